@@ -1,0 +1,23 @@
+"""The driveline knowledge on record: components, readings, hole patterns, mating features, torque specs."""
+
+from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.components import Component, Specimen
+from specs.models.mating import FeatureSize, MatingFeature
+from specs.models.measuring import Dimension, Measurement
+from specs.models.patterns import Hole, HolePattern
+from specs.models.torque import TorqueSpec
+
+__all__ = [
+    "Component",
+    "Dimension",
+    "FeatureSize",
+    "Hole",
+    "HolePattern",
+    "MatingFeature",
+    "Measurement",
+    "Specimen",
+    "TorqueSpec",
+    "Versioned",
+    "Withdrawable",
+    "WithdrawableQuerySet",
+]

@@ -1,0 +1,85 @@
+"""Mating features: what of a component can meet another component's feature."""
+
+from __future__ import annotations
+
+from django.core.validators import MinValueValidator
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.components import Component
+from specs.models.measuring import Dimension
+from specs.models.patterns import HolePattern
+
+
+class MatingFeature(Versioned, Withdrawable):
+    """A spline, pilot, register, bolt circle, shaft end or face pattern of a component.
+
+    Counted and named facts stand here; sizes are dimensions of the component (`FeatureSize`), so that each keeps its
+    readings and how sure they are.
+    """
+
+    class Kind(models.TextChoices):
+        SPLINE = "spline", "spline"
+        PILOT = "pilot", "pilot"
+        REGISTER = "register", "register"
+        BOLT_CIRCLE = "bolt circle", "bolt circle"
+        SHAFT_END = "shaft end", "shaft end"
+        FACE_PATTERN = "face pattern", "face pattern"
+
+    class Form(models.TextChoices):
+        OUTER = "outer", "outer (a hub, bore or socket)"
+        INNER = "inner", "inner (a shaft, spigot or nose)"
+        FACE = "face", "face to face"
+
+    component = models.ForeignKey(Component, models.PROTECT, related_name="mating_features")
+    kind = models.CharField(max_length=20, choices=Kind)
+    form = models.CharField(max_length=10, choices=Form)
+    name = models.CharField(max_length=120)
+    count = models.PositiveIntegerField(
+        "teeth or bolts", null=True, blank=True, validators=[MinValueValidator(1)]
+    )
+    standard = models.CharField(max_length=120, blank=True, help_text="The standard cut to, if it is known.")
+    pattern = models.ForeignKey(HolePattern, models.PROTECT, null=True, blank=True, related_name="mating_features")
+    notes = models.TextField(blank=True)
+    objects = WithdrawableQuerySet.as_manager()
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["component", "kind", "name"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.UniqueConstraint(
+                fields=["component", "name"],
+                name="mating_feature_name_once_a_component",
+                violation_error_message="The component has a mating feature of this name already.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.component}: {self.name}"
+
+
+class FeatureSize(models.Model):
+    """Which dimension of the component is the feature's major diameter, length and so on."""
+
+    class Role(models.TextChoices):
+        DIAMETER = "diameter", "diameter"
+        MAJOR_DIAMETER = "major diameter", "major diameter"
+        MINOR_DIAMETER = "minor diameter", "minor diameter"
+        MODULE = "module", "module"
+        PITCH_CIRCLE = "pitch circle", "pitch circle diameter"
+        HOLE_DIAMETER = "hole diameter", "hole diameter"
+        LENGTH = "length", "length"
+
+    feature = models.ForeignKey(MatingFeature, models.CASCADE, related_name="sizes")
+    role = models.CharField(max_length=20, choices=Role)
+    dimension = models.ForeignKey(Dimension, models.PROTECT, related_name="feature_sizes")
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["feature", "pk"]
+        constraints = [models.UniqueConstraint(fields=["feature", "role"], name="feature_size_role_once")]
+
+    def __str__(self) -> str:
+        return f"{self.feature.name}: {self.role}"

@@ -1,0 +1,85 @@
+"""Dimensions of components and the readings taken of them."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from simple_history.models import HistoricalRecords
+
+from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.components import Component, Specimen
+
+
+class Dimension(Versioned):
+    """A named quantity of a component, with the datum it is taken from.
+
+    Limits are in SI units of the kind; what somebody typed stands beside them. `chosen` is the reading that a person
+    put in place of the most recent one; who chose, when and why is in the history.
+    """
+
+    component = models.ForeignKey(Component, models.PROTECT, related_name="dimensions")
+    name = models.CharField(max_length=120)
+    kind = models.CharField("kind of quantity", max_length=40, default="length")
+    unit = models.CharField("usual unit", max_length=20, blank=True, help_text="Left empty: the reader's own.")
+    datum = models.CharField(max_length=300, blank=True, help_text="From where to where, in words.")
+    lower_limit = models.FloatField(null=True, blank=True)
+    lower_limit_typed = models.CharField(max_length=60, blank=True)
+    upper_limit = models.FloatField(null=True, blank=True)
+    upper_limit_typed = models.CharField(max_length=60, blank=True)
+    notes = models.TextField(blank=True)
+    chosen = models.ForeignKey("specs.Measurement", models.PROTECT, null=True, blank=True, related_name="+")
+    chosen_reason = models.CharField(max_length=300, blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["component", "name"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["component", "name"],
+                name="dimension_name_once_a_component",
+                violation_error_message="The component has a dimension of this name already.",
+            ),
+            models.CheckConstraint(
+                condition=Q(lower_limit=None) | Q(upper_limit=None) | Q(lower_limit__lte=F("upper_limit")),
+                name="dimension_limits_in_order",
+                violation_error_message="The lower limit is above the upper limit.",
+            ),
+            models.CheckConstraint(
+                condition=Q(chosen=None, chosen_reason="") | (Q(chosen__isnull=False) & ~Q(chosen_reason="")),
+                name="dimension_choice_with_reason",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.component}: {self.name}"
+
+
+class Measurement(Versioned, Withdrawable):
+    """One reading of a dimension: value and tolerance in SI, and as they were typed."""
+
+    dimension = models.ForeignKey(Dimension, models.PROTECT, related_name="measurements")
+    specimen = models.ForeignKey(Specimen, models.PROTECT, null=True, blank=True, related_name="measurements")
+    value = models.FloatField()
+    typed = models.CharField(max_length=60)
+    tolerance = models.FloatField()
+    tolerance_typed = models.CharField(max_length=60)
+    instrument = models.CharField(max_length=120)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="measurements")
+    measured_on = models.DateField()
+    note = models.TextField(blank=True)
+    confirmed = models.CharField("asked about and kept", max_length=300, blank=True, editable=False)
+    recorded_at = models.DateTimeField(auto_now_add=True)
+    objects = WithdrawableQuerySet.as_manager()
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["-measured_on", "-pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(condition=Q(tolerance__gte=0), name="measurement_tolerance_not_negative"),
+        ]
+        indexes = [models.Index(fields=["dimension", "-measured_on", "-id"], name="measurement_latest")]
+
+    def __str__(self) -> str:
+        return f"{self.dimension.name} {self.typed} ± {self.tolerance_typed}"

@@ -1,0 +1,87 @@
+"""Hole patterns of component faces, in mm in the face's own datum."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
+
+from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.components import Component, Specimen
+
+
+class HolePattern(Versioned, Withdrawable):
+    """The holes of one face as measured once, or moved from such a measurement to another datum.
+
+    `readings` are the raw readings as they came (points on edges, caliper distances); `construction` says how
+    `derived_from` was moved to this datum. `outline` is the face's edge, a list of [x, y].
+    """
+
+    class SeenFrom(models.TextChoices):
+        GEARBOX = "gearbox", "from the gearbox side, looking forward"
+        ENGINE = "engine", "from the engine side, looking back"
+
+    class Method(models.TextChoices):
+        TABLE = "table", "coordinates by table"
+        FILE = "file", "coordinates pasted or from a file"
+        POINTS = "points", "points on the edges of the holes"
+        DISTANCES = "distances", "distances between the holes"
+        MOVED = "moved", "moved to another datum"
+
+    component = models.ForeignKey(Component, models.PROTECT, related_name="hole_patterns")
+    specimen = models.ForeignKey(Specimen, models.PROTECT, null=True, blank=True, related_name="hole_patterns")
+    face = models.CharField(max_length=120)
+    datum = models.CharField(max_length=300, help_text="Where x = 0, y = 0 is, and which way x points, in words.")
+    seen_from = models.CharField(max_length=10, choices=SeenFrom)
+    method = models.CharField(max_length=10, choices=Method, default=Method.TABLE, editable=False)
+    instrument = models.CharField(max_length=120, blank=True)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="hole_patterns")
+    measured_on = models.DateField()
+    notes = models.TextField(blank=True)
+    outline = models.JSONField(default=list, blank=True)
+    readings = models.JSONField(default=list, blank=True, editable=False)
+    derived_from = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, editable=False, related_name="derived"
+    )
+    construction = models.JSONField(default=dict, blank=True, editable=False)
+    objects = WithdrawableQuerySet.as_manager()
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["component", "face", "-measured_on", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.component}: {self.face}"
+
+
+class Hole(models.Model):
+    """One hole of a pattern. Lengths in mm; `uncertainty` is that of its place, at 95 %, where it is known."""
+
+    class Kind(models.TextChoices):
+        CLEARANCE = "clearance", "clearance"
+        TAPPED = "tapped", "tapped"
+        COUNTERSUNK = "countersunk", "countersunk"
+        DOWEL = "dowel", "dowel"
+
+    pattern = models.ForeignKey(HolePattern, models.CASCADE, related_name="holes")
+    name = models.CharField(max_length=40)
+    x = models.FloatField()
+    y = models.FloatField()
+    diameter = models.FloatField()
+    kind = models.CharField(max_length=12, choices=Kind)
+    head_diameter = models.FloatField(default=0)
+    thread = models.CharField(max_length=30, blank=True)
+    uncertainty = models.FloatField(null=True, blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["pattern", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["pattern", "name"], name="hole_name_once_a_pattern"),
+            models.CheckConstraint(condition=Q(diameter__gt=0), name="hole_diameter_positive"),
+            models.CheckConstraint(condition=Q(head_diameter__gte=0), name="hole_head_diameter_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,73 @@
+"""Torque specs: how a fastener in a place is tightened, and on whose word."""
+
+from __future__ import annotations
+
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
+
+from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.components import Component
+
+
+class TorqueSpec(Versioned, Withdrawable):
+    """A set of like fasteners in one place of a component.
+
+    `published_torque` is in N*m, as typed beside it, and needs its source; without it the torque is calculated.
+    `stages` is a list of {"kind": "torque" | "angle", "typed": text, "value": N*m or rad}.
+    """
+
+    class Condition(models.TextChoices):
+        DRY = "dry", "dry"
+        OILED = "oiled", "oiled"
+        LOCKING = "locking compound", "locking compound"
+
+    class Head(models.TextChoices):
+        HEX = "hex", "hexagon"
+        SOCKET = "socket", "socket cap"
+        FLANGE = "flange", "flanged hexagon"
+        COUNTERSUNK = "countersunk", "countersunk"
+
+    component = models.ForeignKey(Component, models.PROTECT, related_name="torque_specs")
+    place = models.CharField(max_length=120, help_text="Which fastener, where: bellhousing to plate, upper row.")
+    thread = models.CharField("thread size", max_length=30, help_text="M10, M12x1.25, 3/8-16 UNC")
+    grade = models.CharField(max_length=20, help_text="8.8, 10.9, SAE 8, A2-70: as stamped on the head.")
+    count = models.PositiveIntegerField(validators=[MinValueValidator(1)])
+    condition = models.CharField(max_length=20, choices=Condition)
+    head = models.CharField(max_length=12, choices=Head, default=Head.HEX)
+    bearing_diameter = models.FloatField(null=True, blank=True)
+    bearing_diameter_typed = models.CharField(max_length=60, blank=True)
+    published_torque = models.FloatField(null=True, blank=True)
+    published_typed = models.CharField("published torque as typed", max_length=60, blank=True)
+    published_source = models.CharField(max_length=200, blank=True, help_text="Manual, edition and page.")
+    stages = models.JSONField(default=list, blank=True)
+    single_use = models.BooleanField("new fasteners every time", default=False)
+    tightening_order = models.CharField(
+        max_length=300, blank=True, help_text="Left empty: the cross pattern for the count."
+    )
+    notes = models.TextField(blank=True)
+    objects = WithdrawableQuerySet.as_manager()
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["component", "place"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(
+                condition=Q(published_torque=None) | ~Q(published_source=""),
+                name="torque_published_with_source",
+                violation_error_message="A published torque needs its source: which manual, which page.",
+            ),
+            models.CheckConstraint(
+                condition=Q(published_torque=None) | Q(published_torque__gt=0), name="torque_published_positive"
+            ),
+            models.CheckConstraint(condition=Q(count__gte=1), name="torque_count_at_least_one"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.component}: {self.place}, {self.count} × {self.thread} {self.grade}"
+
+    @property
+    def has_angle_stage(self) -> bool:
+        return any(stage["kind"] == "angle" for stage in self.stages)
