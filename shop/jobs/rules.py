@@ -1,0 +1,184 @@
+"""What can be worked on now, what waits and on what: pure rules over one job's network of steps.
+
+A step may need other steps, parts, accepted worksheets and decisions. Nothing here reads a database or a clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from graphlib import CycleError, TopologicalSorter
+
+
+class NeedState(StrEnum):
+    """Whether a need other than a step is met: here, still open, or impossible (a cancelled part, a refused idea)."""
+
+    MET = "met"
+    OPEN = "open"
+    NEVER = "never"
+
+
+@dataclass(frozen=True)
+class Need:
+    """Something outside the network that a step needs first.
+
+    `kind` is "part", "worksheet", "decision" or any other word the job uses; `words` says what is awaited as a
+    person would say it, e.g. "the clutch, promised 14 May, third date".
+    """
+
+    kind: str
+    key: Hashable
+    words: str
+    state: NeedState = NeedState.OPEN
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step: its title, the keys of steps it needs first, its other needs, and whether it is done."""
+
+    key: Hashable
+    title: str
+    after: tuple[Hashable, ...] = ()
+    needs: tuple[Need, ...] = ()
+    done: bool = False
+    started: bool = False
+
+
+class State(StrEnum):
+    DONE = "done"
+    READY = "ready"
+    WAITING = "waiting"
+    CANNOT = "cannot"
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Where a step stands, and what it waits on, each reason one phrase; empty for a ready or a done step."""
+
+    state: State
+    reasons: tuple[str, ...] = ()
+
+    @property
+    def words(self) -> str:
+        """The state in plain words: "ready", "waits for the clutch, promised 14 May; for “Trial fit”"."""
+        if self.state is State.WAITING:
+            return "waits for " + "; for ".join(self.reasons)
+        if self.state is State.CANNOT:
+            return "cannot be done: " + "; ".join(self.reasons)
+        return self.state.value
+
+
+class CircularNeedsError(ValueError):
+    """Steps that wait for one another for ever. `circle` holds their titles, first and last alike."""
+
+    def __init__(self, circle: Sequence[str]) -> None:
+        self.circle = tuple(circle)
+        chain = " needs ".join(f"“{title}”" for title in self.circle)
+        super().__init__(f"These steps would wait for one another for ever: {chain}. Take one of these needs away.")
+
+
+def in_order(steps: Iterable[Step]) -> list[Step]:
+    """Return the steps so that each stands after all it needs, otherwise in the order given.
+
+    Needs for steps that are not among `steps` are left out of account here; `standings` reports them.
+    Raises CircularNeedsError.
+    """
+    by_key = {step.key: step for step in steps}
+    # graphlib starts from what has no needs; feeding it in the given order keeps that order among equals.
+    sorter: TopologicalSorter[Hashable] = TopologicalSorter()
+    for step in by_key.values():
+        sorter.add(step.key, *(key for key in step.after if key in by_key))
+    try:
+        return [by_key[key] for key in sorter.static_order()]
+    except CycleError as error:
+        # graphlib lists each node before the one that needs it; people read it the other way round.
+        raise CircularNeedsError([by_key[key].title for key in reversed(error.args[1])]) from None
+
+
+def find_circle(after: Mapping[Hashable, Iterable[Hashable]], titles: Mapping[Hashable, str]) -> tuple[str, ...]:
+    """Return the titles of a circle of needs, first and last alike, or () when there is none.
+
+    `after` maps a step's key to the keys of the steps it needs first: ask before saving a new need.
+    """
+    try:
+        in_order(Step(key, titles[key], tuple(needed)) for key, needed in after.items())
+    except CircularNeedsError as error:
+        return error.circle
+    return ()
+
+
+def standings(steps: Iterable[Step]) -> dict[Hashable, Standing]:
+    """Say of every step whether it is ready, waiting (on what), done, or cannot be done.
+
+    A step that somebody finished stays done whatever its needs say now. Raises CircularNeedsError.
+    """
+    ordered = in_order(steps)
+    titles = {step.key: step.title for step in ordered}
+    found: dict[Hashable, Standing] = {}
+    for step in ordered:
+        found[step.key] = _standing(step, titles, found)
+    return found
+
+
+def _standing(step: Step, titles: Mapping[Hashable, str], found: Mapping[Hashable, Standing]) -> Standing:
+    if step.done:
+        return Standing(State.DONE)
+    never = [f"{need.words} will not come" for need in step.needs if need.state is NeedState.NEVER]
+    waits = [need.words for need in step.needs if need.state is NeedState.OPEN]
+    for key in step.after:
+        if key not in found:
+            never.append("a step it needs is no longer part of the job")
+        elif found[key].state is State.CANNOT:
+            never.append(f"“{titles[key]}” cannot be done")
+        elif found[key].state is not State.DONE:
+            waits.append(f"“{titles[key]}”")
+    if never:
+        return Standing(State.CANNOT, tuple(never))
+    return Standing(State.WAITING, tuple(waits)) if waits else Standing(State.READY)
+
+
+@dataclass(frozen=True)
+class Without:
+    """What one vehicle still offers while a need stays open, each a tuple of steps in working order.
+
+    `now` can be started at once; `then` follows by work alone; `held` needs the missing thing, directly or through
+    other steps; `elsewhere` waits on something else that is open (another part, a decision).
+    """
+
+    now: tuple[Step, ...]
+    then: tuple[Step, ...]
+    held: tuple[Step, ...]
+    elsewhere: tuple[Step, ...]
+
+
+def without(steps: Iterable[Step], missing: Hashable) -> Without:
+    """Sort a vehicle's unfinished steps by what can be done if the need with key `missing` never came.
+
+    Raises CircularNeedsError.
+    """
+    groups: dict[Hashable, str] = {}
+    piles: dict[str, list[Step]] = {"now": [], "then": [], "held": [], "elsewhere": []}
+    for step in in_order(steps):
+        if not step.done:
+            groups[step.key] = _pile(step, missing, groups)
+            piles[groups[step.key]].append(step)
+    return Without(*(tuple(piles[name]) for name in ("now", "then", "held", "elsewhere")))
+
+
+def _pile(step: Step, missing: Hashable, groups: Mapping[Hashable, str]) -> str:
+    # A needed step that stands in no group is done.
+    before = {groups[key] for key in step.after if key in groups}
+    unmet = {need.key for need in step.needs if need.state is not NeedState.MET}
+    if missing in unmet or "held" in before:
+        return "held"
+    if unmet or "elsewhere" in before:
+        return "elsewhere"
+    return "then" if before else "now"
+
+
+def why_not_finished(step: Step, standing: Standing) -> str:
+    """Say why `step` may not be finished yet, or "" when it may."""
+    if standing.state in (State.WAITING, State.CANNOT):
+        return f"“{step.title}” {standing.words}. Finish that first, or take the need away with a reason."
+    return ""
