@@ -1,6 +1,6 @@
 """The driveline knowledge on record: components, readings, hole patterns, mating features, torque specs."""
 
-from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.base import Stale, Versioned, Withdrawable, WithdrawableQuerySet
 from specs.models.components import Component, Specimen
 from specs.models.mating import FeatureSize, MatingFeature
 from specs.models.measuring import Dimension, Measurement
@@ -16,6 +16,7 @@ __all__ = [
     "MatingFeature",
     "Measurement",
     "Specimen",
+    "Stale",
     "TorqueSpec",
     "Versioned",
     "Withdrawable",

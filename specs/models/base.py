@@ -5,11 +5,24 @@ from __future__ import annotations
 from typing import Any
 
 from django.conf import settings
-from django.db import models
+from django.db import models, transaction
+
+
+class Stale(Exception):
+    """Somebody else saved this record since it was read; nothing was written."""
+
+    def __init__(self, record: models.Model) -> None:
+        super().__init__(f"{record._meta.verbose_name} {record.pk} was changed meanwhile")
+        self.record = record
 
 
 class Versioned(models.Model):
-    """A record that two people may edit at once: `version` rises with every save, so that a stale form shows."""
+    """A record whose every save compares the version read with the version stored, in the database.
+
+    `version` starts at 1 and rises by one with each save. A save from an older reading raises `Stale` and writes
+    nothing, so two people changing the same record can never overwrite each other unseen. Forms set `version` to the
+    number they carried; other writers simply read, change and save.
+    """
 
     version = models.PositiveIntegerField(default=1, editable=False)
 
@@ -17,11 +30,26 @@ class Versioned(models.Model):
         abstract = True
 
     def save(self, *args: Any, **kwargs: Any) -> None:
-        if not self._state.adding:
-            self.version += 1
-            if kwargs.get("update_fields") is not None:
-                kwargs["update_fields"] = {*kwargs["update_fields"], "version"}
-        super().save(*args, **kwargs)
+        if self._state.adding:
+            super().save(*args, **kwargs)
+            return
+        seen = self.version
+        try:
+            with transaction.atomic():
+                self._take_version(seen)
+                if kwargs.get("update_fields") is not None:
+                    kwargs["update_fields"] = {*kwargs["update_fields"], "version"}
+                super().save(*args, **kwargs)
+        except BaseException:
+            self.version = seen
+            raise
+
+    def _take_version(self, seen: int) -> None:
+        # The one UPDATE that must not go through save(): it decides, inside the database, who was first.
+        rows = type(self)._base_manager.filter(pk=self.pk, version=seen)
+        if rows.update(version=seen + 1) != 1:
+            raise Stale(self)
+        self.version = seen + 1
 
 
 class WithdrawableQuerySet(models.QuerySet):

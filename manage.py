@@ -1,0 +1,18 @@
+#!/usr/bin/env python
+"""Commands for the person at this machine; without a production key they run in local mode (see shop/settings.py)."""
+
+import os
+import sys
+
+
+def main() -> None:
+    if "SHOP_SECRET_KEY" not in os.environ:
+        os.environ.setdefault("SHOP_LOCAL", "1")
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
+    from django.core.management import execute_from_command_line
+
+    execute_from_command_line(sys.argv)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,14 @@
+from django.apps import AppConfig
+
+
+class ShopConfig(AppConfig):
+    """The workshop itself: its commands, its static files and what it checks at start."""
+
+    name = "shop"
+    label = "shop"
+    verbose_name = "Workshop"
+
+    def ready(self) -> None:
+        from shop import checks
+
+        checks.watch_connections()

@@ -1,0 +1,49 @@
+"""Reading the environment, with refusals in words. Used by settings.py only, before Django is up."""
+
+import os
+import secrets
+from pathlib import Path
+
+from django.core.exceptions import ImproperlyConfigured
+
+SHORTEST_KEY = 50
+YES, NO = {"1", "true", "yes", "on"}, {"", "0", "false", "no", "off"}
+
+
+def switch(name: str, *, default: bool) -> bool:
+    """True or false from an environment name; anything but a plain yes or no is refused."""
+    text = os.environ.get(name)
+    if text is None:
+        return default
+    if text.strip().lower() not in YES | NO:
+        raise ImproperlyConfigured(f"{name} is {text!r}; write 1 or 0.")
+    return text.strip().lower() in YES
+
+
+def words(name: str) -> list[str]:
+    """The comma-separated words of an environment name; none when it is unset."""
+    return [word.strip() for word in os.environ.get(name, "").split(",") if word.strip()]
+
+
+def production_key() -> str:
+    """The secret key of a production site; refuses to run without one that is long enough to be a secret."""
+    key = os.environ.get("SHOP_SECRET_KEY", "")
+    if len(key) < SHORTEST_KEY or len(set(key)) < 5 or key.startswith("django-insecure-"):
+        raise ImproperlyConfigured(
+            f"SHOP_SECRET_KEY must hold a random secret of at least {SHORTEST_KEY} characters. Make one with: "
+            "python -c 'import secrets; print(secrets.token_urlsafe(50))'"
+        )
+    return key
+
+
+def local_key(folder: Path) -> str:
+    """The key of this clone: made once, kept in the data folder, readable by its owner only."""
+    path = folder / "secret_key"
+    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    except FileExistsError:
+        return path.read_text().strip()
+    with os.fdopen(handle, "w") as file:
+        file.write(secrets.token_urlsafe(50))
+    return path.read_text().strip()

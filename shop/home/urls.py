@@ -1,0 +1,9 @@
+from django.urls import path
+
+from shop.home import views
+
+app_name = "home"
+
+urlpatterns = [
+    path("", views.today, name="today"),
+]

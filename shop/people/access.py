@@ -1,0 +1,27 @@
+"""Guarding a page by an action."""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+
+from shop.people.roles import actions, require
+
+View = Callable[..., HttpResponse]
+
+
+def allowed(action: str) -> Callable[[View], View]:
+    """Only people who may do ``action`` reach the view; signing in is demanded everywhere anyway."""
+    if action not in actions():
+        raise LookupError(f"no area declares the action {action!r}; add it to that area's actions.py")
+
+    def guard(view: View) -> View:
+        @wraps(view)
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+            require(request.user, action)
+            return view(request, *args, **kwargs)
+
+        return guarded
+
+    return guard

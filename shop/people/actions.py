@@ -1,0 +1,6 @@
+from shop.people.roles import EVERYONE, Action
+
+ACTIONS = [
+    Action("people.manage", "change who works here and in which role"),
+    Action("people.own", "change your own preferences and password", EVERYONE),
+]

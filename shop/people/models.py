@@ -1,0 +1,35 @@
+from django.conf import settings
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from specs.models.base import Versioned
+
+
+class Preferences(Versioned):
+    """How one person wants lengths, paper and pages."""
+
+    class Units(models.TextChoices):
+        METRIC = "metric", "Metric: mm, N m, kg"
+        INCH = "inch", "Inch: in, lbf ft, lb"
+
+    class Paper(models.TextChoices):
+        A4 = "A4", "A4"
+        LETTER = "Letter", "Letter"
+
+    class Theme(models.TextChoices):
+        AUTO = "auto", "As the device says"
+        LIGHT = "light", "Light"
+        DARK = "dark", "Dark"
+
+    user = models.OneToOneField(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="preferences")
+    units = models.CharField("lengths and torques shown in", max_length=6, choices=Units, default=Units.METRIC)
+    paper = models.CharField("paper in the printer", max_length=6, choices=Paper, default=Paper.A4)
+    theme = models.CharField("light or dark pages", max_length=5, choices=Theme, default=Theme.AUTO)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        verbose_name = verbose_name_plural = "preferences"
+
+    def __str__(self) -> str:
+        return f"preferences of {self.user}"

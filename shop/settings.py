@@ -1,0 +1,213 @@
+"""Settings, all from the environment; README.md lists every name.
+
+Three ways to run, and only the first opens the door to other machines:
+
+production   nothing set: SHOP_SECRET_KEY and SHOP_HOSTS are demanded, debug is refused
+local        SHOP_LOCAL=1 (what manage.py and the tests use): this machine only, key kept in the data folder
+debug        SHOP_DEBUG=1: local, with Django's debug pages
+"""
+
+import os
+from pathlib import Path
+
+import dj_database_url
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+
+from shop import environment
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+DATA_DIR = Path(os.environ.get("SHOP_DATA", BASE_DIR / ".data"))
+
+DEBUG = environment.switch("SHOP_DEBUG", default=False)
+LOCAL = DEBUG or environment.switch("SHOP_LOCAL", default=False)
+PRODUCTION = not LOCAL
+
+if PRODUCTION:
+    SECRET_KEY = environment.production_key()
+    ALLOWED_HOSTS = environment.words("SHOP_HOSTS")
+else:
+    SECRET_KEY = environment.local_key(DATA_DIR)
+    ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
+
+INSTALLED_APPS = [
+    "shop.apps.ShopConfig",
+    "shop.home",
+    "shop.cards",
+    "shop.planning",
+    "shop.orders",
+    "shop.jobs",
+    "shop.worksheets",
+    "shop.vehicles",
+    "shop.reference",
+    "shop.people",
+    "shop.ui",
+    "specs",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "django_tables2",
+    "django_filters",
+    "simple_history",
+    "csp",
+    "axes",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "shop.ui.middleware.RefuseUnprintable",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "simple_history.middleware.HistoryRequestMiddleware",
+    "shop.ui.middleware.ExplainStale",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "shop.urls"
+WSGI_APPLICATION = "shop.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "shop.ui.context.page",
+                "shop.people.context.reader",
+            ],
+            "builtins": ["shop.ui.templatetags.ui"],
+        },
+    },
+]
+
+# --- Data -------------------------------------------------------------------------------------------------------------
+
+# Requests are not one transaction each: with IMMEDIATE every page, even one that only reads, would then queue for
+# SQLite's single write lock. Each operation in a changes.py opens its own transaction instead.
+ATOMIC_REQUESTS = False
+
+SQLITE_OPTIONS = {
+    "transaction_mode": "IMMEDIATE",
+    "timeout": 20,
+    "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+}
+
+DATABASES = {"default": dj_database_url.config(default=f"sqlite:///{DATA_DIR / 'shop.sqlite3'}")}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    DATABASES["default"].setdefault("OPTIONS", {}).update(SQLITE_OPTIONS)
+    Path(DATABASES["default"]["NAME"]).parent.mkdir(parents=True, exist_ok=True)
+
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+MEDIA_ROOT = DATA_DIR / "files"
+
+# --- Who may come in --------------------------------------------------------------------------------------------------
+
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+]
+LOGIN_URL = "people:sign-in"
+LOGIN_REDIRECT_URL = "home:today"
+LOGOUT_REDIRECT_URL = "people:sign-in"
+
+# The whole shop shares one address, so an address alone must never be locked: only a name tried from an address.
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = 0.25  # hours
+AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_CALLABLE = "shop.people.views.locked_out"
+AXES_VERBOSE = False
+
+# --- What a browser is told -------------------------------------------------------------------------------------------
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    },
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+
+# A shop's box on plain http says so with SHOP_HTTPS=0; a cookie marked secure would never come back there.
+HTTPS = environment.switch("SHOP_HTTPS", default=PRODUCTION)
+SECURE_SSL_REDIRECT = HTTPS
+SESSION_COOKIE_SECURE = HTTPS
+CSRF_COOKIE_SECURE = HTTPS
+CSRF_COOKIE_HTTPONLY = True
+SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
+CSRF_TRUSTED_ORIGINS = environment.words("SHOP_ORIGINS")
+if environment.switch("SHOP_BEHIND_PROXY", default=False):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+# One host on an intranet: it speaks neither for its neighbours' names nor to a browser maker's list.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
+
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
+CSRF_FAILURE_VIEW = "shop.ui.errors.csrf_failure"
+MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+
+# --- Words, numbers, time ---------------------------------------------------------------------------------------------
+
+LANGUAGE_CODE = "en-gb"
+USE_I18N = True
+USE_TZ = True
+TIME_ZONE = os.environ.get("SHOP_TIME_ZONE", "UTC")
+FORMAT_MODULE_PATH = "shop.ui.formats"
+
+# --- Files the pages are made of --------------------------------------------------------------------------------------
+
+STATIC_URL = "static/"
+STATIC_ROOT = DATA_DIR / "static"
+STATIC_ROOT.mkdir(parents=True, exist_ok=True)
+STATICFILES_DIRS = [BASE_DIR / "shop" / "static"]
+# The manifest gives every file a name that changes with its content, but needs collectstatic first; a fresh clone
+# serves straight from the source folders.
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        if PRODUCTION
+        else "django.contrib.staticfiles.storage.StaticFilesStorage"
+    },
+}
+WHITENOISE_USE_FINDERS = LOCAL
+WHITENOISE_AUTOREFRESH = DEBUG
+
+DJANGO_TABLES2_TEMPLATE = "ui/table.html"
+SIMPLE_HISTORY_HISTORY_ID_USE_UUID = False
+
+if PRODUCTION and not ALLOWED_HOSTS:
+    raise ImproperlyConfigured("SHOP_HOSTS must name the host(s) that the workshop is reached by, separated by commas.")
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+    "loggers": {"django": {"handlers": ["console"], "level": "WARNING", "propagate": False}},
+}

@@ -1,0 +1,42 @@
+"""The menu at the head of every page.
+
+Each area declares its own entries in ``shop/<area>/menu.py``::
+
+    from shop.ui.menu import Entry
+
+    MENU = [Entry("Late orders", "orders:late", order=40)]
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+
+from django.apps import apps
+from django.urls import reverse
+from django.utils.module_loading import module_has_submodule
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A place in the menu: its words, the name of its address, its place in the row and, if guarded, its action."""
+
+    words: str
+    url_name: str
+    order: int
+    action: str = ""
+
+    @property
+    def address(self) -> str:
+        return reverse(self.url_name)
+
+
+@cache
+def entries() -> tuple[Entry, ...]:
+    """Every entry that the areas declare, in order."""
+    found = [
+        entry
+        for app in apps.get_app_configs()
+        if app.name.startswith("shop.") and module_has_submodule(app.module, "menu")
+        for entry in getattr(import_module(f"{app.name}.menu"), "MENU", ())
+    ]
+    return tuple(sorted(found, key=lambda entry: (entry.order, entry.words)))

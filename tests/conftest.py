@@ -1,0 +1,61 @@
+"""What every test may use. Factories are plain functions in tests/factories/<area>.py."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+from django.contrib.auth.models import User
+from django.test import Client
+
+from shop.people.roles import ROLES
+from tests.factories.people import make_person
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest) -> None:
+    """SQLite tests run on a file, as the shop does: an in-memory database has neither WAL nor a second connection."""
+    database = settings.DATABASES["default"]
+    if database["ENGINE"] == "django.db.backends.sqlite3":
+        folder: Path = tmp_path_factory.mktemp("database")
+        database.setdefault("TEST", {})["NAME"] = str(folder / "shop.sqlite3")
+    else:
+        request.getfixturevalue("django_db_modify_db_settings_parallel_suffix")
+
+
+@pytest.fixture
+def people(db: None) -> dict[str, User]:
+    """One person a role: people["fitter"]."""
+    return {role: make_person(username=role, roles=[role]) for role in ROLES}
+
+
+@pytest.fixture
+def sign_in(people: dict[str, User]) -> Callable[[str], Client]:
+    """A browser in which somebody of that role is signed in: sign_in("buyer").get(...)."""
+
+    def as_role(role: str) -> Client:
+        client = Client()
+        client.force_login(people[role])
+        return client
+
+    return as_role
+
+
+@pytest.fixture
+def owner(sign_in: Callable[[str], Client]) -> Client:
+    return sign_in("owner")
+
+
+@pytest.fixture
+def fitter(sign_in: Callable[[str], Client]) -> Client:
+    return sign_in("fitter")
+
+
+@pytest.fixture
+def machinist(sign_in: Callable[[str], Client]) -> Client:
+    return sign_in("machinist")
+
+
+@pytest.fixture
+def buyer(sign_in: Callable[[str], Client]) -> Client:
+    return sign_in("buyer")

@@ -1,0 +1,9 @@
+"""The shop's own settings in local mode, with passwords cheap enough for a test."""
+
+import os
+
+os.environ.setdefault("SHOP_LOCAL", "1")
+
+from shop.settings import *  # noqa: E402, F403
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
