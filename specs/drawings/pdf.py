@@ -1,0 +1,118 @@
+"""A drawing on paper: the same shapes on a reportlab canvas, at a place and a scale."""
+
+from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+
+from specs.drawings.lettering import printable
+from specs.drawings.primitives import (
+    CAP_SHARE,
+    Arc,
+    Circle,
+    Drawing,
+    Line,
+    Polyline,
+    Role,
+    Shape,
+    Stroke,
+    Text,
+    Tone,
+)
+
+WIDE, NARROW = 0.5, 0.25  # mm on paper: the pair that ISO 128-2 gives for small sheets
+DASHES: dict[Stroke, tuple[float, ...]] = {  # mm on paper, in the proportions of ISO 128-2
+    Stroke.DASHED: (2.4, 0.8),
+    Stroke.CHAIN: (6.0, 0.8, 0.2, 0.8),
+    Stroke.DOUBLE_CHAIN: (5.0, 0.8, 0.4, 0.8, 0.4, 0.8),
+}
+INKS: dict[Role, Color] = {
+    Role.OUTLINE: HexColor("#111111"),
+    Role.HIDDEN: HexColor("#444444"),
+    Role.CENTRE: HexColor("#444444"),
+    Role.DIMENSION: HexColor("#333333"),
+    Role.GRID: HexColor("#bbbbbb"),
+    Role.LIMIT: HexColor("#7a1f5c"),
+    Role.CLASH: HexColor("#b00020"),
+    Role.ENGINE: HexColor("#0b4f8a"),
+    Role.GEARBOX: HexColor("#8a4b00"),
+    Role.OK: HexColor("#1b6b3a"),
+    Role.TEXT: HexColor("#111111"),
+}
+TONES: dict[Tone, Color] = {
+    Tone.PLAIN: HexColor("#ffffff"),
+    Tone.METAL: HexColor("#e6e6e6"),
+    Tone.ENGINE: HexColor("#cfe1f2"),
+    Tone.GEARBOX: HexColor("#f4dfc4"),
+    Tone.OK: HexColor("#cfe8d6"),
+    Tone.CLASH: HexColor("#f6c9cf"),
+}
+
+
+def draw(canvas: Canvas, drawing: Drawing, *, x: float, y: float, scale: float, font: str) -> None:
+    """Draw with the lower left corner of the bounds at (x, y) [points].
+
+    `scale` is paper mm per drawing mm (1 is full size); `font` is the name of a registered font. Line widths and dashes
+    are those of the paper, whatever the scale.
+    """
+    unit = scale * mm
+    canvas.saveState()
+    canvas.translate(x - drawing.bounds.left * unit, y - drawing.bounds.bottom * unit)
+    canvas.setLineCap(0)
+    canvas.setLineJoin(1)
+    for shape in drawing.shapes:
+        _ink(canvas, shape)
+        _put(canvas, shape, unit, font)
+    canvas.restoreState()
+
+
+def fit(drawing: Drawing, width: float, height: float) -> float:
+    """The scale at which the bounds just fill a frame of width × height [points]."""
+    return min(width / (drawing.bounds.width * mm), height / (drawing.bounds.height * mm))
+
+
+def _ink(canvas: Canvas, shape: Shape) -> None:
+    canvas.setStrokeColor(INKS[shape.role])
+    stroke = shape.drawn_stroke
+    canvas.setLineWidth((WIDE if stroke is Stroke.WIDE else NARROW) * mm)
+    canvas.setDash([length * mm for length in DASHES.get(stroke, ())])
+    fill = shape.fill if isinstance(shape, Circle | Polyline) else None
+    canvas.setFillColor(TONES.get(fill or Tone.SOLID, INKS[shape.role]))
+
+
+def _put(canvas: Canvas, shape: Shape, unit: float, font: str) -> None:
+    match shape:
+        case Line():
+            (x1, y1), (x2, y2) = shape.start, shape.end
+            canvas.line(x1 * unit, y1 * unit, x2 * unit, y2 * unit)
+        case Circle():
+            (x, y), r = shape.centre, shape.radius
+            canvas.circle(x * unit, y * unit, r * unit, stroke=1, fill=int(shape.fill is not None))
+        case Polyline():
+            _polyline(canvas, shape, unit)
+        case Arc():
+            (x, y), r = shape.centre, shape.radius
+            box = ((x - r) * unit, (y - r) * unit, (x + r) * unit, (y + r) * unit)
+            canvas.arc(*box, startAng=shape.start, extent=shape.sweep)
+        case _:
+            _text(canvas, shape, unit, font)
+
+
+def _polyline(canvas: Canvas, shape: Polyline, unit: float) -> None:
+    path = canvas.beginPath()
+    (x, y), *rest = shape.points
+    path.moveTo(x * unit, y * unit)
+    for x, y in rest:
+        path.lineTo(x * unit, y * unit)
+    if shape.closed:
+        path.close()
+    canvas.drawPath(path, stroke=1, fill=int(shape.fill is not None))
+
+
+def _text(canvas: Canvas, text: Text, unit: float, font: str) -> None:
+    canvas.saveState()
+    canvas.translate(text.place[0] * unit, text.place[1] * unit)
+    canvas.rotate(text.rotation)
+    canvas.setFont(font, text.height / CAP_SHARE * unit)
+    say = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}[text.anchor]
+    say(0, 0, printable(text.words))
+    canvas.restoreState()
