@@ -1,0 +1,116 @@
+"""A job on a vehicle, and what belongs to the job as a whole."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.jobs.queries import JobQuerySet
+from specs.models import Versioned, Withdrawable
+
+
+class Job(Versioned, Withdrawable):
+    """What a customer asked for on one vehicle. Its state is read from its steps, never typed."""
+
+    vehicle = models.ForeignKey("vehicles.Vehicle", on_delete=models.PROTECT, related_name="jobs")
+    title = models.CharField(max_length=120)
+    asked_for = models.TextField("what is asked for", blank=True, max_length=8000)
+    opened_on = models.DateField()
+    wanted_by = models.DateField("wanted by", null=True, blank=True, help_text="The customer's wish, not a promise.")
+    torque_specs = models.ManyToManyField("specs.TorqueSpec", through="JobTorque", related_name="jobs", blank=True)
+
+    history = HistoricalRecords()
+    objects = JobQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["-opened_on", "-pk"]
+
+    def __str__(self) -> str:
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("jobs:job", args=[self.pk])
+
+
+class JobTorque(Withdrawable):
+    """A torque spec that applies to a job, and the step in which the fasteners are tightened."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="job_torques")
+    torque_spec = models.ForeignKey("specs.TorqueSpec", on_delete=models.PROTECT, related_name="job_torques")
+    step = models.ForeignKey("Step", on_delete=models.PROTECT, related_name="job_torques", null=True, blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["step__position", "pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.UniqueConstraint(
+                "job",
+                "torque_spec",
+                "step",
+                condition=models.Q(withdrawn_at=None),
+                name="jobtorque_once_a_step",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return str(self.torque_spec)
+
+
+class Beside(Versioned, Withdrawable):
+    """A piece that lies beside the vehicle for this job, not fitted yet."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="beside")
+    specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="beside")
+    meant_for = models.CharField("meant for", max_length=60, blank=True, help_text="The place it will go into.")
+    lies_in = models.CharField("where it lies", max_length=80, blank=True, help_text="Shelf, bin or bench.")
+
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["meant_for", "pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.UniqueConstraint(
+                "specimen",
+                condition=models.Q(withdrawn_at=None),
+                name="beside_one_job",
+                violation_error_message="This piece already lies ready for a job; withdraw it there first.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return str(self.specimen)
+
+
+class Decision(Versioned, Withdrawable):
+    """A question the job cannot pass until somebody has answered it."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="decisions")
+    question = models.CharField(max_length=200)
+    answer = models.TextField(blank=True, max_length=2000)
+    decided_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False)
+    decided_at = models.DateTimeField(null=True, editable=False)
+
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(
+                condition=models.Q(answer="", decided_by=None, decided_at=None)
+                | (~models.Q(answer="") & models.Q(decided_by__isnull=False, decided_at__isnull=False)),
+                name="decision_answer_has_person_and_time",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.question
+
+    @property
+    def is_made(self) -> bool:
+        return self.decided_at is not None

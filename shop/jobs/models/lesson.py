@@ -1,0 +1,39 @@
+"""What to know next time."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.jobs.queries import LessonQuerySet
+from specs.models import Versioned, Withdrawable
+
+
+class Lesson(Versioned, Withdrawable):
+    """What to know next time, tied to the components and the steps where it applies."""
+
+    title = models.CharField(max_length=120)
+    text = models.TextField("what to know", max_length=4000)
+    components = models.ManyToManyField("specs.Component", related_name="lessons", blank=True)
+    route_steps = models.ManyToManyField("RouteStep", related_name="lessons", blank=True)
+    learned_at = models.ForeignKey(
+        "Step", on_delete=models.PROTECT, null=True, blank=True, related_name="lessons", verbose_name="learned at step"
+    )
+    written_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="lessons", editable=False
+    )
+    written_on = models.DateField(editable=False)
+
+    history = HistoricalRecords(m2m_fields=[components, route_steps])
+    objects = LessonQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["-written_on", "-pk"]
+
+    def __str__(self) -> str:
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("jobs:lesson", args=[self.pk])

@@ -1,0 +1,98 @@
+"""Proof of what was done: sign-offs, and the approvals of what a licensed person must see."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from simple_history.models import HistoricalRecords
+
+from shop.jobs.queries import RegulatedItemQuerySet, SignOffQuerySet
+from specs.models import Versioned, Withdrawable
+
+
+class SignOff(models.Model):
+    """A person's statement that a fastener set was tightened, or a check made.
+
+    Never edited: a correction is a new row that names the one it replaces, with a reason. What was asked for
+    is kept beside what was done, as it stood on the day.
+    """
+
+    step = models.ForeignKey("Step", on_delete=models.PROTECT, related_name="sign_offs")
+    torque = models.ForeignKey("JobTorque", on_delete=models.PROTECT, null=True, related_name="sign_offs")
+    what = models.CharField("what was tightened or checked", max_length=200)
+    asked = models.CharField("what was asked for", max_length=300, blank=True)
+    value_typed = models.CharField("to how much", max_length=40, blank=True)
+    value = models.FloatField("torque (N·m)", null=True)
+    result = models.CharField("what was found", max_length=300, blank=True)
+    tool = models.CharField("with which wrench or gauge", max_length=80)
+    note = models.CharField(max_length=300, blank=True)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="sign_offs")
+    done_at = models.DateTimeField()
+    checked_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="checked_sign_offs"
+    )
+    checked_at = models.DateTimeField(null=True)
+    corrects = models.OneToOneField("self", on_delete=models.PROTECT, null=True, related_name="correction")
+    reason = models.CharField("why it is corrected", max_length=300, blank=True)
+
+    history = HistoricalRecords()
+    objects = SignOffQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = "sign-off"
+        ordering = ["done_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(checked_by=None, checked_at=None)
+                | Q(checked_by__isnull=False, checked_at__isnull=False) & ~Q(checked_by=F("person")),
+                name="signoff_checked_by_a_second_person",
+            ),
+            models.CheckConstraint(
+                condition=Q(torque=None) | Q(value__isnull=False) & ~Q(value_typed=""),
+                name="signoff_of_fasteners_has_a_value",
+            ),
+            models.CheckConstraint(condition=Q(corrects=None) | ~Q(reason=""), name="signoff_correction_has_a_reason"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.value_typed or self.result}"
+
+
+class RegulatedItem(Versioned, Withdrawable):
+    """Something in a job that touches what the law regulates, and so needs a licensed eye before the road."""
+
+    job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="regulated_items")
+    step = models.ForeignKey("Step", on_delete=models.PROTECT, null=True, blank=True, related_name="regulated_items")
+    touches = models.CharField("what it touches", max_length=20)
+    what = models.CharField("what is changed", max_length=200)
+
+    history = HistoricalRecords()
+    objects = RegulatedItemQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["touches", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.touches}: {self.what}"
+
+
+class Approval(Withdrawable):
+    """The evidence that a licensed person passed a regulated item."""
+
+    item = models.ForeignKey(RegulatedItem, on_delete=models.PROTECT, related_name="approvals")
+    licensed_person = models.CharField("who passed it", max_length=120)
+    licence = models.CharField("licence or station number", max_length=80)
+    evidence = models.CharField("certificate, report or photo, and where it is kept", max_length=300)
+    passed_on = models.DateField("passed on")
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["passed_on", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.licensed_person}, {self.licence}, {self.passed_on:%Y-%m-%d}"

@@ -1,0 +1,137 @@
+"""The steps of a job and what each needs before it may start."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.jobs.queries import PartNeedQuerySet, StepQuerySet
+from specs.models import Versioned, Withdrawable
+
+
+class Step(Versioned, Withdrawable):
+    """One piece of work. Started and paused are read from its spells; finished is recorded here."""
+
+    job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="steps")
+    position = models.PositiveIntegerField(default=0, editable=False)
+    title = models.CharField(max_length=120)
+    text = models.TextField("how it is done", blank=True, max_length=8000)
+    cautions = models.TextField(blank=True, max_length=2000)
+    hours_estimated = models.DecimalField(
+        "hours estimated",
+        max_digits=6,
+        decimal_places=2,
+        default=Decimal("1"),
+        validators=[MinValueValidator(0), MaxValueValidator(1000)],
+    )
+    role = models.CharField("whose trade", max_length=20, default="fitter")
+    person = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="steps",
+        verbose_name="who does it",
+    )
+    route_step = models.ForeignKey(
+        "RouteStep", on_delete=models.SET_NULL, null=True, related_name="steps", editable=False
+    )
+    finished_at = models.DateTimeField(null=True, editable=False)
+    finished_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
+    )
+
+    history = HistoricalRecords()
+    objects = StepQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["position", "pk"]
+        indexes = [models.Index(fields=["job", "position"])]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(
+                condition=Q(finished_at=None, finished_by=None)
+                | Q(finished_at__isnull=False, finished_by__isnull=False),
+                name="step_finish_has_person_and_time",
+            ),
+            models.CheckConstraint(condition=Q(hours_estimated__gte=0), name="step_hours_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("jobs:step", args=[self.pk])
+
+    @property
+    def is_finished(self) -> bool:
+        return self.finished_at is not None
+
+
+class StepNeed(Withdrawable):
+    """What must be there first: another step done, or a decision made."""
+
+    step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="needs")
+    needs_step = models.ForeignKey(Step, on_delete=models.PROTECT, null=True, blank=True, related_name="needed_by")
+    decision = models.ForeignKey("Decision", on_delete=models.PROTECT, null=True, blank=True, related_name="step_needs")
+
+    history = HistoricalRecords()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(
+                condition=Q(needs_step__isnull=False, decision=None) | Q(needs_step=None, decision__isnull=False),
+                name="stepneed_is_exactly_one_thing",
+            ),
+            models.CheckConstraint(
+                condition=Q(needs_step=None) | ~Q(needs_step=F("step")), name="stepneed_not_on_itself"
+            ),
+            *[
+                models.UniqueConstraint("step", thing, condition=Q(withdrawn_at=None), name=f"stepneed_{thing}_once")
+                for thing in ("needs_step", "decision")
+            ],
+        ]
+
+    def __str__(self) -> str:
+        return str(self.needs_step or self.decision)
+
+
+class PartNeed(Versioned, Withdrawable):
+    """A part that must be here before the step can be done, by component or in words."""
+
+    step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="part_needs")
+    component = models.ForeignKey(
+        "specs.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="part_needs"
+    )
+    text = models.CharField("or in words", max_length=200, blank=True)
+    quantity = models.DecimalField(
+        max_digits=8, decimal_places=2, default=Decimal("1"), validators=[MinValueValidator(Decimal("0.01"))]
+    )
+    here_on = models.DateField("here since", null=True, editable=False)
+    here_note = models.CharField("where it came from", max_length=200, blank=True, editable=False)
+
+    history = HistoricalRecords()
+    objects = PartNeedQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(
+                condition=(Q(component__isnull=False) & Q(text="")) | (Q(component=None) & ~Q(text="")),
+                name="partneed_component_or_words",
+                violation_error_message="Choose a component, or describe the part in words; not both.",
+            ),
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="partneed_quantity_positive"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.quantity:g} × {self.component or self.text}"

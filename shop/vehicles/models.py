@@ -1,0 +1,128 @@
+"""Customers, their vehicles, and which piece sat in which place from when to when."""
+
+from __future__ import annotations
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models.functions import Lower
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.vehicles.queries import CustomerQuerySet, FittedQuerySet, VehicleQuerySet
+from specs.models import Versioned, Withdrawable
+
+
+class Customer(Versioned, Withdrawable):
+    """Whose vehicle it is, and how to reach them."""
+
+    name = models.CharField(max_length=120)
+    phone = models.CharField(max_length=40, blank=True)
+    email = models.EmailField("e-mail", blank=True)
+    address = models.TextField(blank=True, max_length=500)
+    notes = models.TextField(blank=True, max_length=4000)
+
+    history = HistoricalRecords()
+    objects = CustomerQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["name", "pk"]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("vehicles:customer", args=[self.pk])
+
+
+class Vehicle(Versioned, Withdrawable):
+    """One vehicle in the shop's care, by maker, model and its own numbers."""
+
+    customer = models.ForeignKey(Customer, on_delete=models.PROTECT, related_name="vehicles")
+    maker = models.CharField(max_length=80)
+    model = models.CharField(max_length=80)
+    year = models.PositiveSmallIntegerField(
+        "model year",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1885), MaxValueValidator(2100)],
+    )
+    registration = models.CharField(max_length=20, blank=True, help_text="As on the plate; spaces do not matter.")
+    vin = models.CharField(
+        "chassis number or VIN",
+        max_length=40,
+        blank=True,
+        help_text="17 characters from 1981 on (ISO 3779); older vehicles carry a shorter chassis number.",
+    )
+    notes = models.TextField(blank=True, max_length=4000)
+
+    history = HistoricalRecords()
+    objects = VehicleQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["maker", "model", "pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.UniqueConstraint(
+                Lower("vin"),
+                condition=~models.Q(vin="") & models.Q(withdrawn_at=None),
+                name="vehicle_vin_once",
+                violation_error_message="Another vehicle already has this chassis number.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(year__isnull=True) | models.Q(year__range=(1885, 2100)),
+                name="vehicle_year_between_1885_and_2100",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return " ".join(filter(None, [self.maker, self.model, self.registration and f"({self.registration})"]))
+
+    def get_absolute_url(self) -> str:
+        return reverse("vehicles:vehicle", args=[self.pk])
+
+
+class Fitted(Versioned, Withdrawable):
+    """A piece in a place of a vehicle, from a day until it was taken out."""
+
+    vehicle = models.ForeignKey(Vehicle, on_delete=models.PROTECT, related_name="fitted")
+    specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="fitted")
+    place = models.CharField(max_length=60, help_text="Such as: engine, gearbox, propshaft, front half.")
+    since = models.DateField("in since", null=True, blank=True, help_text="Left empty: it came with the vehicle.")
+    until = models.DateField("taken out on", null=True, blank=True)
+
+    history = HistoricalRecords()
+    objects = FittedQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        verbose_name = "fitted piece"
+        ordering = ["place", "pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.UniqueConstraint(
+                "specimen",
+                condition=models.Q(until__isnull=True, withdrawn_at=None),
+                name="fitted_specimen_in_one_place",
+                violation_error_message="This piece is already in a vehicle; take it out there first.",
+            ),
+            models.UniqueConstraint(
+                "vehicle",
+                Lower("place"),
+                condition=models.Q(until__isnull=True, withdrawn_at=None),
+                name="fitted_place_holds_one",
+                violation_error_message="Something is already in this place; take it out first.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(until__isnull=True)
+                | models.Q(since__isnull=True)
+                | models.Q(until__gte=models.F("since")),
+                name="fitted_out_after_in",
+                violation_error_message="It cannot be taken out before it was put in.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.specimen} as {self.place}"
+
+    @property
+    def is_in(self) -> bool:
+        return self.until is None and not self.is_withdrawn

@@ -1,0 +1,72 @@
+"""Named questions about customers and vehicles."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q, Value
+from django.db.models.functions import Concat, Lower, Replace
+
+from specs.models import WithdrawableQuerySet
+
+SEPARATORS = (" ", "-", ".", "/")
+
+
+def without_separators(*fields: str) -> models.expressions.Combinable:
+    """The fields run together in lower case, less the marks people leave out when they search."""
+    expression: models.expressions.Combinable = F(fields[0])
+    for field in fields[1:]:
+        expression = Concat(expression, Value(" "), F(field), output_field=models.TextField())
+    for mark in SEPARATORS:
+        expression = Replace(expression, Value(mark), Value(""))
+    return Lower(expression)
+
+
+def squeezed(text: str) -> str:
+    """What was typed in a search box, less the same marks."""
+    for mark in SEPARATORS:
+        text = text.replace(mark, "")
+    return text.lower()
+
+
+class SearchQuerySet(WithdrawableQuerySet):
+    """Finds by fragments, in any order, and by numbers typed without their separators."""
+
+    searched: tuple[str, ...] = ()
+
+    def search(self, text: str):
+        """Rows holding every word typed, or the whole text once separators are left out of both."""
+        words = text.split()
+        if not words:
+            return self.none()
+        every_word = Q()
+        for word in words:
+            every_word &= Q(*[(f"{field}__icontains", word) for field in self.searched], _connector=Q.OR)
+        rows = self.alias(run_together=without_separators(*self.searched))
+        joined = squeezed(text)
+        return rows.filter(every_word | Q(run_together__contains=joined)) if joined else rows.filter(every_word)
+
+
+class CustomerQuerySet(SearchQuerySet):
+    searched = ("name", "phone", "email")
+
+    def for_list(self):
+        return self.annotate(vehicle_count=models.Count("vehicles", filter=Q(vehicles__withdrawn_at=None)))
+
+
+class VehicleQuerySet(SearchQuerySet):
+    searched = ("maker", "model", "registration", "vin", "customer__name")
+
+    def for_list(self):
+        standing_job = Q(jobs__withdrawn_at=None)
+        return self.select_related("customer").annotate(job_count=models.Count("jobs", filter=standing_job))
+
+
+class FittedQuerySet(WithdrawableQuerySet):
+    def in_now(self):
+        return self.standing().filter(until__isnull=True)
+
+    def taken_out(self):
+        return self.standing().filter(until__isnull=False)
+
+    def with_component(self):
+        return self.select_related("specimen__component")
