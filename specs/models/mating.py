@@ -36,9 +36,7 @@ class MatingFeature(Versioned, Withdrawable):
     kind = models.CharField(max_length=20, choices=Kind)
     form = models.CharField(max_length=10, choices=Form)
     name = models.CharField(max_length=120)
-    count = models.PositiveIntegerField(
-        "teeth or bolts", null=True, blank=True, validators=[MinValueValidator(1)]
-    )
+    count = models.PositiveIntegerField("teeth or bolts", null=True, blank=True, validators=[MinValueValidator(1)])
     standard = models.CharField(max_length=120, blank=True, help_text="The standard cut to, if it is known.")
     pattern = models.ForeignKey(HolePattern, models.PROTECT, null=True, blank=True, related_name="mating_features")
     notes = models.TextField(blank=True)

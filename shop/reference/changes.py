@@ -1,0 +1,116 @@
+"""Writing to the knowledge base: one verb each, with permission, one transaction and history inside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Any, TypeVar
+
+from django.core.exceptions import ValidationError
+from django.db import models, transaction
+from django.utils import timezone
+
+from shop.people.roles import Person, require
+from specs.models import Dimension, Hole, HolePattern, Measurement, Specimen
+
+R = TypeVar("R", bound=models.Model)
+
+
+def save_as(person: Person, record: R, reason: str = "") -> R:
+    """Save with the person and the reason in the record's history."""
+    record._history_user = person  # type: ignore[attr-defined]
+    record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
+    record.save()
+    return record
+
+
+@transaction.atomic
+def record_measurement(
+    *,
+    dimension: Dimension,
+    person: Person,
+    value: float,
+    typed: str,
+    tolerance: float,
+    tolerance_typed: str,
+    instrument: str,
+    measured_on: date,
+    specimen: Specimen | None = None,
+    note: str = "",
+    confirmed: str = "",
+) -> Measurement:
+    """Keep one more reading beside those there are; value and tolerance in SI units of the dimension's kind."""
+    require(person, "reference.measure")
+    reading = Measurement(
+        dimension=dimension,
+        person_id=person.pk,
+        value=value,
+        typed=typed,
+        tolerance=tolerance,
+        tolerance_typed=tolerance_typed,
+        instrument=instrument,
+        measured_on=measured_on,
+        specimen=specimen,
+        note=note,
+        confirmed=confirmed,
+    )
+    reading.full_clean()
+    return save_as(person, reading)
+
+
+@transaction.atomic
+def choose_reading(*, dimension: Dimension, measurement: Measurement | None, reason: str, person: Person) -> Dimension:
+    """Let a reading count in place of the most recent one (None: the most recent again); the reason is kept."""
+    require(person, "reference.judge")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why this reading should count."})
+    if measurement is not None and (measurement.dimension_id != dimension.pk or measurement.is_withdrawn):
+        raise ValidationError({"measurement": "Only a reading of this dimension that was not withdrawn can count."})
+    dimension.chosen = measurement
+    dimension.chosen_reason = reason.strip() if measurement else ""
+    return save_as(person, dimension, reason)
+
+
+@transaction.atomic
+def withdraw(*, record: R, reason: str, person: Person) -> R:
+    """Withdraw a record with a reason. A withdrawn reading that had been chosen is no longer the choice."""
+    require(person, "reference.judge")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why it is withdrawn."})
+    record.withdrawn_reason = reason.strip()  # type: ignore[attr-defined]
+    record.withdrawn_at = timezone.now()  # type: ignore[attr-defined]
+    record.withdrawn_by_id = person.pk  # type: ignore[attr-defined]
+    save_as(person, record, reason)
+    if isinstance(record, Measurement):
+        for dimension in Dimension.objects.filter(chosen=record):
+            dimension.chosen, dimension.chosen_reason = None, ""
+            save_as(person, dimension, f"The chosen reading was withdrawn: {reason}")
+    return record
+
+
+@transaction.atomic
+def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: Person) -> HolePattern:
+    """Keep a new pattern with all its holes, or nothing. Each hole is a mapping of `Hole` fields."""
+    require(person, "reference.edit")
+    pattern.person_id = person.pk
+    save_as(person, pattern)
+    for fields in holes:
+        save_as(person, Hole(pattern=pattern, **fields))
+    return pattern
+
+
+@transaction.atomic
+def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: Person) -> HolePattern:
+    """Correct a pattern's table: holes of the same name change, missing ones go; history keeps what was."""
+    require(person, "reference.edit")
+    save_as(person, pattern)
+    before = {hole.name: hole for hole in pattern.holes.all()}
+    for fields in holes:
+        hole = before.pop(fields["name"], None) or Hole(pattern=pattern)
+        for name, value in fields.items():
+            setattr(hole, name, value)
+        save_as(person, hole)
+    for hole in before.values():
+        hole._history_user = person
+        hole.delete()
+    return pattern

@@ -1,0 +1,92 @@
+"""The working value of a dimension, and lists fetched whole."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from specs.models import Dimension
+from specs.queries import component_in_full, dimensions_with_readings, usual_values, working_value, working_values
+from tests.factories.reference import make_component, make_dimension, make_pattern, make_reading, make_torque_spec
+
+pytestmark = pytest.mark.django_db
+
+
+def test_a_dimension_never_measured_has_no_working_value():
+    assert working_value(make_dimension()) is None
+
+
+def test_the_working_value_names_the_reading_it_comes_from():
+    reading = make_reading(mm=88.9)
+    value = working_value(reading.dimension)
+    assert value.value == pytest.approx(0.0889)
+    assert value.tolerance == pytest.approx(0.00005)
+    assert value.measurement == reading
+    assert value.source == "most recent reading, depth gauge, Jonas, 2 Mar 2026"
+
+
+def test_two_readings_beyond_their_tolerances_are_flagged_and_both_kept():
+    dimension = make_dimension()
+    first = make_reading(dimension=dimension, mm=88.9, measured_on=date(2026, 1, 5))
+    second = make_reading(dimension=dimension, mm=89.4)
+    value = working_value(dimension)
+    assert value.measurement == second
+    assert value.disagrees
+    assert value.contradictions == ((second, first),)
+
+
+def test_a_chosen_reading_counts_and_says_so():
+    dimension = make_dimension()
+    first = make_reading(dimension=dimension, mm=88.9, measured_on=date(2026, 1, 5))
+    make_reading(dimension=dimension, mm=88.95)
+    dimension.chosen, dimension.chosen_reason = first, "measured on the surface plate"
+    dimension.save()
+    value = working_value(dimension)
+    assert value.measurement == first
+    assert value.chosen
+    assert value.source.startswith("chosen reading")
+
+
+@pytest.mark.parametrize("count", [1, 20])
+def test_working_values_cost_two_queries_for_any_number(count, django_assert_num_queries):
+    keys = [make_reading(mm=80 + number).dimension_id for number in range(count)]
+    with django_assert_num_queries(2):  # dimensions with component; readings with person and specimen
+        values = working_values(keys)
+        sources = [value.source for value in values.values()]
+    assert sorted(values) == sorted(keys)
+    assert len(sources) == count
+
+
+def test_working_values_leave_out_what_was_never_measured():
+    dimension = make_dimension()
+    assert working_values([dimension.pk, 999_999]) == {}
+
+
+@pytest.mark.parametrize("count", [1, 5])
+def test_components_in_full_cost_the_same_for_any_number(count, django_assert_num_queries):
+    for _ in range(count):
+        component = make_component()
+        make_reading(dimension=make_dimension(component=component))
+        make_pattern(component=component)
+        make_torque_spec(component=component)
+    with django_assert_num_queries(8):
+        # components, specimens, dimensions, readings, patterns, holes, mating features, torque specs
+        for component in component_in_full():
+            assert [working_value(dimension) for dimension in component.dimensions.all()][0].value
+            assert [len(pattern.holes.all()) for pattern in component.hole_patterns.all()] == [4]
+            assert len(component.torque_specs.all()) == 1
+
+
+def test_a_new_reading_is_held_against_the_standing_ones_else_against_the_limits():
+    dimension = make_dimension(lower_limit=0.08, upper_limit=0.09)
+    assert usual_values(dimension) == [pytest.approx(0.085)]
+    make_reading(dimension=dimension, mm=88.9)
+    assert usual_values(Dimension.objects.get()) == [pytest.approx(0.0889)]
+    assert usual_values(make_dimension(name="other")) == []
+
+
+def test_dimensions_with_readings_can_start_from_any_list():
+    wanted = make_dimension()
+    make_dimension()
+    assert [found.pk for found in dimensions_with_readings(Dimension.objects.filter(pk=wanted.pk))] == [wanted.pk]
