@@ -1,0 +1,67 @@
+"""Answer calculations from standard input, as JSON."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable
+from typing import IO, Any
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from specs.answer import respond
+
+_REFUSED = 2
+
+
+class Command(BaseCommand):
+    """`calculate NAME -` answers one request; `calculate --lines -` one request a line, in order."""
+
+    help = "Answer one calculation (NAME -) or one a line (--lines -) from standard input, as JSON."
+    requires_system_checks: list[str] = []
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        """Take a calculation's name, or --lines."""
+        parser.add_argument("name", nargs="?", help="the calculation, such as fastener-torque")
+        parser.add_argument("input", nargs="?", choices=["-"], help="- for standard input")
+        parser.add_argument("--lines", choices=["-"], help="answer one request a line")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        """Answer, and leave with 2 where a single request was refused."""
+        if options["lines"]:
+            return answer_lines(sys.stdin, sys.stdout)
+        return self._answer_one(options["name"])
+
+    def _answer_one(self, name: str | None) -> None:
+        answered = _respond_to_text(sys.stdin.read(), name)
+        print(json.dumps(answered), file=sys.stdout)
+        if "errors" in answered:
+            sys.exit(_REFUSED)
+
+
+def answer_lines(requests: Iterable[str], to: IO[str]) -> None:
+    """Answer each line that holds a request with one line, errors included, in order."""
+    for line in requests:
+        if line.strip():
+            print(json.dumps(_respond_to_line(line)), file=to)
+
+
+def _loaded(text: str) -> Any:
+    try:
+        return json.loads(text)
+    except (ValueError, RecursionError):
+        return None
+
+
+def _respond_to_text(text: str, name: str | None) -> dict[str, Any]:
+    request = _loaded(text)
+    if not isinstance(request, dict):
+        return {"errors": {"inputs": "must be one JSON object of input names and values."}}
+    return respond(name, request)
+
+
+def _respond_to_line(line: str) -> dict[str, Any]:
+    request = _loaded(line)
+    if not isinstance(request, dict):
+        return {"errors": {"inputs": 'must be a JSON object {"calculation": ..., "inputs": {...}}.'}}
+    return respond(request.get("calculation"), request.get("inputs", {}))

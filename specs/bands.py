@@ -1,0 +1,146 @@
+"""How far the tolerances of the inputs carry into the results.
+
+For any calculation: each input with a tolerance is moved up and down by it while the others stay, and half the change
+of a result (a central difference) is that input's share. Shares add as root of the sum of squares (independent readings,
+first order: ISO/IEC Guide 98-3, 5.1) and, as the worst case, by their sizes.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from specs.answer import Answer, solve_given
+from specs.calculation import Calculation, Check
+from specs.entry import BadInput
+
+Holding = Literal["holds", "holds only if the measurement is right", "fails", "fails unless the measurement is wrong"]
+
+
+@dataclass(frozen=True)
+class Band:
+    """Half-widths [SI] of a result's band: root sum of squares and worst case; `shares` by input path, signed."""
+
+    rss: float
+    worst: float
+    shares: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Banded:
+    """An answer with the bands of its scalar outputs and of its checks' margins, by name."""
+
+    answer: Answer
+    outputs: Mapping[str, Band]
+    margins: Mapping[str, Band]
+
+
+def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Mapping[str, float]) -> Banded:
+    """Solve, and carry tolerances through.
+
+    tolerances: half-width [SI] by input path: "clamp_force", or "contributors.0.nominal" inside a list.
+    Raises BadInput as `solve_given` does; a moved input that the calculation refuses is taken on its other side alone.
+    """
+    answer = solve_given(calculation, given)
+    moved = {path: _moved(calculation, given, path, half) for path, half in tolerances.items() if half}
+    outputs = {name: _band(name, moved, _scalars(answer)) for name in _scalars(answer)}
+    margins = {name: _band(name, moved, _margins(answer), _margins) for name in _margins(answer)}
+    return Banded(answer, outputs, margins)
+
+
+def _scalars(answer: Answer) -> dict[str, float]:
+    return {name: value for name, value in vars(answer.found).items() if isinstance(value, float)}
+
+
+def _margins(answer: Answer) -> dict[str, float]:
+    return {check.name: check.margin for check in answer.checks if check.margin is not None}
+
+
+Moved = Mapping[str, tuple[Answer | None, Answer | None]]
+
+
+def _moved(
+    calculation: Calculation[Any, Any], given: Any, path: str, half: float
+) -> tuple[Answer | None, Answer | None]:
+    return _try(calculation, shifted(given, path, -half)), _try(calculation, shifted(given, path, half))
+
+
+def _try(calculation: Calculation[Any, Any], given: Any) -> Answer | None:
+    try:
+        return solve_given(calculation, given)
+    except (BadInput, ValueError):
+        return None
+
+
+def _band(name: str, moved: Moved, at_rest: Mapping[str, float], pick: Any = _scalars) -> Band:
+    shares = {
+        path: _share(at_rest[name], *(pick(side).get(name) if side else None for side in sides))
+        for path, sides in moved.items()
+    }
+    return Band(math.hypot(*shares.values()), sum(map(abs, shares.values())), shares)
+
+
+def _share(middle: float, low: float | None, high: float | None) -> float:
+    if low is not None and high is not None:
+        return (high - low) / 2
+    if high is not None:
+        return high - middle
+    return middle - low if low is not None else 0.0
+
+
+def shifted(given: Any, path: str, by: float) -> Any:
+    """Give the same Inputs with the value at a path moved by `by` (SI). Raises KeyError for a path it does not have."""
+    name, *rest = path.split(".")
+    try:
+        value = getattr(given, name)
+        return dataclasses.replace(given, **{name: _shifted_value(value, rest, by)})
+    except (AttributeError, IndexError, TypeError, ValueError):
+        raise KeyError(path) from None
+
+
+def _shifted_value(value: Any, rest: list[str], by: float) -> Any:
+    if not rest:
+        return value + by
+    at, *deeper = rest
+    entries = list(value)
+    entries[int(at)] = shifted(entries[int(at)], ".".join(deeper), by) if deeper else entries[int(at)] + by
+    return tuple(entries)
+
+
+def value_at(given: Any, path: str) -> Any:
+    """Give the value at a path of Inputs, or None where there is none."""
+    for part in path.split("."):
+        try:
+            given = given[int(part)] if isinstance(given, tuple) else getattr(given, part)
+        except (AttributeError, IndexError, ValueError):
+            return None
+    return given
+
+
+def holding(check: Check, banded: Banded) -> Holding:
+    """Say whether a check's answer outlasts the measurement band (worst case)."""
+    band = banded.margins.get(check.name)
+    inside = band is not None and check.margin is not None and band.worst > abs(check.margin)
+    if check.passed:
+        return "holds only if the measurement is right" if inside else "holds"
+    return "fails unless the measurement is wrong" if inside else "fails"
+
+
+def paths(given: Any, prefix: str = "") -> Iterator[str]:
+    """List every path of Inputs that holds a float: what a tolerance, or a dimension, can be set on."""
+    for name, value in vars(given).items():
+        if isinstance(value, float):
+            yield prefix + name
+        elif isinstance(value, tuple):
+            yield from _list_paths(f"{prefix}{name}.", value)
+
+
+def _list_paths(prefix: str, entries: tuple[Any, ...]) -> Iterator[str]:
+    for at, entry in enumerate(entries):
+        if isinstance(entry, float):
+            yield f"{prefix}{at}"
+        elif dataclasses.is_dataclass(entry):
+            yield from paths(entry, f"{prefix}{at}.")

@@ -1,0 +1,79 @@
+"""What to set on a torque wrench when an adapter (crow's foot) moves the square drive off the fastener."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Refused, Step, quantity, result
+from specs.sources import Source
+from specs.units import ANGLE, LENGTH, TORQUE
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Lengths are measured along the wrench; the extension is negative when the adapter is turned back."""
+
+    target: float = quantity(TORQUE, "Torque wanted at the fastener", symbol="T", above=0)
+    wrench_length: float = quantity(
+        LENGTH, "Wrench, drive to middle of the grip", symbol="L", above=0, help="where the hand's force acts"
+    )
+    extension: float = quantity(
+        LENGTH, "Adapter, drive to fastener", symbol="E", help="negative when the adapter is turned back"
+    )
+    angle: float = quantity(
+        ANGLE,
+        "Angle between adapter and wrench",
+        symbol="theta",
+        default=0,
+        at_least=-180,
+        at_most=180,
+        help="0 in line, 90 square to the wrench (the setting is then the torque)",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """The figure to set on the wrench."""
+
+    setting: float = result(TORQUE, "Set the wrench to", symbol="S")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Setting S [N·m] = T·L/(L + E·cos θ).
+
+    The hand's force F acts at L from the drive and at L + E·cos θ from the fastener (all lengths [m], θ [rad]).
+    Raises Refused where the adapter brings the fastener to, or behind, the hand.
+    """
+    reach = given.wrench_length + given.extension * math.cos(given.angle)
+    if reach <= 1e-9:
+        raise Refused("extension", "is turned back as far as the hand: the wrench would not turn the fastener.")
+    return Outputs(setting=given.target * given.wrench_length / reach)
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """One line."""
+    yield Step("S = T * L / (L + E * cos(theta))", note="same force of the hand, other lever")
+
+
+CALCULATION = Calculation(
+    title="Torque wrench with an adapter",
+    question="What does the wrench read with the crow's foot on?",
+    area="Fasteners",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    example={"target": 100, "wrench_length": 400, "extension": 50},
+    cautions=(
+        "Hold the wrench at the middle of its grip: the setting is right only for the length measured to the hand.",
+        "Check that the adapter's own strength and the wrench's range cover the figure.",
+    ),
+    sources=(
+        Source(
+            "Torque wrench extension formula, statics of a lever", "general", "moment about the fastener", "from memory"
+        ),
+    ),
+    limits=("A click or beam wrench that measures torque at its drive; adapter in the plane of the wrench.",),
+)

@@ -1,0 +1,167 @@
+"""What every calculation must obey, found by folder: a new file is covered by being there."""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import math
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from specs import units, working
+from specs.answer import plain_inputs, plain_outputs, respond, solve
+from specs.bands import paths, with_bands
+from specs.calculation import Calculation, fields_of
+from specs.entry import BadInput, read
+from specs.registry import calculations
+
+EVERY = pytest.mark.parametrize("calculation", [pytest.param(c, id=name) for name, c in calculations().items()])
+TESTS = Path(__file__).parent / "calculations"
+
+
+def _quantities(calculation: Calculation[Any, Any]) -> list[str]:
+    return [name for name, field in fields_of(calculation.inputs).items() if field.form == "quantity"]
+
+
+@EVERY
+def test_the_signature_matches_the_declaration(calculation: Calculation[Any, Any]) -> None:
+    signature = inspect.signature(calculation.solve, eval_str=True)
+    (given,) = signature.parameters.values()
+    assert given.annotation is calculation.inputs
+    assert signature.return_annotation is calculation.outputs
+
+
+@EVERY
+def test_the_example_runs_and_its_inputs_run_again_to_the_same_answer(calculation: Calculation[Any, Any]) -> None:
+    answer = solve(calculation, calculation.example)
+    again = solve(calculation, plain_inputs(calculation, answer.given))
+    assert plain_outputs(calculation, again.found).keys() == plain_outputs(calculation, answer.found).keys()
+    for name, value in vars(answer.found).items():
+        if isinstance(value, float):
+            assert math.isclose(getattr(again.found, name), value, rel_tol=1e-9, abs_tol=1e-12), name
+
+
+@EVERY
+def test_every_scalar_input_of_the_wrong_kind_is_named_with_what_is_needed(calculation: Calculation[Any, Any]) -> None:
+    for name in _quantities(calculation):
+        kind = fields_of(calculation.inputs)[name].kind
+        wrong = "5 kg" if kind is not units.MASS else "5 mm"
+        for bad in (wrong, True, float("nan"), float("inf"), [1], {"a": 1}, "1,250", "9**9", ""):
+            if bad == "" and not fields_of(calculation.inputs)[name].required:
+                continue
+            with pytest.raises(BadInput) as refused:
+                read(calculation, {**calculation.example, name: bad})
+            assert name in refused.value.errors, (name, bad)
+
+
+@EVERY
+def test_out_of_range_is_named_with_the_bound(calculation: Calculation[Any, Any]) -> None:
+    for name in _quantities(calculation):
+        bounds = fields_of(calculation.inputs)[name].bounds
+        low = bounds.above if bounds.above is not None else bounds.at_least
+        if low is None:
+            continue
+        with pytest.raises(BadInput) as refused:
+            read(calculation, {**calculation.example, name: low - 1})
+        assert f"{low:g}" in refused.value.errors[name]
+
+
+@EVERY
+def test_a_missing_input_is_named(calculation: Calculation[Any, Any]) -> None:
+    for name, field in fields_of(calculation.inputs).items():
+        if field.required:
+            request = {key: value for key, value in calculation.example.items() if key != name}
+            with pytest.raises(BadInput) as refused:
+                read(calculation, request)
+            assert name in refused.value.errors
+
+
+@EVERY
+def test_inch_and_metric_entry_agree(calculation: Calculation[Any, Any]) -> None:
+    answer = solve(calculation, calculation.example)
+    typed = {}
+    for name in _quantities(calculation):
+        value, kind = getattr(answer.given, name), fields_of(calculation.inputs)[name].kind
+        if value is not None and kind is not None and kind is not units.RATIO:
+            typed[name] = f"{kind.from_si(value, kind.inch_unit)!r} {kind.inch_unit}"
+    again = solve(calculation, {**calculation.example, **typed})
+    for name, value in vars(answer.found).items():
+        if isinstance(value, float):
+            assert math.isclose(getattr(again.found, name), value, rel_tol=1e-7, abs_tol=1e-9), name
+
+
+@EVERY
+def test_every_line_of_the_working_gives_the_value_it_states(calculation: Calculation[Any, Any]) -> None:
+    answer = solve(calculation, calculation.example)
+    values = working.symbol_values(calculation, answer.given, answer.found)
+    lines = list(calculation.working(answer.given, answer.found))
+    assert lines
+    for step in lines:
+        left = step.formula.partition("=")[0].strip()
+        stated = {**values, **step.values}[left][0]
+        assert math.isclose(working.value_of(step, values), stated, rel_tol=1e-9, abs_tol=1e-12), step.formula
+    for line in working.written(calculation, answer.given, answer.found, "inch"):
+        assert line.symbols
+        assert line.result
+
+
+@EVERY
+def test_it_states_sources_limits_and_cautions(calculation: Calculation[Any, Any]) -> None:
+    assert calculation.title
+    assert calculation.question.endswith("?")
+    assert calculation.area
+    assert calculation.sources
+    assert calculation.limits
+    assert calculation.cautions
+    assert inspect.getdoc(calculation.solve)
+    assert inspect.getdoc(inspect.getmodule(calculation.solve))
+
+
+@EVERY
+def test_every_scalar_output_and_input_has_a_label_and_quantities_a_symbol_python_can_read(
+    calculation: Calculation[Any, Any],
+) -> None:
+    seen: set[str] = set()
+    for declared in (calculation.inputs, calculation.outputs):
+        for name, field in fields_of(declared).items():
+            assert field.label, name
+            if field.symbol:
+                assert field.symbol.isidentifier(), name
+                assert field.symbol not in seen, f"{field.symbol} stands for two things"
+                seen.add(field.symbol)
+
+
+@EVERY
+def test_bands_come_from_every_path_and_grow_with_the_tolerance(calculation: Calculation[Any, Any]) -> None:
+    given = read(calculation, calculation.example)
+    some = list(paths(given))[:3]
+    narrow = with_bands(calculation, given, dict.fromkeys(some, 1e-9))
+    wide = with_bands(calculation, given, dict.fromkeys(some, 1e-6))
+    for name, band in narrow.outputs.items():
+        assert 0 <= band.rss <= band.worst * (1 + 1e-12) + 1e-300
+        assert band.worst <= wide.outputs[name].worst + 1e-9
+
+
+@EVERY
+def test_its_margins_are_negative_exactly_where_a_check_fails(calculation: Calculation[Any, Any]) -> None:
+    for check in solve(calculation, calculation.example).checks:
+        assert check.name
+        assert check.detail
+        if check.margin is not None:
+            assert check.passed == (check.margin >= 0)
+
+
+@EVERY
+def test_it_has_a_test_file_with_a_published_or_independent_case(calculation: Calculation[Any, Any]) -> None:
+    test_file = TESTS / f"test_{calculation.name.replace('-', '_')}.py"
+    assert test_file.exists(), f"{test_file.name} is missing"
+    tree = ast.parse(test_file.read_text(encoding="utf-8"))
+    assert any(isinstance(node, ast.FunctionDef) and node.name.startswith("test_") for node in ast.walk(tree))
+
+
+@EVERY
+def test_an_unknown_input_is_named(calculation: Calculation[Any, Any]) -> None:
+    answer = respond(calculation.name, {**calculation.example, "no_such_input": 1})
+    assert "no_such_input" in answer["errors"]
