@@ -1,8 +1,8 @@
 """How far the tolerances of the inputs carry into the results.
 
 For any calculation: each input with a tolerance is moved up and down by it while the others stay, and half the change
-of a result (a central difference) is that input's share. Shares add as root of the sum of squares (independent readings,
-first order: ISO/IEC Guide 98-3, 5.1) and, as the worst case, by their sizes.
+of a result (a central difference) is that input's share. Shares add as root of the sum of squares (independent
+readings, first order: ISO/IEC Guide 98-3, 5.1) and, as the worst case, by their sizes.
 """
 
 from __future__ import annotations

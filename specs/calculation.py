@@ -1,8 +1,8 @@
 """The contract of a calculation: what a file in `specs/calculations/` declares, and nothing else anywhere.
 
 A calculation file holds a frozen dataclass `Inputs`, a frozen dataclass `Outputs`, a pure `solve(given) -> Outputs`
-over SI floats, and `CALCULATION = Calculation(...)`. The form, the command, the stored record, the printed working and the
-measurement bands are all derived from these. The file's name is the calculation's name (`clutch_capacity.py` is
+over SI floats, and `CALCULATION = Calculation(...)`. The form, the command, the stored record, the printed working and
+the measurement bands are all derived from these. The file's name is the calculation's name (`clutch_capacity.py` is
 "clutch-capacity"); dropping the file into the folder registers it.
 
 Bounds, defaults and examples are written in the contract's units (mm, MPa, rpm …, see `specs.units`), because that is
@@ -37,7 +37,8 @@ if TYPE_CHECKING:
 I = TypeVar("I")  # noqa: E741
 O = TypeVar("O")  # noqa: E741
 
-REQUIRED = dataclasses.MISSING
+# Marks an input without a default: None is a default that a declaration may mean.
+REQUIRED: Any = object()
 
 
 class Refused(ValueError):

@@ -20,10 +20,26 @@ from specs.units import RATIO, Kind, System
 Value = tuple[float, Kind]
 
 _GREEK = {
-    "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε",
-    "eta": "η", "theta": "θ", "lambda": "λ", "mu": "μ", "nu": "ν",
-    "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ",
-    "psi": "ψ", "omega": "ω", "Delta": "Δ", "Sigma": "Σ", "Omega": "Ω",
+    "alpha": "α",
+    "beta": "β",
+    "gamma": "γ",
+    "delta": "δ",
+    "epsilon": "ε",
+    "eta": "η",
+    "theta": "θ",
+    "lambda": "λ",
+    "mu": "μ",
+    "nu": "ν",
+    "pi": "π",
+    "rho": "ρ",
+    "sigma": "σ",
+    "tau": "τ",
+    "phi": "φ",
+    "psi": "ψ",
+    "omega": "ω",
+    "Delta": "Δ",
+    "Sigma": "Σ",
+    "Omega": "Ω",
 }
 _FUNCTIONS: dict[str, Callable[..., float]] = {
     "sqrt": math.sqrt,
