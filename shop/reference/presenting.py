@@ -1,0 +1,179 @@
+"""A calculation's answer as a page or a sheet shows it: every number in the reader's units, nothing left to work out.
+
+Worksheets, cards and the calculation's own page show the same `Presented`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from specs import units
+from specs.bands import Band, Banded, holding
+from specs.calculation import Calculation, Check, Field, fields_of
+from specs.drawings import svg
+from specs.sources import cite
+from specs.units import System
+from specs.working import Line, pretty, written
+
+_FAR_OFF = 10.0
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One input or result in words: "Preload", "F", "31.5 kN", and its band "± 1.2 kN" where one is known."""
+
+    name: str
+    label: str
+    symbol: str
+    value: str
+    band: str = ""
+
+
+@dataclass(frozen=True)
+class Rows:
+    """An input or a result that is a table."""
+
+    name: str
+    label: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class ShownCheck:
+    """A check in words: what is checked, whether it holds (within the measurement band or not), by how much."""
+
+    name: str
+    passed: bool
+    verdict: str
+    margin: str
+    detail: str
+
+
+@dataclass(frozen=True)
+class Presented:
+    """Everything that is shown of one answer; `svg` is empty where the calculation has no drawing."""
+
+    name: str
+    title: str
+    question: str
+    revision: int
+    inputs: tuple[Figure, ...]
+    input_tables: tuple[Rows, ...]
+    results: tuple[Figure, ...]
+    result_tables: tuple[Rows, ...]
+    working: tuple[Line, ...]
+    checks: tuple[ShownCheck, ...]
+    cautions: tuple[str, ...]
+    sources: tuple[str, ...]
+    limits: tuple[str, ...]
+    not_checked: tuple[str, ...]
+    svg: str
+
+    @property
+    def passed(self) -> bool:
+        return all(check.passed for check in self.checks)
+
+
+def present(
+    calculation: Calculation[Any, Any], given: Any, found: Any, system: System = "metric", banded: Banded | None = None
+) -> Presented:
+    """Show solved Inputs and Outputs (SI) to a person of this unit system.
+
+    banded: where measurements with tolerances went in, the bands they leave on results and margins.
+    """
+    bands = banded.outputs if banded else {}
+    return Presented(
+        name=calculation.name,
+        title=calculation.title,
+        question=calculation.question,
+        revision=calculation.revision,
+        inputs=_figures(calculation.inputs, given, system, {}),
+        input_tables=_tables(calculation.inputs, given, system),
+        results=_figures(calculation.outputs, found, system, bands),
+        result_tables=_tables(calculation.outputs, found, system),
+        working=written(calculation, given, found, system, {name: band.rss for name, band in bands.items()}),
+        checks=tuple(_check(check, banded) for check in calculation.checks(given, found)),
+        cautions=calculation.cautions_for(given, found),
+        sources=cite(calculation.sources),
+        limits=calculation.limits,
+        not_checked=calculation.not_checked,
+        svg=_svg(calculation, given, found),
+    )
+
+
+def _svg(calculation: Calculation[Any, Any], given: Any, found: Any) -> str:
+    drawing = calculation.drawing(given, found) if calculation.drawing else None
+    return svg.write(drawing, calculation.name) if drawing else ""
+
+
+def _figures(declared: type, held: Any, system: System, bands: Any) -> tuple[Figure, ...]:
+    return tuple(
+        _figure(field, value, system, bands.get(name))
+        for name, field, value in _present_fields(declared, held)
+        if field.form != "records"
+    )
+
+
+def _present_fields(declared: type, held: Any) -> list[tuple[str, Field, Any]]:
+    fields = ((name, field, getattr(held, name)) for name, field in fields_of(declared).items())
+    return [(name, field, value) for name, field, value in fields if value is not None]
+
+
+def _figure(field: Field, value: Any, system: System, band: Band | None) -> Figure:
+    spread = band.rss if band else 0.0
+    shown = show(field, value, system, spread)
+    around = f"± {units.show(spread, field.kind, system, band=spread)}" if spread and field.kind else ""
+    return Figure(field.name, field.label, pretty(field.symbol) if field.symbol else "", shown, around)
+
+
+def show(field: Field, value: Any, system: System = "metric", band: float = 0.0) -> str:
+    """Write the value of any declared field but a table: a quantity, a word, a list."""
+    if field.form == "quantity" and field.kind:
+        return units.show(value, field.kind, system, band=band or None)
+    if field.form == "quantities" and field.kind:
+        return _list([units.show(entry, field.kind, system) for entry in value])
+    if field.form == "pairs":
+        return _list([" and ".join(pair) for pair in value])
+    if isinstance(value, tuple):
+        return _list([str(entry) for entry in value])
+    return str(value)
+
+
+def _list(entries: list[str]) -> str:
+    return ", ".join(entries) or "none"
+
+
+def _tables(declared: type, held: Any, system: System) -> tuple[Rows, ...]:
+    return tuple(
+        _table(field, value, system) for _, field, value in _present_fields(declared, held) if field.form == "records"
+    )
+
+
+def _table(field: Field, rows: Any, system: System) -> Rows:
+    assert field.row is not None
+    columns = fields_of(field.row)
+    cells = tuple(
+        tuple(
+            show(column, value, system) if (value := getattr(row, name)) is not None else ""
+            for name, column in columns.items()
+        )
+        for row in rows
+    )
+    return Rows(field.name, field.label, tuple(column.label for column in columns.values()), cells)
+
+
+def _check(check: Check, banded: Banded | None) -> ShownCheck:
+    verdict = holding(check, banded) if banded else ("holds" if check.passed else "fails")
+    return ShownCheck(check.name, check.passed, verdict, margin_words(check.margin, check.passed), check.detail)
+
+
+def margin_words(margin: float | None, passed: bool) -> str:
+    """A margin as people say it: 0.23 is "23 % in hand", −0.12 "short by 12 %"."""
+    if margin is None:
+        return ""
+    if margin > _FAR_OFF:
+        return f"{margin + 1:.0f} times what is needed"
+    size = f"{abs(margin):.1%}" if abs(margin) < 0.1 else f"{abs(margin):.0%}"
+    return f"{size.replace('%', ' %')} in hand" if passed else f"short by {size.replace('%', ' %')}"
