@@ -1,0 +1,213 @@
+"""The torque that a dry friction clutch can carry before it slips, from its faces, friction and clamp force."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, at_least, at_most, choice, quantity, result, whole
+from specs.drawings.annotation import Arrow, CentreMark, Dimension
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
+from specs.sources import Source
+from specs.units import FORCE, LENGTH, RATIO, STRESS, TORQUE, show
+
+WEAR, PRESSURE = "wear", "pressure"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """One disc has two faces; both diameters are those of the lining where it touches."""
+
+    faces: int = whole("Friction faces", symbol="N", default=2, group="Faces", help="one disc has 2")
+    outside_diameter: float = quantity(LENGTH, "Lining outside diameter", symbol="D", above=0, group="Faces")
+    inside_diameter: float = quantity(LENGTH, "Lining inside diameter", symbol="d", above=0, group="Faces")
+    mu: float = quantity(
+        RATIO,
+        "Friction coefficient of the lining",
+        symbol="mu",
+        above=0,
+        at_most=1,
+        group="Faces",
+        help="the lining maker's figure for a warm face; organic linings are often given as 0.25 to 0.35",
+    )
+    clamp_force: float = quantity(
+        FORCE, "Clamp force", symbol="F", above=0, group="Load", help="of the pressure plate on this disc, engaged"
+    )
+    model: str = choice(
+        "How the face bears",
+        (WEAR, PRESSURE),
+        default=WEAR,
+        group="Load",
+        help="wear: run in, the usual and lower figure; pressure: new and rigid, evenly loaded",
+    )
+    engine_torque: float = quantity(TORQUE, "Greatest engine torque", symbol="T_e", above=0, group="Load")
+    minimum_service_factor: float | None = quantity(
+        RATIO, "Least service factor wanted", symbol="S_min", above=0, optional=True, group="Limits"
+    )
+    maximum_pressure: float | None = quantity(
+        STRESS, "Greatest pressure the lining bears", symbol="p_lim", above=0, optional=True, group="Limits"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """The pressure is that of the most loaded place: the inner edge when run in, everywhere when new."""
+
+    mean_radius: float = result(LENGTH, "Mean friction radius", symbol="r_m")
+    capacity: float = result(TORQUE, "Torque before it slips", symbol="T")
+    peak_pressure: float = result(STRESS, "Greatest pressure on the lining", symbol="p_max")
+    service_factor: float = result(RATIO, "Service factor", symbol="S")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Integrate friction over the ring-shaped faces: T = N·μ·F·r_m (Shigley, clutches with axial contact).
+
+    Uniform wear: p·r is constant, r_m = (D + d)/4 and p_max = 2F/(π d (D − d)) at the inner edge. Uniform pressure:
+    r_m = (D³ − d³)/(3(D² − d²)) and p = 4F/(π(D² − d²)). Lengths [m], force [N], pressure [Pa], torque [N·m].
+    Raises Refused where the inside diameter is not less than the outside.
+    """
+    big, small = given.outside_diameter, given.inside_diameter
+    if small >= big:
+        raise Refused("inside_diameter", "must be less than the outside diameter.")
+    if given.model == WEAR:
+        mean_radius = (big + small) / 4
+        pressure = 2 * given.clamp_force / (math.pi * small * (big - small))
+    else:
+        # (D³ − d³)/(D² − d²) with the common factor D − d taken out: exact for narrow faces as well.
+        mean_radius = (big**2 + big * small + small**2) / (3 * (big + small))
+        pressure = 4 * given.clamp_force / (math.pi * (big**2 - small**2))
+    capacity = given.faces * given.mu * given.clamp_force * mean_radius
+    return Outputs(
+        mean_radius=mean_radius,
+        capacity=capacity,
+        peak_pressure=pressure,
+        service_factor=capacity / given.engine_torque,
+    )
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Radius, torque, pressure and factor, by the chosen model."""
+    if given.model == WEAR:
+        yield Step("r_m = (D + d) / 4", note="run in: pressure falls with the radius, wear is even")
+    else:
+        yield Step("r_m = (D**3 - d**3) / (3 * (D**2 - d**2))", note="new and rigid: pressure is even")
+    yield Step("T = N * mu * F * r_m")
+    if given.model == WEAR:
+        yield Step("p_max = 2 * F / (pi * d * (D - d))", note="at the inner edge")
+    else:
+        yield Step("p_max = 4 * F / (pi * (D**2 - d**2))", note="all over the face")
+    yield Step("S = T / T_e")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare with the limits that were given."""
+    if given.minimum_service_factor is not None:
+        yield at_least(
+            "Service factor",
+            found.service_factor,
+            given.minimum_service_factor,
+            "capacity over the engine's torque, against the least wanted",
+        )
+    if given.maximum_pressure is not None:
+        yield at_most(
+            "Lining pressure",
+            found.peak_pressure,
+            given.maximum_pressure,
+            "greatest pressure on the lining, against what it bears",
+        )
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where the engine overcomes the clutch."""
+    if found.service_factor < 1:
+        yield "The engine's torque is above what the clutch carries: it will slip, heat and glaze."
+
+
+# The picture is 100 mm across the disc, whatever the disc's size; words then keep their size.
+_DISC = 100.0
+_PRESSURE = 32.0
+_GAP = 14.0
+_LETTERS = 4.2
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The face seen along the shaft, and beside it, at the same height, how the pressure lies across the lining."""
+    scale = _DISC / given.outside_diameter
+    outer, inner, mean = _DISC / 2, given.inside_diameter / 2 * scale, found.mean_radius * scale
+    items: list[Item] = [
+        Circle((0, 0), outer, Tone.METAL),
+        Circle((0, 0), inner, Tone.PLAIN),
+        Circle((0, 0), mean, role=Role.CENTRE, stroke=Stroke.CHAIN),
+        CentreMark((0, 0), outer + 4),
+        Arrow((0, 0), (-mean * math.cos(math.pi / 5), mean * math.sin(math.pi / 5))),
+        Text((0, -outer - 9), f"mean friction radius {show(found.mean_radius, LENGTH)}", _LETTERS, "middle"),
+        Dimension((0, outer), (0, -outer), show(given.outside_diameter, LENGTH), -outer - 20, height=_LETTERS),
+        Dimension((0, inner), (0, -inner), show(given.inside_diameter, LENGTH), -outer - 9, height=_LETTERS),
+        *_pressure(given, found, inner, outer),
+    ]
+    return Drawing(
+        "Clutch face",
+        f"The lining, {show(given.outside_diameter, LENGTH)} outside and {show(given.inside_diameter, LENGTH)} inside. "
+        f"Friction acts at a mean radius of {show(found.mean_radius, LENGTH)}. The pressure is greatest, "
+        f"{show(found.peak_pressure, STRESS)}, {'at the inner edge' if given.model == WEAR else 'all over the face'}.",
+        items,
+    )
+
+
+def _pressure(given: Inputs, found: Outputs, inner: float, outer: float) -> Iterator[Item]:
+    foot = outer + _GAP
+    radii = [inner + (outer - inner) * step / 24 for step in range(25)]
+    shares = [inner / r if given.model == WEAR else 1.0 for r in radii]
+    curve = tuple((foot + _PRESSURE * share, r) for share, r in zip(shares, radii, strict=True))
+    yield Polyline(((foot, inner), *curve, (foot, outer)), closed=True, fill=Tone.ENGINE, role=Role.ENGINE)
+    for r in (inner, outer):
+        yield Line((0, r), (foot, r), role=Role.DIMENSION)
+    yield Text((foot, inner - 6.5), show(found.peak_pressure, STRESS), _LETTERS)
+    yield Text((foot, outer + 2), show(found.peak_pressure * shares[-1], STRESS), _LETTERS)
+    yield Text((foot, inner - 12.5), "lining pressure", _LETTERS)
+
+
+CALCULATION = Calculation(
+    title="Clutch capacity",
+    question="Will this clutch hold this engine?",
+    area="Clutch and its release",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "outside_diameter": 240,
+        "inside_diameter": 155,
+        "mu": 0.28,
+        "clamp_force": 9800,
+        "engine_torque": 350,
+        "minimum_service_factor": 1.2,
+        "maximum_pressure": 0.6,
+    },
+    cautions=(
+        "The clamp force of a diaphragm changes as the disc wears: use the least over the disc's life.",
+        "Slots, grooves and rivets take lining away: the true pressure is higher by the share they take.",
+        "Old linings may hold asbestos: do not blow, brush or sand the dust; follow the local rules for it.",
+    ),
+    sources=(
+        Source(
+            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
+            "8th edition",
+            "§16-5, frictional-contact axial clutches",
+            "from memory",
+        ),
+        Source("V. B. Bhandari, Design of Machine Elements", "", "examples 11.1, 11.2 and 11.6, as solved", "read"),
+    ),
+    limits=(
+        "Flat, ring-shaped, dry faces pressed evenly; all faces carry the same clamp force.",
+        "One friction coefficient: oil, heat and glazing lower it, and it is seldom known closer than ±10 %.",
+    ),
+    not_checked=(
+        "Heat of repeated starts, and how the torsion springs, rivets and spline of the disc bear the torque.",
+        "Torque peaks above the engine's greatest torque, from a dropped clutch or a caught gear.",
+    ),
+)

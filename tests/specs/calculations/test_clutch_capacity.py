@@ -1,0 +1,141 @@
+"""Clutch capacity."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.calculation import Check
+from specs.entry import BadInput
+from specs.registry import calculations
+
+CLUTCH = calculations()["clutch-capacity"]
+DISC = {"outside_diameter": 240, "inside_diameter": 155, "mu": 0.28, "clamp_force": 9800, "engine_torque": 350}
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(CLUTCH, {**DISC, **changes})
+
+
+def _checks(**changes: Any) -> dict[str, Check]:
+    return {check.name: check for check in _solve(**changes).checks}
+
+
+def test_the_textbook_multi_disc_example() -> None:
+    # V. B. Bhandari, Design of Machine Elements, Example 11.8 (read in an open textbook-companion set): 5 steel and 4
+    # bronze plates, 8 faces of 150/75 mm, μ 0.1, 0.3 MPa at most, uniform wear; 119.28 N·m, 9.37 kW at 750 rev/min.
+    found = _solve(
+        faces=8, outside_diameter=150, inside_diameter=75, mu=0.1, clamp_force=2650.72, engine_torque=119.28
+    ).found
+    assert found.capacity == pytest.approx(119.28, abs=0.005)
+    assert found.capacity * 750 * 2 * math.pi / 60 == pytest.approx(9370, abs=5)
+    assert found.peak_pressure == pytest.approx(0.3e6, rel=1e-5)
+
+
+@pytest.mark.parametrize("model", ["wear", "pressure"])
+def test_it_agrees_with_the_pressure_field_integrated_over_the_face(model: str) -> None:
+    # Independent: Gauss-Legendre integration of p and of μ·p·r over rings, p scaled until its sum is the clamp force.
+    nodes, weights = np.polynomial.legendre.leggauss(60)
+    inner, outer = 0.155 / 2, 0.240 / 2
+    radius, weight = inner + (outer - inner) * (nodes + 1) / 2, weights * (outer - inner) / 2
+    field = 1 / radius if model == "wear" else np.ones_like(radius)
+    field *= 9800 / np.sum(field * 2 * np.pi * radius * weight)
+    torque = 2 * np.sum(0.28 * field * radius * 2 * np.pi * radius * weight)
+    edge = 9800 / (2 * np.pi * (outer - inner)) / inner if model == "wear" else field[0]
+
+    found = _solve(model=model).found
+
+    assert found.capacity == pytest.approx(torque, rel=1e-12)
+    assert found.peak_pressure == pytest.approx(edge, rel=1e-12)
+    assert found.mean_radius == pytest.approx(torque / (2 * 0.28 * 9800), rel=1e-12)
+
+
+def test_a_disc_bears_as_run_in_and_with_both_faces_unless_told_otherwise() -> None:
+    assert _solve().found == _solve(faces=2, model="wear").found
+
+
+def test_a_very_narrow_face_has_its_radius_in_the_middle_by_either_model() -> None:
+    # Limit of both formulas: (D + d)/4.
+    for model in ("wear", "pressure"):
+        found = _solve(inside_diameter=239.9999, model=model).found
+        assert found.mean_radius == pytest.approx((0.24 + 0.2399999) / 4, abs=1e-12)
+
+
+@given(st.floats(100, 400), st.floats(0.2, 0.95), st.floats(0.1, 0.6), st.floats(500, 20000), st.integers(1, 8))
+def test_torque_rises_with_size_friction_force_and_faces(
+    outside: float, share: float, mu: float, force: float, faces: int
+) -> None:
+    def torque(**more: Any) -> float:
+        disc = {"outside_diameter": outside, "inside_diameter": outside * share, "mu": mu, "faces": faces}
+        return float(_solve(**{**disc, "clamp_force": force, **more}).found.capacity)
+
+    base = torque()
+    for model in ("wear", "pressure"):
+        assert torque(outside_diameter=outside * 1.01, model=model) > torque(model=model)
+    assert torque(mu=mu * 1.01) == pytest.approx(base * 1.01)
+    assert torque(clamp_force=force * 1.01) == pytest.approx(base * 1.01)
+    assert torque(faces=2 * faces) == pytest.approx(base * 2)
+    # Run in, the pressure has moved inwards: less torque, more pressure.
+    assert torque(model="pressure") > base
+
+
+def test_checks_are_made_only_against_limits_that_were_given() -> None:
+    assert _checks() == {}
+    assert list(_checks(minimum_service_factor=1.2)) == ["Service factor"]
+    assert list(_checks(maximum_pressure=0.6)) == ["Lining pressure"]
+
+
+@given(st.floats(0.2, 5))
+def test_the_margins_change_sign_where_the_limits_are_crossed(share: float) -> None:
+    found = _solve().found
+    limits = {
+        "minimum_service_factor": found.service_factor * share,
+        "maximum_pressure": found.peak_pressure / 1e6 * share,
+    }
+    checks = _checks(**limits)
+    factor, pressure = checks["Service factor"], checks["Lining pressure"]
+
+    assert factor.margin == pytest.approx(1 / share - 1, abs=1e-9)
+    assert pressure.margin == pytest.approx(share - 1, abs=1e-9)
+    if abs(share - 1) > 1e-6:
+        assert (factor.passed, pressure.passed) == (share < 1, share > 1)
+
+
+def test_a_clutch_that_slips_says_so() -> None:
+    assert any("it will slip" in words for words in _solve(engine_torque=600).cautions)
+    assert not any("it will slip" in words for words in _solve().cautions)
+
+
+@pytest.mark.parametrize("inside", [240, 300])
+def test_an_inside_diameter_not_less_than_the_outside_is_refused_at_its_field(inside: float) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(inside_diameter=inside)
+    assert refused.value.errors == {"inside_diameter": "must be less than the outside diameter."}
+
+
+@pytest.mark.parametrize("bad", [{"faces": 0}, {"faces": 1.5}, {"mu": 0}, {"mu": 28}, {"clamp_force": -1}])
+def test_numbers_no_clutch_has_are_refused(bad: dict[str, float]) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**bad)
+    assert refused.value.errors.keys() == bad.keys()
+
+
+@pytest.mark.parametrize(("model", "place", "edge"), [("wear", "inner edge", 0.61), ("pressure", "all over", 1.0)])
+def test_the_picture_shows_the_face_and_how_the_pressure_lies_across_it(model: str, place: str, edge: float) -> None:
+    answer = _solve(model=model, inside_diameter=146.4)
+    picture = CLUTCH.drawing(answer.given, answer.found)
+    words = " ".join(getattr(shape, "words", "") for shape in picture.shapes)
+
+    assert place in picture.description
+    assert "240 mm" in words
+    assert "146.4 mm" in words
+    (profile,) = (shape for shape in picture.shapes if getattr(shape, "fill", None) == "engine")
+    depths = [x - profile.points[0][0] for x, _ in profile.points[1:-1]]
+    assert depths[-1] / depths[0] == pytest.approx(edge)
+    assert max(math.hypot(*point) for shape in picture.shapes for point in shape.reach) < 130
