@@ -1,0 +1,97 @@
+"""Heads of metric bolts: hexagon ISO 4014, socket ISO 4762, flange EN 1665, countersunk ISO 10642."""
+
+import math
+from dataclasses import dataclass
+from functools import cache
+
+from specs.sources import Source
+from specs.standards import clearance
+from specs.standards.table import Row, load, millimetres, optional_millimetres, source_of
+from specs.standards.threads import Thread
+
+# ISO 4014 makes hexagon heads to product grade A up to this size, to grade B above it.
+_LARGEST_GRADE_A = 0.024
+
+
+class NoHead(ValueError):
+    """A head that the standards do not state for a thread; the words say which sizes there are."""
+
+
+@dataclass(frozen=True)
+class Head:
+    """One bolt head, SI.
+
+    kind: "hex", "socket", "flange" or "countersunk". grade: product grade A or B.
+    across_flats: s of the hexagon or of its socket. height: k (nominal for hex, else maximum).
+    outside: largest diameter: dk of a socket head, dc of a flange, theoretical dk of a countersunk head.
+    bearing: smallest outside diameter of the bearing face: dw,min, or the smallest real dk of a countersunk head.
+    """
+
+    kind: str
+    grade: str
+    size: float
+    across_flats: float
+    height: float
+    outside: float | None
+    bearing: float
+    source: Source
+
+
+def _head(row: Row) -> Head:
+    return Head(
+        kind=row["head"],
+        grade=row["grade"],
+        size=millimetres(row["size_mm"]),
+        across_flats=millimetres(row["across_flats_mm"]),
+        height=millimetres(row["height_mm"]),
+        outside=optional_millimetres(row["outside_mm"]),
+        bearing=millimetres(row["bearing_mm"]),
+        source=source_of(row),
+    )
+
+
+@cache
+def table() -> tuple[Head, ...]:
+    """Return every head of the tables."""
+    return load("heads", _head)
+
+
+@cache
+def kinds() -> tuple[str, ...]:
+    """Return the kinds of head, in the order of the table."""
+    return tuple(dict.fromkeys(head.kind for head in table()))
+
+
+@cache
+def find(kind: str, thread: Thread) -> Head:
+    """Return the head of a kind at a thread's size, in the product grade usual at that size.
+
+    Raises NoHead for an inch thread, and for a size that the standard of that head lacks.
+    """
+    of_kind = [head for head in table() if head.kind == kind]
+    if not of_kind:
+        raise NoHead(f"“{kind[:40]}” is not a head; choose {', '.join(kinds())}")
+    if not thread.is_metric:
+        raise NoHead(f"the tables hold heads of metric bolts only, none for {thread.designation}")
+    usual = "B" if kind == "hex" and thread.major_diameter > _LARGEST_GRADE_A else "A"
+    for head in of_kind:
+        if head.size == thread.major_diameter and head.grade == usual:
+            return head
+    sizes = ", ".join(dict.fromkeys(f"M{head.size * 1000:g}" for head in of_kind))
+    raise NoHead(f"no {kind} head is standard for {thread.designation}; there are {sizes}")
+
+
+@cache
+def bearing_diameter(kind: str, thread: Thread) -> float:
+    """Return the mean friction diameter under a head, DKm [m], in an ISO 273 medium hole.
+
+    DKm = (dw,min + dh) / 2. A countersunk head bears on a 90° cone: the mean diameter of the ring of contact, between
+    the smallest head and the edge of the hole, over sin 45°, since the force on the cone is larger than the preload.
+    Source: VDI 2230-1, 2003, section 5.4.3 (from memory).
+
+    >>> from specs.standards import threads
+    >>> round(bearing_diameter("hex", threads.find("M10")) * 1000, 3)
+    12.815
+    """
+    mean = (find(kind, thread).bearing + clearance.hole(thread, "medium")) / 2
+    return mean / math.sin(math.radians(45)) if kind == "countersunk" else mean

@@ -1,0 +1,101 @@
+"""Limits of size agree with the values printed for the usual threads, and stand in order for all."""
+
+import pytest
+
+from specs.standards import limits, threads
+
+
+@pytest.mark.parametrize(
+    ("designation", "d_max", "d_min", "d2_max", "d2_min"),
+    [
+        # ISO 965-2 / ASME B1.13M, 6g, printed values (mm), read in public reproductions of the tables.
+        ("M3", 2.980, 2.874, 2.655, 2.580),
+        ("M3.5", 3.479, 3.354, 3.089, 3.004),
+        ("M4", 3.978, 3.838, 3.523, 3.433),
+        ("M5", 4.976, 4.826, 4.456, 4.361),
+        ("M6", 5.974, 5.794, 5.324, 5.212),
+        # The same table, from memory.
+        ("M8", 7.972, 7.760, 7.160, 7.042),
+        ("M10", 9.968, 9.732, 8.994, 8.862),
+        ("M12", 11.966, 11.701, 10.829, 10.679),
+        ("M16", 15.962, 15.682, 14.663, 14.503),
+        ("M20", 19.958, 19.623, 18.334, 18.164),
+        ("M24", 23.952, 23.577, 22.003, 21.803),
+    ],
+)
+def test_external_limits_are_those_printed(
+    designation: str, d_max: float, d_min: float, d2_max: float, d2_min: float
+) -> None:
+    found = limits.find(threads.find(designation))
+    printed = (d_max, d_min, d2_max, d2_min)
+    computed = (
+        found.external_major_max,
+        found.external_major_min,
+        found.external_pitch_max,
+        found.external_pitch_min,
+    )
+    assert [value * 1000 for value in computed] == pytest.approx(printed, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("designation", "pitch_min", "pitch_max"),
+    [
+        # 6H pitch diameter limits (mm), UNI 4535-64 / ISO 965-2, read in a public tap maker's table.
+        ("M3", 2.675, 2.775),
+        ("M4", 3.545, 3.663),
+        ("M5", 4.480, 4.605),
+        ("M6", 5.350, 5.500),
+        ("M8", 7.188, 7.348),
+        ("M10", 9.026, 9.206),
+        ("M12", 10.863, 11.063),
+        ("M14", 12.701, 12.913),
+        ("M16", 14.701, 14.913),
+        ("M18", 16.376, 16.600),
+    ],
+)
+def test_internal_pitch_limits_are_those_printed(designation: str, pitch_min: float, pitch_max: float) -> None:
+    found = limits.find(threads.find(designation))
+    assert found.internal_pitch_min * 1000 == pytest.approx(pitch_min, abs=1e-9)
+    assert found.internal_pitch_max * 1000 == pytest.approx(pitch_max, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("designation", "minor_min", "minor_max"),
+    # ISO 965-2, 6H minor diameter (mm), from memory.
+    [("M6", 4.917, 5.153), ("M8", 6.647, 6.912), ("M10", 8.376, 8.676), ("M12", 10.106, 10.441)],
+)
+def test_internal_minor_limits_are_those_printed(designation: str, minor_min: float, minor_max: float) -> None:
+    found = limits.find(threads.find(designation))
+    assert found.internal_minor_min * 1000 == pytest.approx(minor_min, abs=1e-9)
+    assert found.internal_minor_max * 1000 == pytest.approx(minor_max, abs=1e-9)
+
+
+@pytest.mark.parametrize("thread", threads.metric(), ids=lambda thread: thread.designation)
+def test_every_metric_thread_has_limits_in_order_and_a_bolt_that_enters_the_nut(thread: threads.Thread) -> None:
+    found = limits.find(thread)
+    assert found.external_major_min < found.external_major_max < thread.major_diameter
+    assert found.external_pitch_min < found.external_pitch_max < found.internal_pitch_min < found.internal_pitch_max
+    assert found.internal_minor_min < found.internal_minor_max < found.external_pitch_max
+    assert found.internal_minor_max < found.external_major_min
+
+
+@pytest.mark.parametrize("thread", threads.metric(), ids=lambda thread: thread.designation)
+def test_the_iso_2306_drill_makes_a_6h_minor_diameter(thread: threads.Thread) -> None:
+    found = limits.find(thread)
+    assert found.internal_minor_min - 1e-9 <= thread.tap_drill <= found.internal_minor_max + 1e-9
+
+
+@pytest.mark.parametrize("thread", threads.unified(), ids=lambda thread: thread.designation)
+def test_the_unified_drill_makes_a_2b_minor_diameter(thread: threads.Thread) -> None:
+    """ASME B1.1 class 2B minor diameter tolerance, formulas from memory; it prints the limits to 0.001 in."""
+    diameter, pitch = thread.major_diameter / 0.0254, thread.pitch / 0.0254
+    coarse_sizes = 0.25 * pitch - 0.4 * pitch**2
+    number_sizes = min(0.05 * pitch ** (2 / 3) + 0.03 * pitch / diameter - 0.002, 0.394 * pitch)
+    smallest = diameter - 1.082532 * pitch
+    largest = smallest + (coarse_sizes if diameter >= 0.25 else number_sizes)
+    assert smallest - 0.001 <= thread.tap_drill / 0.0254 <= largest + 0.001
+
+
+def test_unified_threads_have_no_limits_here() -> None:
+    with pytest.raises(limits.NoLimits, match="none for 1/2-20 UNF"):
+        limits.find(threads.find("1/2-20 UNF"))
