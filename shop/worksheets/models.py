@@ -1,0 +1,118 @@
+"""Worksheets: calculations kept on a job or a component, what each takes its inputs from, and what was accepted."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.worksheets.queries import AcceptedRecordQuerySet, Kept, WorksheetQuerySet
+from specs.models import Versioned, Withdrawable
+from specs.registry import find
+
+
+def known_calculation(name: str) -> None:
+    """Refuse the name of a calculation that is not there; checked in code, so that a new one needs no migration."""
+    if find(name) is None:
+        raise ValidationError(f'There is no calculation "{name}".')
+
+
+class Worksheet(Versioned, Withdrawable):
+    """One calculation kept. Its result is never stored here: it is worked out again wherever it is shown."""
+
+    calculation = models.CharField(max_length=60, validators=[known_calculation])
+    title = models.CharField(max_length=120)
+    component = models.ForeignKey("specs.Component", models.PROTECT, null=True, blank=True, related_name="worksheets")
+    notes = models.TextField(blank=True, max_length=4000)
+
+    history = HistoricalRecords()
+    objects = WorksheetQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["title", "pk"]
+        indexes = [models.Index(fields=["calculation"])]
+
+    def __str__(self) -> str:
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("worksheets:worksheet", args=[self.pk])
+
+
+class WorksheetInput(models.Model):
+    """Where one input comes from: typed by somebody, or taken from a dimension or from a whole hole pattern.
+
+    `path` is an input's path: "clamp_force", "contributors.0.nominal", or a list's name for a pattern. `typed` is kept
+    as it was typed; `unit` is the one meant where none was typed.
+    """
+
+    worksheet = models.ForeignKey(Worksheet, models.CASCADE, related_name="inputs")
+    path = models.CharField(max_length=80)
+    typed = models.CharField(max_length=200, blank=True)
+    unit = models.CharField(max_length=20, blank=True)
+    source = models.CharField("where the figure comes from", max_length=200, blank=True)
+    dimension = models.ForeignKey("specs.Dimension", models.PROTECT, null=True, blank=True, related_name="+")
+    pattern = models.ForeignKey("specs.HolePattern", models.PROTECT, null=True, blank=True, related_name="+")
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    set_at = models.DateTimeField()
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["worksheet", "path"], name="worksheetinput_path_once"),
+            models.CheckConstraint(
+                condition=(Q(dimension=None) & Q(pattern=None) & ~Q(typed=""))
+                | (Q(dimension__isnull=False) & Q(pattern=None) & Q(typed=""))
+                | (Q(dimension=None) & Q(pattern__isnull=False) & Q(typed="")),
+                name="worksheetinput_from_exactly_one_place",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.typed or self.dimension or self.pattern}"
+
+
+class AcceptedRecord(models.Model):
+    """What somebody accepted of a worksheet: written once, never changed, never deleted.
+
+    `inputs` is a request in the contract's units that can be sent again; `sources` says for each input path where it
+    came from that day; `outputs`, `checks` and `cautions` are as the calculation of that `revision` answered, `bands`
+    the half-widths of the results [SI].
+    """
+
+    worksheet = models.ForeignKey(Worksheet, models.PROTECT, related_name="accepted")
+    calculation = models.CharField(max_length=60)
+    revision = models.PositiveIntegerField()
+    inputs = models.JSONField()
+    sources = models.JSONField()
+    outputs = models.JSONField()
+    checks = models.JSONField()
+    cautions = models.JSONField()
+    bands = models.JSONField()
+    note = models.CharField(max_length=300, blank=True)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="accepted_worksheets")
+    at = models.DateTimeField()
+
+    objects = AcceptedRecordQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-pk"]
+        get_latest_by = "pk"
+
+    def __str__(self) -> str:
+        return f"{self.worksheet}: accepted {self.at:%Y-%m-%d %H:%M}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if not self._state.adding:
+            raise Kept("An accepted record cannot be changed; accept the worksheet again.")
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        raise Kept("An accepted record cannot be deleted.")
