@@ -24,7 +24,6 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
@@ -223,15 +222,16 @@ def table_result(row: type, label: str, *, optional: bool = False, **words: Any)
     return _output(Field("records", label, row=row, **words), optional)
 
 
-@cache
+_FIELDS: dict[type, Mapping[str, Field]] = {}
+
+
 def fields_of(declared: type) -> Mapping[str, Field]:
     """Give the declarations of an Inputs, Outputs or row dataclass by name, in order."""
-    return MappingProxyType(
-        {
-            item.name: dataclasses.replace(item.metadata["declared"], name=item.name)
-            for item in dataclasses.fields(declared)
-        }
-    )
+    if declared not in _FIELDS:
+        items = dataclasses.fields(declared)
+        named = {item.name: dataclasses.replace(item.metadata["declared"], name=item.name) for item in items}
+        _FIELDS[declared] = MappingProxyType(named)
+    return _FIELDS[declared]
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,8 @@ a list of objects: the same for the web form, the command and a stored worksheet
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from specs import units
@@ -181,32 +182,34 @@ def _entries(field: Field, given: Any) -> Sequence[Any]:
 
 
 def _read_quantities(field: Field, given: Any, bare_units: Mapping[str, str]) -> tuple[float, ...]:
-    return tuple(
-        _numbered(f"Entry {at}", lambda entry=entry: _read_quantity(field, _present(field, entry), bare_units))
-        for at, entry in enumerate(_entries(field, given), start=1)
-    )
+    values = []
+    for at, entry in enumerate(_entries(field, given), start=1):
+        with _named(f"Entry {at}"):
+            values.append(_read_quantity(field, _present(field, entry), bare_units))
+    return tuple(values)
 
 
 def _present(field: Field, entry: Any) -> Any:
     if is_blank(entry):
-        raise _Wrong(f"a number is missing. {expected(field)}")
+        raise _Wrong(f"is missing. {expected(field)}")
     return entry
 
 
-def _numbered(place: str, read_it: Callable[[], Any]) -> Any:
+@contextmanager
+def _named(place: str) -> Iterator[None]:
     try:
-        return read_it()
+        yield
     except _Wrong as wrong:
         raise _Wrong(f"{place}: {wrong}") from None
 
 
 def _read_names(field: Field, given: Any, bare_units: Mapping[str, str]) -> tuple[str, ...]:
-    entries = _entries(field, given)
-    words = tuple(
-        _numbered(f"Entry {at}", lambda e=entry: _word(field, e)) for at, entry in enumerate(entries, start=1)
-    )
+    words = []
+    for at, entry in enumerate(_entries(field, given), start=1):
+        with _named(f"Entry {at}"):
+            words.append(_word(field, _present(field, entry)))
     _once_each(words)
-    return words
+    return tuple(words)
 
 
 def _once_each(words: Sequence[str]) -> None:

@@ -20,7 +20,7 @@ import pint
 System = Literal["metric", "inch"]
 
 # One registry, built eagerly and warmed by the factors below: a lazily built one fails under threads at first use.
-REGISTRY = pint.UnitRegistry(cache_folder=None)
+REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
 
 
 class NotUnderstood(ValueError):

@@ -135,7 +135,7 @@ def _rank(node: ast.expr) -> int:
 
 def _written(node: ast.expr, leaf: Callable[[str], str]) -> str:
     match node:
-        case ast.Constant(value=number):
+        case ast.Constant(value=int() | float() as number):
             return f"{number:g}"
         case ast.Name(id=name):
             return leaf(name)
@@ -163,7 +163,7 @@ def _bracketed(node: ast.expr, at_least: int, leaf: Callable[[str], str]) -> str
 
 
 def _exponent(node: ast.expr, leaf: Callable[[str], str]) -> str:
-    if isinstance(node, ast.Constant) and node.value in _RAISED:
+    if isinstance(node, ast.Constant) and isinstance(node.value, int) and node.value in _RAISED:
         return _RAISED[node.value]
     return f"^({_written(node, leaf)})"
 
