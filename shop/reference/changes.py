@@ -6,17 +6,18 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any, TypeVar
 
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
 from django.utils import timezone
 
-from shop.people.roles import Person, require
+from shop.people.roles import require
 from specs.models import Dimension, Hole, HolePattern, Measurement, Specimen
 
 R = TypeVar("R", bound=models.Model)
 
 
-def save_as(person: Person, record: R, reason: str = "") -> R:
+def save_as(person: User, record: R, reason: str = "") -> R:
     """Save with the person and the reason in the record's history."""
     record._history_user = person  # type: ignore[attr-defined]
     record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
@@ -28,7 +29,7 @@ def save_as(person: Person, record: R, reason: str = "") -> R:
 def record_measurement(
     *,
     dimension: Dimension,
-    person: Person,
+    person: User,
     value: float,
     typed: str,
     tolerance: float,
@@ -59,7 +60,7 @@ def record_measurement(
 
 
 @transaction.atomic
-def choose_reading(*, dimension: Dimension, measurement: Measurement | None, reason: str, person: Person) -> Dimension:
+def choose_reading(*, dimension: Dimension, measurement: Measurement | None, reason: str, person: User) -> Dimension:
     """Let a reading count in place of the most recent one (None: the most recent again); the reason is kept."""
     require(person, "reference.judge")
     if not reason.strip():
@@ -72,7 +73,7 @@ def choose_reading(*, dimension: Dimension, measurement: Measurement | None, rea
 
 
 @transaction.atomic
-def withdraw(*, record: R, reason: str, person: Person) -> R:
+def withdraw(*, record: R, reason: str, person: User) -> R:
     """Withdraw a record with a reason. A withdrawn reading that had been chosen is no longer the choice."""
     require(person, "reference.judge")
     if not reason.strip():
@@ -89,7 +90,7 @@ def withdraw(*, record: R, reason: str, person: Person) -> R:
 
 
 @transaction.atomic
-def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: Person) -> HolePattern:
+def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
     """Keep a new pattern with all its holes, or nothing. Each hole is a mapping of `Hole` fields."""
     require(person, "reference.edit")
     pattern.person_id = person.pk
@@ -100,7 +101,7 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
 
 
 @transaction.atomic
-def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: Person) -> HolePattern:
+def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
     """Correct a pattern's table: holes of the same name change, missing ones go; history keeps what was."""
     require(person, "reference.edit")
     save_as(person, pattern)
@@ -111,6 +112,6 @@ def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], p
             setattr(hole, name, value)
         save_as(person, hole)
     for hole in before.values():
-        hole._history_user = person
+        hole._history_user = person  # type: ignore[attr-defined]
         hole.delete()
     return pattern

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.db import models
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Versioned
@@ -46,6 +47,9 @@ class Component(Versioned):
     def __str__(self) -> str:
         return f"{self.maker} {self.name}"
 
+    def get_absolute_url(self) -> str:
+        return reverse("reference:component", args=[self.pk])
+
 
 class Specimen(Versioned):
     """One physical piece of a component, known by a serial number or a mark punched or painted on it."""
@@ -67,3 +71,6 @@ class Specimen(Versioned):
 
     def __str__(self) -> str:
         return f"{self.component} no. {self.mark}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("reference:component", args=[self.component_id])

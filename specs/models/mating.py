@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.core.validators import MinValueValidator
 from django.db import models
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
@@ -56,6 +57,9 @@ class MatingFeature(Versioned, Withdrawable):
 
     def __str__(self) -> str:
         return f"{self.component}: {self.name}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("reference:feature", args=[self.pk])
 
 
 class FeatureSize(models.Model):

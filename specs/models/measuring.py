@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
@@ -21,7 +22,6 @@ class Dimension(Versioned):
     component = models.ForeignKey(Component, models.PROTECT, related_name="dimensions")
     name = models.CharField(max_length=120)
     kind = models.CharField("kind of quantity", max_length=40, default="length")
-    unit = models.CharField("usual unit", max_length=20, blank=True, help_text="Left empty: the reader's own.")
     datum = models.CharField(max_length=300, blank=True, help_text="From where to where, in words.")
     lower_limit = models.FloatField(null=True, blank=True)
     lower_limit_typed = models.CharField(max_length=60, blank=True)
@@ -54,6 +54,9 @@ class Dimension(Versioned):
     def __str__(self) -> str:
         return f"{self.component}: {self.name}"
 
+    def get_absolute_url(self) -> str:
+        return reverse("reference:dimension", args=[self.pk])
+
 
 class Measurement(Versioned, Withdrawable):
     """One reading of a dimension: value and tolerance in SI, and as they were typed."""
@@ -83,3 +86,6 @@ class Measurement(Versioned, Withdrawable):
 
     def __str__(self) -> str:
         return f"{self.dimension.name} {self.typed} ± {self.tolerance_typed}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("reference:dimension", args=[self.dimension_id])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
@@ -53,6 +54,9 @@ class HolePattern(Versioned, Withdrawable):
 
     def __str__(self) -> str:
         return f"{self.component}: {self.face}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("reference:pattern", args=[self.pk])
 
 
 class Hole(models.Model):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
@@ -67,6 +68,9 @@ class TorqueSpec(Versioned, Withdrawable):
 
     def __str__(self) -> str:
         return f"{self.component}: {self.place}, {self.count} × {self.thread} {self.grade}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("reference:torque-spec", args=[self.pk])
 
     @property
     def has_angle_stage(self) -> bool:
