@@ -190,7 +190,7 @@ def test_the_stated_80_percent_covers_75_to_85_percent_of_arrivals(law, count, s
     """The supplier's law is everybody's law here, so that the pooling weight plays no part in the truth."""
     rng = np.random.default_rng(77)
     covered = []
-    for _ in range(300):
+    for _ in range(120):
         orders = tuple(observed(law, rng, count))
         stated = Record(orders, orders).wait(so_far).within(0.8)
         truth = np.ceil(law(rng, 1000)) - so_far
