@@ -48,6 +48,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "django.forms",
     "django_tables2",
     "django_filters",
     "simple_history",
@@ -198,6 +199,7 @@ STORAGES = {
 WHITENOISE_USE_FINDERS = LOCAL
 WHITENOISE_AUTOREFRESH = DEBUG
 
+FORM_RENDERER = "shop.ui.forms.Renderer"
 DJANGO_TABLES2_TEMPLATE = "ui/table.html"
 SIMPLE_HISTORY_HISTORY_ID_USE_UUID = False
 

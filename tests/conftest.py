@@ -8,6 +8,7 @@ from django.conf import settings
 from django.contrib.auth.models import User
 from django.test import Client
 
+from shop.people.models import Preferences
 from shop.people.roles import ROLES
 from tests.factories.people import make_person
 
@@ -59,3 +60,13 @@ def machinist(sign_in: Callable[[str], Client]) -> Client:
 @pytest.fixture
 def buyer(sign_in: Callable[[str], Client]) -> Client:
     return sign_in("buyer")
+
+
+@pytest.fixture
+def prefer(people: dict[str, User]) -> Callable[..., None]:
+    """Set somebody's preferences: prefer("fitter", units="inch")."""
+
+    def set_preferences(role: str, **changes: str) -> None:
+        Preferences.objects.update_or_create(user=people[role], defaults=changes)
+
+    return set_preferences

@@ -1,5 +1,67 @@
 """Template words available on every page without a load."""
 
+from typing import Any
+from urllib.parse import urlencode
+
 from django import template
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from shop.people.roles import may as person_may
+from shop.ui import lists, once
+from shop.ui.faults import faults
+from specs import units
 
 register = template.Library()
+
+FORM_NAMES = ("form", "formset", "filter_form")
+
+
+@register.inclusion_tag("ui/errors.html")
+def error_summary(*forms: Any) -> dict[str, Any]:
+    """The list of what is wrong, each line leading to its field: ``{% error_summary form formset %}``."""
+    return {"faults": faults(*forms)}
+
+
+@register.simple_tag(takes_context=True)
+def error_prefix(context: template.Context) -> str:
+    """ "Error: " at the head of the title of a page whose form was refused, so that a screen reader says it first."""
+    wrong = context.get("conflict") or faults(*(context.get(name) for name in FORM_NAMES))
+    return "Error: " if wrong else ""
+
+
+@register.simple_tag(takes_context=True)
+def once_token(context: template.Context) -> SafeString:
+    """The hidden mark that lets a create form write once however often it is pressed."""
+    return format_html('<input type="hidden" name="once" value="{}">', once.token_for(context["request"]))
+
+
+@register.simple_tag(takes_context=True)
+def may(context: template.Context, action: str) -> bool:
+    """``{% may "orders.chase" as can_chase %}``: whether the reader may do the action."""
+    return person_may(context["request"].user, action)
+
+
+@register.simple_tag(takes_context=True)
+def quantity(context: template.Context, value: float | None, kind: str, band: float | None = None) -> str:
+    """``{% quantity dimension.value "length" %}``: an SI value in the reader's units; a dash where there is none."""
+    if value is None:
+        return "–"
+    return units.show(value, units.KINDS[kind], context["preferences"].units, band=band)
+
+
+@register.simple_tag(takes_context=True)
+def list_address(context: template.Context, url_name: str) -> str:
+    """The address of a list as the reader last saw it: same filters, sort and page."""
+    return lists.last_address(context["request"], url_name)
+
+
+@register.simple_tag(takes_context=True)
+def with_query(context: template.Context, **changes: Any) -> str:
+    """The page's own query with some words changed; an empty word goes."""
+    query = context["request"].GET.copy()
+    for name, value in changes.items():
+        query.pop(name, None)
+        if value not in (None, ""):
+            query[name] = value
+    return "?" + urlencode([(name, text) for name, texts in query.lists() for text in texts])

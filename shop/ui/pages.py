@@ -1,0 +1,118 @@
+"""The two pages every area needs around a form: make a record, change a record.
+
+::
+
+    @allowed("orders.write")
+    def new(request):
+        return create_page(request, OrderForm, title="New order")
+
+    @allowed("orders.write")
+    def change(request, pk):
+        return edit_page(request, get_object_or_404(Order, pk=pk), OrderForm, title="Change order")
+
+Both land on the record's ``get_absolute_url()``, or where ``land=`` (a function of the record) says. ``save=`` takes a
+function of the valid form that returns the record, for an area whose writes go through its changes.py. ``back=`` is
+where "Leave it as it was" leads. Further keywords go to the form.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib import messages
+from django.db import IntegrityError, models, transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from shop.people.queries import preferences_of
+from shop.ui.once import NoMark, WrittenAlready, landed_before, write_once
+from shop.ui.versioned import VersionedForm, find_conflict
+from specs.models.base import Stale
+
+Save = Callable[[Any], models.Model]
+Land = Callable[[Any], str]
+
+LOST_MARK = "This form had lost its mark against being sent twice. Look it over and press the button again."
+SENT_BEFORE = (
+    "This form was sent before with other words, and what it made then was kept. "
+    "Press the button again to make another one from what is written below."
+)
+CLASH = "Somebody saved a record that clashes with this one at the same moment. Look it over and save again."
+REFUSALS: dict[type[Exception], str] = {NoMark: LOST_MARK, WrittenAlready: SENT_BEFORE, IntegrityError: CLASH}
+
+
+def _sent(request: HttpRequest) -> Any:
+    # Not "POST or None": a form sent empty is still a form that was sent.
+    return request.POST if request.method == "POST" else None
+
+
+def _save(form: Any) -> models.Model:
+    return form.save()
+
+
+def own_page(record: Any) -> str:
+    """The address of a record's own page."""
+    return record.get_absolute_url()
+
+
+def create_page(
+    request: HttpRequest,
+    form_class: type,
+    *,
+    title: str,
+    save: Save = _save,
+    land: Land = own_page,
+    back: str = "",
+    template: str = "ui/create.html",
+    context: dict[str, Any] | None = None,
+    **form_options: Any,
+) -> HttpResponse:
+    """Show an empty form; on a valid POST write once, however often the button is pressed, and go to the record."""
+    form = form_class(_sent(request), system=preferences_of(request.user).units, **form_options)
+    if request.method == "POST":
+        try:
+            if landed := _press(request, form, lambda: save(form), land):
+                return redirect(landed)
+        except tuple(REFUSALS) as reason:
+            request.fresh_mark_wanted = True  # type: ignore[attr-defined]
+            form.add_error(None, REFUSALS[type(reason)])
+    return render(request, template, {**(context or {}), "form": form, "title": title, "back": back})
+
+
+def _press(request: HttpRequest, form: Any, write: Callable[[], models.Model], land: Land) -> str | None:
+    return write_once(request, write, land=land) if form.is_valid() else landed_before(request)
+
+
+def edit_page(
+    request: HttpRequest,
+    record: Any,
+    form_class: type[VersionedForm],
+    *,
+    title: str,
+    save: Save = _save,
+    land: Land = own_page,
+    back: str = "",
+    template: str = "ui/edit.html",
+    context: dict[str, Any] | None = None,
+    **form_options: Any,
+) -> HttpResponse:
+    """Show a record's form; on a valid POST save it unless somebody else saved meanwhile, else show both versions."""
+    options = {"system": preferences_of(request.user).units, **form_options}
+    shown = {**(context or {}), "title": title, "record": record, "back": back or land(record)}
+    if request.method != "POST":
+        return render(request, template, {**shown, "form": form_class(instance=record, **options)})
+    conflict = find_conflict(request.POST, record, form_class, options)
+    form = conflict.form if conflict else form_class(request.POST, instance=record, **options)
+    if conflict and not conflict.differences and form.is_valid():
+        return redirect(land(record))  # pressed twice: what is written here is on record already
+    if form.is_valid() and (conflict is None or conflict.settled):
+        try:
+            with transaction.atomic():
+                saved = save(form)
+            messages.success(request, f"Saved: {saved}.")
+            return redirect(land(saved))
+        except Stale:
+            conflict = find_conflict(request.POST, record, form_class, options)
+            form = conflict.form if conflict else form
+        except IntegrityError:
+            form.add_error(None, CLASH)
+    return render(request, template, {**shown, "form": form, "conflict": conflict})

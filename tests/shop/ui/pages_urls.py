@@ -1,0 +1,67 @@
+"""Two pages over a component, only for the tests of the page functions."""
+
+from django import forms
+from django.db.models import FloatField, Value
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.urls import include, path
+
+from shop.ui.filters import FilterSet, Words
+from shop.ui.lists import list_page
+from shop.ui.pages import create_page, edit_page
+from shop.ui.tables import Column, Table, UnitColumn
+from shop.ui.versioned import VersionedForm
+from specs.models import Component
+
+
+class ComponentForm(VersionedForm):
+    notes = forms.CharField(required=False, widget=forms.Textarea)
+
+    class Meta:
+        model = Component
+        fields = ["kind", "maker", "name", "notes"]
+
+
+def land(component: Component) -> str:
+    return f"/test/{component.pk}/"
+
+
+def new(request: HttpRequest) -> HttpResponse:
+    return create_page(request, ComponentForm, title="New component", land=land)
+
+
+def change(request: HttpRequest, pk: int) -> HttpResponse:
+    return edit_page(request, get_object_or_404(Component, pk=pk), ComponentForm, title="Change component", land=land)
+
+
+class ComponentTable(Table):
+    name = Column(linkify=lambda record: land(record))
+    length = UnitColumn(kind="length", accessor="length")
+    empty = "No component yet."
+    empty_action = ("new-component", "Write one down")
+
+    class Meta(Table.Meta):
+        model = Component
+        fields = ["name", "maker", "kind", "notes"]
+        order_by = "name"
+
+
+class ComponentFilters(FilterSet):
+    words = Words("name", "maker", "notes")
+
+    class Meta:
+        model = Component
+        fields = ["kind"]
+
+
+def components(request: HttpRequest) -> HttpResponse:
+    rows = Component.objects.annotate(length=Value(0.0889, output_field=FloatField()))
+    return list_page(request, title="Components", table=ComponentTable, rows=rows, filters=ComponentFilters)
+
+
+urlpatterns = [
+    path("test/", components, name="components"),
+    path("test/new/", new, name="new-component"),
+    path("test/<int:pk>/", change),
+    path("", include("shop.urls")),
+]
