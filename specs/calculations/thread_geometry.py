@@ -1,0 +1,91 @@
+"""The sizes of a thread: diameters, stress area and the drill for tapping."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Step, result, text
+from specs.sources import Source
+from specs.standards import asked, drills
+from specs.units import AREA, LENGTH
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """A metric thread of ISO 261 (M3 to M39) or a Unified thread of ASME B1.1 (#4 to 1 1/2 in)."""
+
+    thread: str = text("Thread", help="M12 is coarse; M12x1.25, 1/2-20 UNF, #10-32 UNF")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """Basic sizes of the external thread."""
+
+    major_diameter: float = result(LENGTH, "Major diameter", symbol="d")
+    pitch: float = result(LENGTH, "Pitch", symbol="P")
+    pitch_diameter: float = result(LENGTH, "Pitch diameter", symbol="d_2")
+    minor_diameter: float = result(LENGTH, "Root diameter of the bolt", symbol="d_3")
+    stress_area: float = result(AREA, "Stress area", symbol="A_s")
+    tap_drill: float = result(LENGTH, "Drill for tapping", symbol="D_t")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Look the thread up and work out its basic sizes, SI.
+
+    Metric: d2 = d − 0.649519 P and d3 = d − 1.226869 P (ISO 724), area π/4·((d2 + d3)/2)² (ISO 898-1).
+    Unified: d2 = d − 0.649519 P, root d − 1.190785 P (UNR), area π/4·(d − 0.9743 P)² (ASME B1.1).
+    Drill: the ISO 2306 table, d − P where it has no row. Raises Refused for a thread that the tables lack.
+    """
+    thread = asked.thread(given.thread)
+    return Outputs(
+        major_diameter=thread.major_diameter,
+        pitch=thread.pitch,
+        pitch_diameter=thread.pitch_diameter,
+        minor_diameter=thread.minor_diameter,
+        stress_area=thread.stress_area,
+        tap_drill=thread.tap_drill,
+    )
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Diameters, area and drill, by the system of the thread."""
+    thread = asked.thread(given.thread)
+    yield Step("d_2 = d - 0.649519 * P")
+    if thread.is_metric:
+        yield Step("d_3 = d - 1.226869 * P", note="rounded root of the bolt")
+        yield Step("A_s = pi / 4 * ((d_2 + d_3) / 2)**2")
+    else:
+        yield Step("d_3 = d - 1.190785 * P", note="UNR: rounded root of the bolt")
+        yield Step("A_s = pi / 4 * (d - 0.9743 * P)**2")
+    if drills.tabulated(thread.designation):
+        yield Step("D_t = D_table", values={"D_table": (found.tap_drill, LENGTH)}, note="drill of ISO 2306")
+    else:
+        yield Step("D_t = d - P", note="ISO 2306 has no row for this thread")
+
+
+CALCULATION = Calculation(
+    title="Thread sizes",
+    question="What are the sizes of this thread, and which drill makes it?",
+    area="Fasteners",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    example={"thread": "M12x1.25"},
+    cautions=(
+        "Measure the pitch with a gauge before cutting: M12x1.25 and M12x1.5, or 1/2-13 UNC and M12, look alike.",
+        "The drill suits cutting taps; forming taps need a larger hole, by their maker's table.",
+    ),
+    sources=(
+        Source("ISO 261, metric sizes and pitches", "1998", "table 2", "from memory"),
+        Source("ISO 724, basic dimensions", "1993", "clause 4 and table 1", "from memory"),
+        Source("ISO 898-1, nominal stress area", "2013", "9.1.6.1; areas read in a public reproduction", "read"),
+        Source("ASME B1.1, Unified inch threads", "2003", "UNC and UNF tables, in public reproductions", "read"),
+        Source("ISO 2306, drills for tapping", "1972", "tables", "from memory"),
+    ),
+    limits=(
+        "Metric threads M3 to M39 with the pitches of ISO 261; UNC, UNF and UNEF from #4 to 1 1/2 in.",
+        "Basic sizes, before tolerance and coating.",
+    ),
+)
