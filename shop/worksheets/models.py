@@ -55,7 +55,6 @@ class WorksheetInput(models.Model):
     path = models.CharField(max_length=80)
     typed = models.CharField(max_length=200, blank=True)
     unit = models.CharField(max_length=20, blank=True)
-    source = models.CharField("where the figure comes from", max_length=200, blank=True)
     dimension = models.ForeignKey("specs.Dimension", models.PROTECT, null=True, blank=True, related_name="+")
     pattern = models.ForeignKey("specs.HolePattern", models.PROTECT, null=True, blank=True, related_name="+")
     person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")

@@ -1,0 +1,206 @@
+"""What became of an accepted result: is today's the same, what moved it, does it still hold.
+
+Pure rules over plain values: outputs as the contract's objects (`specs.answer.plain_outputs`), checks by name and
+verdict, and for each input path its origin.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from enum import StrEnum
+from typing import Any
+
+# Two floats that went through a unit and back differ in the last figures; a thousandth of a micrometre is no change.
+_ROUNDING = 1e-9
+
+
+class State(StrEnum):
+    """How today's result stands beside the accepted one."""
+
+    NEW = "not accepted yet"
+    SAME = "same as accepted"
+    CHANGED = "changed since it was accepted"
+    BROKEN = "cannot be worked out"
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where one input came from on a day.
+
+    kind: typed | dimension | pattern. words: the text as typed, or which dimension or pattern. value, tolerance: SI,
+    None for what is not one quantity. quantity: name of its kind. reading: key of the measurement. content: a digest of
+    a whole pattern. person, on: who typed or measured it, and when (ISO date).
+    """
+
+    path: str
+    label: str
+    kind: str
+    words: str
+    value: float | None = None
+    tolerance: float = 0.0
+    quantity: str = ""
+    reading: int | None = None
+    content: str = ""
+    instrument: str = ""
+    person: str = ""
+    on: str = ""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One check as it came out: holds | holds only if the measurement is right | fails | fails unless ..."""
+
+    name: str
+    verdict: str
+    margin: float | None
+    detail: str
+
+    @property
+    def failed(self) -> bool:
+        return self.verdict.startswith("fails")
+
+    @property
+    def in_doubt(self) -> bool:
+        return "measurement" in self.verdict
+
+
+@dataclass(frozen=True)
+class Result:
+    """A worked-out worksheet in plain values, as it is kept when somebody accepts it."""
+
+    revision: int
+    inputs: Mapping[str, Any]
+    outputs: Mapping[str, Any]
+    checks: Sequence[Verdict]
+    origins: Sequence[Origin]
+
+
+@dataclass(frozen=True)
+class Difference:
+    """An output that is no longer what was accepted; None on the side where it is absent."""
+
+    name: str
+    before: Any
+    now: Any
+
+
+@dataclass(frozen=True)
+class Turned:
+    """A check whose verdict is another than the accepted one; empty where it was not there."""
+
+    name: str
+    before: str
+    now: str
+
+
+@dataclass(frozen=True)
+class Cause:
+    """An input that is another than at acceptance; None where it was not there, or is gone."""
+
+    before: Origin | None
+    now: Origin | None
+
+    @property
+    def path(self) -> str:
+        return (self.now or self.before).path  # type: ignore[union-attr]
+
+    @property
+    def measured_again(self) -> bool:
+        """The same dimension or pattern, with another reading."""
+        both = self.before and self.now and self.before.kind == self.now.kind != "typed"
+        return bool(both and self.before.words == self.now.words)  # type: ignore[union-attr]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How a worksheet stands today."""
+
+    state: State
+    failing: tuple[Verdict, ...] = ()
+    in_doubt: tuple[Verdict, ...] = ()
+    differences: tuple[Difference, ...] = ()
+    turned: tuple[Turned, ...] = ()
+    causes: tuple[Cause, ...] = ()
+    revised: tuple[int, int] | None = None
+    problems: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def out_of_date(self) -> bool:
+        """Whether something was accepted that today's readings or method no longer bear out."""
+        return self.state in (State.CHANGED, State.BROKEN)
+
+    @property
+    def holds(self) -> bool:
+        """Accepted, the same today, and no check fails: what a card may rely on."""
+        return self.state is State.SAME and not self.failing
+
+
+def same(before: Any, now: Any) -> bool:
+    """Whether two plain values are equal, numbers within rounding."""
+    if isinstance(before, bool) or isinstance(now, bool):
+        return before is now
+    if isinstance(before, (int, float)) and isinstance(now, (int, float)):
+        return math.isclose(before, now, rel_tol=_ROUNDING, abs_tol=1e-15)
+    if isinstance(before, Mapping) and isinstance(now, Mapping):
+        return before.keys() == now.keys() and all(same(before[key], now[key]) for key in before)
+    if isinstance(before, (list, tuple)) and isinstance(now, (list, tuple)):
+        return len(before) == len(now) and all(map(same, before, now))
+    return bool(before == now)
+
+
+def compare(accepted: Result | None, today: Result | None, problems: Mapping[str, str] | None = None) -> Standing:
+    """Set today's result beside the accepted one. Without a result today, `problems` says why, by input path."""
+    if today is None:
+        return Standing(State.BROKEN if accepted else State.NEW, problems=problems or {"": "Nothing was worked out."})
+    failing = tuple(check for check in today.checks if check.failed)
+    doubt = tuple(check for check in today.checks if check.in_doubt)
+    if accepted is None:
+        return Standing(State.NEW, failing, doubt)
+    differences, turned = _differences(accepted, today), _turned(accepted, today)
+    moved = bool(differences or turned) or not same(accepted.inputs, today.inputs)
+    return Standing(
+        state=State.CHANGED if moved else State.SAME,
+        failing=failing,
+        in_doubt=doubt,
+        differences=differences,
+        turned=turned,
+        causes=_causes(accepted.origins, today.origins),
+        revised=(accepted.revision, today.revision) if accepted.revision != today.revision else None,
+    )
+
+
+def _differences(accepted: Result, today: Result) -> tuple[Difference, ...]:
+    names = dict.fromkeys([*today.outputs, *accepted.outputs])
+    pairs = ((name, accepted.outputs.get(name), today.outputs.get(name)) for name in names)
+    return tuple(Difference(*pair) for pair in pairs if not same(pair[1], pair[2]))
+
+
+def _turned(accepted: Result, today: Result) -> tuple[Turned, ...]:
+    before = {check.name: check.verdict for check in accepted.checks}
+    now = {check.name: check.verdict for check in today.checks}
+    names = dict.fromkeys([*now, *before])
+    pairs = ((name, before.get(name, ""), now.get(name, "")) for name in names)
+    return tuple(Turned(*pair) for pair in pairs if pair[1] != pair[2])
+
+
+def _causes(before: Sequence[Origin], now: Sequence[Origin]) -> tuple[Cause, ...]:
+    old, new = ({origin.path: origin for origin in side} for side in (before, now))
+    pairs = ((old.get(path), new.get(path)) for path in dict.fromkeys([*new, *old]))
+    return tuple(Cause(*pair) for pair in pairs if not _alike(*pair))
+
+
+def _alike(before: Origin | None, now: Origin | None) -> bool:
+    if before is None or now is None:
+        return False
+    place = (before.kind, before.words, before.content) == (now.kind, now.words, now.content)
+    return place and same(before.value, now.value) and same(before.tolerance, now.tolerance)
+
+
+def token(result: Result) -> str:
+    """A digest of what a page showed: what is accepted must be what was seen."""
+    held = json.dumps(asdict(result), sort_keys=True, default=str)
+    return hashlib.sha256(held.encode()).hexdigest()[:32]
