@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db import models
 from django.db.models import Prefetch
 
@@ -13,7 +15,9 @@ class WorksheetQuerySet(WithdrawableQuerySet):
         """Worksheets with everything that working them out reads, but the readings: four queries for any number."""
         from shop.worksheets.models import WorksheetInput
 
-        inputs = WorksheetInput.objects.select_related("person", "dimension__component", "pattern__component")
+        inputs = WorksheetInput.objects.select_related(
+            "person", "dimension__component", "pattern__component", "pattern__person"
+        )
         holes = Prefetch("pattern__holes", Hole.objects.order_by("pk"))
         return self.select_related("component").prefetch_related(Prefetch("inputs", inputs.prefetch_related(holes)))
 
@@ -27,7 +31,7 @@ class Kept(TypeError):
 
 
 class AcceptedRecordQuerySet(models.QuerySet):
-    def latest_of(self, worksheets) -> dict[int, models.Model]:
+    def latest_of(self, worksheets) -> dict[int, Any]:
         """The last record of each worksheet that has one, by the worksheet's key; one query."""
         last = (
             self.filter(worksheet__in=[worksheet.pk for worksheet in worksheets])
@@ -36,7 +40,8 @@ class AcceptedRecordQuerySet(models.QuerySet):
             .annotate(last=models.Max("pk"))
             .values("last")
         )
-        return {record.worksheet_id: record for record in self.filter(pk__in=last).select_related("person")}
+        records: Any = self.filter(pk__in=last).select_related("person")
+        return {record.worksheet_id: record for record in records}
 
     def update(self, **changes):
         raise Kept("An accepted record cannot be changed; accept the worksheet again.")

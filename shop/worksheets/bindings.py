@@ -1,0 +1,164 @@
+"""What a worksheet's inputs come to today: the request to solve, the tolerances that go with it, and each origin."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from shop.worksheets.models import WorksheetInput
+from shop.worksheets.paths import field_at, label_at, nest
+from shop.worksheets.rules import Origin
+from specs import units
+from specs.calculation import Calculation, Field, fields_of
+from specs.models import HolePattern
+from specs.queries import WorkingValue
+
+
+@dataclass(frozen=True)
+class Resolved:
+    """A request in the contract's units, half-widths [SI] by input path, origins, and what could not be resolved."""
+
+    request: Mapping[str, Any]
+    tolerances: Mapping[str, float]
+    origins: tuple[Origin, ...]
+    problems: Mapping[str, str]
+
+
+class _Missing(LookupError):
+    """An input that has no value today; the message says why."""
+
+
+def resolve(
+    calculation: Calculation[Any, Any], inputs: Iterable[WorksheetInput], values: Mapping[int, WorkingValue]
+) -> Resolved:
+    """Resolve inputs against the working values of the dimensions, by the dimension's key."""
+    flat: dict[str, Any] = {}
+    tolerances: dict[str, float] = {}
+    origins: list[Origin] = []
+    problems: dict[str, str] = {}
+    for given in inputs:
+        try:
+            value, origin, own = _take(calculation, given, values)
+        except _Missing as missing:
+            problems[given.path] = str(missing)
+            continue
+        flat[given.path] = value
+        tolerances.update(own)
+        origins.append(origin)
+    return Resolved(nest(flat), tolerances, tuple(origins), problems)
+
+
+Taken = tuple[Any, Origin, dict[str, float]]
+
+
+def _take(calculation: Calculation[Any, Any], given: WorksheetInput, values: Mapping[int, WorkingValue]) -> Taken:
+    field = field_at(calculation, given.path)
+    label = label_at(calculation, given.path)
+    if field is None:
+        raise _Missing("The calculation has no such input any more; edit the worksheet.")
+    if given.dimension_id:
+        return _from_dimension(field, label, given, values.get(given.dimension_id))
+    if given.pattern_id:
+        return _from_pattern(field, label, given)
+    return _typed(field, label, given)
+
+
+def _typed(field: Field, label: str, given: WorksheetInput) -> Taken:
+    text, value = given.typed, None
+    if field.kind is not None:
+        try:
+            text = text if units.split(text)[1] or not given.unit else f"{text} {given.unit}"
+            value = units.read(text, field.kind).value
+        except units.NotUnderstood:
+            pass  # The calculation's own reading says what is wrong, in the same words as its form.
+    who = given.person.get_full_name() or given.person.get_username()
+    origin = Origin(
+        given.path,
+        label,
+        "typed",
+        given.typed,
+        value=value,
+        quantity=field.kind.name if field.kind else "",
+        person=who,
+        on=given.set_at.date().isoformat(),
+    )
+    return text, origin, {}
+
+
+def _from_dimension(field: Field, label: str, given: WorksheetInput, working: WorkingValue | None) -> Taken:
+    dimension = given.dimension
+    assert dimension is not None
+    if working is None:
+        raise _Missing(f"{dimension} has no reading that stands.")
+    if field.kind is None or field.kind.name != dimension.kind:
+        needed = field.kind.name if field.kind else "word"
+        raise _Missing(f"{dimension} is now a {dimension.kind}, but a {needed} is needed here.")
+    reading = working.measurement
+    origin = Origin(
+        given.path,
+        label,
+        "dimension",
+        str(dimension),
+        value=working.value,
+        tolerance=working.tolerance,
+        quantity=dimension.kind,
+        reading=reading.pk,
+        instrument=reading.instrument,
+        person=reading.person.get_full_name() or reading.person.get_username(),
+        on=reading.measured_on.isoformat(),
+    )
+    return field.kind.from_si(working.value), origin, {given.path: working.tolerance}
+
+
+def _from_pattern(field: Field, label: str, given: WorksheetInput) -> Taken:
+    pattern = given.pattern
+    assert pattern is not None
+    if pattern.is_withdrawn:
+        raise _Missing(f"The hole pattern {pattern} was withdrawn: {pattern.withdrawn_reason}")
+    if not takes_pattern(field):
+        raise _Missing("This input cannot be taken from a hole pattern; edit the worksheet.")
+    rows = pattern_rows(field, pattern)
+    digest = hashlib.sha256(json.dumps(rows).encode()).hexdigest()[:16]
+    who = pattern.person.get_full_name() or pattern.person.get_username()
+    words = f"{pattern}, measured {pattern.measured_on.isoformat()}"
+    origin = Origin(
+        given.path,
+        label,
+        "pattern",
+        words,
+        content=digest,
+        instrument=pattern.instrument,
+        person=who,
+        on=pattern.measured_on.isoformat(),
+    )
+    return rows, origin, _hole_tolerances(field, given.path, pattern)
+
+
+def takes_pattern(field: Field) -> bool:
+    """Whether a list can be taken from a whole hole pattern: its rows have a place."""
+    return field.form == "records" and field.row is not None and {"x", "y"} <= set(fields_of(field.row))
+
+
+def pattern_rows(field: Field, pattern: HolePattern) -> list[dict[str, Any]]:
+    """A pattern as the rows of a list, in mm as seen from the gearbox side; its outline where rows are bare points."""
+    assert field.row is not None
+    columns = fields_of(field.row)
+    side = 1.0 if pattern.seen_from == HolePattern.SeenFrom.GEARBOX else -1.0
+    if "name" not in columns:
+        return [{"x": side * x, "y": y} for x, y in pattern.outline]
+    return [
+        {name: side * hole.x if name == "x" else getattr(hole, name) for name in columns if hasattr(hole, name)}
+        for hole in pattern.holes.all()
+    ]
+
+
+def _hole_tolerances(field: Field, path: str, pattern: HolePattern) -> dict[str, float]:
+    assert field.row is not None
+    if "name" not in fields_of(field.row):
+        return {}
+    sure = {at: hole.uncertainty for at, hole in enumerate(pattern.holes.all()) if hole.uncertainty}
+    length = units.LENGTH
+    return {f"{path}.{at}.{axis}": length.to_si(half) for at, half in sure.items() for axis in ("x", "y")}

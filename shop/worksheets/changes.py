@@ -1,0 +1,109 @@
+"""Writing worksheets: one verb each, with permission, one transaction and history inside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import models, transaction
+from django.utils import timezone
+
+from shop.people.roles import Person, require
+from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
+from shop.worksheets.today import WorksheetState, kept_bands, kept_form, worksheet_state
+from specs.models import Dimension, HolePattern
+
+
+class ResultMoved(Exception):
+    """The result to accept is not the one that was shown; `state` is today's. Nothing was written."""
+
+    def __init__(self, state: WorksheetState) -> None:
+        super().__init__("The result changed while the page was open.")
+        self.state = state
+
+
+@dataclass(frozen=True)
+class Given:
+    """One input to keep: a text as typed (with the unit meant where it has none), a dimension or a pattern."""
+
+    path: str
+    typed: str = ""
+    unit: str = ""
+    dimension: Dimension | None = None
+    pattern: HolePattern | None = None
+
+
+def _save_as(person: Person, record: models.Model, reason: str = "") -> None:
+    record._history_user = person  # type: ignore[attr-defined]
+    record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
+    record.save()
+
+
+@transaction.atomic
+def save_worksheet(*, worksheet: Worksheet, inputs: Iterable[Given], person: Person) -> Worksheet:
+    """Keep a new worksheet, or a changed one with all its inputs. Raises Stale where somebody saved it meanwhile.
+
+    An input that stays as it was keeps who gave it, and when.
+    """
+    require(person, "worksheets.edit")
+    worksheet.full_clean()
+    _save_as(person, worksheet)
+    before = {held.path: held for held in worksheet.inputs.all()}
+    for given in inputs:
+        held = before.pop(given.path, None)
+        if held is None or _place(held) != _place(given):
+            _save_as(person, _filled(held or WorksheetInput(worksheet=worksheet, path=given.path), given, person))
+    for held in before.values():
+        held._history_user = person  # type: ignore[attr-defined]
+        held.delete()
+    return worksheet
+
+
+def _place(held: WorksheetInput | Given) -> tuple[Any, ...]:
+    return held.typed, held.unit, held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
+
+
+def _filled(held: WorksheetInput, given: Given, person: Person) -> WorksheetInput:
+    held.typed, held.unit = given.typed, given.unit
+    held.dimension, held.pattern = given.dimension, given.pattern
+    held.person_id, held.set_at = person.pk, timezone.now()  # type: ignore[assignment]
+    return held
+
+
+@transaction.atomic
+def accept_worksheet(*, worksheet: Worksheet, token: str, person: Person, note: str = "") -> AcceptedRecord:
+    """Keep today's result as accepted by a person, beside every earlier record.
+
+    token: of the result that the person saw. Raises ResultMoved where today's is another, and where there is none.
+    """
+    require(person, "worksheets.accept")
+    state = worksheet_state(worksheet)
+    if not state.token or state.token != token:
+        raise ResultMoved(state)
+    assert state.result is not None
+    assert state.banded is not None
+    return AcceptedRecord.objects.create(  # type: ignore[misc]
+        worksheet=worksheet,
+        calculation=worksheet.calculation,
+        cautions=list(state.banded.answer.cautions),
+        bands=kept_bands(state.banded),
+        note=note.strip(),
+        person_id=person.pk,
+        at=timezone.now(),
+        **kept_form(state.result),
+    )
+
+
+@transaction.atomic
+def withdraw_worksheet(*, worksheet: Worksheet, reason: str, person: Person) -> Worksheet:
+    """Take a worksheet out of use, with a reason; its accepted records stay."""
+    require(person, "worksheets.edit")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why it is withdrawn."})
+    worksheet.withdrawn_reason = reason.strip()
+    worksheet.withdrawn_at = timezone.now()
+    worksheet.withdrawn_by_id = person.pk
+    _save_as(person, worksheet, reason)
+    return worksheet

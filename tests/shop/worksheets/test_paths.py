@@ -1,0 +1,30 @@
+"""Input paths: a request laid flat and built up again."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shop.worksheets.paths import field_at, flatten, label_at, nest
+from specs.registry import find
+
+leaves = st.sampled_from(["1", "88,9", "3 1/2 in", "plate", ""])
+rows = st.dictionaries(st.sampled_from(["name", "nominal", "sign"]), leaves, min_size=1)
+values = leaves | st.lists(leaves, min_size=1, max_size=4) | st.lists(rows, min_size=1, max_size=12)
+requests = st.dictionaries(st.sampled_from(["target", "grip", "contributors"]), values)
+
+
+@given(requests)
+def test_a_request_survives_being_laid_flat(request):
+    assert nest(flatten(request)) == request
+
+
+def test_rows_keep_their_order_beyond_ten():
+    request = {"grip": [str(number) for number in range(12)]}
+    assert nest(flatten(request)) == request
+
+
+def test_a_path_is_told_in_words():
+    wrench = find("wrench-adapter")
+    assert label_at(wrench, "target") == "Torque wanted at the fastener"
+    assert field_at(wrench, "target").kind.name == "torque"
+    assert field_at(wrench, "nonsense.0") is None
+    assert field_at(wrench, "target.0") is None

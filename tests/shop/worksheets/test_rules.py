@@ -1,0 +1,128 @@
+"""Today's result beside the accepted one, by rule."""
+
+from dataclasses import replace
+
+import pytest
+
+from shop.worksheets.rules import Origin, Result, State, Verdict, compare, same, token
+
+HOLDS = Verdict("service factor", "holds", 0.2, "")
+CLAMP = Origin("clamp_force", "Clamp force", "dimension", "Nuvo cover: clamp force", value=9000.0, reading=1)
+ACCEPTED = Result(
+    revision=1,
+    inputs={"clamp_force": 9000.0},
+    outputs={"service_factor": {"value": 1.2, "unit": "1"}},
+    checks=[HOLDS],
+    origins=[CLAMP],
+)
+
+
+def test_the_same_readings_give_the_same():
+    standing = compare(ACCEPTED, ACCEPTED)
+    assert standing.state is State.SAME
+    assert standing.holds
+    assert not standing.out_of_date
+
+
+def test_a_new_reading_that_moves_the_result_is_named_as_the_cause():
+    lower = replace(CLAMP, value=8000.0, reading=2)
+    today = replace(
+        ACCEPTED,
+        inputs={"clamp_force": 8000.0},
+        outputs={"service_factor": {"value": 1.07, "unit": "1"}},
+        origins=[lower],
+    )
+    standing = compare(ACCEPTED, today)
+    assert standing.out_of_date
+    assert [(d.name, d.before["value"], d.now["value"]) for d in standing.differences] == [
+        ("service_factor", 1.2, 1.07)
+    ]
+    assert [(c.before.value, c.now.value, c.measured_again) for c in standing.causes] == [(9000.0, 8000.0, True)]
+
+
+def test_a_reading_repeated_to_the_same_figure_changes_nothing():
+    again = replace(ACCEPTED, origins=[replace(CLAMP, reading=2, on="2026-03-04", person="Ama Darrow")])
+    standing = compare(ACCEPTED, again)
+    assert standing.state is State.SAME
+    assert standing.causes == ()
+
+
+def test_rounding_by_a_unit_and_back_is_no_change():
+    near = replace(ACCEPTED, outputs={"service_factor": {"value": 1.2 * (1 + 1e-14), "unit": "1"}})
+    assert compare(ACCEPTED, near).state is State.SAME
+
+
+def test_a_wider_tolerance_that_puts_a_check_in_doubt_is_a_change():
+    doubt = replace(HOLDS, verdict="holds only if the measurement is right")
+    today = replace(ACCEPTED, checks=[doubt], origins=[replace(CLAMP, tolerance=2000.0)])
+    standing = compare(ACCEPTED, today)
+    assert standing.state is State.CHANGED
+    assert [(t.before, t.now) for t in standing.turned] == [("holds", doubt.verdict)]
+    assert standing.in_doubt == (doubt,)
+    assert standing.failing == ()
+
+
+def test_a_check_that_fails_is_failing_even_where_nothing_changed():
+    fails = replace(ACCEPTED, checks=[Verdict("service factor", "fails", -0.1, "")])
+    standing = compare(fails, fails)
+    assert standing.state is State.SAME
+    assert standing.failing
+    assert not standing.holds
+
+
+def test_a_raised_method_is_said_even_where_the_result_stays():
+    standing = compare(ACCEPTED, replace(ACCEPTED, revision=2))
+    assert standing.state is State.SAME
+    assert standing.revised == (1, 2)
+
+
+def test_what_was_never_accepted_is_new_and_may_fail():
+    standing = compare(None, replace(ACCEPTED, checks=[Verdict("service factor", "fails", -0.1, "")]))
+    assert standing.state is State.NEW
+    assert standing.failing
+    assert not standing.out_of_date
+
+
+def test_what_cannot_be_worked_out_says_why_and_puts_an_accepted_one_out_of_date():
+    problems = {"clamp_force": "has no reading that stands."}
+    assert compare(ACCEPTED, None, problems).out_of_date
+    assert compare(ACCEPTED, None, problems).problems == problems
+    assert compare(None, None, problems).state is State.NEW
+
+
+def test_an_input_given_from_another_place_is_not_measured_again():
+    typed = Origin("clamp_force", "Clamp force", "typed", "8 kN", value=8000.0)
+    (cause,) = compare(ACCEPTED, replace(ACCEPTED, inputs={"clamp_force": 8000.0}, origins=[typed])).causes
+    assert not cause.measured_again
+
+
+def test_an_output_that_is_gone_or_new_is_a_difference():
+    standing = compare(ACCEPTED, replace(ACCEPTED, outputs={"capacity": {"value": 1.0, "unit": "N*m"}}))
+    assert {(d.name, d.before is None, d.now is None) for d in standing.differences} == {
+        ("capacity", True, False),
+        ("service_factor", False, True),
+    }
+
+
+@pytest.mark.parametrize(
+    ("before", "now", "equal"),
+    [
+        (1, 1.0, True),
+        (0.0, 0.0, True),
+        (True, 1, False),
+        ("bolt", "bolt", True),
+        ([1.0, 2.0], (1.0, 2.0), True),
+        ([1.0], [1.0, 2.0], False),
+        ({"rows": [{"x": 1.0}]}, {"rows": [{"x": 1.0}]}, True),
+        ({"rows": [{"x": 1.0}]}, {"rows": [{"x": 1.1}]}, False),
+        (None, 0.0, False),
+    ],
+)
+def test_plain_values_are_compared_within_rounding(before, now, equal):
+    assert same(before, now) is equal
+
+
+def test_the_token_follows_everything_that_was_shown():
+    assert token(ACCEPTED) == token(replace(ACCEPTED))
+    assert token(ACCEPTED) != token(replace(ACCEPTED, revision=2))
+    assert token(ACCEPTED) != token(replace(ACCEPTED, origins=[replace(CLAMP, reading=2)]))
