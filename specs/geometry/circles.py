@@ -1,0 +1,122 @@
+"""A circle through probed points, by geometric least squares, and how sure its centre and diameter are."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, cos, fsum, sqrt, tau
+from typing import TYPE_CHECKING
+
+from specs.geometry.least_squares import minimise
+from specs.geometry.patterns import in_line
+from specs.geometry.points import Point, centroid, distance
+
+if TYPE_CHECKING:
+    import numpy
+
+LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
+SURE = 0.975  # upper end of a two-sided 95 % interval
+
+
+@dataclass(frozen=True)
+class CircleFit:
+    """A fitted circle, in the points' unit, with standard uncertainties.
+
+    rms: root mean square distance of the points from the rim. arc: angle [rad] that the points cover, seen from the
+    centre. `sigma_x`, `sigma_y`, `sigma_diameter` are None for three points without a stated scatter: nothing is left
+    over to judge them by. `widening` makes a 95 % interval of a standard uncertainty.
+    """
+
+    x: float
+    y: float
+    diameter: float
+    rms: float
+    arc: float
+    sigma_x: float | None
+    sigma_y: float | None
+    sigma_diameter: float | None
+    widening: float | None
+
+    def interval(self, sigma: float | None) -> float | None:
+        """Half the width of the 95 % interval that belongs to one of the standard uncertainties."""
+        return None if sigma is None or self.widening is None else sigma * self.widening
+
+
+def fit_circle(points: Sequence[Point], scatter: float | None = None) -> CircleFit:
+    """Fit the circle with the least sum of squared distances from its rim, from three or more points.
+
+    `scatter` is the standard deviation of a reading across the rim; without it the points' own scatter is taken, with
+    Student's t for n − 3 degrees of freedom. ValueError, in words, where the points lie in line or say nothing about a
+    circle. Method: Gander, Golub, Strebel, Least-squares fitting of circles and ellipses, BIT 34 (1994), started from
+    the algebraic fit.
+    """
+    import numpy as np
+
+    if len(points) < 3:
+        raise ValueError("A circle needs three points or more.")
+    if in_line(points):
+        raise ValueError("These points lie in a straight line: no circle runs through them.")
+    middle = centroid(points)
+    spread = max(distance(middle, point) for point in points)
+    held = (np.array(points, dtype=float) - middle) / spread
+    x, y, radius = _best(held)
+    residuals, slopes = _rim(held, np.array([x, y, radius]))
+    rms = sqrt(fsum(residuals**2) / len(points)) * spread
+    centre = (middle[0] + x * spread, middle[1] + y * spread)
+    arc = arc_covered(points, centre)
+    bulge = radius * (1 - cos(arc / 2)) * spread
+    if radius > LARGEST or bulge < 2 * rms:
+        raise ValueError("These points lie nearly in a straight line: they do not tell a circle.")
+    sigmas, widening = _uncertainty(residuals * spread, slopes, scatter)
+    return CircleFit(*centre, 2 * radius * spread, rms, arc, *sigmas, widening)
+
+
+def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
+    """The better of the minima that are reached from the algebraic circle and from one round the points."""
+    import numpy as np
+
+    starts = [_algebraic(held), np.array([0.0, 0.0, float(np.hypot(*held.T).mean())])]
+    found = []
+    for start in starts:
+        at = minimise(lambda unknowns: _rim(held, unknowns), start)
+        residuals = _rim(held, at)[0]
+        found.append((float(residuals @ residuals), float(at[0]), float(at[1]), abs(float(at[2]))))
+    return min(found)[1:]
+
+
+def _algebraic(held: "numpy.ndarray") -> "numpy.ndarray":
+    """Least squares of x² + y² + a x + b y + c = 0: a start only, for it favours small circles."""
+    import numpy as np
+
+    rows = np.column_stack([held, np.ones(len(held))])
+    (a, b, c), *_ = np.linalg.lstsq(rows, -(held**2).sum(axis=1), rcond=None)
+    return np.array([-a / 2, -b / 2, sqrt(max(a * a / 4 + b * b / 4 - c, 1e-12))])
+
+
+def _rim(held: "numpy.ndarray", unknowns: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
+    """Distances of the points from the rim, and their derivatives by x, y and radius."""
+    import numpy as np
+
+    arms = held - unknowns[:2]
+    reach = np.maximum(np.hypot(*arms.T), 1e-15)
+    return reach - unknowns[2], np.column_stack([-arms / reach[:, None], -np.ones(len(held))])
+
+
+def _uncertainty(
+    residuals: "numpy.ndarray", slopes: "numpy.ndarray", scatter: float | None
+) -> tuple[tuple[float | None, float | None, float | None], float | None]:
+    import numpy as np
+    from scipy.special import ndtri, stdtrit
+
+    spare = len(residuals) - 3
+    if scatter is None and spare == 0:
+        return (None, None, None), None
+    spent = scatter if scatter is not None else sqrt(float(residuals @ residuals) / spare)
+    shares = np.sqrt(np.diag(np.linalg.inv(slopes.T @ slopes)))
+    widening = float(ndtri(SURE) if scatter is not None else stdtrit(spare, SURE))
+    return (spent * float(shares[0]), spent * float(shares[1]), 2 * spent * float(shares[2])), widening
+
+
+def arc_covered(points: Sequence[Point], centre: Point) -> float:
+    """The angle [rad] of the shortest arc that holds all points, seen from a centre."""
+    angles = sorted(atan2(y - centre[1], x - centre[0]) % tau for x, y in points)
+    gaps = [b - a for a, b in zip(angles, [*angles[1:], angles[0] + tau], strict=True)]
+    return tau - max(gaps)

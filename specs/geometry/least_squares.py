@@ -1,0 +1,36 @@
+"""Least squares of a few unknowns by the Levenberg-Marquardt method."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy
+
+    Array = numpy.ndarray
+    Model = Callable[[Array], tuple[Array, Array]]
+
+ROUNDS = 500
+
+
+def minimise(model: "Model", start: "Array") -> "Array":
+    """The unknowns at a least sum of squared residuals near `start`.
+
+    `model(unknowns)` gives the residuals and their derivatives (a row a residual). ValueError where the sum still falls
+    after 500 rounds: there is no least one at a finite place.
+    """
+    import numpy as np
+
+    at, damping = start, 1e-3
+    residuals, slopes = model(at)
+    for _ in range(ROUNDS):
+        normal, pull = slopes.T @ slopes, slopes.T @ residuals
+        scale = np.diag(np.maximum(np.diag(normal), 1e-30))
+        step = -np.linalg.solve(normal + damping * scale, pull)
+        tried, tried_slopes = model(at + step)
+        if tried @ tried < residuals @ residuals:
+            at, residuals, slopes, damping = at + step, tried, tried_slopes, damping / 9
+        elif np.linalg.norm(step) <= 1e-14 * (1 + np.linalg.norm(at)) or damping > 1e12:
+            return at
+        else:
+            damping *= 4
+    raise ValueError("No best fit can be found: each one tried is better than the last.")

@@ -1,0 +1,79 @@
+"""One hole pattern laid on another: the best rigid motion, what is left over, whether the mirror image fits better."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, fsum, hypot, sqrt
+
+from specs.geometry.points import Point, between, centroid, cross, distance, dot, mirrored, moved, turned
+
+MIRROR_SUSPECT = 3.0  # times better than the straight fit; common practice, no source
+
+
+@dataclass(frozen=True)
+class RigidFit:
+    """A rotation [rad] about the origin, then a move, that lays the reference on the measured points.
+
+    `misses` are the distances left over, in the points' order and unit.
+    """
+
+    dx: float
+    dy: float
+    rotation: float
+    misses: tuple[float, ...]
+
+    @property
+    def rms(self) -> float:
+        """Root mean square of what is left over."""
+        return sqrt(fsum(miss**2 for miss in self.misses) / len(self.misses))
+
+    def lay(self, point: Point) -> Point:
+        """A point of the reference where it comes to lie among the measured."""
+        return moved(turned(point, self.rotation), (self.dx, self.dy))
+
+
+def rigid_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFit:
+    """The rotation and move (no reflection) with the least sum of squared distances, points paired by order.
+
+    In the plane the least-squares rotation has a closed form: tan θ = Σ(r × m) / Σ(r · m) over points taken from their
+    centroids (W. Kabsch, Acta Crystallographica A32, 1976, for the general case; from memory). Where every rotation
+    fits alike (a regular pattern against its mirror image) it is 0. ValueError where either set lies in one place.
+    """
+    to, of = centroid(measured), centroid(reference)
+    arms = [(between(of, r), between(to, m)) for r, m in zip(reference, measured, strict=True)]
+    leaning, lying = fsum(cross(r, m) for r, m in arms), fsum(dot(r, m) for r, m in arms)
+    size = sqrt(fsum(dot(r, r) for r, _ in arms) * fsum(dot(m, m) for _, m in arms))
+    if size == 0:
+        raise ValueError("All points lie in one place: no rotation can be told.")
+    rotation = atan2(leaning, lying) if hypot(leaning, lying) > 1e-12 * size else 0.0
+    dx, dy = between(turned(of, rotation), to)
+    fit = RigidFit(dx, dy, rotation, ())
+    misses = tuple(distance(fit.lay(r), m) for r, m in zip(reference, measured, strict=True))
+    return RigidFit(dx, dy, rotation, misses)
+
+
+def mirror_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFit:
+    """The fit of the reference as seen from its other side."""
+    return rigid_fit(measured, [mirrored(point) for point in reference])
+
+
+def in_line(points: Sequence[Point], tolerance: float = 1e-9) -> bool:
+    """Whether all points lie on one line (or in one place), to a share of their spread."""
+    middle = centroid(points)
+    arms = [between(middle, point) for point in points]
+    xx, yy = fsum(x * x for x, _ in arms), fsum(y * y for _, y in arms)
+    xy = fsum(x * y for x, y in arms)
+    axis = atan2(2 * xy, xx - yy) / 2
+    across = fsum(turned(arm, -axis)[1] ** 2 for arm in arms)
+    return across <= tolerance**2 * (xx + yy)
+
+
+def looks_mirrored(measured: Sequence[Point], reference: Sequence[Point]) -> bool:
+    """Whether the mirror image fits several times better: the pattern was read from the other side.
+
+    Points in line, or fewer than three, look the same from both sides and are never suspected.
+    """
+    if len(measured) < 3 or in_line(reference) or in_line(measured):
+        return False
+    straight, other = rigid_fit(measured, reference).rms, mirror_fit(measured, reference).rms
+    spread = max(distance(measured[0], point) for point in measured)
+    return straight > max(MIRROR_SUSPECT * other, 1e-9 * spread)
