@@ -12,6 +12,7 @@ from specs.geometry.points import Point, centroid, distance
 if TYPE_CHECKING:
     import numpy
 
+NO_CIRCLE = "These points lie nearly in a straight line: they do not tell a circle."
 LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
 SURE = 0.975  # upper end of a two-sided 95 % interval
 
@@ -64,7 +65,7 @@ def fit_circle(points: Sequence[Point], scatter: float | None = None) -> CircleF
     arc = arc_covered(points, centre)
     bulge = radius * (1 - cos(arc / 2)) * spread
     if radius > LARGEST or bulge < 2 * rms:
-        raise ValueError("These points lie nearly in a straight line: they do not tell a circle.")
+        raise ValueError(NO_CIRCLE)
     sigmas, widening = _uncertainty(residuals * spread, slopes, scatter)
     return CircleFit(*centre, 2 * radius * spread, rms, arc, *sigmas, widening)
 
@@ -76,7 +77,10 @@ def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
     starts = [_algebraic(held), np.array([0.0, 0.0, float(np.hypot(*held.T).mean())])]
     found = []
     for start in starts:
-        at = minimise(lambda unknowns: _rim(held, unknowns), start)
+        try:
+            at = minimise(lambda unknowns: _rim(held, unknowns), start)
+        except ValueError:
+            raise ValueError(NO_CIRCLE) from None
         residuals = _rim(held, at)[0]
         found.append((float(residuals @ residuals), float(at[0]), float(at[1]), abs(float(at[2]))))
     return min(found)[1:]

@@ -27,10 +27,12 @@ def minimise(model: "Model", start: "Array") -> "Array":
         scale = np.diag(np.maximum(np.diag(normal), 1e-30))
         step = -np.linalg.solve(normal + damping * scale, pull)
         tried, tried_slopes = model(at + step)
+        still = np.linalg.norm(step) <= 1e-13 * (1 + np.linalg.norm(at))
         if tried @ tried < residuals @ residuals:
-            at, residuals, slopes, damping = at + step, tried, tried_slopes, damping / 9
-        elif np.linalg.norm(step) <= 1e-14 * (1 + np.linalg.norm(at)) or damping > 1e12:
-            return at
+            # A floor under the damping keeps the equations solvable where the points hardly tell the unknowns apart.
+            at, residuals, slopes, damping = at + step, tried, tried_slopes, max(damping / 9, 1e-10)
         else:
             damping *= 4
+        if still or damping > 1e12:
+            return at
     raise ValueError("No best fit can be found: each one tried is better than the last.")
