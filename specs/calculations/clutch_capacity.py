@@ -134,6 +134,7 @@ _LETTERS = 4.2
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The face seen along the shaft, and beside it, at the same height, how the pressure lies across the lining."""
     scale = _DISC / given.outside_diameter
+    outside, inside = (show(x, LENGTH, figures=6) for x in (given.outside_diameter, given.inside_diameter))
     outer, inner, mean = _DISC / 2, given.inside_diameter / 2 * scale, found.mean_radius * scale
     items: list[Item] = [
         Circle((0, 0), outer, Tone.METAL),
@@ -142,15 +143,15 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         CentreMark((0, 0), outer + 4),
         Arrow((0, 0), (-mean * math.cos(math.pi / 5), mean * math.sin(math.pi / 5))),
         Text((0, -outer - 9), f"mean friction radius {show(found.mean_radius, LENGTH)}", _LETTERS, "middle"),
-        Dimension((0, outer), (0, -outer), show(given.outside_diameter, LENGTH), -outer - 20, height=_LETTERS),
-        Dimension((0, inner), (0, -inner), show(given.inside_diameter, LENGTH), -outer - 9, height=_LETTERS),
+        Dimension((0, outer), (0, -outer), outside, -outer - 20, height=_LETTERS),
+        Dimension((0, inner), (0, -inner), inside, -outer - 9, height=_LETTERS),
         *_pressure(given, found, inner, outer),
     ]
     return Drawing(
         "Clutch face",
-        f"The lining, {show(given.outside_diameter, LENGTH)} outside and {show(given.inside_diameter, LENGTH)} inside. "
-        f"Friction acts at a mean radius of {show(found.mean_radius, LENGTH)}. The pressure is greatest, "
-        f"{show(found.peak_pressure, STRESS)}, {'at the inner edge' if given.model == WEAR else 'all over the face'}.",
+        f"The lining, {outside} outside and {inside} inside. Friction acts at a mean radius of "
+        f"{show(found.mean_radius, LENGTH)}. The pressure is greatest, {show(found.peak_pressure, STRESS)}, "
+        f"{'at the inner edge' if given.model == WEAR else 'all over the face'}.",
         items,
     )
 

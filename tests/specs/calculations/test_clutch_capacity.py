@@ -14,6 +14,7 @@ from specs.answer import Answer, solve
 from specs.calculation import Check
 from specs.entry import BadInput
 from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
 
 CLUTCH = calculations()["clutch-capacity"]
 DISC = {"outside_diameter": 240, "inside_diameter": 155, "mu": 0.28, "clamp_force": 9800, "engine_torque": 350}
@@ -54,6 +55,7 @@ def test_it_agrees_with_the_pressure_field_integrated_over_the_face(model: str) 
     assert found.capacity == pytest.approx(torque, rel=1e-12)
     assert found.peak_pressure == pytest.approx(edge, rel=1e-12)
     assert found.mean_radius == pytest.approx(torque / (2 * 0.28 * 9800), rel=1e-12)
+    assert_every_line_holds(_solve(model=model))
 
 
 def test_a_disc_bears_as_run_in_and_with_both_faces_unless_told_otherwise() -> None:

@@ -1,0 +1,107 @@
+"""Whether a propshaft's tube bears the torque, and how far it winds up."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, at_most, quantity, result
+from specs.sources import Source
+from specs.units import ANGLE, LENGTH, RATIO, STRESS, TORQUE
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """The torque is that at the shaft: engine torque times gear, or less where the tyres let go before."""
+
+    outside_diameter: float = quantity(LENGTH, "Tube outside diameter", symbol="D", above=0, group="Tube")
+    wall: float = quantity(
+        LENGTH, "Wall thickness", symbol="s", above=0, group="Tube", help="half the diameter means a solid bar"
+    )
+    length: float = quantity(LENGTH, "Length of tube", symbol="L", above=0, group="Tube")
+    shear_modulus: float = quantity(
+        STRESS, "Shear modulus", symbol="G", default=79_300, above=0, group="Material", help="steel 79 300 MPa"
+    )
+    shear_yield: float = quantity(
+        STRESS,
+        "Yield stress in shear",
+        symbol="tau_y",
+        above=0,
+        group="Material",
+        help="about 0.577 of the tensile yield (distortion energy), less at the weld",
+    )
+    torque: float = quantity(TORQUE, "Torque at the shaft", symbol="T", above=0, group="Load")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """At the tube's outside, where the stress is greatest."""
+
+    shear_stress: float = result(STRESS, "Shear stress", symbol="tau")
+    twist: float = result(ANGLE, "Wind-up over the length", symbol="phi")
+    safety_factor: float = result(RATIO, "Safety against yield", symbol="S")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Torsion of a round tube: τ = T·D/(2·J) [Pa], φ = T·L/(G·J) [rad], J = π/32·(D⁴ − d⁴) [m⁴].
+
+    Raises Refused where the wall is thicker than the radius.
+    """
+    bore = given.outside_diameter - 2 * given.wall
+    # A solid bar typed in another unit may come back a rounding thicker than its radius.
+    if bore < -1e-9 * given.outside_diameter:
+        raise Refused("wall", "must be at most half the outside diameter (which means a solid bar).")
+    polar = math.pi / 32 * (given.outside_diameter**4 - max(bore, 0) ** 4)
+    stress = given.torque * given.outside_diameter / 2 / polar
+    return Outputs(
+        shear_stress=stress,
+        twist=given.torque * given.length / (given.shear_modulus * polar),
+        safety_factor=given.shear_yield / stress,
+    )
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Bore, stress, wind-up, safety."""
+    bore = {"d": (max(given.outside_diameter - 2 * given.wall, 0.0), LENGTH)}
+    yield Step("d = D - 2 * s", bore, note="bore of the tube")
+    yield Step("tau = 16 * T * D / (pi * (D**4 - d**4))", bore, note="at the outside")
+    yield Step("phi = 32 * T * L / (pi * G * (D**4 - d**4))", bore)
+    yield Step("S = tau_y / tau")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare with the yield stress that was given."""
+    yield at_most(
+        "Shear stress", found.shear_stress, given.shear_yield, "stress at the outside, against yield in shear"
+    )
+
+
+CALCULATION = Calculation(
+    title="Propshaft torsion",
+    question="Will the tube bear the torque, and how far does it wind up?",
+    area="Propshaft",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    example={"outside_diameter": 76.2, "wall": 2.11, "length": 1250, "torque": 2000, "shear_yield": 220},
+    cautions=(
+        "The weld and the yokes are often weaker than the tube: have them made and proved by a qualified person.",
+        "A dent, a kink or rust through the wall counts for more than any figure here: renew such a tube.",
+    ),
+    sources=(
+        Source(
+            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
+            "8th edition",
+            "§3-12, torsion",
+            "from memory",
+        ),
+    ),
+    limits=(
+        "Round, straight tube or bar away from its ends; elastic material; steady torque.",
+        "A very thin wall may buckle before it yields: keep the wall above about 1/50 of the diameter.",
+    ),
+    not_checked=("Fatigue, the weld, the yokes, the splines and the joint crosses.",),
+)

@@ -1,0 +1,65 @@
+"""How heavy the vehicle feels at the clutch: its mass and wheels seen through the gears."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Step, quantity, result
+from specs.sources import Source
+from specs.units import INERTIA, LENGTH, MASS, RATIO
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """The overall ratio is gearbox times final drive: engine turns for one turn of the wheels."""
+
+    mass: float = quantity(MASS, "Vehicle mass, laden", symbol="m", above=0)
+    tyre_radius: float = quantity(LENGTH, "Rolling radius of the tyre", symbol="r", above=0)
+    overall_ratio: float = quantity(
+        RATIO, "Overall ratio", symbol="i", above=0, help="engine turns per wheel turn: gearbox × final drive"
+    )
+    wheel_inertia: float = quantity(
+        INERTIA, "Inertia of all wheels together", symbol="I_w", default=0, at_least=0, help="about their axles"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """What a flywheel on the clutch shaft would have to be to feel the same."""
+
+    inertia: float = result(INERTIA, "Inertia at the clutch shaft", symbol="I")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Equate the kinetic energies of vehicle and clutch shaft: I = (m r² + I_w)/i² [kg·m²], mass [kg], radius [m]."""
+    return Outputs(inertia=(given.mass * given.tyre_radius**2 + given.wheel_inertia) / given.overall_ratio**2)
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """One line."""
+    yield Step("I = (m * r**2 + I_w) / i**2", note="the same energy of motion at the same time")
+
+
+CALCULATION = Calculation(
+    title="Vehicle inertia at the clutch",
+    question="How heavy does the vehicle feel at the clutch in this gear?",
+    area="Clutch and its release",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    example={"mass": 1400, "tyre_radius": 310, "overall_ratio": 13.2, "wheel_inertia": 4.5},
+    cautions=(
+        "A tall first gear or axle multiplies the heat of every start: inertia grows with the square of the ratio.",
+        "Use the laden mass, with trailer if one is towed: the clutch suffers most on such a start.",
+    ),
+    sources=(
+        Source("Kinetic energy of a vehicle and its equivalent rotor", "general", "mechanics of gear trains"),
+        Source(
+            "R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 3, torque to accelerate a geared system"
+        ),
+    ),
+    limits=("No tyre slip and rigid shafts; the inertia of gears and propshaft is left out or put with the wheels.",),
+    not_checked=("The efficiency of the gears, which matters for the torque and not for the inertia.",),
+)
