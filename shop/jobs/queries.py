@@ -53,6 +53,16 @@ class StepQuerySet(WithdrawableQuerySet):
         )
 
 
+class JobTorqueQuerySet(WithdrawableQuerySet):
+    def in_force(self):
+        return self.standing().filter(torque_spec__withdrawn_at=None).select_related("torque_spec__component")
+
+    def unsigned(self, step):
+        """Fastener sets of a step that no standing sign-off speaks of."""
+        signed = Q(sign_offs__step=step, sign_offs__correction=None)
+        return self.in_force().filter(step=step).exclude(signed)
+
+
 class PartNeedQuerySet(models.QuerySet):
     def standing(self):
         return self.filter(withdrawn_at=None, step__withdrawn_at=None, step__job__withdrawn_at=None)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from functools import reduce
+from operator import and_, or_
+
 from django.db import models
 from django.db.models import F, Q, Value
-from django.db.models.functions import Concat, Lower, Replace
+from django.db.models.functions import Cast, Concat, Lower, Replace
 
 from specs.models import WithdrawableQuerySet
 
@@ -13,11 +16,11 @@ SEPARATORS = (" ", "-", ".", "/")
 
 def without_separators(*fields: str) -> models.expressions.Combinable:
     """The fields run together in lower case, less the marks people leave out when they search."""
-    expression: models.expressions.Combinable = F(fields[0])
+    expression: models.expressions.Combinable = Cast(F(fields[0]), models.TextField())
     for field in fields[1:]:
-        expression = Concat(expression, Value(" "), F(field), output_field=models.TextField())
+        expression = Concat(expression, F(field), output_field=models.TextField())
     for mark in SEPARATORS:
-        expression = Replace(expression, Value(mark), Value(""))
+        expression = Replace(expression, Value(mark), Value(""), output_field=models.TextField())
     return Lower(expression)
 
 
@@ -25,7 +28,7 @@ def squeezed(text: str) -> str:
     """What was typed in a search box, less the same marks."""
     for mark in SEPARATORS:
         text = text.replace(mark, "")
-    return text.lower()
+    return text.strip().lower()
 
 
 class SearchQuerySet(WithdrawableQuerySet):
@@ -34,16 +37,17 @@ class SearchQuerySet(WithdrawableQuerySet):
     searched: tuple[str, ...] = ()
 
     def search(self, text: str):
-        """Rows holding every word typed, or the whole text once separators are left out of both."""
+        """Rows holding every word typed, or the whole text; separators may be left out or put in."""
         words = text.split()
         if not words:
             return self.none()
-        every_word = Q()
-        for word in words:
-            every_word &= Q(*[(f"{field}__icontains", word) for field in self.searched], _connector=Q.OR)
-        rows = self.alias(run_together=without_separators(*self.searched))
+        found = reduce(and_, (self._holds(word) for word in words)) | self._holds(text)
+        return self.alias(run_together=without_separators(*self.searched)).filter(found)
+
+    def _holds(self, text: str) -> Q:
+        in_a_field = reduce(or_, (Q((f"{field}__icontains", text)) for field in self.searched))
         joined = squeezed(text)
-        return rows.filter(every_word | Q(run_together__contains=joined)) if joined else rows.filter(every_word)
+        return in_a_field | Q(run_together__contains=joined) if joined else in_a_field
 
 
 class CustomerQuerySet(SearchQuerySet):

@@ -7,8 +7,8 @@ from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.queries import JobQuerySet
-from specs.models import Versioned, Withdrawable
+from shop.jobs.queries import JobQuerySet, JobTorqueQuerySet
+from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
 
 
 class Job(Versioned, Withdrawable):
@@ -19,6 +19,7 @@ class Job(Versioned, Withdrawable):
     asked_for = models.TextField("what is asked for", blank=True, max_length=8000)
     opened_on = models.DateField()
     wanted_by = models.DateField("wanted by", null=True, blank=True, help_text="The customer's wish, not a promise.")
+    worksheets = models.ManyToManyField("worksheets.Worksheet", related_name="jobs", blank=True)
     torque_specs = models.ManyToManyField("specs.TorqueSpec", through="JobTorque", related_name="jobs", blank=True)
 
     history = HistoricalRecords()
@@ -42,6 +43,7 @@ class JobTorque(Withdrawable):
     step = models.ForeignKey("Step", on_delete=models.PROTECT, related_name="job_torques", null=True, blank=True)
 
     history = HistoricalRecords()
+    objects = JobTorqueQuerySet.as_manager()
 
     class Meta(Withdrawable.Meta):
         ordering = ["step__position", "pk"]
@@ -69,6 +71,7 @@ class Beside(Versioned, Withdrawable):
     lies_in = models.CharField("where it lies", max_length=80, blank=True, help_text="Shelf, bin or bench.")
 
     history = HistoricalRecords()
+    objects = WithdrawableQuerySet.as_manager()
 
     class Meta(Withdrawable.Meta):
         ordering = ["meant_for", "pk"]
@@ -96,6 +99,7 @@ class Decision(Versioned, Withdrawable):
     decided_at = models.DateTimeField(null=True, editable=False)
 
     history = HistoricalRecords()
+    objects = WithdrawableQuerySet.as_manager()
 
     class Meta(Withdrawable.Meta):
         ordering = ["pk"]

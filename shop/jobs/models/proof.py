@@ -8,7 +8,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import RegulatedItemQuerySet, SignOffQuerySet
-from specs.models import Versioned, Withdrawable
+from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
 
 
 class SignOff(models.Model):
@@ -19,21 +19,24 @@ class SignOff(models.Model):
     """
 
     step = models.ForeignKey("Step", on_delete=models.PROTECT, related_name="sign_offs")
-    torque = models.ForeignKey("JobTorque", on_delete=models.PROTECT, null=True, related_name="sign_offs")
+    torque = models.ForeignKey("JobTorque", on_delete=models.PROTECT, null=True, blank=True, related_name="sign_offs")
+    record = models.ForeignKey(
+        "worksheets.AcceptedRecord", on_delete=models.PROTECT, null=True, blank=True, related_name="sign_offs"
+    )
     what = models.CharField("what was tightened or checked", max_length=200)
     asked = models.CharField("what was asked for", max_length=300, blank=True)
     value_typed = models.CharField("to how much", max_length=40, blank=True)
-    value = models.FloatField("torque (N·m)", null=True)
+    value = models.FloatField("torque (N·m)", null=True, blank=True)
     result = models.CharField("what was found", max_length=300, blank=True)
     tool = models.CharField("with which wrench or gauge", max_length=80)
     note = models.CharField(max_length=300, blank=True)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="sign_offs")
     done_at = models.DateTimeField()
     checked_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="checked_sign_offs"
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="checked_sign_offs"
     )
-    checked_at = models.DateTimeField(null=True)
-    corrects = models.OneToOneField("self", on_delete=models.PROTECT, null=True, related_name="correction")
+    checked_at = models.DateTimeField(null=True, blank=True)
+    corrects = models.OneToOneField("self", on_delete=models.PROTECT, null=True, blank=True, related_name="correction")
     reason = models.CharField("why it is corrected", max_length=300, blank=True)
 
     history = HistoricalRecords()
@@ -90,6 +93,7 @@ class Approval(Withdrawable):
     )
 
     history = HistoricalRecords()
+    objects = WithdrawableQuerySet.as_manager()
 
     class Meta(Withdrawable.Meta):
         ordering = ["passed_on", "pk"]

@@ -10,8 +10,9 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.jobs.models.step import plain
 from shop.jobs.queries import RouteQuerySet
-from specs.models import Versioned, Withdrawable
+from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
 
 
 class Route(Versioned, Withdrawable):
@@ -57,6 +58,7 @@ class RouteStep(Versioned, Withdrawable):
     touches = models.JSONField("what it touches that is regulated", default=list, blank=True)
 
     history = HistoricalRecords()
+    objects = WithdrawableQuerySet.as_manager()
 
     class Meta(Withdrawable.Meta):
         ordering = ["position", "pk"]
@@ -108,4 +110,4 @@ class RoutePart(models.Model):
         constraints = [models.CheckConstraint(condition=Q(quantity__gt=0), name="routepart_quantity_positive")]
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} × {self.text}"
+        return f"{plain(self.quantity)} × {self.text}"

@@ -12,7 +12,12 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import PartNeedQuerySet, StepQuerySet
-from specs.models import Versioned, Withdrawable
+from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
+
+
+def plain(quantity: Decimal) -> str:
+    """A quantity without the zeros that its column adds: 1.00 is "1", 2.50 is "2.5"."""
+    return f"{quantity.normalize():f}"
 
 
 class Step(Versioned, Withdrawable):
@@ -75,20 +80,26 @@ class Step(Versioned, Withdrawable):
 
 
 class StepNeed(Withdrawable):
-    """What must be there first: another step done, or a decision made."""
+    """What must be there first: another step done, a worksheet accepted, or a decision made."""
 
     step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="needs")
     needs_step = models.ForeignKey(Step, on_delete=models.PROTECT, null=True, blank=True, related_name="needed_by")
+    worksheet = models.ForeignKey(
+        "worksheets.Worksheet", on_delete=models.PROTECT, null=True, blank=True, related_name="step_needs"
+    )
     decision = models.ForeignKey("Decision", on_delete=models.PROTECT, null=True, blank=True, related_name="step_needs")
 
     history = HistoricalRecords()
+    objects = WithdrawableQuerySet.as_manager()
 
     class Meta(Withdrawable.Meta):
         ordering = ["pk"]
         constraints = [
             *Withdrawable.Meta.constraints,
             models.CheckConstraint(
-                condition=Q(needs_step__isnull=False, decision=None) | Q(needs_step=None, decision__isnull=False),
+                condition=Q(needs_step__isnull=False, worksheet=None, decision=None)
+                | Q(needs_step=None, worksheet__isnull=False, decision=None)
+                | Q(needs_step=None, worksheet=None, decision__isnull=False),
                 name="stepneed_is_exactly_one_thing",
             ),
             models.CheckConstraint(
@@ -96,12 +107,12 @@ class StepNeed(Withdrawable):
             ),
             *[
                 models.UniqueConstraint("step", thing, condition=Q(withdrawn_at=None), name=f"stepneed_{thing}_once")
-                for thing in ("needs_step", "decision")
+                for thing in ("needs_step", "worksheet", "decision")
             ],
         ]
 
     def __str__(self) -> str:
-        return str(self.needs_step or self.decision)
+        return str(self.needs_step or self.worksheet or self.decision)
 
 
 class PartNeed(Versioned, Withdrawable):
@@ -134,4 +145,4 @@ class PartNeed(Versioned, Withdrawable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} × {self.component or self.text}"
+        return f"{plain(self.quantity)} × {self.component or self.text}"

@@ -1,0 +1,14 @@
+from shop.people.roles import BUYER, EVERYONE, FITTER, MACHINIST, Action
+
+ACTIONS = [
+    Action("jobs.manage", "open jobs and change their steps", {FITTER}),
+    Action("jobs.parts", "say which parts a step needs and what is here", {FITTER, MACHINIST, BUYER}),
+    Action("jobs.decide", "record a decision", {FITTER}),
+    Action("jobs.work", "start, pause and finish steps", EVERYONE),
+    Action("jobs.correct", "correct another person's hours"),
+    Action("jobs.sign", "sign off a tightening or a check", {FITTER, MACHINIST}),
+    Action("jobs.regulated", "flag what needs a licensed eye", {FITTER, MACHINIST}),
+    Action("jobs.approve", "record a licensed person's approval"),
+    Action("jobs.routes", "change routes and bring in the shipped ones", {FITTER}),
+    Action("jobs.learn", "write down a lesson", EVERYONE),
+]

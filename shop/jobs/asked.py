@@ -1,0 +1,46 @@
+"""What torque is asked for, and on whose word: the published figure, or an accepted worksheet's; never a bare wish."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shop.jobs.models import Job
+from shop.worksheets.models import AcceptedRecord
+from specs.models import TorqueSpec
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A torque (N·m) and where it comes from, in words; `record` is the accepted record when it was calculated."""
+
+    torque: float
+    source: str
+    record: AcceptedRecord | None = None
+
+
+def asked_for(spec: TorqueSpec, job: Job) -> Asked | None:
+    """The torque asked for by a spec in a job, or None while nobody stands behind one.
+
+    The maker's published figure comes first. Without one, the job's own accepted worksheet for the same thread and
+    grade counts, if its last accepted record still stands.
+    """
+    if spec.published_torque is not None:
+        return Asked(spec.published_torque, spec.published_source)
+    for record in _accepted_torques(job):
+        if _same_fastener(record, spec):
+            return Asked(record.outputs["torque"]["value"], f"worksheet “{record.worksheet}”, accepted", record)
+    return None
+
+
+def _accepted_torques(job: Job) -> list[AcceptedRecord]:
+    sheets = job.worksheets.standing().filter(calculation="fastener-torque")
+    return list(AcceptedRecord.objects.latest_of(list(sheets)).values())
+
+
+def _same_fastener(record: AcceptedRecord, spec: TorqueSpec) -> bool:
+    typed = (str(record.inputs.get(name, "")) for name in ("thread", "grade"))
+    return [_plain(text) for text in typed] == [_plain(spec.thread), _plain(spec.grade)]
+
+
+def _plain(text: str) -> str:
+    return text.replace("×", "x").replace(" ", "").lower()

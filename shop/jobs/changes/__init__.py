@@ -1,0 +1,1 @@
+"""What can be done to jobs. One file a concern; each verb checks who may, writes once, and keeps history."""

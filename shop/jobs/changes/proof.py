@@ -1,0 +1,181 @@
+"""Sign-offs and approvals: statements of people, kept as they were made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from django.contrib.auth.models import User
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from shop.jobs.asked import Asked, asked_for
+from shop.jobs.models import Approval, Job, JobTorque, RegulatedItem, SignOff, Step
+from shop.jobs.regulated import why_unknown
+from shop.jobs.tightening import off_in_words
+from shop.people.roles import require
+from shop.vehicles.changes import keep, set_aside
+from specs.units import TORQUE, Reading, show
+
+CLOCK_SLACK = timedelta(minutes=5)
+
+
+@dataclass(frozen=True)
+class Statement:
+    """What a person states: with which tool, what came of it, when; `note` says why where it is not as asked."""
+
+    tool: str
+    done_at: datetime
+    value: Reading | None = None
+    result: str = ""
+    note: str = ""
+
+
+@transaction.atomic
+def sign_tightened(
+    *,
+    step: Step,
+    torque: JobTorque,
+    said: Statement,
+    by: User,
+    now: datetime,
+    corrects: SignOff | None = None,
+    why: str = "",
+) -> SignOff:
+    """Record that a person tightened a fastener set of the step's job.
+
+    Refused while nobody stands behind the torque asked for; a value beyond what a wrench in date may be off by needs
+    a note. A correction is a new record with a reason; the first stays.
+    """
+    require(by, "jobs.sign")
+    if torque.job_id != step.job_id or torque.is_withdrawn or torque.torque_spec.is_withdrawn:
+        raise ValidationError({"torque": "This torque spec does not apply to the job any more."})
+    asked = asked_for(torque.torque_spec, step.job)
+    if asked is None:
+        raise ValidationError(
+            {"torque": "No torque is published for it, and no accepted worksheet of this job gives one."}
+        )
+    if said.value is None or said.value.value <= 0:
+        raise ValidationError({"value": "Say to how much it was tightened, such as 85 N·m."})
+    off = off_in_words(said.value.value, asked.torque)
+    if off and not said.note.strip():
+        raise ValidationError({"note": f"That is {off} ({show(asked.torque, TORQUE)}). Say why."})
+    sign_off = SignOff(
+        step=step,
+        torque=torque,
+        record=asked.record,
+        what=str(torque.torque_spec)[:200],
+        asked=_asked_words(torque, asked)[:300],
+        value=said.value.value,
+        value_typed=said.value.typed,
+    )
+    return _sign(sign_off, said, by=by, now=now, corrects=corrects, why=why)
+
+
+@transaction.atomic
+def sign_checked(
+    *,
+    step: Step,
+    what: str,
+    said: Statement,
+    by: User,
+    now: datetime,
+    asked: str = "",
+    corrects: SignOff | None = None,
+    why: str = "",
+) -> SignOff:
+    """Record that a person made a check: run-out, end float, release travel, the start interlock."""
+    require(by, "jobs.sign")
+    if not what.strip():
+        raise ValidationError({"what": "Say what was checked."})
+    if not said.result.strip():
+        raise ValidationError({"result": "Say what was found."})
+    sign_off = SignOff(step=step, what=what.strip(), asked=asked.strip(), result=said.result.strip())
+    return _sign(sign_off, said, by=by, now=now, corrects=corrects, why=why)
+
+
+def _sign(
+    sign_off: SignOff, said: Statement, *, by: User, now: datetime, corrects: SignOff | None, why: str
+) -> SignOff:
+    if sign_off.step.is_withdrawn or sign_off.step.job.is_withdrawn:
+        raise ValidationError("This step is no longer part of the job.")
+    if said.done_at > now + CLOCK_SLACK:
+        raise ValidationError({"done_at": "That has not come yet."})
+    if corrects is not None:
+        _refuse_correction(sign_off, corrects, why)
+    sign_off.tool, sign_off.note, sign_off.done_at = said.tool.strip(), said.note.strip(), said.done_at
+    sign_off.person, sign_off.corrects, sign_off.reason = by, corrects, why.strip()
+    return keep(sign_off, by=by)
+
+
+def _refuse_correction(sign_off: SignOff, corrects: SignOff, why: str) -> None:
+    if not why.strip():
+        raise ValidationError({"why": "Say why the sign-off is corrected."})
+    if corrects.step_id != sign_off.step_id or corrects.torque_id != sign_off.torque_id:
+        raise ValidationError("A correction is about the same thing as the sign-off it corrects.")
+    if SignOff.objects.filter(corrects=corrects).exists():
+        raise ValidationError("This sign-off was corrected already; correct the newer one.")
+
+
+def _asked_words(torque: JobTorque, asked: Asked) -> str:
+    spec = torque.torque_spec
+    return f"{show(asked.torque, TORQUE)}, {spec.get_condition_display()}; {asked.source}"
+
+
+@transaction.atomic
+def confirm_sign_off(sign_off: SignOff, *, by: User, now: datetime) -> SignOff:
+    """Record that a second person saw it; a second tap changes nothing."""
+    require(by, "jobs.sign")
+    sign_off = SignOff.objects.select_for_update().get(pk=sign_off.pk)
+    if sign_off.checked_by_id is not None:
+        return sign_off
+    if sign_off.person_id == by.pk:
+        raise ValidationError("The second person must be somebody else than the one who signed.")
+    if SignOff.objects.filter(corrects=sign_off).exists():
+        raise ValidationError("This sign-off was corrected; look at the newer one.")
+    sign_off.checked_by, sign_off.checked_at = by, now
+    return keep(sign_off, by=by, fields=["checked_by", "checked_at"])
+
+
+@transaction.atomic
+def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, by: User) -> RegulatedItem:
+    """Say that something in the job needs a licensed eye before the road."""
+    require(by, "jobs.regulated")
+    if refused := why_unknown(touches):
+        raise ValidationError({"touches": refused})
+    if step is not None and step.job_id != job.pk:
+        raise ValidationError({"step": "This step is of another job."})
+    return keep(RegulatedItem(job=job, step=step, touches=touches, what=what.strip()), by=by)
+
+
+@transaction.atomic
+def withdraw_regulated(item: RegulatedItem, *, by: User, why: str, now: datetime) -> RegulatedItem:
+    """Say that an item does not need a licensed eye after all: only who may record approvals may say so."""
+    require(by, "jobs.approve")
+    return set_aside(item, by=by, why=why, now=now)
+
+
+@transaction.atomic
+def approve(
+    item: RegulatedItem, *, licensed_person: str, licence: str, evidence: str, passed_on: date, by: User, today: date
+) -> Approval:
+    """Record the evidence that a licensed person passed a regulated item."""
+    require(by, "jobs.approve")
+    if passed_on > today:
+        raise ValidationError({"passed_on": "That day has not come yet."})
+    approval = Approval(
+        item=item,
+        licensed_person=licensed_person.strip(),
+        licence=licence.strip(),
+        evidence=evidence.strip(),
+        passed_on=passed_on,
+        recorded_by=by,
+    )
+    return keep(approval, by=by)
+
+
+@transaction.atomic
+def withdraw_approval(approval: Approval, *, by: User, why: str, now: datetime) -> Approval:
+    """Set an approval aside: found wrong, or overtaken by further work. The item is open again."""
+    require(by, "jobs.approve")
+    return set_aside(approval, by=by, why=why, now=now)

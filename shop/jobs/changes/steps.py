@@ -1,0 +1,143 @@
+"""Writing the steps of a job and what each needs first."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from django.contrib.auth.models import User
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.db.models import Max
+
+from shop.jobs import rules
+from shop.jobs.models import Decision, Job, PartNeed, Step, StepNeed
+from shop.people.roles import require
+from shop.vehicles.changes import keep, set_aside
+from shop.worksheets.models import Worksheet
+
+
+@transaction.atomic
+def save_step(step: Step, *, by: User) -> Step:
+    """Record a new step, last in its job, or a changed one."""
+    require(by, "jobs.manage")
+    if step.pk is None:
+        step.position = 1 + (step.job.steps.aggregate(last=Max("position"))["last"] or 0)
+    return keep(step, by=by)
+
+
+@transaction.atomic
+def move_step(step: Step, *, up: bool, by: User) -> None:
+    """Change a step's place in the list with its neighbour above or below; the order of needs does not change."""
+    require(by, "jobs.manage")
+    steps = list(step.job.steps.standing().select_for_update())
+    here = steps.index(step)
+    there = here - 1 if up else here + 1
+    if not 0 <= there < len(steps):
+        return
+    steps[here], steps[there] = steps[there], steps[here]
+    for position, moved in enumerate(steps, start=1):
+        if moved.position != position:
+            moved.position = position
+            keep(moved, by=by, fields=["position"])
+
+
+@transaction.atomic
+def withdraw_step(step: Step, *, by: User, why: str, now: datetime) -> Step:
+    """Take a step out of the job. Refused while another step needs it, or while it has work or sign-offs on it."""
+    require(by, "jobs.manage")
+    if waiting := step.needed_by.filter(withdrawn_at=None, step__withdrawn_at=None).select_related("step").first():
+        raise ValidationError(f"“{waiting.step}” needs this step first. Take that need away before this step.")
+    if step.spells.counted().running().exists():
+        raise ValidationError("Somebody is working on this step; pause it first.")
+    return set_aside(step, by=by, why=why, now=now)
+
+
+@transaction.atomic
+def add_step_need(*, step: Step, needs_step: Step, by: User) -> StepNeed:
+    """Say that a step needs another one done first. A circle of needs is refused, and named."""
+    require(by, "jobs.manage")
+    # Two people adding half a circle each must not both pass: the second waits here for the first.
+    Job.objects.select_for_update().get(pk=step.job_id)
+    if needs_step.job_id != step.job_id or needs_step.is_withdrawn:
+        raise ValidationError({"needs_step": "Choose a step of the same job."})
+    if needs_step == step:
+        raise ValidationError({"needs_step": "A step cannot need itself."})
+    standing = step.needs.filter(withdrawn_at=None, needs_step=needs_step).first()
+    if standing:
+        return standing
+    if circle := _circle_with(step, needs_step):
+        raise ValidationError({"needs_step": str(rules.CircularNeedsError(circle))})
+    return keep(StepNeed(step=step, needs_step=needs_step), by=by)
+
+
+def _circle_with(step: Step, needs_step: Step) -> tuple[str, ...]:
+    titles = dict(step.job.steps.standing().values_list("pk", "title"))
+    after: dict[int, list[int]] = {key: [] for key in titles}
+    links = StepNeed.objects.filter(withdrawn_at=None, step__in=titles, needs_step__in=titles)
+    for one, needed in [*links.values_list("step", "needs_step"), (step.pk, needs_step.pk)]:
+        after[one].append(needed)
+    return rules.find_circle(after, titles)
+
+
+@transaction.atomic
+def add_decision_need(*, step: Step, decision: Decision, by: User) -> StepNeed:
+    """Say that a step waits for a decision."""
+    require(by, "jobs.manage")
+    if decision.job_id != step.job_id or decision.is_withdrawn:
+        raise ValidationError({"decision": "Choose a question of the same job."})
+    standing = step.needs.filter(withdrawn_at=None, decision=decision).first()
+    return standing or keep(StepNeed(step=step, decision=decision), by=by)
+
+
+@transaction.atomic
+def add_worksheet_need(*, step: Step, worksheet: Worksheet, by: User) -> StepNeed:
+    """Say that a step waits until a worksheet is accepted; the worksheet joins the job if it was not in it."""
+    require(by, "jobs.manage")
+    if worksheet.is_withdrawn:
+        raise ValidationError({"worksheet": "This worksheet was withdrawn."})
+    step.job.worksheets.add(worksheet)
+    standing = step.needs.filter(withdrawn_at=None, worksheet=worksheet).first()
+    return standing or keep(StepNeed(step=step, worksheet=worksheet), by=by)
+
+
+@transaction.atomic
+def withdraw_need(need: StepNeed, *, by: User, why: str, now: datetime) -> StepNeed:
+    """Take a need away, with the reason."""
+    require(by, "jobs.manage")
+    return set_aside(need, by=by, why=why, now=now)
+
+
+@transaction.atomic
+def save_part_need(need: PartNeed, *, by: User) -> PartNeed:
+    """Say that a step needs a part, or change how many."""
+    require(by, "jobs.parts")
+    return keep(need, by=by)
+
+
+@transaction.atomic
+def mark_here(need: PartNeed, *, on: date, note: str, by: User) -> PartNeed:
+    """Record that a part is here without an order: off the shelf, off the donor, made in the shop."""
+    require(by, "jobs.parts")
+    if not note.strip():
+        raise ValidationError({"note": "Say where it came from: the shelf, the donor vehicle, made here."})
+    if need.here_on is not None:
+        return need
+    need.here_on, need.here_note = on, note.strip()
+    return keep(need, by=by, fields=["here_on", "here_note"])
+
+
+@transaction.atomic
+def mark_not_here(need: PartNeed, *, by: User, why: str) -> PartNeed:
+    """Take back that a part is here: used elsewhere, found wrong."""
+    require(by, "jobs.parts")
+    if not why.strip():
+        raise ValidationError({"why": "Say what became of it."})
+    need.here_on, need.here_note = None, ""
+    return keep(need, by=by, why=why, fields=["here_on", "here_note"])
+
+
+@transaction.atomic
+def withdraw_part_need(need: PartNeed, *, by: User, why: str, now: datetime) -> PartNeed:
+    """Say that a part is not needed after all. Its orders stay on record."""
+    require(by, "jobs.parts")
+    return set_aside(need, by=by, why=why, now=now)

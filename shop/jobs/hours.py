@@ -1,0 +1,35 @@
+"""Hours worked: pure rules over plain values."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from decimal import ROUND_HALF_UP, Decimal
+
+DAY = Decimal("24")
+# Nobody works through this without a break: a tap to pause was forgotten, and the clock alone is not believed.
+LONGEST_SPELL = Decimal("14")
+CENT = Decimal("0.01")
+
+
+def elapsed(started_at: datetime, ended_at: datetime) -> Decimal:
+    """Hours between two moments, to a hundredth; a clock set back counts as nothing, never as less."""
+    seconds = max((ended_at - started_at).total_seconds(), 0)
+    return (Decimal(str(seconds)) / 3600).quantize(CENT, ROUND_HALF_UP)
+
+
+def why_not_counted(hours: Decimal) -> str:
+    """Say why a spell's clock time cannot be taken as hours worked, or "" when it can."""
+    if hours > LONGEST_SPELL:
+        return f"The clock has been running for {hours:.1f} hours. Say how many hours were really worked, and why."
+    return ""
+
+
+def why_not_logged(hours: Decimal, already: Decimal) -> str:
+    """Say why `hours` cannot be added to a person's day that has `already`, or "" when they can."""
+    if hours < 0:
+        return "Hours cannot be less than none."
+    if hours > DAY:
+        return f"A day has 24 hours; {hours:g} were given."
+    if already + hours > DAY:
+        return f"{already:g} hours are already logged on that day; {hours:g} more would pass 24."
+    return ""

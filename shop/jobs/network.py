@@ -1,0 +1,104 @@
+"""The steps of jobs as a network of plain facts, read in a constant number of queries for any number of jobs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from shop.jobs import rules
+from shop.jobs.models import Job, PartNeed, Step, StepNeed
+from shop.jobs.parts import PartFact, part_facts
+from shop.worksheets.models import AcceptedRecord
+
+
+@dataclass(frozen=True)
+class Network:
+    """One job's standing steps with how each stands today, and what is known of each part.
+
+    The key of a need outside the network is a pair, ("part", 7), ("decision", 7), ("worksheet", 7), of primary keys.
+    """
+
+    steps: tuple[rules.Step, ...]
+    standings: dict[int, rules.Standing]
+    parts: dict[int, PartFact]
+
+
+@dataclass(frozen=True)
+class _Facts:
+    """Everything the steps of several jobs need, read at once and grouped by step."""
+
+    needs: dict[int, list[StepNeed]]
+    part_needs: dict[int, list[PartNeed]]
+    parts: dict[int, PartFact]
+    accepted: frozenset[int]
+
+
+def network(job: Job, today: date) -> Network:
+    """The network of one job."""
+    return networks([job.pk], today)[job.pk]
+
+
+def networks(jobs: Iterable[int], today: date) -> dict[int, Network]:
+    """The network of each job, by the job's primary key."""
+    by_job: dict[int, list[Step]] = {job: [] for job in jobs}
+    for step in Step.objects.standing().filter(job__in=by_job).with_hours():
+        by_job[step.job_id].append(step)
+    facts = _read([step.pk for steps in by_job.values() for step in steps], today)
+    return {job: _network(steps, facts) for job, steps in by_job.items()}
+
+
+def _read(steps: list[int], today: date) -> _Facts:
+    needs = list(StepNeed.objects.standing().filter(step__in=steps).select_related("decision", "worksheet"))
+    part_needs = list(PartNeed.objects.standing().filter(step__in=steps).select_related("component"))
+    sheets = [need.worksheet for need in needs if need.worksheet]
+    accepted = AcceptedRecord.objects.latest_of(sheets) if sheets else {}
+    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), frozenset(accepted))
+
+
+def _by_step(needs: Iterable) -> dict[int, list]:
+    groups: dict[int, list] = {}
+    for need in needs:
+        groups.setdefault(need.step_id, []).append(need)
+    return groups
+
+
+def _network(steps: list[Step], facts: _Facts) -> Network:
+    plain = tuple(_plain(step, facts) for step in steps)
+    mine = [need.pk for step in steps for need in facts.part_needs.get(step.pk, ())]
+    return Network(plain, rules.standings(plain), {key: facts.parts[key] for key in mine})
+
+
+def _plain(step: Step, facts: _Facts) -> rules.Step:
+    needs = facts.needs.get(step.pk, ())
+    parts = facts.part_needs.get(step.pk, ())
+    return rules.Step(
+        key=step.pk,
+        title=step.title,
+        after=tuple(need.needs_step_id for need in needs if need.needs_step_id),
+        needs=(
+            *(_decision(need) for need in needs if need.decision_id),
+            *(_worksheet(need, facts.accepted) for need in needs if need.worksheet_id),
+            *(_part(need, facts.parts[need.pk]) for need in parts),
+        ),
+        done=step.is_finished,
+        started=step.spell_count > 0,
+    )
+
+
+def _decision(need: StepNeed) -> rules.Need:
+    words = f"a decision, “{need.decision.question}”"
+    return rules.Need("decision", ("decision", need.decision_id), words, _state(need.decision.is_made))
+
+
+def _worksheet(need: StepNeed, accepted: frozenset[int]) -> rules.Need:
+    words = f"the worksheet “{need.worksheet}”, not accepted yet"
+    return rules.Need("worksheet", ("worksheet", need.worksheet_id), words, _state(need.worksheet_id in accepted))
+
+
+def _part(need: PartNeed, fact: PartFact) -> rules.Need:
+    return rules.Need("part", ("part", need.pk), fact.words, fact.state)
+
+
+def _state(met: bool) -> rules.NeedState:
+    return rules.NeedState.MET if met else rules.NeedState.OPEN

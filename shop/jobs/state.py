@@ -1,0 +1,32 @@
+"""A job's state, read from its steps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class JobState:
+    """How far a job is: its steps, those finished, and those that somebody has begun."""
+
+    steps: int
+    finished: int
+    begun: int
+
+    @property
+    def is_done(self) -> bool:
+        return self.steps > 0 and self.finished == self.steps
+
+    @property
+    def is_open(self) -> bool:
+        return not self.is_done
+
+    @property
+    def words(self) -> str:
+        if not self.steps:
+            return "no steps yet"
+        if self.is_done:
+            return "done"
+        if not (self.begun or self.finished):
+            return f"not begun, {self.steps} step{'s' if self.steps != 1 else ''}"
+        return f"in hand, {self.finished} of {self.steps} steps done"

@@ -1,0 +1,5 @@
+from shop.people.roles import BUYER, FITTER, Action
+
+ACTIONS = [
+    Action("vehicles.manage", "record customers, vehicles and what is fitted", {FITTER, BUYER}),
+]

@@ -1,0 +1,57 @@
+"""Lessons are shown where they apply."""
+
+from datetime import date
+
+import pytest
+
+from shop.jobs.changes.lessons import withdraw_lesson, write_lesson
+from shop.jobs.changes.routes import apply_route
+from shop.jobs.models import Lesson
+from tests.factories.jobs import make_job, make_lesson, make_part_need, make_route, make_step
+from tests.factories.reference import make_component, make_specimen
+from tests.factories.vehicles import make_fitted
+
+pytestmark = pytest.mark.django_db
+
+
+def test_a_lesson_learned_at_a_routes_step_shows_at_that_step_of_the_next_job(people):
+    route = make_route()
+    old, *_ = apply_route(job=make_job(), route=route, by=people["owner"])
+    write_lesson(
+        Lesson(title="Top bolt", text="from above", learned_at=old), components=[], by=people["buyer"],
+        today=date(2026, 3, 2),
+    )  # fmt: skip
+    new, other, *_ = apply_route(job=make_job(), route=route, by=people["owner"])
+    assert [lesson.title for lesson in Lesson.objects.for_step(new)] == ["Top bolt"]
+    assert not Lesson.objects.for_step(other).exists()
+    assert Lesson.objects.for_job(new.job).count() == 1
+
+
+def test_a_lesson_about_a_component_shows_where_the_part_is_needed_fitted_or_beside():
+    component = make_component()
+    lesson = make_lesson()
+    lesson.components.add(component)
+    need = make_part_need(component=component)
+    fitted = make_fitted(specimen=make_specimen(component=component))
+    job = make_job(vehicle=fitted.vehicle)
+    assert list(Lesson.objects.for_step(need.step)) == [lesson]
+    assert list(Lesson.objects.for_job(need.step.job)) == [lesson]
+    assert list(Lesson.objects.for_job(job)) == [lesson]
+    assert not Lesson.objects.for_job(make_job()).exists()
+
+
+def test_a_withdrawn_lesson_is_shown_nowhere(people):
+    from django.utils import timezone
+
+    step = make_step()
+    lesson = make_lesson(learned_at=step)
+    assert list(Lesson.objects.for_step(step)) == [lesson]
+    withdraw_lesson(lesson, by=people["fitter"], why="wrong", now=timezone.now())
+    assert not Lesson.objects.for_step(step).exists()
+
+
+@pytest.mark.parametrize("typed", ["top BOLT", "shifter", "bolt shifter", "topbolt"])
+def test_lessons_are_found_by_fragments(typed):
+    lesson = make_lesson()
+    make_lesson(title="Drain plug", text="Left-hand thread.")
+    assert list(Lesson.objects.search(typed)) == [lesson]

@@ -1,0 +1,136 @@
+"""Start, pause, finish; hours by tap and by hand."""
+
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
+
+import pytest
+from django.core.exceptions import PermissionDenied, ValidationError
+
+from shop.jobs.changes.work import ClockNotBelieved, correct_hours, finish, log_hours, pause, reopen, start
+from shop.jobs.models import Spell, Step
+from tests.factories.jobs import make_job, make_job_torque, make_sign_off, make_spell, make_step, make_step_need
+from tests.factories.people import make_person
+
+pytestmark = pytest.mark.django_db
+
+NINE = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
+
+
+def later(**delta):
+    return NINE + timedelta(**delta)
+
+
+@pytest.fixture
+def jonas(people):
+    return people["fitter"]
+
+
+def test_start_and_pause_log_the_hours_between(jonas):
+    step = make_step()
+    start(step, by=jonas, now=NINE)
+    pause(step, by=jonas, now=later(hours=2, minutes=15))
+    spell = step.spells.get()
+    assert (spell.hours, spell.person, spell.day.isoformat()) == (Decimal("2.25"), jonas, "2026-03-02")
+
+
+def test_a_second_tap_changes_nothing(jonas):
+    step = make_step()
+    start(step, by=jonas, now=NINE)
+    start(step, by=jonas, now=later(seconds=1))
+    pause(step, by=jonas, now=later(hours=1))
+    assert pause(step, by=jonas, now=later(hours=1, seconds=1)) is None
+    assert [spell.hours for spell in step.spells.all()] == [Decimal("1.00")]
+    finish(step, by=jonas, now=later(hours=2))
+    finish(step, by=jonas, now=later(hours=3))
+    assert Step.objects.get().finished_at == later(hours=2)
+
+
+def test_starting_another_step_pauses_the_first(jonas):
+    one, two = make_step(), make_step()
+    start(one, by=jonas, now=NINE)
+    running, paused = start(two, by=jonas, now=later(hours=1))
+    assert (running.step, paused.step, paused.hours) == (two, one, Decimal("1.00"))
+    assert Spell.objects.running().count() == 1
+
+
+def test_two_people_work_on_one_step_and_finishing_stops_both(jonas):
+    ama, step = make_person(roles=["fitter"]), make_step()
+    start(step, by=jonas, now=NINE)
+    start(step, by=ama, now=later(hours=1))
+    finish(step, by=jonas, now=later(hours=3))
+    assert sorted(step.spells.values_list("hours", flat=True)) == [Decimal("2.00"), Decimal("3.00")]
+
+
+def test_finishing_is_refused_in_words_while_a_need_is_open(jonas):
+    job = make_job()
+    strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
+    make_step_need(trial, strip)
+    start(trial, by=jonas, now=NINE)
+    with pytest.raises(ValidationError, match="“Trial fit” waits for “Strip”"):
+        finish(trial, by=jonas, now=later(hours=1))
+    assert trial.spells.running().exists()
+    assert not Step.objects.get(pk=trial.pk).is_finished
+
+
+def test_finishing_is_refused_until_the_fasteners_of_the_step_are_signed(jonas):
+    step = make_step()
+    torque = make_job_torque(step=step)
+    with pytest.raises(ValidationError, match="Nobody has signed yet"):
+        finish(step, by=jonas, now=NINE)
+    make_sign_off(step=step, torque=torque, value=85.0, value_typed="85 N·m")
+    assert finish(step, by=jonas, now=NINE).is_finished
+
+
+def test_a_forgotten_clock_is_asked_about_and_stays_running(jonas):
+    step = make_step()
+    start(step, by=jonas, now=NINE)
+    with pytest.raises(ClockNotBelieved, match="running for 23.0 hours"):
+        pause(step, by=jonas, now=later(hours=23))
+    assert step.spells.running().exists()
+    pause(step, by=jonas, now=later(hours=23), hours=Decimal("7.5"), why="forgot to pause")
+    assert (step.spells.get().hours, step.spells.get().reason) == (Decimal("7.50"), "forgot to pause")
+
+
+def test_a_finished_step_is_not_started_again_until_reopened(jonas):
+    step = finish(make_step(), by=jonas, now=NINE)
+    with pytest.raises(ValidationError, match="finished"):
+        start(step, by=jonas, now=later(hours=1))
+    with pytest.raises(ValidationError, match="Say why"):
+        reopen(step, by=jonas, why=" ")
+    reopen(step, by=jonas, why="bolt left out")
+    assert start(step, by=jonas, now=later(hours=1))[0].is_running
+    assert step.history.filter(history_change_reason="bolt left out", finished_at=None).exists()
+
+
+def test_hours_by_hand_need_a_reason_and_a_possible_day(jonas):
+    step = make_step()
+    usual = {"step": step, "person": jonas, "day": NINE.date(), "by": jonas, "now": NINE, "why": "forgot to tap"}
+    for hours, changes in (("30", {}), ("2", {"why": ""}), ("2", {"day": later(days=1).date()}), ("-1", {})):
+        with pytest.raises(ValidationError):
+            log_hours(hours=Decimal(hours), **{**usual, **changes})
+    log_hours(hours=Decimal("20"), **usual)
+    with pytest.raises(ValidationError, match="5 more would pass 24"):
+        log_hours(hours=Decimal("5"), **usual)
+
+
+def test_a_correction_is_a_new_record_and_only_the_last_counts(jonas):
+    spell = make_spell(person=jonas, hours=Decimal("8"))
+    fixed = correct_hours(spell, hours=Decimal("6"), by=jonas, why="lunch")
+    spell.refresh_from_db()
+    assert (spell.hours, fixed.hours) == (Decimal("8"), Decimal("6"))
+    assert Spell.objects.hours_on(jonas, spell.day) == Decimal("6")
+    assert Step.objects.with_hours().get().hours_logged == Decimal("6")
+    with pytest.raises(ValidationError, match="corrected already"):
+        correct_hours(spell, hours=Decimal("5"), by=jonas, why="again")
+
+
+def test_a_correction_counts_the_day_without_what_it_replaces(jonas):
+    spell = make_spell(person=jonas, hours=Decimal("20"))
+    assert correct_hours(spell, hours=Decimal("22"), by=jonas, why="late").hours == Decimal("22")
+
+
+def test_only_the_owner_corrects_another_persons_hours(people):
+    spell = make_spell(person=people["machinist"])
+    with pytest.raises(PermissionDenied):
+        correct_hours(spell, hours=Decimal("1"), by=people["fitter"], why="looked shorter")
+    assert correct_hours(spell, hours=Decimal("1"), by=people["owner"], why="agreed").recorded_by == people["owner"]
