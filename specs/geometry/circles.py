@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, cos, fsum, sqrt, tau
+from math import atan2, fsum, sqrt, tau
 from typing import TYPE_CHECKING
 
 from specs.geometry.least_squares import minimise
-from specs.geometry.patterns import in_line
+from specs.geometry.patterns import in_line, off_line
 from specs.geometry.points import Point, centroid, distance
 
 if TYPE_CHECKING:
@@ -63,8 +63,7 @@ def fit_circle(points: Sequence[Point], scatter: float | None = None) -> CircleF
     rms = sqrt(fsum(residuals**2) / len(points)) * spread
     centre = (middle[0] + x * spread, middle[1] + y * spread)
     arc = arc_covered(points, centre)
-    bulge = radius * (1 - cos(arc / 2)) * spread
-    if radius > LARGEST or bulge < 2 * rms:
+    if radius > LARGEST or off_line(points)[0] <= 1.5 * rms:  # A straight line fits as well.
         raise ValueError(NO_CIRCLE)
     sigmas, widening = _uncertainty(residuals * spread, slopes, scatter)
     return CircleFit(*centre, 2 * radius * spread, rms, arc, *sigmas, widening)
@@ -79,10 +78,12 @@ def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
     for start in starts:
         try:
             at = minimise(lambda unknowns: _rim(held, unknowns), start)
-        except ValueError:
-            raise ValueError(NO_CIRCLE) from None
+        except ValueError:  # This start runs off towards a straight line; the other may not.
+            continue
         residuals = _rim(held, at)[0]
         found.append((float(residuals @ residuals), float(at[0]), float(at[1]), abs(float(at[2]))))
+    if not found:
+        raise ValueError(NO_CIRCLE)
     return min(found)[1:]
 
 

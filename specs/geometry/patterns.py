@@ -56,15 +56,20 @@ def mirror_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFi
     return rigid_fit(measured, [mirrored(point) for point in reference])
 
 
-def in_line(points: Sequence[Point], tolerance: float = 1e-9) -> bool:
-    """Whether all points lie on one line (or in one place), to a share of their spread."""
+def off_line(points: Sequence[Point]) -> tuple[float, float]:
+    """Root mean square distances of points across and along the straight line that fits them best."""
     middle = centroid(points)
     arms = [between(middle, point) for point in points]
     xx, yy = fsum(x * x for x, _ in arms), fsum(y * y for _, y in arms)
-    xy = fsum(x * y for x, y in arms)
-    axis = atan2(2 * xy, xx - yy) / 2
-    across = fsum(turned(arm, -axis)[1] ** 2 for arm in arms)
-    return across <= tolerance**2 * (xx + yy)
+    axis = atan2(2 * fsum(x * y for x, y in arms), xx - yy) / 2
+    along, across = zip(*(turned(arm, -axis) for arm in arms), strict=True)
+    return sqrt(fsum(y * y for y in across) / len(points)), sqrt(fsum(x * x for x in along) / len(points))
+
+
+def in_line(points: Sequence[Point], tolerance: float = 1e-9) -> bool:
+    """Whether all points lie on one line (or in one place), to a share of their spread."""
+    across, along = off_line(points)
+    return across <= tolerance * along
 
 
 def looks_mirrored(measured: Sequence[Point], reference: Sequence[Point]) -> bool:

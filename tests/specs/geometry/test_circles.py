@@ -93,6 +93,7 @@ def test_the_arc_that_was_probed_is_told():
         ([(0, 0), (0, 0), (0, 0)], "straight line"),
         ([(0, 0), (1, 0.001), (2, -0.001), (3, 0)], "nearly in a straight line"),
         ([(0, 0), (1, 0.001), (2, -0.0005), (3, 0.0002), (4, 0)], "nearly in a straight line"),
+        ([(0, 0), (1, 0.3), (2, 0), (3, 0.3), (4, 0)], "nearly in a straight line"),
         ([(0, 0), (1, 1e-8), (2, 0)], "nearly in a straight line"),
     ],
 )
