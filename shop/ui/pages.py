@@ -12,13 +12,15 @@
 
 Both land on the record's ``get_absolute_url()``, or where ``land=`` (a function of the record) says. ``save=`` takes a
 function of the valid form that returns the record, for an area whose writes go through its changes.py. ``back=`` is
-where "Leave it as it was" leads. Further keywords go to the form.
+where "Leave it as it was" leads. A ``ValidationError`` raised by ``save`` is shown beside the fields it names.
+Further keywords go to the form.
 """
 
 from collections.abc import Callable
 from typing import Any
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -49,6 +51,13 @@ def _save(form: Any) -> models.Model:
     return form.save()
 
 
+def show_refusal(form: Any, refused: ValidationError) -> None:
+    """Put what a verb refused beside the fields it names; what names no field of this form stands at the top."""
+    named = refused.message_dict if hasattr(refused, "error_dict") else {"": refused.messages}
+    for name, words in named.items():
+        form.add_error(name if name in form.fields else None, words)
+
+
 def own_page(record: Any) -> str:
     """The address of a record's own page."""
     return record.get_absolute_url()
@@ -75,6 +84,8 @@ def create_page(
         except tuple(REFUSALS) as reason:
             request.fresh_mark_wanted = True  # type: ignore[attr-defined]
             form.add_error(None, REFUSALS[type(reason)])
+        except ValidationError as refused:
+            show_refusal(form, refused)
     return render(request, template, {**(context or {}), "form": form, "title": title, "back": back})
 
 
@@ -115,4 +126,6 @@ def edit_page(
             form = conflict.form if conflict else form
         except IntegrityError:
             form.add_error(None, CLASH)
+        except ValidationError as refused:
+            show_refusal(form, refused)
     return render(request, template, {**shown, "form": form, "conflict": conflict})

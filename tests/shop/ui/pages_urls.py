@@ -1,6 +1,7 @@
 """Two pages over a component, only for the tests of the page functions."""
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.db.models import FloatField, Value
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
@@ -24,6 +25,23 @@ class ComponentForm(VersionedForm):
 
 def land(component: Component) -> str:
     return f"/test/{component.pk}/"
+
+
+def refuse_t9(form: ComponentForm) -> Component:
+    """A verb with a rule of its own: T9 is refused by name."""
+    component = form.save()
+    if component.name == "T9":
+        raise ValidationError({"name": "T9 was never made.", "elsewhere": "Nor was its plate."})
+    return component
+
+
+def picky(request: HttpRequest) -> HttpResponse:
+    return create_page(request, ComponentForm, title="New component", land=land, save=refuse_t9)
+
+
+def picky_change(request: HttpRequest, pk: int) -> HttpResponse:
+    component = get_object_or_404(Component, pk=pk)
+    return edit_page(request, component, ComponentForm, title="Change component", land=land, save=refuse_t9)
 
 
 def new(request: HttpRequest) -> HttpResponse:
@@ -63,5 +81,7 @@ urlpatterns = [
     path("test/", components, name="components"),
     path("test/new/", new, name="new-component"),
     path("test/<int:pk>/", change),
+    path("test/picky/new/", picky),
+    path("test/picky/<int:pk>/", picky_change),
     path("", include("shop.urls")),
 ]
