@@ -1,0 +1,9 @@
+from shop.people.roles import BUYER, EVERYONE, FITTER, MACHINIST, Action
+
+ACTIONS = [
+    Action("orders.see", "see orders and suppliers", EVERYONE),
+    Action("orders.order", "place, change or cancel orders", {BUYER}),
+    Action("orders.promise", "record what a supplier promised", {BUYER}),
+    Action("orders.receive", "record what came or went back", {BUYER, FITTER, MACHINIST}),
+    Action("orders.chase", "chase a supplier", {BUYER}),
+]

@@ -1,0 +1,268 @@
+"""Writing orders: one verb each, with permission, one transaction and history inside. `today` comes from the caller."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from django.core.exceptions import ValidationError
+from django.db import models, transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from shop.jobs.models import PartNeed
+from shop.orders import refusals, rules
+from shop.orders.models import Cancellation, Chase, Delivery, Order, OrderLine, Promise, Return, Supplier
+from shop.people.roles import Person, require
+
+R = TypeVar("R", bound=models.Model)
+
+
+def _save_as(person: Person, record: R, reason: str = "") -> R:
+    record._history_user = person  # type: ignore[attr-defined]
+    record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
+    record.save()
+    return record
+
+
+def _refuse(faults: refusals.Faults) -> None:
+    if faults:
+        raise ValidationError(faults)
+
+
+def _locked(line: OrderLine) -> OrderLine:
+    """The line as stored now, held until the transaction ends: two deliveries at once must not exceed the order."""
+    OrderLine.objects.select_for_update().get(pk=line.pk)
+    return OrderLine.objects.with_story().get(pk=line.pk)
+
+
+def save_supplier(*, supplier: Supplier, person: Person) -> Supplier:
+    """Keep a new or changed supplier. Raises Stale where somebody saved it meanwhile."""
+    require(person, "orders.order")
+    with transaction.atomic():
+        supplier.full_clean()
+        return _save_as(person, supplier)
+
+
+@transaction.atomic
+def place_order(*, order: Order, lines: Sequence[OrderLine], person: Person, today: date) -> Order:
+    """Keep a new order with all its lines under the next number of the year."""
+    require(person, "orders.order")
+    _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
+    if not lines:
+        raise ValidationError("An order needs at least one line.")
+    order.number, order.ordered_by_id = _next_number(order.ordered_on.year), person.pk
+    order.full_clean(exclude=["ordered_by"])
+    _save_as(person, order)
+    for position, line in enumerate(lines, start=1):
+        line.order, line.position = order, position
+        line.full_clean()
+        _save_as(person, line)
+    return order
+
+
+def _next_number(year: int) -> str:
+    taken = Order.objects.filter(number__startswith=f"{year}-").values_list("number", flat=True)
+    last = max((int(tail) for number in taken if (tail := number.partition("-")[2]).isdigit()), default=0)
+    return f"{year}-{last + 1:03d}"
+
+
+@transaction.atomic
+def change_order(*, order: Order, person: Person, today: date) -> Order:
+    """Keep an order's changed head. Raises Stale where somebody saved it meanwhile."""
+    require(person, "orders.order")
+    _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
+    order.full_clean()
+    return _save_as(person, order)
+
+
+@transaction.atomic
+def add_line(*, order: Order, line: OrderLine, person: Person) -> OrderLine:
+    """Add a line to an order that was placed already."""
+    require(person, "orders.order")
+    line.order = order
+    line.position = (order.lines.aggregate(last=Max("position"))["last"] or 0) + 1
+    line.full_clean()
+    _save_as(person, line)
+    _settle(line.part_need)
+    return line
+
+
+@transaction.atomic
+def change_line(*, line: OrderLine, person: Person) -> OrderLine:
+    """Keep a changed line. It cannot shrink below what came or was cancelled. Raises Stale."""
+    require(person, "orders.order")
+    before = _locked(line)
+    settled = before.quantity - rules.to_come(before.as_rule())
+    if line.quantity < settled:
+        raise ValidationError({"quantity": f"{settled:g} have come or were cancelled already."})
+    line.full_clean()
+    _save_as(person, line)
+    for need in {before.part_need_id: before.part_need, line.part_need_id: line.part_need}.values():
+        _settle(need)
+    return line
+
+
+@transaction.atomic
+def record_promise(
+    *,
+    lines: Iterable[OrderLine],
+    given_on: date,
+    earliest: date | None,
+    latest: date | None,
+    person: Person,
+    today: date,
+    words: str = "",
+    said_by: str = "",
+    how: str = "phone",
+) -> list[Promise]:
+    """Keep what a supplier promised for one or more lines of an order: a day, a range of days, or no date but words."""
+    require(person, "orders.promise")
+    made = []
+    for line in lines:
+        kept = {"given_on": given_on, "earliest": earliest, "latest": latest, "words": words}
+        _refuse(refusals.refuse_promise(line.as_rule(), **kept, today=today))
+        promise = Promise(line=line, **kept, said_by=said_by, how=how, recorded_by_id=person.pk)
+        promise.full_clean(exclude=["recorded_by"])
+        made.append(_save_as(person, promise))
+    if not made:
+        raise ValidationError({"lines": "Tick at least one line that the promise is for."})
+    return made
+
+
+@transaction.atomic
+def record_delivery(
+    *, line: OrderLine, on: date, quantity: Decimal, person: Person, today: date, note: str = ""
+) -> Delivery:
+    """Keep that pieces of a line came. A step's need for them is met once enough are here."""
+    require(person, "orders.receive")
+    return _record(Delivery(line=line, on=on, quantity=quantity, note=note), person, today)
+
+
+@transaction.atomic
+def send_back(
+    *,
+    line: OrderLine,
+    on: date,
+    quantity: Decimal,
+    reason: str,
+    person: Person,
+    today: date,
+    to_be_replaced: bool = True,
+    money_back: Decimal = Decimal("0"),
+) -> Return:
+    """Keep that wrong or faulty pieces went back, to be sent again or paid back."""
+    require(person, "orders.receive")
+    money = {"to_be_replaced": to_be_replaced, "money_back": money_back}
+    return _record(Return(line=line, on=on, quantity=quantity, reason=reason, **money), person, today)
+
+
+@transaction.atomic
+def cancel_pieces(
+    *,
+    line: OrderLine,
+    on: date,
+    quantity: Decimal,
+    reason: str,
+    person: Person,
+    today: date,
+    money_back: Decimal = Decimal("0"),
+) -> Cancellation:
+    """Keep that pieces need not come any more, and what money the supplier owes for them."""
+    require(person, "orders.order")
+    event = Cancellation(line=line, on=on, quantity=quantity, reason=reason, money_back=money_back)
+    return _record(event, person, today)
+
+
+E_ = TypeVar("E_", Delivery, Return, Cancellation)
+
+
+def _record(event: E_, person: Person, today: date) -> E_:
+    line = _locked(event.line)
+    _refuse(refusals.refuse_event(line.as_rule(), event.happening, on=event.on, quantity=event.quantity, today=today))
+    event.recorded_by_id = person.pk
+    event.full_clean(exclude=["recorded_by"])
+    _save_as(person, event)
+    _settle(line.part_need)
+    return event
+
+
+@transaction.atomic
+def record_money_back(*, event: Return | Cancellation, on: date, person: Person, today: date) -> Return | Cancellation:
+    """Keep the day on which the money for pieces sent back or cancelled came."""
+    require(person, "orders.order")
+    if words := refusals.wrong_day(on, today, ahead=False):
+        raise ValidationError({"on": words})
+    if not event.owes_money:
+        raise ValidationError({"on": "No money is owed for this any more."})
+    event.money_back_on = on
+    return _save_as(person, event)
+
+
+@transaction.atomic
+def chase(*, chase: Chase, person: Person, today: date) -> Chase:
+    """Keep that the shop asked about an order, or what was answered since. Raises Stale on a changed record."""
+    require(person, "orders.chase")
+    days = {"answered_on": chase.answered_on, "ask_again_on": chase.ask_again_on}
+    _refuse(refusals.refuse_chase(on=chase.on, ordered_on=chase.order.ordered_on, **days, today=today))
+    if chase.answer and not chase.answered_on:
+        chase.answered_on = today
+    if not chase.person_id:
+        chase.person_id = person.pk
+    chase.full_clean(exclude=["person"])
+    return _save_as(person, chase)
+
+
+WITHDRAWN_BY = {
+    Promise: "orders.promise",
+    Delivery: "orders.receive",
+    Return: "orders.receive",
+    Cancellation: "orders.order",
+    Chase: "orders.chase",
+    Order: "orders.order",
+    Supplier: "orders.order",
+}
+"""What may be withdrawn after a mistake, and the action that allows it."""
+
+
+@transaction.atomic
+def withdraw(*, record: Any, reason: str, person: Person) -> Any:
+    """Take back a record made by mistake, with the reason; it stays readable and no longer counts."""
+    require(person, WITHDRAWN_BY[type(record)])
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why it is withdrawn."})
+    if record.is_withdrawn:
+        raise ValidationError({"reason": "This was withdrawn already."})
+    record.withdrawn_reason = reason.strip()
+    record.withdrawn_at = timezone.now()
+    record.withdrawn_by_id = person.pk
+    _save_as(person, record, reason)
+    for line in _lines_of(record):
+        _settle(line.part_need)
+    return record
+
+
+def _lines_of(record: Any) -> list[OrderLine]:
+    if isinstance(record, Delivery | Return | Cancellation):
+        return [record.line]
+    return list(record.lines.all()) if isinstance(record, Order) else []
+
+
+def _settle(need: PartNeed | None) -> None:
+    """Let a step's need follow what is here: met once enough usable pieces came, open again when they went back."""
+    if need is None:
+        return
+    lines = OrderLine.objects.standing().with_story().filter(part_need=need)
+    stories = [(line, line.as_rule()) for line in lines]
+    here = sum((rules.here(story) for _, story in stories), Decimal(0))
+    came = [event.on for _, story in stories for event in story.events if event.happening is rules.Happening.DELIVERED]
+    from_orders = ", ".join(sorted({f"order {line.order.number}" for line, story in stories if rules.here(story) > 0}))
+    if here >= need.quantity and need.here_on is None:
+        need.here_on, need.here_note = max(came), from_orders[:200]
+    elif here < need.quantity and need.here_note.startswith("order "):
+        need.here_on, need.here_note = None, ""
+    else:
+        return
+    need.save()

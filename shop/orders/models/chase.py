@@ -1,0 +1,45 @@
+"""A contact made about an order: how, what was said, when to ask again."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
+
+from shop.orders.models.how import HowField
+from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
+
+
+class Chase(Versioned, Withdrawable):
+    """The shop asked; perhaps the supplier answered. A mail or letter keeps the text that was sent."""
+
+    order = models.ForeignKey("Order", on_delete=models.PROTECT, related_name="chases")
+    on = models.DateField("asked on")
+    how = HowField("how")
+    text = models.TextField("what we wrote", blank=True, max_length=8000)
+    answer = models.CharField("what was said", max_length=400, blank=True)
+    answered_on = models.DateField("answered on", null=True, blank=True)
+    ask_again_on = models.DateField("ask again on", null=True, blank=True)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="chases")
+    recorded_at = models.DateTimeField(auto_now_add=True)
+
+    history = HistoricalRecords()
+    objects = WithdrawableQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["on", "pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(
+                condition=Q(answer="", answered_on=None) | (~Q(answer="") & Q(answered_on__isnull=False)),
+                name="chase_answer_has_a_day",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"asked on {self.on:%Y-%m-%d}"
+
+    @property
+    def counts(self) -> bool:
+        return not self.is_withdrawn

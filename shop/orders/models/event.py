@@ -1,0 +1,114 @@
+"""What happened to a line: pieces delivered, sent back, cancelled. Added to, never edited."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.conf import settings
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
+
+from shop.orders import rules
+from specs.models import Withdrawable, WithdrawableQuerySet
+
+
+class LineEvent(Withdrawable):
+    """So many pieces of a line, on a day, recorded by somebody."""
+
+    on = models.DateField("on")
+    quantity = models.DecimalField(
+        "how many", max_digits=8, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
+    )
+    recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField(auto_now_add=True)
+
+    objects = WithdrawableQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        abstract = True
+        ordering = ["on", "pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="%(class)s_quantity_positive"),
+        ]
+
+    @property
+    def happening(self) -> rules.Happening:
+        raise NotImplementedError
+
+    def __str__(self) -> str:
+        return f"{self.quantity:g} {self.happening} on {self.on:%Y-%m-%d}"
+
+    def as_rule(self) -> rules.Event:
+        return rules.Event(self.happening, self.on, self.quantity)
+
+
+class MoneyBack(models.Model):
+    """What the supplier owes the shop for pieces that were sent back or cancelled, and when it came."""
+
+    money_back = models.DecimalField(
+        "money to get back", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
+    )
+    money_back_on = models.DateField("money came on", null=True, blank=True)
+
+    class Meta:
+        abstract = True
+
+    @property
+    def owes_money(self) -> bool:
+        return bool(self.money_back) and self.money_back_on is None
+
+
+class Delivery(LineEvent):
+    """Pieces that came."""
+
+    line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="deliveries")
+    note = models.CharField("delivery note, or what was noticed", max_length=200, blank=True)
+    history = HistoricalRecords()
+
+    class Meta(LineEvent.Meta):
+        verbose_name_plural = "deliveries"
+
+    @property
+    def happening(self) -> rules.Happening:
+        return rules.Happening.DELIVERED
+
+
+class Return(LineEvent, MoneyBack):
+    """Wrong or faulty pieces that went back, to be replaced or paid back."""
+
+    line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="returns")
+    reason = models.CharField("what is wrong with it", max_length=200)
+    to_be_replaced = models.BooleanField("the supplier sends it again", default=True)
+    history = HistoricalRecords()
+
+    class Meta(LineEvent.Meta):
+        constraints = [
+            *LineEvent.Meta.constraints,
+            models.CheckConstraint(condition=Q(money_back__gte=0), name="return_money_not_negative"),
+        ]
+
+    @property
+    def happening(self) -> rules.Happening:
+        happening = rules.Happening
+        return happening.RETURNED_FOR_REPLACEMENT if self.to_be_replaced else happening.RETURNED_FOR_MONEY
+
+
+class Cancellation(LineEvent, MoneyBack):
+    """Pieces that need not come any more."""
+
+    line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="cancellations")
+    reason = models.CharField(max_length=200)
+    history = HistoricalRecords()
+
+    class Meta(LineEvent.Meta):
+        constraints = [
+            *LineEvent.Meta.constraints,
+            models.CheckConstraint(condition=Q(money_back__gte=0), name="cancellation_money_not_negative"),
+        ]
+
+    @property
+    def happening(self) -> rules.Happening:
+        return rules.Happening.CANCELLED

@@ -1,0 +1,125 @@
+"""An order and its lines."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.conf import settings
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.orders import rules
+from shop.orders.queries import OrderLineQuerySet, OrderQuerySet
+from specs.models import Versioned, Withdrawable
+
+
+class Order(Versioned, Withdrawable):
+    """What was ordered from one supplier on one day, under our number and theirs."""
+
+    supplier = models.ForeignKey("Supplier", on_delete=models.PROTECT, related_name="orders")
+    number = models.CharField("our number", max_length=30, unique=True, editable=False)
+    reference = models.CharField("supplier's reference", max_length=60, blank=True)
+    ordered_on = models.DateField("ordered on")
+    ordered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="orders", editable=False
+    )
+    deposit = models.DecimalField(
+        "deposit paid", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
+    )
+    notes = models.TextField(blank=True, max_length=4000)
+
+    history = HistoricalRecords()
+    objects = OrderQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["-ordered_on", "-pk"]
+        indexes = [models.Index(fields=["-ordered_on"], name="order_by_day")]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.CheckConstraint(condition=Q(deposit__gte=0), name="order_deposit_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return self.number
+
+    def get_absolute_url(self) -> str:
+        return reverse("orders:order", args=[self.pk])
+
+
+class OrderLine(Versioned):
+    """One thing ordered: a component or words, how many, at what price each, for which need of which step."""
+
+    order = models.ForeignKey(Order, on_delete=models.PROTECT, related_name="lines")
+    position = models.PositiveIntegerField(default=1, editable=False)
+    component = models.ForeignKey(
+        "specs.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="order_lines"
+    )
+    text = models.CharField("or in words", max_length=200, blank=True)
+    quantity = models.DecimalField(
+        max_digits=8, decimal_places=2, default=Decimal("1"), validators=[MinValueValidator(Decimal("0.01"))]
+    )
+    price = models.DecimalField(
+        "price each, without tax",
+        max_digits=10,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=[MinValueValidator(0)],
+    )
+    part_need = models.ForeignKey(
+        "jobs.PartNeed",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="order_lines",
+        verbose_name="for which step",
+    )
+
+    history = HistoricalRecords()
+    objects = OrderLineQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["order", "position", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=(Q(component__isnull=False) & Q(text="")) | (Q(component=None) & ~Q(text="")),
+                name="orderline_component_or_words",
+                violation_error_message="Choose a component, or describe the part in words; not both.",
+            ),
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="orderline_quantity_positive"),
+            models.CheckConstraint(condition=Q(price__gte=0), name="orderline_price_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return self.what
+
+    def get_absolute_url(self) -> str:
+        return f"{reverse('orders:order', args=[self.order_id])}#line-{self.pk}"
+
+    @property
+    def what(self) -> str:
+        """What was ordered, in words."""
+        return str(self.component) if self.component_id else self.text
+
+    @property
+    def amount(self) -> Decimal:
+        """Quantity times price, rounded to the cent as an invoice does."""
+        return (self.quantity * self.price).quantize(Decimal("0.01"))
+
+    def as_rule(self) -> rules.Line:
+        """The line as the rules see it. Reads promises, events and chases: prefetch them (`with_story`)."""
+        answered = [chase.answered_on for chase in self.order.chases.all() if chase.counts and chase.answered_on]
+        return rules.Line(
+            what=self.what,
+            ordered_on=self.order.ordered_on,
+            quantity=self.quantity,
+            promises=tuple(promise.as_rule() for promise in self.promises.all() if not promise.is_withdrawn),
+            events=self._events(),
+            last_heard=max(answered, default=None),
+        )
+
+    def _events(self) -> tuple[rules.Event, ...]:
+        rows = [*self.deliveries.all(), *self.returns.all(), *self.cancellations.all()]
+        return tuple(row.as_rule() for row in rows if not row.is_withdrawn)

@@ -1,0 +1,44 @@
+"""Who the shop buys from."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models.functions import Lower
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.orders.queries import SupplierQuerySet
+from specs.models import Versioned, Withdrawable
+
+
+class Supplier(Versioned, Withdrawable):
+    """A firm that the shop orders from, and how to reach it."""
+
+    name = models.CharField(max_length=120)
+    contact = models.CharField("whom to ask for", max_length=120, blank=True)
+    email = models.EmailField("e-mail", blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    address = models.TextField(blank=True, max_length=500)
+    account = models.CharField("our customer number there", max_length=40, blank=True)
+    notes = models.TextField(blank=True, max_length=4000)
+
+    history = HistoricalRecords()
+    objects = SupplierQuerySet.as_manager()
+
+    class Meta(Withdrawable.Meta):
+        ordering = ["name", "pk"]
+        constraints = [
+            *Withdrawable.Meta.constraints,
+            models.UniqueConstraint(
+                Lower("name"),
+                condition=models.Q(withdrawn_at=None),
+                name="supplier_name_once",
+                violation_error_message="There is already a supplier of this name.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("orders:supplier", args=[self.pk])

@@ -1,0 +1,113 @@
+"""Named questions about suppliers, orders and their lines.
+
+What the rules say of one line in Python is said here of all lines in SQL; tests/shop/orders/test_queries.py holds both
+against one table of cases.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from django.db import models
+from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Subquery, Sum, Value
+from django.db.models.functions import Coalesce, Greatest
+
+from shop.vehicles.queries import SearchQuerySet
+
+QUANTITY = DecimalField(max_digits=10, decimal_places=2)
+MONEY = DecimalField(max_digits=14, decimal_places=2)
+NONE = Value(Decimal("0"), output_field=MONEY)
+
+
+def _pieces(model: str, **conditions: bool) -> Coalesce:
+    """Pieces of the outer line in one kind of event, withdrawn ones left out."""
+    from django.apps import apps
+
+    rows = apps.get_model("orders", model).objects.filter(line=OuterRef("pk"), withdrawn_at=None, **conditions)
+    total = rows.order_by().values("line").annotate(total=Sum("quantity")).values("total")
+    return Coalesce(Subquery(total, output_field=QUANTITY), NONE)
+
+
+def _number(counted: models.QuerySet) -> Coalesce:
+    return Coalesce(Subquery(counted.values("n"), output_field=models.IntegerField()), 0)
+
+
+def _dated_promises() -> models.QuerySet:
+    from shop.orders.models import Promise
+
+    return Promise.objects.filter(line=OuterRef("pk"), withdrawn_at=None, latest__isnull=False)
+
+
+class SupplierQuerySet(SearchQuerySet):
+    searched = ("name", "contact", "email", "phone")
+
+    def for_list(self):
+        standing = Q(orders__withdrawn_at=None)
+        return self.annotate(order_count=Count("orders", filter=standing & Q(orders__isnull=False)))
+
+
+class OrderQuerySet(SearchQuerySet):
+    searched = ("number", "reference", "supplier__name", "lines__text", "lines__component__name")
+
+    def search(self, text: str):
+        return super().search(text).distinct()
+
+    def for_list(self):
+        """Orders with the number of their lines and its `amount`, how many are still to come, and the next day."""
+        from shop.orders.models import OrderLine
+
+        lines = OrderLine.objects.filter(order=OuterRef("pk")).order_by().values("order")
+        open_lines = OrderLine.objects.to_come().filter(order=OuterRef("pk")).order_by().values("order")
+        price = ExpressionWrapper(F("quantity") * F("price"), MONEY)
+        return self.select_related("supplier").annotate(
+            line_count=_number(lines.annotate(n=Count("pk"))),
+            amount=Coalesce(Subquery(lines.annotate(n=Sum(price)).values("n"), output_field=MONEY), NONE),
+            open_count=_number(open_lines.annotate(n=Count("pk"))),
+            next_expected=Subquery(open_lines.annotate(n=Min("expected")).values("n"), models.DateField()),
+        )
+
+
+class OrderLineQuerySet(models.QuerySet):
+    def standing(self):
+        """Lines of orders that nobody has withdrawn."""
+        return self.filter(order__withdrawn_at=None)
+
+    def with_state(self):
+        """Each line with `left` pieces to come, the day `expected`, the day `first_promised`, and `promise_count`."""
+        dated = _dated_promises()
+        gone = _pieces("Delivery") + _pieces("Cancellation")
+        left = F("quantity") - gone + _pieces("Return", to_be_replaced=True)
+        count = dated.order_by().values("line").annotate(n=Count("pk"))
+        return self.annotate(
+            left=Greatest(ExpressionWrapper(left, QUANTITY), NONE),
+            expected=Subquery(dated.order_by("-given_on", "-pk").values("latest")[:1]),
+            first_promised=Subquery(dated.order_by("given_on", "pk").values("latest")[:1]),
+            promise_count=_number(count),
+        )
+
+    def to_come(self):
+        """Lines of which something is still to come."""
+        return self.standing().with_state().filter(left__gt=0)
+
+    def overdue(self, today: date):
+        """Lines past the day expected of which something is still to come."""
+        return self.to_come().filter(expected__lt=today)
+
+    def holding(self):
+        """Lines bought for a step that is not finished."""
+        return self.filter(
+            part_need__step__finished_at=None, part_need__step__withdrawn_at=None, part_need__withdrawn_at=None
+        ).exclude(part_need=None)
+
+    def with_story(self):
+        """Lines with all that a page says of them: nine queries for any number of lines."""
+        return self.select_related(
+            "order__supplier", "component", "part_need__step__job__vehicle__customer", "part_need__component"
+        ).prefetch_related(
+            "promises__recorded_by",
+            "deliveries__recorded_by",
+            "returns__recorded_by",
+            "cancellations__recorded_by",
+            "order__chases__person",
+        )

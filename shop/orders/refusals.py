@@ -1,0 +1,103 @@
+"""What may not be recorded of an order, and why, in words: pure rules; today is an argument.
+
+Each function returns the fault by field name; an empty mapping means that nothing is wrong.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from shop.orders.rules import Happening, Line, here, to_come
+from shop.orders.wording import count, day
+
+EARLIEST_YEAR = 2000
+YEARS_AHEAD = 5
+
+Faults = dict[str, str]
+
+
+def wrong_day(value: date | None, today: date, *, ahead: bool = True) -> str:
+    """Say why a day cannot be right: a slip of the finger in the year, or a day to come where none may be."""
+    if value is None:
+        return ""
+    if not EARLIEST_YEAR <= value.year <= today.year + YEARS_AHEAD:
+        return f"The year {value.year} cannot be right: give a day from {EARLIEST_YEAR} to {today.year + YEARS_AHEAD}."
+    if not ahead and value > today:
+        return f"{day(value, today)} is still to come; today is {day(today, today)}."
+    return ""
+
+
+def _before_the_order(line: Line, on: date, today: date) -> str:
+    if on < line.ordered_on:
+        return f"The order was placed on {day(line.ordered_on, today)}; this cannot be before it."
+    return ""
+
+
+def refuse_promise(
+    line: Line, *, given_on: date, earliest: date | None, latest: date | None, words: str, today: date
+) -> Faults:
+    """A promise cannot be older than the order, cannot lie before the day it was made, and must say something."""
+    faults = {
+        "given_on": wrong_day(given_on, today, ahead=False) or _before_the_order(line, given_on, today),
+        "earliest": wrong_day(earliest, today),
+        "latest": wrong_day(latest, today),
+    }
+    if (earliest is None) != (latest is None):
+        faults["latest"] = faults["latest"] or "A range needs its first and its last day."
+    elif latest is None and not words.strip():
+        faults["words"] = "Without a date, write down the words they used."
+    elif earliest is not None and latest is not None and latest < earliest:
+        faults["latest"] = faults["latest"] or "The last day of the range lies before its first."
+    if latest is not None and latest < given_on:
+        faults["latest"] = faults["latest"] or f"That day lies before {day(given_on, today)}, when it was said."
+    return _only_faults(faults)
+
+
+def refuse_event(line: Line, happening: Happening, *, on: date, quantity: Decimal, today: date) -> Faults:
+    """No more can come or be cancelled than is to come, none go back that is not here, nothing before the order."""
+    return _only_faults(
+        {
+            "on": wrong_day(on, today, ahead=False) or _before_the_order(line, on, today),
+            "quantity": _too_many(line, happening, quantity),
+        }
+    )
+
+
+def _too_many(line: Line, happening: Happening, quantity: Decimal) -> str:
+    if quantity <= 0:
+        return "Give a number above 0."
+    if happening in (Happening.DELIVERED, Happening.CANCELLED):
+        most, words = to_come(line), "still to come"
+    else:
+        most, words = here(line), "here"
+    if quantity <= most:
+        return ""
+    return f"Only {count(most)} of {count(line.quantity)} {words}." if most else f"Nothing of this line is {words}."
+
+
+def refuse_order(*, ordered_on: date, today: date) -> Faults:
+    """An order is recorded on its day or later, not ahead of it."""
+    return _only_faults({"ordered_on": wrong_day(ordered_on, today, ahead=False)})
+
+
+def refuse_chase(
+    *, on: date, ordered_on: date, answered_on: date | None, ask_again_on: date | None, today: date
+) -> Faults:
+    """The supplier was asked after the order was placed, answered after it was asked, and is asked again later."""
+    faults = {
+        "on": wrong_day(on, today, ahead=False),
+        "answered_on": wrong_day(answered_on, today, ahead=False),
+        "ask_again_on": wrong_day(ask_again_on, today),
+    }
+    if on < ordered_on:
+        faults["on"] = faults["on"] or f"The order was placed on {day(ordered_on, today)}; this cannot be before it."
+    if answered_on and answered_on < on:
+        faults["answered_on"] = faults["answered_on"] or "The answer cannot be older than the question."
+    if ask_again_on and ask_again_on <= on:
+        faults["ask_again_on"] = faults["ask_again_on"] or f"Give a day after {day(on, today)}, when they were asked."
+    return _only_faults(faults)
+
+
+def _only_faults(faults: Faults) -> Faults:
+    return {field: words for field, words in faults.items() if words}

@@ -1,0 +1,56 @@
+"""Plain suppliers and orders for tests; every argument may be changed."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from itertools import count
+from typing import Any
+
+from shop.orders.models import Chase, Delivery, Order, OrderLine, Promise, Supplier
+from tests.factories.people import make_person
+
+_number = count(1)
+
+PLACED = date(2026, 3, 2)
+
+
+def make_supplier(**changes: Any) -> Supplier:
+    return Supplier.objects.create(**{"name": f"Supplier {next(_number)}", "email": "sales@example.org", **changes})
+
+
+def make_order(**changes: Any) -> Order:
+    supplier = changes.pop("supplier", None) or make_supplier()
+    person = changes.pop("ordered_by", None) or make_person()
+    usual = {"number": f"2026-{next(_number):03d}", "ordered_on": PLACED, "reference": ""}
+    return Order.objects.create(supplier=supplier, ordered_by=person, **{**usual, **changes})
+
+
+def make_line(**changes: Any) -> OrderLine:
+    """A line of one clutch kit unless changed; `promised` and `came` add a promise and a delivery."""
+    promised, came = changes.pop("promised", None), changes.pop("came", None)
+    order = changes.pop("order", None) or make_order()
+    text = "" if changes.get("component") else "clutch kit"
+    usual = {"text": text, "quantity": Decimal(1), "price": Decimal("180.00")}
+    line = OrderLine.objects.create(order=order, **{**usual, **changes})
+    if promised:
+        make_promise(line=line, latest=promised)
+    if came:
+        make_delivery(line=line, on=came)
+    return line
+
+
+def make_promise(*, line: OrderLine, **changes: Any) -> Promise:
+    """A promise made with the order, of one day unless `earliest` differs; no date when `latest` is None."""
+    latest = changes.get("latest")
+    usual = {"given_on": line.order.ordered_on, "earliest": latest, "words": "" if latest else "cannot say"}
+    return Promise.objects.create(line=line, recorded_by=line.order.ordered_by, **{**usual, **changes})
+
+
+def make_delivery(*, line: OrderLine, **changes: Any) -> Delivery:
+    usual = {"on": line.order.ordered_on, "quantity": line.quantity}
+    return Delivery.objects.create(line=line, recorded_by=line.order.ordered_by, **{**usual, **changes})
+
+
+def make_chase(*, order: Order, **changes: Any) -> Chase:
+    return Chase.objects.create(order=order, **{"on": order.ordered_on, "person": order.ordered_by, **changes})
