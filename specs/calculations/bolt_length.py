@@ -1,0 +1,133 @@
+"""Which length of bolt spans the layers, engages enough and does not touch the bottom of its hole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, at_least, at_most, quantities, quantity, result, text
+from specs.sources import Source
+from specs.standards import asked, lengths
+from specs.units import LENGTH, show
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Lengths are along the bolt, from under its head."""
+
+    thread: str = text("Thread", group="Bolt", help="metric: M10, M10x1.25")
+    grip: tuple[float, ...] = quantities(
+        LENGTH, "Layers under the head", symbol="g", above=0, group="Joint", help="each plate, spacer or flange"
+    )
+    washer: float = quantity(LENGTH, "Washers", symbol="w", default=0, at_least=0, group="Joint")
+    engagement: float = quantity(
+        LENGTH, "Thread needed in the tapped part, or nut and two turns", symbol="L_e", above=0, group="Thread"
+    )
+    hole_depth: float | None = quantity(
+        LENGTH,
+        "Full thread depth of a blind hole",
+        symbol="t",
+        above=0,
+        optional=True,
+        group="Thread",
+        help="leave empty where the bolt may stand through",
+    )
+    tip_clearance: float = quantity(
+        LENGTH, "Room left under the tip", symbol="c", default=2, at_least=0, group="Thread", help="blind holes only"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """The standard length is the shortest preferred one that is long enough."""
+
+    minimum_length: float = result(LENGTH, "Shortest length", symbol="L_min")
+    maximum_length: float | None = result(LENGTH, "Longest length", symbol="L_max", optional=True)
+    standard_length: float = result(LENGTH, "Standard length", symbol="L")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Shortest Σ grip + washer + engagement; longest, in a blind hole, Σ grip + washer + hole depth − clearance; [m].
+
+    The standard length is the next preferred one of ISO 888. Raises Refused for a thread that is not metric, and at
+    `hole_depth` where no preferred length lies between the two.
+    """
+    thread = asked.thread(given.thread)
+    if not thread.is_metric:
+        raise Refused("thread", f"ISO 888 lengths are for metric bolts, not for {thread.designation}.")
+    under_head = sum(given.grip) + given.washer
+    shortest = under_head + given.engagement
+    longest = None if given.hole_depth is None else under_head + given.hole_depth - given.tip_clearance
+    return Outputs(minimum_length=shortest, maximum_length=longest, standard_length=_standard(shortest, longest))
+
+
+# Sums of typed decimals meet a printed length only to rounding; a nanometre is no length.
+_ROUNDING = 1e-9
+
+
+def _standard(shortest: float, longest: float | None) -> float:
+    length = lengths.standard_at_least(shortest)
+    if longest is None and length is None:
+        raise Refused(
+            "grip", f"The bolt would be longer than {show(lengths.preferred()[-1], LENGTH)}, where ISO 888 ends."
+        )
+    if length is None or (longest is not None and length > longest + _ROUNDING):
+        raise Refused("hole_depth", _why_none_fits(shortest, longest or 0.0, length))
+    return length
+
+
+def _why_none_fits(shortest: float, longest: float, length: float | None) -> str:
+    span = f"at least {show(shortest, LENGTH)} is needed and at most {show(longest, LENGTH)} fits"
+    if longest < shortest:
+        return f"The hole is too shallow for this engagement: {span}."
+    following = f"; the next length is {show(length, LENGTH)}" if length else ""
+    return f"No standard length fits: {span}{following}. Deepen the hole, add a washer or cut a longer bolt."
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Shortest, longest, and the length to take."""
+    values = {"G": (sum(given.grip), LENGTH), "L_preferred": (found.standard_length, LENGTH)}
+    yield Step("L_min = G + w + L_e", values, "G: all layers together")
+    if found.maximum_length is not None:
+        yield Step("L_max = G + w + t - c", values, "the tip must not touch the bottom")
+    yield Step("L = L_preferred", values, "the next preferred length of ISO 888")
+
+
+def _engaged(given: Inputs, found: Outputs) -> float:
+    return found.standard_length - sum(given.grip) - given.washer
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """The chosen length against what is needed and what fits."""
+    yield at_least("Engagement", _engaged(given, found), given.engagement, "thread of the standard length in the part")
+    if found.maximum_length is not None:
+        yield at_most(
+            "Tip", found.standard_length, found.maximum_length, "standard length against the longest that fits"
+        )
+
+
+CALCULATION = Calculation(
+    title="Bolt length",
+    question="How long a bolt?",
+    area="Fasteners",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    example={"thread": "M12", "grip": [20, 10.5], "washer": 2.5, "engagement": 15, "hole_depth": 24},
+    cautions=(
+        "Try the bolt by hand to full depth first: a bolt that meets the bottom clamps nothing at any torque.",
+        "Measure the hole's full thread, not its drilled depth; clean chips and oil out of blind holes.",
+    ),
+    sources=(
+        Source("ISO 888, nominal lengths of bolts and screws", "2012", "preferred lengths, in public tables", "read"),
+    ),
+    limits=(
+        "Metric bolts, preferred lengths of ISO 888 to 500 mm; lengths in between exist and are not offered here.",
+    ),
+    not_checked=(
+        "Whether the plain shank ends inside the layers, so that thread, not shank, lies in the tapped part.",
+        "Whether the engagement holds: see thread engagement.",
+    ),
+)

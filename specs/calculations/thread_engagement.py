@@ -1,0 +1,207 @@
+"""Whether the threads hold as long as the bolt: stripping against breaking, and the engagement that this takes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, at_least, choice, quantity, result, text, text_result
+from specs.sources import Source
+from specs.standards import asked, limits
+from specs.standards.threads import Thread
+from specs.units import AREA, FORCE, LENGTH, STRESS
+
+WORST, BASIC = "6H/6g", "basic"
+BOLT, EXTERNAL, INTERNAL = "bolt", "external thread", "internal thread"
+# Common practice (von Mises gives 0.577), used where the bolt's shear strength is not given.
+SHEAR_SHARE = 0.6
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Strengths are the least that can be relied on; for castings that is often well under the book's value."""
+
+    thread: str = text("Thread", group="Thread", help="M10, M10x1.25, 3/8-16 UNC")
+    engagement: float = quantity(
+        LENGTH, "Engaged length of full thread", symbol="L_e", above=0, group="Thread", help="without chamfers"
+    )
+    tolerance: str | None = choice(
+        "Sizes",
+        (WORST, BASIC),
+        optional=True,
+        group="Thread",
+        help="6H/6g: the thinnest threads the tolerance allows, for metric; basic: nominal sizes, for inch threads",
+    )
+    bolt_tensile_strength: float = quantity(
+        STRESS, "Tensile strength of the bolt", symbol="R_m", above=0, group="Strength", help="8.8: 800, 10.9: 1040 MPa"
+    )
+    bolt_shear_strength: float | None = quantity(
+        STRESS,
+        "Shear strength of the bolt",
+        symbol="tau_given",
+        above=0,
+        optional=True,
+        group="Strength",
+        help="0.6 of its tensile strength where nothing is given",
+    )
+    nut_shear_strength: float = quantity(
+        STRESS, "Shear strength of the tapped part", symbol="tau_n", above=0, group="Strength"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """Loads are along the bolt, static."""
+
+    external_shear_area: float = result(AREA, "Shear area of the bolt's thread", symbol="A_e")
+    internal_shear_area: float = result(AREA, "Shear area of the tapped thread", symbol="A_i")
+    external_strip_load: float = result(FORCE, "Load that strips the bolt's thread", symbol="F_e")
+    internal_strip_load: float = result(FORCE, "Load that strips the tapped thread", symbol="F_i")
+    bolt_break_load: float = result(FORCE, "Load that breaks the bolt", symbol="F_b")
+    minimum_engagement: float = result(LENGTH, "Engagement at which the bolt breaks first", symbol="L_min")
+    weakest: str = text_result("What goes first")
+
+
+@dataclass(frozen=True)
+class _Sizes:
+    """The sizes [m] at which threads are cut: D1 and D2 of the tapped hole, d2 and d of the bolt."""
+
+    internal_minor: float
+    external_pitch: float
+    external_major: float
+    internal_pitch: float
+
+
+def _sizes(given: Inputs, thread: Thread) -> _Sizes:
+    chosen = given.tolerance or (WORST if thread.is_metric else BASIC)
+    if chosen == BASIC:
+        pitch = thread.pitch_diameter
+        return _Sizes(thread.internal_minor_diameter, pitch, thread.major_diameter, pitch)
+    if not thread.is_metric:
+        raise Refused("tolerance", f"6H/6g is for metric threads; choose basic for {thread.designation}.")
+    found = limits.find(thread)
+    return _Sizes(
+        found.internal_minor_max, found.external_pitch_min, found.external_major_min, found.internal_pitch_max
+    )
+
+
+def _bolt_shear(given: Inputs) -> float:
+    return given.bolt_shear_strength or SHEAR_SHARE * given.bolt_tensile_strength
+
+
+def solve(given: Inputs) -> Outputs:
+    """Shear areas after FED-STD-H28/2, with n = 1/P threads a length and engagement Le, SI.
+
+    Bolt thread, cut at the tapped hole's minor diameter: π n Le D1max [1/(2n) + 0.57735 (d2min − D1max)].
+    Tapped thread, cut at the bolt's major diameter: π n Le dmin [1/(2n) + 0.57735 (dmin − D2max)].
+    Limits are those of ISO 965-2 for 6H/6g, else basic sizes. Bolt: stress area times tensile strength. The least
+    engagement is that at which both threads carry as much as the bolt breaks at; no further factor is put on it.
+    Raises Refused for a thread that the tables lack and for 6H/6g on an inch thread.
+    """
+    thread = asked.thread(given.thread)
+    sizes = _sizes(given, thread)
+    external = _shear_area(given, thread, sizes.internal_minor, sizes.external_pitch - sizes.internal_minor)
+    internal = _shear_area(given, thread, sizes.external_major, sizes.external_major - sizes.internal_pitch)
+    loads = {
+        BOLT: thread.stress_area * given.bolt_tensile_strength,
+        EXTERNAL: external * _bolt_shear(given),
+        INTERNAL: internal * given.nut_shear_strength,
+    }
+    weaker_thread = min(loads[EXTERNAL], loads[INTERNAL])
+    return Outputs(
+        external_shear_area=external,
+        internal_shear_area=internal,
+        external_strip_load=loads[EXTERNAL],
+        internal_strip_load=loads[INTERNAL],
+        bolt_break_load=loads[BOLT],
+        minimum_engagement=given.engagement * loads[BOLT] / weaker_thread,
+        weakest=min(loads, key=lambda part: loads[part]),
+    )
+
+
+def _shear_area(given: Inputs, thread: Thread, cylinder: float, overlap: float) -> float:
+    return math.pi * given.engagement / thread.pitch * cylinder * (thread.pitch / 2 + 0.57735 * overlap)
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Both shear areas, the three loads, the least engagement."""
+    thread = asked.thread(given.thread)
+    sizes = _sizes(given, thread)
+    values = {
+        "P": (thread.pitch, LENGTH),
+        "D_1": (sizes.internal_minor, LENGTH),
+        "D_2": (sizes.internal_pitch, LENGTH),
+        "d_2": (sizes.external_pitch, LENGTH),
+        "d": (sizes.external_major, LENGTH),
+        "A_s": (thread.stress_area, AREA),
+        "tau_b": (_bolt_shear(given), STRESS),
+    }
+    yield Step(
+        "A_e = pi * L_e / P * D_1 * (P / 2 + 0.57735 * (d_2 - D_1))",
+        values,
+        "cut at the minor diameter of the tapped hole",
+    )
+    yield Step(
+        "A_i = pi * L_e / P * d * (P / 2 + 0.57735 * (d - D_2))", values, "cut at the major diameter of the bolt"
+    )
+    if given.bolt_shear_strength is None:
+        yield Step("tau_b = 0.6 * R_m", values, "common practice, no source")
+    yield Step("F_e = A_e * tau_b", values)
+    yield Step("F_i = A_i * tau_n", values)
+    yield Step("F_b = A_s * R_m", values)
+    yield Step("L_min = L_e * F_b / min(F_e, F_i)", values)
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """The bolt shall break before either thread strips: a broken bolt is seen, a stripped one is not."""
+    yield at_least(
+        "Engagement",
+        given.engagement,
+        found.minimum_engagement,
+        f"against the length at which the bolt breaks before a thread strips; now the {found.weakest} goes first",
+    )
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where more thread does not help as much as it seems."""
+    thread = asked.thread(given.thread)
+    if found.minimum_engagement > 2 * thread.major_diameter:
+        yield "More than two diameters of thread do not share the load evenly: use an insert or a larger bolt."
+
+
+CALCULATION = Calculation(
+    title="Thread engagement",
+    question="Will the thread hold as long as the bolt?",
+    area="Fasteners",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    example={"thread": "M10", "engagement": 15, "bolt_tensile_strength": 800, "nut_shear_strength": 130},
+    cautions=(
+        "Add about one pitch to the depth for chamfers and the first, incomplete turns.",
+        "Soft alloys wear with every refit: use thread inserts where the bolt will be undone.",
+        "Castings scatter: take the least strength, or test; a data sheet's test bar is not the casting.",
+    ),
+    sources=(
+        Source("FED-STD-H28/2, Screw-Thread Standards for Federal Services", "1978", "thread shear areas"),
+        Source("ISO 965-2, limits of sizes", "1998", "6g and 6H, partly in public reproductions", "read"),
+        Source(
+            "J. H. Bickford, Introduction to the Design and Behavior of Bolted Joints",
+            "4th edition",
+            "table of shear areas, in a public reproduction",
+            "read",
+        ),
+    ),
+    limits=(
+        "Static load along the bolt, full 60° threads, load shared evenly by the engaged turns.",
+        "No factor for the tapped boss spreading or for the bolt's thread bending (VDI 2230 counts both in).",
+    ),
+    not_checked=(
+        "Shaking loads, fatigue and heat.",
+        "Thickness of metal around the hole.",
+    ),
+)

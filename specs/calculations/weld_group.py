@@ -1,0 +1,116 @@
+"""Stress in a fillet weld all round a tube: a shifter rod, a bracket, a shortened shaft's sleeve."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, at_most, quantity, result
+from specs.sources import Source
+from specs.units import FORCE, LENGTH, RATIO, STRESS, TORQUE
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Loads act at the weld; their signs do not matter, since the weld goes all round."""
+
+    diameter: float = quantity(LENGTH, "Tube outside diameter", symbol="D", above=0, group="Weld")
+    leg: float = quantity(LENGTH, "Leg of the fillet", symbol="h", above=0, group="Weld", help="the smaller leg")
+    allowable: float = quantity(
+        STRESS, "Allowable shear stress in the throat", symbol="tau_lim", above=0, group="Weld", help="with its factor"
+    )
+    torque: float = quantity(TORQUE, "Torque about the tube", symbol="T", default=0, group="Load")
+    bending: float = quantity(TORQUE, "Bending moment", symbol="M", default=0, group="Load")
+    axial: float = quantity(FORCE, "Force along the tube", symbol="F_a", default=0, group="Load")
+    shear: float = quantity(FORCE, "Force across the tube", symbol="F_s", default=0, group="Load")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """All stresses are taken as shear in the throat."""
+
+    throat: float = result(LENGTH, "Throat", symbol="a")
+    torsion_stress: float = result(STRESS, "Stress from torque", symbol="tau_T")
+    bending_stress: float = result(STRESS, "Stress from bending", symbol="tau_M")
+    direct_stress: float = result(STRESS, "Stress from forces", symbol="tau_F")
+    combined_stress: float = result(STRESS, "Greatest stress", symbol="tau")
+    safety_factor: float = result(RATIO, "Allowable over greatest stress", symbol="S")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Treat the weld as a line on the tube's circle, radius r (Shigley, tables 9-1 and 9-2), SI.
+
+    Throat a = 0.707 h, area A = 2π r a, Ju = 2π r³, Iu = π r³. τT = T r/(a Ju), τM = M r/(a Iu), direct √(axial² +
+    shear²)/A. Greatest: √((bending + axial)² + (torsion + shear)²), as if all peaks met at one point.
+    Raises Refused where there is no load at all.
+    """
+    torque, bending, axial, shear = (abs(load) for load in (given.torque, given.bending, given.axial, given.shear))
+    if not any((torque, bending, axial, shear)):
+        raise Refused("torque", "There is no load: give a torque, a bending moment or a force.")
+    radius, throat = given.diameter / 2, 0.707 * given.leg
+    area = 2 * math.pi * radius * throat
+    torsion_stress, bending_stress = torque / (area * radius), 2 * bending / (area * radius)
+    along = bending_stress + axial / area
+    across = torsion_stress + shear / area
+    combined = math.hypot(along, across)
+    return Outputs(
+        throat=throat,
+        torsion_stress=torsion_stress,
+        bending_stress=bending_stress,
+        direct_stress=math.hypot(axial, shear) / area,
+        combined_stress=combined,
+        safety_factor=given.allowable / combined,
+    )
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Throat, each stress, the greatest, the factor."""
+    yield Step("a = 0.707 * h")
+    yield Step("tau_T = abs(T) / (2 * pi * a * (D / 2)**2)")
+    yield Step("tau_M = abs(M) / (pi * a * (D / 2)**2)")
+    yield Step("tau_F = hypot(F_a, F_s) / (pi * D * a)")
+    yield Step(
+        "tau = hypot(tau_M + abs(F_a) / (pi * D * a), tau_T + abs(F_s) / (pi * D * a))",
+        note="along the tube and round it, peaks taken together",
+    )
+    yield Step("S = tau_lim / tau")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """The greatest stress against the allowable one."""
+    yield at_most("Weld stress", found.combined_stress, given.allowable, "greatest stress in the throat")
+
+
+CALCULATION = Calculation(
+    title="Weld round a tube",
+    question="Will the weld round this tube hold?",
+    area="Shifter, mounts, welds",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    example={"diameter": 63.5, "leg": 4, "torque": 800, "bending": 150, "allowable": 145},
+    cautions=(
+        "Static load only: welds crack from repeated load at a fraction of this; driveshafts see millions of turns.",
+        "Check the tube's wall too: heat weakens it beside the weld, most of all hard-drawn tube and aluminium.",
+        "Welding by a qualified person; welds on steering, brakes, suspension and driveshafts need approval where the "
+        "local rules ask for it.",
+        "Before welding on a vehicle: battery off, fuel and lines away, fire watch, no plating or paint in the arc.",
+    ),
+    sources=(
+        Source(
+            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
+            "8th edition",
+            "tables 9-1 and 9-2; solution of problem 9-8, in a public copy",
+            "read",
+        ),
+        Source("Khurmi and Gupta, A Textbook of Machine Design", "2005", "welded joints, circular fillet"),
+    ),
+    limits=(
+        "An even fillet all round; leg small against the tube's diameter; the weld is treated as a line.",
+        "The throat is 0.707 of the leg: a flat 45° fillet, not a hollow one.",
+    ),
+    not_checked=("The tube, the part it is welded to, weld quality, fatigue, distortion.",),
+)

@@ -1,0 +1,99 @@
+"""Bolt length."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.entry import BadInput
+from specs.registry import calculations
+
+LENGTH = calculations()["bolt-length"]
+# ISO 888 preferred nominal lengths, as printed in the ISO 4014 and ISO 4017 tables [mm] (read in public tables).
+PREFERRED = (
+    *(2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20),
+    *range(25, 71, 5),
+    *range(80, 161, 10),
+    *range(180, 501, 20),
+)
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(LENGTH, {"thread": "M10", "grip": [12, 8], "engagement": 15, **changes})
+
+
+def test_a_bolt_through_two_plates_takes_the_next_length() -> None:
+    found = _solve(washer=2).found
+    assert found.minimum_length == pytest.approx(0.037)
+    assert found.standard_length == 0.04
+    assert found.maximum_length is None
+
+
+def test_an_exact_length_is_not_stepped_up() -> None:
+    assert _solve(grip=[45], engagement=20).found.standard_length == 0.065
+    # 0.1 + 0.2 in binary is more than 0.3.
+    assert _solve(grip=[0.1, 0.2, 19.7], engagement=10).found.standard_length == 0.03
+
+
+def test_a_blind_hole_sets_the_longest_bolt() -> None:
+    found = _solve(grip=[20, 10.5], washer=2.5, hole_depth=24).found
+    assert found.maximum_length == pytest.approx(0.055)
+    assert found.standard_length == 0.05
+    assert _solve(hole_depth=30, tip_clearance=0).found.maximum_length == pytest.approx(0.05)
+
+
+@given(st.lists(st.floats(0.5, 60), min_size=1, max_size=5), st.floats(0, 8), st.floats(3, 60), st.floats(0.5, 80))
+def test_the_length_is_the_shortest_printed_one_that_engages_and_clears_the_bottom(
+    grip: list[float], washer: float, engagement: float, hole: float
+) -> None:
+    shortest = sum(grip) + washer + engagement
+    longest = sum(grip) + washer + hole - 2
+    fitting = [length for length in PREFERRED if shortest - 1e-7 <= length <= longest + 1e-7]
+    request = {"grip": grip, "washer": washer, "engagement": engagement, "hole_depth": hole}
+    if any(abs(length - edge) < 1e-5 for length in PREFERRED for edge in (shortest, longest)):
+        return
+    if fitting:
+        answer = _solve(**request)
+        assert answer.found.standard_length * 1000 == pytest.approx(fitting[0])
+        assert all(check.passed for check in answer.checks)
+        assert len(answer.checks) == 2
+    else:
+        with pytest.raises(BadInput) as refused:
+            _solve(**request)
+        assert list(refused.value.errors) == ["hole_depth"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "words"),
+    [
+        (
+            {"hole_depth": 16},
+            "hole_depth",
+            "too shallow for this engagement: at least 35 mm is needed and at most 34 mm",
+        ),
+        ({"grip": [21], "hole_depth": 20}, "hole_depth", "the next length is 40 mm"),
+        ({"grip": [490], "hole_depth": 20}, "hole_depth", "No standard length fits"),
+        ({"grip": [490]}, "grip", "longer than 500 mm"),
+        ({"grip": []}, "grip", "at least an entry"),
+        ({"grip": [10, -2]}, "grip", "Entry 2"),
+        ({"thread": "1/2-20 UNF"}, "thread", "for metric bolts, not for 1/2-20 UNF"),
+        ({"thread": "M13"}, "thread", "nearest are M12 and M14"),
+        ({"washer": -1}, "washer", "at least 0"),
+    ],
+)
+def test_what_cannot_be_answered_is_refused_at_its_field(changes: dict[str, Any], field: str, words: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**changes)
+    assert list(refused.value.errors) == [field]
+    assert words in refused.value.errors[field]
+
+
+def test_the_working_of_a_bolt_that_may_stand_through_has_no_longest_length() -> None:
+    through, blind = _solve(), _solve(hole_depth=24)
+    assert [step.formula[:5] for step in LENGTH.working(through.given, through.found)] == ["L_min", "L = L"]
+    assert [step.formula[:5] for step in LENGTH.working(blind.given, blind.found)] == ["L_min", "L_max", "L = L"]
+    assert [check.name for check in through.checks] == ["Engagement"]
