@@ -29,10 +29,14 @@ class WorkingValue:
     @property
     def source(self) -> str:
         """Which reading it is, in words."""
-        reading = self.measurement
         which = "chosen reading" if self.chosen else "most recent reading"
-        by = reading.person.get_full_name() or reading.person.get_username()
-        return f"{which}, {reading.instrument}, {by}, {date_format(reading.measured_on, 'j M Y')}"
+        return f"{which}, {reading_origin(self.measurement)}"
+
+
+def reading_origin(reading: Measurement) -> str:
+    """With what, by whom and when a reading was taken, in words."""
+    by = reading.person.get_full_name() or reading.person.get_username()
+    return f"{reading.instrument}, {by}, {date_format(reading.measured_on, 'j M Y')}"
 
 
 def working_value(dimension: Dimension) -> WorkingValue | None:

@@ -1,5 +1,27 @@
-from django.urls import URLPattern
+from django.urls import path
+
+from shop.reference.views import components, measuring, torque
+from specs.models import Measurement, TorqueSpec
 
 app_name = "reference"
 
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("components/", components.components, name="components"),
+    path("components/new/", components.component_new, name="component-new"),
+    path("components/<int:pk>/", components.component, name="component"),
+    path("components/<int:pk>/change/", components.component_change, name="component-change"),
+    path("components/<int:pk>/specimens/new/", components.specimen_new, name="specimen-new"),
+    path("specimens/<int:pk>/change/", components.specimen_change, name="specimen-change"),
+    path("components/<int:pk>/dimensions/new/", components.dimension_new, name="dimension-new"),
+    path("dimensions/", components.dimensions, name="dimensions"),
+    path("dimensions/<int:pk>/", measuring.dimension, name="dimension"),
+    path("dimensions/<int:pk>/change/", components.dimension_change, name="dimension-change"),
+    path("dimensions/<int:pk>/measure/", measuring.measure, name="measure"),
+    path("dimensions/<int:pk>/counts/", measuring.choose_reading, name="choose-reading"),
+    path("measurements/<int:pk>/withdraw/", measuring.withdraw, {"model": Measurement}, name="measurement-withdraw"),
+    path("torque/", torque.torque_specs, name="torque-specs"),
+    path("components/<int:pk>/torque/new/", torque.torque_spec_new, name="torque-spec-new"),
+    path("torque/<int:pk>/", torque.torque_spec, name="torque-spec"),
+    path("torque/<int:pk>/change/", torque.torque_spec_change, name="torque-spec-change"),
+    path("torque/<int:pk>/withdraw/", measuring.withdraw, {"model": TorqueSpec}, name="torque-spec-withdraw"),
+]

@@ -1,0 +1,47 @@
+"""What the lists of the reference pages can be narrowed to."""
+
+from __future__ import annotations
+
+import django_filters
+
+from shop.ui.filters import FilterSet, Words
+from specs.models import Component, Dimension, TorqueSpec
+
+
+class ComponentFilters(FilterSet):
+    """By words and kind."""
+
+    words = Words("maker", "name", "notes")
+    kind = django_filters.ChoiceFilter(choices=Component.Kind.choices, empty_label="every kind")
+
+    class Meta:
+        model = Component
+        fields = ["words", "kind"]
+
+
+class DimensionFilters(FilterSet):
+    """By words, kind of component, and whether it was measured."""
+
+    words = Words("name", "datum", "component__maker", "component__name")
+    component_kind = django_filters.ChoiceFilter(
+        field_name="component__kind", label="Of", choices=Component.Kind.choices, empty_label="every component"
+    )
+    unmeasured = django_filters.BooleanFilter(
+        field_name="measurements", lookup_expr="isnull", label="Not measured yet", distinct=True
+    )
+
+    class Meta:
+        model = Dimension
+        fields = ["words", "component_kind", "unmeasured"]
+
+
+class TorqueFilters(FilterSet):
+    """By words, condition and single use."""
+
+    words = Words("place", "thread", "grade", "component__maker", "component__name", "published_source")
+    condition = django_filters.ChoiceFilter(choices=TorqueSpec.Condition.choices, empty_label="every condition")
+    single_use = django_filters.BooleanFilter(label="New every time")
+
+    class Meta:
+        model = TorqueSpec
+        fields = ["words", "condition", "single_use"]

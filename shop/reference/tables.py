@@ -1,0 +1,89 @@
+"""The lists of the reference pages."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django_tables2.utils import A
+
+from shop.reference.torque import advice
+from shop.reference.words import ShownDimension, show_dimension
+from shop.ui.tables import Column, NumberColumn, Table
+from specs import units
+from specs.models import Component, Dimension, TorqueSpec
+
+
+class Components(Table):
+    """Every kind of part on record."""
+
+    name = Column(linkify=True)
+    dimension_count = NumberColumn(verbose_name="Dimensions")
+    pattern_count = NumberColumn(verbose_name="Hole patterns")
+    torque_count = NumberColumn(verbose_name="Torque specs")
+    empty = "No component is on record yet. Start with the engine and the gearbox."
+    empty_action = ("reference:component-new", "Add a component")
+
+    class Meta(Table.Meta):
+        model = Component
+        fields = ["name", "maker", "kind", "dimension_count", "pattern_count", "torque_count"]
+
+
+class Dimensions(Table):
+    """Every dimension with its working value."""
+
+    name = Column(linkify=True)
+    component = Column(
+        linkify=("reference:component", {"pk": A("component_id")}), order_by=("component__maker", "name")
+    )
+    working = Column(verbose_name="Working value", empty_values=(), orderable=False)
+    source = Column(verbose_name="From", empty_values=(), orderable=False)
+    flags = Column(verbose_name="To look at", empty_values=(), orderable=False)
+    empty = "No dimension is on record yet. Dimensions are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = Dimension
+        fields = ["name", "component", "kind", "working", "source", "flags"]
+
+    def _shown(self, record: Dimension) -> ShownDimension:
+        return show_dimension(record, self.system)
+
+    def render_working(self, record: Dimension) -> str:
+        shown = self._shown(record)
+        return f"{shown.value} {shown.tolerance}" if shown.measured else "not measured yet"
+
+    def render_source(self, record: Dimension) -> str:
+        shown = self._shown(record)
+        return shown.source if shown.measured else "–"
+
+    def render_flags(self, record: Dimension) -> str:
+        return "; ".join(self._shown(record).flags) or "–"
+
+
+class TorqueSpecs(Table):
+    """Every torque spec with what to tighten to."""
+
+    place = Column(linkify=True)
+    component = Column(
+        linkify=("reference:component", {"pk": A("component_id")}), order_by=("component__maker", "place")
+    )
+    fastener = Column(empty_values=(), order_by=("thread", "grade"))
+    torque = Column(empty_values=(), order_by="published_torque")
+    flag = Column(verbose_name="To look at", empty_values=(), orderable=False)
+    empty = "No torque spec is on record yet. They are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = TorqueSpec
+        fields = ["place", "component", "fastener", "condition", "torque", "flag"]
+
+    def render_fastener(self, record: TorqueSpec) -> str:
+        return f"{record.count} × {record.thread} {record.grade}"
+
+    def render_torque(self, record: TorqueSpec) -> str:
+        given = advice(record)
+        if given.torque is None:
+            return "–"
+        shown = units.show(given.torque, units.TORQUE, self.system, figures=3)
+        return f"{shown}, {'published' if given.published else 'calculated'}"
+
+    def render_flag(self, record: TorqueSpec, value: Any = None) -> str:
+        return advice(record).flag or "–"

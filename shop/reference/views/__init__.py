@@ -1,0 +1,1 @@
+"""The reference pages, one file a concern."""

@@ -1,0 +1,40 @@
+"""Running a calculation without keeping anything."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from shop.people.queries import preferences_of
+from shop.reference.forms import as_address, calculation_form
+from shop.reference.presenting import present
+from specs.registry import calculations, find
+
+
+@require_safe
+def calculation_list(request: HttpRequest) -> HttpResponse:
+    """Every calculation under its area, with the plain question that it answers."""
+    ordered = sorted(calculations().values(), key=lambda calculation: (calculation.area, calculation.title))
+    areas = [(area, list(those)) for area, those in groupby(ordered, key=lambda calculation: calculation.area)]
+    return render(request, "reference/calculations.html", {"areas": areas})
+
+
+@require_safe
+def calculation(request: HttpRequest, name: str) -> HttpResponse:
+    """One calculation: its form, and its answer where the address holds the inputs."""
+    found = find(name)
+    if found is None:
+        raise Http404(f"There is no calculation called {name}.")
+    system = preferences_of(request.user).units
+    form = calculation_form(found, request.GET, system)
+    answer = form.answer
+    shown = {
+        "calculation": found,
+        "form": form,
+        "presented": answer and present(found, answer.given, answer.found, system),
+        "example": as_address(found.example).urlencode(),
+    }
+    return render(request, "reference/calculation.html", shown)

@@ -1,0 +1,57 @@
+"""Torque specs."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+
+from shop.people.access import allowed
+from shop.people.queries import preferences_of
+from shop.reference.changes import save_form
+from shop.reference.filters import TorqueFilters
+from shop.reference.forms.torque import TorqueSpecForm
+from shop.reference.presenting import present
+from shop.reference.tables import TorqueSpecs
+from shop.reference.torque import SCATTER_WORDS, advice, tightening_order
+from shop.ui.lists import list_page
+from shop.ui.pages import create_page, edit_page
+from specs.models import Component, TorqueSpec
+
+
+def torque_specs(request: HttpRequest) -> HttpResponse:
+    """Every torque spec that stands."""
+    rows = TorqueSpec.objects.standing().select_related("component")
+    return list_page(request, title="Torque specs", table=TorqueSpecs, rows=rows, filters=TorqueFilters)
+
+
+def torque_spec(request: HttpRequest, pk: int) -> HttpResponse:
+    """One torque spec: the maker's figure first, the calculated one beside it."""
+    spec = get_object_or_404(TorqueSpec.objects.select_related("component", "withdrawn_by"), pk=pk)
+    given = advice(spec)
+    answer = given.calculated.answer if given.calculated else None
+    shown = {
+        "spec": spec,
+        "advice": given,
+        "scatter": SCATTER_WORDS,
+        "order": tightening_order(spec),
+        "presented": answer
+        and present(answer.calculation, answer.given, answer.found, preferences_of(request.user).units),
+        "history": spec.history.select_related("history_user")[:20],
+    }
+    return render(request, "reference/torque_spec.html", shown)
+
+
+@allowed("reference.torque")
+def torque_spec_new(request: HttpRequest, pk: int) -> HttpResponse:
+    """Add a torque spec to a component."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request, TorqueSpecForm, title=f"Add a torque spec of {parent}", component=parent, save=save_form(request)
+    )
+
+
+@allowed("reference.torque")
+def torque_spec_change(request: HttpRequest, pk: int) -> HttpResponse:
+    """Change a torque spec; what it said before stays in its history."""
+    record = get_object_or_404(TorqueSpec.objects.select_related("component"), pk=pk)
+    return edit_page(request, record, TorqueSpecForm, title=f"Change {record}", save=save_form(request))
