@@ -6,6 +6,7 @@ urlpatterns = [
     path("", include("shop.home.urls")),
     path("people/", include("shop.people.urls")),
     path("reference/", include("shop.reference.urls")),
+    path("calculations/", include("shop.reference.calculation_urls")),
     path("vehicles/", include("shop.vehicles.urls")),
     path("worksheets/", include("shop.worksheets.urls")),
     path("jobs/", include("shop.jobs.urls")),

@@ -1,0 +1,73 @@
+"""Running a calculation from its page: nothing is kept, everything is shown."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from shop.reference.forms import as_address
+from specs.registry import calculations, find
+
+pytestmark = pytest.mark.django_db
+
+
+def page_of(client, name, query=""):
+    return client.get(f"{reverse('calculations:run', args=[name])}?{query}")
+
+
+def test_the_list_asks_each_question_under_its_area(fitter):
+    page = fitter.get(reverse("calculations:list")).content.decode()
+    for calculation in calculations().values():
+        assert calculation.title in page
+        assert f"<h2>{calculation.area}</h2>" in page
+
+
+@pytest.mark.parametrize("name", calculations())
+def test_every_calculation_shows_its_form_and_its_example(fitter, name):
+    empty = page_of(fitter, name)
+    assert empty.status_code == 200
+    assert "Work it out" in empty.content.decode()
+    filled = page_of(fitter, name, as_address(find(name).example).urlencode()).content.decode()
+    assert "Working" in filled
+    assert "Sources" in filled
+    assert "licensed inspectors decide" in filled
+    assert "style=" not in filled
+    assert "Traceback" not in filled
+
+
+@pytest.mark.parametrize("name", calculations())
+def test_every_calculation_refuses_nonsense_beside_the_field(fitter, name):
+    first = next(iter(calculations()[name].inputs.__dataclass_fields__))
+    response = page_of(fitter, name, f"{first}=%22%3E%3Cscript%3E&{first}.x=nonsense")
+    assert response.status_code == 200
+    page = response.content.decode()
+    assert "to put right" in page
+    assert "<title>Error: " in page
+    assert "<script>" not in page
+
+
+def test_a_result_can_be_linked_and_reads_in_the_readers_units(fitter, prefer):
+    query = "target=100&wrench_length=400&extension=100"
+    assert "<b>80 N·m</b>" in page_of(fitter, "wrench-adapter", query).content.decode()
+
+
+def test_the_units_of_the_address_hold_for_whoever_opens_it(fitter):
+    query = "units=inch&target=10&wrench_length=16&extension=4"
+    page = page_of(fitter, "wrench-adapter", query).content.decode()
+    assert "<b>10.85 N·m</b>" in page  # 8 lbf·ft
+    assert 'name="units" value="inch"' in page
+
+
+def test_what_was_typed_stays_beside_its_error(fitter):
+    page = page_of(fitter, "wrench-adapter", "target=100+kg&wrench_length=400&extension=100").content.decode()
+    assert "is a mass, but a torque is needed here" in page
+    assert 'value="100 kg"' in page
+    assert 'href="#in-target"' in page
+
+
+def test_an_unknown_calculation_is_a_plain_404(fitter):
+    assert page_of(fitter, "perpetual-motion").status_code == 404
+
+
+def test_only_reading_is_allowed(fitter):
+    assert fitter.post(reverse("calculations:run", args=["wrench-adapter"])).status_code == 405
