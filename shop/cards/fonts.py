@@ -1,0 +1,154 @@
+"""Letters for paper: which face prints which character, and words as reportlab's paragraph markup.
+
+Three faces from registry packages: Arimo (Latin, Greek, Cyrillic, Hebrew, technical signs; SIL OFL 1.1), Noto Sans
+Arabic (SIL OFL 1.1) and WenQuanYi Micro Hei (Chinese, Japanese, Korean; Apache 2.0). A character that none of them has
+is printed as its code point, "[U+0E40]": a silent black box on a job card hides that something is missing.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import unicodedata
+from collections.abc import Iterator
+from functools import cache
+from importlib.resources import files
+from itertools import groupby
+from xml.sax.saxutils import escape
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.pdfbase.ttfonts import TTFont
+
+BODY, BOLD, ARABIC, HAN = "shop-body", "shop-bold", "shop-arabic", "shop-han"
+_BOLD_WEIGHT = 700
+_POSTSCRIPT_NAME = 6
+_RIGHT_TO_LEFT = {"R", "AL"}
+# Marks that steer other characters and print nothing themselves (general category Cf), and other control characters.
+_SILENT = {"Cf", "Cc"}
+
+
+@cache
+def register() -> None:
+    """Make the faces known to reportlab; once a process."""
+    arimo = files("fontpkg_arimo") / "files" / "Arimo[wght].ttf"
+    arabic = files("fontpkg_noto_sans_arabic") / "files" / "NotoSansArabic[wdth,wght].ttf"
+    han = files("paperang_p2_fonts_cjk") / "fonts" / "wqy-microhei.ttc"
+    pdfmetrics.registerFont(TTFont(BODY, str(arimo)))
+    pdfmetrics.registerFont(TTFont(BOLD, _instance(str(arimo))))
+    pdfmetrics.registerFont(TTFont(ARABIC, str(arabic)))
+    pdfmetrics.registerFont(TTFont(HAN, str(han), subfontIndex=0))
+    pdfmetrics.registerFontFamily(BODY, normal=BODY, bold=BOLD, italic=BODY, boldItalic=BOLD)
+
+
+def _instance(variable: str) -> io.BytesIO:
+    """The bold cut of a variable face; the same bytes every time, so that a reprint is the same as well."""
+    from fontTools.ttLib import TTFont as Face
+    from fontTools.varLib.instancer import instantiateVariableFont
+
+    face = Face(variable, recalcTimestamp=False)
+    for table in ("GPOS", "GSUB", "GDEF"):  # unread by reportlab, and most of the work of making the cut
+        del face[table]
+    instantiateVariableFont(face, {"wght": _BOLD_WEIGHT}, inplace=True)
+    for record in face["name"].names:
+        if record.nameID == _POSTSCRIPT_NAME:  # reportlab tells embedded faces apart by this name alone
+            record.string = "Arimo-Bold"
+    cut = io.BytesIO()
+    face.save(cut)
+    cut.seek(0)
+    return cut
+
+
+@cache
+def _has(face: str, letter: str) -> bool:
+    register()
+    return ord(letter) in pdfmetrics.getFont(face).face.charToGlyph
+
+
+@cache
+def face_of(letter: str, bold: bool = False) -> str | None:
+    """The face that prints a character, or None."""
+    return next((face for face in (BOLD if bold else BODY, ARABIC, HAN) if _has(face, letter)), None)
+
+
+def runs(words: str, bold: bool = False) -> Iterator[tuple[str, str]]:
+    """Split words into (face, text) runs; what no face has is spelled as its code point."""
+    body = BOLD if bold else BODY
+    pieces = [(face_of(letter, bold), letter) for letter in words]
+    spelled = [(face or body, letter if face else f"[U+{ord(letter):04X}]") for face, letter in pieces]
+    for face, group in groupby(spelled, key=lambda piece: piece[0]):
+        yield face, "".join(text for _, text in group)
+
+
+def tidy(words: str) -> str:
+    """Words with composed letters and without unprintable marks; line breaks stay."""
+    composed = unicodedata.normalize("NFC", words.replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    "))
+    return "".join(letter for letter in composed if letter == "\n" or unicodedata.category(letter) not in _SILENT)
+
+
+def is_right_to_left(words: str) -> bool:
+    """Whether any character is written from right to left."""
+    return any(unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT for letter in words)
+
+
+def visual(line: str) -> str:
+    """One line of logical text in the order and forms in which it is printed (Unicode Annex 9)."""
+    if not is_right_to_left(line):
+        return line
+    from arabic_reshaper import reshape
+    from bidi import get_display
+
+    return str(get_display(reshape(line)))
+
+
+def width(words: str, size: float, bold: bool = False) -> float:
+    """Width [points] of words on one line."""
+    return sum(stringWidth(text, face, size) for face, text in runs(words, bold))
+
+
+def shortened(words: str, room: float, size: float, bold: bool = False) -> str:
+    """Words that fit a room [points] on one line; what is cut off is marked by an ellipsis."""
+    words = tidy(words).replace("\n", " ")
+    if width(words, size, bold) <= room:
+        return words
+    while words and width(words + "…", size, bold) > room:
+        words = words[:-1]
+    return words.rstrip() + "…"
+
+
+def lines(words: str, room: float, size: float, bold: bool = False) -> list[str]:
+    """Break words into lines that fit a room [points], at spaces and, for longer ones, anywhere."""
+    out: list[str] = []
+    for paragraph in tidy(words).split("\n"):
+        line = ""
+        for word in re.split(r"(?<= )", paragraph):
+            if line and width((line + word).rstrip(), size, bold) > room:
+                out.append(line.rstrip())
+                line = ""
+            line += word
+            while width(line.rstrip(), size, bold) > room and len(line) > 1:
+                cut = _longest(line, room, size, bold)
+                out.append(line[:cut])
+                line = line[cut:]
+        out.append(line.rstrip())
+    return out
+
+
+def _longest(line: str, room: float, size: float, bold: bool) -> int:
+    cut = len(line)
+    while cut > 1 and width(line[:cut], size, bold) > room:
+        cut -= 1
+    return cut
+
+
+def markup(words: str, bold: bool = False) -> str:
+    """Words as paragraph markup: escaped, each run in its face, line breaks kept."""
+    return "<br/>".join(_line_markup(line, bold) for line in tidy(words).split("\n"))
+
+
+def _line_markup(line: str, bold: bool) -> str:
+    body = BOLD if bold else BODY
+    return "".join(
+        escape(text) if face == body else f'<font face="{face}">{escape(text)}</font>'
+        for face, text in runs(line, bold)
+    )

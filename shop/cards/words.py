@@ -1,0 +1,53 @@
+"""Words on paper as flowables: escaped, in faces that have their letters, right-to-left lines in their own order."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from reportlab.lib.enums import TA_LEFT, TA_RIGHT
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, Paragraph
+
+from shop.cards.fonts import BOLD, is_right_to_left, lines, markup, visual
+from shop.cards.styles import style
+
+
+def words(text: str, name: str = "body", lead: str = "") -> Flowable:
+    """Text as a paragraph of the named style, after an optional bold lead. Nothing in it is taken as markup."""
+    if is_right_to_left(lead + text):
+        return _RightToLeft(f"{lead}{text}", name)
+    bold = style(name).fontName == BOLD
+    start = f"<b>{markup(lead, bold=True)}</b>" if lead else ""
+    return Paragraph(start + markup(text, bold), style(name))
+
+
+class _RightToLeft(Flowable):
+    """Text with right-to-left parts: it has to be broken into lines before each line is put in its printed order."""
+
+    def __init__(self, text: str, name: str) -> None:
+        super().__init__()
+        self.text, self.name = text, name
+        self.style = ParagraphStyle(f"{name}-rtl", style(name), alignment=_side(text))
+        self.spaceBefore, self.spaceAfter = self.style.spaceBefore, self.style.spaceAfter
+
+    def _inner(self, room: float) -> Paragraph:
+        bold = self.style.fontName == BOLD
+        broken = lines(self.text, room - 1, self.style.fontSize, bold)
+        return Paragraph("<br/>".join(markup(visual(line), bold) for line in broken), self.style)
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.inner = self._inner(room)
+        self.width, self.height = self.inner.wrap(room, height)
+        return self.width, self.height
+
+    def split(self, room: float, height: float) -> list[Any]:
+        return self._inner(room).split(room, height)
+
+    def draw(self) -> None:
+        self.inner.drawOn(self.canv, 0, 0)
+
+
+def _side(text: str) -> int:
+    """A paragraph stands on the side where its first word begins."""
+    first = next((letter for letter in text if letter.isalpha()), "")
+    return TA_RIGHT if is_right_to_left(first) else TA_LEFT
