@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from shop.jobs.models import Job
 from shop.worksheets.models import AcceptedRecord
+from shop.worksheets.today import worksheet_states
 from specs.models import TorqueSpec
 
 
@@ -22,19 +23,19 @@ def asked_for(spec: TorqueSpec, job: Job) -> Asked | None:
     """The torque asked for by a spec in a job, or None while nobody stands behind one.
 
     The maker's published figure comes first. Without one, the job's own accepted worksheet for the same thread and
-    grade counts, if its last accepted record still stands.
+    grade counts, as long as today bears it out.
     """
     if spec.published_torque is not None:
         return Asked(spec.published_torque, spec.published_source)
     for record in _accepted_torques(job):
         if _same_fastener(record, spec):
-            return Asked(record.outputs["torque"]["value"], f"worksheet “{record.worksheet}”, accepted", record)
+            return Asked(record.outputs["torque"]["value"], f"accepted worksheet “{record.worksheet}”", record)
     return None
 
 
 def _accepted_torques(job: Job) -> list[AcceptedRecord]:
-    sheets = job.worksheets.standing().filter(calculation="fastener-torque")
-    return list(AcceptedRecord.objects.latest_of(list(sheets)).values())
+    sheets = job.worksheets.standing().filter(calculation="fastener-torque").with_inputs()
+    return [state.accepted for state in worksheet_states(sheets) if state.standing.holds and state.accepted]
 
 
 def _same_fastener(record: AcceptedRecord, spec: TorqueSpec) -> bool:

@@ -9,7 +9,9 @@ from datetime import date
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed
 from shop.jobs.parts import PartFact, part_facts
-from shop.worksheets.models import AcceptedRecord
+from shop.worksheets.models import Worksheet
+from shop.worksheets.rules import Standing as SheetStanding
+from shop.worksheets.today import worksheet_states
 
 
 @dataclass(frozen=True)
@@ -31,7 +33,7 @@ class _Facts:
     needs: dict[int, list[StepNeed]]
     part_needs: dict[int, list[PartNeed]]
     parts: dict[int, PartFact]
-    accepted: frozenset[int]
+    sheets: dict[int, SheetStanding]
 
 
 def network(job: Job, today: date) -> Network:
@@ -51,9 +53,15 @@ def networks(jobs: Iterable[int], today: date) -> dict[int, Network]:
 def _read(steps: list[int], today: date) -> _Facts:
     needs = list(StepNeed.objects.standing().filter(step__in=steps).select_related("decision", "worksheet"))
     part_needs = list(PartNeed.objects.standing().filter(step__in=steps).select_related("component"))
-    sheets = [need.worksheet for need in needs if need.worksheet]
-    accepted = AcceptedRecord.objects.latest_of(sheets) if sheets else {}
-    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), frozenset(accepted))
+    sheets = _worksheets({need.worksheet_id for need in needs if need.worksheet_id})
+    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets)
+
+
+def _worksheets(keys: set[int]) -> dict[int, SheetStanding]:
+    if not keys:
+        return {}
+    states = worksheet_states(Worksheet.objects.with_inputs().filter(pk__in=keys))
+    return {state.worksheet.pk: state.standing for state in states}
 
 
 def _by_step(needs: Iterable) -> dict[int, list]:
@@ -78,7 +86,7 @@ def _plain(step: Step, facts: _Facts) -> rules.Step:
         after=tuple(need.needs_step_id for need in needs if need.needs_step_id),
         needs=(
             *(_decision(need) for need in needs if need.decision_id),
-            *(_worksheet(need, facts.accepted) for need in needs if need.worksheet_id),
+            *(_sheet(need, facts.sheets[need.worksheet_id]) for need in needs if need.worksheet_id),
             *(_part(need, facts.parts[need.pk]) for need in parts),
         ),
         done=step.is_finished,
@@ -91,9 +99,10 @@ def _decision(need: StepNeed) -> rules.Need:
     return rules.Need("decision", ("decision", need.decision_id), words, _state(need.decision.is_made))
 
 
-def _worksheet(need: StepNeed, accepted: frozenset[int]) -> rules.Need:
-    words = f"the worksheet “{need.worksheet}”, not accepted yet"
-    return rules.Need("worksheet", ("worksheet", need.worksheet_id), words, _state(need.worksheet_id in accepted))
+def _sheet(need: StepNeed, standing: SheetStanding) -> rules.Need:
+    why = "a check fails" if standing.failing else str(standing.state)
+    words = f"the worksheet “{need.worksheet}”, {why}"
+    return rules.Need("worksheet", ("worksheet", need.worksheet_id), words, _state(standing.holds))
 
 
 def _part(need: PartNeed, fact: PartFact) -> rules.Need:
