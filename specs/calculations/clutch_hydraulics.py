@@ -1,0 +1,286 @@
+"""Clutch release by fluid: how far the bearing moves for a pedal stroke, and how hard the foot must press."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, at_least, at_most, quantity, result
+from specs.drawings.annotation import Arrow
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
+from specs.sources import Source
+from specs.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, show
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Pedal, master cylinder, slave cylinder and fork, in the order in which the foot's work passes through them."""
+
+    pedal_ratio: float = quantity(
+        RATIO, "Pedal ratio", symbol="i_p", above=0, group="Pedal", help="pad to pivot, over push rod to pivot"
+    )
+    pedal_travel: float = quantity(LENGTH, "Pedal travel at the pad", symbol="s_p", above=0, group="Pedal")
+    free_play: float = quantity(
+        LENGTH, "Free play at the pad", symbol="s_0", default=0, at_least=0, group="Pedal", help="until fluid moves"
+    )
+    master_bore: float = quantity(LENGTH, "Master cylinder bore", symbol="d_m", above=0, group="Cylinders")
+    slave_bore: float = quantity(
+        LENGTH, "Slave cylinder bore", symbol="d_s", above=0, group="Cylinders", help="the outer one of a ring"
+    )
+    slave_inner: float = quantity(
+        LENGTH,
+        "Inner diameter of a ring-shaped slave",
+        symbol="d_i",
+        default=0,
+        at_least=0,
+        group="Cylinders",
+        help="round the input shaft; 0 for a plain cylinder",
+    )
+    fork_ratio: float = quantity(
+        RATIO,
+        "Fork ratio",
+        symbol="i_f",
+        default=1,
+        above=0,
+        group="Bearing",
+        help="force at the bearing over force at the slave; 1 for a ring-shaped slave",
+    )
+    bearing_clearance: float = quantity(
+        LENGTH, "Clearance of the bearing", symbol="c", default=0, at_least=0, group="Bearing"
+    )
+    release_force: float = quantity(
+        FORCE, "Force to release, at the bearing", symbol="F_r", above=0, group="Bearing", help="the greatest in travel"
+    )
+    efficiency: float = quantity(
+        RATIO, "Efficiency", symbol="eta", default=0.9, above=0, at_most=1, group="Bearing", help="seals, pivots, fork"
+    )
+    required_travel: float | None = quantity(
+        LENGTH, "Travel needed to free", symbol="s_min", above=0, optional=True, group="Limits"
+    )
+    maximum_travel: float | None = quantity(
+        LENGTH, "Greatest travel allowed", symbol="s_max", above=0, optional=True, group="Limits"
+    )
+    maximum_pedal_force: float | None = quantity(
+        FORCE, "Greatest pedal force allowed", symbol="F_max", above=0, optional=True, group="Limits"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """With the pedal fully down and no air in the line."""
+
+    master_stroke: float = result(LENGTH, "Stroke of the master", symbol="s_m")
+    displaced_volume: float = result(VOLUME, "Fluid moved", symbol="V")
+    slave_stroke: float = result(LENGTH, "Stroke of the slave", symbol="s_s")
+    release_travel: float = result(LENGTH, "Travel of the bearing on the fingers", symbol="s_r")
+    line_pressure: float = result(STRESS, "Line pressure", symbol="p")
+    pedal_force: float = result(FORCE, "Pedal force", symbol="F_p")
+
+
+def _areas(given: Inputs) -> tuple[float, float]:
+    master = math.pi / 4 * given.master_bore**2
+    return master, math.pi / 4 * (given.slave_bore**2 - given.slave_inner**2)
+
+
+def solve(given: Inputs) -> Outputs:
+    """Pass stroke forwards and force backwards through pedal, master, slave and fork (Pascal; volume and work kept).
+
+    s_m = (s_p − s_0)/i_p; V = A_m·s_m; s_s = V/A_s; s_r = s_s/i_f − c; p = F_r/(i_f·A_s);
+    F_p = F_r/(i_f·(A_s/A_m)·i_p·η). Lengths [m], volume [m³], pressure [Pa], force [N].
+    Raises Refused where a ring has no width or a fork, the play takes all travel, or the limits of travel cross.
+    """
+    _refuse_contradictions(given)
+    master, slave = _areas(given)
+    master_stroke = (given.pedal_travel - given.free_play) / given.pedal_ratio
+    slave_stroke = master * master_stroke / slave
+    return Outputs(
+        master_stroke=master_stroke,
+        displaced_volume=master * master_stroke,
+        slave_stroke=slave_stroke,
+        release_travel=slave_stroke / given.fork_ratio - given.bearing_clearance,
+        line_pressure=given.release_force / (given.fork_ratio * slave),
+        pedal_force=given.release_force / (given.fork_ratio * slave / master * given.pedal_ratio * given.efficiency),
+    )
+
+
+def _refuse_contradictions(given: Inputs) -> None:
+    if given.slave_inner >= given.slave_bore:
+        raise Refused("slave_inner", "must be less than the slave's bore (0 for a plain cylinder).")
+    if given.slave_inner and given.fork_ratio != 1:
+        raise Refused("fork_ratio", "must be 1 for a ring-shaped slave: it pushes the bearing without a fork.")
+    if given.free_play >= given.pedal_travel:
+        raise Refused("free_play", "must be less than the pedal's travel.")
+    least, most = given.required_travel, given.maximum_travel
+    if least is not None and most is not None and least > most:
+        raise Refused("maximum_travel", "must be at least the travel that is needed.")
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Stroke forwards to the bearing, then force backwards to the foot."""
+    master, slave = _areas(given)
+    a_m, a_s = {"A_m": (master, AREA)}, {"A_s": (slave, AREA)}
+    yield Step("A_m = pi / 4 * d_m**2", a_m, note="master piston")
+    yield Step("A_s = pi / 4 * (d_s**2 - d_i**2)", a_s, note="slave piston")
+    yield Step("s_m = (s_p - s_0) / i_p")
+    yield Step("V = A_m * s_m", a_m)
+    yield Step("s_s = V / A_s", a_s, note="no air, no swelling")
+    yield Step("s_r = s_s / i_f - c")
+    yield Step("p = F_r / (i_f * A_s)", a_s)
+    yield Step("F_p = F_r / (i_f * A_s / A_m * i_p * eta)", {**a_m, **a_s})
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare with the limits that were given."""
+    if given.required_travel is not None:
+        words = "travel of the bearing on the fingers, against what frees the clutch"
+        yield at_least("Travel to free", found.release_travel, given.required_travel, words)
+    if given.maximum_travel is not None:
+        words = "travel of the bearing on the fingers, against what the diaphragm and slave allow"
+        yield at_most("Travel allowed", found.release_travel, given.maximum_travel, words)
+    if given.maximum_pedal_force is not None:
+        words = "force at the pedal pad, against what was said to be bearable"
+        yield at_most("Pedal force", found.pedal_force, given.maximum_pedal_force, words)
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where the pedal's whole stroke does not even reach the fingers."""
+    if found.release_travel <= 0:
+        yield "The bearing does not reach the fingers: all of the stroke goes into its clearance."
+
+
+# The scheme, about 180 mm wide: where the pedal hangs, and where the axes of master and slave lie.
+_PIVOT: Point = (16.0, 92.0)
+_PEDAL = 68.0
+_SLAVE_AXIS = 48.0
+_LARGEST = 24.0
+_LETTERS = 4.2
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """A scheme, not to scale: pedal, master, line, slave and bearing, each with its force and travel."""
+    scale = _LARGEST / max(given.master_bore, given.slave_bore)
+    axis = _PIVOT[1] - min(max(_PEDAL / given.pedal_ratio, 10.0), 24.0)
+    half = given.master_bore * scale / 2
+    items: list[Item] = [
+        *_pedal(given, found, axis),
+        *_cylinder((34, axis - half), (66, axis + half), 44),
+        *_said((22, axis - half - 6), f"master {_of(given.master_bore)}", f"stroke {_of(found.master_stroke)}"),
+        Polyline(((66, axis), (78, axis), (78, _SLAVE_AXIS), (90, _SLAVE_AXIS)), role=Role.ENGINE),
+        *_said(
+            (82, axis), f"line {show(found.line_pressure, STRESS)}", f"{show(found.displaced_volume, VOLUME)} moved"
+        ),
+        *(_ring(given, scale) if given.slave_inner else _plain(given, scale)),
+        *_said((66, 9), f"slave {_of(given.slave_bore)}", f"stroke {_of(found.slave_stroke)}"),
+        *_said((118, 9), f"bearing {show(given.release_force, FORCE)}", f"over {_of(found.release_travel)}"),
+    ]
+    return Drawing(
+        "Clutch release",
+        f"Scheme of the release. The foot presses {show(found.pedal_force, FORCE)} over {_of(given.pedal_travel)}; "
+        f"the master moves {show(found.displaced_volume, VOLUME)} at {show(found.line_pressure, STRESS)}; "
+        f"the bearing travels {_of(found.release_travel)} under {show(given.release_force, FORCE)}.",
+        items,
+    )
+
+
+def _of(length: float) -> str:
+    return show(length, LENGTH)
+
+
+def _said(place: Point, *lines: str) -> Iterator[Text]:
+    for k, words in enumerate(lines):
+        yield Text((place[0], place[1] - 6.5 * k), words, _LETTERS)
+
+
+def _pedal(given: Inputs, found: Outputs, axis: float) -> Iterator[Item]:
+    x, top = _PIVOT
+    pad = top - _PEDAL
+    yield Line(_PIVOT, (x, pad))
+    yield Circle(_PIVOT, 1.6, Tone.PLAIN)
+    yield Line((x, axis), (44, axis))
+    yield Arrow((2, pad), (x - 1, pad))
+    yield from _said((2, 9), f"foot {show(found.pedal_force, FORCE)}", f"over {_of(given.pedal_travel)}")
+
+
+def _cylinder(low: Point, high: Point, piston: float, fluid_left: bool = False) -> Iterator[Item]:
+    """A bore with its piston; the fluid fills it from the piston to the right, or to the left."""
+    (left, bottom), (right, top) = low, high
+    wet = (left, piston) if fluid_left else (piston, right)
+    yield Polyline(_box((wet[0], bottom), (wet[1], top)), closed=True, fill=Tone.ENGINE, role=Role.ENGINE)
+    yield Polyline(_box(low, high), closed=True)
+    yield Line((piston, bottom), (piston, top))
+
+
+def _box(low: Point, high: Point) -> tuple[Point, ...]:
+    return low, (high[0], low[1]), high, (low[0], high[1])
+
+
+def _plain(given: Inputs, scale: float) -> Iterator[Item]:
+    """A plain slave whose rod turns a fork about a pivot between rod and bearing."""
+    half = given.slave_bore * scale / 2
+    yield from _cylinder((90, _SLAVE_AXIS - half), (116, _SLAVE_AXIS + half), 106, fluid_left=True)
+    end, reach = 130.0, 26.0
+    pivot = _SLAVE_AXIS - reach * given.fork_ratio / (1 + given.fork_ratio)
+    yield Line((106, _SLAVE_AXIS), (end, _SLAVE_AXIS))
+    yield Line((end, _SLAVE_AXIS), (end, _SLAVE_AXIS - reach))
+    yield Circle((end, pivot), 1.6, Tone.PLAIN)
+    yield Arrow((end - 1, _SLAVE_AXIS - reach), (end - 14, _SLAVE_AXIS - reach))
+
+
+def _ring(given: Inputs, scale: float) -> Iterator[Item]:
+    """A ring-shaped slave round the input shaft, cut along its axis, pushing the bearing itself."""
+    outer, inner = given.slave_bore * scale / 2, given.slave_inner * scale / 2
+    for bottom, top in ((inner, outer), (-outer, -inner)):
+        yield from _cylinder((90, _SLAVE_AXIS + bottom), (116, _SLAVE_AXIS + top), 106, fluid_left=True)
+    yield Line((90, _SLAVE_AXIS - outer), (90, _SLAVE_AXIS + outer), role=Role.ENGINE)
+    yield Line((90, _SLAVE_AXIS), (152, _SLAVE_AXIS), role=Role.CENTRE)
+    for side in (-1, 1):
+        middle = _SLAVE_AXIS + side * (outer + inner) / 2
+        yield Line((106, middle), (126, middle))
+        yield Arrow((127, middle), (142, middle))
+    yield Line((126, _SLAVE_AXIS - outer), (126, _SLAVE_AXIS + outer))
+
+
+CALCULATION = Calculation(
+    title="Clutch release hydraulics",
+    question="Can my foot press it, and does it free?",
+    area="Clutch and its release",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "pedal_ratio": 5.5,
+        "pedal_travel": 150,
+        "free_play": 10,
+        "master_bore": 15.875,
+        "slave_bore": 20.64,
+        "fork_ratio": 1.8,
+        "release_force": 1900,
+        "required_travel": 8,
+        "maximum_travel": 10,
+        "maximum_pedal_force": 150,
+    },
+    cautions=(
+        "Hoses swell and air compresses: the bearing moves less than shown. Measure the travel after bleeding.",
+        "The master's cut-off port must be open with the pedal up, or the clutch stays pressed and slips.",
+        "A diaphragm pressed too far is ruined and may burst: fit a pedal stop for the greatest travel.",
+        "A slave pushed too far leaves its bore and empties the line: compare its stroke with the maker's.",
+        "Brake fluid harms skin, eyes and paint: catch it, and keep the clutch's fluid out of the brakes.",
+    ),
+    sources=(
+        Source("A. Esposito, Fluid Power with Applications", "", "example 3-4, Pascal's law, as solved", "read"),
+        Source("Volume and work kept over the pedal stroke", "general", "hydrostatics"),
+    ),
+    limits=(
+        "Stiff line, no air, no leak; the release force is taken as the greatest in the travel.",
+        "One efficiency for seals, pivots and fork: 0.9 is common practice, no source.",
+    ),
+    not_checked=(
+        "The strength of pedal box, bulkhead, fork and bearing, and the length of the slave's stroke.",
+        "The change of pedal ratio over the stroke.",
+    ),
+)
