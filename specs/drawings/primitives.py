@@ -5,7 +5,7 @@ decide colour from the role; a reader who sees no colour still tells the roles a
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from math import cos, hypot, isfinite, radians, sin
 from typing import Protocol, cast
@@ -188,6 +188,23 @@ class Text(Inked):
 Shape = Line | Polyline | Circle | Arc | Text
 
 
+def shifted(shape: Shape, right: float, up: float) -> Shape:
+    """The same shape elsewhere, moved by distances [mm]."""
+
+    def to(point: Point) -> Point:
+        return point[0] + right, point[1] + up
+
+    match shape:
+        case Line():
+            return replace(shape, start=to(shape.start), end=to(shape.end))
+        case Polyline():
+            return replace(shape, points=tuple(map(to, shape.points)))
+        case Circle() | Arc():
+            return replace(shape, centre=to(shape.centre))
+        case _:
+            return replace(shape, place=to(shape.place))
+
+
 class Composite(Protocol):
     """Anything that is drawn as several shapes: a dimension, an arrow, a centre mark."""
 
@@ -261,3 +278,15 @@ class Drawing:
     @property
     def shapes(self) -> tuple[Shape, ...]:
         return shapes_of(self.items)
+
+
+def one_below_another(title: str, description: str, drawings: Sequence[Drawing], gap: float = 6.0) -> Drawing:
+    """Several drawings as one, flush left, the first at the top, `gap` [mm] apart."""
+    shapes: list[Shape] = []
+    down = 0.0
+    for drawing in drawings:
+        right, up = -drawing.bounds.left, -down - drawing.bounds.top
+        shapes += [shifted(shape, right, up) for shape in drawing.shapes]
+        down += drawing.bounds.height + gap
+    width = max(drawing.bounds.width for drawing in drawings)
+    return Drawing(title, description, shapes, Bounds(0.0, gap - down, width, 0.0))

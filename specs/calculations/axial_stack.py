@@ -1,0 +1,231 @@
+"""The gap at the end of a chain of lengths: nominal, at worst, and as root sum of squares."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import fsum, hypot
+
+from specs.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    Step,
+    at_least,
+    at_most,
+    quantity,
+    records,
+    result,
+    text,
+    text_result,
+    whole,
+)
+from specs.drawings.chart import Bar, Limit, bars
+from specs.drawings.primitives import Drawing, Tone, one_below_another
+from specs.drawings.scale import Axis
+from specs.sources import Source
+from specs.units import LENGTH, show
+
+_NOUGHT = 1e-12  # m: what rounding leaves of a sum that is 0
+_DRAWN = 16
+_WRITTEN = 12
+
+
+@dataclass(frozen=True, kw_only=True)
+class Contributor:
+    """One length of the chain; +1 where more of it opens the gap, −1 where it closes it."""
+
+    name: str = text("Name")
+    nominal: float = quantity(LENGTH, "Nominal length")
+    tolerance: float = quantity(LENGTH, "Tolerance (±)", at_least=0)
+    sign: int = whole("Sign (1 opens, -1 closes)", at_least=-1, at_most=1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """The lengths in order along the axis, and what the gap must keep within."""
+
+    contributors: tuple[Contributor, ...] = records(
+        Contributor,
+        "Lengths of the chain",
+        help="go round the loop from one side of the gap to the other: +1 along the opening direction, -1 against it",
+    )
+    minimum: float | None = quantity(LENGTH, "Least gap allowed", symbol="G_min", optional=True, group="Limits")
+    maximum: float | None = quantity(LENGTH, "Greatest gap allowed", symbol="G_max", optional=True, group="Limits")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """A negative gap means that the parts foul."""
+
+    gap: float = result(LENGTH, "Nominal gap", symbol="G")
+    worst_minimum: float = result(LENGTH, "Least gap, worst case", symbol="W_min")
+    worst_maximum: float = result(LENGTH, "Greatest gap, worst case", symbol="W_max")
+    rss_minimum: float = result(LENGTH, "Least gap, root sum of squares", symbol="R_min")
+    rss_maximum: float = result(LENGTH, "Greatest gap, root sum of squares", symbol="R_max")
+    largest_contributor: str = text_result("Largest tolerance comes from")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Gap G = Σ s·L; worst case G ± Σ t; root sum of squares G ± √(Σ t²), lengths L and tolerances t [m], s = ±1.
+
+    Raises Refused for a sign of 0, and where the greatest gap allowed is less than the least.
+    """
+    if given.minimum is not None and given.maximum is not None and given.maximum < given.minimum:
+        raise Refused("maximum", "must be at least the least gap allowed.")
+    for contributor in given.contributors:
+        if contributor.sign == 0:
+            raise Refused("contributors", f'"{contributor.name}": the sign must be 1 or -1.')
+    gap = fsum(c.sign * c.nominal for c in given.contributors)
+    worst = fsum(c.tolerance for c in given.contributors)
+    likely = hypot(*(c.tolerance for c in given.contributors))
+    return Outputs(
+        gap=_settled(gap),
+        worst_minimum=_settled(gap - worst),
+        worst_maximum=_settled(gap + worst),
+        rss_minimum=_settled(gap - likely),
+        rss_maximum=_settled(gap + likely),
+        largest_contributor=max(given.contributors, key=lambda c: c.tolerance).name,
+    )
+
+
+def _settled(length: float) -> float:
+    return 0.0 if abs(length) < _NOUGHT else length
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """The sum, then both bands; long chains by their two halves, or nobody would read the line."""
+    opening = [c for c in given.contributors if c.sign > 0]
+    closing = [c for c in given.contributors if c.sign < 0]
+    tolerances = {f"t_{k}": (c.tolerance, LENGTH) for k, c in enumerate(given.contributors, 1)}
+    if len(given.contributors) <= _WRITTEN:
+        names = ", ".join(f"{k} {c.name}" for k, c in enumerate(given.contributors, 1))
+        lengths = {f"L_{k}": (c.nominal, LENGTH) for k, c in enumerate(given.contributors, 1)}
+        terms = "".join(f" {'+' if c.sign > 0 else '-'} L_{k}" for k, c in enumerate(given.contributors, 1))
+        yield Step("G =" + terms.removeprefix(" +"), lengths, names)
+        yield Step("w = " + " + ".join(tolerances), {**tolerances, "w": (_half(found), LENGTH)}, "worst case")
+        squares = " + ".join(f"{t}**2" for t in tolerances)
+        yield Step(f"q = sqrt({squares})", {**tolerances, "q": (_likely(found), LENGTH)}, "root sum of squares")
+    else:
+        halves = {"P": (fsum(c.nominal for c in opening), LENGTH), "M": (fsum(c.nominal for c in closing), LENGTH)}
+        yield Step("G = P - M", halves, f"{len(opening)} lengths that open the gap, less {len(closing)} that close it")
+    bands = {"w": (_half(found), LENGTH), "q": (_likely(found), LENGTH)}
+    yield Step("W_min = G - w", bands, "w: sum of all tolerances")
+    yield Step("W_max = G + w", bands)
+    yield Step("R_min = G - q", bands, "q: square root of the sum of their squares")
+    yield Step("R_max = G + q", bands)
+
+
+def _half(found: Outputs) -> float:
+    return (found.worst_maximum - found.worst_minimum) / 2
+
+
+def _likely(found: Outputs) -> float:
+    return (found.rss_maximum - found.rss_minimum) / 2
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare both bands with the limits that were given."""
+    if given.minimum is not None:
+        yield at_least("Least gap, worst case", found.worst_minimum, given.minimum, "all tolerances against us")
+        yield at_least("Least gap, RSS", found.rss_minimum, given.minimum, "tolerances as root sum of squares")
+    if given.maximum is not None:
+        yield at_most("Greatest gap, worst case", found.worst_maximum, given.maximum, "all tolerances against us")
+        yield at_most("Greatest gap, RSS", found.rss_maximum, given.maximum, "tolerances as root sum of squares")
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where the parts foul."""
+    if found.worst_minimum < 0:
+        yield "At the worst tolerances the gap is negative: the parts foul before they are home."
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The chain as bars end to end, and below it, enlarged, how far the gap can stray and what it must keep within."""
+    said = f"Nominal gap {show(found.gap, LENGTH)}, worst case {_span(found.worst_minimum, found.worst_maximum)}, "
+    said += f"root sum of squares {_span(found.rss_minimum, found.rss_maximum)}."
+    return one_below_another("Axial stack", said, [_chain(given, found), _gap(given, found)])
+
+
+def _span(low: float, high: float) -> str:
+    return f"{show(low, LENGTH)} … {show(high, LENGTH)}"
+
+
+def _mm(length: float) -> float:
+    return LENGTH.from_si(length)
+
+
+def _chain(given: Inputs, found: Outputs) -> Drawing:
+    rows, at = [], 0.0
+    for c in given.contributors[:_DRAWN]:
+        end = at + c.sign * c.nominal
+        tone = Tone.ENGINE if c.sign > 0 else Tone.GEARBOX
+        rows.append(Bar(c.name, _mm(at), _mm(end), _note(c), tone))
+        at = end
+    more = len(given.contributors) - _DRAWN
+    if more > 0:
+        rows.append(Bar(f"{more} more", _mm(at), _mm(found.gap)))
+    rows.append(Bar("gap", 0.0, _mm(found.gap), show(found.gap, LENGTH), Tone.OK if found.gap >= 0 else Tone.CLASH))
+    axis = Axis.around("mm along the chain", [x for row in rows for x in (row.start, row.end)], zero=True)
+    return bars("Chain", "", axis=axis, rows=rows)
+
+
+def _note(c: Contributor) -> str:
+    return f"{'+' if c.sign > 0 else '−'} {show(c.nominal, LENGTH, figures=6)} ± {show(c.tolerance, LENGTH)}"
+
+
+def _gap(given: Inputs, found: Outputs) -> Drawing:
+    limits = [
+        Limit(_mm(value), f"{words} {show(value, LENGTH)}")
+        for value, words in ((given.minimum, "at least"), (given.maximum, "at most"))
+        if value is not None
+    ]
+    bands = (
+        ("worst case", found.worst_minimum, found.worst_maximum),
+        ("root sum of squares", found.rss_minimum, found.rss_maximum),
+    )
+    rows = [Bar(words, _mm(a), _mm(b), _span(a, b), _tone(given, a, b), mark=_mm(found.gap)) for words, a, b in bands]
+    values = [_mm(found.worst_minimum), _mm(found.worst_maximum), *(limit.at for limit in limits)]
+    return bars("Gap", "", axis=Axis.around("gap, mm", values), rows=rows, limits=limits)
+
+
+def _tone(given: Inputs, low: float, high: float) -> Tone:
+    short = given.minimum is not None and low < given.minimum - _NOUGHT
+    long = given.maximum is not None and high > given.maximum + _NOUGHT
+    return Tone.CLASH if short or long else Tone.OK
+
+
+CALCULATION = Calculation(
+    title="Axial stack",
+    question="What gap is left when everything is bolted up?",
+    area="Fit and measurement",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "contributors": [
+            {"name": "housing depth", "nominal": 165.2, "tolerance": 0.15, "sign": 1},
+            {"name": "plate", "nominal": 18, "tolerance": 0.05, "sign": 1},
+            {"name": "flywheel height", "nominal": 32.4, "tolerance": 0.1, "sign": -1},
+            {"name": "clutch finger height", "nominal": 61.5, "tolerance": 1, "sign": -1},
+            {"name": "bearing, pushed back", "nominal": 84.1, "tolerance": 0.2, "sign": -1},
+        ],
+        "minimum": 2,
+        "maximum": 8,
+    },
+    cautions=(
+        "Root sum of squares assumes independent lengths, none of which dominates: for one build trust the worst case.",
+        "Measure what is in hand where it decides: a drawing's tolerance is not this part's size.",
+        "Warm parts grow, gaskets settle and bearings move in their play: leave room for it.",
+    ),
+    sources=(
+        Source("ASME Y14.5 and usual tolerance-chain practice", "", "worst case as sum of tolerances", "from memory"),
+        Source("ISO/IEC Guide 98-3", "2008", "5.1, independent quantities add by squares", "from memory"),
+    ),
+    limits=("Lengths along one straight axis; tolerances symmetric about the nominal.",),
+    not_checked=("Tilt, run-out and deflection of the faces.",),
+)
