@@ -180,6 +180,8 @@ USE_TZ = True
 TIME_ZONE = os.environ.get("SHOP_TIME_ZONE", "UTC")
 FORMAT_MODULE_PATH = "shop.ui.formats"
 
+SHOP_NAME = os.environ.get("SHOP_NAME", "Driveline workshop")
+
 # --- Files the pages are made of --------------------------------------------------------------------------------------
 
 STATIC_URL = "static/"

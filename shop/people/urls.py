@@ -7,7 +7,8 @@ from shop.people import views
 app_name = "people"
 
 urlpatterns = [
-    path("sign-in/", login_not_required(auth.LoginView.as_view(template_name="people/sign_in.html")), name="sign-in"),
+    path("sign-in/", login_not_required(views.SignIn.as_view()), name="sign-in"),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
+    path("password/", views.OwnPassword.as_view(), name="password"),
     path("preferences/", views.preferences, name="preferences"),
 ]

@@ -37,7 +37,7 @@ class _ShopForm(forms.BaseForm):
     use_required_attribute = False
 
     def __init__(self, *args: Any, system: str = "metric", **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, **{"label_suffix": "", **kwargs})
         for field in self.fields.values():
             _plain_widget(field)
             if isinstance(field, UnitField):

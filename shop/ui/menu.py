@@ -18,16 +18,37 @@ from django.utils.module_loading import module_has_submodule
 
 @dataclass(frozen=True)
 class Entry:
-    """A place in the menu: its words, the name of its address, its place in the row and, if guarded, its action."""
+    """A place in the menu: its words, the name of its address, and where it stands in the row."""
 
     words: str
     url_name: str
     order: int
-    action: str = ""
 
     @property
     def address(self) -> str:
         return reverse(self.url_name)
+
+
+@dataclass(frozen=True)
+class Place:
+    """An entry as it stands on one page: where it leads, and whether the reader is there ("page") or below ("true")."""
+
+    entry: Entry
+    path: str
+
+    @property
+    def words(self) -> str:
+        return self.entry.words
+
+    @property
+    def address(self) -> str:
+        return self.entry.address
+
+    @property
+    def here(self) -> str:
+        if self.path == self.address:
+            return "page"
+        return "true" if self.address != "/" and self.path.startswith(self.address) else ""
 
 
 @cache

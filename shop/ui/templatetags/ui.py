@@ -1,11 +1,14 @@
 """Template words available on every page without a load."""
 
+from functools import lru_cache
 from typing import Any
 from urllib.parse import urlencode
 
+import segno
 from django import template
+from django.forms import PasswordInput
 from django.utils.html import format_html
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 from shop.people.roles import may as person_may
 from shop.ui import lists, once
@@ -14,13 +17,17 @@ from specs import units
 
 register = template.Library()
 
+LONGEST_CODE = 1000
 FORM_NAMES = ("form", "formset", "filter_form")
 
 
 @register.inclusion_tag("ui/errors.html")
 def error_summary(*forms: Any) -> dict[str, Any]:
     """The list of what is wrong, each line leading to its field: ``{% error_summary form formset %}``."""
-    return {"faults": faults(*forms)}
+    secret = any(
+        type(field.widget) is PasswordInput for form in forms for field in getattr(form, "fields", {}).values()
+    )
+    return {"faults": faults(*forms), "kept": not secret}
 
 
 @register.simple_tag(takes_context=True)
@@ -48,6 +55,18 @@ def quantity(context: template.Context, value: float | None, kind: str, band: fl
     if value is None:
         return "–"
     return units.show(value, units.KINDS[kind], context["preferences"].units, band=band)
+
+
+@register.simple_tag(takes_context=True)
+def page_code(context: template.Context) -> SafeString:
+    """A QR code of the page's own address, for paper: ISO/IEC 18004, error correction M."""
+    return mark_safe(_code(context["request"].build_absolute_uri()))
+
+
+@lru_cache(maxsize=256)
+def _code(address: str) -> str:
+    code = segno.make(address[:LONGEST_CODE], error="m", micro=False)
+    return code.svg_inline(omitsize=True, border=2, svgclass="code", lineclass="")
 
 
 @register.simple_tag(takes_context=True)

@@ -1,0 +1,117 @@
+"""A real Chromium on a live site. Without one these tests are skipped; with CI=true they fail."""
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_core_python.sync_playwright import Axe
+from django.conf import settings
+from django.contrib.auth.models import User
+from django.test import Client
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from shop.people.roles import ROLES
+from tests.factories.people import make_person
+
+NAMES = ("chromium", "chromium-browser", "google-chrome")
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+]
+DESK, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+
+# Playwright's loop runs in the thread of the test; Django would otherwise take its database calls for async ones.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    path = next((found for name in NAMES if (found := shutil.which(name))), None)
+    if path is None:
+        lack = f"no Chromium on this machine (looked for {', '.join(NAMES)})"
+        pytest.fail(lack) if os.environ.get("CI") == "true" else pytest.skip(lack)
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def workers(transactional_db: None) -> dict[str, User]:
+    """One person a role, as the live site sees them; their password is their role's name twice."""
+    return {role: make_person(username=role, roles=[role], password=role * 2) for role in ROLES}
+
+
+@pytest.fixture
+def open_page(chromium: Browser, live_server: Any, workers: dict[str, User]) -> Iterator[Callable[..., Page]]:
+    """Open a page of the site: open_page("/orders/", role="buyer", size=PHONE, dark=True, scripts=False).
+
+    The test fails when the browser reports an error of its own: a file not found, a breach of the policy, a script.
+    """
+    contexts, complaints = [], []
+
+    def go(address: str, *, role: str = "", size: dict[str, int] = DESK, dark: bool = False, **options: Any) -> Page:
+        scheme = "dark" if dark else "light"
+        scripts = options.pop("scripts", True)
+        context = chromium.new_context(viewport=size, color_scheme=scheme, java_script_enabled=scripts, **options)
+        contexts.append(context)
+        if role:
+            context.add_cookies([_session_of(workers[role], live_server.url)])
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.goto(live_server.url + address)
+        return page
+
+    yield go
+    for context in contexts:
+        context.close()
+    assert not complaints
+
+
+def _session_of(person: User, url: str) -> Any:
+    client = Client()
+    client.force_login(person)
+    return {
+        "name": settings.SESSION_COOKIE_NAME,
+        "value": client.cookies[settings.SESSION_COOKIE_NAME].value,
+        "url": url,
+    }
+
+
+@pytest.fixture(scope="session")
+def violations() -> Callable[[Page], list[str]]:
+    """What axe-core finds wrong with a page, a line each."""
+    axe = Axe()
+
+    def check(page: Page) -> list[str]:
+        found = axe.run(page)["violations"]
+        return [f"{one['id']}: {one['help']}: {node['html']}" for one in found for node in one["nodes"]]
+
+    return check
+
+
+@pytest.fixture
+def shoot() -> Callable[[Page, str], None]:
+    """Keep a picture of a page in the folder SHOP_SHOTS, where that is set."""
+
+    def keep(page: Page, name: str) -> None:
+        if folder := os.environ.get("SHOP_SHOTS"):
+            page.screenshot(path=f"{folder}/{name}.png", full_page=True)
+
+    return keep

@@ -1,0 +1,89 @@
+"""The frame of every page, seen in a browser: sign-in, menu, sizes, colours, paper."""
+
+from collections.abc import Callable
+
+import pytest
+from django.contrib.auth.models import User
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import DESK, PHONE
+
+SIZES = {"desk": DESK, "phone": PHONE}
+FRAME_PAGES = ["/", "/people/preferences/", "/people/password/"]
+Open = Callable[..., Page]
+Violations = Callable[[Page], list[str]]
+Shoot = Callable[[Page, str], None]
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("dark", [False, True])
+def test_frame_pages_have_no_barriers(
+    open_page: Open, violations: Violations, shoot: Shoot, size: str, dark: bool
+) -> None:
+    for address in FRAME_PAGES:
+        page = open_page(address, role="owner", size=SIZES[size], dark=dark)
+        shoot(page, f"frame{address.replace('/', '-')}{size}-{'dark' if dark else 'light'}")
+        assert violations(page) == []
+        wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        assert wide <= 0, f"{address} is {wide} px too wide"
+
+
+@pytest.mark.parametrize("scripts", [True, False])
+def test_sign_in_and_out(open_page: Open, violations: Violations, shoot: Shoot, scripts: bool) -> None:
+    page = open_page("/people/preferences/", size=PHONE, scripts=scripts)
+    page.get_by_label("Name").fill("fitter")
+    page.get_by_label("Password").fill("wrong")
+    page.get_by_role("button", name="Sign in").click()
+    expect(page).to_have_title("Error: Sign in")
+    expect(page.get_by_role("alert")).to_contain_text("do not go together")
+    expect(page.get_by_label("Name")).to_have_value("fitter")
+    shoot(page, f"sign-in-wrong-{scripts}")
+    page.get_by_label("Password").fill("fitterfitter")
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Your preferences")
+    page.get_by_role("button", name="Sign out").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Sign in")
+
+
+def test_keyboard_reaches_the_page_past_the_menu(open_page: Open) -> None:
+    page = open_page("/", role="owner")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "Skip to the page"
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    assert page.evaluate("!!document.activeElement.closest('.head, .menu')") is False
+
+
+def test_menu_opens_on_a_phone_without_scripts(open_page: Open) -> None:
+    page = open_page("/", role="owner", size=PHONE, scripts=False)
+    today = page.get_by_role("navigation", name="Main").get_by_role("link", name="Today")
+    expect(today).to_be_hidden()
+    page.get_by_text("Menu", exact=True).click()
+    expect(today).to_be_visible()
+    assert today.bounding_box()["height"] >= 44
+
+
+def test_menu_lies_open_at_the_desk(open_page: Open) -> None:
+    page = open_page("/", role="owner")
+    expect(page.get_by_role("link", name="Today", exact=True)).to_be_visible()
+
+
+def test_chosen_theme_holds_against_the_device(open_page: Open, workers: dict[str, User]) -> None:
+    page = open_page("/people/preferences/", role="owner")
+    light = page.evaluate("getComputedStyle(document.querySelector('.sheet')).backgroundColor")
+    page.get_by_label("Dark").check()
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("status")).to_contain_text("Saved")
+    dark = page.evaluate("getComputedStyle(document.querySelector('.sheet')).backgroundColor")
+    assert dark != light
+
+
+def test_paper_is_black_on_white_with_a_code_and_nothing_to_press(open_page: Open) -> None:
+    page = open_page("/people/preferences/", role="owner", dark=True)
+    page.emulate_media(media="print")
+    ink = page.evaluate("getComputedStyle(document.querySelector('h1')).color")
+    assert ink == "rgb(0, 0, 0)"
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
+    expect(page.locator(".titleblock .code svg")).to_be_visible()
+    for gone in (".menu", ".head", "button"):
+        assert not page.locator(f"{gone} >> visible=true").count(), gone
