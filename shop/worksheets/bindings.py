@@ -6,15 +6,31 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Protocol
 
-from shop.worksheets.models import WorksheetInput
 from shop.worksheets.paths import field_at, label_at, nest
 from shop.worksheets.rules import Origin
 from specs import units
 from specs.calculation import Calculation, Field, fields_of
-from specs.models import HolePattern
-from specs.queries import WorkingValue
+from specs.models import Dimension, HolePattern
+from specs.queries import working_value
+
+
+class Input(Protocol):
+    """One input as it is kept, or about to be: exactly one of a text, a dimension and a pattern."""
+
+    @property
+    def path(self) -> str: ...
+    @property
+    def typed(self) -> str: ...
+    @property
+    def unit(self) -> str: ...
+    @property
+    def dimension(self) -> Dimension | None: ...
+    @property
+    def pattern(self) -> HolePattern | None: ...
+    @property
+    def credit(self) -> tuple[str, str]: ...
 
 
 @dataclass(frozen=True)
@@ -31,17 +47,15 @@ class _Missing(LookupError):
     """An input that has no value today; the message says why."""
 
 
-def resolve(
-    calculation: Calculation[Any, Any], inputs: Iterable[WorksheetInput], values: Mapping[int, WorkingValue]
-) -> Resolved:
-    """Resolve inputs against the working values of the dimensions, by the dimension's key."""
+def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Resolved:
+    """Resolve inputs against the working values of their dimensions, whose readings should have been fetched."""
     flat: dict[str, Any] = {}
     tolerances: dict[str, float] = {}
     origins: list[Origin] = []
     problems: dict[str, str] = {}
     for given in inputs:
         try:
-            value, origin, own = _take(calculation, given, values)
+            value, origin, own = _take(calculation, given)
         except _Missing as missing:
             problems[given.path] = str(missing)
             continue
@@ -54,19 +68,19 @@ def resolve(
 Taken = tuple[Any, Origin, dict[str, float]]
 
 
-def _take(calculation: Calculation[Any, Any], given: WorksheetInput, values: Mapping[int, WorkingValue]) -> Taken:
+def _take(calculation: Calculation[Any, Any], given: Input) -> Taken:
     field = field_at(calculation, given.path)
     label = label_at(calculation, given.path)
     if field is None:
         raise _Missing("The calculation has no such input any more; edit the worksheet.")
-    if given.dimension_id:
-        return _from_dimension(field, label, given, values.get(given.dimension_id))
-    if given.pattern_id:
-        return _from_pattern(field, label, given)
+    if given.dimension:
+        return _from_dimension(field, label, given.path, given.dimension)
+    if given.pattern:
+        return _from_pattern(field, label, given.path, given.pattern)
     return _typed(field, label, given)
 
 
-def _typed(field: Field, label: str, given: WorksheetInput) -> Taken:
+def _typed(field: Field, label: str, given: Input) -> Taken:
     text, value = given.typed, None
     if field.kind is not None:
         try:
@@ -74,7 +88,7 @@ def _typed(field: Field, label: str, given: WorksheetInput) -> Taken:
             value = units.read(text, field.kind).value
         except units.NotUnderstood:
             pass  # The calculation's own reading says what is wrong, in the same words as its form.
-    who = given.person.get_full_name() or given.person.get_username()
+    who, day = given.credit
     origin = Origin(
         given.path,
         label,
@@ -83,14 +97,13 @@ def _typed(field: Field, label: str, given: WorksheetInput) -> Taken:
         value=value,
         quantity=field.kind.name if field.kind else "",
         person=who,
-        on=given.set_at.date().isoformat(),
+        on=day,
     )
     return text, origin, {}
 
 
-def _from_dimension(field: Field, label: str, given: WorksheetInput, working: WorkingValue | None) -> Taken:
-    dimension = given.dimension
-    assert dimension is not None
+def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -> Taken:
+    working = working_value(dimension)
     if working is None:
         raise _Missing(f"{dimension} has no reading that stands.")
     if field.kind is None or field.kind.name != dimension.kind:
@@ -98,7 +111,7 @@ def _from_dimension(field: Field, label: str, given: WorksheetInput, working: Wo
         raise _Missing(f"{dimension} is now a {dimension.kind}, but a {needed} is needed here.")
     reading = working.measurement
     origin = Origin(
-        given.path,
+        path,
         label,
         "dimension",
         str(dimension),
@@ -110,12 +123,10 @@ def _from_dimension(field: Field, label: str, given: WorksheetInput, working: Wo
         person=reading.person.get_full_name() or reading.person.get_username(),
         on=reading.measured_on.isoformat(),
     )
-    return field.kind.from_si(working.value), origin, {given.path: working.tolerance}
+    return field.kind.from_si(working.value), origin, {path: working.tolerance}
 
 
-def _from_pattern(field: Field, label: str, given: WorksheetInput) -> Taken:
-    pattern = given.pattern
-    assert pattern is not None
+def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern) -> Taken:
     if pattern.is_withdrawn:
         raise _Missing(f"The hole pattern {pattern} was withdrawn: {pattern.withdrawn_reason}")
     if not takes_pattern(field):
@@ -125,7 +136,7 @@ def _from_pattern(field: Field, label: str, given: WorksheetInput) -> Taken:
     who = pattern.person.get_full_name() or pattern.person.get_username()
     words = f"{pattern}, measured {pattern.measured_on.isoformat()}"
     origin = Origin(
-        given.path,
+        path,
         label,
         "pattern",
         words,
@@ -134,7 +145,7 @@ def _from_pattern(field: Field, label: str, given: WorksheetInput) -> Taken:
         person=who,
         on=pattern.measured_on.isoformat(),
     )
-    return rows, origin, _hole_tolerances(field, given.path, pattern)
+    return rows, origin, _hole_tolerances(field, path, pattern)
 
 
 def takes_pattern(field: Field) -> bool:

@@ -33,6 +33,7 @@ class Given:
     unit: str = ""
     dimension: Dimension | None = None
     pattern: HolePattern | None = None
+    credit: tuple[str, str] = ("", "")
 
 
 def _save_as(person: Person, record: models.Model, reason: str = "") -> None:

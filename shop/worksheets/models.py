@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
 from shop.worksheets.queries import AcceptedRecordQuerySet, Kept, WorksheetQuerySet
@@ -76,6 +77,11 @@ class WorksheetInput(models.Model):
 
     def __str__(self) -> str:
         return f"{self.path}: {self.typed or self.dimension or self.pattern}"
+
+    @property
+    def credit(self) -> tuple[str, str]:
+        """Who gave it, and on which day (ISO)."""
+        return self.person.get_full_name() or self.person.get_username(), localtime(self.set_at).date().isoformat()
 
 
 class AcceptedRecord(models.Model):

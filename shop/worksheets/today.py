@@ -7,15 +7,17 @@ from dataclasses import asdict, dataclass, fields
 from functools import cached_property
 from typing import Any
 
-from shop.worksheets.bindings import Resolved, resolve
+from django.db.models import prefetch_related_objects
+
+from shop.worksheets.bindings import Input, Resolved, resolve
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from shop.worksheets.paths import label_at
+from shop.worksheets.queries import what_states_read
 from shop.worksheets.rules import Origin, Result, Standing, Verdict, compare, token
-from specs.answer import plain_inputs, plain_outputs
+from specs.answer import plain_inputs, plain_outputs, solve_given
 from specs.bands import Banded, holding, with_bands
 from specs.calculation import Calculation
 from specs.entry import BadInput, read
-from specs.queries import WorkingValue, working_values
 from specs.registry import find
 
 
@@ -54,31 +56,27 @@ class WorksheetState:
 def worksheet_states(worksheets: Iterable[Worksheet]) -> list[WorksheetState]:
     """The states of these worksheets, in their order, in a constant number of queries.
 
-    Worksheets fetched by `Worksheet.objects.with_inputs()` cost three queries more, for any number of them: the
-    readings (two) and the accepted records.
+    Worksheets fetched by `Worksheet.objects.for_states()` cost none more.
     """
     sheets = list(worksheets)
-    bound = {given.dimension_id for sheet in sheets for given in sheet.inputs.all() if given.dimension_id}
-    values = working_values(bound)
-    accepted = AcceptedRecord.objects.latest_of(sheets) if sheets else {}
-    return [work_out(sheet, values, accepted.get(sheet.pk)) for sheet in sheets]
+    prefetch_related_objects(sheets, *what_states_read())
+    return [work_out(sheet) for sheet in sheets]
 
 
 def worksheet_state(worksheet: Worksheet) -> WorksheetState:
-    """The state of one worksheet."""
-    return worksheet_states(Worksheet.objects.with_inputs().filter(pk=worksheet.pk))[0]
+    """The state of one worksheet, read afresh."""
+    return work_out(Worksheet.objects.for_states().get(pk=worksheet.pk))
 
 
-def work_out(
-    worksheet: Worksheet, values: Mapping[int, WorkingValue], accepted: AcceptedRecord | None = None
-) -> WorksheetState:
-    """Work one worksheet out from the working values of its dimensions."""
+def work_out(worksheet: Worksheet) -> WorksheetState:
+    """Work out one worksheet that was fetched `for_states`."""
+    accepted = next(iter(worksheet.last_accepted), None)  # type: ignore[attr-defined]
     before = result_of(accepted) if accepted else None
     calculation = find(worksheet.calculation)
     if calculation is None:
         gone = {"": f'The calculation "{worksheet.calculation}" is not there any more.'}
         return WorksheetState(worksheet, None, None, None, None, accepted, compare(before, None, gone))
-    resolved = resolve(calculation, worksheet.inputs.all(), values)
+    resolved = resolve(calculation, worksheet.inputs.all())
     banded, problems = answer_from(calculation, resolved)
     result = result_from(calculation, resolved, banded) if banded else None
     standing = compare(before, result, problems)
@@ -93,6 +91,20 @@ def answer_from(calculation: Calculation[Any, Any], resolved: Resolved) -> tuple
         return with_bands(calculation, read(calculation, resolved.request), resolved.tolerances), {}
     except BadInput as bad:
         return None, bad.errors
+
+
+def solve_inputs(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Mapping[str, str]:
+    """What is wrong with inputs that somebody wants to keep, by path; a dimension without a reading is not."""
+    given = list(inputs)
+    dimensions = [held.dimension for held in given if held.dimension]
+    prefetch_related_objects(dimensions, "measurements__person")
+    resolved = resolve(calculation, given)
+    waiting = {path.split(".")[0] for path in resolved.problems}
+    try:
+        solve_given(calculation, read(calculation, resolved.request))
+    except BadInput as bad:
+        return {name: why for name, why in bad.errors.items() if name not in waiting}
+    return {}
 
 
 def result_from(calculation: Calculation[Any, Any], resolved: Resolved, banded: Banded) -> Result:

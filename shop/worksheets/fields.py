@@ -1,0 +1,300 @@
+"""Form fields for a worksheet's inputs: each cell takes what is typed, or the name of a dimension to follow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from shop.worksheets.bindings import takes_pattern
+from shop.worksheets.changes import Given
+from shop.worksheets.sources import Sources
+from specs import units
+from specs.calculation import Field, fields_of
+from specs.units import System
+
+_SPARE_ROWS = 4
+_MOST_ROWS = 1000
+
+
+def meaning(given: Given) -> str:
+    """What stands in a cell for an input: the dimension's name, or the text with the unit that was meant."""
+    if given.dimension is not None:
+        return str(given.dimension)
+    if not given.unit:
+        return given.typed
+    try:
+        return given.typed if units.split(given.typed)[1] else f"{given.typed} {given.unit}"
+    except units.NotUnderstood:
+        return given.typed
+
+
+def read_cell(field: Field, text: str, unit: str, sources: Sources) -> Given:
+    """Read one cell. Raises ValidationError in words for the person who typed it."""
+    text = text.strip()
+    if len(text) > 200 and not sources.named(text):
+        raise ValidationError("This is too long: at most 200 characters.")
+    if field.kind is None:
+        return Given("", typed=text)
+    named = sources.named(text)
+    if len(named) > 1:
+        raise ValidationError(f"{len(named)} dimensions are called “{text}”; give one of them another name first.")
+    if named:
+        if named[0].kind != field.kind.name:
+            raise ValidationError(f"“{text}” is a {named[0].kind}, but a {field.kind.name} is needed here.")
+        return Given("", dimension=named[0])
+    try:
+        reading = units.read(text, field.kind, unit)
+    except units.NotUnderstood as wrong:
+        raise ValidationError(f"{wrong} Or give the name of a dimension, as it is on record.") from None
+    return Given("", typed=text, unit=reading.unit)
+
+
+class CellInput(forms.TextInput):
+    """A box for one cell, its unit beside it, names of dimensions offered while typing."""
+
+    template_name = "worksheets/cell.html"
+
+    def __init__(self, field: Field, system: System) -> None:
+        super().__init__({"autocomplete": "off"})
+        self.field = field
+        self.unit = field.kind.unit_for(system) if field.kind else ""
+        if field.kind:
+            self.attrs["list"] = f"dimensions-{field.kind.name.replace(' ', '-')}"
+
+    def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
+        context = super().get_context(name, value, attrs)
+        context["widget"].update(unit=self.unit, printed_unit=units.unit_text(self.unit), unit_name=f"{name}-unit")
+        return context
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> tuple[str, str]:
+        return data.get(name, ""), data.get(f"{name}-unit", "")
+
+
+class CellField(forms.Field):
+    """One quantity, whole number or designation; cleans to a list of one Given, or none where it is left empty."""
+
+    def __init__(self, declared: Field, sources: Sources, system: System) -> None:
+        self.declared, self.sources, self.system = declared, sources, system
+        widget = CellInput(declared, system)
+        super().__init__(
+            required=declared.required, label=declared.label, help_text=help_words(declared, system), widget=widget
+        )
+        self.understood = ""
+
+    def clean(self, value: Any) -> list[Given]:
+        text, unit = value if isinstance(value, tuple) else (_text(value), "")
+        if not text.strip():
+            if self.required:
+                raise ValidationError(f"{self.declared.label} is missing.")
+            return []
+        given = read_cell(self.declared, text, _meant(self.declared, unit, self.system), self.sources)
+        self.understood = _understood(self.declared, given, self.system)
+        return [given]
+
+    def prepare_value(self, value: Any) -> str:
+        return value[0] if isinstance(value, tuple) else _text(value)
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        try:
+            return [meaning(given) for given in self.clean(data)] != [meaning(given) for given in initial or []]
+        except ValidationError:
+            return True
+
+
+def _text(value: Any) -> str:
+    return meaning(value[0]) if isinstance(value, list) and value else ""
+
+
+def _meant(field: Field, unit: str, system: System) -> str:
+    if field.kind is None:
+        return ""
+    return unit if unit in (field.kind.unit, field.kind.inch_unit) else field.kind.unit_for(system)
+
+
+def _understood(field: Field, given: Given, system: System) -> str:
+    if field.kind is None or given.dimension is not None:
+        return ""
+    reading = units.read(given.typed, field.kind, given.unit)
+    return units.show(reading.value, field.kind, system, figures=6)
+
+
+def help_words(field: Field, system: System) -> str:
+    """What to give, and what is taken where the cell is left empty."""
+    usual = ""
+    if field.optional:
+        usual = "May be left empty."
+    elif not field.required and field.form == "quantity" and field.kind:
+        usual = f"Left empty: {units.show(field.kind.to_si(field.default), field.kind, system, figures=6)}."
+    elif not field.required and field.form in ("whole", "text", "choice"):
+        usual = f"Left empty: {field.default}."
+    elif not field.required:
+        usual = "May be left empty."
+    return " ".join(filter(None, [f"{field.help[:1].upper()}{field.help[1:]}." if field.help else "", usual]))
+
+
+class ChoiceInputField(forms.ChoiceField):
+    """One of a few words; cleans to a list of one Given, or none."""
+
+    def __init__(self, declared: Field, system: System) -> None:
+        blank = [] if declared.required else [("", "–")]
+        super().__init__(
+            choices=[*blank, *((option, option) for option in declared.options)],
+            required=declared.required,
+            label=declared.label,
+            help_text=help_words(declared, system),
+        )
+
+    def clean(self, value: Any) -> list[Given]:
+        word = super().clean(_text(value) if isinstance(value, list) else value)
+        return [Given("", typed=word)] if word else []
+
+    def prepare_value(self, value: Any) -> str:
+        return _text(value) if isinstance(value, list) else value or ""
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        return self.prepare_value(initial) != self.prepare_value(data)
+
+
+@dataclass(frozen=True)
+class Rows:
+    """A list as it stands in its table: cells by column, the units that bare numbers are meant in, a pattern's key."""
+
+    rows: list[dict[str, str]]
+    units: dict[str, str]
+    pattern: str = ""
+
+
+def columns_of(field: Field) -> dict[str, Field]:
+    """The columns of a list: those of its rows, or the one that holds its entries."""
+    return dict(fields_of(field.row)) if field.row is not None else {"": field}
+
+
+def _cell_name(name: str, column: str) -> str:
+    return f"{name}.{column}" if column else name
+
+
+class RowsInput(forms.Widget):
+    """A table to type a list into, with spare rows; where holes fit, a whole pattern may be taken instead."""
+
+    template_name = "worksheets/rows.html"
+
+    def __init__(self, field: Field, sources: Sources, system: System) -> None:
+        super().__init__()
+        self.field, self.sources, self.system = field, sources, system
+
+    def use_required_attribute(self, initial: Any) -> bool:
+        return False
+
+    def id_for_label(self, id_: str, index: str | None = None) -> str:
+        return id_
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> Rows:
+        columns = {column: data.getlist(_cell_name(name, column))[:_MOST_ROWS] for column in columns_of(self.field)}
+        rows = [
+            {column: cells[at].strip() if at < len(cells) else "" for column, cells in columns.items()}
+            for at in range(max(map(len, columns.values())))
+        ]
+        free = [column for column, declared in columns_of(self.field).items() if declared.form != "choice"]
+        meant = {column: data.get(f"{_cell_name(name, column)}-unit", "") for column in columns}
+        return Rows(
+            [row for row in rows if any(row[column] for column in free)], meant, data.get(f"{name}-pattern", "")
+        )
+
+    def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
+        context = super().get_context(name, value, attrs)
+        held: Rows = value or Rows([], {})
+        spare = max(self.field.at_least - len(held.rows), 0) + _SPARE_ROWS
+        columns = [self._column(name, column, declared) for column, declared in columns_of(self.field).items()]
+        rows: list[dict[str, str]] = [*held.rows, *[{}] * spare]
+        cells = [[{**column, "value": row.get(column["column"], "")} for column in columns] for row in rows]
+        patterns = self.sources.patterns if takes_pattern(self.field) else []
+        context["widget"].update(columns=columns, rows=cells, patterns=patterns, pattern=held.pattern)
+        return context
+
+    def _column(self, name: str, column: str, declared: Field) -> dict[str, Any]:
+        kind = declared.kind
+        unit = kind.unit_for(self.system) if kind else ""
+        return {
+            "column": column,
+            "name": _cell_name(name, column),
+            "label": declared.label if column else "Value",
+            "unit": unit,
+            "printed_unit": units.unit_text(unit),
+            "list": f"dimensions-{kind.name.replace(' ', '-')}" if kind else "",
+            "options": [*([] if declared.required else [""]), *declared.options] if declared.options else [],
+        }
+
+
+class RowsField(forms.Field):
+    """A list; cleans to a list of Given by path within it ("0.nominal", "3"), or "" for a whole pattern."""
+
+    def __init__(self, declared: Field, sources: Sources, system: System) -> None:
+        self.declared, self.sources, self.system = declared, sources, system
+        super().__init__(
+            required=declared.required,
+            label=declared.label,
+            help_text=help_words(declared, system),
+            widget=RowsInput(declared, sources, system),
+        )
+
+    def clean(self, value: Any) -> list[Given]:
+        held = value if isinstance(value, Rows) else self.prepare_value(value)
+        if held.pattern:
+            return [self._whole_pattern(held)]
+        if not held.rows and self.required:
+            raise ValidationError(f"{self.declared.label} needs at least one row.")
+        givens: list[Given] = []
+        wrong: list[str] = []
+        for at, row in enumerate(held.rows):
+            for given in self._read_row(at, row, held.units, wrong):
+                givens.append(given)
+        if wrong:
+            raise ValidationError(wrong)
+        return givens
+
+    def _whole_pattern(self, held: Rows) -> Given:
+        pattern = self.sources.pattern(held.pattern)
+        if pattern is None:
+            raise ValidationError("This hole pattern is not there, or was withdrawn. Choose another.")
+        if held.rows:
+            raise ValidationError("Give rows or a whole pattern, not both: empty the rows, or choose no pattern.")
+        return Given("", pattern=pattern)
+
+    def _read_row(self, at: int, row: dict[str, str], meant: dict[str, str], wrong: list[str]) -> Iterator[Given]:
+        for column, declared in columns_of(self.declared).items():
+            text = row.get(column, "")
+            if not text:
+                continue
+            try:
+                unit = _meant(declared, meant.get(column, ""), self.system)
+                given = read_cell(declared, text, unit, self.sources)
+            except ValidationError as error:
+                place = f"Row {at + 1}, {declared.label.lower()}" if column else f"Entry {at + 1}"
+                wrong.append(f"{place}: {' '.join(error.messages)}")
+                continue
+            path = f"{at}.{column}" if column else f"{at}"
+            yield Given(path, given.typed, given.unit, given.dimension, given.pattern)
+
+    def prepare_value(self, value: Any) -> Rows:
+        if isinstance(value, Rows):
+            return value
+        givens: list[Given] = value or []
+        if any(given.pattern for given in givens):
+            return Rows([], {}, str(next(given.pattern.pk for given in givens if given.pattern)))
+        rows: dict[int, dict[str, str]] = {}
+        for given in givens:
+            at, _, column = given.path.partition(".")
+            rows.setdefault(int(at), {})[column] = meaning(given)
+        return Rows([rows[at] for at in sorted(rows)], {})
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        was, now = self.prepare_value(initial), self.prepare_value(data)
+        return (was.pattern, _filled(was)) != (now.pattern, _filled(now))
+
+
+def _filled(held: Rows) -> list[dict[str, str]]:
+    return [{column: text for column, text in row.items() if text} for row in held.rows]

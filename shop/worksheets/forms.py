@@ -1,0 +1,129 @@
+"""The form of a worksheet: its title and component, and one field an input of its calculation."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from shop.ui.forms import Form
+from shop.ui.versioned import VersionedForm
+from shop.worksheets.bindings import takes_pattern
+from shop.worksheets.changes import Given
+from shop.worksheets.fields import CellField, ChoiceInputField, RowsField, columns_of
+from shop.worksheets.models import Worksheet, WorksheetInput
+from shop.worksheets.sources import Sources
+from shop.worksheets.today import solve_inputs
+from specs.calculation import Calculation, Field, fields_of
+from specs.models import Component
+from specs.registry import calculations, find
+from specs.units import System
+
+
+class ChooseCalculationForm(Form):
+    """Which calculation a new worksheet keeps."""
+
+    calculation = forms.ChoiceField(label="Calculation")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        areas: dict[str, list[tuple[str, str]]] = {}
+        for name, calculation in calculations().items():
+            areas.setdefault(calculation.area, []).append((name, calculation.title))
+        self.fields["calculation"].choices = sorted(areas.items())  # type: ignore[attr-defined]
+
+
+class WorksheetForm(VersionedForm):
+    """A worksheet with its inputs. `givens` are the inputs to keep, once the form is valid."""
+
+    class Meta:
+        model = Worksheet
+        fields = ["title", "component", "notes"]
+        widgets = {"notes": forms.Textarea(attrs={"rows": 2})}
+        help_texts = {
+            "title": "What it answers, of what: “Clutch of the blue wagon”.",
+            "component": "The component it belongs to, if it belongs to one.",
+            "notes": "Where typed figures come from: manual, catalogue, page.",
+        }
+
+    def __init__(self, *args: Any, calculation: str = "", system: System = "metric", **kwargs: Any) -> None:
+        super().__init__(*args, system=system, **kwargs)
+        if self.instance._state.adding:
+            self.instance.calculation = calculation
+        self.calculation = find(self.instance.calculation)
+        self.fields["component"].queryset = Component.objects.all()  # type: ignore[attr-defined]
+        self.sources = _sources(self.calculation, self.instance.component if self.instance.component_id else None)
+        held = _held_inputs(self.instance)
+        for name, declared in self.declared_inputs.items():
+            self.fields[name_of(name)] = _field(declared, self.sources, system)
+            self.initial[name_of(name)] = [_within(name, given) for given in held if _belongs(name, given)]
+
+    @property
+    def declared_inputs(self) -> dict[str, Field]:
+        return dict(fields_of(self.calculation.inputs)) if self.calculation else {}
+
+    @property
+    def suggestions(self) -> list[tuple[str, list[str]]]:
+        """For each kind of quantity, the id of its list and the dimensions to offer."""
+        return [
+            (f"dimensions-{kind.replace(' ', '-')}", list(self.sources.suggestions(kind)))
+            for kind in sorted(self.sources.kinds)
+        ]
+
+    @property
+    def givens(self) -> list[Given]:
+        """Every input to keep, by its path."""
+        return [
+            Given(".".join(filter(None, [name, given.path])), given.typed, given.unit, given.dimension, given.pattern)
+            for name in self.declared_inputs
+            for given in self.cleaned_data.get(name_of(name)) or []
+        ]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        if self.calculation is None:
+            self.add_error(None, f"There is no calculation “{self.instance.calculation}”.")
+        elif not self.errors:
+            # A dimension that nobody measured yet may be named all the same: the worksheet says that it waits for it.
+            for path, why in solve_inputs(self.calculation, self.givens).items():
+                self.add_error(name_of(path.split(".")[0]), why)
+        return cleaned
+
+
+def name_of(name: str) -> str:
+    """The form's name of an input: apart from the worksheet's own fields, one of which a calculation might repeat."""
+    return f"in-{name}"
+
+
+def _sources(calculation: Calculation[Any, Any] | None, own: Component | None) -> Sources:
+    declared = list(fields_of(calculation.inputs).values()) if calculation else []
+    cells = [cell for field in declared for cell in columns_of(field).values()]
+    kinds = frozenset(cell.kind.name for cell in cells if cell.kind)
+    return Sources(kinds, own, any(map(takes_pattern, declared)))
+
+
+def _field(declared: Field, sources: Sources, system: System) -> forms.Field:
+    if declared.form in ("quantities", "names", "records"):
+        return RowsField(declared, sources, system)
+    return ChoiceInputField(declared, system) if declared.options else CellField(declared, sources, system)
+
+
+def _held_inputs(worksheet: Worksheet) -> list[WorksheetInput]:
+    if worksheet.pk is None:
+        return []
+    as_it_was = getattr(worksheet, "_history", None)
+    if as_it_was is None:
+        return list(worksheet.inputs.select_related("dimension__component", "pattern__component"))
+    # Inputs are written just after their worksheet: what belonged to a version is what stood when the next one began.
+    later = worksheet.history.filter(history_id__gt=as_it_was.history_id).last()
+    rows = WorksheetInput.history.as_of(later.history_date) if later else WorksheetInput.objects.all()
+    return [held for held in rows if held.worksheet_id == worksheet.pk]
+
+
+def _belongs(name: str, held: WorksheetInput) -> bool:
+    return held.path.split(".")[0] == name
+
+
+def _within(name: str, held: WorksheetInput) -> Given:
+    path = held.path[len(name) + 1 :]
+    return Given(path, held.typed, held.unit, held.dimension, held.pattern)
