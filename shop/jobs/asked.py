@@ -34,7 +34,7 @@ def asked_for(spec: TorqueSpec, job: Job) -> Asked | None:
 
 
 def _accepted_torques(job: Job) -> list[AcceptedRecord]:
-    sheets = job.worksheets.standing().filter(calculation="fastener-torque").with_inputs()
+    sheets = job.worksheets.standing().filter(calculation="fastener-torque").for_states()
     return [state.accepted for state in worksheet_states(sheets) if state.standing.holds and state.accepted]
 
 

@@ -60,7 +60,7 @@ def _read(steps: list[int], today: date) -> _Facts:
 def _worksheets(keys: set[int]) -> dict[int, SheetStanding]:
     if not keys:
         return {}
-    states = worksheet_states(Worksheet.objects.with_inputs().filter(pk__in=keys))
+    states = worksheet_states(Worksheet.objects.for_states().filter(pk__in=keys))
     return {state.worksheet.pk: state.standing for state in states}
 
 
