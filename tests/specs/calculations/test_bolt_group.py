@@ -1,0 +1,183 @@
+"""Bolt group."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs import working
+from specs.answer import Answer, solve
+from specs.entry import BadInput
+from specs.registry import calculations
+
+GROUP = calculations()["bolt-group"]
+
+
+def _bolt(name: str, x: float, y: float, preload: float = 40000, **more: float) -> dict[str, Any]:
+    return {"name": name, "x": x, "y": y, "preload": preload, **more}
+
+
+def _dowel(name: str, x: float, y: float, diameter: float = 12, shear_strength: float = 400) -> dict[str, Any]:
+    return {"name": name, "x": x, "y": y, "diameter": diameter, "shear_strength": shear_strength}
+
+
+SQUARE = [_bolt("A", 75, -60), _bolt("B", 75, 60), _bolt("C", -75, 60), _bolt("D", -75, -60)]
+TWO_DOWELS = [_dowel("D1", -165, 40), _dowel("D2", 165, 55)]
+
+
+def _circle(count: int, radius: float, preload: float = 40000) -> list[dict[str, Any]]:
+    angles = [2 * math.pi * at / count for at in range(count)]
+    return [
+        _bolt(f"B{at}", radius * math.cos(angle), radius * math.sin(angle), preload)
+        for at, angle in enumerate(angles, start=1)
+    ]
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(GROUP, {"bolts": SQUARE, "torque": 500, **changes})
+
+
+def test_the_textbook_bracket() -> None:
+    # Shigley, Mechanical Engineering Design (9th ed.), example 8-7 (read in a public copy): bolts at (±75, ±60) mm,
+    # 16 kN and 6800 N·m; A and B carry 21.0 kN, C and D 14.8 kN.
+    answer = _solve(torque=-6800, force_y=-16000)
+    assert answer.found.peak_shear / 1000 == pytest.approx(21.0, abs=0.05)
+    assert answer.found.peak_bolt == "A"
+    picture = GROUP.drawing(answer.given, answer.found)
+    words = [shape.words for shape in picture.shapes if hasattr(shape, "words")]
+    assert sorted(word for word in words if word[0] in "ABCD") == ["A 21000 N", "B 21000 N", "C 14800 N", "D 14800 N"]
+
+
+@given(st.integers(2, 12), st.floats(40, 300), st.floats(1000, 90000), st.floats(-3000, 3000))
+def test_a_circle_of_equal_bolts_carries_what_the_hand_formula_says(
+    count: int, radius: float, preload: float, torque: float
+) -> None:
+    # Handbook formula of a bolted flange: n·μ·F·r in friction, T/(n·r) in shear.
+    if abs(torque) < 1:
+        return
+    found = _solve(bolts=_circle(count, radius, preload), torque=torque).found
+    friction = count * 0.15 * preload * radius / 1000
+    assert found.friction_torque == pytest.approx(friction)
+    assert found.slip_margin == pytest.approx(friction / abs(torque) - 1)
+    assert found.peak_shear == pytest.approx(abs(torque) / (count * radius / 1000))
+    assert found.peak_bolt == "B1"
+    assert (found.centroid_x, found.centroid_y) == pytest.approx((0, 0), abs=1e-12)
+    assert found.capacity_lost == pytest.approx(0, abs=1e-12)
+
+
+def test_one_bolt_of_many_left_out_costs_about_its_share() -> None:
+    found = _solve(bolts=_circle(8, 150), omit=["B3"]).found
+    assert 1 / 8 <= found.capacity_lost < 1 / 8 + 0.02
+    assert found.centroid_y == pytest.approx(-0.15 / 7)
+
+
+@given(st.floats(-400, 400), st.floats(-400, 400), st.floats(-3000, 3000), st.floats(-9000, 9000))
+def test_moving_the_origin_with_its_loads_changes_nothing_but_the_middle(
+    dx: float, dy: float, torque: float, force: float
+) -> None:
+    if abs(torque) + abs(force) < 1:
+        return
+    here = _solve(torque=torque, force_x=force, force_y=-force / 2).found
+    moved = [{**bolt, "x": bolt["x"] + dx, "y": bolt["y"] + dy} for bolt in SQUARE]
+    carried = torque + (dx * -force / 2 - dy * force) / 1000
+    there = _solve(bolts=moved, torque=carried, force_x=force, force_y=-force / 2).found
+    assert there.centroid_x == pytest.approx(here.centroid_x + dx / 1000, abs=1e-9)
+    assert there.friction_torque == pytest.approx(here.friction_torque)
+    assert there.slip_margin == pytest.approx(here.slip_margin, rel=1e-5)
+    assert there.peak_shear == pytest.approx(here.peak_shear, rel=1e-5, abs=1e-6)
+
+
+def test_force_and_torque_use_up_the_friction_together() -> None:
+    torque = _solve(torque=600).found.slip_margin
+    force = _solve(torque=0, force_x=3000).found.slip_margin
+    both = _solve(torque=600, force_x=3000).found.slip_margin
+    assert 1 / (both + 1) == pytest.approx(1 / (torque + 1) + 1 / (force + 1))
+
+
+def test_only_the_shares_of_area_count() -> None:
+    small = [{**bolt, "area": 58} for bolt in SQUARE]
+    assert _solve(bolts=small).found.peak_shear == pytest.approx(_solve().found.peak_shear)
+    heavy = [{**bolt, "area": 3 if bolt["name"] == "A" else 1} for bolt in SQUARE]
+    assert _solve(bolts=heavy).found.peak_bolt == "A"
+
+
+def test_two_equal_dowels_share_the_torque_as_a_couple() -> None:
+    # Statics: T over the distance between them, on each one's area.
+    found = _solve(torque=450, dowels=TWO_DOWELS).found
+    apart = math.hypot(330, 15) / 1000
+    assert found.dowel_shear_stress == pytest.approx(450 / apart / (math.pi / 4 * 0.012**2))
+    assert _solve().found.dowel_shear_stress is None
+
+
+def test_the_dowel_nearest_to_its_strength_is_checked() -> None:
+    weak = [_dowel("D1", -100, 0, 12, 20), _dowel("D2", 100, 0, 12, 400)]
+    checks = {check.name: check for check in _solve(torque=600, dowels=weak).checks}
+    assert "dowel D1" in checks["Dowel shear"].detail
+    assert not checks["Dowel shear"].passed
+    assert checks["Slip"].passed
+
+
+@given(st.floats(0.2, 5))
+def test_the_slip_check_turns_where_friction_is_used_up(share: float) -> None:
+    limit = _solve().found.friction_torque
+    answer = _solve(torque=limit * share)
+    (slip,) = answer.checks
+    assert slip.margin == pytest.approx(1 / share - 1, abs=1e-9)
+    assert answer.found.slip_margin == pytest.approx(1 / share - 1, abs=1e-9)
+    if abs(share - 1) > 1e-6:
+        assert slip.passed == (share < 1)
+        assert ("faces slip" in " ".join(answer.cautions)) == (share > 1)
+
+
+def test_cautions_name_the_bolts_left_out_and_what_dowels_do_not_carry() -> None:
+    left_out = " ".join(_solve(omit=["C"]).cautions)
+    assert "Left out: C" in left_out
+    assert "side force is left to friction" in " ".join(_solve(dowels=TWO_DOWELS, force_y=100).cautions)
+    usual = " ".join(_solve(dowels=TWO_DOWELS).cautions)
+    assert "Left out" not in usual
+    assert "side force is left" not in usual
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "words"),
+    [
+        ({"torque": 0}, "torque", "There is no load"),
+        ({"bolts": SQUARE[:1]}, "bolts", "Two bolts or more"),
+        ({"bolts": []}, "bolts", "at least an entry"),
+        ({"bolts": [*SQUARE, _bolt("E", 75, 60)]}, "bolts", "B and E stand in one place"),
+        ({"bolts": [*SQUARE, _bolt("A", 0, 0)]}, "bolts", "used twice"),
+        ({"dowels": TWO_DOWELS[:1]}, "dowels", "One dowel alone"),
+        ({"dowels": [TWO_DOWELS[0], _dowel("D3", -165, 40)]}, "dowels", "D1 and D3 stand in one place"),
+        ({"omit": ["Z"]}, "omit", "“Z” is not one of the bolts: A, B, C, D"),
+        ({"omit": ["A", "B", "C"]}, "omit", "fewer than two bolts"),
+        ({"mu": 0}, "mu", "more than 0"),
+    ],
+)
+def test_what_is_no_joint_is_refused_at_its_field(changes: dict[str, Any], field: str, words: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**changes)
+    assert list(refused.value.errors) == [field]
+    assert words in refused.value.errors[field]
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [{}, {"dowels": TWO_DOWELS, "omit": ["B"]}, {"torque": 0, "force_x": 500}, {"torque": -300, "force_y": -900}],
+)
+def test_every_line_of_the_working_adds_up_and_the_picture_names_all(changes: dict[str, Any]) -> None:
+    answer = _solve(**changes)
+    values = working.symbol_values(GROUP, answer.given, answer.found)
+    for step in GROUP.working(answer.given, answer.found):
+        left = step.formula.partition("=")[0].strip()
+        assert working.value_of(step, values) == pytest.approx({**values, **step.values}[left][0], rel=1e-9, abs=1e-12)
+    picture = GROUP.drawing(answer.given, answer.found)
+    words = " ".join(shape.words for shape in picture.shapes if hasattr(shape, "words"))
+    assert all(name in words for name in ("A", "B", "C", "D", "middle"))
+    assert ("B left out" in words) == bool(answer.given.omit)
+    assert ("dowel D2" in words) == bool(answer.given.dowels)
+    assert ("counter-clockwise" in words) == (answer.given.torque > 0)
+    assert ("force" in words) == bool(answer.given.force_x or answer.given.force_y)

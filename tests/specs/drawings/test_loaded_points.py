@@ -1,0 +1,41 @@
+"""Named points with the force on each."""
+
+from __future__ import annotations
+
+import pytest
+
+from specs.drawings.loaded_points import ACROSS, LONGEST, LoadedPoint, loaded_points, scale_of
+from specs.drawings.primitives import Circle, Line, Text, Tone, shapes_of
+
+
+def test_the_outermost_point_lies_at_the_edge_whatever_the_unit() -> None:
+    assert scale_of([(0.0, 0.2), (-0.4, 0.1)]) == pytest.approx(ACROSS / 2 / 0.4)
+    assert scale_of([(0.0, 0.0)]) == ACROSS / 2
+
+
+def test_arrows_are_in_proportion_and_the_greatest_is_as_long_as_allowed() -> None:
+    points = [LoadedPoint((1, 0), "A 10 N", (0, 10)), LoadedPoint((-1, 0), "B 5 N", (-5, 0))]
+    lines = [shape for shape in shapes_of(loaded_points(points, 50)) if isinstance(shape, Line)]
+    assert [line.start for line in lines] == [(50, 0), (-50, 0)]
+    assert lines[0].end == pytest.approx((50, LONGEST))
+    assert lines[1].end == pytest.approx((-50 - LONGEST / 2, 0))
+
+
+def test_words_stand_where_the_arrow_does_not() -> None:
+    points = [LoadedPoint((0, 1), "up", (0, 1)), LoadedPoint((0, -1), "down", (0, -1))]
+    up, down = (shape for shape in shapes_of(loaded_points(points, 10)) if isinstance(shape, Text))
+    assert up.place[1] < 10
+    assert down.place[1] > -10
+
+
+def test_a_point_without_force_has_no_arrow_and_each_kind_has_its_look() -> None:
+    points = [
+        LoadedPoint((0, 0), "A"),
+        LoadedPoint((1, 0), "B left out", look="absent"),
+        LoadedPoint((2, 0), "D", look="dowel"),
+    ]
+    shapes = shapes_of(loaded_points(points, 10))
+    assert not [shape for shape in shapes if isinstance(shape, Line)]
+    bolt, absent, dowel = (shape for shape in shapes if isinstance(shape, Circle))
+    assert (bolt.fill, absent.fill, dowel.fill) == (Tone.METAL, None, Tone.SOLID)
+    assert absent.drawn_stroke == "dashed"
