@@ -1,0 +1,213 @@
+"""How unevenly a propshaft with two cardan joints turns, from the angles of gearbox, shaft and pinion."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Step, at_most, quantity, result
+from specs.drawings.primitives import Drawing
+from specs.drawings.shaft_views import Shaft, shaft_views
+from specs.geometry.cardan import Chain, axis
+from specs.sources import Source
+from specs.units import ANGLE, ANGULAR_ACCELERATION, RATIO, SPEED, show
+
+TORSIONAL_LIMIT = 400.0  # rad/s²
+INERTIAL_LIMIT = 1000.0  # rad/s²
+_FINE = math.radians(15)
+_NEEDLES = math.radians(0.5)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """All axes point forward: side view, nose up +; plan, to the right +."""
+
+    gearbox_side: float = quantity(
+        ANGLE, "Gearbox in the side view", symbol="sigma_g", above=-90, below=90, group="Gearbox", help="nose up +"
+    )
+    gearbox_plan: float = quantity(
+        ANGLE, "Gearbox in plan", symbol="psi_g", default=0, above=-90, below=90, group="Gearbox", help="to the right +"
+    )
+    shaft_side: float = quantity(
+        ANGLE, "Shaft in the side view", symbol="sigma_s", above=-90, below=90, group="Shaft", help="front end up +"
+    )
+    shaft_plan: float = quantity(
+        ANGLE, "Shaft in plan", symbol="psi_s", default=0, above=-90, below=90, group="Shaft", help="to the right +"
+    )
+    pinion_side: float = quantity(
+        ANGLE, "Pinion in the side view", symbol="sigma_p", above=-90, below=90, group="Pinion", help="nose up +"
+    )
+    pinion_plan: float = quantity(
+        ANGLE, "Pinion in plan", symbol="psi_p", default=0, above=-90, below=90, group="Pinion", help="to the right +"
+    )
+    shaft_speed: float = quantity(SPEED, "Shaft speed", symbol="omega", above=0, group="Shaft")
+    phase: float = quantity(
+        ANGLE,
+        "Phase of the shaft's yokes",
+        symbol="phi",
+        default=0,
+        at_least=-360,
+        at_most=360,
+        group="Shaft",
+        help="rear yoke against the front one, clockwise seen from behind; 0 where both lie in one plane",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """Torsional: what the pinion feels; inertial: what the shaft itself feels, driving and coasting."""
+
+    front_angle: float = result(ANGLE, "Angle of the front joint", symbol="beta_1")
+    rear_angle: float = result(ANGLE, "Angle of the rear joint", symbol="beta_2")
+    front_fluctuation: float = result(RATIO, "Speed fluctuation of the shaft", symbol="C")
+    residual_angle: float = result(ANGLE, "Angle left after both joints", symbol="beta_r")
+    torsional_acceleration: float = result(ANGULAR_ACCELERATION, "Torsional acceleration at the pinion", symbol="a_t")
+    front_inertial_acceleration: float = result(
+        ANGULAR_ACCELERATION, "Inertial acceleration, front joint", symbol="a_1"
+    )
+    rear_inertial_acceleration: float = result(ANGULAR_ACCELERATION, "Inertial acceleration, rear joint", symbol="a_2")
+
+
+def _chain(given: Inputs) -> Chain:
+    return Chain.of(
+        (
+            axis(given.gearbox_side, given.gearbox_plan),
+            axis(given.shaft_side, given.shaft_plan),
+            axis(given.pinion_side, given.pinion_plan),
+        )
+    )
+
+
+def solve(given: Inputs) -> Outputs:
+    """Take both joint angles in space and add their second-order unevenness as phasors (SAE AE-7, small angles).
+
+    β between the axes; C = 1/cos β₁ − cos β₁; residual = |β₁² − β₂²·e^(2i(γ − φ))|^½, γ the turn from the front bend
+    plane to the rear one about the shaft; torsional a = ω²·residual², inertial a = ω²·β² [rad/s²].
+    """
+    chain = _chain(given)
+    front, rear = chain.angles
+    square, speed2 = chain.residual_square((given.phase,)), given.shaft_speed**2
+    return Outputs(
+        front_angle=front,
+        rear_angle=rear,
+        front_fluctuation=1 / math.cos(front) - math.cos(front),
+        residual_angle=math.sqrt(square),
+        torsional_acceleration=speed2 * square,
+        front_inertial_acceleration=speed2 * front**2,
+        rear_inertial_acceleration=speed2 * rear**2,
+    )
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Angles in space from the tangents of both views, then unevenness and accelerations."""
+    gamma = {"gamma": (_chain(given).turns[0], ANGLE)}
+    gearbox = ("g", given.gearbox_side, given.gearbox_plan)
+    shaft = ("s", given.shaft_side, given.shaft_plan)
+    pinion = ("p", given.pinion_side, given.pinion_plan)
+    yield _angle("beta_1", gearbox, shaft)
+    yield _angle("beta_2", shaft, pinion)
+    yield Step("C = 1 / cos(beta_1) - cos(beta_1)", note="fastest less slowest, over the mean")
+    yield Step(
+        "beta_r = sqrt(hypot(beta_1**2 - beta_2**2 * cos(2 * (gamma - phi)), beta_2**2 * sin(2 * (gamma - phi))))",
+        gamma,
+        note="γ: the rear bend plane against the front one, about the shaft, clockwise from behind",
+    )
+    yield Step("a_t = omega**2 * beta_r**2", note="angles in radians")
+    yield Step("a_1 = omega**2 * beta_1**2")
+    yield Step("a_2 = omega**2 * beta_2**2")
+
+
+def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, float]) -> Step:
+    """One joint: the plain difference where both shafts lie in one upright plane, the angle in space otherwise."""
+    (f, front_side, front_plan), (r, rear_side, rear_plan) = front, rear
+    if front_plan == rear_plan == 0:
+        return Step(f"{beta} = abs(sigma_{f} - sigma_{r})", note="all in the side view")
+    values = {
+        f"u_{f}": (math.tan(front_side), RATIO),
+        f"v_{f}": (math.tan(front_plan), RATIO),
+        f"u_{r}": (math.tan(rear_side), RATIO),
+        f"v_{r}": (math.tan(rear_plan), RATIO),
+    }
+    across = f"hypot(u_{f} * v_{r} - v_{f} * u_{r}, v_{f} - v_{r}, u_{r} - u_{f})"
+    return Step(
+        f"{beta} = atan2({across}, 1 + u_{f} * u_{r} + v_{f} * v_{r})",
+        values,
+        note=f"u, v: tangents of the side and plan angles of {f} and {r}",
+    )
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare with the published guideline for joints after SAE AE-7."""
+    words = "guideline for cardan shafts after SAE AE-7: 400 rad/s² at the pinion"
+    yield at_most("Torsional acceleration", found.torsional_acceleration, TORSIONAL_LIMIT, words)
+    words = "guideline for cardan shafts after SAE AE-7: 1000 rad/s² of the shaft itself, {}"
+    yield at_most(
+        "Inertial acceleration, front", found.front_inertial_acceleration, INERTIAL_LIMIT, words.format("driving")
+    )
+    yield at_most(
+        "Inertial acceleration, rear", found.rear_inertial_acceleration, INERTIAL_LIMIT, words.format("coasting")
+    )
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where the small-angle form ends, and where needle bearings stand still."""
+    if max(found.front_angle, found.rear_angle) > _FINE:
+        yield "A joint is beyond 15°: the figures come out too low there, and few cardan joints bear it at speed."
+    if min(found.front_angle, found.rear_angle) < _NEEDLES:
+        yield "A joint is almost straight: its needles do not roll and mark the cross (common practice: at least 0.5°)."
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Side view and plan of gearbox, shaft and pinion, with the angles in space below."""
+    shafts = (
+        Shaft("gearbox", given.gearbox_side, given.gearbox_plan),
+        Shaft("propshaft", given.shaft_side, given.shaft_plan),
+        Shaft("pinion", given.pinion_side, given.pinion_plan),
+    )
+    front, rear, left = (show(x, ANGLE) for x in (found.front_angle, found.rear_angle, found.residual_angle))
+    return shaft_views(
+        "Joint angles",
+        f"Gearbox, propshaft and pinion from the side and from above. In space the front joint bends by {front}, "
+        f"the rear one by {rear}; both together leave {left}.",
+        shafts,
+        (f"in space: front joint {front}, rear joint {rear}", f"left after both: {left}"),
+    )
+
+
+CALCULATION = Calculation(
+    title="Joint angles",
+    question="Are the propshaft's joint angles right, or will it shake?",
+    area="Propshaft",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    drawing=drawing,
+    example={"gearbox_side": 3, "shaft_side": -0.5, "pinion_side": 2.5, "pinion_plan": 0.8, "shaft_speed": 4500},
+    cautions=(
+        "Measure with the vehicle at ride height, on its wheels, level and held against rolling.",
+        "Both yokes of the shaft must lie in one plane unless its maker says otherwise: mark them before dismantling.",
+        "The axle winds up under torque: the pinion's angle then differs from that at rest.",
+        "Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone.",
+    ),
+    sources=(
+        Source(
+            "SAE AE-7, Universal Joint and Driveshaft Design Manual",
+            "1979",
+            "torsional and inertial effects; limits as in published joint guidelines after it",
+            "from memory",
+        ),
+        Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 9, Hooke's joint, as solved", "read"),
+    ),
+    limits=(
+        "Cardan joints only, not constant velocity joints.",
+        "Small angles: the angle left is good to 0.02° with joints up to 8° and to 0.11° up to 15°, the limit.",
+    ),
+    not_checked=(
+        "The greatest angle that the joints and yokes allow at full droop and bump, and their life.",
+        "Bending of the shaft by joints at twice its speed, and the balance.",
+    ),
+)

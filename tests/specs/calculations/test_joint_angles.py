@@ -1,0 +1,174 @@
+"""Joint angles."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.drawings.primitives import Text
+from specs.entry import BadInput
+from specs.geometry.cardan import axis
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+from tests.specs.geometry.exact_joints import equal_single_joint, lag
+
+JOINTS = calculations()["joint-angles"]
+FLAT = {"gearbox_side": 3, "shaft_side": -3, "pinion_side": -1, "shaft_speed": 4500}
+SPACE = {**FLAT, "gearbox_plan": 1, "shaft_plan": -2, "pinion_plan": 3}
+SMALL = st.floats(-4, 4)
+
+
+def _solve(base: dict[str, float] = FLAT, **changes: Any) -> Answer:
+    return solve(JOINTS, {**base, **changes})
+
+
+def _deg(value: float) -> float:
+    return math.degrees(value)
+
+
+# Design guideline table of greatest joint angles for a two-joint shaft (after SAE AE-7), read on a public engineering
+# page: where both joints work against each other, the curve of 400 rad/s², rounded to 0.1°.
+@pytest.mark.parametrize(("speed", "front", "rear"), [(1500, 0, 7.3), (1500, 9, 11.6), (1600, 6, 9.1)])
+def test_the_published_table_of_joint_angles_is_the_limit_of_torsional_acceleration(
+    speed: float, front: float, rear: float
+) -> None:
+    def passes(angle: float) -> bool:
+        found = _solve(gearbox_side=0, shaft_side=-front, pinion_side=angle - front, shaft_speed=speed)
+        return next(check.passed for check in found.checks if check.name == "Torsional acceleration")
+
+    assert passes(rear - 0.15)
+    assert not passes(rear + 0.15)
+
+
+@given(SMALL, SMALL, SMALL, SMALL, SMALL, SMALL, st.floats(-180, 180))
+def test_the_angle_left_is_that_of_the_exact_pins_and_yokes(
+    side: float, plan: float, shaft_side: float, shaft_plan: float, pinion: float, pinion_plan: float, phase: float
+) -> None:
+    # Independent: exact motion of both crosses; up to 8° the angle left is good to 0.02° where it is not near nothing.
+    request = dict(zip(SPACE, (side, shaft_side, pinion, 1000, plan, shaft_plan, pinion_plan), strict=True))
+    found = _solve(request, phase=phase).found
+    axes = [
+        axis(math.radians(up), math.radians(right))
+        for up, right in ((side, plan), (shaft_side, shaft_plan), (pinion, pinion_plan))
+    ]
+    exact = equal_single_joint(axes, (math.radians(phase),))
+    within = max(_deg(found.front_angle), _deg(found.rear_angle)) <= 8
+    assert _deg(abs(found.residual_angle - exact)) <= (0.02 if within else 0.11)
+
+
+def test_the_torsional_acceleration_is_that_of_the_exact_motion() -> None:
+    # Independent: the exact lag over a turn, differentiated twice by its harmonics, at 4000 rev/min.
+    axes = [axis(math.radians(a), 0) for a in (4, 0, 1.5)]
+    speed = 4000 * math.pi / 30
+    harmonics = np.fft.rfft(lag(axes, (math.pi / 2,)))
+    acceleration = np.fft.irfft(-harmonics * np.arange(len(harmonics)) ** 2) * speed**2
+    found = _solve(gearbox_side=4, shaft_side=0, pinion_side=1.5, phase=90, shaft_speed=4000).found
+    assert found.torsional_acceleration == pytest.approx(2 * np.max(np.abs(acceleration)) / 2, rel=0.01)
+
+
+def test_the_fluctuation_is_the_exact_one_of_hookes_joint() -> None:
+    # Hooke's joint: the driven shaft runs between cos β and 1/cos β times the driver's speed (Khurmi, chapter 9).
+    found = _solve(gearbox_side=0, shaft_side=-20, pinion_side=-20).found
+    turned = np.linspace(0, math.pi, 100_001)
+    beta = math.radians(20)
+    ratio = math.cos(beta) / (1 - np.cos(turned) ** 2 * math.sin(beta) ** 2)
+    assert found.front_fluctuation == pytest.approx(ratio.max() - ratio.min(), rel=1e-9)
+    assert (found.rear_angle, _deg(found.front_angle)) == pytest.approx((0, 20))
+
+
+@given(SMALL, SMALL, SMALL, SMALL)
+def test_equal_and_parallel_ends_cancel_in_phase_and_add_at_a_right_angle(
+    side: float, plan: float, shaft_side: float, shaft_plan: float
+) -> None:
+    ends = {"gearbox_side": side, "gearbox_plan": plan, "pinion_side": side, "pinion_plan": plan}
+    shaft = {"shaft_side": shaft_side, "shaft_plan": shaft_plan, "shaft_speed": 3000}
+    found = _solve({**ends, **shaft}).found
+    assert found.residual_angle == pytest.approx(0, abs=1e-6)
+    crossed = _solve({**ends, **shaft}, phase=90).found
+    assert crossed.residual_angle == pytest.approx(found.front_angle * math.sqrt(2), rel=1e-6, abs=1e-9)
+
+
+@given(st.floats(-180, 180))
+def test_half_a_turn_of_the_yoke_changes_nothing(phase: float) -> None:
+    one, other = _solve(SPACE, phase=phase).found, _solve(SPACE, phase=phase + 180).found
+    assert one.residual_angle == pytest.approx(other.residual_angle, abs=1e-9)
+
+
+@given(st.floats(0.2, 5))
+def test_margins_change_sign_where_the_guideline_is_crossed(share: float) -> None:
+    # Torsional acceleration grows with the square of the speed: at this one it is at the limit.
+    at_limit = math.sqrt(400) / _solve().found.residual_angle * 30 / math.pi
+    check = next(c for c in _solve(shaft_speed=at_limit * share).checks if c.name == "Torsional acceleration")
+    assert check.margin == pytest.approx(share**-2 - 1, abs=1e-9)
+    if abs(share - 1) > 1e-6:
+        assert check.passed == (share < 1)
+
+
+@pytest.mark.parametrize(("joint", "which"), [("front", 0), ("rear", 1)])
+def test_the_inertial_limit_is_a_thousand_for_either_joint(joint: str, which: int) -> None:
+    # ω = 100 rad/s: 1000 rad/s² is reached at β² = 0.1 rad², 18.119°.
+    for angle, passed in ((18.11, True), (18.13, False)):
+        sides = (angle, 0, 0) if which == 0 else (0, 0, angle)
+        angles = dict(zip(("gearbox_side", "shaft_side", "pinion_side"), sides, strict=True))
+        checks = {c.name: c.passed for c in _solve({**angles}, shaft_speed="100 rad/s").checks}
+        assert checks[f"Inertial acceleration, {joint}"] is passed
+
+
+def test_plan_and_phase_are_nought_unless_given() -> None:
+    assert _solve().found == _solve(gearbox_plan=0, shaft_plan=0, pinion_plan=0, phase=0).found
+
+
+@pytest.mark.parametrize(("bend", "said"), [(14.99, False), (15.01, True)])
+def test_joints_beyond_fifteen_degrees_are_told(bend: float, said: bool) -> None:
+    for sides in ({"gearbox_side": bend, "pinion_side": 1}, {"gearbox_side": 1, "pinion_side": bend}):
+        assert (
+            any("beyond 15°" in words for words in _solve({"shaft_side": 0, "shaft_speed": 900, **sides}).cautions)
+            == said
+        )
+
+
+@pytest.mark.parametrize(("bend", "said"), [(0.49, True), (0.51, False)])
+def test_almost_straight_joints_are_told(bend: float, said: bool) -> None:
+    for sides in ({"gearbox_side": bend, "pinion_side": 5}, {"gearbox_side": 5, "pinion_side": bend}):
+        assert (
+            any("almost straight" in words for words in _solve({"shaft_side": 0, "shaft_speed": 900, **sides}).cautions)
+            == said
+        )
+
+
+@pytest.mark.parametrize(
+    "name", ["gearbox_side", "gearbox_plan", "shaft_side", "shaft_plan", "pinion_side", "pinion_plan"]
+)
+def test_an_axis_across_the_vehicle_is_refused(name: str) -> None:
+    for angle in (-90, 90):
+        with pytest.raises(BadInput) as refused:
+            _solve(**{name: angle})
+        assert refused.value.errors.keys() == {name}
+
+
+def test_the_working_is_short_in_one_plane_and_whole_in_space() -> None:
+    assert assert_every_line_holds(_solve())[0] == "beta_1 = abs(sigma_g - sigma_s)"
+    assert "atan2" in assert_every_line_holds(_solve(SPACE, phase=-45))[0]
+    mixed = assert_every_line_holds(_solve(pinion_plan=2))
+    assert "abs" in mixed[0]
+    assert "atan2" in mixed[1]
+    mixed = assert_every_line_holds(_solve(gearbox_plan=2))
+    assert "atan2" in mixed[0]
+    assert "abs" in mixed[1]
+
+
+def test_the_picture_shows_both_views_with_every_angle() -> None:
+    answer = _solve(SPACE)
+    picture = JOINTS.drawing(answer.given, answer.found)
+    words = [shape.words for shape in picture.shapes if isinstance(shape, Text)]
+    for name in ("gearbox", "propshaft", "pinion"):
+        assert words.count(name) == 2
+    assert [word for word in words if word.endswith("°") and " " not in word] == ["3°", "-3°", "-1°", "1°", "-2°", "3°"]
+    assert any("front joint 6.706°" in word for word in words)
+    assert "front joint bends by 6.706°" in picture.description

@@ -1,0 +1,54 @@
+"""Shafts in side view and plan."""
+
+from __future__ import annotations
+
+from math import atan2, degrees, radians
+
+import pytest
+
+from specs.drawings.primitives import Circle, Drawing, Line, Role, Text
+from specs.drawings.shaft_views import Shaft, shaft_views
+
+THREE = [Shaft("gearbox", radians(6), 0.0), Shaft("propshaft", radians(-4), radians(3)), Shaft("pinion", 0.0, 0.0)]
+
+
+def _drawn(shafts: list[Shaft]) -> tuple[Drawing, list[Line]]:
+    picture = shaft_views("Title", "Words.", shafts, ("a note", "another"))
+    return picture, [s for s in picture.shapes if isinstance(s, Line) and s.role is Role.OUTLINE]
+
+
+def _slope(line: Line) -> float:
+    (x1, y1), (x2, y2) = line.start, line.end
+    return degrees(atan2(y1 - y2, x2 - x1))
+
+
+def test_each_shaft_is_drawn_at_its_angle_in_each_view() -> None:
+    # Front to the left: a raised nose stands higher at the left; from above, a nose to the right stands up the sheet.
+    _, lines = _drawn(THREE)
+    assert [_slope(line) for line in lines] == pytest.approx([6, -4, 0, 0, 3, 0])
+
+
+def test_shafts_join_at_their_joints() -> None:
+    picture, lines = _drawn(THREE)
+    joints = [shape.centre for shape in picture.shapes if isinstance(shape, Circle)]
+    assert joints == [lines[0].end, lines[1].end, lines[3].end, lines[4].end]
+    assert lines[0].end == lines[1].start
+
+
+def test_a_steep_shaft_is_drawn_less_steep_with_its_true_angle_beside_it() -> None:
+    picture, lines = _drawn([Shaft("a", radians(80), 0.0), Shaft("b", radians(-80), 0.0), THREE[2]])
+    assert [_slope(line) for line in lines[:2]] == pytest.approx([degrees(0.6), -degrees(0.6)])
+    assert {"80°", "-80°"} <= {shape.words for shape in picture.shapes if isinstance(shape, Text)}
+
+
+@pytest.mark.parametrize("bend", [-80, -10, 0, 10, 80])
+def test_the_views_and_the_notes_keep_apart(bend: float) -> None:
+    picture, lines = _drawn([Shaft("a", radians(bend), radians(-bend)), *THREE])
+    words = [shape for shape in picture.shapes if isinstance(shape, Text)]
+    heads = [shape for shape in words if "view" in shape.words or "above" in shape.words]
+    notes = [shape for shape in words if "note" in shape.words or shape.words == "another"]
+    upper, lower = lines[:4], lines[4:]
+    reach = [y for line in upper for _, y in line.reach]
+    assert heads[0].place[1] > max(reach)
+    assert min(reach) - 6 > heads[1].place[1] > max(y for line in lower for _, y in line.reach)
+    assert notes[1].place[1] < notes[0].place[1] < min(y for line in lower for _, y in line.reach) - 6
