@@ -5,7 +5,7 @@ from __future__ import annotations
 import django_filters
 
 from shop.ui.filters import FilterSet, Words
-from specs.models import Component, Dimension, TorqueSpec
+from specs.models import Component, Dimension, HolePattern, TorqueSpec
 
 
 class ComponentFilters(FilterSet):
@@ -45,3 +45,16 @@ class TorqueFilters(FilterSet):
     class Meta:
         model = TorqueSpec
         fields = ["words", "condition", "single_use"]
+
+
+class PatternFilters(FilterSet):
+    """By words and the way they were read."""
+
+    words = Words("face", "datum", "component__maker", "component__name")
+    method = django_filters.ChoiceFilter(
+        label="Read by", choices=HolePattern.Method.choices, empty_label="every way of reading"
+    )
+
+    class Meta:
+        model = HolePattern
+        fields = ["words", "method"]

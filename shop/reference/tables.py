@@ -10,7 +10,7 @@ from shop.reference.torque import advice
 from shop.reference.words import ShownDimension, show_dimension
 from shop.ui.tables import Column, NumberColumn, Table
 from specs import units
-from specs.models import Component, Dimension, TorqueSpec
+from specs.models import Component, Dimension, HolePattern, TorqueSpec
 
 
 class Components(Table):
@@ -87,3 +87,20 @@ class TorqueSpecs(Table):
 
     def render_flag(self, record: TorqueSpec, value: Any = None) -> str:
         return advice(record).flag or "–"
+
+
+class Patterns(Table):
+    """Every hole pattern."""
+
+    face = Column(linkify=True)
+    component = Column(linkify=("reference:component", {"pk": A("component_id")}), order_by=("component", "face"))
+    hole_count = NumberColumn(verbose_name="Holes")
+    person = Column(verbose_name="By", order_by="person__first_name")
+    empty = "No hole pattern is on record yet. They are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = HolePattern
+        fields = ["face", "component", "hole_count", "datum", "method", "person", "measured_on"]
+
+    def render_person(self, value: Any) -> str:
+        return value.get_full_name() or value.get_username()

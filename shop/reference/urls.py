@@ -1,7 +1,7 @@
 from django.urls import path
 
-from shop.reference.views import components, measuring, torque
-from specs.models import Measurement, TorqueSpec
+from shop.reference.views import components, measuring, patterns, torque
+from specs.models import HolePattern, Measurement, TorqueSpec
 
 app_name = "reference"
 
@@ -24,4 +24,9 @@ urlpatterns = [
     path("torque/<int:pk>/", torque.torque_spec, name="torque-spec"),
     path("torque/<int:pk>/change/", torque.torque_spec_change, name="torque-spec-change"),
     path("torque/<int:pk>/withdraw/", measuring.withdraw, {"model": TorqueSpec}, name="torque-spec-withdraw"),
+    path("patterns/", patterns.patterns, name="patterns"),
+    path("components/<int:pk>/patterns/new/", patterns.pattern_new, name="pattern-new"),
+    path("patterns/<int:pk>/", patterns.pattern, name="pattern"),
+    path("patterns/<int:pk>/change/", patterns.pattern_change, name="pattern-change"),
+    path("patterns/<int:pk>/withdraw/", measuring.withdraw, {"model": HolePattern}, name="pattern-withdraw"),
 ]

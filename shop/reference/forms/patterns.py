@@ -1,0 +1,125 @@
+"""Forms of hole patterns: by table, from a file, and what both ask about the face."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.forms.utils import ErrorDict
+
+from shop.reference.forms.holes import MORE, HolesField, length_in, rows_of
+from shop.ui.versioned import VersionedForm
+from specs import units
+from specs.models import Component, HolePattern
+from specs.pattern_doubts import span_doubt
+
+_MOST_CORNERS = 200
+
+
+class FaceForm(VersionedForm):
+    """What every hole pattern says of its face: which, from where measured, with what."""
+
+    outline_typed = forms.CharField(
+        label="Outline of the face",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text="One corner a line, x and y, in order round the edge. Left empty: not measured.",
+    )
+
+    class Meta:
+        model = HolePattern
+        fields = ["face", "datum", "seen_from", "specimen", "instrument", "measured_on", "notes"]
+
+    def __init__(
+        self,
+        *args: Any,
+        component: Component,
+        today: date,
+        system: units.System = "metric",
+        **kwargs: Any,
+    ) -> None:
+        self.system = system
+        self.today = today
+        kept = kwargs.get("instance")
+        start = {"outline_typed": _outline_words(kept, system)} if kept else {"measured_on": today}
+        kwargs["initial"] = {**start, **(kwargs.get("initial") or {})}
+        super().__init__(*args, system=system, **kwargs)
+        self.instance.component = component
+        specimens = self.fields["specimen"]
+        specimens.queryset = component.specimens.all()  # type: ignore[attr-defined]
+        specimens.empty_label = "not said"  # type: ignore[attr-defined]
+
+    def clean_measured_on(self) -> date:
+        day: date = self.cleaned_data["measured_on"]
+        if day > self.today:
+            raise forms.ValidationError("This day is still to come. Give the day the face was measured.")
+        return day
+
+    def clean_outline_typed(self) -> str:
+        lines = [line for line in self.cleaned_data["outline_typed"].splitlines() if line.strip()]
+        if lines and not 3 <= len(lines) <= _MOST_CORNERS:
+            raise forms.ValidationError(f"An outline has 3 to {_MOST_CORNERS} corners; {len(lines)} given.")
+        self.instance.outline = [self._corner(at, line) for at, line in enumerate(lines, start=1)]
+        return "\n".join(lines)
+
+    def _corner(self, at: int, line: str) -> list[float]:
+        parts = [part for part in line.replace(";", "\t").split("\t" if "\t" in line or ";" in line else None) if part]
+        if len(parts) != 2:
+            raise forms.ValidationError(f"Corner {at}: give x and y with a blank between, such as 120.5 -40.")
+        read = length_in(units.LENGTH.unit_for(self.system))
+        try:
+            return [read(part) for part in parts]
+        except units.NotUnderstood as wrong:
+            raise forms.ValidationError(f"Corner {at}: {wrong}") from None
+
+
+def _outline_words(pattern: HolePattern, system: units.System) -> str:
+    unit = units.LENGTH.unit_for(system)
+    shown = [
+        [units.LENGTH.from_si(units.LENGTH.to_si(number), unit) for number in corner] for corner in pattern.outline
+    ]
+    return "\n".join(f"{x:.10g} {y:.10g}" for x, y in shown)
+
+
+class PatternForm(FaceForm):
+    """A face and its holes by table. A pattern 25.4 times too large or small is asked about before it is kept."""
+
+    holes = HolesField(label="Holes")
+    confirmed = forms.BooleanField(
+        label="Yes, keep it as typed: I looked at the readings again.", required=False, widget=forms.HiddenInput
+    )
+
+    def __init__(self, *args: Any, system: units.System = "metric", **kwargs: Any) -> None:
+        kept = kwargs.get("instance")
+        if kept is not None:
+            kwargs["initial"] = {"holes": rows_of(kept.holes.all(), system), **(kwargs.get("initial") or {})}
+        super().__init__(*args, system=system, **kwargs)
+        self.fields["holes"].use_system(system)  # type: ignore[attr-defined]
+
+    def full_clean(self) -> None:
+        """A press on "Add rows" asks for rows, not for a judgement on what is not finished."""
+        if self.is_bound and MORE in self.data:
+            self._errors, self.cleaned_data = ErrorDict(), {}
+            return
+        super().full_clean()
+
+    def is_valid(self) -> bool:
+        return MORE not in self.data and super().is_valid()
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        if cleaned.get("holes"):
+            ask_about_span(self, self.instance, cleaned["holes"])
+        return cleaned
+
+
+def ask_about_span(form: FaceForm, pattern: HolePattern, holes: list[dict[str, Any]]) -> None:
+    """Put the question whether mm and inches were mixed up beside the holes, and offer the tick that answers it."""
+    others = HolePattern.objects.standing().filter(component=pattern.component).exclude(pk=pattern.pk)
+    doubt = span_doubt(holes, [list(other.holes.values("x", "y")) for other in others.prefetch_related("holes")])
+    if not doubt:
+        return
+    form.fields["confirmed"].widget = forms.CheckboxInput()
+    if not form.cleaned_data.get("confirmed"):
+        form.add_error("holes" if "holes" in form.fields else "text", doubt)

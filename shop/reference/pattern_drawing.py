@@ -1,0 +1,57 @@
+"""A hole pattern as a drawing: holes by their kind, names, the datum, the outline."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Protocol
+
+from specs.drawings.annotation import Arrow, CentreMark
+from specs.drawings.primitives import Arc, Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone
+from specs.pattern_doubts import span
+
+
+class HoleLike(Protocol):
+    name: str
+    x: float
+    y: float
+    diameter: float
+    kind: str
+    head_diameter: float
+
+
+def pattern_drawing(title: str, holes: Sequence[HoleLike], outline: Sequence[Sequence[float]], seen: str) -> Drawing:
+    """The face as seen from the side it was measured from, its datum marked."""
+    letters = _letter_height(holes, outline)
+    items: list[Item] = [*_datum(letters)]
+    if len(outline) >= 3:
+        items.append(Polyline(tuple((x, y) for x, y in outline), closed=True, role=Role.OUTLINE))
+    for hole in holes:
+        items += hole_items(hole, letters)
+    names = ", ".join(f"{hole.name} at {hole.x:.3f}, {hole.y:.3f}" for hole in holes[:60])
+    return Drawing(title, f"Seen {seen}. Holes, in mm from the datum: {names}.", items)
+
+
+def _letter_height(holes: Iterable[HoleLike], outline: Sequence[Sequence[float]]) -> float:
+    places = [{"x": hole.x, "y": hole.y} for hole in holes] + [{"x": x, "y": y} for x, y in outline]
+    return max(2.0, span([*places, {"x": 0.0, "y": 0.0}]) / 60)
+
+
+def _datum(letters: float) -> Iterator[Item]:
+    reach = 4 * letters
+    yield CentreMark((0.0, 0.0), reach)
+    yield Circle((0.0, 0.0), letters / 2, role=Role.CENTRE)
+    yield Arrow((0.0, 0.0), (reach, 0.0), "x", height=letters)
+    yield Arrow((0.0, 0.0), (0.0, reach), "y", height=letters)
+
+
+def hole_items(hole: HoleLike, letters: float, role: Role = Role.OUTLINE) -> Iterator[Item]:
+    """One hole: a dowel filled, a tapped one with the thin three-quarter circle of ISO 6410-1, a sunk one doubled."""
+    centre, radius = (hole.x, hole.y), hole.diameter / 2
+    yield Circle(centre, radius, role=role, fill=Tone.METAL if hole.kind == "dowel" else None)
+    if hole.kind == "tapped":
+        yield Arc(centre, radius * 1.2, 100, 10, role=role, stroke=Stroke.NARROW)
+    if hole.head_diameter > hole.diameter:
+        yield Circle(centre, hole.head_diameter / 2, role=role, stroke=Stroke.NARROW)
+    outer = max(radius, hole.head_diameter / 2) * 1.3
+    yield CentreMark(centre, outer)
+    yield Text((hole.x + outer * 0.8, hole.y + outer * 0.8), hole.name, letters)

@@ -1,0 +1,86 @@
+"""Hole patterns: by table, shown with their drawing, corrected."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db.models import Count
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.people.access import allowed
+from shop.reference import changes
+from shop.reference.filters import PatternFilters
+from shop.reference.forms.holes import MOST_TYPED
+from shop.reference.forms.patterns import PatternForm
+from shop.reference.pattern_drawing import pattern_drawing
+from shop.reference.tables import Patterns
+from shop.ui.lists import list_page
+from shop.ui.pages import create_page, edit_page
+from specs.drawings import svg
+from specs.models import Component, HolePattern
+
+
+def patterns(request: HttpRequest) -> HttpResponse:
+    """Every hole pattern that stands."""
+    rows = HolePattern.objects.standing().select_related("component", "person").annotate(hole_count=Count("holes"))
+    return list_page(request, title="Hole patterns", table=Patterns, rows=rows, filters=PatternFilters)
+
+
+def pattern(request: HttpRequest, pk: int) -> HttpResponse:
+    """One pattern: drawing, table, where it comes from."""
+    found = get_object_or_404(_full(), pk=pk)
+    holes = list(found.holes.all())
+    drawn = pattern_drawing(str(found), holes, found.outline, found.get_seen_from_display())
+    shown = {
+        "pattern": found,
+        "holes": holes,
+        "svg": svg.write(drawn, f"pattern-{found.pk}"),
+        "others": HolePattern.objects.standing().filter(component=found.component_id).exclude(pk=found.pk),
+        "too_many": len(holes) > MOST_TYPED,
+        "history": found.history.select_related("history_user")[:20],
+    }
+    return render(request, "reference/pattern.html", shown)
+
+
+def _full() -> Any:
+    return HolePattern.objects.select_related(
+        "component", "specimen", "person", "withdrawn_by", "derived_from__component"
+    ).prefetch_related("holes")
+
+
+@allowed("reference.edit")
+def pattern_new(request: HttpRequest, pk: int) -> HttpResponse:
+    """Type a pattern hole by hole."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request,
+        PatternForm,
+        title=f"Add a hole pattern of {parent}",
+        template="reference/pattern_form.html",
+        context={"component": parent},
+        component=parent,
+        today=timezone.localdate(),
+        save=lambda form: changes.add_hole_pattern(
+            pattern=form.instance, holes=form.cleaned_data["holes"], person=request.user
+        ),
+    )
+
+
+@allowed("reference.edit")
+def pattern_change(request: HttpRequest, pk: int) -> HttpResponse:
+    """Correct a pattern; what it said before stays in its history."""
+    record = get_object_or_404(_full(), pk=pk)
+    return edit_page(
+        request,
+        record,
+        PatternForm,
+        title=f"Correct {record}",
+        template="reference/pattern_edit.html",
+        component=record.component,
+        today=timezone.localdate(),
+        save=lambda form: changes.replace_holes(
+            pattern=form.instance, holes=form.cleaned_data["holes"], person=request.user
+        ),
+    )
