@@ -251,11 +251,11 @@ class _Rows:
         corners = ((start, low), (end, low), (end, high), (start, high))
         room = self.right - self.left - len(row.note) * LETTER - GAP - 2
         items: list[Item] = [
-            Text((self.left + 1, high + GAP / 2), fitted(row.words, room), CAPITAL),
+            Text((self.left + 1, high + 0.35 * CAPITAL), fitted(row.words, room), CAPITAL),
             Polyline(corners, closed=True, fill=row.tone, role=row.role, stroke=Stroke.NARROW),
         ]
         if row.note:
-            items.append(Text((self.right - 1, high + GAP / 2), row.note, CAPITAL, "end"))
+            items.append(Text((self.right - 1, high + 0.35 * CAPITAL), row.note, CAPITAL, "end"))
         if row.mark is not None:
             x = self.across(row.mark)
             items.append(Line((x, low - 0.5), (x, high + 0.5), role=row.role))

@@ -1,0 +1,145 @@
+"""Centre and diameter of a hole from points probed on its edge."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Refused, Step, quantity, records, result
+from specs.drawings.annotation import CentreMark
+from specs.drawings.primitives import Bounds, Circle, Drawing, Item, Line, Role, Text, Tone
+from specs.geometry.circles import arc_covered, fit_circle
+from specs.sources import Source
+from specs.units import ANGLE, AREA, LENGTH, show
+
+
+@dataclass(frozen=True, kw_only=True)
+class Probe:
+    """One probed point."""
+
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Points on the edge of one hole, with the probe's own radius already taken off."""
+
+    points: tuple[Probe, ...] = records(
+        Probe, "Probed points", at_least=3, help="three or more, as far round the hole as can be reached"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """The residual is the root mean square distance of the points from the circle."""
+
+    x: float = result(LENGTH, "Centre, x", symbol="x_c")
+    y: float = result(LENGTH, "Centre, y", symbol="y_c")
+    diameter: float = result(LENGTH, "Diameter", symbol="D")
+    residual: float = result(LENGTH, "Left over (root mean square)", symbol="r")
+
+
+def solve(given: Inputs) -> Outputs:
+    """The circle with the least sum of squared distances from its edge (geometric, not algebraic), lengths [m].
+
+    Raises Refused where the points lie in line, or a straight line would fit them as well.
+    """
+    try:
+        fit = fit_circle(_points(given))
+    except ValueError as wrong:
+        raise Refused("points", str(wrong)) from None
+    return Outputs(x=fit.x, y=fit.y, diameter=fit.diameter, residual=fit.rms)
+
+
+def _points(given: Inputs) -> list[tuple[float, float]]:
+    return [(point.x, point.y) for point in given.points]
+
+
+def _distances(given: Inputs, found: Outputs) -> list[float]:
+    return [math.hypot(point.x - found.x, point.y - found.y) for point in given.points]
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """At the best circle the radius is the mean distance of the points from the centre."""
+    distances = _distances(given, found)
+    mean = math.fsum(distances) / len(distances)
+    square = math.fsum((d - mean) ** 2 for d in distances) / len(distances)
+    yield Step("D = 2 * d_m", {"d_m": (mean, LENGTH)}, "d_m: mean distance of the points from the fitted centre")
+    yield Step("r = sqrt(v)", {"v": (square, AREA)}, "v: mean square of what each distance differs from that")
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where little of the circle was probed, and where nothing is left over to judge by."""
+    arc = arc_covered(_points(given), (found.x, found.y))
+    if arc < math.pi / 2:
+        yield (
+            f"The points cover only {show(arc, ANGLE, figures=2)} of the circle: centre and diameter are uncertain "
+            "many times over the probing error."
+        )
+    if len(given.points) == 3:
+        yield "Three points always fit: probe one more to see whether the hole is round."
+
+
+_RADIUS = 40.0
+_LETTERS = 4.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The fitted circle with the points, their distances from it enlarged."""
+    radius = found.diameter / 2
+    misses = [d - radius for d in _distances(given, found)]
+    largest = max(abs(miss) for miss in misses)
+    # Enlarged so that the worst point stands 8 mm off the circle; points that fit perfectly stay on it.
+    scale = 8.0 / largest if largest > 1e-9 * radius else 0.0
+    items: list[Item] = [Circle((0, 0), _RADIUS), CentreMark((0, 0), 8)]
+    for point, miss in zip(given.points, misses, strict=True):
+        angle = math.atan2(point.y - found.y, point.x - found.x)
+        ends = [(r * math.cos(angle), r * math.sin(angle)) for r in (_RADIUS, _RADIUS + scale * miss)]
+        items += [Line(ends[0], ends[1], role=Role.CLASH), Circle(ends[1], 1.3, Tone.SOLID, role=Role.ENGINE)]
+    words = (
+        f"centre {show(found.x, LENGTH, figures=6)}, {show(found.y, LENGTH, figures=6)}",
+        f"diameter {show(found.diameter, LENGTH, figures=6)}",
+        f"points off the circle by {show(largest, LENGTH, figures=2)} at most, enlarged",
+    )
+    items += [Text((0, -_RADIUS - 16 - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]
+    said = f"Circle: {', '.join(words[:2])}; {show(found.residual, LENGTH, figures=2)} left over."
+    return Drawing("Fitted circle", said, items, Bounds(-75, -_RADIUS - 33, 75, _RADIUS + 13))
+
+
+CALCULATION = Calculation(
+    title="Circle through probed points",
+    question="Where is the centre of this hole, and how big is it?",
+    area="Fit and measurement",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "points": [
+            {"x": 53.80, "y": -7.22},
+            {"x": 33.15, "y": 28.51},
+            {"x": -8.15, "y": 28.53},
+            {"x": -28.79, "y": -7.27},
+            {"x": -8.18, "y": -43.05},
+            {"x": 33.15, "y": -43.02},
+        ]
+    },
+    cautions=(
+        "Probe round the whole hole at one depth: over a short arc a small error moves the centre a long way.",
+        "Burrs, chamfers and paint count as edge: clean the hole first.",
+    ),
+    sources=(
+        Source(
+            "Gander, Golub, Strebel, Least-squares fitting of circles and ellipses, BIT 34",
+            "1994",
+            "geometric fit of a circle",
+            "from memory",
+        ),
+    ),
+    limits=("Points of one round hole in one plane, all probed equally well.",),
+    not_checked=("Whether the hole is square to the face.",),
+)

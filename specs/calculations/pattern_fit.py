@@ -1,0 +1,207 @@
+"""Two measurements of one hole pattern laid on each other, and what does not fit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, quantity, records, result, text, text_result
+from specs.drawings.annotation import Arrow
+from specs.drawings.primitives import Circle, Drawing, Item, Role, Text, Tone, bounds_of
+from specs.geometry.patterns import RigidFit, in_line, looks_mirrored, mirror_fit, rigid_fit
+from specs.geometry.points import Point
+from specs.sources import Source
+from specs.units import ANGLE, AREA, LENGTH, show
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hole:
+    """A named hole centre."""
+
+    name: str = text("Name")
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Both lists name the same holes, in any order, each in its own datum."""
+
+    measured: tuple[Hole, ...] = records(Hole, "Measured holes", at_least=2)
+    reference: tuple[Hole, ...] = records(Hole, "Reference holes", at_least=2, help="the same names, in any order")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """Turn the reference about its origin, then move it: it lies on the measured holes as well as it can."""
+
+    dx: float = result(LENGTH, "Move in x", symbol="d_x")
+    dy: float = result(LENGTH, "Move in y", symbol="d_y")
+    rotation: float = result(ANGLE, "Turn, counter-clockwise", symbol="theta")
+    residual: float = result(LENGTH, "Left over (root mean square)", symbol="r")
+    worst: float = result(LENGTH, "Worst hole is off by", symbol="w")
+    worst_name: str = text_result("Worst hole")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Least-squares rigid motion without reflection: tan θ = Σ(r × m)/Σ(r · m) about the centroids, lengths [m].
+
+    Raises Refused where the names of the two lists differ, or all holes of a list lie in one place.
+    """
+    measured, reference = _paired(given)
+    for name, points in (("measured", measured), ("reference", reference)):
+        if len(set(points)) == 1:
+            raise Refused(name, "has all its holes in one place: no turn can be told from that.")
+    fit = rigid_fit(measured, reference)
+    worst = max(range(len(fit.misses)), key=fit.misses.__getitem__)
+    return Outputs(
+        dx=fit.dx,
+        dy=fit.dy,
+        rotation=math.pi if fit.rotation == -math.pi else fit.rotation,
+        residual=fit.rms,
+        worst=fit.misses[worst],
+        worst_name=given.measured[worst].name,
+    )
+
+
+def _paired(given: Inputs) -> tuple[list[Point], list[Point]]:
+    """Measured and reference points in the order of the measured."""
+    reference = {hole.name: (hole.x, hole.y) for hole in given.reference}
+    names = [hole.name for hole in given.measured]
+    _demand("reference", "measured", [name for name in names if name not in reference])
+    _demand("measured", "reference", [name for name in reference if name not in names])
+    return [(hole.x, hole.y) for hole in given.measured], [reference[name] for name in names]
+
+
+def _demand(there: str, here: str, missing: list[str]) -> None:
+    if missing:
+        listed = ", ".join(f'"{name}"' for name in missing[:5]) + (" …" if len(missing) > 5 else "")
+        raise Refused(there, f"lacks {listed}, which the {here} holes have: both lists must name the same holes.")
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """The turn from the sums, the move from the two centroids, what is left over."""
+    measured, reference = _paired(given)
+    (mx, my), (rx, ry) = (_middle(points) for points in (measured, reference))
+    arms = [((r[0] - rx, r[1] - ry), (m[0] - mx, m[1] - my)) for r, m in zip(reference, measured, strict=True)]
+    leaning = math.fsum(r[0] * m[1] - r[1] * m[0] for r, m in arms)
+    lying = math.fsum(r[0] * m[0] + r[1] * m[1] for r, m in arms)
+    sums = {"S": (leaning, AREA), "C": (lying, AREA)}
+    if abs(math.remainder(math.atan2(leaning, lying) - found.rotation, math.tau)) < 1e-12:
+        yield Step("theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m over arms from the centroids")
+    middles = {"x_m": (mx, LENGTH), "y_m": (my, LENGTH), "x_r": (rx, LENGTH), "y_r": (ry, LENGTH)}
+    yield Step("d_x = x_m - x_r * cos(theta) + y_r * sin(theta)", middles, "centroid of the measured, less that turned")
+    yield Step("d_y = y_m - x_r * sin(theta) - y_r * cos(theta)", middles)
+    square = {"v": (found.residual**2, AREA)}
+    yield Step("r = sqrt(v)", square, "v: mean square of the distances left over")
+
+
+def _middle(points: list[Point]) -> Point:
+    return math.fsum(x for x, _ in points) / len(points), math.fsum(y for _, y in points) / len(points)
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Say plainly where a pattern was read from the other side of the face."""
+    measured, reference = _paired(given)
+    if len(measured) < 3 or in_line(measured) or in_line(reference):
+        return
+    mirrored = looks_mirrored(measured, reference)
+    other = show(mirror_fit(measured, reference).rms, LENGTH, figures=2)
+    as_it_is = show(found.residual, LENGTH, figures=2)
+    detail = (
+        f"this looks mirrored: the mirror image leaves {other}, as entered {as_it_is} is left"
+        if mirrored
+        else f"as entered {as_it_is} is left, the mirror image would leave {other}"
+    )
+    yield Check("Seen from the same side", not mirrored, None, detail)
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Two holes fit whatever the turn: only their distance is compared."""
+    if len(given.measured) == 2:
+        yield "Two holes compare a distance only: they cannot tell a mirrored pattern."
+
+
+_LETTERS = 4.2
+_SIZE = 110.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The reference laid on the measured holes; arrows, enlarged, from where a hole should be to where it is."""
+    measured, reference = _paired(given)
+    fit = RigidFit(found.dx, found.dy, found.rotation, ())
+    laid = [fit.lay(point) for point in reference]
+    room = bounds_of([Circle(point, 1e-6) for point in [*measured, *laid]])
+    scale = _SIZE / max(room.width, room.height)
+    enlarged = 14.0 / found.worst if found.worst > 1e-9 else 0.0
+    items: list[Item] = []
+    for hole, to, of in zip(given.measured, measured, laid, strict=True):
+        items += _hole(hole.name, (of[0] * scale, of[1] * scale), _times(to, of, enlarged))
+    left, bottom = room.left * scale, room.bottom * scale
+    items.append(Text((left, bottom - 24), f"worst {found.worst_name}: {show(found.worst, LENGTH, figures=3)}", 3.6))
+    said = f"Arrows, enlarged {enlarged / scale:.3g} times, run from reference to measured place."
+    items.append(Text((left, bottom - 31), said, 3.6))
+    return Drawing(
+        "Pattern laid on pattern",
+        f"{len(measured)} holes; {show(found.residual, LENGTH, figures=2)} left over, worst {found.worst_name} by "
+        f"{show(found.worst, LENGTH, figures=2)}.",
+        items,
+    )
+
+
+def _times(to: Point, of: Point, enlarged: float) -> Point:
+    return (to[0] - of[0]) * enlarged, (to[1] - of[1]) * enlarged
+
+
+def _hole(name: str, at: Point, miss: Point) -> Iterator[Item]:
+    yield Circle(at, 3.0, role=Role.GEARBOX)
+    # The name stands on the side that the arrow leaves free.
+    side = "end" if miss[0] > 0 else "start"
+    yield Text((at[0] + (-4.5 if miss[0] > 0 else 4.5), at[1] - _LETTERS / 2), name, _LETTERS, side)
+    if math.hypot(*miss) > 0.5:
+        yield Arrow(at, (at[0] + miss[0], at[1] + miss[1]), role=Role.CLASH, height=3)
+    else:
+        yield Circle(at, 1.0, Tone.SOLID, role=Role.OK)
+
+
+CALCULATION = Calculation(
+    title="Pattern laid on pattern",
+    question="Do these two measurements of the face agree, and is one of them mirrored?",
+    area="Fit and measurement",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "measured": [
+            {"name": "a", "x": 0.45, "y": 0.25},
+            {"name": "b", "x": 100.38, "y": -0.24},
+            {"name": "c", "x": 100.72, "y": 59.69},
+            {"name": "d", "x": 0.71, "y": 60.37},
+        ],
+        "reference": [
+            {"name": "a", "x": 0, "y": 0},
+            {"name": "b", "x": 100, "y": 0},
+            {"name": "c", "x": 100, "y": 60},
+            {"name": "d", "x": 0, "y": 60},
+        ],
+    },
+    cautions=(
+        "A pattern read from the other side makes a scrap part: settle which side both were seen from before drilling.",
+        "One wrong hole pulls all the others: leave out the worst and fit again to see whether the rest agree.",
+    ),
+    sources=(
+        Source(
+            "W. Kabsch, A solution for the best rotation to relate two sets of vectors, Acta Cryst. A32",
+            "1976",
+            "",
+            "from memory",
+        ),
+    ),
+    limits=("Flat faces; all holes measured equally well; no scaling: a wrong unit shows as a large residual.",),
+    not_checked=("Hole diameters and the squareness of the holes to the face.",),
+)

@@ -1,0 +1,128 @@
+"""Pattern laid on pattern."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.drawings.primitives import Polyline, Text
+from specs.entry import BadInput
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+
+FIT = calculations()["pattern-fit"]
+Pattern = dict[str, tuple[float, float]]
+FACE: Pattern = {"a": (0, 0), "b": (100, 0), "c": (110, 60), "d": (-5, 75), "e": (40, 95)}
+
+
+def _solve(measured: Pattern, reference: Pattern) -> Answer:
+    def rows(pattern: Pattern) -> list[dict[str, Any]]:
+        return [{"name": name, "x": x, "y": y} for name, (x, y) in pattern.items()]
+
+    return solve(FIT, {"measured": rows(measured), "reference": rows(reference)})
+
+
+def _moved(pattern: Pattern, degrees: float, dx: float, dy: float, mirror: int = 1) -> Pattern:
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return {name: (dx + mirror * x * c - y * s, dy + mirror * x * s + y * c) for name, (x, y) in pattern.items()}
+
+
+@given(st.floats(-179.9, 180), st.floats(-300, 300), st.floats(-300, 300))
+def test_a_moved_pattern_tells_its_motion(degrees: float, dx: float, dy: float) -> None:
+    found = _solve(_moved(FACE, degrees, dx, dy), FACE).found
+
+    assert math.degrees(found.rotation) == pytest.approx(degrees, abs=1e-9)
+    assert (found.dx * 1e3, found.dy * 1e3) == pytest.approx((dx, dy), abs=1e-9)
+    assert found.residual < 1e-12
+
+
+@given(st.integers(0, 2**32 - 1), st.floats(-170, 170))
+def test_it_agrees_with_the_singular_value_method(seed: int, degrees: float) -> None:
+    # Independent: Kabsch by singular values, with the determinant that forbids a reflection.
+    noise = np.random.default_rng(seed).normal(0, 0.3, (len(FACE), 2))
+    moved = _moved(FACE, degrees, 12, -7)
+    measured = {name: (x + n[0], y + n[1]) for (name, (x, y)), n in zip(moved.items(), noise, strict=True)}
+    m, r = np.array(list(measured.values())), np.array(list(FACE.values()))
+    u, _, vt = np.linalg.svd((r - r.mean(0)).T @ (m - m.mean(0)))
+    turn = vt.T @ np.diag([1, np.sign(np.linalg.det(vt.T @ u.T))]) @ u.T
+    move = m.mean(0) - turn @ r.mean(0)
+    misses = np.hypot(*(m - r @ turn.T - move).T)
+    found = _solve(measured, FACE).found
+
+    assert math.cos(found.rotation) == pytest.approx(turn[0, 0], abs=1e-9)
+    assert (found.dx * 1e3, found.dy * 1e3) == pytest.approx(tuple(move), abs=1e-8)
+    assert found.residual * 1e3 == pytest.approx(float(np.sqrt(np.mean(misses**2))), abs=1e-9)
+    assert found.worst * 1e3 == pytest.approx(float(misses.max()), abs=1e-9)
+    assert found.worst_name == list(FACE)[int(misses.argmax())]
+
+
+def test_holes_are_matched_by_name_in_any_order() -> None:
+    shuffled = dict(reversed(FACE.items()))
+
+    assert _solve(_moved(FACE, 10, 1, 2), shuffled).found.residual < 1e-12
+
+
+@pytest.mark.parametrize("degrees", [0, 45, 180])
+def test_a_pattern_read_from_the_other_side_fails_as_mirrored(degrees: float) -> None:
+    (check,) = _solve(_moved(FACE, degrees, 5, 5, mirror=-1), FACE).checks
+    assert not check.passed
+    assert "mirrored" in check.detail
+    (good,) = _solve(_moved(FACE, degrees, 5, 5), FACE).checks
+    assert good.passed
+
+
+def test_two_holes_or_holes_in_line_cannot_be_mirrored() -> None:
+    two = {"a": (0.0, 0.0), "b": (100.0, 0.0)}
+    answer = _solve(_moved(two, 30, 0, 0), two)
+    assert not answer.checks
+    assert any("cannot tell a mirrored" in words for words in answer.cautions)
+    line = {**two, "c": (50.0, 0.0)}
+    assert not _solve(line, line).checks
+
+
+def test_half_a_turn_is_positive() -> None:
+    square = {"a": (10.0, 10.0), "b": (-10.0, 10.0), "c": (-10.0, -10.0), "d": (10.0, -10.0)}
+    half_turn = {name: (-x, -y) for name, (x, y) in square.items()}
+    assert _solve(half_turn, square).found.rotation == math.pi
+    assert _solve({"a": (0.0, 0.0), "b": (-1.0, -0.0)}, {"a": (0.0, 0.0), "b": (1.0, 0.0)}).found.rotation == math.pi
+
+
+@pytest.mark.parametrize(
+    ("measured", "reference", "at", "words"),
+    [
+        (FACE, {**FACE, "f": (1, 1)}, "measured", '"f"'),
+        ({**FACE, "f": (1, 1)}, FACE, "reference", '"f"'),
+        ({f"m{k}": (k, 0) for k in range(9)}, FACE, "reference", "…"),
+        ({"a": (0, 0)}, {"a": (0, 0)}, "measured", "2 entries"),
+        ({"a": (1, 1), "b": (1, 1)}, {"a": (0, 0), "b": (1, 0)}, "measured", "one place"),
+        ({"a": (0, 0), "b": (1, 0)}, {"a": (1, 1), "b": (1, 1)}, "reference", "one place"),
+    ],
+)
+def test_patterns_that_cannot_be_compared_are_refused(
+    measured: Pattern, reference: Pattern, at: str, words: str
+) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(measured, reference)
+    assert words in refused.value.errors[at]
+
+
+def test_the_working_holds_also_where_every_turn_fits_alike() -> None:
+    assert_every_line_holds(solve(FIT, FIT.example))
+    square = {"a": (10.0, 10.0), "b": (-10.0, 10.0), "c": (-10.0, -10.0), "d": (10.0, -10.0)}
+    for degrees in (0, 10, 20, 33):
+        assert_every_line_holds(_solve(_moved(square, degrees, 1, 2, mirror=-1), square))
+
+
+def test_the_picture_names_every_hole_and_points_where_it_strays() -> None:
+    answer = solve(FIT, FIT.example)
+    shapes = FIT.drawing(answer.given, answer.found).shapes
+    assert {"a", "b", "c", "d"} <= {s.words for s in shapes if isinstance(s, Text)}
+    assert len([s for s in shapes if isinstance(s, Polyline)]) == 4
+    exact = _solve(FACE, FACE)
+    assert not [s for s in FIT.drawing(exact.given, exact.found).shapes if isinstance(s, Polyline)]
