@@ -40,7 +40,7 @@ def test_a_thread_without_a_clearance_hole_is_refused_by_name(designation: str) 
         ("hex", "M27", 38.0),  # grade B above M24, from memory
         ("flange", "M12", 23.8),  # EN 1665, read in a public reproduction
         ("socket", "M8", 12.33),  # ISO 4762, from memory
-        ("countersunk", "M8", 15.24),  # ISO 10642, from memory
+        ("countersunk", "M8", 15.24),  # ISO 10642, read in a public reproduction
     ],
 )
 def test_bearing_faces_are_those_printed(kind: str, designation: str, bearing: float) -> None:
