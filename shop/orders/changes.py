@@ -12,9 +12,9 @@ from django.db import models, transaction
 from django.db.models import Max
 from django.utils import timezone
 
-from shop.jobs.models import PartNeed
 from shop.orders import refusals, rules
 from shop.orders.models import Cancellation, Chase, Delivery, Order, OrderLine, Promise, Return, Supplier
+from shop.orders.wording import count
 from shop.people.roles import Person, require
 
 R = TypeVar("R", bound=models.Model)
@@ -85,9 +85,7 @@ def add_line(*, order: Order, line: OrderLine, person: Person) -> OrderLine:
     line.order = order
     line.position = (order.lines.aggregate(last=Max("position"))["last"] or 0) + 1
     line.full_clean()
-    _save_as(person, line)
-    _settle(line.part_need)
-    return line
+    return _save_as(person, line)
 
 
 @transaction.atomic
@@ -97,12 +95,9 @@ def change_line(*, line: OrderLine, person: Person) -> OrderLine:
     before = _locked(line)
     settled = before.quantity - rules.to_come(before.as_rule())
     if line.quantity < settled:
-        raise ValidationError({"quantity": f"{settled:g} have come or were cancelled already."})
+        raise ValidationError({"quantity": f"{count(settled)} have come or were cancelled already."})
     line.full_clean()
-    _save_as(person, line)
-    for need in {before.part_need_id: before.part_need, line.part_need_id: line.part_need}.values():
-        _settle(need)
-    return line
+    return _save_as(person, line)
 
 
 @transaction.atomic
@@ -136,7 +131,7 @@ def record_promise(
 def record_delivery(
     *, line: OrderLine, on: date, quantity: Decimal, person: Person, today: date, note: str = ""
 ) -> Delivery:
-    """Keep that pieces of a line came. A step's need for them is met once enough are here."""
+    """Keep that pieces of a line came."""
     require(person, "orders.receive")
     return _record(Delivery(line=line, on=on, quantity=quantity, note=note), person, today)
 
@@ -184,9 +179,7 @@ def _record(event: E_, person: Person, today: date) -> E_:
     _refuse(refusals.refuse_event(line.as_rule(), event.happening, on=event.on, quantity=event.quantity, today=today))
     event.recorded_by_id = person.pk
     event.full_clean(exclude=["recorded_by"])
-    _save_as(person, event)
-    _settle(line.part_need)
-    return event
+    return _save_as(person, event)
 
 
 @transaction.atomic
@@ -207,8 +200,6 @@ def chase(*, chase: Chase, person: Person, today: date) -> Chase:
     require(person, "orders.chase")
     days = {"answered_on": chase.answered_on, "ask_again_on": chase.ask_again_on}
     _refuse(refusals.refuse_chase(on=chase.on, ordered_on=chase.order.ordered_on, **days, today=today))
-    if chase.answer and not chase.answered_on:
-        chase.answered_on = today
     if not chase.person_id:
         chase.person_id = person.pk
     chase.full_clean(exclude=["person"])
@@ -238,31 +229,4 @@ def withdraw(*, record: Any, reason: str, person: Person) -> Any:
     record.withdrawn_reason = reason.strip()
     record.withdrawn_at = timezone.now()
     record.withdrawn_by_id = person.pk
-    _save_as(person, record, reason)
-    for line in _lines_of(record):
-        _settle(line.part_need)
-    return record
-
-
-def _lines_of(record: Any) -> list[OrderLine]:
-    if isinstance(record, Delivery | Return | Cancellation):
-        return [record.line]
-    return list(record.lines.all()) if isinstance(record, Order) else []
-
-
-def _settle(need: PartNeed | None) -> None:
-    """Let a step's need follow what is here: met once enough usable pieces came, open again when they went back."""
-    if need is None:
-        return
-    lines = OrderLine.objects.standing().with_story().filter(part_need=need)
-    stories = [(line, line.as_rule()) for line in lines]
-    here = sum((rules.here(story) for _, story in stories), Decimal(0))
-    came = [event.on for _, story in stories for event in story.events if event.happening is rules.Happening.DELIVERED]
-    from_orders = ", ".join(sorted({f"order {line.order.number}" for line, story in stories if rules.here(story) > 0}))
-    if here >= need.quantity and need.here_on is None:
-        need.here_on, need.here_note = max(came), from_orders[:200]
-    elif here < need.quantity and need.here_note.startswith("order "):
-        need.here_on, need.here_note = None, ""
-    else:
-        return
-    need.save()
+    return _save_as(person, record, reason)

@@ -1,5 +1,35 @@
-from django.urls import URLPattern
+from django.urls import path
+
+from shop.orders.models import Cancellation, Chase, Delivery, Order, Promise, Return, Supplier
+from shop.orders.views import happenings, late, orders, suppliers
 
 app_name = "orders"
 
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", orders.orders, name="list"),
+    path("new/", orders.new, name="new"),
+    path("late/", late.late, name="late"),
+    path("<int:pk>/", orders.order, name="order"),
+    path("<int:pk>/change/", orders.change, name="change"),
+    path("<int:pk>/withdraw/", happenings.withdraw, {"model": Order}, name="withdraw"),
+    path("<int:pk>/line/", orders.line_new, name="line-new"),
+    path("<int:pk>/promise/", happenings.promise, name="promise"),
+    path("<int:pk>/delivery/", happenings.delivery, name="delivery"),
+    path("<int:pk>/chase/", happenings.chase, name="chase"),
+    path("line/<int:pk>/change/", orders.line_change, name="line-change"),
+    path("line/<int:pk>/send-back/", happenings.send_back, name="send-back"),
+    path("line/<int:pk>/cancel/", happenings.cancel, name="cancel"),
+    path("return/<int:pk>/money/", happenings.money_back, {"model": Return}, name="return-money"),
+    path("cancellation/<int:pk>/money/", happenings.money_back, {"model": Cancellation}, name="cancellation-money"),
+    path("chase/<int:pk>/change/", happenings.chase_change, name="chase-change"),
+    path("promise/<int:pk>/withdraw/", happenings.withdraw, {"model": Promise}, name="promise-withdraw"),
+    path("delivery/<int:pk>/withdraw/", happenings.withdraw, {"model": Delivery}, name="delivery-withdraw"),
+    path("return/<int:pk>/withdraw/", happenings.withdraw, {"model": Return}, name="return-withdraw"),
+    path("cancellation/<int:pk>/withdraw/", happenings.withdraw, {"model": Cancellation}, name="cancellation-withdraw"),
+    path("chase/<int:pk>/withdraw/", happenings.withdraw, {"model": Chase}, name="chase-withdraw"),
+    path("suppliers/", suppliers.suppliers, name="suppliers"),
+    path("suppliers/new/", suppliers.new, name="supplier-new"),
+    path("suppliers/<int:pk>/", suppliers.supplier, name="supplier"),
+    path("suppliers/<int:pk>/change/", suppliers.change, name="supplier-change"),
+    path("suppliers/<int:pk>/withdraw/", happenings.withdraw, {"model": Supplier}, name="supplier-withdraw"),
+]

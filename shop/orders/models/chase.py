@@ -5,9 +5,10 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.orders.models.how import HowField
+from shop.orders.models.how import HOW, HowField
 from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
 
 
@@ -43,3 +44,14 @@ class Chase(Versioned, Withdrawable):
     @property
     def counts(self) -> bool:
         return not self.is_withdrawn
+
+    @property
+    def is_answered(self) -> bool:
+        return self.counts and self.answered_on is not None
+
+    @property
+    def how_words(self) -> str:
+        return HOW.get(self.how, self.how)
+
+    def get_absolute_url(self) -> str:
+        return reverse("orders:order", args=[self.order_id])

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.orders import rules
@@ -41,6 +42,10 @@ class LineEvent(Withdrawable):
     def __str__(self) -> str:
         return f"{self.quantity:g} {self.happening} on {self.on:%Y-%m-%d}"
 
+    @property
+    def withdraw_address(self) -> str:
+        return reverse(f"orders:{self._meta.model_name}-withdraw", args=[self.pk])
+
     def as_rule(self) -> rules.Event:
         return rules.Event(self.happening, self.on, self.quantity)
 
@@ -59,6 +64,11 @@ class MoneyBack(models.Model):
     @property
     def owes_money(self) -> bool:
         return bool(self.money_back) and self.money_back_on is None
+
+    @property
+    def money_address(self) -> str:
+        """The page on which its coming is recorded."""
+        return reverse(f"orders:{self._meta.model_name}-money", args=[self.pk])
 
 
 class Delivery(LineEvent):

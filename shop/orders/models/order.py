@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 from django.conf import settings
@@ -108,9 +109,13 @@ class OrderLine(Versioned):
         """Quantity times price, rounded to the cent as an invoice does."""
         return (self.quantity * self.price).quantize(Decimal("0.01"))
 
+    def age(self, today: date) -> int:
+        """Days since it was ordered."""
+        return (today - self.order.ordered_on).days
+
     def as_rule(self) -> rules.Line:
         """The line as the rules see it. Reads promises, events and chases: prefetch them (`with_story`)."""
-        answered = [chase.answered_on for chase in self.order.chases.all() if chase.counts and chase.answered_on]
+        answered = [chase.answered_on for chase in self.order.chases.all() if chase.is_answered]
         return rules.Line(
             what=self.what,
             ordered_on=self.order.ordered_on,

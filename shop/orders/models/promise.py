@@ -8,7 +8,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from shop.orders import rules
-from shop.orders.models.how import HowField
+from shop.orders.models.how import HOW, HowField
 from specs.models import Withdrawable, WithdrawableQuerySet
 
 
@@ -47,6 +47,14 @@ class Promise(Withdrawable):
 
     def __str__(self) -> str:
         return f"{self.latest:%Y-%m-%d}" if self.latest else f"no date: {self.words}"
+
+    @property
+    def counts(self) -> bool:
+        return not self.is_withdrawn
+
+    @property
+    def how_words(self) -> str:
+        return HOW.get(self.how, self.how)
 
     def as_rule(self) -> rules.Promise:
         return rules.Promise(self.given_on, self.earliest, self.latest, self.words)

@@ -1,0 +1,46 @@
+"""Form fields for days and amounts as people type them."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+_LONG_YEAR = re.compile(r"(?<!\d)(\d{5,})(?!\d)")
+_AMBIGUOUS = re.compile(r"^[+-]?\d{1,3}([.,]\d{3})+$")
+
+
+class DayField(forms.DateField):
+    """A day; a year of five digits, which a browser's date box lets through, is named as what it is."""
+
+    def to_python(self, value: Any) -> date | None:
+        if isinstance(value, str) and (year := _LONG_YEAR.search(value)):
+            raise ValidationError(f"The year {year[1]} cannot be right.", code="year")
+        try:
+            return super().to_python(value)
+        except ValidationError:
+            raise ValidationError("Give a day, for example 14 May 2026 or 2026-05-14.", code="invalid") from None
+
+
+NOT_A_NUMBER = "Give a number, for example 12 or 12.50."
+
+
+class AmountField(forms.DecimalField):
+    """A number with a decimal point or comma. "1,250" may mean two things, and is refused with both named."""
+
+    default_error_messages = {"invalid": NOT_A_NUMBER}
+
+    def to_python(self, value: Any) -> Decimal | None:
+        if isinstance(value, str):
+            value = self._with_point(value.strip())
+        return super().to_python(value)
+
+    def _with_point(self, text: str) -> str:
+        if "," in text and _AMBIGUOUS.match(text):
+            small, large = text.replace(",", ".", 1), text.replace(",", "").replace(".", "")
+            raise ValidationError(f"“{text}” may mean {small} or {large}: write it without the comma.", code="two")
+        return text.replace(",", ".") if text.count(",") == 1 and "." not in text else text

@@ -1,0 +1,66 @@
+"""A line as a page shows it: its state in words, its promises and all that happened to it in order of days."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from shop.orders import rules
+from shop.orders.models import Cancellation, Delivery, OrderLine, Promise, Return
+from shop.orders.wording import count, line_state, plural, promise_words
+
+
+@dataclass(frozen=True)
+class ShownPromise:
+    """One promise, its number among the standing ones (0: withdrawn) and its words."""
+
+    promise: Promise
+    number: int
+    words: str
+
+
+@dataclass(frozen=True)
+class ShownLine:
+    """One line with everything said and done about it."""
+
+    line: OrderLine
+    state: str
+    left: str
+    overdue: bool
+    slip: str
+    promises: tuple[ShownPromise, ...]
+    events: tuple[Delivery | Return | Cancellation, ...]
+    can_come: bool
+    can_go_back: bool
+
+
+def show_line(line: OrderLine, today: date) -> ShownLine:
+    """Return what a page says of a line that came `with_story`."""
+    rule = line.as_rule()
+    events = [*line.deliveries.all(), *line.returns.all(), *line.cancellations.all()]
+    return ShownLine(
+        line=line,
+        state=line_state(rule, today),
+        left=count(rules.to_come(rule)),
+        overdue=rules.is_overdue(rule, today),
+        slip=_slip(rule),
+        promises=tuple(_promises(line, today)),
+        events=tuple(sorted(events, key=lambda event: (event.on, event.recorded_at))),
+        can_come=rules.to_come(rule) > 0,
+        can_go_back=rules.here(rule) > 0,
+    )
+
+
+def _slip(line: rules.Line) -> str:
+    days = rules.slip_days(line.promises)
+    if not days:
+        return ""
+    return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the first promise"
+
+
+def _promises(line: OrderLine, today: date) -> list[ShownPromise]:
+    shown, number = [], 0
+    for promise in line.promises.all():
+        number += promise.counts
+        shown.append(ShownPromise(promise, number * promise.counts, promise_words(promise.as_rule(), today)))
+    return shown

@@ -1,0 +1,1 @@
+"""The pages over suppliers, orders and their lines, one file a concern."""

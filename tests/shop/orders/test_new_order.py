@@ -1,0 +1,112 @@
+"""Writing an order: its lines, its number, and what is refused beside the field."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import Order, OrderLine
+from tests.factories.jobs import make_part_need
+from tests.factories.orders import make_order, make_supplier
+from tests.factories.reference import make_component
+from tests.shop.orders.forms import fault, sent
+
+pytestmark = pytest.mark.django_db
+
+ADDRESS = "/orders/new/"
+
+
+def form(*lines, **changes):
+    """The form with the given lines, each a mapping of its fields, and as many blank ones."""
+    usual = {"ordered_on": timezone.localdate().isoformat(), "reference": "", "deposit": "", "notes": ""}
+    fields = {"supplier": changes.pop("supplier", None) or make_supplier().pk, **usual}
+    fields |= {"lines-TOTAL_FORMS": len(lines) + 1, "lines-INITIAL_FORMS": 0}
+    blank = {"component": "", "text": "", "quantity": "1", "price": "", "part_need": ""}
+    for number, line in enumerate([*lines, {}]):
+        fields |= {f"lines-{number}-{name}": value for name, value in {**blank, **line}.items()}
+    return sent(**{**fields, **changes})
+
+
+def test_an_order_with_two_lines(buyer, people):
+    need, component = make_part_need(), make_component()
+    lines = [
+        {"text": "clutch kit", "quantity": "1", "price": "180,50", "part_need": need.pk},
+        {"component": component.pk, "quantity": "2", "price": "12.25"},
+    ]
+    response = buyer.post(ADDRESS, form(*lines, reference="AB-77", deposit="50"))
+    order = Order.objects.get()
+    assert response.url == f"/orders/{order.pk}/"
+    assert order.number == f"{timezone.localdate().year}-001"
+    assert (order.reference, order.deposit, order.ordered_by) == ("AB-77", Decimal("50"), people["buyer"])
+    first, second = order.lines.all()
+    assert (first.text, first.price, first.part_need) == ("clutch kit", Decimal("180.50"), need)
+    assert (second.component, second.quantity) == (component, 2)
+    assert order.history.get().history_user == people["buyer"]
+
+
+def test_numbers_go_on_from_the_last_of_the_year(buyer):
+    year = timezone.localdate().year
+    make_order(number=f"{year}-041")
+    buyer.post(ADDRESS, form({"text": "bolts", "price": "1"}))
+    assert Order.objects.filter(number=f"{year}-042").exists()
+
+
+def test_pressed_twice_it_is_ordered_once(buyer):
+    once = form({"text": "bolts", "price": "1"})
+    assert buyer.post(ADDRESS, once).url == buyer.post(ADDRESS, once).url
+    assert Order.objects.count() == 1
+
+
+def test_an_order_without_lines_is_refused(buyer):
+    page = buyer.post(ADDRESS, form()).content.decode()
+    assert "Write at least one line." in page
+    assert not Order.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("line", "field", "words"),
+    [
+        ({"text": "bolts", "price": "-1"}, "price", "A price cannot be below 0."),
+        ({"text": "bolts", "price": "cheap"}, "price", "Give a number, for example 12 or 12.50."),
+        ({"text": "bolts", "price": "1,250"}, "price", "may mean 1.250 or 1250"),
+        ({"text": "bolts", "price": "1", "quantity": "0"}, "quantity", "Give a number above 0."),
+        ({"text": "bolts", "price": "1", "quantity": "-3"}, "quantity", "Give a number above 0."),
+        ({"text": "bolts", "price": "1", "quantity": "NaN"}, "quantity", "Give a number"),
+        ({"text": "bolts", "price": "1e99"}, "price", "digits"),
+    ],
+)
+def test_a_bad_line_is_refused_beside_its_field_and_kept(buyer, line, field, words):
+    page = buyer.post(ADDRESS, form(line, notes="as talked about")).content.decode()
+    assert words in fault(page, f"lines-0-{field}")
+    assert f'value="{line[field]}"' in page
+    assert "as talked about" in page
+    assert not OrderLine.objects.exists()
+
+
+def test_neither_component_nor_words_is_refused(buyer):
+    page = buyer.post(ADDRESS, form({"price": "3"})).content.decode()
+    assert "Choose a component, or describe the part in words; not both." in page
+
+
+def test_an_order_of_tomorrow_is_refused(buyer):
+    tomorrow = timezone.localdate() + timedelta(days=1)
+    page = buyer.post(ADDRESS, form({"text": "b", "price": "1"}, ordered_on=tomorrow.isoformat())).content.decode()
+    assert "is still to come" in fault(page, "ordered_on")
+
+
+def test_a_year_of_five_digits_is_named(buyer):
+    page = buyer.post(ADDRESS, form({"text": "b", "price": "1"}, ordered_on="20226-05-01")).content.decode()
+    assert "The year 20226 cannot be right." in fault(page, "ordered_on")
+    assert 'value="20226-05-01"' in page
+
+
+def test_the_page_asks_the_same_number_of_queries_for_many_needs(buyer, django_assert_num_queries):
+    from tests.queries import queries_of
+
+    make_part_need()
+    few = len(queries_of(buyer, ADDRESS))
+    for _ in range(10):
+        make_part_need()
+        make_component()
+    assert len(queries_of(buyer, ADDRESS)) == few

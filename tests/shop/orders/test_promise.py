@@ -1,0 +1,113 @@
+"""Recording what a supplier promised: a day, a range of weeks, or no date; every revision stays."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import Promise
+from tests.factories.orders import make_line, make_order
+from tests.shop.orders.forms import fault, sent
+
+pytestmark = pytest.mark.django_db
+
+BLANK = {"day": "", "weeks_from": "", "weeks_to": "", "words": "", "said_by": "", "how": "phone"}
+
+
+@pytest.fixture
+def line(people):
+    return make_line(order=make_order(ordered_on=timezone.localdate() - timedelta(days=40)))
+
+
+def record(client, line, **fields):
+    given = {"lines": [line.pk], "given_on": timezone.localdate().isoformat(), "says": "day"}
+    return client.post(f"/orders/{line.order_id}/promise/", sent(**{**BLANK, **given, **fields}))
+
+
+def in_days(days):
+    return timezone.localdate() + timedelta(days=days)
+
+
+def test_a_day(buyer, people, line):
+    response = record(buyer, line, day=in_days(9).isoformat(), words="on the Friday lorry", said_by="Ida")
+    assert response.url == f"/orders/{line.order_id}/"
+    promise = line.promises.get()
+    assert (promise.earliest, promise.latest) == (in_days(9), in_days(9))
+    assert (promise.words, promise.said_by, promise.recorded_by) == ("on the Friday lorry", "Ida", people["buyer"])
+    assert promise.history.count() == 1
+
+
+def test_a_range_of_weeks_counts_from_the_day_it_was_said(buyer, line):
+    record(buyer, line, says="weeks", weeks_from="3", weeks_to="5")
+    promise = line.promises.get()
+    assert (promise.earliest, promise.latest) == (in_days(21), in_days(35))
+
+
+def test_no_date_keeps_the_words(buyer, line):
+    record(buyer, line, says="none", words="when the castings are in")
+    promise = line.promises.get()
+    assert (promise.latest, promise.words) == (None, "when the castings are in")
+
+
+def test_each_revision_is_kept_and_shown(buyer, line):
+    for days in (5, 12, 30):
+        record(buyer, line, day=in_days(days).isoformat())
+    assert line.promises.count() == 3
+    assert "third date" in buyer.get(f"/orders/{line.order_id}/").content.decode()
+
+
+def test_one_promise_for_several_lines(buyer, line):
+    other = make_line(order=line.order)
+    record(buyer, line, lines=[line.pk, other.pk], day=in_days(5).isoformat())
+    assert Promise.objects.count() == 2
+
+
+def test_a_line_of_another_order_cannot_be_ticked(buyer, line):
+    page = record(buyer, line, lines=[make_line().pk], day=in_days(5).isoformat()).content.decode()
+    assert fault(page, "lines")
+    assert not Promise.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("fields", "field", "words"),
+    [
+        ({"given_on": "2020-01-01", "day": "2030-01-01"}, "given_on", "The order was placed on"),
+        ({"day": "2020-01-01"}, "day", "That day lies before"),
+        ({"day": "20226-05-14"}, "day", "The year 20226 cannot be right."),
+        ({"day": "2226-05-14"}, "day", "The year 2226 cannot be right"),
+        ({"day": "soon"}, "day", "Give a day, for example"),
+        ({}, "day", "Give the day they named."),
+        ({"says": "none"}, "words", "Without a date, write down the words they used."),
+        ({"says": "weeks", "weeks_from": "5", "weeks_to": "3"}, "weeks_to", "cannot come before the soonest"),
+        ({"says": "weeks", "weeks_from": "5"}, "weeks_to", "Give the number of weeks"),
+        ({"lines": []}, "lines", "Tick at least one line"),
+    ],
+)
+def test_what_cannot_be_is_refused_beside_its_field(buyer, line, fields, field, words):
+    kept = {"said_by": "Ida from the counter"}
+    page = record(buyer, line, **{**kept, **fields}).content.decode()
+    assert words in fault(page, field)
+    assert "Ida from the counter" in page
+    assert not Promise.objects.exists()
+
+
+def test_a_promise_typed_by_mistake_is_withdrawn_and_stays_readable(buyer, line):
+    record(buyer, line, day=in_days(5).isoformat())
+    promise = line.promises.get()
+    buyer.post(f"/orders/promise/{promise.pk}/withdraw/", sent(reason="another order's date"))
+    page = buyer.get(f"/orders/{line.order_id}/").content.decode()
+    assert "another order&#x27;s date" in page
+    assert "no date given" in page.lower()
+
+
+def test_withdrawing_needs_a_reason(buyer, line):
+    record(buyer, line, day=in_days(5).isoformat())
+    promise = line.promises.get()
+    page = buyer.post(f"/orders/promise/{promise.pk}/withdraw/", sent(reason=" ")).content.decode()
+    assert fault(page, "reason")
+    promise.refresh_from_db()
+    assert not promise.is_withdrawn
+
+
+def test_the_fitter_may_not(fitter, line):
+    assert record(fitter, line, day=date.max.isoformat()).status_code == 403
