@@ -5,10 +5,12 @@ from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.views.decorators.http import require_safe
 
 from shop.ui.panels import Panel, panels
 
 
+@require_safe
 def today(request: HttpRequest) -> HttpResponse:
     """What needs doing today, one panel an area."""
     day = timezone.localdate()

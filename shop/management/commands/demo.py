@@ -1,0 +1,50 @@
+"""Set up and open the workshop with invented records."""
+
+from argparse import ArgumentParser
+from typing import Any
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandError
+from django.utils import timezone
+
+from shop.home import demo_world
+
+
+class Command(BaseCommand):
+    help = "Make the demo in an empty database, say who can sign in, and serve it on this machine."
+    requires_migrations_checks = False
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--no-serve", action="store_true", help="stop before serving")
+        parser.add_argument("--port", type=int, default=8000, help="port to serve on (8000)")
+        parser.add_argument(
+            "--into-existing", action="store_true", help="add the demo to a database that holds other records"
+        )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if settings.PRODUCTION:
+            raise CommandError("The demo's passwords are known to all, so it never runs with production settings.")
+        call_command("migrate", verbosity=0, interactive=False)
+        self._make(options["into_existing"])
+        self._say_who()
+        if not options["no_serve"]:
+            self.stdout.write(f"\nOpen http://127.0.0.1:{options['port']}/ (Ctrl+C stops it)\n")
+            call_command("runserver", f"127.0.0.1:{options['port']}", use_reloader=False, verbosity=0)
+
+    def _make(self, into_existing: bool) -> None:
+        if demo_world.is_demo():
+            self.stdout.write("The demo is here already and stays as it is.")
+            return
+        if demo_world.holds_records() and not into_existing:
+            raise CommandError(
+                "This database holds records that are not the demo's, so it is left alone. "
+                "Point SHOP_DATA at an empty folder, or add --into-existing to mix the demo in."
+            )
+        demo_world.make_demo(timezone.localdate())
+        self.stdout.write("The demo is made.")
+
+    def _say_who(self) -> None:
+        self.stdout.write(f"\nWho can sign in, all with the password {demo_world.PASSWORD}:")
+        for name, first, last, role in demo_world.PEOPLE:
+            self.stdout.write(f"  {name:8}{role:12}{first} {last}")
