@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.calculation import Calculation, Check, Refused, Step, at_least, at_most, quantities, quantity, result, text
+from specs.drawings.annotation import Dimension
+from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Text, Tone
 from specs.sources import Source
 from specs.standards import asked, lengths
 from specs.units import LENGTH, show
@@ -106,6 +108,64 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         )
 
 
+# The picture is 120 mm along the bolt, whatever its length; words then keep their size.
+_ALONG = 120.0
+_LETTERS = 3.5
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The joint cut along the bolt: washer, layers, tapped part with its hole, and where the tip stands."""
+    thread = asked.thread(given.thread)
+    under_head = sum(given.grip) + given.washer
+    depth = given.hole_depth or given.engagement
+    scale = _ALONG / max(found.standard_length, under_head + depth)
+    bolt, half = thread.major_diameter / 2 * scale, 2 * thread.major_diameter * scale
+    length, face, bottom = found.standard_length * scale, under_head * scale, (under_head + depth) * scale
+    items: list[Item] = [
+        *_layers(given, scale, half),
+        *_tapped(face, bottom, bolt, half, blind=given.hole_depth is not None),
+        _box(-1.3 * bolt, 0, 1.7 * bolt, Tone.ENGINE),
+        _box(0, length, bolt, Tone.ENGINE),
+        Line((-3 * bolt, 0), (max(length, bottom) + 8, 0), role=Role.CENTRE),
+        Dimension((0, -half), (length, -half), f"bolt {show(found.standard_length, LENGTH)}", -10, height=_LETTERS),
+        Dimension((face, half), (min(length, bottom), half), _engaged_words(given, found), 10, height=_LETTERS),
+    ]
+    return Drawing(
+        "Bolt in its joint",
+        f"{len(given.grip)} layers of {show(sum(given.grip), LENGTH)} together, "
+        f"a {show(found.standard_length, LENGTH)} bolt, {_engaged_words(given, found)} in the tapped part.",
+        items,
+    )
+
+
+def _engaged_words(given: Inputs, found: Outputs) -> str:
+    return f"thread {show(_engaged(given, found), LENGTH)}"
+
+
+def _box(start: float, end: float, half: float, tone: Tone) -> Polyline:
+    corners = ((start, -half), (end, -half), (end, half), (start, half))
+    return Polyline(corners, closed=True, fill=tone)
+
+
+def _layers(given: Inputs, scale: float, half: float) -> Iterator[Item]:
+    at = given.washer * scale
+    if at:
+        yield _box(0, at, 0.55 * half, Tone.PLAIN)
+    for layer in given.grip:
+        end = at + layer * scale
+        yield _box(at, end, half, Tone.METAL)
+        words = Text(((at + end) / 2, half + 2), show(layer, LENGTH), _LETTERS, "middle")
+        if words.width < end - at:
+            yield words
+        at = end
+
+
+def _tapped(face: float, bottom: float, bolt: float, half: float, blind: bool) -> Iterator[Item]:
+    """The tapped part, thicker than its hole is deep where that is blind."""
+    yield _box(face, bottom + (bolt if blind else 0), half, Tone.GEARBOX)
+    yield _box(face, bottom, bolt, Tone.PLAIN)
+
+
 CALCULATION = Calculation(
     title="Bolt length",
     question="How long a bolt?",
@@ -115,6 +175,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     checks=checks,
+    drawing=drawing,
     example={"thread": "M12", "grip": [20, 10.5], "washer": 2.5, "engagement": 15, "hole_depth": 24},
     cautions=(
         "Try the bolt by hand to full depth first: a bolt that meets the bottom clamps nothing at any torque.",

@@ -97,3 +97,42 @@ def test_the_working_of_a_bolt_that_may_stand_through_has_no_longest_length() ->
     assert [step.formula[:5] for step in LENGTH.working(through.given, through.found)] == ["L_min", "L = L"]
     assert [step.formula[:5] for step in LENGTH.working(blind.given, blind.found)] == ["L_min", "L_max", "L = L"]
     assert [check.name for check in through.checks] == ["Engagement"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "bolt_words", "thread_words"),
+    [
+        ({}, "bolt 35 mm", "thread 15 mm"),
+        ({"washer": 2.5, "hole_depth": 24, "grip": [20, 10.5]}, "bolt 50 mm", "thread 17 mm"),
+        ({"thread": "M30", "grip": [200], "engagement": 40}, "bolt 240 mm", "thread 40 mm"),
+    ],
+)
+def test_the_picture_shows_the_layers_and_how_far_the_bolt_reaches(
+    changes: dict[str, Any], bolt_words: str, thread_words: str
+) -> None:
+    answer = _solve(**changes)
+    picture = LENGTH.drawing(answer.given, answer.found)
+    words = [shape.words for shape in picture.shapes if hasattr(shape, "words")]
+    assert [word for word in words if word[0].isdigit()] == [f"{layer * 1000:g} mm" for layer in answer.given.grip]
+    assert bolt_words in words
+    assert thread_words in words
+    assert thread_words in picture.description
+    boxes = {tone: [s for s in picture.shapes if getattr(s, "fill", None) == tone] for tone in ("metal", "plain")}
+    assert len(boxes["metal"]) == len(answer.given.grip)
+    assert len(boxes["plain"]) == 1 + bool(answer.given.washer)
+    tip = max(x for shape in picture.shapes if getattr(shape, "fill", None) == "engine" for x, _ in shape.points)
+    hole = max(x for x, _ in boxes["plain"][-1].points)
+    if answer.given.hole_depth:
+        scale = 120 / max(answer.found.standard_length, answer.found.maximum_length + answer.given.tip_clearance)
+        assert hole - tip == pytest.approx(
+            (answer.found.maximum_length + answer.given.tip_clearance - answer.found.standard_length) * scale
+        )
+    else:
+        assert tip >= hole - 1e-9
+
+
+def test_a_layer_too_thin_for_its_words_goes_without() -> None:
+    answer = _solve(grip=[3, 120])
+    words = [shape.words for shape in LENGTH.drawing(answer.given, answer.found).shapes if hasattr(shape, "words")]
+    assert "3 mm" not in words
+    assert "120 mm" in words
