@@ -226,9 +226,9 @@ _FIELDS: dict[type, Mapping[str, Field]] = {}
 
 
 def fields_of(declared: type) -> Mapping[str, Field]:
-    """Give the declarations of an Inputs, Outputs or row dataclass by name, in order."""
+    """Give the declarations of an Inputs, Outputs or row dataclass by name, in order; undeclared fields are left out."""
     if declared not in _FIELDS:
-        items = dataclasses.fields(declared)
+        items = [item for item in dataclasses.fields(declared) if "declared" in item.metadata]
         named = {item.name: dataclasses.replace(item.metadata["declared"], name=item.name) for item in items}
         _FIELDS[declared] = MappingProxyType(named)
     return _FIELDS[declared]

@@ -1,0 +1,170 @@
+"""A question that a fitter really asks, answered on one page out of several calculations.
+
+A file in `specs/questions/` declares `QUESTION = Question(...)` and is found by being there; its name is the question's
+address. The parts' own declarations make the form: a question is composed into one calculation whose inputs are those
+of its parts, less what is shared between them, taken from an earlier part's result, or fixed.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import importlib
+import pkgutil
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from types import MappingProxyType
+from typing import Any
+
+import specs.questions
+from specs.answer import Answer, solve_given
+from specs.calculation import Calculation, Field, Refused, fields_of
+from specs.entry import BadInput
+from specs.registry import calculations
+
+
+@dataclass(frozen=True)
+class Part:
+    """One calculation within a question.
+
+    key: its short name within the question. heading: the heading of its inputs and of its answer.
+    shares: its input → "part.input" of an earlier part that has the same value, typed once.
+    takes: its input → "part.output" of an earlier part.
+    fixed: its input → value (SI), not asked for.
+    optional: left out where none of its own inputs is given, or where a part that it takes from was left out.
+    """
+
+    key: str
+    calculation: str
+    heading: str
+    shares: Mapping[str, str] = field(default_factory=dict)
+    takes: Mapping[str, str] = field(default_factory=dict)
+    fixed: Mapping[str, Any] = field(default_factory=dict)
+    optional: bool = False
+
+    @property
+    def declared(self) -> Calculation[Any, Any]:
+        """The calculation itself."""
+        return calculations()[self.calculation]
+
+    def own(self) -> Iterator[tuple[str, Field]]:
+        """The inputs that this part asks for itself, by their name in the question."""
+        elsewhere = {*self.shares, *self.takes, *self.fixed}
+        for name, declared in fields_of(self.declared.inputs).items():
+            if name not in elsewhere:
+                yield (
+                    f"{self.key}_{name}",
+                    dataclasses.replace(
+                        declared,
+                        group=self.heading,
+                        optional=declared.optional or (self.optional and declared.required),
+                    ),
+                )
+
+
+@dataclass(frozen=True)
+class Question:
+    """A plain question, the parts that answer it, an example, and what the page leaves to the person."""
+
+    title: str
+    parts: tuple[Part, ...]
+    example: Mapping[str, Any]
+    not_checked: tuple[str, ...]
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class PartAnswer:
+    """One part's heading and its answer."""
+
+    heading: str
+    answer: Answer
+
+
+@dataclass(frozen=True)
+class Answers:
+    """A question has no results but those of its parts."""
+
+    parts: tuple[PartAnswer, ...]
+
+
+@cache
+def questions() -> Mapping[str, Question]:
+    """Give all questions by name, in the alphabet's order."""
+    found = {}
+    for module in sorted(entry.name for entry in pkgutil.iter_modules(specs.questions.__path__)):
+        declared = importlib.import_module(f"specs.questions.{module}").QUESTION
+        found[module.replace("_", "-")] = dataclasses.replace(declared, name=module.replace("_", "-"))
+    return MappingProxyType(found)
+
+
+@cache
+def composed(name: str) -> Calculation[Any, Any]:
+    """Give a question as one calculation, whose outputs hold the answers of its parts."""
+    question = questions()[name]
+    own = [pair for part in question.parts for pair in part.own()]
+    inputs = dataclasses.make_dataclass(
+        "Inputs",
+        [(key, Any, dataclasses.field(metadata={"declared": declared})) for key, declared in own],
+        frozen=True,
+        kw_only=True,
+    )
+    return Calculation(
+        title=question.title,
+        question=question.title,
+        area="Questions",
+        inputs=inputs,
+        outputs=Answers,
+        solve=lambda given: Answers(parts_of(question, given)),
+        working=lambda given, found: (),
+        cautions=(),
+        sources=(),
+        limits=(),
+        example=question.example,
+        not_checked=question.not_checked,
+        name=question.name,
+    )
+
+
+def parts_of(question: Question, given: Any) -> tuple[PartAnswer, ...]:
+    """Answer every part in turn (SI). Raises Refused at the question's input that has to change."""
+    answers: dict[str, Answer] = {}
+    for part in question.parts:
+        if not _left_out(part, given, answers):
+            answers[part.key] = _answer(question, part, given, answers)
+    return tuple(PartAnswer(part.heading, answers[part.key]) for part in question.parts if part.key in answers)
+
+
+def _left_out(part: Part, given: Any, answers: Mapping[str, Answer]) -> bool:
+    if not part.optional:
+        return False
+    needed = {source.partition(".")[0] for source in (*part.takes.values(), *part.shares.values())}
+    own = [getattr(given, name) for name, declared in part.own() if declared.optional]
+    return not needed <= answers.keys() or all(value is None for value in own)
+
+
+def _answer(question: Question, part: Part, given: Any, answers: Mapping[str, Answer]) -> Answer:
+    values: dict[str, Any] = dict(part.fixed)
+    for name, source in part.shares.items():
+        values[name] = getattr(answers[source.partition(".")[0]].given, source.partition(".")[2])
+    for name, source in part.takes.items():
+        values[name] = getattr(answers[source.partition(".")[0]].found, source.partition(".")[2])
+    for name, declared in fields_of(part.declared.inputs).items():
+        values.setdefault(name, getattr(given, f"{part.key}_{name}", None))
+        if values[name] is None and not declared.optional:
+            raise Refused(_asked_as(question, part, name), f"{declared.label} is needed for “{part.heading}”.")
+    try:
+        return solve_given(part.declared, part.declared.inputs(**values))
+    except BadInput as bad:
+        name, why = next(iter(bad.errors.items()))
+        raise Refused(_asked_as(question, part, name), why) from None
+
+
+def _asked_as(question: Question, part: Part, name: str) -> str:
+    """The question's input behind a part's input: its own, the one it shares, or the first of what it takes from."""
+    source = part.shares.get(name) or part.takes.get(name)
+    if source is None:
+        return f"{part.key}_{name}" if name not in part.fixed else next(part.own())[0]
+    key, _, shared = source.partition(".")
+    before = next(other for other in question.parts if other.key == key)
+    return _asked_as(question, before, shared) if name in part.shares else next(before.own())[0]

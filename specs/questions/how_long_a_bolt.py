@@ -1,0 +1,31 @@
+"""How long a bolt, and will the alloy thread hold?"""
+
+from specs.question import Part, Question
+
+QUESTION = Question(
+    title="How long a bolt, and will the alloy thread hold?",
+    parts=(
+        Part("bolt", "bolt-length", "Bolt and layers"),
+        Part(
+            "hole",
+            "thread-engagement",
+            "Thread in the casing",
+            shares={"thread": "bolt.thread", "engagement": "bolt.engagement"},
+        ),
+    ),
+    example={
+        "bolt_grip": [20, 12],
+        "bolt_engagement": 20,
+        "bolt_washer": 2,
+        "bolt_hole_depth": 26,
+        "bolt_thread": "M10",
+        "hole_bolt_tensile_strength": 800,
+        "hole_nut_shear_strength": 130,
+    },
+    not_checked=(
+        "the real strength of this casting: its figure scatters, and an old casing may have been welded or heated",
+        "a thread that was stretched or repaired before: gauge it, or fit an insert",
+        "whether the hole is as deep as drawn: measure each one",
+        "loads that come and go",
+    ),
+)

@@ -1,0 +1,35 @@
+"""Will the shaft whip?"""
+
+from specs.question import Part, Question
+
+QUESTION = Question(
+    title="Will the shaft whip?",
+    parts=(
+        Part("shaft", "propshaft-speed", "Tube and speed"),
+        Part(
+            "twist",
+            "propshaft-torsion",
+            "Torque through it",
+            shares={
+                "outside_diameter": "shaft.outside_diameter",
+                "wall": "shaft.wall",
+                "length": "shaft.length",
+            },
+            optional=True,
+        ),
+    ),
+    example={
+        "shaft_outside_diameter": 76.2,
+        "shaft_wall": 2.1,
+        "shaft_length": 1250,
+        "shaft_shaft_speed": 5200,
+        "twist_torque": 1800,
+        "twist_shear_yield": 200,
+    },
+    not_checked=(
+        "yokes, slip joint and a centre bearing, which lower the whirling speed",
+        "balance, dents and run-out of this tube",
+        "joint angles and phasing: see the joint calculations",
+        "the welds: a propshaft is welded and balanced by somebody qualified to do it, and guarded by a hoop",
+    ),
+)

@@ -1,0 +1,39 @@
+"""Will this clutch hold this engine?"""
+
+from specs.question import Part, Question
+
+QUESTION = Question(
+    title="Will this clutch hold this engine?",
+    parts=(
+        Part("clutch", "clutch-capacity", "Clutch and engine"),
+        Part("vehicle", "reflected-inertia", "Vehicle, to judge the heat of pulling away", optional=True),
+        Part(
+            "start",
+            "clutch-engagement",
+            "One pull-away",
+            takes={"clutch_torque": "clutch.capacity", "driven_inertia": "vehicle.inertia"},
+            shares={"engine_torque": "clutch.engine_torque"},
+            optional=True,
+        ),
+    ),
+    example={
+        "clutch_outside_diameter": 240,
+        "clutch_inside_diameter": 155,
+        "clutch_mu": 0.3,
+        "clutch_clamp_force": 9000,
+        "clutch_engine_torque": 350,
+        "clutch_minimum_service_factor": 1.3,
+        "vehicle_mass": 1450,
+        "vehicle_tyre_radius": 310,
+        "vehicle_overall_ratio": 12.6,
+        "start_engine_inertia": 0.2,
+        "start_speed_difference": 2500,
+        "start_absorbing_mass": 8,
+    },
+    not_checked=(
+        "whether the clamp force is that of this cover, new or worn: ask its maker or have it measured",
+        "whether the disc's spline, hub and springs carry the torque",
+        "repeated starts: the heat is that of one engagement without cooling",
+        "the shocks of a dropped clutch, which the rest of the driveline feels",
+    ),
+)

@@ -1,0 +1,97 @@
+"""Questions: several calculations on one page, found by folder."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from specs.answer import plain_outputs, respond, solve
+from specs.calculation import fields_of
+from specs.entry import BadInput
+from specs.question import Question, composed, questions
+
+EVERY = pytest.mark.parametrize("question", [pytest.param(q, id=name) for name, q in questions().items()])
+
+
+def _parts(name: str, request: Any) -> dict[str, Any]:
+    solved = solve(composed(name), request)
+    return {part.heading: part.answer for part in solved.found.parts}
+
+
+@EVERY
+def test_the_example_answers_every_part_and_says_what_is_not_checked(question: Question) -> None:
+    parts = _parts(question.name, question.example)
+    assert list(parts) == [part.heading for part in question.parts]
+    assert question.title.endswith("?")
+    assert question.not_checked
+
+
+@EVERY
+def test_links_point_to_earlier_parts_that_have_what_is_linked(question: Question) -> None:
+    before: dict[str, Any] = {}
+    for part in question.parts:
+        known = fields_of(part.declared.inputs)
+        assert {*part.shares, *part.takes, *part.fixed} <= known.keys()
+        for name, source in (part.shares | part.takes).items():
+            key, _, linked = source.partition(".")
+            declared = before[key].outputs if name in part.takes else before[key].inputs
+            assert known[name].kind == fields_of(declared)[linked].kind
+        before[part.key] = part.declared
+
+
+@EVERY
+def test_a_part_answers_as_the_calculation_alone_does(question: Question) -> None:
+    solved = solve(composed(question.name), question.example)
+    for part in solved.found.parts:
+        alone = part.answer.calculation.solve(part.answer.given)
+        assert plain_outputs(part.answer.calculation, alone) == plain_outputs(
+            part.answer.calculation, part.answer.found
+        )
+
+
+@EVERY
+def test_what_is_missing_is_told_at_the_questions_own_input(question: Question) -> None:
+    form = composed(question.name)
+    for name, declared in fields_of(form.inputs).items():
+        if declared.required:
+            with pytest.raises(BadInput) as refused:
+                solve(form, {key: value for key, value in question.example.items() if key != name})
+            assert name in refused.value.errors
+
+
+def test_an_optional_part_is_left_out_where_nothing_of_it_is_given() -> None:
+    example = questions()["what-to-set-on-the-wrench"].example
+    only = {name: value for name, value in example.items() if name.startswith("wrench")}
+    assert list(_parts("what-to-set-on-the-wrench", only)) == ["Wrench and adapter"]
+
+
+def test_a_part_begun_is_finished_or_told_what_it_lacks() -> None:
+    example = dict(questions()["will-this-clutch-hold"].example)
+    del example["vehicle_tyre_radius"]
+    with pytest.raises(BadInput) as refused:
+        solve(composed("will-this-clutch-hold"), example)
+    assert "needed" in refused.value.errors["vehicle_tyre_radius"]
+
+
+def test_a_refusal_of_a_shared_input_is_told_where_it_was_typed() -> None:
+    example = questions()["how-long-a-bolt"].example
+    with pytest.raises(BadInput) as refused:
+        solve(composed("how-long-a-bolt"), {**example, "bolt_thread": "M13"})
+    assert "bolt_thread" in refused.value.errors
+
+
+def test_one_bolt_less_loses_its_share_of_the_grip() -> None:
+    # Statics: the friction torque about the centroid; the calculation's own cases prove the figures.
+    example = questions()["is-one-bolt-less-all-right"].example
+    every, less = _parts("is-one-bolt-less-all-right", example).values()
+    assert every.found.capacity_lost == 0
+    assert 0 < less.found.capacity_lost < 1
+    assert less.found.friction_torque < every.found.friction_torque
+
+
+def test_the_wrench_stages_are_shares_of_the_setting_not_of_the_torque_wanted() -> None:
+    example = questions()["what-to-set-on-the-wrench"].example
+    wrench, stages = _parts("what-to-set-on-the-wrench", example).values()
+    alone = respond("tightening-sequence", {"count": 8, "torque": wrench.found.setting})
+    assert alone["outputs"]["stage_torques"]["list"] == pytest.approx(list(stages.found.stage_torques))
