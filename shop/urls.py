@@ -7,6 +7,7 @@ urlpatterns = [
     path("people/", include("shop.people.urls")),
     path("reference/", include("shop.reference.urls")),
     path("calculations/", include("shop.reference.calculation_urls")),
+    path("questions/", include("shop.reference.question_urls")),
     path("vehicles/", include("shop.vehicles.urls")),
     path("worksheets/", include("shop.worksheets.urls")),
     path("jobs/", include("shop.jobs.urls")),

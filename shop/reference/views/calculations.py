@@ -6,6 +6,7 @@ from itertools import groupby
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from shop.people.queries import preferences_of
@@ -36,5 +37,6 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
         "form": form,
         "presented": answer and present(found, answer.given, answer.found, system),
         "example": as_address(found.example).urlencode(),
+        "run_url": reverse("calculations:run", args=[name]),
     }
     return render(request, "reference/calculation.html", shown)

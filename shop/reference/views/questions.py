@@ -1,0 +1,41 @@
+"""The plain questions that fitters ask, each answered on one page out of several calculations."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from shop.people.queries import preferences_of
+from shop.reference.forms import as_address, calculation_form
+from shop.reference.presenting import present
+from specs.question import composed, questions
+
+
+@require_safe
+def question_list(request: HttpRequest) -> HttpResponse:
+    """Every question, in the order of its words."""
+    return render(request, "reference/questions.html", {"questions": questions().values()})
+
+
+@require_safe
+def question(request: HttpRequest, name: str) -> HttpResponse:
+    """One question: the form of all its parts, and their answers where the address holds the inputs."""
+    asked = questions().get(name)
+    if asked is None:
+        raise Http404(f"There is no question called {name}.")
+    system = preferences_of(request.user).units
+    form = calculation_form(composed(name), request.GET, system)
+    parts = form.answer.found.parts if form.answer else ()
+    shown = {
+        "question": asked,
+        "form": form,
+        "parts": [
+            (part.heading, present(part.answer.calculation, part.answer.given, part.answer.found, form.system))
+            for part in parts
+        ],
+        "example": as_address(asked.example).urlencode(),
+        "run_url": reverse("questions:ask", args=[name]),
+    }
+    return render(request, "reference/question.html", shown)
