@@ -1,0 +1,176 @@
+"""A flywheel's mass, inertia and energy, from its rings and the holes in them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Refused, Step, quantity, records, result, whole
+from specs.sources import Source
+from specs.units import DENSITY, ENERGY, INERTIA, LENGTH, MASS, SPEED
+
+
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """A ring of one thickness; a disc has no inside diameter."""
+
+    outside: float = quantity(LENGTH, "Outside diameter", above=0)
+    inside: float = quantity(LENGTH, "Inside diameter", at_least=0, help="0 for a full disc")
+    thickness: float = quantity(LENGTH, "Thickness", above=0)
+    density: float = quantity(DENSITY, "Density", default=7850, above=0, help="steel 7850, grey iron about 7200")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hole:
+    """Equal round holes on a circle about the axis; one alone in the middle has a pitch circle of 0."""
+
+    count: int = whole("Count", at_least=1)
+    diameter: float = quantity(LENGTH, "Diameter", above=0)
+    pitch_circle: float = quantity(LENGTH, "Pitch circle diameter", at_least=0)
+    depth: float = quantity(LENGTH, "Depth", above=0)
+    density: float = quantity(DENSITY, "Density", default=7850, above=0, help="of the section that it is in")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Sections may stand beside, around or behind one another; they share the axis."""
+
+    sections: tuple[Section, ...] = records(Section, "Rings and discs", group="Shape")
+    holes: tuple[Hole, ...] = records(Hole, "Holes", default=(), at_least=0, group="Shape")
+    speed: float = quantity(SPEED, "Greatest speed", symbol="omega", above=0, group="Speed")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """About the crankshaft's axis."""
+
+    mass: float = result(MASS, "Mass", symbol="m")
+    inertia: float = result(INERTIA, "Inertia", symbol="I")
+    energy: float = result(ENERGY, "Energy at that speed", symbol="E")
+
+
+def _ring(section: Section) -> tuple[float, float]:
+    mass = math.pi / 4 * section.density * section.thickness * (section.outside**2 - section.inside**2)
+    return mass, mass * (section.outside**2 + section.inside**2) / 8
+
+
+def _drilled(hole: Hole) -> tuple[float, float]:
+    mass = hole.count * math.pi / 4 * hole.density * hole.depth * hole.diameter**2
+    return mass, mass * (hole.diameter**2 / 8 + hole.pitch_circle**2 / 4)
+
+
+def solve(given: Inputs) -> Outputs:
+    """Add rings and take off holes: ring I = m(D² + d²)/8, hole I = m(d²/8 + p²/4) [kg·m²] (parallel axes); E = I·ω²/2.
+
+    Diameters, pitch circles p [m]; energy [J]. Raises Refused where a ring has no width, or a hole is not wholly in
+    the material, runs into its neighbour or is deeper than what it is in.
+    """
+    for at, section in enumerate(given.sections, start=1):
+        if section.inside >= section.outside:
+            raise Refused("sections", f"Row {at}: the inside diameter must be less than the outside diameter.")
+    for at, hole in enumerate(given.holes, start=1):
+        _refuse_impossible(at, hole, given.sections)
+    added, taken = [_ring(section) for section in given.sections], [_drilled(hole) for hole in given.holes]
+    mass = sum(m for m, _ in added) - sum(m for m, _ in taken)
+    inertia = sum(i for _, i in added) - sum(i for _, i in taken)
+    if mass <= 0:
+        raise Refused("holes", "take away more than there is.")
+    return Outputs(mass=mass, inertia=inertia, energy=inertia * given.speed**2 / 2)
+
+
+# A hole that just touches an edge does not cut it for a rounding of the last figure.
+_CLOSE = 1 + 1e-9
+
+
+def _refuse_impossible(at: int, hole: Hole, sections: tuple[Section, ...]) -> None:
+    inner, outer = hole.pitch_circle - hole.diameter, hole.pitch_circle + hole.diameter
+    around = [
+        section
+        for section in sections
+        if outer <= section.outside * _CLOSE and (section.inside == 0 or inner * _CLOSE >= section.inside)
+    ]
+    if not around:
+        raise Refused("holes", f"Row {at}: these holes are not wholly inside any of the rings.")
+    if hole.count > 1 and hole.pitch_circle * math.sin(math.pi / hole.count) * _CLOSE < hole.diameter:
+        raise Refused("holes", f"Row {at}: {hole.count} such holes on this pitch circle run into one another.")
+    if hole.depth > sum(section.thickness for section in around) * _CLOSE:
+        raise Refused("holes", f"Row {at}: the holes are deeper than the material they are in.")
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Each ring, each circle of holes, the sums, the energy."""
+    parts: list[tuple[str, float, float]] = []
+    for at, section in enumerate(given.sections, start=1):
+        mass, inertia = _ring(section)
+        parts.append((f"{at}", mass, inertia))
+        yield from _ring_steps(at, section, mass, inertia)
+    for at, hole in enumerate(given.holes, start=1):
+        mass, inertia = _drilled(hole)
+        parts.append((f"h{at}", mass, inertia))
+        yield from _hole_steps(at, hole, mass, inertia)
+    masses = {f"m_{name}": (mass, MASS) for name, mass, _ in parts}
+    inertias = {f"I_{name}": (inertia, INERTIA) for name, _, inertia in parts}
+    yield Step(f"m = {_summed('m', parts)}", masses)
+    yield Step(f"I = {_summed('I', parts)}", inertias)
+    yield Step("E = I * omega**2 / 2")
+
+
+def _summed(symbol: str, parts: list[tuple[str, float, float]]) -> str:
+    signed = (f"{'-' if name.startswith('h') else '+'} {symbol}_{name}" for name, _, _ in parts)
+    return " ".join(signed).removeprefix("+ ")
+
+
+def _ring_steps(at: int, section: Section, mass: float, inertia: float) -> Iterator[Step]:
+    values = {
+        f"m_{at}": (mass, MASS),
+        f"I_{at}": (inertia, INERTIA),
+        "D": (section.outside, LENGTH),
+        "d": (section.inside, LENGTH),
+        "t": (section.thickness, LENGTH),
+        "rho": (section.density, DENSITY),
+    }
+    yield Step(f"m_{at} = pi / 4 * rho * t * (D**2 - d**2)", values, note=f"ring {at}")
+    yield Step(f"I_{at} = m_{at} * (D**2 + d**2) / 8", values)
+
+
+def _hole_steps(at: int, hole: Hole, mass: float, inertia: float) -> Iterator[Step]:
+    values = {
+        f"m_h{at}": (mass, MASS),
+        f"I_h{at}": (inertia, INERTIA),
+        "d": (hole.diameter, LENGTH),
+        "p": (hole.pitch_circle, LENGTH),
+        "t": (hole.depth, LENGTH),
+        "rho": (hole.density, DENSITY),
+    }
+    yield Step(f"m_h{at} = {hole.count} * pi / 4 * rho * t * d**2", values, note=f"holes {at}, {hole.count} of them")
+    yield Step(f"I_h{at} = m_h{at} * (d**2 / 8 + p**2 / 4)", values)
+
+
+CALCULATION = Calculation(
+    title="Flywheel inertia",
+    question="How heavy is the flywheel, and how much does it hold on to its speed?",
+    area="Flywheel",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    example={
+        "sections": [
+            {"outside": 280, "inside": 30, "thickness": 22},
+            {"outside": 300, "inside": 280, "thickness": 12},
+        ],
+        "holes": [{"count": 6, "diameter": 10.2, "pitch_circle": 260, "depth": 22}],
+        "speed": 6500,
+    },
+    cautions=(
+        "Balance after every cut: uneven holes shake the crank, and a light flywheel may need its damper matched.",
+        "Making a flywheel lighter by holes raises the stress at them: look at its speed limits as well.",
+    ),
+    sources=(
+        Source("R. K. Bansal, Engineering Mechanics", "", "mass moments of inertia, example 15.34, as solved", "read"),
+        Source("Parallel axis theorem (Huygens and Steiner)", "general", "mechanics of rigid bodies"),
+    ),
+    limits=("Rings of one thickness with plain round holes along the axis; fillets and teeth are left out.",),
+    not_checked=("Stress, burst speed and balance.",),
+)

@@ -1,0 +1,133 @@
+"""Propshaft length."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.calculation import Check
+from specs.drawings.primitives import Circle, Drawing, Line, Polyline, Text, Tone
+from specs.entry import BadInput
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+
+LENGTH = calculations()["propshaft-length"]
+SHAFT = {
+    "face_to_face": 1420,
+    "yoke_front": 62,
+    "yoke_rear": 58,
+    "slip_total": 80,
+    "plunge_in": 22,
+    "plunge_out": 18,
+}
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(LENGTH, {**SHAFT, **changes})
+
+
+def _checks(**changes: Any) -> dict[str, Check]:
+    return {check.name: check for check in _solve(**changes).checks}
+
+
+@given(st.floats(600, 2000), st.floats(20, 120), st.floats(20, 120), st.floats(40, 150), st.floats(0, 1))
+def test_places_marked_on_a_line_tell_the_same(
+    faces: float, front: float, rear: float, stroke: float, share: float
+) -> None:
+    # Independent: every place as a coordinate from the gearbox face; the slip joint's two parts overlap on the line.
+    first, second = front, faces - rear
+    inmost, outmost = 0.0, stroke
+    here = inmost + share * (outmost - inmost)
+    found = _solve(face_to_face=faces, yoke_front=front, yoke_rear=rear, slip_total=stroke, slip_position=share).found
+    assert found.joint_centres * 1000 == pytest.approx(second - first)
+    assert found.slip_in_left * 1000 == pytest.approx((here - 22) - inmost, abs=1e-9)
+    assert found.slip_out_left * 1000 == pytest.approx(outmost - (here + 18), abs=1e-9)
+
+
+@given(st.floats(0, 1))
+def test_wherever_it_stands_the_whole_stroke_less_the_axles_is_left(share: float) -> None:
+    found = _solve(slip_position=share).found
+    assert found.slip_in_left + found.slip_out_left == pytest.approx(0.080 - 0.022 - 0.018)
+
+
+def test_it_stands_in_the_middle_with_5_mm_wanted_unless_told_otherwise() -> None:
+    assert _solve().found == _solve(slip_position=0.5).found
+    assert _solve().checks == _solve(reserve=5).checks
+
+
+@given(st.floats(0, 40))
+def test_the_margins_change_sign_where_the_reserve_is_reached(reserve: float) -> None:
+    checks = _checks(reserve=reserve)
+    for name, left in (("Slip left inwards", 18), ("Slip left outwards", 22)):
+        if abs(reserve - left) > 1e-6:
+            assert checks[name].passed == (left > reserve)
+        if reserve > 0.001:
+            assert checks[name].margin == pytest.approx(left / reserve - 1, abs=1e-9)
+
+
+def test_a_slip_joint_that_bottoms_fails_and_is_no_error() -> None:
+    check = _checks(plunge_in=50)["Slip left inwards"]
+    assert not check.passed
+    assert check.margin is not None
+    assert check.margin < -1
+    assert _solve(plunge_in=50).found.slip_in_left == pytest.approx(-0.010)
+
+
+@pytest.mark.parametrize("faces", [120, 100])
+def test_yokes_that_meet_are_refused(faces: float) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(face_to_face=faces)
+    assert "no room for a shaft" in refused.value.errors["face_to_face"]
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [("slip_position", -0.1), ("slip_position", 1.1), ("plunge_out", -1), ("reserve", -1), ("yoke_front", -1)],
+)
+def test_lengths_below_nought_are_refused(name: str, value: float) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**{name: value})
+    assert refused.value.errors.keys() == {name}
+
+
+def test_the_working_holds() -> None:
+    assert_every_line_holds(_solve(slip_position=0.3))
+
+
+def _picture(**changes: Any) -> Drawing:
+    answer = _solve(**changes)
+    picture = LENGTH.drawing(answer.given, answer.found)
+    assert isinstance(picture, Drawing)
+    return picture
+
+
+def test_the_picture_is_to_scale_between_the_faces() -> None:
+    joints = [shape.centre[0] for shape in _picture().shapes if isinstance(shape, Circle)]
+    assert joints == pytest.approx([62 / 1420 * 140, (1420 - 58) / 1420 * 140])
+    words = " ".join(shape.words for shape in _picture().shapes if isinstance(shape, Text))
+    for part in ("faces 1420 mm", "joint centres 1300 mm", "left at bump 18 mm", "left at droop 22 mm", "stroke 80 mm"):
+        assert part in words
+
+
+@pytest.mark.parametrize(
+    ("changes", "tone", "swept"),
+    [
+        ({}, Tone.OK, (18 / 80, 58 / 80)),
+        ({"plunge_in": 40}, Tone.OK, (0, 58 / 80)),
+        ({"plunge_in": 60}, Tone.CLASH, (0, 58 / 80)),
+        ({"plunge_out": 60}, Tone.CLASH, (18 / 80, 1)),
+        ({"slip_position": 0.3}, Tone.OK, (2 / 80, 42 / 80)),
+    ],
+)
+def test_the_bar_shows_what_the_axle_sweeps_of_the_slip(
+    changes: dict[str, float], tone: Tone, swept: tuple[float, float]
+) -> None:
+    (band,) = [s for s in _picture(**changes).shapes if isinstance(s, Polyline) and s.fill in (Tone.OK, Tone.CLASH)]
+    assert band.fill is tone
+    assert [band.points[0][0] / 140, band.points[1][0] / 140] == pytest.approx(list(swept))
+    mark = changes.get("slip_position", 0.5) * 140
+    assert any(isinstance(s, Line) and s.start[0] == s.end[0] == mark for s in _picture(**changes).shapes)
