@@ -108,7 +108,7 @@ def _result(state: WorksheetState, change: Difference, system: System) -> Change
     label = field.label if field else change.name
     spread = state.banded.outputs.get(change.name) if state.banded else None
     before, now = (
-        plain_words(field, value, system, spread.worst if spread else 0) for value in (change.before, change.now)
+        plain_words(field, value, system, spread.rss if spread else 0) for value in (change.before, change.now)
     )
     if before == now:  # a change too small for the figures that the band supports is still told
         before, now = (plain_words(field, value, system, 0, figures=9) for value in (change.before, change.now))

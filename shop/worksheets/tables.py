@@ -1,0 +1,38 @@
+"""The list of worksheets."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from shop.ui.tables import Column, Table
+from shop.worksheets.models import Worksheet
+from shop.worksheets.today import work_out
+from shop.worksheets.wording import tell
+from specs.registry import find
+
+
+class Worksheets(Table):
+    """Each worksheet with how it stands today."""
+
+    title = Column(linkify=True)
+    calculation = Column()
+    component = Column(linkify=True, order_by=("component__maker", "component__name"))
+    standing = Column(verbose_name="Today", empty_values=(), orderable=False, attrs={"td": {"class": "standing"}})
+    empty = "No worksheet is kept yet. Keep a calculation to have it worked out again whenever something is measured."
+    empty_action = ("worksheets:new", "New worksheet")
+
+    class Meta(Table.Meta):
+        model = Worksheet
+        fields = ["title", "calculation", "component", "standing"]
+
+    def render_calculation(self, value: str) -> str:
+        calculation = find(value)
+        return calculation.title if calculation else value
+
+    def render_standing(self, record: Any) -> str:
+        told = tell(work_out(record), self.system)
+        why = [*map(str, told.causes), *told.problems]
+        return ". ".join([told.headline, *why[:1]]) + "."
+
+    def value_standing(self, record: Any) -> str:
+        return " ".join(tell(work_out(record), self.system).sentences)
