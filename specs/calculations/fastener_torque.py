@@ -7,11 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.calculation import Calculation, Check, Refused, Step, at_most, choice, quantity, result, text
+from specs.drawings.chart import Bar, bars
+from specs.drawings.primitives import Drawing
+from specs.drawings.scale import Axis
 from specs.sources import Source
 from specs.standards import asked, classes, heads
 from specs.standards.classes import StrengthClass
 from specs.standards.threads import Thread
-from specs.units import AREA, FORCE, LENGTH, RATIO, STRESS, TORQUE
+from specs.units import AREA, FORCE, LENGTH, RATIO, STRESS, TORQUE, show
 
 YIELD, PROOF = "yield", "proof"
 
@@ -184,6 +187,26 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "The mean diameter of the turned face is not larger than the thread: look at the figure again."
 
 
+def drawing(given: Inputs, found: Outputs) -> Drawing | None:
+    """Where the torque goes; None where a given nut factor is too low for the friction given beside it."""
+    if found.thread_torque >= found.torque:
+        return None
+    stretch = found.preload * asked.thread(given.thread).pitch / (2 * math.pi)
+    turned_face = "friction under the head" if given.nut_factor is None else "the rest, by the nut factor"
+    parts = (("stretches the bolt", stretch), ("friction in the thread", found.thread_torque - stretch))
+    rows, done = [], 0.0
+    for words, torque in (*parts, (turned_face, found.torque - found.thread_torque)):
+        share = 100 * torque / found.torque
+        rows.append(Bar(words, done, done + share, f"{share:.0f} %"))
+        done += share
+    return bars(
+        "Where the torque goes",
+        f"Of {show(found.torque, TORQUE)}, {rows[0].note} stretches the bolt; the rest is friction.",
+        axis=Axis("share of the torque [%]", 0, 100),
+        rows=rows,
+    )
+
+
 # ISO 3506-1:2009, table 2, note: above M24 the properties are agreed between user and maker (from memory).
 _STAINLESS_TO = 0.024
 
@@ -197,6 +220,7 @@ CALCULATION = Calculation(
     working=working,
     checks=checks,
     warn=warn,
+    drawing=drawing,
     example={"thread": "M10", "grade": "10.9"},
     cautions=(
         "The maker's figure for this bolt in this place comes first; this is for joints without one.",

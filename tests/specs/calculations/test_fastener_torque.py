@@ -196,3 +196,21 @@ def test_every_class_has_a_preload_at_a_size_it_covers() -> None:
         inch = grade.startswith("SAE")
         found = _solve("1/2-13 UNC" if inch else "M12", grade, nut_factor=0.2).found
         assert found.yield_fraction == pytest.approx(0.9)
+
+
+def test_the_picture_shows_that_friction_eats_most_of_the_torque() -> None:
+    # Common practice: about a tenth stretches the bolt, two fifths turn the thread, half turns the head.
+    answer = _solve()
+    picture = TORQUE.drawing(answer.given, answer.found)
+    shares = [int(shape.words[:-2]) for shape in picture.shapes if getattr(shape, "words", "").endswith(" %")]
+    assert sum(shares) == pytest.approx(100, abs=1)
+    assert shares == pytest.approx([10, 40, 50], abs=8)
+    assert "friction under the head" in " ".join(getattr(shape, "words", "") for shape in picture.shapes)
+
+
+def test_the_picture_of_a_nut_factor_leaves_the_rest_to_it() -> None:
+    answer = _solve(nut_factor=0.2)
+    words = " ".join(getattr(shape, "words", "") for shape in TORQUE.drawing(answer.given, answer.found).shapes)
+    assert "the rest, by the nut factor" in words
+    contradicting = _solve(nut_factor=0.05)
+    assert TORQUE.drawing(contradicting.given, contradicting.found) is None
