@@ -8,6 +8,8 @@ from math import acos, atan2, cos, fsum, hypot, sin, sqrt, tau
 from specs.geometry.outlines import Edge, Outline, contains, counter_clockwise, depth_inside, edges, signed_area
 from specs.geometry.points import Point, between, cross, distance, dot
 
+_SAME = 1e-9  # of a radius
+
 
 @dataclass(frozen=True)
 class Disc:
@@ -52,19 +54,33 @@ def area_taken(outline: Outline, discs: Sequence[Disc]) -> float:
     is made of arcs inside the outline and in no other hole, and of stretches of the outline that lie in a hole.
     """
     run = counter_clockwise(outline)
-    holes = list(dict.fromkeys(discs))
-    arcs = (part for hole in holes for part in _free_arcs(run, hole, holes))
-    stretches = (part for edge in edges(run) for part in _covered(edge, holes))
-    return fsum([*arcs, *stretches])
+    depths = {hole: depth_inside(run, hole.centre) for hole in _distinct(discs)}
+    holes = [hole for hole, depth in depths.items() if depth > -hole.radius]
+    breaking = [hole for hole in holes if depths[hole] < hole.radius]
+    within = (part for hole in holes for part in _free_arcs(run if hole in breaking else (), hole, holes))
+    stretches = (part for edge in edges(run) for part in _covered(edge, breaking)) if breaking else ()
+    return fsum([*within, *stretches])
+
+
+def _distinct(discs: Sequence[Disc]) -> list[Disc]:
+    """The holes without those that repeat another: two rims in one place have no order that rounding would keep."""
+    kept: list[Disc] = []
+    for disc in discs:
+        near = _SAME * disc.radius
+        if not any(distance(disc.centre, o.centre) <= near and abs(disc.radius - o.radius) <= near for o in kept):
+            kept.append(disc)
+    return kept
 
 
 def _free_arcs(outline: Outline, hole: Disc, holes: Sequence[Disc]) -> Iterator[float]:
+    """Parts of the border along a hole's rim; without an outline the rim lies wholly inside it."""
     others = [other for other in holes if other is not hole and ligament(hole, other) < 0]
     cuts = [angle for other in others for angle in _meeting_angles(hole, other)]
-    cuts += [angle for edge in edges(outline) for angle in _edge_angles(hole, edge)]
+    cuts += [angle for edge in (edges(outline) if outline else ()) for angle in _edge_angles(hole, edge)]
     for start, end in _pieces(cuts):
         middle = hole.at((start + end) / 2)
-        if contains(outline, middle) and not any(other.holds(middle) for other in others):
+        inside = contains(outline, middle) if outline else True
+        if inside and not any(other.holds(middle) for other in others):
             yield _arc_part(hole, start, end)
 
 

@@ -50,6 +50,8 @@ def _folds_back(first: Edge, second: Edge) -> bool:
 
 def _touch(first: Edge, second: Edge) -> bool:
     (a, b), (c, d) = first, second
+    if any(max(a[k], b[k]) < min(c[k], d[k]) or max(c[k], d[k]) < min(a[k], b[k]) for k in (0, 1)):
+        return False
     sides = [cross(between(a, b), between(a, p)) for p in (c, d)] + [
         cross(between(c, d), between(c, p)) for p in (a, b)
     ]

@@ -29,6 +29,8 @@ def test_wall_to_the_edge_is_negative_where_the_hole_breaks_it_or_lies_outside()
         ([], 0),
         ([Disc(0, 0, 0.5)], pi / 4),
         ([Disc(0, 0, 0.5), Disc(0, 0, 0.5)], pi / 4),
+        ([Disc(0, 0, 0.5), Disc(0, 1e-45, 0.5)], pi / 4),
+        ([Disc(0, 0, 0.5), Disc(0, 1e-11, 0.5), Disc(1e-12, 0, 0.5)], pi / 4),
         ([Disc(0, 0, 0.5), Disc(0.1, 0, 0.2)], pi / 4),
         ([Disc(-0.5, 0, 0.25), Disc(0.5, 0, 0.25)], pi / 8),
         ([Disc(1, 0, 0.5)], pi / 8),

@@ -1,0 +1,334 @@
+"""Both hole patterns on one plate: walls between holes and to the edge, clashes, mass, and the hole table."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from specs.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    Step,
+    at_least,
+    choice,
+    name_list_result,
+    pair_list_result,
+    quantity,
+    records,
+    result,
+    table_result,
+    text,
+    text_result,
+)
+from specs.drawings.annotation import CentreMark
+from specs.drawings.labels import Spot, beside
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone, bounds_of
+from specs.geometry.discs import Disc, area_less, edge_wall, ligament
+from specs.geometry.outlines import crosses_itself, signed_area
+from specs.geometry.points import Point, turned
+from specs.sources import Source
+from specs.units import ANGLE, AREA, DENSITY, LENGTH, MASS, show
+
+KINDS = ("clearance", "tapped", "countersunk", "dowel")
+# Two lengths nearer than this are one: 13 mm − 10 mm is not under a limit of 3 mm.
+_SAME = 1e-9
+_MOST_HOLES = 200
+_MOST_CORNERS = 400
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hole:
+    """A hole as seen from the gearbox side; the head is that of a sunk or seated screw, 0 for none."""
+
+    name: str = text("Name")
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+    diameter: float = quantity(LENGTH, "Diameter", above=0)
+    kind: str = choice("Kind", KINDS)
+    head_diameter: float = quantity(LENGTH, "Head diameter", default=0, at_least=0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Corner:
+    """A corner of the plate's outline."""
+
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Everything is seen from the gearbox side, with the origin on the crankshaft axis."""
+
+    engine: tuple[Hole, ...] = records(Hole, "Engine's holes", group="Holes", help="seen from the gearbox side")
+    gearbox: tuple[Hole, ...] = records(Hole, "Gearbox's holes", group="Holes", help="seen from the gearbox side")
+    rotation: float = quantity(
+        ANGLE,
+        "Gearbox turned by",
+        default=0,
+        at_least=-360,
+        at_most=360,
+        group="Holes",
+        help="counter-clockwise, seen from the gearbox side",
+    )
+    thickness: float = quantity(LENGTH, "Plate thickness", symbol="t", above=0, group="Plate")
+    outline: tuple[Corner, ...] = records(Corner, "Outline", default=(), at_least=0, group="Plate", help="in order")
+    density: float = quantity(
+        DENSITY, "Density", symbol="rho", default=2700, above=0, group="Plate", help="aluminium 2700, steel 7850 kg/m³"
+    )
+    ligament: float = quantity(
+        LENGTH, "Least wall between holes", symbol="b_min", at_least=0, group="Limits", help="heads count as holes"
+    )
+    edge: float | None = quantity(
+        LENGTH, "Least wall to the edge", symbol="e_min", optional=True, at_least=0, group="Limits"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """A line of the hole table; `mirrored_x` is what a machinist sees who faces the engine side."""
+
+    name: str = text_result("Hole")
+    kind: str = text_result("Kind")
+    diameter: float = result(LENGTH, "Diameter")
+    x: float = result(LENGTH, "x, gearbox side up")
+    y: float = result(LENGTH, "y")
+    mirrored_x: float = result(LENGTH, "x, engine side up")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """A negative wall means that holes overlap, or break the edge."""
+
+    smallest_ligament: float = result(LENGTH, "Smallest wall between holes", symbol="b")
+    smallest_pair: tuple[str, ...] = name_list_result("Between")
+    clashes: tuple[tuple[str, str], ...] = pair_list_result("Walls under the limit")
+    smallest_edge: float | None = result(LENGTH, "Smallest wall to the edge", symbol="e", optional=True)
+    mass: float | None = result(MASS, "Mass", symbol="m", optional=True)
+    table: tuple[Row, ...] = table_result(Row, "Hole table")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Wall b = distance of centres less both radii (of hole or head, the larger); mass = ρ t (outline less holes).
+
+    Lengths [m], density [kg/m³]. The area is exact for holes that overlap one another or break the edge. Raises Refused
+    for identical holes in one list, an outline that crosses itself or has no area, and more holes than a plate has.
+    """
+    _demand_holes(given)
+    placed = _placed(given)
+    walls = [(ligament(_reach(a), _reach(b)), (m, n)) for (m, a), (n, b) in combinations(placed, 2)]
+    smallest, pair = min(walls)
+    outline = _corners(given)
+    _demand_outline(outline)
+    return Outputs(
+        smallest_ligament=smallest,
+        smallest_pair=pair,
+        clashes=tuple(names for wall, names in walls if wall < given.ligament - _SAME),
+        smallest_edge=min(edge_wall(outline, _reach(hole)) for _, hole in placed) if outline else None,
+        mass=_area(given) * given.thickness * given.density if outline else None,
+        table=tuple(
+            Row(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
+            for name, hole in placed
+        ),
+    )
+
+
+def _demand_holes(given: Inputs) -> None:
+    for name, holes in (("engine", given.engine), ("gearbox", given.gearbox)):
+        if len(holes) > _MOST_HOLES:
+            raise Refused(name, f"has {len(holes)} holes; a plate of up to {_MOST_HOLES} holes a side is worked out.")
+        for a, b in combinations(holes, 2):
+            if math.hypot(a.x - b.x, a.y - b.y) < _SAME and abs(a.diameter - b.diameter) < _SAME:
+                raise Refused(name, f'"{a.name}" and "{b.name}" are the same hole twice: leave one out.')
+
+
+def _placed(given: Inputs) -> list[tuple[str, Hole]]:
+    """All holes under the names of the table, the gearbox's turned."""
+    engine = [(f"engine:{hole.name}", hole) for hole in given.engine]
+    return engine + [(f"gearbox:{hole.name}", _turned(hole, given.rotation)) for hole in given.gearbox]
+
+
+def _turned(hole: Hole, angle: float) -> Hole:
+    x, y = turned((hole.x, hole.y), angle) if angle else (hole.x, hole.y)
+    return Hole(name=hole.name, x=x, y=y, diameter=hole.diameter, kind=hole.kind, head_diameter=hole.head_diameter)
+
+
+def _reach(hole: Hole) -> Disc:
+    return Disc(hole.x, hole.y, max(hole.diameter, hole.head_diameter) / 2)
+
+
+def _corners(given: Inputs) -> list[Point]:
+    return [(corner.x, corner.y) for corner in given.outline]
+
+
+def _demand_outline(corners: list[Point]) -> None:
+    if 0 < len(corners) < 3:
+        raise Refused("outline", "needs three corners or more.")
+    if len(corners) > _MOST_CORNERS:
+        raise Refused("outline", f"has {len(corners)} corners; up to {_MOST_CORNERS} are worked out.")
+    if corners and (crosses_itself(corners) or signed_area(corners) == 0):
+        raise Refused("outline", "crosses or touches itself: give the corners in order round the plate, each once.")
+
+
+def _area(given: Inputs) -> float:
+    return area_less(_corners(given), [Disc(h.x, h.y, h.diameter / 2) for _, h in _placed(given)])
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """The smallest wall, and the mass where there is an outline."""
+    held = dict(_placed(given))
+    one, other = (_reach(held[name]) for name in found.smallest_pair)
+    pair = {"x_1": one.x, "y_1": one.y, "r_1": one.radius, "x_2": other.x, "y_2": other.y, "r_2": other.radius}
+    values = {symbol: (value, LENGTH) for symbol, value in pair.items()}
+    yield Step("b = hypot(x_1 - x_2, y_1 - y_2) - r_1 - r_2", values, " and ".join(found.smallest_pair))
+    if found.mass is not None:
+        yield Step("m = A * t * rho", {"A": (_area(given), AREA)}, "A: outline less the through diameters")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare the walls with the limits that were given."""
+    pair = " and ".join(found.smallest_pair)
+    yield at_least("Wall between holes", _level(found.smallest_ligament, given.ligament), given.ligament, pair)
+    if given.edge is not None and found.smallest_edge is not None:
+        detail = "nearest hole or head to the outline"
+        yield at_least("Wall to the edge", _level(found.smallest_edge, given.edge), given.edge, detail)
+
+
+def _level(value: float, limit: float) -> float:
+    return limit if abs(value - limit) < _SAME else value
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say what could not be compared."""
+    if given.edge is not None and found.smallest_edge is None:
+        yield "The wall to the edge is not checked: there is no outline."
+    if found.mass is None:
+        yield "The mass is not worked out: there is no outline."
+
+
+_SIZE = 124.0
+_LETTERS = 3.2
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Both patterns as seen from the gearbox side; clashing holes filled, crossed and joined."""
+    placed = _placed(given)
+    corners = _corners(given)
+    rims = [Circle((hole.x, hole.y), _reach(hole).radius) for _, hole in placed]
+    room = bounds_of([*rims, *([Polyline(tuple(corners))] if corners else [])])
+    scale = _SIZE / max(room.width, room.height)
+    clashing = {name for pair in found.clashes for name in pair}
+    items: list[Item] = []
+    if corners:
+        items.append(Polyline(_to(corners, scale), closed=True, fill=Tone.METAL))
+    items.append(CentreMark((0, 0), 8))
+    for name, hole in placed:
+        items += _hole(name, hole, scale, name in clashing)
+    items += beside([_spot(name, hole, scale) for name, hole in placed], _LETTERS)
+    at = {name: (hole.x, hole.y) for name, hole in placed}
+    items += [Line(*_to([at[a], at[b]], scale), role=Role.CLASH) for a, b in found.clashes]
+    low, left = room.bottom * scale - 9, room.left * scale
+    items += [Text((left, low - 6 * k), words, _LETTERS) for k, words in enumerate(_key(given, found))]
+    return Drawing("Plate layout, seen from the gearbox side", _said(given, found), items)
+
+
+def _to(points: Sequence[Point], scale: float) -> tuple[Point, ...]:
+    return tuple((x * scale, y * scale) for x, y in points)
+
+
+def _role(name: str) -> Role:
+    return Role.ENGINE if name.startswith("engine:") else Role.GEARBOX
+
+
+def _spot(name: str, hole: Hole, scale: float) -> Spot:
+    return Spot((hole.x * scale, hole.y * scale), _reach(hole).radius * scale, hole.name, _role(name))
+
+
+def _hole(name: str, hole: Hole, scale: float, clashing: bool) -> Iterator[Item]:
+    (at,) = _to([(hole.x, hole.y)], scale)
+    role = _role(name)
+    radius, reach = hole.diameter / 2 * scale, _reach(hole).radius * scale
+    if reach > radius:
+        yield Circle(at, reach, Tone.CLASH if clashing else None, role=role, stroke=Stroke.NARROW)
+    yield Circle(at, radius, Tone.CLASH if clashing else Tone.PLAIN, role=role)
+    if hole.kind == "dowel":
+        yield CentreMark(at, radius + 1.5, role)
+    if clashing:
+        arm = radius * math.sqrt(0.5)
+        yield Line((at[0] - arm, at[1] - arm), (at[0] + arm, at[1] + arm), role=Role.CLASH)
+        yield Line((at[0] - arm, at[1] + arm), (at[0] + arm, at[1] - arm), role=Role.CLASH)
+
+
+def _key(given: Inputs, found: Outputs) -> Iterator[str]:
+    turn = f", turned {show(given.rotation, ANGLE)}" if given.rotation else ""
+    yield f"seen from the gearbox side; gearbox holes in chain lines{turn}"
+    yield f"smallest wall {show(found.smallest_ligament, LENGTH)}: {', '.join(found.smallest_pair)}"
+    if found.clashes:
+        yield f"crossed: {len(found.clashes)} walls under {show(given.ligament, LENGTH)}"
+
+
+def _said(given: Inputs, found: Outputs) -> str:
+    count = len(found.clashes)
+    edge = f" Smallest wall to the edge {show(found.smallest_edge, LENGTH)}." if found.smallest_edge is not None else ""
+    return (
+        f"{len(given.engine)} engine and {len(given.gearbox)} gearbox holes. Smallest wall "
+        f"{show(found.smallest_ligament, LENGTH)} between {' and '.join(found.smallest_pair)}; "
+        f"{count or 'no'} wall{'' if count == 1 else 's'} under {show(given.ligament, LENGTH)}.{edge}"
+    )
+
+
+CALCULATION = Calculation(
+    title="Plate layout",
+    question="Do both hole patterns fit on one plate, and where does the machinist drill?",
+    area="Fit and measurement",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "engine": [
+            {"name": "bore", "x": 0, "y": 0, "diameter": 80, "kind": "clearance"},
+            {"name": "E1", "x": 0, "y": 160, "diameter": 11, "kind": "countersunk", "head_diameter": 22},
+            {"name": "E2", "x": -150, "y": -60, "diameter": 11, "kind": "countersunk", "head_diameter": 22},
+            {"name": "E3", "x": 150, "y": -60, "diameter": 11, "kind": "countersunk", "head_diameter": 22},
+            {"name": "D1", "x": -128, "y": 40, "diameter": 12, "kind": "dowel"},
+        ],
+        "gearbox": [
+            {"name": "G1", "x": 24, "y": 158, "diameter": 12.5, "kind": "tapped"},
+            {"name": "G2", "x": -120, "y": -110, "diameter": 12.5, "kind": "tapped"},
+            {"name": "G3", "x": 120, "y": -110, "diameter": 12.5, "kind": "tapped"},
+        ],
+        "thickness": 20,
+        "ligament": 6,
+        "edge": 10,
+        "outline": [
+            {"x": -190, "y": -150},
+            {"x": 190, "y": -150},
+            {"x": 190, "y": 190},
+            {"x": -190, "y": 190},
+        ],
+    },
+    cautions=(
+        "The engine side is the mirror image: the table gives x for both sides; mark the side on the blank first.",
+        "Measure both patterns from the same side and the same axis, and lay the plate on both parts before bolting.",
+        "Dowels, not bolts, hold the gearbox on the crankshaft's axis: check run-out after assembly.",
+    ),
+    sources=(
+        Source("Plane geometry: distance of circles, area by Green's theorem", "general", "", "from memory"),
+        Source("Least wall between holes and to the edge", "common practice, no source"),
+    ),
+    limits=(
+        "A flat plate of one thickness with a straight-edged outline; mass is that of through diameters, without "
+        "heads, threads, windows and chamfers.",
+    ),
+    not_checked=(
+        "Access for sockets, the starter, cooling and the sump; thread depth and strength of the plate.",
+        "Whether heads lie flush.",
+    ),
+)

@@ -1,0 +1,59 @@
+"""Names beside spots, each on the side where it covers least of what is drawn already."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from specs.drawings.primitives import Bounds, Circle, Point, Role, Text, bounds_of
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A round thing with a name: its centre, how far it reaches [mm], and the role of its words."""
+
+    centre: Point
+    reach: float
+    words: str
+    role: Role = Role.TEXT
+
+
+def beside(spots: Sequence[Spot], height: float) -> tuple[Text, ...]:
+    """A text of `height` [mm] for each spot, on that of eight sides where it collides least."""
+    taken = [bounds_of([Circle(spot.centre, max(spot.reach, 1e-9))]) for spot in spots]
+    texts = []
+    for spot in spots:
+        choices = _choices(spot, height)
+        room = bounds_of(choices)
+        near = [box for box in taken if _covered(room, [box])]
+        chosen = min(choices, key=lambda text: _covered(_box(text), near))
+        taken.append(_box(chosen))
+        texts.append(chosen)
+    return tuple(texts)
+
+
+def _box(text: Text) -> Bounds:
+    return bounds_of([text])
+
+
+def _choices(spot: Spot, height: float) -> list[Text]:
+    (x, y), off = spot.centre, spot.reach + 0.3 * height
+    slant = 0.7 * off
+    places = [
+        ((x + off, y - height / 2), "start"),
+        ((x - off, y - height / 2), "end"),
+        ((x, y + off), "middle"),
+        ((x, y - off - height), "middle"),
+        ((x + slant, y + slant), "start"),
+        ((x - slant, y + slant), "end"),
+        ((x + slant, y - slant - height), "start"),
+        ((x - slant, y - slant - height), "end"),
+    ]
+    return [Text(place, spot.words, height, anchor, role=spot.role) for place, anchor in places]
+
+
+def _covered(box: Bounds, taken: Sequence[Bounds]) -> float:
+    """Area of a box that lies over others."""
+    return sum(
+        max(min(box.right, other.right) - max(box.left, other.left), 0.0)
+        * max(min(box.top, other.top) - max(box.bottom, other.bottom), 0.0)
+        for other in taken
+    )

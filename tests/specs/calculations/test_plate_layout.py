@@ -1,0 +1,194 @@
+"""Plate layout."""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Point, Polygon, union_all
+
+from specs.answer import Answer, plain, solve
+from specs.drawings.primitives import Circle, Line, Polyline, Role, Text
+from specs.entry import BadInput
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+
+PLATE = calculations()["plate-layout"]
+SQUARE = [(-100, -100), (100, -100), (100, 100), (-100, 100)]
+
+
+def _hole(name: str, x: float, y: float, diameter: float = 10.0, **more: Any) -> dict[str, Any]:
+    return {"name": name, "x": x, "y": y, "diameter": diameter, "kind": "clearance", **more}
+
+
+def _solve(engine: list[dict[str, Any]], gearbox: list[dict[str, Any]], **more: Any) -> Answer:
+    outline = [{"x": x, "y": y} for x, y in more.pop("outline", [])]
+    return solve(
+        PLATE, {"engine": engine, "gearbox": gearbox, "thickness": 10, "ligament": 3, "outline": outline, **more}
+    )
+
+
+def test_the_wall_is_between_rims_and_heads_count() -> None:
+    # Independent: by hand, 5-12-13 triangle: centres 65 mm apart, less 5 and the head's 12.
+    found = _solve([_hole("E", 0, 0)], [_hole("G", 25, 60, head_diameter=24)]).found
+
+    assert found.smallest_ligament * 1e3 == pytest.approx(65 - 5 - 12)
+    assert found.smallest_pair == ("engine:E", "gearbox:G")
+
+
+@pytest.mark.parametrize(("apart", "clashes"), [(13.0, 0), (12.999, 1), (13.001, 0)])
+def test_a_wall_of_exactly_the_limit_is_no_clash(apart: float, clashes: int) -> None:
+    answer = _solve([_hole("E", 0.1, 0)], [_hole("G", 0.1 + apart, 0)])
+
+    assert len(answer.found.clashes) == clashes
+    assert answer.checks[0].passed == (clashes == 0)
+
+
+def test_walls_of_one_side_count_too_and_clashes_keep_the_order() -> None:
+    found = _solve([_hole("E2", 0, 0), _hole("E1", 11, 0)], [_hole("G1", 5, 5), _hole("G0", 80, 80)]).found
+
+    assert found.clashes == (
+        ("engine:E2", "engine:E1"),
+        ("engine:E2", "gearbox:G1"),
+        ("engine:E1", "gearbox:G1"),
+    )
+
+
+holes = st.lists(
+    st.tuples(st.floats(-140, 140), st.floats(-140, 140), st.floats(2, 60), st.floats(0, 40)), min_size=1, max_size=4
+)
+
+
+@given(holes, holes, st.floats(-180, 180))
+def test_walls_edges_and_mass_agree_with_shapely(engine: Any, gearbox: Any, rotation: float) -> None:
+    def rows(letter: str, listed: Any) -> list[dict[str, Any]]:
+        return [_hole(f"{letter}{k}", x, y, d, head_diameter=h) for k, (x, y, d, h) in enumerate(listed)]
+
+    try:
+        found = _solve(rows("E", engine), rows("G", gearbox), rotation=rotation, outline=SQUARE).found
+    except BadInput:
+        return  # hypothesis likes the same hole twice
+    turn = math.radians(rotation)
+    turned = [
+        (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)) for x, y, *_ in gearbox
+    ]
+    centres = [Point(x, y) for x, y, *_ in engine] + [Point(p) for p in turned]
+    sizes = [(d / 2, max(d, h) / 2) for _, _, d, h in [*engine, *gearbox]]
+    walls = [a.distance(b) - r - s for (a, (_, r)), (b, (_, s)) in combinations(zip(centres, sizes, strict=True), 2)]
+    plate = Polygon(SQUARE)
+    signs = [1 if plate.contains(c) else -1 for c in centres]
+    edges = [s * plate.exterior.distance(c) - r for s, c, (_, r) in zip(signs, centres, sizes, strict=True)]
+    left = plate.difference(union_all([c.buffer(r, quad_segs=512) for c, (r, _) in zip(centres, sizes, strict=True)]))
+
+    assert found.smallest_ligament * 1e3 == pytest.approx(min(walls), abs=1e-6)
+    assert found.smallest_edge * 1e3 == pytest.approx(min(edges), abs=1e-6)
+    assert found.mass == pytest.approx(left.area * 1e-6 * 0.01 * 2700, abs=2e-4)
+
+
+def test_the_table_turns_the_gearbox_and_mirrors_for_the_engine_side() -> None:
+    found = _solve([_hole("E", 30, 10)], [_hole("G", 50, 0, kind="tapped")], rotation=90).found
+    rows = {row.name: (row.kind, round(row.x, 9), round(row.y, 9), round(row.mirrored_x, 9)) for row in found.table}
+
+    assert rows == {"engine:E": ("clearance", 0.03, 0.01, -0.03), "gearbox:G": ("tapped", 0, 0.05, 0)}
+
+
+def test_both_tables_laid_on_one_another_are_the_same_holes() -> None:
+    # Turning the plate over about its y axis brings the engine-side table onto the gearbox-side table.
+    rows = plain(solve(PLATE, PLATE.example))["outputs"]["table"]["rows"]
+
+    assert all(row["mirrored_x"] == -row["x"] for row in rows)
+    assert len(rows) == 8
+
+
+@given(st.floats(-180, 180))
+def test_turning_the_gearbox_leaves_its_own_walls(rotation: float) -> None:
+    gearbox = [_hole("G1", 50, 0), _hole("G2", 58, 0)]
+    found = _solve([_hole("E", 0, 0, 5)], gearbox, rotation=rotation).found
+
+    assert found.smallest_ligament * 1e3 == pytest.approx(-2, abs=1e-9)
+
+
+def test_limits_pass_and_fail_with_their_margin() -> None:
+    answer = _solve([_hole("E", 0, 0)], [_hole("G", 80, 0)], outline=SQUARE, edge=16)
+    walls, edge = answer.checks
+
+    assert (walls.passed, edge.passed) == (True, False)
+    assert walls.margin == pytest.approx(70 / 3 - 1)
+    assert edge.margin == pytest.approx(15 / 16 - 1)
+
+
+def test_without_an_outline_there_is_neither_mass_nor_edge() -> None:
+    answer = _solve([_hole("E", 0, 0)], [_hole("G", 80, 0)], edge=5)
+
+    assert answer.found.mass is None
+    assert answer.found.smallest_edge is None
+    assert any("no outline" in words for words in answer.cautions)
+    assert len(answer.checks) == 1
+    assert not any("edge" in w for w in _solve([_hole("E", 0, 0)], [_hole("G", 80, 0)]).cautions)
+
+
+@pytest.mark.parametrize(
+    ("change", "at", "words"),
+    [
+        ({"engine": [_hole("a", 1, 1), _hole("b", 1, 1)]}, "engine", "same hole twice"),
+        ({"gearbox": [_hole("a", 1, 1), _hole("b", 1, 1)]}, "gearbox", "same hole twice"),
+        ({"gearbox": [_hole("a", 1, 1, 0)]}, "gearbox", "more than 0"),
+        ({"gearbox": []}, "gearbox", "at least an entry"),
+        ({"gearbox": [_hole(f"a{k}", k, 0) for k in range(201)]}, "gearbox", "200"),
+        ({"outline": [(0, 0), (10, 0)]}, "outline", "three corners"),
+        ({"outline": [(-9, -9), (9, 9), (9, -9), (-9, 9)]}, "outline", "crosses"),
+        ({"outline": [(0, 0), (9, 9), (5, 5)]}, "outline", "crosses"),
+        ({"outline": [(k, k * k) for k in range(401)]}, "outline", "400"),
+    ],
+)
+def test_a_plate_that_cannot_be_is_refused(change: dict[str, Any], at: str, words: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**{"engine": [_hole("E", 0, 50)], "gearbox": [_hole("G", 50, 0)], **change})
+    assert words in refused.value.errors[at]
+
+
+def test_counterbores_on_one_centre_are_two_holes() -> None:
+    assert _solve([_hole("E", 0, 50), _hole("E cb", 0, 50, 18)], [_hole("G", 50, 0)]).found.smallest_ligament < 0
+
+
+def test_a_plate_of_many_holes_is_worked_out_and_drawn() -> None:
+    def grid(letter: str, shift: float) -> list[dict[str, Any]]:
+        return [_hole(f"{letter}{k}", 12 * (k % 20) + shift, 12 * (k // 20), 4) for k in range(60)]
+
+    corners = [(115 + 200 * math.cos(a / 200 * math.pi), 55 + 200 * math.sin(a / 200 * math.pi)) for a in range(400)]
+    answer = _solve(grid("E", 0), grid("G", 6), outline=corners)
+    area = 200 * 200 * 200 * math.sin(math.pi / 200) - 120 * math.pi * 4
+
+    assert answer.found.mass == pytest.approx(area * 1e-6 * 0.01 * 2700)
+    assert len(PLATE.drawing(answer.given, answer.found).shapes) > 240
+
+
+def test_the_working_holds_with_and_without_an_outline() -> None:
+    assert len(assert_every_line_holds(solve(PLATE, PLATE.example))) == 2
+    assert len(assert_every_line_holds(_solve([_hole("E", 0, 0)], [_hole("G", 80, 0)], rotation=30))) == 1
+
+
+def test_the_picture_crosses_what_clashes() -> None:
+    answer = _solve(
+        [_hole("E", 0, 0), _hole("D", 40, 40, kind="dowel")], [_hole("G", 11, 0, head_diameter=20)], rotation=1
+    )
+    picture = PLATE.drawing(answer.given, answer.found)
+    crossed = [s for s in picture.shapes if isinstance(s, Line) and s.role is Role.CLASH]
+
+    assert len(crossed) == 2 * 2 + 1
+    assert "1 wall under 3 mm" in picture.description
+    assert {"E", "G", "D"} <= {s.words for s in picture.shapes if isinstance(s, Text)}
+    assert not [s for s in picture.shapes if isinstance(s, Polyline)]
+
+
+def test_the_picture_shows_the_outline_and_every_hole() -> None:
+    answer = solve(PLATE, PLATE.example)
+    picture = PLATE.drawing(answer.given, answer.found)
+
+    assert len([s for s in picture.shapes if isinstance(s, Circle)]) == 8 + 3
+    assert [s.closed for s in picture.shapes if isinstance(s, Polyline)] == [True]
+    assert "to the edge" in picture.description
