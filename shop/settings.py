@@ -66,6 +66,7 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "shop.people.middleware.reader",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
@@ -89,7 +90,7 @@ TEMPLATES = [
                 "shop.ui.context.page",
                 "shop.people.context.reader",
             ],
-            "builtins": ["shop.ui.templatetags.ui"],
+            "builtins": ["shop.ui.templatetags.ui", "shop.people.templatetags.people"],
         },
     },
 ]

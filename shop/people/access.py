@@ -4,11 +4,20 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
+from django.contrib.auth.models import User
+from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 
 from shop.people.roles import actions, require
 
 View = Callable[..., HttpResponse]
+
+
+def person_of(request: HttpRequest) -> User:
+    """The person signed in, for verbs that record who did it."""
+    if isinstance(request.user, User):
+        return request.user
+    raise PermissionDenied("Sign in first.")
 
 
 def allowed(action: str) -> Callable[[View], View]:

@@ -2,13 +2,11 @@ from typing import Any
 
 from django.http import HttpRequest
 
-from shop.people.queries import preferences_of
 from shop.people.roles import roles_of
 
 
 def reader(request: HttpRequest) -> dict[str, Any]:
-    """Who reads the page: ``preferences`` (units, paper, theme) and ``roles``."""
-    person = getattr(request, "user", None)
-    if person is None:
+    """Who reads the page: ``preferences`` (units, paper, theme) and ``roles``; nothing before sign-in was looked at."""
+    if not hasattr(request, "preferences"):
         return {}
-    return {"preferences": preferences_of(person), "roles": roles_of(person)}
+    return {"preferences": request.preferences, "roles": roles_of(request.user)}

@@ -3,6 +3,7 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Versioned
+from specs.units import System
 
 
 class Preferences(Versioned):
@@ -30,6 +31,11 @@ class Preferences(Versioned):
 
     class Meta:
         verbose_name = verbose_name_plural = "preferences"
+
+    @property
+    def system(self) -> System:
+        """The units, typed for ``specs.units``."""
+        return "inch" if self.units == self.Units.INCH else "metric"
 
     def __str__(self) -> str:
         return f"preferences of {self.user}"

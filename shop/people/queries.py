@@ -1,12 +1,19 @@
+from django.contrib.auth.models import User
+
 from shop.people.models import Preferences
 from shop.people.roles import Person
+
+_READ = "_preferences_read"  # kept on the person for the rest of the request
 
 
 def preferences_of(person: Person) -> Preferences:
     """A person's preferences, or the usual ones (unsaved) for a stranger or someone who never chose; read once."""
-    kept: Preferences | None = getattr(person, "_preferences_read", None)
+    kept: Preferences | None = getattr(person, _READ, None)
     if kept is None:
-        found = Preferences.objects.filter(user_id=person.pk).first() if person.is_authenticated else None
-        kept = found or Preferences(user_id=person.pk)
-        person._preferences_read = kept  # type: ignore[union-attr]
+        kept = _stored(person) if isinstance(person, User) else Preferences()
+        setattr(person, _READ, kept)
     return kept
+
+
+def _stored(person: User) -> Preferences:
+    return Preferences.objects.filter(user=person).first() or Preferences(user=person)

@@ -15,7 +15,7 @@ from functools import cache
 from importlib import import_module
 
 from django.apps import apps
-from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+from django.contrib.auth.models import AnonymousUser, User
 from django.core.exceptions import PermissionDenied
 from django.utils.module_loading import module_has_submodule
 
@@ -23,7 +23,9 @@ OWNER, FITTER, MACHINIST, BUYER = "owner", "fitter", "machinist", "buyer"
 ROLES = (OWNER, FITTER, MACHINIST, BUYER)
 EVERYONE = frozenset(ROLES)
 
-Person = AbstractBaseUser | AnonymousUser
+_HELD = "_roles_held"  # kept on the person for the rest of the request
+
+Person = User | AnonymousUser
 
 
 @dataclass(frozen=True)
@@ -67,10 +69,10 @@ def roles_of(person: Person) -> frozenset[str]:
     """The roles that a person holds; read once a request."""
     if not person.is_authenticated:
         return frozenset()
-    held: frozenset[str] | None = getattr(person, "_roles_held", None)
+    held: frozenset[str] | None = getattr(person, _HELD, None)
     if held is None:
-        held = EVERYONE & frozenset(person.groups.values_list("name", flat=True))  # type: ignore[union-attr]
-        person._roles_held = held  # type: ignore[union-attr]
+        held = EVERYONE & frozenset(person.groups.values_list("name", flat=True))
+        setattr(person, _HELD, held)
     return held
 
 

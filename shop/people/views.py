@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse, reverse_lazy
 
-from shop.people.access import allowed
+from shop.people.access import allowed, person_of
 from shop.people.forms import OwnPasswordForm, PreferencesForm, SignInForm
 from shop.people.models import Preferences
 from shop.people.queries import preferences_of
@@ -47,7 +47,7 @@ def locked_out(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
 def preferences(request: HttpRequest) -> HttpResponse:
     """How the reader wants quantities, paper and pages."""
     if request.method == "POST":
-        record, _ = Preferences.objects.get_or_create(user_id=request.user.pk)
+        record, _ = Preferences.objects.get_or_create(user=person_of(request))
     else:
         record = preferences_of(request.user)
     return edit_page(

@@ -30,4 +30,4 @@ def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
 def broken(request: HttpRequest) -> HttpResponse:
     # Without the request: whatever broke the page may break the menu and the reader's preferences as well.
     context = {"title": "Something broke here", "shop_name": settings.SHOP_NAME}
-    return render(None, "500.html", context, status=500)  # type: ignore[arg-type]
+    return render(None, "500.html", context, status=500)

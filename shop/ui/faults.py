@@ -25,7 +25,7 @@ def faults(*sources: Any) -> list[Fault]:
 
 def _faults_of(source: Any) -> Iterator[Fault]:
     if isinstance(source, BaseFormSet) and source.is_bound:
-        yield from (Fault(words, "") for words in source.non_form_errors())
+        yield from _faults_at(source.non_form_errors(), "")
         for form in source.forms:
             yield from _faults_of(form)
     elif isinstance(source, BaseForm) and source.is_bound:

@@ -90,10 +90,10 @@ class UnitField(forms.Field):
             was = self.clean(initial)
         except ValidationError:
             return True
-        return not _same(now and now.value, was and was.value)
+        return not _same(now, was)
 
 
-def _same(one: float | None, other: float | None) -> bool:
+def _same(one: units.Reading | None, other: units.Reading | None) -> bool:
     if one is None or other is None:
         return one is other
-    return math.isclose(one, other, rel_tol=1e-11)
+    return math.isclose(one.value, other.value, rel_tol=1e-11)

@@ -10,6 +10,7 @@ from django import forms
 from django.forms.renderers import TemplatesSetting
 
 from shop.ui.fields import UnitField
+from specs.units import System
 
 
 class Renderer(TemplatesSetting):
@@ -36,7 +37,7 @@ class _ShopForm(forms.BaseForm):
     # The browser's own bubbles vanish while one reads; the server answers every error, in place, in our words.
     use_required_attribute = False
 
-    def __init__(self, *args: Any, system: str = "metric", **kwargs: Any) -> None:
+    def __init__(self, *args: Any, system: System = "metric", **kwargs: Any) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})
         for field in self.fields.values():
             _plain_widget(field)

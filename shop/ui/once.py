@@ -9,8 +9,9 @@ import re
 import secrets
 from collections.abc import Callable
 from datetime import timedelta
-from typing import TypeVar
+from typing import TypeVar, cast
 
+from django.contrib.auth.models import User
 from django.db import IntegrityError, transaction
 from django.http import HttpRequest
 from django.utils import timezone
@@ -53,7 +54,9 @@ def write_once(request: HttpRequest, write: Callable[[], Record], *, land: Calla
     token = _mark(request)
     try:
         with transaction.atomic():
-            press = Press.objects.create(token=token, person_id=request.user.pk, digest=_digest(request), landed="")
+            press = Press.objects.create(
+                token=token, person=cast(User, request.user), digest=_digest(request), landed=""
+            )
             press.landed = land(write())
             press.save(update_fields=["landed"])
             Press.objects.filter(pressed_at__lt=timezone.now() - KEPT_FOR).delete()

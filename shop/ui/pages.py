@@ -25,8 +25,8 @@ from django.db import IntegrityError, models, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from shop.people.queries import preferences_of
 from shop.ui.once import NoMark, WrittenAlready, landed_before, write_once
+from shop.ui.reader import system_of
 from shop.ui.versioned import VersionedForm, find_conflict
 from specs.models.base import Stale
 
@@ -76,7 +76,7 @@ def create_page(
     **form_options: Any,
 ) -> HttpResponse:
     """Show an empty form; on a valid POST write once, however often the button is pressed, and go to the record."""
-    form = form_class(_sent(request), system=preferences_of(request.user).units, **form_options)
+    form = form_class(_sent(request), system=system_of(request), **form_options)
     if request.method == "POST":
         try:
             if landed := _press(request, form, lambda: save(form), land):
@@ -107,7 +107,7 @@ def edit_page(
     **form_options: Any,
 ) -> HttpResponse:
     """Show a record's form; on a valid POST save it unless somebody else saved meanwhile, else show both versions."""
-    options = {"system": preferences_of(request.user).units, **form_options}
+    options = {"system": system_of(request), **form_options}
     shown = {**(context or {}), "title": title, "record": record, "back": back or land(record)}
     if request.method != "POST":
         return render(request, template, {**shown, "form": form_class(instance=record, **options)})

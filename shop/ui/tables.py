@@ -23,7 +23,7 @@ from django.utils.timezone import localtime
 from django_tables2 import Column
 from django_tables2.columns import library
 
-from shop.people.queries import preferences_of
+from shop.ui.reader import system_of
 from specs import units
 
 __all__ = ["Column", "DateColumn", "MomentColumn", "NumberColumn", "Table", "UnitColumn", "YesNoColumn"]
@@ -46,8 +46,7 @@ class Table(django_tables2.Table):
     @property
     def system(self) -> units.System:
         """The reader's units; metric for a table outside a request."""
-        request = getattr(self, "request", None)
-        return preferences_of(request.user).units if request else "metric"
+        return system_of(getattr(self, "request", None))
 
 
 @library.register

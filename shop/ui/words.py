@@ -43,8 +43,9 @@ def _say(field: forms.Field, value: Any) -> str:
 
 def _choice(field: Any, value: Any) -> str:
     if isinstance(field, forms.ModelChoiceField):
+        choices: Any = field.queryset
         key = field.to_field_name or "pk"
-        found = value if hasattr(value, "pk") else field.queryset.filter(**{key: value}).first()
+        found = value if hasattr(value, "pk") else choices.filter(**{key: value}).first()
         return field.label_from_instance(found) if found else str(value)
     return str(dict(_flat(field.choices)).get(value, value))
 

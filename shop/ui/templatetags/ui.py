@@ -10,9 +10,9 @@ from django.forms import PasswordInput
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from shop.people.roles import may as person_may
 from shop.ui import lists, once
 from shop.ui.faults import faults
+from shop.ui.reader import system_of
 from specs import units
 
 register = template.Library()
@@ -44,17 +44,11 @@ def once_token(context: template.Context) -> SafeString:
 
 
 @register.simple_tag(takes_context=True)
-def may(context: template.Context, action: str) -> bool:
-    """``{% may "orders.chase" as can_chase %}``: whether the reader may do the action."""
-    return person_may(context["request"].user, action)
-
-
-@register.simple_tag(takes_context=True)
 def quantity(context: template.Context, value: float | None, kind: str, band: float | None = None) -> str:
     """``{% quantity dimension.value "length" %}``: an SI value in the reader's units; a dash where there is none."""
     if value is None:
         return "–"
-    return units.show(value, units.KINDS[kind], context["preferences"].units, band=band)
+    return units.show(value, units.KINDS[kind], system_of(context.get("request")), band=band)
 
 
 @register.simple_tag(takes_context=True)

@@ -1,0 +1,18 @@
+"""Who reads: their preferences on the request, for all that shows quantities or paper."""
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponse
+from django.utils.functional import SimpleLazyObject
+
+from shop.people.queries import preferences_of
+
+
+def reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
+    """Set ``request.preferences``, read from the database only by a page that asks."""
+
+    def middleware(request: HttpRequest) -> HttpResponse:
+        request.preferences = SimpleLazyObject(lambda: preferences_of(request.user))  # type: ignore[attr-defined]
+        return get_response(request)
+
+    return middleware
