@@ -32,7 +32,8 @@ def test_the_published_solid_shaft_of_one_material() -> None:
 
 
 @given(
-    st.floats(0, 0.9), st.floats(1.02, 3), st.floats(5e4, 2e5), st.floats(5e4, 2e5), st.floats(0, 0.5), st.floats(0, 0.5)
+    st.floats(0, 0.9), st.floats(1.02, 3), st.floats(5e4, 2e5), st.floats(5e4, 2e5), st.floats(0, 0.5),
+    st.floats(0, 0.5),
 )  # fmt: skip
 def test_it_agrees_with_lames_constants_solved_from_the_edges(
     bore: float, outside: float, hub_modulus: float, ring_modulus: float, hub_poisson: float, ring_poisson: float

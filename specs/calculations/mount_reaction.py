@@ -1,0 +1,115 @@
+"""What the rear mount of an engine and gearbox has to bear: their weight and the torque's twist."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Step, quantity, result
+from specs.sources import Source
+from specs.units import FORCE, LENGTH, MASS, RATIO, TORQUE
+
+GRAVITY = 9.80665  # m/s², standard
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Positions are measured back from the line through the engine mounts; forward of it they are negative."""
+
+    gearbox_mass: float = quantity(MASS, "Gearbox mass, filled", symbol="m_g", above=0, group="Weight")
+    mass_position: float = quantity(
+        LENGTH,
+        "Its centre of mass, behind the engine mounts",
+        symbol="x_g",
+        group="Weight",
+        help="found by balancing it",
+    )
+    engine_mass: float = quantity(MASS, "Engine mass, filled", symbol="m_e", at_least=0, group="Weight")
+    engine_position: float = quantity(
+        LENGTH,
+        "Its centre of mass, behind the engine mounts",
+        symbol="x_e",
+        group="Weight",
+        help="negative where it is ahead of them",
+    )
+    mount_position: float = quantity(
+        LENGTH, "Rear mount, behind the engine mounts", symbol="x_m", above=0, group="Mounts"
+    )
+    mount_spacing: float = quantity(
+        LENGTH, "Distance between left and right mount", symbol="b", above=0, group="Mounts"
+    )
+    output_torque: float = quantity(
+        TORQUE, "Torque at the gearbox output", symbol="T", at_least=0, group="Load", help="engine torque × lowest gear"
+    )
+    shock_factor: float = quantity(
+        RATIO, "Shock factor", symbol="k", default=2, at_least=1, group="Load", help="2 is common practice"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """The couple presses one side down and lifts the other; the peak is that of the side pressed down."""
+
+    static_load: float = result(FORCE, "Weight on the rear mount", symbol="F_s")
+    torque_couple: float = result(FORCE, "Up and down by torque, each side", symbol="F_t")
+    peak_load: float = result(FORCE, "Greatest load on one side", symbol="F_p")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Moments about the line of the engine mounts, and the torque's couple across (statics, forces [N]).
+
+    F_s = g(m_g x_g + m_e x_e)/x_m; F_t = T/b; F_p = (F_s/2 + F_t)·k. Masses [kg], lengths [m], torque [N·m].
+    """
+    moment = given.gearbox_mass * given.mass_position + given.engine_mass * given.engine_position
+    static = GRAVITY * moment / given.mount_position
+    couple = given.output_torque / given.mount_spacing
+    return Outputs(static_load=static, torque_couple=couple, peak_load=(static / 2 + couple) * given.shock_factor)
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Weight, couple, peak."""
+    yield Step(f"F_s = {GRAVITY} * (m_g * x_g + m_e * x_e) / x_m", note="moments about the engine mounts, g in m/s²")
+    yield Step("F_t = T / b", note="the body holds the torque that the shaft takes away")
+    yield Step("F_p = (F_s / 2 + F_t) * k", note="half the weight on the side that the torque presses down")
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where a mount is pulled instead of pressed."""
+    if found.static_load < 0:
+        yield "The engine outweighs the gearbox about its mounts: the rear mount is pulled upwards and must hold down."
+    if found.torque_couple * given.shock_factor > found.static_load / 2:
+        yield "Torque lifts one side of the mount: it must be captive, so that rubber that fails cannot let go."
+
+
+CALCULATION = Calculation(
+    title="Mount loads",
+    question="What must the gearbox mount bear?",
+    area="Shifter, mounts and welds",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    warn=warn,
+    example={
+        "gearbox_mass": 42.5,
+        "mass_position": 540,
+        "mount_position": 905,
+        "engine_mass": 165,
+        "engine_position": -80,
+        "output_torque": 980,
+        "mount_spacing": 310,
+    },
+    cautions=(
+        "Support engine and gearbox with a stand or hoist rated for them before any mount is undone.",
+        "Mounts and their crossmember carry the driveline in a crash: have them judged where local rules ask for it.",
+    ),
+    sources=(
+        Source("Statics of a beam on two supports with a couple", "general", "moments about the front supports"),
+        Source("Shock factor 2", "common practice, no source"),
+    ),
+    limits=(
+        "Rigid engine and gearbox on level ground, the rear mount as one pair; the engine mounts take no torque.",
+        "Braking, cornering and bumps are within the shock factor only as far as it goes.",
+    ),
+    not_checked=("The bracket, its bolts, the floor it is fixed to, the rubber, and the engine mounts.",),
+)

@@ -1,0 +1,87 @@
+"""What the speedometer shows after other tyres or another axle, against what the vehicle does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Step, at_least, at_most, quantity, result
+from specs.sources import Source
+from specs.units import LENGTH, RATIO, ROAD_SPEED
+
+_SPARE = 4 / 3.6  # m/s: the 4 km/h of UN R39
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """The drive is how often the sensor turns for one turn of the wheels: the final drive, for one at the gearbox."""
+
+    old_circumference: float = quantity(LENGTH, "Rolling circumference before", symbol="U_1", above=0, group="Before")
+    old_drive: float = quantity(
+        RATIO, "Sensor turns per wheel turn before", symbol="i_1", above=0, group="Before", help="often the final drive"
+    )
+    new_circumference: float = quantity(LENGTH, "Rolling circumference now", symbol="U_2", above=0, group="Now")
+    new_drive: float = quantity(RATIO, "Sensor turns per wheel turn now", symbol="i_2", above=0, group="Now")
+    shown: float = quantity(ROAD_SPEED, "Speed shown", symbol="v_s", above=0, group="Now")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """As if the speedometer had been exact before."""
+
+    true: float = result(ROAD_SPEED, "True speed", symbol="v")
+    correction: float = result(RATIO, "True over shown", symbol="q")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Count the sensor's turns: v = v_s·(U₂/U₁)·(i₁/i₂) [m/s]; correction = v/v_s."""
+    correction = given.new_circumference / given.old_circumference * given.old_drive / given.new_drive
+    return Outputs(true=given.shown * correction, correction=correction)
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Correction, then speed."""
+    yield Step("q = U_2 / U_1 * i_1 / i_2", note="the same turns of the sensor, another way rolled")
+    yield Step("v = v_s * q")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare with UN R39: never below the true speed, and at most a tenth and 4 km/h above it."""
+    yield at_least("Does not show too little", given.shown, found.true, "UN R39: shown, against the true speed")
+    yield at_most(
+        "Does not show too much",
+        given.shown,
+        found.true * 1.1 + _SPARE,
+        "UN R39: shown, against the true speed and a tenth of it and 4 km/h",
+    )
+
+
+CALCULATION = Calculation(
+    title="Speedometer",
+    question="What does the new gearbox or tyre do to the speedometer?",
+    area="Gearing",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    example={
+        "old_circumference": 1926,
+        "old_drive": 3.73,
+        "new_circumference": 1900,
+        "new_drive": 3.73,
+        "shown": 100,
+    },
+    cautions=(
+        "A speedometer that shows too little is against the rules in most places: correct it before the road.",
+        "Odometer, cruise control, gearbox and brake control may use the same signal: they change with it.",
+    ),
+    sources=(
+        Source("UN Regulation No. 39, speedometer and odometer equipment", "rev. 2", "§5.3, 0 ≤ V1 − V2 ≤ V2/10 + 4"),
+    ),
+    limits=(
+        "The speedometer was exact before; many show a few per cent too much from new.",
+        "UN R39 is tested at set speeds with the maker's tyres; local rules decide.",
+    ),
+    not_checked=("Wheel speed sensors of the brakes, and the pulses that an electronic speedometer expects.",),
+)

@@ -1,0 +1,86 @@
+"""How hard the wheels push in a gear, and the steepest hill that would take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Step, quantity, result
+from specs.sources import Source
+from specs.units import ANGLE, FORCE, LENGTH, MASS, RATIO, TORQUE
+
+GRAVITY = 9.80665  # m/s², standard
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """All of the engine's torque goes to the wheels: none to a raised speed of engine or wheels."""
+
+    engine_torque: float = quantity(TORQUE, "Engine torque", symbol="T_e", above=0, group="Engine and gears")
+    ratio: float = quantity(RATIO, "Gear ratio", symbol="i", above=0, group="Engine and gears")
+    final_drive: float = quantity(RATIO, "Final drive ratio", symbol="i_f", above=0, group="Engine and gears")
+    efficiency: float = quantity(
+        RATIO,
+        "Efficiency of the driveline",
+        symbol="eta",
+        default=0.9,
+        above=0,
+        at_most=1,
+        group="Engine and gears",
+        help="gearbox, shaft and axle together",
+    )
+    rolling_radius: float = quantity(LENGTH, "Rolling radius of the tyre", symbol="r", above=0, group="Vehicle")
+    mass: float = quantity(MASS, "Vehicle mass, laden", symbol="m", above=0, group="Vehicle")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """The gradient is the slope whose pull equals the force, with no rolling or air resistance."""
+
+    axle_torque: float = result(TORQUE, "Torque at the axle", symbol="T_a")
+    wheel_force: float = result(FORCE, "Force at the tyres", symbol="F")
+    gradient: float = result(ANGLE, "Steepest gradient", symbol="gamma")
+
+
+def solve(given: Inputs) -> Outputs:
+    """T_a = T_e·i·i_f·η [N·m]; F = T_a/r [N]; gradient = asin(F/(m g)) [rad], upright where F is above the weight."""
+    torque = given.engine_torque * given.ratio * given.final_drive * given.efficiency
+    force = torque / given.rolling_radius
+    return Outputs(axle_torque=torque, wheel_force=force, gradient=math.asin(min(force / (given.mass * GRAVITY), 1.0)))
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """Torque, force, gradient."""
+    yield Step("T_a = T_e * i * i_f * eta")
+    yield Step("F = T_a / r")
+    yield Step(f"gamma = asin(min(F / (m * {GRAVITY}), 1))", note="the slope's pull is m·g·sin γ, g in m/s²")
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where no tyre could pass on the force."""
+    if found.wheel_force > given.mass * GRAVITY:
+        yield "The force is more than the vehicle weighs: the tyres would spin long before."
+
+
+CALCULATION = Calculation(
+    title="Tractive effort",
+    question="How hard do the wheels push in this gear, and what hill does that climb?",
+    area="Gearing",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    warn=warn,
+    example={"engine_torque": 320, "ratio": 3.35, "final_drive": 3.73, "rolling_radius": 309, "mass": 1480},
+    cautions=(
+        "Grip sets the limit: on a dry road tyres pass on about 0.9 of the load on the driven axle, on wet far less.",
+        "Prove a hill start where nobody stands below the vehicle.",
+    ),
+    sources=(
+        Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "examples 3.15 and 3.16, as solved", "read"),
+        Source("Efficiency 0.9", "common practice, no source"),
+    ),
+    limits=("Steady pull at low speed: no rolling, air or inertia forces, no slip.",),
+    not_checked=("Grip, clutch heat on such a start, axle and joint strength, and cooling on a long climb.",),
+)

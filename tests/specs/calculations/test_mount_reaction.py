@@ -1,0 +1,88 @@
+"""Mount loads."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.entry import BadInput
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+
+MOUNT = calculations()["mount-reaction"]
+BOX = {
+    "gearbox_mass": 50,
+    "mass_position": 600,
+    "mount_position": 1000,
+    "engine_mass": 180,
+    "engine_position": 0,
+    "output_torque": 1200,
+    "mount_spacing": 400,
+}
+G = 9.80665
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(MOUNT, {**BOX, **changes})
+
+
+def test_the_textbook_beam_on_two_supports() -> None:
+    # Statics textbooks: a load P at a third of the span puts P/3 on the far support.
+    found = _solve(gearbox_mass=30, mass_position=300, mount_position=900, engine_mass=0).found
+    assert found.static_load == pytest.approx(10 * G)
+
+
+@given(st.floats(5, 150), st.floats(100, 1500), st.floats(50, 400), st.floats(-300, 300), st.floats(300, 1500))
+def test_forces_and_moments_balance(box: float, at: float, engine: float, ahead: float, mount: float) -> None:
+    # Independent: two unknown supports from the balance of forces and of moments about the rear mount.
+    front, rear = np.linalg.solve(
+        [[1, 1], [mount, 0]], [G * (box + engine), G * (box * (mount - at) + engine * (mount - ahead))]
+    )
+    found = _solve(
+        gearbox_mass=box, mass_position=at, engine_mass=engine, engine_position=ahead, mount_position=mount
+    ).found
+    assert found.static_load == pytest.approx(rear, abs=1e-6)
+    assert front + found.static_load == pytest.approx(G * (box + engine))
+
+
+@given(st.floats(0, 3000), st.floats(100, 900), st.floats(1, 4))
+def test_the_couple_holds_the_torque_and_the_shock_multiplies_all(torque: float, spacing: float, shock: float) -> None:
+    found = _solve(output_torque=torque, mount_spacing=spacing, shock_factor=shock).found
+    assert found.torque_couple * spacing / 1000 == pytest.approx(torque)
+    assert found.peak_load == pytest.approx(shock * (found.static_load / 2 + found.torque_couple))
+
+
+def test_a_shock_of_two_is_meant_unless_given() -> None:
+    assert _solve().found == _solve(shock_factor=2).found
+
+
+@pytest.mark.parametrize(("ahead", "pulled"), [(-170, True), (-160, False)])
+def test_a_rear_mount_that_is_pulled_up_is_told(ahead: float, pulled: bool) -> None:
+    # 50 kg at 600 mm balances 180 kg at 166.7 mm ahead of the mounts.
+    answer = _solve(engine_position=ahead)
+    assert (answer.found.static_load < 0) == pulled
+    assert any("pulled upwards" in words for words in answer.cautions) == pulled
+
+
+@pytest.mark.parametrize(("torque", "lifts"), [(29, False), (30, True)])
+def test_a_side_that_torque_lifts_is_told(torque: float, lifts: bool) -> None:
+    # 294.2 N on the mount, half of it on one side; a couple of 73.5 N doubled by shock lifts it: 29.4 N·m over 400 mm.
+    assert any("must be captive" in words for words in _solve(output_torque=torque).cautions) == lifts
+
+
+@pytest.mark.parametrize(
+    "bad", [{"mount_position": 0}, {"mount_spacing": 0}, {"shock_factor": 0.9}, {"gearbox_mass": 0}]
+)
+def test_numbers_no_mount_has_are_refused(bad: dict[str, float]) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**bad)
+    assert refused.value.errors.keys() == bad.keys()
+
+
+def test_the_working_holds() -> None:
+    assert_every_line_holds(_solve(engine_position=-80))

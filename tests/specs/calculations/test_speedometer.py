@@ -1,0 +1,70 @@
+"""Speedometer."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.calculation import Check
+from specs.entry import BadInput
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+
+SPEEDOMETER = calculations()["speedometer"]
+SAME = {"old_circumference": 1926, "new_circumference": 1926, "old_drive": 3.73, "new_drive": 3.73, "shown": 100}
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(SPEEDOMETER, {**SAME, **changes})
+
+
+def _checks(**changes: Any) -> dict[str, Check]:
+    return {check.name: check for check in _solve(**changes).checks}
+
+
+@given(st.floats(1500, 3000), st.floats(1500, 3000), st.floats(2, 6), st.floats(2, 6), st.floats(5, 250))
+def test_counting_turns_of_the_sensor_tells_the_same(
+    before: float, now: float, old: float, new: float, shown: float
+) -> None:
+    # Independent: sensor turns in an hour at the speed shown, with the old data; then the way rolled with the new.
+    turns = shown * 1e6 / before * old
+    way = turns / new * now / 1e6
+    found = _solve(old_circumference=before, new_circumference=now, old_drive=old, new_drive=new, shown=shown).found
+    assert found.true * 3.6 == pytest.approx(way)
+    assert found.correction == pytest.approx(way / shown)
+
+
+def test_nothing_changed_shows_the_truth() -> None:
+    assert _solve().found.correction == 1
+    assert all(check.passed for check in _solve().checks)
+
+
+@given(st.floats(0.7, 1.3))
+def test_showing_less_than_the_truth_fails_from_the_first_bit(change: float) -> None:
+    check = _checks(new_circumference=1926 * change)["Does not show too little"]
+    assert check.margin == pytest.approx(1 / change - 1, abs=1e-9)
+    if abs(change - 1) > 1e-6:
+        assert check.passed == (change < 1)
+
+
+# UN R39, 5.3 (from memory): at a true speed of 80 km/h the speedometer may show up to 80 + 8 + 4 = 92 km/h.
+@pytest.mark.parametrize(("shown", "passed"), [(91.99, True), (92.0, True), (92.01, False)])
+def test_a_tenth_and_4_km_h_may_be_shown_too_much(shown: float, passed: bool) -> None:
+    check = _checks(shown=shown, new_circumference=1926 * 80 / shown)["Does not show too much"]
+    assert check.passed == passed
+    assert check.margin == pytest.approx(92 / shown - 1, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", list(SAME))
+def test_nought_is_refused(name: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**{name: 0})
+    assert refused.value.errors.keys() == {name}
+
+
+def test_the_working_holds() -> None:
+    assert_every_line_holds(_solve(new_circumference=2000, new_drive=3.42))

@@ -1,0 +1,61 @@
+"""Tractive effort."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.answer import Answer, solve
+from specs.entry import BadInput
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+
+TRACTION = calculations()["tractive-effort"]
+CAR = {"engine_torque": 320, "ratio": 3.35, "final_drive": 3.73, "rolling_radius": 309, "mass": 1480}
+G = 9.80665
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(TRACTION, {**CAR, **changes})
+
+
+@given(st.floats(50, 900), st.floats(0.6, 6), st.floats(2, 6), st.floats(0.5, 1), st.floats(200, 550))
+def test_power_at_the_road_is_that_of_the_engine_less_the_losses(
+    torque: float, ratio: float, final: float, share: float, radius: float
+) -> None:
+    # Independent: power counted at the engine and at the road at one engine speed.
+    found = _solve(engine_torque=torque, ratio=ratio, final_drive=final, efficiency=share, rolling_radius=radius).found
+    engine = 250.0
+    road = engine / ratio / final * radius / 1000
+    assert found.wheel_force * road == pytest.approx(torque * engine * share, rel=1e-9)
+    assert found.axle_torque == pytest.approx(found.wheel_force * radius / 1000)
+
+
+@given(st.floats(0.001, 0.999))
+def test_on_the_gradient_the_slope_pulls_as_hard_as_the_wheels(share: float) -> None:
+    found = _solve(mass=_solve().found.wheel_force / G / share).found
+    mass = found.wheel_force / G / share
+    assert mass * G * math.sin(found.gradient) == pytest.approx(found.wheel_force)
+
+
+@pytest.mark.parametrize(("share", "upright"), [(0.999, False), (1.0, True), (1.2, True)])
+def test_a_force_above_the_weight_climbs_a_wall_and_is_told(share: float, upright: bool) -> None:
+    answer = _solve(mass=_solve().found.wheel_force / G / share)
+    assert (math.degrees(answer.found.gradient) == pytest.approx(90, abs=1e-3)) == upright
+    assert any("weighs" in words for words in answer.cautions) == (share > 1)
+
+
+def test_nine_tenths_reach_the_axle_unless_told_otherwise() -> None:
+    assert _solve().found == _solve(efficiency=0.9).found
+    with pytest.raises(BadInput) as refused:
+        _solve(efficiency=1.01)
+    assert "at most 1" in refused.value.errors["efficiency"]
+
+
+def test_the_working_holds_up_to_the_wall() -> None:
+    assert_every_line_holds(_solve())
+    assert_every_line_holds(_solve(mass=300))
