@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from shop.jobs.models import Job
@@ -20,14 +21,25 @@ class Asked:
 
 
 def asked_for(spec: TorqueSpec, job: Job) -> Asked | None:
-    """The torque asked for by a spec in a job, or None while nobody stands behind one.
+    """The torque asked for by a spec in a job, or None while nobody stands behind one."""
+    return asked_in(job, [spec])[spec.pk]
+
+
+def asked_in(job: Job, specs: Iterable[TorqueSpec]) -> dict[int, Asked | None]:
+    """What each spec asks for in a job, by the spec's primary key.
 
     The maker's published figure comes first. Without one, the job's own accepted worksheet for the same thread and
     grade counts, as long as today bears it out.
     """
+    specs = list(specs)
+    records = _accepted_torques(job) if any(spec.published_torque is None for spec in specs) else []
+    return {spec.pk: _asked(spec, records) for spec in specs}
+
+
+def _asked(spec: TorqueSpec, records: list[AcceptedRecord]) -> Asked | None:
     if spec.published_torque is not None:
         return Asked(spec.published_torque, spec.published_source)
-    for record in _accepted_torques(job):
+    for record in records:
         if _same_fastener(record, spec):
             return Asked(record.outputs["torque"]["value"], f"accepted worksheet “{record.worksheet}”", record)
     return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -24,6 +24,13 @@ class Network:
     steps: tuple[rules.Step, ...]
     standings: dict[int, rules.Standing]
     parts: dict[int, PartFact]
+
+    def is_met(self, step: int, key: Hashable) -> bool:
+        """Whether a need of a step is met: another step by its key, anything else by its pair."""
+        if key in self.standings:
+            return self.standings[key].state is rules.State.DONE  # type: ignore[index]
+        plain = next(one for one in self.steps if one.key == step)
+        return any(need.key == key and need.state is rules.NeedState.MET for need in plain.needs)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from django.db import models
-from django.db.models import Count, Exists, OuterRef, Q, Sum, Value
+from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Sum, Value
 from django.db.models.functions import Coalesce
 
 from shop.vehicles.queries import SearchQuerySet
@@ -36,6 +36,13 @@ class JobQuerySet(SearchQuerySet):
             step_count=Count("steps", filter=standing, distinct=True),
             steps_finished=Count("steps", filter=standing & Q(steps__finished_at__isnull=False), distinct=True),
             steps_begun=Count("steps", filter=standing & Q(steps__spells__isnull=False), distinct=True),
+        )
+
+    def with_beside(self):
+        """Jobs with the pieces that lie ready for them."""
+        beside = self.model._meta.get_field("beside").related_model.objects.standing()
+        return self.prefetch_related(
+            Prefetch("beside", beside.select_related("specimen__component"), to_attr="beside_now")
         )
 
 
@@ -90,8 +97,14 @@ class SignOffQuerySet(models.QuerySet):
 
 class RegulatedItemQuerySet(WithdrawableQuerySet):
     def with_approval(self):
-        passed = Count("approvals", filter=Q(approvals__withdrawn_at=None))
-        return self.annotate(approval_count=passed)
+        """Items with the number of approvals that stand; none means that the item is open."""
+        standing = Q(approvals__withdrawn_at=None, approvals__isnull=False)
+        return self.annotate(approval_count=Count("approvals", filter=standing))
+
+    def with_evidence(self):
+        """Items with the approvals that stand, as `passed`."""
+        approvals = self.model._meta.get_field("approvals").related_model.objects.standing()
+        return self.prefetch_related(Prefetch("approvals", approvals, to_attr="passed"))
 
 
 class RouteQuerySet(WithdrawableQuerySet):

@@ -7,7 +7,7 @@ from operator import and_, or_
 
 from django.db import models
 from django.db.models import F, Q, Value
-from django.db.models.functions import Cast, Concat, Lower, Replace
+from django.db.models.functions import Cast, Coalesce, Concat, Lower, Replace
 
 from specs.models import WithdrawableQuerySet
 
@@ -61,8 +61,11 @@ class VehicleQuerySet(SearchQuerySet):
     searched = ("maker", "model", "registration", "vin", "customer__name")
 
     def for_list(self):
-        standing_job = Q(jobs__withdrawn_at=None)
-        return self.select_related("customer").annotate(job_count=models.Count("jobs", filter=standing_job))
+        # The jobs stand above this area: their own meaning of "open" is asked through the reverse relation.
+        jobs = self.model._meta.get_field("jobs").related_model._default_manager.open()
+        mine = jobs.filter(vehicle=models.OuterRef("pk")).order_by().values("vehicle")
+        count = models.Subquery(mine.annotate(open=models.Count("pk")).values("open"))
+        return self.select_related("customer").annotate(open_jobs=Coalesce(count, 0))
 
 
 class FittedQuerySet(WithdrawableQuerySet):

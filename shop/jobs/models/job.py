@@ -8,6 +8,7 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import JobQuerySet, JobTorqueQuerySet
+from shop.jobs.state import JobState
 from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
 
 
@@ -25,6 +26,10 @@ class Job(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = JobQuerySet.as_manager()
 
+    step_count: int
+    steps_finished: int
+    steps_begun: int
+
     class Meta(Withdrawable.Meta):
         ordering = ["-opened_on", "-pk"]
 
@@ -33,6 +38,11 @@ class Job(Versioned, Withdrawable):
 
     def get_absolute_url(self) -> str:
         return reverse("jobs:job", args=[self.pk])
+
+    @property
+    def state(self) -> JobState:
+        """How far it is; for jobs fetched by `for_list`, which counts their steps."""
+        return JobState(self.step_count, self.steps_finished, self.steps_begun)
 
 
 class JobTorque(Withdrawable):

@@ -1,0 +1,114 @@
+"""Forms about a job as a whole."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from shop.jobs.models import Beside, Decision, Job, Route
+from shop.jobs.regulated import SUBJECTS
+from shop.ui.forms import Form
+from shop.ui.versioned import VersionedForm
+from shop.vehicles.models import Vehicle
+from shop.worksheets.models import Worksheet
+from specs.models import Specimen, TorqueSpec
+
+
+class JobForm(VersionedForm):
+    class Meta:
+        model = Job
+        fields = ["vehicle", "title", "asked_for", "opened_on", "wanted_by"]
+        widgets = {"asked_for": forms.Textarea({"rows": 5})}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        vehicles = Vehicle.objects.standing()
+        if self.instance.vehicle_id:
+            vehicles = vehicles | Vehicle.objects.filter(pk=self.instance.vehicle_id)
+        self.fields["vehicle"].queryset = vehicles  # type: ignore[attr-defined]
+        self.fields["opened_on"].label = "Opened on"
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or self.cleaned_data
+        opened, wanted = given.get("opened_on"), given.get("wanted_by")
+        if opened and wanted and wanted < opened:
+            self.add_error("wanted_by", "That is before the job was opened.")
+        return given
+
+
+class ApplyRouteForm(Form):
+    route = forms.ModelChoiceField(Route.objects.standing(), label="Which route")
+
+
+class LayBesideForm(VersionedForm):
+    class Meta:
+        model = Beside
+        fields = ["specimen", "meant_for", "lies_in"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        free = Specimen.objects.exclude(beside__in=Beside.objects.standing()).select_related("component")
+        self.fields["specimen"].queryset = free.order_by(  # type: ignore[attr-defined]
+            "component__kind", "component__maker", "mark"
+        )
+
+
+class FitBesideForm(Form):
+    place = forms.CharField(max_length=60, label="Into which place")
+    since = forms.DateField(label="Fitted on")
+
+
+class TorqueForm(Form):
+    torque_spec = forms.ModelChoiceField(TorqueSpec.objects.none(), label="Torque spec")
+    step = forms.ModelChoiceField(queryset=None, label="Tightened in which step")
+
+    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        specs = TorqueSpec.objects.standing().select_related("component")
+        self.fields["torque_spec"].queryset = specs  # type: ignore[attr-defined]
+        self.fields["step"].queryset = job.steps.standing()  # type: ignore[attr-defined]
+
+
+class WorksheetForm(Form):
+    worksheet = forms.ModelChoiceField(Worksheet.objects.none(), label="Which worksheet")
+
+    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        others = Worksheet.objects.standing().exclude(jobs=job)
+        self.fields["worksheet"].queryset = others  # type: ignore[attr-defined]
+
+
+class QuestionForm(Form):
+    question = forms.CharField(max_length=200, label="What must be decided")
+
+
+class DecideForm(Form):
+    answer = forms.CharField(max_length=2000, label="What was decided", widget=forms.Textarea({"rows": 4}))
+    why = forms.CharField(max_length=100, required=False, label="Why it changes")
+
+    def __init__(self, *args: Any, decision: Decision, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not decision.is_made:
+            del self.fields["why"]
+
+
+class RegulatedForm(Form):
+    touches = forms.ChoiceField(choices=list(SUBJECTS.items()), label="What it touches")
+    what = forms.CharField(max_length=200, label="What is changed")
+    step = forms.ModelChoiceField(
+        queryset=None, required=False, label="In which step", empty_label="the job as a whole"
+    )
+
+    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["step"].queryset = job.steps.standing()  # type: ignore[attr-defined]
+
+
+class ApprovalForm(Form):
+    licensed_person = forms.CharField(max_length=120, label="Who passed it")
+    licence = forms.CharField(max_length=80, label="Licence or station number")
+    evidence = forms.CharField(
+        max_length=300, label="Evidence", help_text="Certificate, report or photo, and where it is kept."
+    )
+    passed_on = forms.DateField(label="Passed on")

@@ -1,0 +1,155 @@
+"""Forms about a step: what it is, what it needs, hours, sign-offs."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.contrib.auth.models import User
+
+from shop.jobs.models import PartNeed, SignOff, Step
+from shop.people.roles import ROLES
+from shop.ui.fields import UnitField
+from shop.ui.forms import Form
+from shop.ui.versioned import VersionedForm
+from shop.worksheets.models import Worksheet
+
+
+class PersonField(forms.ModelChoiceField):
+    """A person who works here, by name."""
+
+    def label_from_instance(self, obj: Any) -> str:
+        return obj.get_full_name() or obj.get_username()
+
+
+def people() -> Any:
+    return User.objects.filter(is_active=True).order_by("first_name", "last_name", "username")
+
+
+class HoursField(forms.DecimalField):
+    """Hours: 1.5, 1,5, 1:30 or 1 1/2."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("help_text", "Such as 1.5 or 1:30.")
+        super().__init__(max_digits=6, decimal_places=2, **kwargs)
+        self.widget = forms.TextInput({"inputmode": "decimal", "class": "short"})
+
+    def to_python(self, value: Any) -> Decimal | None:
+        text = str(value).strip() if value is not None else ""
+        if ":" in text:
+            whole, _, minutes = text.partition(":")
+            if whole.isdecimal() and minutes.isdecimal() and len(minutes) == 2 and int(minutes) < 60:
+                return (Decimal(whole) + Decimal(minutes) / 60).quantize(Decimal("0.01"))
+        return super().to_python(text.replace(",", ".") or None)
+
+
+class MomentField(forms.DateTimeField):
+    """A day and a time, in one box that a phone can fill."""
+
+    widget = forms.DateTimeInput({"type": "datetime-local", "class": "short"}, format="%Y-%m-%dT%H:%M")
+
+
+class StepForm(VersionedForm):
+    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Whose trade")
+    person = PersonField(User.objects.none(), required=False, label="Who does it", empty_label="whoever is free")
+    hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
+
+    class Meta:
+        model = Step
+        fields = ["title", "text", "cautions", "hours_estimated", "role", "person"]
+        widgets = {"text": forms.Textarea({"rows": 8}), "cautions": forms.Textarea({"rows": 3})}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["person"].queryset = people()  # type: ignore[attr-defined]
+        self.fields["text"].help_text = "Lists with - at the start of a line; **bold** between stars."
+
+
+class NeedForm(Form):
+    """One of three: another step, a worksheet, a question."""
+
+    needs_step = forms.ModelChoiceField(queryset=None, required=False, label="Another step of the job", empty_label="–")
+    worksheet = forms.ModelChoiceField(queryset=None, required=False, label="or a worksheet", empty_label="–")
+    decision = forms.ModelChoiceField(queryset=None, required=False, label="or a decision", empty_label="–")
+
+    def __init__(self, *args: Any, step: Step, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["needs_step"].queryset = step.job.steps.standing().exclude(pk=step.pk)  # type: ignore[attr-defined]
+        self.fields["worksheet"].queryset = Worksheet.objects.standing()  # type: ignore[attr-defined]
+        self.fields["decision"].queryset = step.job.decisions.standing()  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or self.cleaned_data
+        if not self.errors and sum(value is not None for value in given.values()) != 1:
+            self.add_error(None, "Choose exactly one: a step, a worksheet or a decision.")
+        return given
+
+
+class PartNeedForm(VersionedForm):
+    class Meta:
+        model = PartNeed
+        fields = ["component", "text", "quantity"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["component"].empty_label = "not on record: described below"  # type: ignore[attr-defined]
+
+
+class HereForm(Form):
+    on = forms.DateField(label="Here since")
+    note = forms.CharField(max_length=200, label="Where it came from", help_text="The shelf, the donor, made here.")
+
+
+class LogHoursForm(Form):
+    person = PersonField(User.objects.none(), label="Who worked")
+    day = forms.DateField(label="On which day")
+    hours = HoursField(label="Hours")
+    why = forms.CharField(max_length=300, label="Why by hand", help_text="A forgotten tap, work away from the shop.")
+
+    def __init__(self, *args: Any, only: User | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["person"].queryset = (
+            people()
+            if only is None
+            else User.objects.filter(  # type: ignore[attr-defined]
+                pk=only.pk
+            )
+        )
+
+
+class CorrectHoursForm(Form):
+    hours = HoursField(label="Hours really worked", help_text="Such as 1.5 or 1:30; 0 strikes the entry out.")
+    why = forms.CharField(max_length=300, label="Why")
+
+
+class SignTightenedForm(Form):
+    value = UnitField(kind="torque", label="Tightened to")
+    tool = forms.CharField(max_length=80, label="With which wrench", help_text="Its number, as on its label.")
+    done_at = MomentField(label="When")
+    note = forms.CharField(
+        max_length=300, required=False, label="Note", help_text="Needed where it is not as asked for."
+    )
+    why = forms.CharField(max_length=300, label="Why it is corrected")
+
+    def __init__(self, *args: Any, corrects: SignOff | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if corrects is None:
+            del self.fields["why"]
+
+
+class SignCheckedForm(Form):
+    what = forms.CharField(max_length=200, label="What was checked", help_text="Run-out, end float, release travel.")
+    asked = forms.CharField(
+        max_length=300, required=False, label="What was asked for", help_text="Such as: 0.15 mm at most."
+    )
+    result = forms.CharField(max_length=300, label="What was found")
+    tool = forms.CharField(max_length=80, label="With which gauge")
+    done_at = MomentField(label="When")
+    note = forms.CharField(max_length=300, required=False, label="Note")
+    why = forms.CharField(max_length=300, label="Why it is corrected")
+
+    def __init__(self, *args: Any, corrects: SignOff | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if corrects is None:
+            del self.fields["why"]

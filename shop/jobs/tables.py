@@ -1,0 +1,82 @@
+import django_filters
+from django.db.models import QuerySet
+
+from shop.jobs.models import Job, Lesson, Route
+from shop.ui.filters import FilterSet
+from shop.ui.tables import Column, DateColumn, NumberColumn, Table
+from shop.vehicles.tables import Found
+
+STATES = [("open", "with work left"), ("done", "done")]
+
+
+class JobTable(Table):
+    title = Column(linkify=True)
+    vehicle = Column(linkify=True, order_by=("vehicle__maker", "vehicle__model", "vehicle__registration"))
+    customer = Column(accessor="vehicle__customer")
+    state = Column(empty_values=(), order_by=("steps_finished", "steps_begun"))
+    opened_on = DateColumn(verbose_name="Opened")
+    wanted_by = DateColumn()
+    empty = "No job yet. A job is opened on a vehicle; a route gives it its steps."
+    empty_action = ("jobs:job-new", "Open a job")
+
+    class Meta(Table.Meta):
+        model = Job
+        fields = ["title", "vehicle", "customer", "state", "opened_on", "wanted_by"]
+        order_by = "-opened_on"
+
+    def render_state(self, record: Job) -> str:
+        return record.state.words
+
+    value_state = render_state
+
+
+class JobFilters(FilterSet):
+    words = Found(label="Job, vehicle, number or customer")
+    state = django_filters.ChoiceFilter(choices=STATES, label="Which", empty_label="all", method="in_state")
+
+    class Meta:
+        model = Job
+        fields: list[str] = []
+
+    def in_state(self, rows: QuerySet, name: str, value: str) -> QuerySet:
+        return rows.open() if value == "open" else rows.done()
+
+
+class RouteTable(Table):
+    name = Column(linkify=True)
+    purpose = Column(orderable=False)
+    step_count = NumberColumn(verbose_name="Steps")
+    hours = NumberColumn(verbose_name="Hours")
+    empty = "No route yet. Three come with the shop; bring them in, or write your own."
+
+    class Meta(Table.Meta):
+        model = Route
+        fields = ["name", "purpose", "step_count", "hours"]
+        order_by = "name"
+
+
+class LessonTable(Table):
+    title = Column(linkify=True)
+    text = Column(orderable=False)
+    written_on = DateColumn(verbose_name="Written")
+    written_by = Column(order_by=("written_by__first_name", "written_by__last_name"))
+    empty = "No lesson yet. What should the next one know: the tool that had to be made, the bolt reached from above?"
+    empty_action = ("jobs:lesson-new", "Write a lesson")
+
+    class Meta(Table.Meta):
+        model = Lesson
+        fields = ["title", "text", "written_on", "written_by"]
+        order_by = "-written_on"
+
+    def render_written_by(self, record: Lesson) -> str:
+        return record.written_by.get_full_name() or record.written_by.get_username()
+
+    value_written_by = render_written_by
+
+
+class LessonFilters(FilterSet):
+    words = Found(label="Words")
+
+    class Meta:
+        model = Lesson
+        fields: list[str] = []

@@ -1,0 +1,47 @@
+"""Words for the pages of jobs: ``{% load jobs %}``."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import template
+from django.utils.safestring import SafeString, mark_safe
+from markdown_it import MarkdownIt
+
+register = template.Library()
+
+# No HTML, no pictures from elsewhere, and no headings: the page's own stay the only ones.
+_markdown = MarkdownIt("commonmark", {"html": False}).disable(
+    ["image", "heading", "lheading", "html_block", "html_inline"]
+)
+
+
+@register.filter
+def markdown(text: str) -> SafeString:
+    """A step's text as its writer meant it: lists, emphasis, links; everything else is shown as typed."""
+    return mark_safe(_markdown.render(text or ""))  # noqa: S308 - html is off
+
+
+@register.filter
+def hours(value: Decimal | None) -> str:
+    """Hours as people say them: "45 min", "2 h", "2 h 15 min"."""
+    if value is None:
+        return "–"
+    minutes = round(value * 60)
+    whole, rest = divmod(minutes, 60)
+    if not whole:
+        return f"{rest} min"
+    return f"{whole} h" + (f" {rest} min" if rest else "")
+
+
+@register.filter
+def named(person: Any) -> str:
+    """A person's name, or the name they sign in with."""
+    return (person.get_full_name() or person.get_username()) if person else "nobody"
+
+
+@register.filter
+def at(mapping: dict[Any, Any], key: Any) -> Any:
+    """What a mapping holds for a key; nothing when it holds nothing."""
+    return mapping.get(key)

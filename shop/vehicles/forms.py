@@ -1,0 +1,48 @@
+from django import forms
+
+from shop.ui.forms import Form
+from shop.ui.versioned import VersionedForm
+from shop.vehicles.models import Customer, Fitted, Vehicle
+from specs.models import Specimen
+
+
+class CustomerForm(VersionedForm):
+    class Meta:
+        model = Customer
+        fields = ["name", "phone", "email", "address", "notes"]
+        widgets = {"address": forms.Textarea({"rows": 3}), "notes": forms.Textarea({"rows": 4})}
+
+
+class VehicleForm(VersionedForm):
+    class Meta:
+        model = Vehicle
+        fields = ["customer", "maker", "model", "year", "registration", "vin", "notes"]
+        widgets = {"notes": forms.Textarea({"rows": 4})}
+
+    def __init__(self, *args, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        current = Customer.objects.standing()
+        if self.instance.customer_id:
+            current = current | Customer.objects.filter(pk=self.instance.customer_id)
+        self.fields["customer"].queryset = current
+
+
+class FitForm(VersionedForm):
+    class Meta:
+        model = Fitted
+        fields = ["specimen", "place", "since"]
+
+    def __init__(self, *args, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        free = Specimen.objects.exclude(fitted__in=Fitted.objects.in_now()).select_related("component")
+        self.fields["specimen"].queryset = free.order_by("component__kind", "component__maker", "mark")
+        self.fields["specimen"].label = "Which piece"
+        self.fields["specimen"].help_text = "Pieces that are in no vehicle now."
+
+
+class TakeOutForm(Form):
+    until = forms.DateField(label="Taken out on")
+
+
+class ReasonForm(Form):
+    why = forms.CharField(label="Why", max_length=300, widget=forms.Textarea({"rows": 3}))

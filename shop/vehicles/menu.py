@@ -1,0 +1,6 @@
+from shop.ui.menu import Entry
+
+MENU = [
+    Entry("Vehicles", "vehicles:vehicles", order=20),
+    Entry("Customers", "vehicles:customers", order=25),
+]

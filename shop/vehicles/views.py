@@ -1,0 +1,162 @@
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.people.access import allowed
+from shop.ui.lists import list_page
+from shop.ui.pages import create_page, edit_page
+from shop.vehicles import changes
+from shop.vehicles.forms import CustomerForm, FitForm, TakeOutForm, VehicleForm
+from shop.vehicles.models import Customer, Fitted, Vehicle
+from shop.vehicles.pages import ask_page, withdraw_page
+from shop.vehicles.tables import CustomerFilters, CustomerTable, VehicleFilters, VehicleTable
+
+
+def vehicles(request: HttpRequest) -> HttpResponse:
+    rows = Vehicle.objects.standing().for_list()
+    return list_page(
+        request,
+        title="Vehicles",
+        table=VehicleTable,
+        rows=rows,
+        filters=VehicleFilters,
+        template="vehicles/vehicles.html",
+    )
+
+
+def vehicle(request: HttpRequest, pk: int) -> HttpResponse:
+    found = get_object_or_404(Vehicle.objects.select_related("customer", "withdrawn_by"), pk=pk)
+    fitted = found.fitted.with_component()
+    shown = {
+        "vehicle": found,
+        "title": str(found),
+        "in_now": fitted.in_now(),
+        "taken_out": fitted.taken_out().order_by("-until", "-pk"),
+        "jobs": found.jobs.standing().for_list().with_beside(),
+    }
+    return render(request, "vehicles/vehicle.html", shown)
+
+
+@allowed("vehicles.manage")
+def vehicle_new(request: HttpRequest) -> HttpResponse:
+    customer = request.GET.get("customer", "")
+    return create_page(
+        request,
+        VehicleForm,
+        title="Record a vehicle",
+        save=lambda form: changes.save_vehicle(form.save(commit=False), by=request.user),
+        initial={"customer": customer if customer.isdecimal() else None},
+    )
+
+
+@allowed("vehicles.manage")
+def vehicle_change(request: HttpRequest, pk: int) -> HttpResponse:
+    return edit_page(
+        request,
+        get_object_or_404(Vehicle, pk=pk),
+        VehicleForm,
+        title="Change vehicle",
+        save=lambda form: changes.save_vehicle(form.save(commit=False), by=request.user),
+    )
+
+
+@allowed("vehicles.manage")
+def vehicle_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+    found = get_object_or_404(Vehicle, pk=pk)
+    return withdraw_page(
+        request,
+        found,
+        do=lambda why: changes.withdraw_vehicle(found, by=request.user, why=why, now=timezone.now()),
+        back=found.get_absolute_url(),
+    )
+
+
+@allowed("vehicles.manage")
+def fit(request: HttpRequest, pk: int) -> HttpResponse:
+    found = get_object_or_404(Vehicle, pk=pk)
+    return ask_page(
+        request,
+        FitForm,
+        title=f"Fit a piece: {found}",
+        button="Record it as fitted",
+        do=lambda given: changes.fit(
+            vehicle=found, specimen=given["specimen"], place=given["place"], since=given["since"], by=request.user
+        ),
+        back=found.get_absolute_url(),
+    )
+
+
+@allowed("vehicles.manage")
+def take_out(request: HttpRequest, pk: int) -> HttpResponse:
+    fitted = get_object_or_404(Fitted.objects.with_component().select_related("vehicle"), pk=pk)
+    return ask_page(
+        request,
+        TakeOutForm,
+        title=f"Take out: {fitted}",
+        button="Record it as taken out",
+        do=lambda given: changes.take_out(fitted, until=given["until"], by=request.user),
+        back=fitted.vehicle.get_absolute_url(),
+        initial={"until": timezone.localdate()},
+    )
+
+
+@allowed("vehicles.manage")
+def fitted_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+    fitted = get_object_or_404(Fitted.objects.with_component().select_related("vehicle"), pk=pk)
+    return withdraw_page(
+        request,
+        fitted,
+        do=lambda why: changes.withdraw_fitted(fitted, by=request.user, why=why, now=timezone.now()),
+        back=fitted.vehicle.get_absolute_url(),
+        note="For an entry made by mistake. A piece that was taken out is recorded with its day instead.",
+    )
+
+
+def customers(request: HttpRequest) -> HttpResponse:
+    rows = Customer.objects.standing().for_list()
+    return list_page(
+        request,
+        title="Customers",
+        table=CustomerTable,
+        rows=rows,
+        filters=CustomerFilters,
+        template="vehicles/customers.html",
+    )
+
+
+def customer(request: HttpRequest, pk: int) -> HttpResponse:
+    found = get_object_or_404(Customer.objects.select_related("withdrawn_by"), pk=pk)
+    shown = {"customer": found, "title": found.name, "vehicles": found.vehicles.standing().for_list()}
+    return render(request, "vehicles/customer.html", shown)
+
+
+@allowed("vehicles.manage")
+def customer_new(request: HttpRequest) -> HttpResponse:
+    return create_page(
+        request,
+        CustomerForm,
+        title="Record a customer",
+        save=lambda form: changes.save_customer(form.save(commit=False), by=request.user),
+    )
+
+
+@allowed("vehicles.manage")
+def customer_change(request: HttpRequest, pk: int) -> HttpResponse:
+    return edit_page(
+        request,
+        get_object_or_404(Customer, pk=pk),
+        CustomerForm,
+        title="Change customer",
+        save=lambda form: changes.save_customer(form.save(commit=False), by=request.user),
+    )
+
+
+@allowed("vehicles.manage")
+def customer_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+    found = get_object_or_404(Customer, pk=pk)
+    return withdraw_page(
+        request,
+        found,
+        do=lambda why: changes.withdraw_customer(found, by=request.user, why=why, now=timezone.now()),
+        back=found.get_absolute_url(),
+    )
