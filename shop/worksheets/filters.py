@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import django_filters
 
 from shop.ui.filters import FilterSet, Words
@@ -22,10 +24,16 @@ class WorksheetFilters(FilterSet):
     kind = django_filters.ChoiceFilter(
         field_name="component__kind", label="Of", choices=Component.Kind.choices, empty_label="every component"
     )
-    accepted = django_filters.BooleanFilter(
-        field_name="accepted", lookup_expr="isnull", exclude=True, label="Accepted", distinct=True
+    accepted = django_filters.ChoiceFilter(
+        label="Accepted",
+        method="by_acceptance",
+        choices=[("yes", "accepted at some time"), ("no", "never accepted")],
+        empty_label="accepted or not",
     )
 
     class Meta:
         model = Worksheet
         fields = ["words", "calculation", "kind", "accepted"]
+
+    def by_acceptance(self, rows: Any, name: str, value: str) -> Any:
+        return rows.filter(accepted__isnull=value == "no").distinct()

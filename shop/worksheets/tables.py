@@ -32,7 +32,7 @@ class Worksheets(Table):
     def render_standing(self, record: Any) -> str:
         told = tell(work_out(record), self.system)
         why = [*map(str, told.causes), *told.problems]
-        return ". ".join([told.headline, *why[:1]]) + "."
+        return " ".join(f"{words.rstrip('.')}." for words in [told.headline, *why[:1]])
 
     def value_standing(self, record: Any) -> str:
         return " ".join(tell(work_out(record), self.system).sentences)

@@ -129,7 +129,7 @@ def chart(calculation: Calculation[Any, Any], swept: Sweep, now: tuple[float, fl
     return plot(
         f"{up.label} over {across.label.lower()}",
         f"{up.label} as {across.label.lower()} changes and everything else stays. "
-        + " ".join(_turn_words(turn, across, system) + "." for turn in swept.turns),
+        + " ".join(_turn_words(turn, across, system).capitalize() + "." for turn in swept.turns),
         x=x_axis,
         y=y_axis,
         curves=[Curve(stretch) for stretch in stretches],
@@ -153,4 +153,4 @@ def _axis_words(field: Field, system: System) -> str:
 
 def _turn_words(turn: Turn, across: Field, system: System) -> str:
     assert across.kind is not None
-    return f"{turn.check}: fails {turn.fails} {units.show(turn.at, across.kind, system)}"
+    return f"fails {turn.fails} {units.show(turn.at, across.kind, system)}: {turn.check}"

@@ -1,6 +1,6 @@
 """Input paths: a request laid flat and built up again."""
 
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shop.worksheets.paths import field_at, flatten, label_at, nest
@@ -12,6 +12,7 @@ values = leaves | st.lists(leaves, min_size=1, max_size=4) | st.lists(rows, min_
 requests = st.dictionaries(st.sampled_from(["target", "grip", "contributors"]), values)
 
 
+@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(requests)
 def test_a_request_survives_being_laid_flat(request):
     assert nest(flatten(request)) == request
