@@ -7,10 +7,15 @@ import pytest
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.test import Client
+from hypothesis import settings as hypothesis_settings
 
 from shop.people.models import Preferences
 from shop.people.roles import ROLES
 from tests.factories.people import make_person
+
+# A busy machine is no failure: properties are checked for truth, speed by benchmarks.
+hypothesis_settings.register_profile("truth", deadline=None)
+hypothesis_settings.load_profile("truth")
 
 
 @pytest.fixture(scope="session")
