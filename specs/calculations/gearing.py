@@ -1,0 +1,160 @@
+"""Road speed in every gear, and what a shift does to the engine's speed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from specs.calculation import Calculation, Refused, Step, quantities, quantity, results, text
+from specs.drawings.chart import Curve, plot
+from specs.drawings.primitives import Drawing, Role, Stroke
+from specs.drawings.scale import Axis
+from specs.sources import Source
+from specs.standards.tyres import read_tyre
+from specs.units import LENGTH, RATIO, ROAD_SPEED, SPEED, show
+
+_WRITTEN = 12
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """The tyre by its size or by its rolling radius, one of them."""
+
+    designation: str | None = text("Tyre size", optional=True, group="Tyre", help="such as 245/40R18")
+    rolling_radius: float | None = quantity(
+        LENGTH,
+        "Rolling radius",
+        above=0,
+        optional=True,
+        group="Tyre",
+        help="instead of the size, where it was measured",
+    )
+    deflection: float = quantity(
+        RATIO,
+        "Share by which it rolls smaller",
+        symbol="delta",
+        default=0.03,
+        at_least=0,
+        below=0.5,
+        group="Tyre",
+        help="used with the size only",
+    )
+    ratios: tuple[float, ...] = quantities(RATIO, "Gearbox ratios, first gear first", above=0, group="Gears")
+    final_drive: float = quantity(RATIO, "Final drive", symbol="i_f", above=0, group="Gears")
+    engine_speed: float = quantity(
+        SPEED, "Engine speed at the shift", symbol="n", above=0, group="Engine", help="usually the greatest"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """One figure a gear; steps and speeds after the shift one a shift."""
+
+    overall_ratios: tuple[float, ...] = results(RATIO, "Overall ratios")
+    speeds: tuple[float, ...] = results(ROAD_SPEED, "Road speed in each gear")
+    steps: tuple[float, ...] = results(RATIO, "Steps between gears")
+    speed_after_shift: tuple[float, ...] = results(SPEED, "Engine speed after each shift")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Road speed v = ω r/(i_k i_f) [m/s], ω engine speed [rad/s], r rolling radius [m]; step i_k/i_(k+1).
+
+    After a shift at equal road speed the engine turns at ω·i_(k+1)/i_k. Raises Refused unless exactly one of tyre size
+    and rolling radius is given.
+    """
+    radius = _radius(given)
+    overall = tuple(ratio * given.final_drive for ratio in given.ratios)
+    steps = tuple(low / high for low, high in pairwise(given.ratios))
+    return Outputs(
+        overall_ratios=overall,
+        speeds=tuple(given.engine_speed * radius / ratio for ratio in overall),
+        steps=steps,
+        speed_after_shift=tuple(given.engine_speed / step for step in steps),
+    )
+
+
+def _radius(given: Inputs) -> float:
+    if given.designation is not None and given.rolling_radius is not None:
+        raise Refused("rolling_radius", "cannot be given together with a tyre size: leave one of them out.")
+    if given.rolling_radius is not None:
+        return given.rolling_radius
+    if given.designation is None:
+        raise Refused("designation", "is missing: give the tyre size, or else the rolling radius.")
+    try:
+        return read_tyre(given.designation).free_diameter / 2 * (1 - given.deflection)
+    except ValueError as wrong:
+        raise Refused("designation", str(wrong)) from None
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """The radius, then each gear's speed and each shift's."""
+    radius = _radius(given)
+    if given.designation is not None:
+        diameter = {"D": (read_tyre(given.designation).free_diameter, LENGTH), "r": (radius, LENGTH)}
+        yield Step("r = D / 2 * (1 - delta)", diameter, "D: free diameter of the tyre size")
+    for k, (ratio, speed) in enumerate(zip(given.ratios[:_WRITTEN], found.speeds, strict=False), 1):
+        values = {"r": (radius, LENGTH), f"i_{k}": (ratio, RATIO), f"v_{k}": (speed, ROAD_SPEED)}
+        yield Step(f"v_{k} = n * r / (i_{k} * i_f)", values, f"gear {k}")
+    for k, speed in enumerate(found.speed_after_shift[: _WRITTEN - 1], 1):
+        ratios = {f"i_{k}": (given.ratios[k - 1], RATIO), f"i_{k + 1}": (given.ratios[k], RATIO)}
+        yield Step(
+            f"n_{k + 1} = n * i_{k + 1} / i_{k}", {**ratios, f"n_{k + 1}": (speed, SPEED)}, f"shift {k} to {k + 1}"
+        )
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where the gears are not in order: a shift up would then raise the engine's speed."""
+    up = [k for k, step in enumerate(found.steps, 1) if step <= 1]
+    for k in up:
+        yield f"Gear {k + 1} is not higher than gear {k}: the shift raises the engine's speed. Are the ratios in order?"
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Road speed over engine speed, a line a gear; dashed lines are the shifts, at one road speed."""
+    turns = SPEED.from_si(given.engine_speed)
+    top = [ROAD_SPEED.from_si(speed) for speed in found.speeds]
+    after = [SPEED.from_si(speed) for speed in found.speed_after_shift]
+    lines = [Curve(((0.0, 0.0), (turns, v)), f"{k}: {v:.0f} km/h") for k, v in enumerate(top, 1)]
+    drops = [
+        Curve(((turns, v), (n, v)), role=Role.LIMIT, stroke=Stroke.DASHED) for v, n in zip(top, after, strict=False)
+    ]
+    falls = "; ".join(f"{k} to {k + 1}: {show(n, SPEED)}" for k, n in enumerate(found.speed_after_shift, 1))
+    return plot(
+        "Road speed over engine speed",
+        f"At {show(given.engine_speed, SPEED)}: "
+        + ", ".join(f"gear {k} {v:.0f} km/h" for k, v in enumerate(top, 1))
+        + (f". Engine speed after the shift {falls}." if falls else "."),
+        x=Axis.around("engine speed, rpm (dashed: shifts)", [0.0, *after, turns]),
+        y=Axis.around("road speed, km/h", [0.0, *top]),
+        curves=[*drops, *lines],
+    )
+
+
+CALCULATION = Calculation(
+    title="Gearing",
+    question="What does the new gearbox do to the revs?",
+    area="Gearing",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "designation": "225/45R17",
+        "ratios": [3.35, 1.99, 1.34, 1.0, 0.82],
+        "final_drive": 3.73,
+        "engine_speed": 6000,
+    },
+    cautions=(
+        "A speed that the gears allow is not one that tyres, shaft, brakes or the law allow.",
+        "A shift too early drops the engine below its idle, one too low down over-speeds it: compare with its limits.",
+    ),
+    sources=(
+        Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "Example 3.15, as checked against", "read"),
+        Source("Engine speed from road speed, ratio and tyre diameter (336 × mph × ratio / inches)", "", "", "read"),
+    ),
+    limits=("No slip of clutch, converter or tyre; tyre at usual load and pressure.",),
+    not_checked=("Whether the engine has the power to reach the speed in that gear.",),
+)

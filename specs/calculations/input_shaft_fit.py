@@ -1,0 +1,230 @@
+"""Whether the gearbox's input shaft reaches into the pilot bearing, clears its bottom, and fills the disc's hub."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Check, Refused, Step, at_least, quantity, result
+from specs.drawings.chart import Bar, Limit, bars
+from specs.drawings.primitives import Drawing, Tone
+from specs.drawings.scale import Axis
+from specs.sources import Source
+from specs.units import LENGTH, show
+
+_SAME = 1e-9
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Places count back from the engine's rear face, where plate or bellhousing bolts on."""
+
+    adapter_thickness: float = quantity(LENGTH, "Plate thickness", symbol="t", at_least=0, group="Between the faces")
+    bellhousing_depth: float = quantity(
+        LENGTH,
+        "Bellhousing depth",
+        symbol="B",
+        at_least=0,
+        group="Between the faces",
+        help="from the plate to the face that the shaft is measured from; 0 where that is the plate",
+    )
+    flywheel_face: float = quantity(
+        LENGTH,
+        "Flywheel's friction face",
+        symbol="F",
+        group="Engine side",
+        help="back from the engine's rear face; negative when it lies deeper",
+    )
+    pilot_depth: float = quantity(
+        LENGTH,
+        "Bottom of the pilot bore",
+        symbol="D",
+        above=0,
+        group="Engine side",
+        help="deep from the flywheel's friction face",
+    )
+    pilot_length: float = quantity(
+        LENGTH,
+        "Length of the pilot bearing",
+        symbol="l",
+        above=0,
+        group="Engine side",
+        help="standing at the bottom of that bore",
+    )
+    hub_position: float = quantity(
+        LENGTH,
+        "Front of the disc's hub",
+        symbol="p",
+        group="Disc",
+        help="back from the flywheel's friction face; negative where the hub dips into the flywheel",
+    )
+    hub_length: float = quantity(LENGTH, "Length of the hub's spline", symbol="h", above=0, group="Disc")
+    shaft_projection: float = quantity(
+        LENGTH,
+        "Shaft's projection",
+        symbol="P",
+        above=0,
+        group="Shaft",
+        help="nose ahead of the face at which plate and bellhousing end",
+    )
+    spline_start: float = quantity(
+        LENGTH, "Full spline begins", symbol="s_1", at_least=0, group="Shaft", help="behind the nose"
+    )
+    spline_end: float = quantity(
+        LENGTH, "Full spline ends", symbol="s_2", above=0, group="Shaft", help="behind the nose"
+    )
+    minimum_engagement: float = quantity(
+        LENGTH, "Least spline engagement wanted", symbol="k_min", above=0, group="Limits"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """Negative figures say by how much two parts miss one another, or foul."""
+
+    pilot_engagement: float = result(LENGTH, "Nose within the pilot bearing", symbol="g")
+    nose_clearance: float = result(LENGTH, "Nose to the bottom of the bore", symbol="c")
+    spline_engagement: float = result(LENGTH, "Spline within the hub", symbol="k")
+
+
+@dataclass(frozen=True)
+class _Places:
+    """Where things lie behind the engine's rear face [m]."""
+
+    gearbox_face: float
+    nose: float
+    pilot: tuple[float, float]
+    hub: tuple[float, float]
+    spline: tuple[float, float]
+
+
+def _places(given: Inputs) -> _Places:
+    gearbox_face = given.adapter_thickness + given.bellhousing_depth
+    nose = gearbox_face - given.shaft_projection
+    bottom, hub = given.flywheel_face - given.pilot_depth, given.flywheel_face + given.hub_position
+    return _Places(
+        gearbox_face,
+        nose,
+        (bottom, bottom + given.pilot_length),
+        (hub, hub + given.hub_length),
+        (nose + given.spline_start, nose + given.spline_end),
+    )
+
+
+def solve(given: Inputs) -> Outputs:
+    """Line geometry from one datum, the engine's rear face; all lengths [m], places counted back from it.
+
+    Nose at t + B − P; bottom of the pilot bore at F − D. Pilot engagement is at most the bearing's length. Raises
+    Refused where the spline ends before it begins, or the bearing is longer than its bore is deep.
+    """
+    if given.spline_end <= given.spline_start:
+        raise Refused("spline_end", "must be more than where the spline begins: both count from the nose.")
+    at = _places(given)
+    return Outputs(
+        pilot_engagement=min(at.pilot[1] - at.nose, given.pilot_length),
+        nose_clearance=at.nose - at.pilot[0],
+        spline_engagement=min(at.hub[1], at.spline[1]) - max(at.hub[0], at.spline[0]),
+    )
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """The two datum places, then each overlap."""
+    at = _places(given)
+    nose, bottom = {"z_n": (at.nose, LENGTH)}, {"z_b": (at.pilot[0], LENGTH)}
+    yield Step("z_n = t + B - P", nose, "nose, behind the engine's rear face")
+    yield Step("z_b = F - D", bottom, "bottom of the pilot bore, from the same face")
+    yield Step("c = z_n - z_b", {**nose, **bottom})
+    yield Step("g = min(z_b + l - z_n, l)", {**nose, **bottom}, "no more than the bearing's length")
+    yield Step(
+        "k = min(F + p + h, z_n + s_2) - max(F + p, z_n + s_1)", nose, "where hub and full spline lie over each other"
+    )
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """The nose reaches its bearing, does not touch the bottom, and the hub is carried far enough."""
+    reaches = found.pilot_engagement > _SAME
+    yield Check("Nose reaches the pilot bearing", reaches, None, f"by {show(found.pilot_engagement, LENGTH)}")
+    clears = found.nose_clearance > _SAME
+    yield Check("Nose clears the bottom", clears, None, f"by {show(found.nose_clearance, LENGTH)}")
+    yield at_least(
+        "Spline engagement",
+        found.spline_engagement,
+        given.minimum_engagement,
+        "full spline within the hub, against the least wanted",
+    )
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where the nose is carried by little of the bearing."""
+    if _SAME < found.pilot_engagement < given.pilot_length / 2:
+        yield "Less than half of the pilot bearing carries the nose: move the bearing, or make a longer bush."
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Every part as a bar over one scale that counts back from the engine's rear face."""
+    at = _places(given)
+    good = [check.passed for check in checks(given, found)]
+    rows = [
+        _bar("plate", (0.0, given.adapter_thickness), Tone.METAL),
+        _bar("bellhousing", (given.adapter_thickness, at.gearbox_face), Tone.GEARBOX),
+        _bar("pilot bearing", at.pilot, Tone.ENGINE if good[0] else Tone.CLASH),
+        _bar("input shaft, nose to face", (at.nose, at.gearbox_face), Tone.GEARBOX if good[1] else Tone.CLASH),
+        _bar("full spline", at.spline, Tone.GEARBOX),
+        _bar("disc hub", at.hub, Tone.OK if good[2] else Tone.CLASH),
+    ]
+    limits = [
+        Limit(0.0, "engine's rear face"),
+        Limit(_mm(given.flywheel_face), "flywheel face"),
+        Limit(_mm(at.pilot[0]), "bottom of pilot bore"),
+        Limit(_mm(at.gearbox_face), "gearbox face"),
+    ]
+    values = [x for row in rows for x in (row.start, row.end)] + [limit.at for limit in limits]
+    said = (
+        f"Pilot engagement {show(found.pilot_engagement, LENGTH)}, nose clearance "
+        f"{show(found.nose_clearance, LENGTH)}, spline engagement {show(found.spline_engagement, LENGTH)}."
+    )
+    axis = Axis.around("mm behind the engine's rear face", values)
+    return bars("Input shaft, pilot and hub", said, axis=axis, rows=rows, limits=limits)
+
+
+def _mm(length: float) -> float:
+    return LENGTH.from_si(length)
+
+
+def _bar(words: str, span: tuple[float, float], tone: Tone) -> Bar:
+    return Bar(words, _mm(span[0]), _mm(span[1]), f"{_mm(span[0]):.1f} … {_mm(span[1]):.1f}", tone)
+
+
+CALCULATION = Calculation(
+    title="Input shaft, pilot and hub",
+    question="Does the input shaft reach the pilot bearing and fill the hub?",
+    area="Fit and measurement",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    checks=checks,
+    warn=warn,
+    drawing=drawing,
+    example={
+        "adapter_thickness": 18,
+        "bellhousing_depth": 165,
+        "flywheel_face": 32,
+        "pilot_depth": 45,
+        "pilot_length": 15,
+        "hub_position": 4,
+        "hub_length": 26,
+        "shaft_projection": 191,
+        "spline_start": 34,
+        "spline_end": 95,
+        "minimum_engagement": 20,
+    },
+    cautions=(
+        "Try it with the bare parts before bolting up: a shaft that bottoms pushes on the crankshaft's thrust bearing.",
+        "Never draw the gearbox home with its bolts: it bends the disc and breaks the pilot bearing.",
+        "The hub's longer side and the disc's flywheel side must be known before its position is measured.",
+    ),
+    sources=(Source("Line geometry from one datum", "common practice, no source"),),
+    limits=("Parts on one straight axis; the bearing stands at the bottom of its bore; tolerances not included.",),
+    not_checked=("Pilot and spline diameters; how the hub moves as the lining wears; whether hub and springs clear.",),
+)

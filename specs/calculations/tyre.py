@@ -1,0 +1,122 @@
+"""Diameter, rolling radius and turns per kilometre of a tyre from its size."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.calculation import Calculation, Refused, Step, quantity, result, text
+from specs.drawings.annotation import CentreMark, Dimension
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Tone
+from specs.sources import Source
+from specs.standards.tyres import Tyre, read_tyre
+from specs.units import LENGTH, RATIO, show
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """The size as on the sidewall."""
+
+    designation: str = text("Tyre size", help="as on the sidewall, such as 245/40R18")
+    deflection: float = quantity(
+        RATIO,
+        "Share by which it rolls smaller",
+        symbol="delta",
+        default=0.03,
+        at_least=0,
+        below=0.5,
+        help="rolling radius below free radius; 0.0292 gives ETRTO's 3.05 × diameter",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    """Free: unloaded. Rolling: as it covers the road."""
+
+    free_diameter: float = result(LENGTH, "Free diameter", symbol="D")
+    rolling_radius: float = result(LENGTH, "Rolling radius", symbol="r")
+    circumference: float = result(LENGTH, "Rolling circumference", symbol="C")
+    turns_per_km: float = result(RATIO, "Turns per kilometre", symbol="n")
+
+
+def solve(given: Inputs) -> Outputs:
+    """Free diameter D = rim + 2·width·aspect [m]; rolling radius r = D/2·(1 − δ); C = 2π r; turns in 1000 m = 1000/C.
+
+    Raises Refused where the designation is not a tyre size.
+    """
+    diameter = _tyre(given).free_diameter
+    radius = diameter / 2 * (1 - given.deflection)
+    return Outputs(
+        free_diameter=diameter,
+        rolling_radius=radius,
+        circumference=2 * math.pi * radius,
+        turns_per_km=1000 / (2 * math.pi * radius),
+    )
+
+
+def _tyre(given: Inputs) -> Tyre:
+    try:
+        return read_tyre(given.designation)
+    except ValueError as wrong:
+        raise Refused("designation", str(wrong)) from None
+
+
+def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+    """From the three figures of the size."""
+    tyre = _tyre(given)
+    size = {"w": (tyre.width, LENGTH), "a": (tyre.aspect, RATIO), "d": (tyre.rim, LENGTH)}
+    yield Step("D = d + 2 * w * a", size, "d rim, w section width, a aspect ratio")
+    yield Step("r = D / 2 * (1 - delta)")
+    yield Step("C = 2 * pi * r")
+    yield Step("n = L / C", {"L": (1000.0, LENGTH)}, "L: one kilometre")
+
+
+_RADIUS = 48.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The tyre from the side on the road, flattened to its rolling radius."""
+    scale = _RADIUS / (found.free_diameter / 2)
+    rim, road = _tyre(given).rim / 2 * scale, -found.rolling_radius * scale
+    items: list[Item] = [
+        Circle((0, 0), _RADIUS, Tone.METAL),
+        Circle((0, 0), rim, Tone.PLAIN),
+        CentreMark((0, 0), _RADIUS + 4),
+        Line((-_RADIUS - 8, road), (_RADIUS + 8, road)),
+        Dimension((0, _RADIUS), (0, -_RADIUS), show(found.free_diameter, LENGTH), -_RADIUS - 18, height=4.2),
+        Dimension((0, road), (0, 0), show(found.rolling_radius, LENGTH), -_RADIUS - 12, height=4.2),
+    ]
+    said = (
+        f"{given.designation}: free diameter {show(found.free_diameter, LENGTH)}, rolling radius "
+        f"{show(found.rolling_radius, LENGTH)}."
+    )
+    return Drawing("Tyre", said, items)
+
+
+CALCULATION = Calculation(
+    title="Tyre size",
+    question="How far does this tyre roll in one turn?",
+    area="Gearing",
+    inputs=Inputs,
+    outputs=Outputs,
+    solve=solve,
+    working=working,
+    drawing=drawing,
+    example={"designation": "245/40R18"},
+    cautions=(
+        "Makers' tyres of one size differ by a per cent or two, and wear takes another: roll it out where it matters.",
+        "Load and speed rating, clearance at full lock and bump, and approval for the vehicle come before diameter.",
+    ),
+    sources=(
+        Source("ISO 4000-1", "", "designation and overall diameter of passenger tyres", "from memory"),
+        Source(
+            "ETRTO Standards Manual",
+            "",
+            "rolling circumference of a radial tyre, 3.05 × overall diameter",
+            "from memory",
+        ),
+    ),
+    limits=("Radial tyres at usual pressure and load, on a hard road.",),
+    not_checked=("Whether the tyre fits the rim and the vehicle.",),
+)

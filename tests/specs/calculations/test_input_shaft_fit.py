@@ -1,0 +1,111 @@
+"""Input shaft, pilot and hub."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import LineString
+
+from specs.answer import Answer, solve
+from specs.drawings.primitives import Polyline, Text
+from specs.entry import BadInput
+from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
+
+SHAFT = calculations()["input-shaft-fit"]
+
+
+def _solve(**changes: Any) -> Answer:
+    return solve(SHAFT, {**SHAFT.example, **changes})
+
+
+def test_the_example_by_hand() -> None:
+    # Independent, by hand: nose at 18 + 165 − 191 = −8; pilot −13 … 2; hub 36 … 62; spline 26 … 87 (all mm).
+    found = _solve().found
+
+    assert found.pilot_engagement * 1e3 == pytest.approx(10)
+    assert found.nose_clearance * 1e3 == pytest.approx(5)
+    assert found.spline_engagement * 1e3 == pytest.approx(26)
+
+
+lengths = st.floats(1, 80)
+
+
+@given(lengths, lengths, lengths, lengths, st.floats(100, 250), lengths, st.floats(-20, 40))
+def test_overlaps_are_those_of_the_segments(
+    pilot: float, hub: float, start: float, spline: float, projection: float, depth: float, position: float
+) -> None:
+    # Independent: the parts as line segments on one axis; shapely measures what they share.
+    found = _solve(
+        pilot_length=pilot,
+        hub_length=hub,
+        spline_start=start,
+        spline_end=start + spline,
+        shaft_projection=projection,
+        pilot_depth=depth,
+        hub_position=position,
+    ).found
+    nose = 18 + 165 - projection
+    bearing = LineString([(32 - depth, 0), (32 - depth + pilot, 0)])
+    shaft, far = LineString([(nose, 0), (1000, 0)]), 1e-9
+    teeth, bore = (
+        LineString([(nose + start, 0), (nose + start + spline, 0)]),
+        LineString([(32 + position, 0), (32 + position + hub, 0)]),
+    )
+
+    assert max(found.pilot_engagement, 0) * 1e3 == pytest.approx(bearing.intersection(shaft).length, abs=far * 1e3)
+    assert max(found.spline_engagement, 0) * 1e3 == pytest.approx(bore.intersection(teeth).length, abs=far * 1e3)
+
+
+@given(st.floats(-30, 30))
+def test_a_thicker_plate_takes_the_nose_out_of_the_pilot_and_off_its_bottom(more: float) -> None:
+    thin, thick = _solve(adapter_thickness=40).found, _solve(adapter_thickness=40 + more).found
+
+    assert (thick.nose_clearance - thin.nose_clearance) * 1e3 == pytest.approx(more, abs=1e-9)
+    assert (thick.pilot_engagement <= thin.pilot_engagement + 1e-12) == (
+        more >= -1e-9 or thin.pilot_engagement == 15e-3
+    )
+
+
+@pytest.mark.parametrize(
+    ("changes", "failing"),
+    [
+        ({}, set()),
+        ({"shaft_projection": 180}, {"Nose reaches the pilot bearing"}),
+        ({"shaft_projection": 181}, {"Nose reaches the pilot bearing"}),
+        ({"shaft_projection": 196}, {"Nose clears the bottom"}),
+        ({"hub_position": -10, "minimum_engagement": 23}, {"Spline engagement"}),
+        ({"hub_position": -10, "minimum_engagement": 22}, set()),
+    ],
+)
+def test_each_miss_fails_its_own_check(changes: dict[str, Any], failing: set[str]) -> None:
+    answer = _solve(**changes)
+
+    assert {check.name for check in answer.checks if not check.passed} == failing
+    fills = [s.fill for s in SHAFT.drawing(answer.given, answer.found).shapes if isinstance(s, Polyline)]
+    assert fills.count("clash") == len(failing)
+
+
+def test_little_of_the_bearing_is_told() -> None:
+    assert any("half of the pilot" in words for words in _solve(shaft_projection=187).cautions)
+    assert not any("half of the pilot" in words for words in _solve().cautions)
+
+
+def test_a_spline_that_ends_before_it_begins_is_refused() -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(spline_end=34)
+    assert "from the nose" in refused.value.errors["spline_end"]
+
+
+@pytest.mark.parametrize("changes", [{}, {"shaft_projection": 199}, {"hub_position": 90}])
+def test_the_working_holds(changes: dict[str, Any]) -> None:
+    assert_every_line_holds(_solve(**changes))
+
+
+def test_the_picture_states_its_datums() -> None:
+    answer = _solve()
+    words = {s.words for s in SHAFT.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
+    assert {"engine's rear face", "flywheel face", "gearbox face", "mm behind the engine's rear face"} <= words
