@@ -136,6 +136,8 @@ def test_the_engagement_check_fails_where_a_thread_goes_first() -> None:
 def test_soft_metal_that_needs_a_long_thread_calls_for_an_insert() -> None:
     assert "insert or a larger bolt" in " ".join(_solve(nut_shear_strength=90).cautions)
     assert "insert or a larger bolt" not in " ".join(_solve().cautions)
+    at_two_diameters = _solve(nut_shear_strength=130 * _solve().found.minimum_engagement / 0.020 * 1.0001)
+    assert "insert or a larger bolt" not in " ".join(at_two_diameters.cautions)
 
 
 @pytest.mark.parametrize("changes", [{}, {"bolt_shear_strength": 500}, {"thread": "3/8-16 UNC"}])
