@@ -33,11 +33,11 @@ def pattern_drawing(title: str, holes: Sequence[HoleLike], outline: Sequence[Seq
 
 def _letter_height(holes: Iterable[HoleLike], outline: Sequence[Sequence[float]]) -> float:
     places = [{"x": hole.x, "y": hole.y} for hole in holes] + [{"x": x, "y": y} for x, y in outline]
-    return max(2.0, span([*places, {"x": 0.0, "y": 0.0}]) / 60)
+    return max(2.0, span([*places, {"x": 0.0, "y": 0.0}]) / 30)
 
 
 def _datum(letters: float) -> Iterator[Item]:
-    reach = 4 * letters
+    reach = 3 * letters
     yield CentreMark((0.0, 0.0), reach)
     yield Circle((0.0, 0.0), letters / 2, role=Role.CENTRE)
     yield Arrow((0.0, 0.0), (reach, 0.0), "x", height=letters)

@@ -82,7 +82,7 @@ class TorqueSpecs(Table):
         given = advice(record)
         if given.torque is None:
             return "–"
-        shown = units.show(given.torque, units.TORQUE, self.system, figures=3)
+        shown = units.show(given.torque, units.TORQUE, self.system, band=given.band)
         return f"{shown}, {'published' if given.published else 'calculated'}"
 
     def render_flag(self, record: TorqueSpec, value: Any = None) -> str:

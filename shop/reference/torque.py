@@ -35,6 +35,10 @@ class Calculated:
     answer: Answer
 
     @property
+    def band(self) -> float:
+        return self.torque * SCATTER
+
+    @property
     def lowest_believable(self) -> float:
         return min(self.low, self.torque * (1 - SCATTER))
 
@@ -47,13 +51,20 @@ class Calculated:
 class Advice:
     """What to tighten to and on whose word. The maker's figure stays first, flagged or not.
 
-    `why_not` says why nothing could be calculated, where that is so.
+    `why_not` says why nothing could be calculated, where that is so. A figure that an angle stage follows only seats
+    the fastener, and is not compared.
     """
 
     torque: float | None
     published: bool
     calculated: Calculated | None
     why_not: str = ""
+    seats_only: bool = False
+
+    @property
+    def band(self) -> float | None:
+        """How much of a figure counts: all of a published one, of a calculated one what the scatter leaves [N*m]."""
+        return None if self.published or self.torque is None else self.torque * SCATTER
 
     @property
     def flagged(self) -> bool:
@@ -63,7 +74,7 @@ class Advice:
     @property
     def flag(self) -> str:
         """In words, which way the published figure is off; empty where it is believable."""
-        if not (self.published and self.calculated and self.torque):
+        if self.seats_only or not (self.published and self.calculated and self.torque):
             return ""
         if self.torque < self.calculated.lowest_believable:
             return "lower than the fastener itself calls for"
@@ -109,7 +120,7 @@ def advice(spec: TorqueSpec) -> Advice:
     except BadInput as bad:
         return Advice(spec.published_torque, spec.published_torque is not None, None, " ".join(bad.errors.values()))
     if spec.published_torque is not None:
-        return Advice(spec.published_torque, True, calculated)
+        return Advice(spec.published_torque, True, calculated, seats_only=spec.has_angle_stage)
     return Advice(calculated.torque, False, calculated)
 
 

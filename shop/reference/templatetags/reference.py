@@ -12,7 +12,8 @@ from specs.working import pretty
 
 register = template.Library()
 
-_SUBSCRIPT = re.compile(r"_([\w,]+)")
+# Not \w: an exponent such as ² would be lowered with the subscript.
+_SUBSCRIPT = re.compile(r"_([A-Za-zΑ-ω0-9,]+)")
 
 
 @register.filter

@@ -20,7 +20,7 @@ def calculation_list(request: HttpRequest) -> HttpResponse:
     """Every calculation under its area, with the plain question that it answers."""
     ordered = sorted(calculations().values(), key=lambda calculation: (calculation.area, calculation.title))
     areas = [(area, list(those)) for area, those in groupby(ordered, key=lambda calculation: calculation.area)]
-    return render(request, "reference/calculations.html", {"areas": areas})
+    return render(request, "reference/calculations.html", {"title": "Calculations", "areas": areas})
 
 
 @require_safe
@@ -33,6 +33,7 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
     form = calculation_form(found, request.GET, system)
     answer = form.answer
     shown = {
+        "title": found.title,
         "calculation": found,
         "form": form,
         "presented": answer and present(found, answer.given, answer.found, system),

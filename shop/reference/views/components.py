@@ -49,6 +49,7 @@ def component(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(component_in_full(), pk=pk)
     system = preferences_of(request.user).units
     shown = {
+        "title": str(found),
         "component": found,
         "dimensions": [show_dimension(dimension, system) for dimension in found.dimensions.all()],
         "torque_specs": [(spec, advice(spec)) for spec in found.torque_specs.all()],

@@ -23,6 +23,7 @@ def dimension(request: HttpRequest, pk: int) -> HttpResponse:
     """A dimension with every reading ever taken of it."""
     found = get_object_or_404(dimensions_with_readings(), pk=pk)
     shown = {
+        "title": str(found),
         "dimension": found,
         "shown": show_dimension(found, preferences_of(request.user).units),
         "standing_count": len(standing(found.measurements.all())),

@@ -34,6 +34,7 @@ def pattern(request: HttpRequest, pk: int) -> HttpResponse:
     holes = list(found.holes.all())
     drawn = pattern_drawing(str(found), holes, found.outline, found.get_seen_from_display())
     shown = {
+        "title": str(found),
         "pattern": found,
         "holes": holes,
         "svg": svg.write(drawn, f"pattern-{found.pk}"),

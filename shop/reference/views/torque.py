@@ -30,6 +30,7 @@ def torque_spec(request: HttpRequest, pk: int) -> HttpResponse:
     given = advice(spec)
     answer = given.calculated.answer if given.calculated else None
     shown = {
+        "title": str(spec),
         "spec": spec,
         "advice": given,
         "scatter": SCATTER_WORDS,

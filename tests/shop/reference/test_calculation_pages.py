@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from shop.reference.forms import as_address
+from shop.reference.templatetags.reference import subscripts, symbol
 from specs.registry import calculations, find
 
 pytestmark = pytest.mark.django_db
@@ -71,3 +72,9 @@ def test_an_unknown_calculation_is_a_plain_404(fitter):
 
 def test_only_reading_is_allowed(fitter):
     assert fitter.post(reverse("calculations:run", args=["wrench-adapter"])).status_code == 405
+
+
+def test_subscripts_are_lowered_and_exponents_are_not():
+    assert subscripts("μ_G · t_1² < F_max") == "μ<sub>G</sub> · t<sub>1</sub>² &lt; F<sub>max</sub>"
+    assert symbol("mu_G") == "μ<sub>G</sub>"
+    assert symbol("") == ""

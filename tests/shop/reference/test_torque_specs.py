@@ -45,6 +45,13 @@ def test_a_published_figure_outside_the_scatter_is_flagged_and_still_first(publi
     assert given.flag.startswith(flag) if flag else given.flag == ""
 
 
+def test_a_figure_that_an_angle_stage_follows_is_not_compared():
+    turned = [{"kind": "angle", "typed": "90°", "value": 1.5707963}]
+    given = advice(make_torque_spec(published_torque=20.0, published_source="Manual, p. 12", stages=turned))
+    assert given.seats_only
+    assert not given.flagged
+
+
 def test_the_scatter_is_thirty_per_cent_or_the_friction_range_whichever_is_wider():
     calculated = calculate(make_torque_spec(condition="dry"))
     assert calculated.lowest_believable == min(calculated.low, 0.7 * calculated.torque)
@@ -161,8 +168,8 @@ def test_a_withdrawn_spec_is_off_the_list_and_readable(fitter):
     spec = make_torque_spec()
     sent = {"version": 1, "withdrawn_reason": "wrong bolt"}
     fitter.post(reverse("reference:torque-spec-withdraw", args=[spec.pk]), sent)
-    assert spec.place not in fitter.get(reverse("reference:torque-specs")).content.decode()
     assert "wrong bolt" in fitter.get(spec.get_absolute_url()).content.decode()
+    assert spec.place not in fitter.get(reverse("reference:torque-specs")).content.decode()
 
 
 def test_a_buyer_does_not_write_torque_specs(buyer):

@@ -1,0 +1,114 @@
+"""The invented knowledge base of the demo: makers, parts and readings of a shop that exists nowhere."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, Any
+
+from django.contrib.auth.models import User
+
+from shop.reference import changes
+from shop.reference.demo_faces import PATTERNS, TORQUE_SPECS, Pattern, Torque
+from shop.reference.demo_parts import COMPONENTS, Part, Reading
+from specs import units
+from specs.models import Component, Dimension, HolePattern, Measurement, Specimen, TorqueSpec
+
+if TYPE_CHECKING:
+    from shop.home.demo_world import World
+
+
+def make(world: World) -> None:
+    """Put the components, readings, hole patterns and torque specs on record, once."""
+    for part in COMPONENTS:
+        _component(part, world.people, world.today)
+    for pattern in PATTERNS:
+        _pattern(pattern, world.people, world.today)
+    for torque in TORQUE_SPECS:
+        _torque_spec(torque, world.people)
+
+
+def component(name: str) -> Component:
+    """A component of the demo by its name, for the areas above."""
+    return Component.objects.get(name=name)
+
+
+def _component(part: Part, people: dict[str, User], today: date) -> None:
+    found, new = Component.objects.get_or_create(
+        maker=part.maker, name=part.name, defaults={"kind": part.kind, "notes": part.notes}
+    )
+    if not new:
+        return
+    specimens = {mark: Specimen.objects.create(component=found, mark=mark) for mark in part.specimens}
+    for name, (kind, datum, *readings) in part.dimensions.items():
+        dimension = Dimension.objects.create(component=found, name=name, kind=kind, datum=datum)
+        for reading in readings:
+            _reading(reading, dimension, specimens, people, today)
+
+
+def _reading(
+    reading: Reading, dimension: Dimension, specimens: dict[str, Specimen], people: dict[str, User], today: date
+) -> Measurement:
+    kind = units.KINDS[dimension.kind]
+    return changes.record_measurement(
+        dimension=dimension,
+        person=people[reading.who],
+        value=units.read(reading.typed, kind).value,
+        typed=reading.typed,
+        tolerance=units.read(reading.tolerance, kind).value,
+        tolerance_typed=reading.tolerance,
+        instrument=reading.instrument,
+        specimen=specimens.get(reading.specimen),
+        measured_on=today - timedelta(days=reading.days_ago),
+        note=reading.note,
+    )
+
+
+def _pattern(pattern: Pattern, people: dict[str, User], today: date) -> None:
+    parent = component(pattern.component)
+    measured_on = today - timedelta(days=pattern.days_ago)
+    if HolePattern.objects.filter(component=parent, face=pattern.face, notes=pattern.notes).exists():
+        return
+    record = HolePattern(
+        component=parent,
+        face=pattern.face,
+        datum=pattern.datum,
+        seen_from=pattern.seen_from,
+        instrument=pattern.instrument,
+        measured_on=measured_on,
+        notes=pattern.notes,
+        outline=[list(corner) for corner in pattern.outline],
+    )
+    names = ("name", "x", "y", "diameter", "kind", "thread")
+    holes = [dict(zip(names, hole, strict=True)) for hole in pattern.holes]
+    changes.add_hole_pattern(pattern=record, holes=holes, person=people[pattern.who])
+
+
+def _torque_spec(torque: Torque, people: dict[str, User]) -> None:
+    parent = component(torque.component)
+    if TorqueSpec.objects.filter(component=parent, place=torque.place).exists():
+        return
+    published = units.read(torque.published, units.TORQUE).value if torque.published else None
+    spec = TorqueSpec(
+        component=parent,
+        place=torque.place,
+        thread=torque.thread,
+        grade=torque.grade,
+        count=torque.count,
+        condition=torque.condition,
+        head=torque.head,
+        bearing_diameter=units.read(torque.bearing, units.LENGTH).value if torque.bearing else None,
+        bearing_diameter_typed=torque.bearing,
+        published_torque=published,
+        published_typed=torque.published,
+        published_source=torque.source,
+        stages=[_stage(typed) for typed in torque.stages],
+        single_use=torque.single_use,
+        notes=torque.notes,
+    )
+    spec.full_clean()
+    changes.save_as(people["tibor"], spec)
+
+
+def _stage(typed: str) -> dict[str, Any]:
+    kind = units.ANGLE if typed.endswith("°") else units.TORQUE
+    return {"kind": kind.name, "typed": typed, "value": units.read(typed, kind).value}
