@@ -47,7 +47,7 @@ def _micrometer(typed: str, who: str, days_ago: int, specimen: str = "", note: s
 
 
 def _sheet(typed: str, tolerance: str, days_ago: int, note: str = "") -> Reading:
-    return Reading(typed, tolerance, "maker's data sheet", "hedda", days_ago, "", note)
+    return Reading(typed, tolerance, "maker's data sheet", "tibor", days_ago, "", note)
 
 
 COMPONENTS = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
 
 from shop.people.access import allowed
 from shop.people.queries import preferences_of
@@ -20,6 +21,7 @@ from specs.models import Component, Dimension, Specimen
 from specs.queries import component_in_full, dimensions_with_readings
 
 
+@require_safe
 def components(request: HttpRequest) -> HttpResponse:
     """Every kind of part on record."""
     rows = Component.objects.annotate(
@@ -37,6 +39,7 @@ def components(request: HttpRequest) -> HttpResponse:
     )
 
 
+@require_safe
 def dimensions(request: HttpRequest) -> HttpResponse:
     """Every dimension with its working value."""
     return list_page(
@@ -44,6 +47,7 @@ def dimensions(request: HttpRequest) -> HttpResponse:
     )
 
 
+@require_safe
 def component(request: HttpRequest, pk: int) -> HttpResponse:
     """All that is known of a component."""
     found = get_object_or_404(component_in_full(), pk=pk)

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from shop.people.access import allowed
 from shop.people.queries import preferences_of
@@ -19,6 +20,7 @@ from specs.queries import dimensions_with_readings
 from specs.readings import standing
 
 
+@require_safe
 def dimension(request: HttpRequest, pk: int) -> HttpResponse:
     """A dimension with every reading ever taken of it."""
     found = get_object_or_404(dimensions_with_readings(), pk=pk)

@@ -8,6 +8,7 @@ from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from shop.people.access import allowed
 from shop.reference import changes
@@ -22,12 +23,14 @@ from specs.drawings import svg
 from specs.models import Component, HolePattern
 
 
+@require_safe
 def patterns(request: HttpRequest) -> HttpResponse:
     """Every hole pattern that stands."""
     rows = HolePattern.objects.standing().select_related("component", "person").annotate(hole_count=Count("holes"))
     return list_page(request, title="Hole patterns", table=Patterns, rows=rows, filters=PatternFilters)
 
 
+@require_safe
 def pattern(request: HttpRequest, pk: int) -> HttpResponse:
     """One pattern: drawing, table, where it comes from."""
     found = get_object_or_404(_full(), pk=pk)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
 
 from shop.people.access import allowed
 from shop.people.queries import preferences_of
@@ -18,12 +19,14 @@ from shop.ui.pages import create_page, edit_page
 from specs.models import Component, TorqueSpec
 
 
+@require_safe
 def torque_specs(request: HttpRequest) -> HttpResponse:
     """Every torque spec that stands."""
     rows = TorqueSpec.objects.standing().select_related("component")
     return list_page(request, title="Torque specs", table=TorqueSpecs, rows=rows, filters=TorqueFilters)
 
 
+@require_safe
 def torque_spec(request: HttpRequest, pk: int) -> HttpResponse:
     """One torque spec: the maker's figure first, the calculated one beside it."""
     spec = get_object_or_404(TorqueSpec.objects.select_related("component", "withdrawn_by"), pk=pk)
