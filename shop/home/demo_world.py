@@ -10,6 +10,7 @@ Parts are made once, in the order of ``AREAS``, in one transaction. What a later
 """
 
 import random
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from importlib import import_module
@@ -19,6 +20,7 @@ from typing import Any
 from django.apps import apps
 from django.contrib.auth.models import Group, User
 from django.db import transaction
+from django.db.models import Model
 
 from shop.home.models import DemoMark
 from shop.people.roles import BUYER, FITTER, MACHINIST, OWNER
@@ -54,13 +56,13 @@ def is_demo() -> bool:
 
 def holds_records() -> bool:
     """Whether anything at all was written here: a person, or a record of any area."""
-    ours = [
-        model
-        for app in apps.get_app_configs()
-        if app.name.split(".")[0] in ("shop", "specs")
-        for model in app.get_models()
-    ]
-    return any(model._default_manager.exists() for model in [User, *ours] if model is not DemoMark)
+    return User.objects.exists() or any(model._default_manager.exists() for model in _models_of_ours())
+
+
+def _models_of_ours() -> Iterator[type[Model]]:
+    for app in apps.get_app_configs():
+        if app.name.split(".")[0] in ("shop", "specs"):
+            yield from (model for model in app.get_models() if model is not DemoMark)
 
 
 @transaction.atomic

@@ -1,0 +1,75 @@
+"""How the site starts under each environment: what it refuses, and what it opens."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent.parent
+KEY = "k3y-" * 5 + "long-enough-for-a-secret-of-production"
+PRODUCTION = {"SHOP_SECRET_KEY": KEY, "SHOP_HOSTS": "workshop.example"}
+
+
+def start(folder: Path, *command: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(("SHOP_", "DATABASE_URL"))}
+    ours = {"SHOP_DATA": str(folder), "PYTHONWARNINGS": "error", "DJANGO_SETTINGS_MODULE": "shop.settings"}
+    chosen = {**kept, **ours, **environment}
+    return subprocess.run([sys.executable, *command], cwd=ROOT, env=chosen, capture_output=True, text=True, timeout=60)
+
+
+def setting(folder: Path, expression: str, **environment: str) -> str:
+    """The value of an expression over the settings, or the last line of the refusal."""
+    ran = start(folder, "-c", f"from django.conf import settings; print({expression})", **environment)
+    return (ran.stdout or ran.stderr).strip().splitlines()[-1]
+
+
+def test_production_passes_the_deployment_check(tmp_path: Path) -> None:
+    ran = start(tmp_path, "manage.py", "check", "--deploy", "--fail-level", "WARNING", **PRODUCTION)
+    assert ran.returncode == 0, ran.stderr
+    assert "no issues" in ran.stdout
+
+
+@pytest.mark.parametrize("key", ["", "short", "x" * 60, "django-insecure-" + KEY])
+def test_production_refuses_a_key_that_is_no_secret(tmp_path: Path, key: str) -> None:
+    ran = start(tmp_path, "-c", "import shop.wsgi", **{**PRODUCTION, "SHOP_SECRET_KEY": key})
+    assert ran.returncode != 0
+    assert "SHOP_SECRET_KEY must hold a random secret" in ran.stderr
+
+
+def test_production_must_know_its_hosts(tmp_path: Path) -> None:
+    ran = start(tmp_path, "-c", "import shop.wsgi", SHOP_SECRET_KEY=KEY)
+    assert ran.returncode != 0
+    assert "SHOP_HOSTS must name" in ran.stderr
+
+
+def test_a_switch_is_yes_or_no(tmp_path: Path) -> None:
+    assert "SHOP_HTTPS is 'perhaps'; write 1 or 0." in setting(tmp_path, "settings.DEBUG", **PRODUCTION, SHOP_HTTPS="perhaps")
+
+
+def test_production_cookies_travel_by_https_only_unless_told_that_there_is_none(tmp_path: Path) -> None:
+    told = "settings.SESSION_COOKIE_SECURE, settings.CSRF_COOKIE_SECURE, settings.SECURE_SSL_REDIRECT, settings.DEBUG"
+    assert setting(tmp_path, told, **PRODUCTION) == "True True True False"
+    assert setting(tmp_path, told, **PRODUCTION, SHOP_HTTPS="0") == "False False False False"
+
+
+def test_a_fresh_clone_makes_its_own_key_once_and_keeps_it_to_itself(tmp_path: Path) -> None:
+    first = setting(tmp_path, "settings.SECRET_KEY", SHOP_LOCAL="1")
+    assert len(first) >= 50
+    assert setting(tmp_path, "settings.SECRET_KEY", SHOP_LOCAL="1") == first
+    assert (tmp_path / "secret_key").stat().st_mode & 0o077 == 0
+
+
+def test_local_mode_answers_this_machine_only(tmp_path: Path) -> None:
+    assert setting(tmp_path, "settings.ALLOWED_HOSTS", SHOP_LOCAL="1") == "['localhost', '127.0.0.1', '[::1]']"
+
+
+def test_another_database_is_a_matter_of_one_name(tmp_path: Path) -> None:
+    engine = setting(
+        tmp_path,
+        "settings.DATABASES['default']['ENGINE'], settings.DATABASES['default']['NAME']",
+        SHOP_LOCAL="1",
+        DATABASE_URL="postgres://shop@127.0.0.1/workshop",
+    )
+    assert engine == "django.db.backends.postgresql workshop"

@@ -1,0 +1,73 @@
+"""Every record that matters keeps its history, and nothing writes past it."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+from django.apps import apps
+from django.db.models import Model
+from simple_history.models import HistoricalChanges
+
+ROOT = Path(__file__).parent.parent
+
+# Models whose rows are written once or are no record of the shop's, each with the reason.
+WITHOUT_HISTORY = {
+    "ui.Press": "a mark against double presses: written once, swept away after a month",
+    "home.DemoMark": "says that the database is a demo's: written once",
+    "worksheets.AcceptedRecord": "is itself a record of what was accepted: written once, never changed",
+}
+
+# Writes that history cannot see, each with the reason why that is right.
+SILENT_WRITES = {
+    ("specs/models/base.py", "_take_version"): "decides who was first; the save right after it writes the history",
+}
+
+
+def concrete_models() -> list[type[Model]]:
+    return [
+        model
+        for app in apps.get_app_configs()
+        if app.name.split(".")[0] in ("shop", "specs")
+        for model in app.get_models()
+        if not issubclass(model, HistoricalChanges)
+    ]
+
+
+def test_every_model_has_history_or_a_reason_to_have_none() -> None:
+    without = {model._meta.label for model in concrete_models() if not hasattr(model, "history")}
+    assert sorted(without - WITHOUT_HISTORY.keys()) == [], "give them history = HistoricalRecords(), or a reason here"
+    assert sorted(WITHOUT_HISTORY.keys() - without) == [], "these have history now, or are gone: take them out here"
+
+
+def silent_writes() -> Iterator[tuple[str, str, int]]:
+    """Calls of update(field=…), bulk_create and bulk_update in the program: file, function, line."""
+    for folder in ("shop", "specs"):
+        for file in sorted((ROOT / folder).rglob("*.py")):
+            if "migrations" not in file.parts:
+                yield from _in_file(file)
+
+
+def _in_file(file: Path) -> Iterator[tuple[str, str, int]]:
+    tree = ast.parse(file.read_text())
+    for function in ast.walk(tree):
+        if isinstance(function, ast.FunctionDef):
+            for node in ast.walk(function):
+                if isinstance(node, ast.Call) and _is_silent(node):
+                    yield str(file.relative_to(ROOT)), function.name, node.lineno
+
+
+def _is_silent(call: ast.Call) -> bool:
+    if not isinstance(call.func, ast.Attribute):
+        return False
+    name = call.func.attr
+    # A dict subscript (context["widget"].update(…)) is no queryset; everything else with keywords is taken for one.
+    over_rows = bool(call.keywords) and not isinstance(call.func.value, ast.Subscript)
+    return name in ("bulk_create", "bulk_update") or (name == "update" and over_rows)
+
+
+def test_no_write_goes_past_the_history() -> None:
+    found = list(silent_writes())
+    unknown = [f"{file}:{line} in {name}" for file, name, line in found if (file, name) not in SILENT_WRITES]
+    assert unknown == [], "save() the records instead, or give a reason in SILENT_WRITES"
+    gone = SILENT_WRITES.keys() - {(file, function) for file, function, _ in found}
+    assert not gone, "these are gone: take them out here"
