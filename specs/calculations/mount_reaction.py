@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.calculation import Calculation, Step, quantity, result
+from specs.drawings.annotation import Arrow
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
 from specs.sources import Source
-from specs.units import FORCE, LENGTH, MASS, RATIO, TORQUE
+from specs.units import FORCE, LENGTH, MASS, RATIO, TORQUE, show
 
 GRAVITY = 9.80665  # m/s², standard
 
@@ -81,6 +83,36 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "Torque lifts one side of the mount: it must be captive, so that rubber that fails cannot let go."
 
 
+_WIDE = 120.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The unit as a beam from the side: weights down, the rear mount's force up."""
+    places = (0.0, given.mass_position, given.engine_position, given.mount_position)
+    scale = _WIDE / (max(places) - min(places))
+    engine, gearbox, mount = (x * scale for x in (given.engine_position, given.mass_position, given.mount_position))
+    up = 26.0 if found.static_load >= 0 else -26.0
+    items: list[Item] = [
+        Line((min(places) * scale, 0), (max(places) * scale, 0)),
+        Polyline(((0.0, 0.0), (-4.0, -7.0), (4.0, -7.0)), closed=True, fill=Tone.METAL),
+        Text((0, -13), "engine mounts", 4.2, "middle"),
+        Circle((engine, 0), 3, Tone.ENGINE, role=Role.ENGINE),
+        Circle((gearbox, 0), 3, Tone.GEARBOX, role=Role.GEARBOX),
+        Arrow((engine, 34), (engine, 4), role=Role.ENGINE, height=4.2),
+        Text((engine, 37), f"engine {show(given.engine_mass * GRAVITY, FORCE)}", 4.2, "middle"),
+        Arrow((gearbox, 20), (gearbox, 4), role=Role.GEARBOX, height=4.2),
+        Text((gearbox, 23), f"gearbox {show(given.gearbox_mass * GRAVITY, FORCE)}", 4.2, "middle"),
+        Arrow((mount, -up - 2), (mount, -2 if up > 0 else 2), height=4.2),
+        Text((mount, -36), f"rear mount {show(found.static_load, FORCE)}", 4.2, "middle"),
+        Text((mount, -43), f"± {show(found.torque_couple, FORCE)} each side", 4.2, "middle"),
+    ]
+    said = (
+        f"The rear mount carries {show(found.static_load, FORCE)} standing, ± {show(found.torque_couple, FORCE)} "
+        f"a side under torque, at most {show(found.peak_load, FORCE)} on one side with shock."
+    )
+    return Drawing("Engine and gearbox on their mounts", said, items)
+
+
 CALCULATION = Calculation(
     title="Mount loads",
     question="What must the gearbox mount bear?",
@@ -90,6 +122,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     warn=warn,
+    drawing=drawing,
     example={
         "gearbox_mass": 42.5,
         "mass_position": 540,

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.calculation import Calculation, Refused, Step, quantity, result
+from specs.drawings.annotation import Dimension
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Stroke, Text, Tone
 from specs.sources import Source
-from specs.units import ANGLE, LENGTH
+from specs.units import ANGLE, LENGTH, show
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,6 +84,33 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
     yield Step("k = b * sin(beta)")
 
 
+_TALL = 96.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The lever in neutral as it will stand, against upright."""
+    scale = _TALL / (given.lower_arm + given.upper_arm)
+    c, s = math.cos(found.lever_tilt), math.sin(found.lever_tilt)
+    low, high = given.lower_arm * scale, given.upper_arm * scale
+    knob, foot = (high * s, high * c), (-low * s, -low * c)
+    items: list[Item] = [
+        Line((0, -low - 6), (0, high + 8), role=Role.CENTRE, stroke=Stroke.CHAIN),
+        Line(foot, knob),
+        Circle((0, 0), 2.2, Tone.PLAIN),
+        Circle(knob, 4, Tone.ENGINE, role=Role.ENGINE),
+        Circle(foot, 1.8, Tone.SOLID),
+        Line(foot, (foot[0] + 55, foot[1] + 55 * math.sin(given.rod_angle)), role=Role.GEARBOX),
+        Text((6, -1.6), "pivot", 4.2),
+        Text((foot[0] + 20, foot[1] - 9), f"rod: {show(found.mismatch, LENGTH)} still to come out", 4.2),
+        Dimension((0, knob[1]), knob, show(found.knob_shift, LENGTH), 12, 0, height=4.2),
+    ]
+    said = (
+        f"The rod must lose {show(found.rod_needed, LENGTH)}; {show(found.mismatch, LENGTH)} is still to come out, the "
+        f"lever leans {show(found.lever_tilt, ANGLE)} and the knob stands {show(found.knob_shift, LENGTH)} off."
+    )
+    return Drawing("Lever in neutral", said, items)
+
+
 CALCULATION = Calculation(
     title="Shifter move",
     question="How much must the rod lose?",
@@ -90,6 +119,7 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    drawing=drawing,
     example={"housing_cut": 63.5, "rod_cut": 60, "rod_angle": 8, "rod_length": 420, "lower_arm": 35, "upper_arm": 220},
     cautions=(
         "Prove every gear, reverse and its lock-out by hand with the engine off before the vehicle moves.",

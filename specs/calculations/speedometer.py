@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.calculation import Calculation, Check, Step, at_least, at_most, quantity, result
+from specs.drawings.chart import Curve, Spot, plot
+from specs.drawings.primitives import Drawing, Role, Stroke
+from specs.drawings.scale import Axis
 from specs.sources import Source
-from specs.units import LENGTH, RATIO, ROAD_SPEED
+from specs.units import LENGTH, RATIO, ROAD_SPEED, show
 
 _SPARE = 4 / 3.6  # m/s: the 4 km/h of UN R39
 
@@ -56,6 +59,26 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     )
 
 
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Speed shown over true speed: the vehicle's line and the band that the regulation allows."""
+    top = ROAD_SPEED.from_si(max(found.true, given.shown)) * 1.2
+    right = top / max(1.1, 1 / found.correction)
+    lines = [
+        Curve(((0.0, 0.0), (top, top)), "least allowed", Role.LIMIT, Stroke.DASHED),
+        Curve(((0.0, 4.0), ((top - 4) / 1.1, top)), "most allowed", Role.LIMIT, Stroke.DASHED),
+        Curve(((0.0, 0.0), (min(top, top * found.correction), min(top, top / found.correction))), "this vehicle"),
+    ]
+    here = Spot((ROAD_SPEED.from_si(found.true), ROAD_SPEED.from_si(given.shown)), "", Role.ENGINE)
+    return plot(
+        "Speedometer",
+        f"At {show(given.shown, ROAD_SPEED)} shown the true speed is {show(found.true, ROAD_SPEED)}.",
+        x=Axis.around("true speed, km/h", [0.0, top, right]),
+        y=Axis.around("speed shown, km/h", [0.0, top]),
+        curves=lines,
+        spots=[here],
+    )
+
+
 CALCULATION = Calculation(
     title="Speedometer",
     question="What does the new gearbox or tyre do to the speedometer?",
@@ -65,6 +88,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     checks=checks,
+    drawing=drawing,
     example={
         "old_circumference": 1926,
         "old_drive": 3.73,

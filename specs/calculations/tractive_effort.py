@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.calculation import Calculation, Step, quantity, result
+from specs.drawings.annotation import Arrow
+from specs.drawings.primitives import Bounds, Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
 from specs.sources import Source
-from specs.units import ANGLE, FORCE, LENGTH, MASS, RATIO, TORQUE
+from specs.units import ANGLE, FORCE, LENGTH, MASS, RATIO, TORQUE, show
 
 GRAVITY = 9.80665  # m/s², standard
 
@@ -63,6 +65,28 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "The force is more than the vehicle weighs: the tyres would spin long before."
 
 
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The vehicle on the slope that it holds."""
+    length, c, s = 110.0, math.cos(found.gradient), math.sin(found.gradient)
+    # A slope too steep for the sheet is drawn as long as it is high.
+    top = (length * c, length * s)
+    middle = (0.55 * top[0] - 9 * s, 0.55 * top[1] + 9 * c)
+    nose = (middle[0] + 30 * c, middle[1] + 30 * s)
+    items: list[Item] = [
+        Polyline(((0.0, 0.0), (max(top[0], 40.0), 0.0))),
+        Line((0.0, 0.0), top),
+        Circle(middle, 9, Tone.METAL),
+        Arrow(middle, nose, show(found.wheel_force, FORCE), Role.ENGINE, 4.2),
+        Arrow(middle, (middle[0], middle[1] - 30), show(given.mass * GRAVITY, FORCE), Role.GEARBOX, 4.2),
+        Text((14, 2.5), show(found.gradient, ANGLE), 4.2),
+    ]
+    said = (
+        f"{show(found.wheel_force, FORCE)} at the wheels holds {show(given.mass, MASS)} on a slope of "
+        f"{show(found.gradient, ANGLE)}."
+    )
+    return Drawing("Slope that the vehicle holds", said, items, Bounds(-20, -12, 150, max(top[1], middle[1] + 30) + 12))
+
+
 CALCULATION = Calculation(
     title="Tractive effort",
     question="How hard do the wheels push in this gear, and what hill does that climb?",
@@ -72,6 +96,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     warn=warn,
+    drawing=drawing,
     example={"engine_torque": 320, "ratio": 3.35, "final_drive": 3.73, "rolling_radius": 309, "mass": 1480},
     cautions=(
         "Grip sets the limit: on a dry road tyres pass on about 0.9 of the load on the driven axle, on wet far less.",

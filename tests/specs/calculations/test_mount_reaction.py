@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.answer import Answer, solve
+from specs.drawings.primitives import Text
 from specs.entry import BadInput
 from specs.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
@@ -86,3 +87,11 @@ def test_numbers_no_mount_has_are_refused(bad: dict[str, float]) -> None:
 
 def test_the_working_holds() -> None:
     assert_every_line_holds(_solve(engine_position=-80))
+
+
+@pytest.mark.parametrize("position", [-300, 60])
+def test_the_picture_gives_the_loads(position: float) -> None:
+    answer = solve(MOUNT, {**MOUNT.example, "engine_position": position})
+    words = {s.words for s in MOUNT.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
+    assert "engine mounts" in words
+    assert any(word.startswith("rear mount") for word in words)

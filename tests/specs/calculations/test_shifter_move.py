@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.answer import Answer, solve
+from specs.drawings.primitives import Text
 from specs.entry import BadInput
 from specs.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
@@ -83,3 +84,11 @@ def test_numbers_no_shifter_has_are_refused(bad: dict[str, float]) -> None:
 def test_the_working_holds_with_and_without_a_length() -> None:
     assert_every_line_holds(_solve(rod_angle=12))
     assert_every_line_holds(_solve(rod_angle=12, rod_length=420))
+
+
+@pytest.mark.parametrize("changes", [{}, {"rod_length": 400, "rod_angle": 20}, {"rod_cut": 60, "rod_angle": -10}])
+def test_the_picture_shows_the_lean(changes: dict[str, float]) -> None:
+    answer = solve(SHIFTER, {**SHIFTER.example, **changes})
+    words = {s.words for s in SHIFTER.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
+    assert "pivot" in words
+    assert any("still to come out" in word for word in words)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from specs.answer import Answer, solve
 from specs.calculation import Check
+from specs.drawings.primitives import Circle, Text
 from specs.entry import BadInput
 from specs.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
@@ -68,3 +69,14 @@ def test_nought_is_refused(name: str) -> None:
 
 def test_the_working_holds() -> None:
     assert_every_line_holds(_solve(new_circumference=2000, new_drive=3.42))
+
+
+@pytest.mark.parametrize("new", [1000, 1926, 2000, 3500])
+def test_the_picture_marks_this_speed_within_the_sheet(new: float) -> None:
+    answer = solve(SPEEDOMETER, {**SPEEDOMETER.example, "new_circumference": new})
+    picture = SPEEDOMETER.drawing(answer.given, answer.found)
+    (spot,) = [s for s in picture.shapes if isinstance(s, Circle)]
+
+    assert picture.bounds.left < spot.centre[0] < picture.bounds.right
+    assert picture.bounds.bottom < spot.centre[1] < picture.bounds.top
+    assert {"this vehicle", "most allowed", "least allowed"} <= {s.words for s in picture.shapes if isinstance(s, Text)}

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.answer import Answer, solve
+from specs.drawings.primitives import Text
 from specs.entry import BadInput
 from specs.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
@@ -59,3 +60,11 @@ def test_nine_tenths_reach_the_axle_unless_told_otherwise() -> None:
 def test_the_working_holds_up_to_the_wall() -> None:
     assert_every_line_holds(_solve())
     assert_every_line_holds(_solve(mass=300))
+
+
+@pytest.mark.parametrize("mass", [500, 1480, 9000])
+def test_the_picture_shows_force_and_slope(mass: float) -> None:
+    answer = solve(TRACTION, {**TRACTION.example, "mass": mass})
+    words = {s.words for s in TRACTION.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
+    assert any(word.endswith(" N") for word in words)
+    assert any(word.endswith("°") for word in words)
