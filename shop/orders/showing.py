@@ -64,3 +64,14 @@ def _promises(line: OrderLine, today: date) -> list[ShownPromise]:
         number += promise.counts
         shown.append(ShownPromise(promise, number * promise.counts, promise_words(promise.as_rule(), today)))
     return shown
+
+
+def last_word(line: OrderLine, today: date) -> tuple[date, str] | None:
+    """Return the last thing the supplier said about a line that came `with_story`, and when; None: nothing."""
+    said = [
+        (promise.given_on, promise.words or f"promised {promise_words(promise.as_rule(), today)}")
+        for promise in line.promises.all()
+        if promise.counts
+    ]
+    said += [(chase.answered_on, chase.answer) for chase in line.order.chases.all() if chase.is_answered]
+    return max(said, key=lambda pair: pair[0]) if said else None

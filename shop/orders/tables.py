@@ -8,8 +8,14 @@ from typing import Any
 
 from shop.orders.holding import Held
 from shop.orders.models import Order, OrderLine, Supplier
-from shop.orders.wording import day, line_state, plural
+from shop.orders.showing import last_word
+from shop.orders.wording import day, plural, standing_words
 from shop.ui.tables import Column, DateColumn, NumberColumn, Table
+
+
+def own_page(record: OrderLine) -> str:
+    """Where a line is found."""
+    return record.get_absolute_url()
 
 
 class Orders(Table):
@@ -46,22 +52,20 @@ class Orders(Table):
 class LateLines(Table):
     """Late lines. `held` says what each holds up, by the line's key; the rows come annotated with `rank`."""
 
-    what = Column(accessor="pk", verbose_name="Part", orderable=False, linkify=lambda record: record.get_absolute_url())
+    what = Column(accessor="pk", verbose_name="Part", order_by=("text", "component__name"), linkify=own_page)
     holds = Column(accessor="pk", verbose_name="Whose job waits", order_by="rank")
     costs = Column(accessor="pk", verbose_name="Costs the finish", order_by="rank")
-    supplier = Column(accessor="order__supplier__name", verbose_name="Supplier")
-    number = Column(accessor="order__number", verbose_name="Order")
-    state = Column(accessor="pk", verbose_name="Where it stands", orderable=False)
-    expected = DateColumn(verbose_name="Promised for")
+    stands = Column(accessor="pk", verbose_name="Where it stands", order_by="expected")
     last_word = Column(accessor="pk", verbose_name="Last word", orderable=False)
     ask_again = Column(accessor="pk", verbose_name="Ask again", orderable=False)
+    ordered_from = Column(accessor="pk", verbose_name="From", order_by=("order__supplier__name", "order__number"))
 
     empty = "Nothing is late: no line is past the day promised for it."
     empty_action = ("orders:list", "See all orders")
 
     class Meta(Table.Meta):
         model = OrderLine
-        fields = ["what", "holds", "costs", "state", "last_word", "ask_again", "supplier", "number", "expected"]
+        fields = ["what", "holds", "costs", "stands", "last_word", "ask_again", "ordered_from"]
         order_by = "holds"
 
     def __init__(self, *args: Any, today: date, held: Mapping[int, Held], **kwargs: Any) -> None:
@@ -73,9 +77,7 @@ class LateLines(Table):
 
     def render_holds(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
-        if held is None:
-            return "nobody's"
-        return f"{held.job.vehicle}, {held.job.vehicle.customer}: {held.words}"
+        return f"{held.job.vehicle}, {held.job.vehicle.customer}: {held.words}" if held else "nobody’s"
 
     def render_costs(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
@@ -83,16 +85,12 @@ class LateLines(Table):
             return "nothing"
         return "not known" if held.days is None else plural(held.days, "day")
 
-    def render_state(self, record: OrderLine) -> str:
-        return line_state(record.as_rule(), self.today)
+    def render_stands(self, record: OrderLine) -> str:
+        return standing_words(record.as_rule(), self.today)
 
     def render_last_word(self, record: OrderLine) -> str:
-        said = [(promise.given_on, promise.words or "a date") for promise in record.promises.all() if promise.counts]
-        said += [(chase.answered_on, chase.answer) for chase in record.order.chases.all() if chase.is_answered]
-        if not said:
-            return "nothing yet"
-        on, words = max(said, key=lambda pair: pair[0])
-        return f"{day(on, self.today)}: {words}"
+        said = last_word(record, self.today)
+        return f"{day(said[0], self.today)}: {said[1]}" if said else "nothing yet"
 
     def render_ask_again(self, record: OrderLine) -> str:
         chases = [chase for chase in record.order.chases.all() if chase.counts]
@@ -101,8 +99,11 @@ class LateLines(Table):
         ask = chases[-1].ask_again_on
         return f"{day(ask, self.today)}{' (due)' if ask <= self.today else ''}" if ask else "no day set"
 
-    value_what, value_holds, value_costs = render_what, render_holds, render_costs
-    value_state, value_last_word, value_ask_again = render_state, render_last_word, render_ask_again
+    def render_ordered_from(self, record: OrderLine) -> str:
+        return f"{record.order.supplier}, order {record.order.number}"
+
+    value_what, value_holds, value_costs, value_stands = render_what, render_holds, render_costs, render_stands
+    value_last_word, value_ask_again, value_ordered_from = render_last_word, render_ask_again, render_ordered_from
 
 
 class Suppliers(Table):

@@ -57,7 +57,7 @@ def promise_words(promise: Promise, today: date) -> str:
 def line_state(line: Line, today: date) -> str:
     """Say in one phrase where a line stands today."""
     if to_come(line):
-        return f"waits for {_awaited(line)}, {_promised(line, today)}{_late(line, today)}"
+        return f"waits for {awaited_words(line, today)}"
     arrived = arrived_on(line)
     if arrived and here(line):
         return f"here since {day(arrived, today)}"
@@ -66,7 +66,12 @@ def line_state(line: Line, today: date) -> str:
 
 def awaited_words(line: Line, today: date) -> str:
     """Say what a step waits for: "the clutch, promised 14 May, third date"."""
-    return f"{_awaited(line)}, {_promised(line, today)}{_late(line, today)}"
+    return f"{_awaited(line)}, {standing_words(line, today)}"
+
+
+def standing_words(line: Line, today: date) -> str:
+    """Say how an awaited line stands: "promised 14 May, third date, 12 days overdue"."""
+    return f"{_promised(line, today)}{_late(line, today)}"
 
 
 def _awaited(line: Line) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 from django.db.models import BooleanField, Case, IntegerField, Value, When
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from shop.orders.filters import LateFilters
 from shop.orders.holding import Held, held_up
@@ -16,6 +17,7 @@ from shop.orders.tables import LateLines
 from shop.ui.lists import list_page
 
 
+@require_safe
 def late(request: HttpRequest) -> HttpResponse:
     """Every overdue line, first what costs a job most."""
     today = timezone.localdate()

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from shop.orders import changes
 from shop.orders.filters import OrderFilters
@@ -19,6 +20,7 @@ from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 
 
+@require_safe
 def orders(request: HttpRequest) -> HttpResponse:
     """Every order, the newest first."""
     rows = Order.objects.standing().for_list()
@@ -27,12 +29,14 @@ def orders(request: HttpRequest) -> HttpResponse:
     )
 
 
+@require_safe
 def order(request: HttpRequest, pk: int) -> HttpResponse:
     """One order: its lines, every promise, all that came and went, every chase."""
     today = timezone.localdate()
     found = get_object_or_404(Order.objects.select_related("supplier", "ordered_by", "withdrawn_by"), pk=pk)
     lines = OrderLine.objects.filter(order=found).with_state().with_story()
     shown = {
+        "title": f"Order {found}, {found.supplier}",
         "order": found,
         "lines": [show_line(line, today) for line in lines],
         "chases": found.chases.select_related("person", "withdrawn_by"),

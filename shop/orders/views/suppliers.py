@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from shop.orders import changes
 from shop.orders.filters import SupplierFilters
@@ -17,6 +18,7 @@ from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 
 
+@require_safe
 def suppliers(request: HttpRequest) -> HttpResponse:
     """Every supplier."""
     rows = Supplier.objects.standing().for_list()
@@ -30,12 +32,13 @@ def suppliers(request: HttpRequest) -> HttpResponse:
     )
 
 
+@require_safe
 def supplier(request: HttpRequest, pk: int) -> HttpResponse:
     """One supplier: how to reach it, and what is still to come from it."""
     found = get_object_or_404(Supplier, pk=pk)
     today = timezone.localdate()
     lines = OrderLine.objects.to_come().filter(order__supplier=found).with_story().order_by("expected", "pk")
-    shown = {"supplier": found, "lines": [show_line(line, today) for line in lines], "today": today}
+    shown = {"title": str(found), "supplier": found, "lines": [show_line(line, today) for line in lines]}
     return render(request, "orders/supplier.html", shown)
 
 
