@@ -69,7 +69,8 @@ class LateLines(Table):
         order_by = "holds"
 
     def __init__(self, *args: Any, today: date, held: Mapping[int, Held], **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+        known = any(one.days is not None for one in held.values())
+        super().__init__(*args, exclude=() if known else ("costs",), **kwargs)
         self.today, self.held = today, held
 
     def render_what(self, record: OrderLine) -> str:
