@@ -7,7 +7,7 @@ from datetime import date
 
 from shop.orders import rules
 from shop.orders.models import Cancellation, Delivery, OrderLine, Promise, Return
-from shop.orders.wording import count, line_state, plural, promise_words
+from shop.orders.wording import count, line_state_beside_name, plural, promise_words
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ def show_line(line: OrderLine, today: date) -> ShownLine:
     events = [*line.deliveries.all(), *line.returns.all(), *line.cancellations.all()]
     return ShownLine(
         line=line,
-        state=line_state(rule, today),
+        state=line_state_beside_name(rule, today),
         left=count(rules.to_come(rule)),
         overdue=rules.is_overdue(rule, today),
         slip=_slip(rule),

@@ -58,6 +58,19 @@ def line_state(line: Line, today: date) -> str:
     """Say in one phrase where a line stands today."""
     if to_come(line):
         return f"waits for {awaited_words(line, today)}"
+    return _ended(line, today)
+
+
+def line_state_beside_name(line: Line, today: date) -> str:
+    """The same where the part's name stands beside it: "3 of 8 to come, promised 14 May, third date"."""
+    left = to_come(line)
+    if not left:
+        return _ended(line, today)
+    part = "" if left == line.quantity else f"{count(left)} of {count(line.quantity)} to come, "
+    return f"{part}{standing_words(line, today)}"
+
+
+def _ended(line: Line, today: date) -> str:
     arrived = arrived_on(line)
     if arrived and here(line):
         return f"here since {day(arrived, today)}"

@@ -37,7 +37,7 @@ def test_a_part_delivery_leaves_the_rest_to_come(fitter, people, line):
     assert left(line) == 3
     delivery = line.deliveries.get()
     assert (delivery.recorded_by, delivery.note) == (people["fitter"], "one thread is nicked")
-    assert "3 of 8 flywheel bolts" in fitter.get(f"/orders/{line.order_id}/").content.decode()
+    assert "3 of 8 to come" in fitter.get(f"/orders/{line.order_id}/").content.decode()
 
 
 def test_pressed_twice_it_came_once(fitter, line):

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from shop.orders.rules import Happening, Promise
-from shop.orders.wording import awaited_words, line_state, ordinal, promise_words
+from shop.orders.wording import awaited_words, line_state, line_state_beside_name, ordinal, promise_words
 from tests.shop.orders.test_rules import FIRST, SECOND, THIRD, came, event, make_line, said
 
 TODAY = date(2026, 5, 10)
@@ -39,6 +39,7 @@ def test_a_date_withdrawn_later_is_said_so():
 def test_part_delivery_says_how_many_are_missing():
     line = make_line(THIRD, what="flywheel bolts", quantity=8, events=[came(5)])
     assert awaited_words(line, TODAY) == "3 of 8 flywheel bolts, promised 14 May, first date"
+    assert line_state_beside_name(line, TODAY) == "3 of 8 to come, promised 14 May, first date"
 
 
 @pytest.mark.parametrize(
