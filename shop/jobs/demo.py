@@ -1,0 +1,131 @@
+"""Three invented jobs at different stages, written through the same verbs that the pages use."""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from django.utils import timezone
+
+from shop.jobs.changes.jobs import apply_torque, attach_worksheet, decide, lay_beside, save_job
+from shop.jobs.changes.lessons import write_lesson
+from shop.jobs.changes.proof import Statement, approve, confirm_sign_off, sign_checked, sign_tightened
+from shop.jobs.changes.routes import apply_route, bring_in_shipped
+from shop.jobs.changes.steps import mark_here, save_part_need, save_step
+from shop.jobs.changes.work import correct_hours, finish, log_hours, pause, start
+from shop.jobs.demo_jobs import JOBS, LESSONS, JobStory, StepStory
+from shop.jobs.models import Job, Lesson, PartNeed, Route, SignOff, Step
+from shop.vehicles.demo import piece
+from shop.worksheets.models import Worksheet
+from specs.models import Component, TorqueSpec
+from specs.units import TORQUE, read
+
+if TYPE_CHECKING:
+    from shop.home.demo_world import World
+
+
+def make(world: World) -> None:
+    """Bring in the routes, open the jobs, and work on them up to today."""
+    bring_in_shipped(by=world.people["hedda"])
+    world.made["jobs"] = {story.vehicle: _job(story, world) for story in JOBS}
+    for lesson in LESSONS:
+        _lesson(world, *lesson)
+    _forgotten_taps(world)
+
+
+def _job(story: JobStory, world: World) -> Job:
+    hedda = world.people["hedda"]
+    job = Job(
+        vehicle=world.made[story.vehicle],
+        title=story.title,
+        asked_for=story.asked_for,
+        opened_on=world.day(-story.opened),
+        wanted_by=world.day(story.wanted),
+    )
+    save_job(job, by=hedda)
+    steps = apply_route(job=job, route=Route.objects.get(shipped_as=story.route), by=hedda)
+    by_title = {step.title: step for step in steps}
+    for component, mark, meant_for, lies_in in story.beside:
+        lay_beside(job=job, specimen=piece(component, mark), meant_for=meant_for, lies_in=lies_in, by=hedda)
+    for words, component in story.chosen:
+        _choose(job, words, component, world)
+    for sheet in Worksheet.objects.standing().filter(component__name__in=story.components):
+        attach_worksheet(job=job, worksheet=sheet, by=hedda)
+    for component, place, title in story.torques:
+        spec = TorqueSpec.objects.get(component__name=component, place=place)
+        apply_torque(job=job, torque_spec=spec, step=by_title[title], by=hedda)
+    for question, answer in story.decided:
+        decision = job.decisions.get(question=question)
+        decide(decision, answer=answer, by=hedda, now=_at(world, -story.opened + 6, 10))
+    for told in story.steps:
+        _work(by_title[told.title], told, world)
+    for touches, person, licence, evidence, days_ago in story.approved:
+        for item in job.regulated_items.standing().filter(touches=touches):
+            approve(
+                item,
+                licensed_person=person,
+                licence=licence,
+                evidence=evidence,
+                passed_on=world.day(-days_ago),
+                by=hedda,
+                today=world.today,
+            )
+    return job
+
+
+def _choose(job: Job, words: str, component: str, world: World) -> None:
+    need = PartNeed.objects.get(step__job=job, text=words)
+    need.component, need.text = Component.objects.get(name=component), ""
+    save_part_need(need, by=world.people["wren"])
+
+
+def _at(world: World, day: int, hour: float) -> datetime:
+    return timezone.make_aware(datetime.combine(world.day(day), time()) + timedelta(hours=hour))
+
+
+def _work(step: Step, told: StepStory, world: World) -> None:
+    person = world.people[told.who]
+    step.person = person
+    save_step(step, by=world.people["hedda"])
+    for need in step.part_needs.standing() if told.parts_from else ():
+        mark_here(need, on=world.day(told.spells[0][0]), note=told.parts_from, by=world.people["wren"])
+    for day, hour, worked in told.spells:
+        start(step, by=person, now=_at(world, day, hour))
+        pause(step, by=person, now=_at(world, day, hour + worked))
+    last_day, last_hour, worked = told.spells[-1]
+    ended = _at(world, last_day, last_hour + worked)
+    for sign_off in told.signed:
+        _sign(step, sign_off, world, ended)
+    if told.finished:
+        finish(step, by=person, now=ended)
+
+
+def _sign(step: Step, said: tuple[str, ...], world: World, at: datetime) -> SignOff:
+    what, asked, found, tool, who, seen_by = said
+    person = world.people[who]
+    torque = step.job_torques.filter(torque_spec__place=what).first()
+    if torque:
+        statement = Statement(tool=tool, done_at=at, value=read(found, TORQUE))
+        kept = sign_tightened(step=step, torque=torque, said=statement, by=person, now=timezone.now())
+    else:
+        statement = Statement(tool=tool, done_at=at, result=found)
+        kept = sign_checked(step=step, what=what, asked=asked, said=statement, by=person, now=timezone.now())
+    return confirm_sign_off(kept, by=world.people[seen_by], now=at + timedelta(minutes=20)) if seen_by else kept
+
+
+def _forgotten_taps(world: World) -> None:
+    """One entry by hand and one corrected, as any week has."""
+    jonas, strip = world.people["jonas"], world.made["jobs"]["tarn"].steps.get(title="Strip the vehicle")
+    why, now = "phone was flat", timezone.now()
+    log_hours(step=strip, person=jonas, day=world.day(-58), hours=Decimal("1.5"), by=jonas, why=why, now=now)
+    spell = strip.spells.counted().first()
+    if spell:
+        correct_hours(spell, hours=Decimal("5.5"), by=jonas, why="half an hour on the telephone")
+
+
+def _lesson(world: World, title: str, text: str, components: tuple[str, ...], vehicle: str, step: str) -> None:
+    learned_at = world.made["jobs"][vehicle].steps.get(title=step)
+    lesson = Lesson(title=title, text=text, learned_at=learned_at)
+    found = Component.objects.filter(name__in=components)
+    write_lesson(lesson, components=found, by=world.people["jonas"], today=world.day(-5))
