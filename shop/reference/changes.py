@@ -10,6 +10,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
 from django.utils import timezone
+from simple_history.utils import bulk_create_with_history
 
 from shop.people.roles import require
 from specs.models import Dimension, Hole, HolePattern, Measurement, Specimen
@@ -100,8 +101,8 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
     require(person, "reference.edit")
     pattern.person_id = person.pk
     save_as(person, pattern)
-    for fields in holes:
-        save_as(person, Hole(pattern=pattern, **fields))
+    made = [Hole(pattern=pattern, **fields) for fields in holes]
+    bulk_create_with_history(made, Hole, default_user=person)
     return pattern
 
 

@@ -26,6 +26,7 @@ urlpatterns = [
     path("torque/<int:pk>/withdraw/", measuring.withdraw, {"model": TorqueSpec}, name="torque-spec-withdraw"),
     path("patterns/", patterns.patterns, name="patterns"),
     path("components/<int:pk>/patterns/new/", patterns.pattern_new, name="pattern-new"),
+    path("components/<int:pk>/patterns/load/", patterns.pattern_load, name="pattern-load"),
     path("patterns/<int:pk>/", patterns.pattern, name="pattern"),
     path("patterns/<int:pk>/change/", patterns.pattern_change, name="pattern-change"),
     path("patterns/<int:pk>/withdraw/", measuring.withdraw, {"model": HolePattern}, name="pattern-withdraw"),

@@ -13,6 +13,7 @@ OF_COMPONENT = (
     "dimension-new",
     "torque-spec-new",
     "pattern-new",
+    "pattern-load",
 )
 OF_DIMENSION = ("dimension", "dimension-change", "measure", "choose-reading")
 OF_TORQUE_SPEC = ("torque-spec", "torque-spec-change", "torque-spec-withdraw")

@@ -14,6 +14,7 @@ from shop.people.access import allowed
 from shop.reference import changes
 from shop.reference.filters import PatternFilters
 from shop.reference.forms.holes import MOST_TYPED
+from shop.reference.forms.pattern_file import PatternFileForm
 from shop.reference.forms.patterns import PatternForm
 from shop.reference.pattern_drawing import pattern_drawing
 from shop.reference.tables import Patterns
@@ -70,6 +71,28 @@ def pattern_new(request: HttpRequest, pk: int) -> HttpResponse:
             pattern=form.instance, holes=form.cleaned_data["holes"], person=request.user
         ),
     )
+
+
+@allowed("reference.edit")
+def pattern_load(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a pattern out of pasted rows or a file; a preview first, then all holes or none."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request,
+        PatternFileForm,
+        title=f"Load a hole pattern of {parent}",
+        template="reference/pattern_load.html",
+        context={"component": parent},
+        component=parent,
+        today=timezone.localdate(),
+        files=request.FILES if request.method == "POST" else None,
+        save=lambda form: _keep_read(form, request),
+    )
+
+
+def _keep_read(form: PatternFileForm, request: HttpRequest) -> HolePattern:
+    form.instance.readings = form.readings
+    return changes.add_hole_pattern(pattern=form.instance, holes=form.holes, person=request.user)
 
 
 @allowed("reference.edit")
