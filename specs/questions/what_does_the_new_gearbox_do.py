@@ -1,0 +1,52 @@
+"""What does the new gearbox do to the revs and the speedometer?"""
+
+from specs.question import Part, Question
+
+QUESTION = Question(
+    title="What does the new gearbox do to the revs and the speedometer?",
+    parts=(
+        Part("old_tyre", "tyre", "Tyre as it was"),
+        Part("new_tyre", "tyre", "Tyre as it will be", shares={"deflection": "old_tyre.deflection"}),
+        Part(
+            "old",
+            "gearing",
+            "Gearbox and axle as they were",
+            takes={"rolling_radius": "old_tyre.rolling_radius"},
+            shares={"deflection": "old_tyre.deflection"},
+            fixed={"designation": None},
+        ),
+        Part(
+            "new",
+            "gearing",
+            "Gearbox and axle as they will be",
+            takes={"rolling_radius": "new_tyre.rolling_radius"},
+            shares={"deflection": "old_tyre.deflection", "engine_speed": "old.engine_speed"},
+            fixed={"designation": None},
+        ),
+        Part(
+            "dial",
+            "speedometer",
+            "Speedometer",
+            takes={"old_circumference": "old_tyre.circumference", "new_circumference": "new_tyre.circumference"},
+            optional=True,
+        ),
+    ),
+    example={
+        "old_tyre_designation": "205/60R16",
+        "new_tyre_designation": "225/55R17",
+        "old_ratios": [2.4, 1.47, 1.0],
+        "old_final_drive": 3.23,
+        "old_engine_speed": 3000,
+        "new_ratios": [3.6, 2.1, 1.4, 1.0, 0.8],
+        "new_final_drive": 3.23,
+        "dial_old_drive": 3.23,
+        "dial_new_drive": 3.46,
+        "dial_shown": 100,
+    },
+    not_checked=(
+        "wheel slip and the tyre's wear and pressure: drive a measured distance to be sure",
+        "the speedometer's own error as it was before",
+        "whether the change must be reported or inspected where the vehicle is registered",
+        "the odometer, cruise control, anti-lock brakes and automatic emergency call that use the same signal",
+    ),
+)
