@@ -1,0 +1,65 @@
+"""Routes and lessons on their pages."""
+
+import pytest
+
+from shop.jobs.models import Lesson, Route
+from tests.factories.jobs import make_lesson, make_route, make_step
+from tests.factories.reference import make_component
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+MARK = {"once": "a-mark-that-a-form-was-given-0001"}
+
+
+def test_an_empty_list_of_routes_says_what_to_do_and_does_it(owner):
+    assert "Bring in the routes" in owner.get("/jobs/routes/").content.decode()
+    page = owner.post("/jobs/routes/shipped/", follow=True).content.decode()
+    assert "3 routes brought in." in page
+    assert "Bring in the routes" not in page
+
+
+def test_a_steps_needs_are_ticked_and_a_circle_is_refused(owner):
+    first, second, third = make_route().steps.all()
+    form = {"title": "Measure", "text": "", "cautions": "", "hours_estimated": "1", "role": "fitter", "version": 1}
+    words = owner.post(f"/jobs/routes/steps/{first.pk}/change/", form | {"after": [third.pk]}).content.decode()
+    assert "for ever" in words
+    owner.post(f"/jobs/routes/steps/{third.pk}/change/", form | {"title": "Make", "after": [first.pk, second.pk]})
+    assert set(third.needs.values_list("needs_step", flat=True)) == {first.pk, second.pk}
+
+
+def test_a_route_page_costs_the_same_queries_for_few_and_many_steps(owner):
+    short, long = make_route(titles=("A", "B")), make_route(name="Long", titles=tuple("ABCDEFGHIJKL"))
+    few, many = (len(queries_of(owner, f"/jobs/routes/{route.pk}/")) for route in (short, long))
+    assert few == many
+
+
+def test_a_lesson_is_written_from_a_step_and_found_again(fitter):
+    step, component = make_step(title="Strip"), make_component()
+    form = {"title": "Loom clip", "text": "Undo it first.", "components": [component.pk]}
+    page = fitter.post(f"/jobs/lessons/new/?step={step.pk}", form | MARK, follow=True).content.decode()
+    lesson = Lesson.objects.get()
+    assert (lesson.learned_at, list(lesson.components.all())) == (step, [component])
+    assert "Undo it first." in page
+    assert "Loom clip" in fitter.get(f"/jobs/steps/{step.pk}/").content.decode()
+    assert "Loom clip" in fitter.get("/jobs/lessons/?words=clip").content.decode()
+
+
+@pytest.mark.parametrize("asked", ["0", "999999999", "abc", "99999999999999999999", ""])
+def test_a_lesson_from_no_step_in_particular(fitter, asked):
+    assert fitter.get(f"/jobs/lessons/new/?step={asked}").status_code in (200, 404)
+
+
+def test_a_withdrawn_lesson_leaves_the_list(fitter):
+    lesson = make_lesson()
+    fitter.post(f"/jobs/lessons/{lesson.pk}/withdraw/", {"why": "not true"} | MARK)
+    assert f'href="{lesson.get_absolute_url()}"' not in fitter.get("/jobs/lessons/").content.decode()
+    assert "not true" in fitter.get(f"/jobs/lessons/{lesson.pk}/").content.decode()
+
+
+def test_a_stale_route_is_caught(owner, fitter):
+    route = make_route(name="Short")
+    owner.post(f"/jobs/routes/{route.pk}/change/", {"name": "Longer", "purpose": "", "version": 1})
+    words = fitter.post(f"/jobs/routes/{route.pk}/change/", {"name": "Shorter", "purpose": "", "version": 1})
+    assert "Longer" in words.content.decode()
+    assert Route.objects.get().name == "Longer"

@@ -1,0 +1,110 @@
+"""The taps at the bench, as the phone sends them."""
+
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from shop.jobs.models import Spell, Step
+from tests.factories.jobs import make_decision, make_spell, make_step
+
+pytestmark = pytest.mark.django_db
+
+
+def tap(client, step, what):
+    return client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True).content.decode()
+
+
+def test_a_fitter_starts_pauses_and_finishes_a_step(fitter):
+    step = make_step(title="Strip")
+    page = tap(fitter, step, "start")
+    assert "The clock runs since" in page
+    assert "You are working on it since" in page
+    assert ">Pause</button>" in page
+    page = tap(fitter, step, "pause")
+    assert "Paused after" in page
+    assert ">Start</button>" in page
+    page = tap(fitter, step, "finish")
+    assert "“Strip” is finished." in page
+    assert ">Start</button>" not in page
+    assert Step.objects.get().is_finished
+
+
+def test_a_double_tap_writes_once(fitter):
+    step = make_step()
+    tap(fitter, step, "start")
+    tap(fitter, step, "start")
+    assert Spell.objects.count() == 1
+    tap(fitter, step, "pause")
+    assert "Your clock is not running on this step." in tap(fitter, step, "pause")
+    tap(fitter, step, "finish")
+    finished_at = Step.objects.get().finished_at
+    tap(fitter, step, "finish")
+    assert Step.objects.get().finished_at == finished_at
+
+
+def test_a_step_whose_needs_are_open_offers_no_finish_and_refuses_one_in_words(fitter):
+    step = make_step(title="Trial fit")
+    make_decision(step=step, question="Which ratios?")
+    page = fitter.get(f"/jobs/steps/{step.pk}/").content.decode()
+    assert "It waits for" in page
+    assert "a decision, “Which ratios?”" in page
+    assert ">Finish</button>" not in page
+    assert "“Trial fit” waits for a decision, “Which ratios?”" in tap(fitter, step, "finish")
+    assert not Step.objects.get().is_finished
+
+
+def test_starting_another_step_says_what_was_paused(fitter):
+    one, two = make_step(title="Strip"), make_step(title="Weld")
+    tap(fitter, one, "start")
+    assert "“Strip” is paused after" in tap(fitter, two, "start")
+
+
+def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
+    step = make_step()
+    yesterday = timezone.now() - timedelta(hours=23)
+    make_spell(step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
+    page = tap(fitter, step, "pause")
+    assert "running for 23.0 hours" in page
+    assert "Hours really worked" in page
+    spell = Spell.objects.get()
+    answer = {"hours": "7:30", "why": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
+    fitter.post(f"/jobs/hours/{spell.pk}/stop/", answer)
+    spell.refresh_from_db()
+    assert (spell.hours, spell.reason) == (7.5, "forgot")
+
+
+def test_thirty_hours_in_a_day_are_refused_beside_the_field_and_kept(fitter, people):
+    step = make_step()
+    form = {"person": people["fitter"].pk, "day": "2026-03-02", "hours": "30", "why": "long day"}
+    page = fitter.post(f"/jobs/steps/{step.pk}/hours/new/", form | {"once": "a-mark-that-a-form-was-given-0001"})
+    words = page.content.decode()
+    assert '<p class="fault" id="id_hours_error"><span>A day has 24 hours; 30 were given.</span>' in words
+    assert 'value="30"' in words
+    assert not Spell.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("typed", "hours"), [("1.5", "1.50"), ("1,5", "1.50"), ("1:30", "1.50"), ("0:05", "0.08"), ("8", "8.00")]
+)
+def test_hours_are_read_as_people_write_them(fitter, people, typed, hours):
+    form = {"person": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "why": "tap forgotten"}
+    fitter.post(f"/jobs/steps/{make_step().pk}/hours/new/", form | {"once": "a-mark-that-a-form-was-given-0001"})
+    assert str(Spell.objects.get().hours) == hours
+
+
+@pytest.mark.parametrize("typed", ["", "1:75", "1:3", "one", "1:", "-2", "NaN", "1e9", "1:30:00"])
+def test_other_hours_are_refused(fitter, people, typed):
+    form = {"person": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "why": "tap forgotten"}
+    url = f"/jobs/steps/{make_step().pk}/hours/new/"
+    page = fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}).content.decode()
+    assert 'id="id_hours_error"' in page
+    assert not Spell.objects.exists()
+
+
+def test_a_fitter_cannot_log_for_another(fitter, people):
+    form = {"person": people["machinist"].pk, "day": "2026-03-02", "hours": "2", "why": "he forgot"}
+    url = f"/jobs/steps/{make_step().pk}/hours/new/"
+    page = fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}).content.decode()
+    assert 'id="id_person_error"' in page
+    assert not Spell.objects.exists()
