@@ -78,6 +78,12 @@ def usual_values(dimension: Dimension) -> list[float]:
     return values or ([sum(limits) / len(limits)] if limits else [])
 
 
+def patterns_in_full() -> QuerySet[HolePattern]:
+    """Hole patterns with their holes and everybody named on their page."""
+    related = ("component", "specimen", "person", "withdrawn_by", "derived_from__component")
+    return HolePattern.objects.select_related(*related).prefetch_related("holes")
+
+
 def component_in_full(components: QuerySet[Component] | None = None) -> QuerySet[Component]:
     """Components with everything that their page shows."""
     queryset = Component.objects.all() if components is None else components

@@ -13,6 +13,7 @@ from django.utils import timezone
 from simple_history.utils import bulk_create_with_history
 
 from shop.people.roles import require
+from shop.reference.datum import Frame
 from specs.models import Dimension, Hole, HolePattern, Measurement, Specimen
 
 R = TypeVar("R", bound=models.Model)
@@ -104,6 +105,39 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
     made = [Hole(pattern=pattern, **fields) for fields in holes]
     bulk_create_with_history(made, Hole, default_user=person)
     return pattern
+
+
+@transaction.atomic
+def move_datum(*, pattern: HolePattern, frame: Frame, datum: str, person: User) -> HolePattern:
+    """Keep the pattern once more, in another datum, with the construction; the old one stays as it is."""
+    require(person, "reference.edit")
+    old = frame.place((0.0, 0.0))
+    moved = HolePattern(
+        **{name: getattr(pattern, name) for name in ("component", "specimen", "face", "seen_from", "instrument")},
+        datum=datum,
+        method=HolePattern.Method.MOVED,
+        measured_on=pattern.measured_on,
+        person_id=pattern.person_id,
+        notes=pattern.notes,
+        derived_from=pattern,
+        outline=[list(frame.place((x, y))) for x, y in pattern.outline],
+        construction={
+            "words": frame.words,
+            "origin": list(frame.origin),
+            "turn_deg": frame.turn_degrees,
+            "old_origin": list(old),
+        },
+    )
+    save_as(person, moved)
+    holes = [_moved_hole(hole, moved, frame) for hole in pattern.holes.all()]
+    bulk_create_with_history(holes, Hole, default_user=person)
+    return moved
+
+
+def _moved_hole(hole: Hole, pattern: HolePattern, frame: Frame) -> Hole:
+    x, y = frame.place((hole.x, hole.y))
+    kept = ("name", "diameter", "kind", "head_diameter", "thread", "uncertainty")
+    return Hole(pattern=pattern, x=x, y=y, **{name: getattr(hole, name) for name in kept})
 
 
 @transaction.atomic

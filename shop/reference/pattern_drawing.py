@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.primitives import Arc, Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone
 from specs.pattern_doubts import span
+
+if TYPE_CHECKING:
+    from shop.reference.pattern_compare import Comparison
 
 
 class HoleLike(Protocol):
@@ -19,12 +22,21 @@ class HoleLike(Protocol):
     head_diameter: float
 
 
-def pattern_drawing(title: str, holes: Sequence[HoleLike], outline: Sequence[Sequence[float]], seen: str) -> Drawing:
-    """The face as seen from the side it was measured from, its datum marked."""
+def pattern_drawing(
+    title: str,
+    holes: Sequence[HoleLike],
+    outline: Sequence[Sequence[float]],
+    seen: str,
+    old_origin: Sequence[float] | None = None,
+) -> Drawing:
+    """The face as seen from the side it was measured from, its datum marked, and the datum it was moved from."""
     letters = _letter_height(holes, outline)
     items: list[Item] = [*_datum(letters)]
     if len(outline) >= 3:
         items.append(Polyline(tuple((x, y) for x, y in outline), closed=True, role=Role.OUTLINE))
+    if old_origin:
+        x, y = old_origin
+        items += [CentreMark((x, y), 2 * letters), Text((x, y - 2 * letters), "old datum", letters, "middle")]
     for hole in holes:
         items += hole_items(hole, letters)
     names = ", ".join(f"{hole.name} at {hole.x:.3f}, {hole.y:.3f}" for hole in holes[:60])
@@ -55,3 +67,17 @@ def hole_items(hole: HoleLike, letters: float, role: Role = Role.OUTLINE) -> Ite
     outer = max(radius, hole.head_diameter / 2) * 1.3
     yield CentreMark(centre, outer)
     yield Text((hole.x + outer * 0.8, hole.y + outer * 0.8), hole.name, letters)
+
+
+def overlay_drawing(title: str, first: Sequence[HoleLike], second: Sequence[HoleLike], laid: Comparison) -> Drawing:
+    """The second measurement laid on the first; what misses stands beside each hole."""
+    letters = _letter_height(first, ())
+    items: list[Item] = [*_datum(letters)]
+    for hole in first:
+        items += hole_items(hole, letters, Role.ENGINE)
+    for hole in second:
+        items.append(Circle(laid.laid((hole.x, hole.y)), hole.diameter / 2, role=Role.GEARBOX))
+    misses = ", ".join(f"{pair.name} {pair.off:.3f} mm" for pair in laid.pairs)
+    return Drawing(
+        title, f"The first measurement in full lines, the second in double chain lines. Off: {misses}.", items
+    )

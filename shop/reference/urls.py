@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.reference.views import components, measuring, patterns, torque
+from shop.reference.views import components, measuring, pattern_moves, patterns, torque
 from specs.models import HolePattern, Measurement, TorqueSpec
 
 app_name = "reference"
@@ -28,6 +28,8 @@ urlpatterns = [
     path("components/<int:pk>/patterns/new/", patterns.pattern_new, name="pattern-new"),
     path("components/<int:pk>/patterns/load/", patterns.pattern_load, name="pattern-load"),
     path("patterns/<int:pk>/", patterns.pattern, name="pattern"),
+    path("patterns/<int:pk>/compare/<int:other>/", pattern_moves.pattern_compare, name="pattern-compare"),
+    path("patterns/<int:pk>/datum/", pattern_moves.pattern_datum, name="pattern-datum"),
     path("patterns/<int:pk>/change/", patterns.pattern_change, name="pattern-change"),
     path("patterns/<int:pk>/withdraw/", measuring.withdraw, {"model": HolePattern}, name="pattern-withdraw"),
 ]

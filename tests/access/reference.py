@@ -17,7 +17,7 @@ OF_COMPONENT = (
 )
 OF_DIMENSION = ("dimension", "dimension-change", "measure", "choose-reading")
 OF_TORQUE_SPEC = ("torque-spec", "torque-spec-change", "torque-spec-withdraw")
-OF_PATTERN = ("pattern", "pattern-change", "pattern-withdraw")
+OF_PATTERN = ("pattern", "pattern-datum", "pattern-change", "pattern-withdraw")
 
 
 def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
@@ -35,4 +35,5 @@ def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
         "measurement-withdraw": reading.pk,
     }
     named = {f"reference:{name}": {"pk": key} for name, key in keys.items()}
+    named["reference:pattern-compare"] = {"pk": pattern.pk, "other": make_pattern(component=component).pk}
     return {**named, "calculations:run": {"name": "wrench-adapter"}}

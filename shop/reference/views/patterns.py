@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -22,6 +20,7 @@ from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 from specs.drawings import svg
 from specs.models import Component, HolePattern
+from specs.queries import patterns_in_full
 
 
 @require_safe
@@ -34,9 +33,11 @@ def patterns(request: HttpRequest) -> HttpResponse:
 @require_safe
 def pattern(request: HttpRequest, pk: int) -> HttpResponse:
     """One pattern: drawing, table, where it comes from."""
-    found = get_object_or_404(_full(), pk=pk)
+    found = get_object_or_404(patterns_in_full(), pk=pk)
     holes = list(found.holes.all())
-    drawn = pattern_drawing(str(found), holes, found.outline, found.get_seen_from_display())
+    drawn = pattern_drawing(
+        str(found), holes, found.outline, found.get_seen_from_display(), found.construction.get("old_origin")
+    )
     shown = {
         "title": str(found),
         "pattern": found,
@@ -47,12 +48,6 @@ def pattern(request: HttpRequest, pk: int) -> HttpResponse:
         "history": found.history.select_related("history_user")[:20],
     }
     return render(request, "reference/pattern.html", shown)
-
-
-def _full() -> Any:
-    return HolePattern.objects.select_related(
-        "component", "specimen", "person", "withdrawn_by", "derived_from__component"
-    ).prefetch_related("holes")
 
 
 @allowed("reference.edit")
@@ -98,7 +93,7 @@ def _keep_read(form: PatternFileForm, request: HttpRequest) -> HolePattern:
 @allowed("reference.edit")
 def pattern_change(request: HttpRequest, pk: int) -> HttpResponse:
     """Correct a pattern; what it said before stays in its history."""
-    record = get_object_or_404(_full(), pk=pk)
+    record = get_object_or_404(patterns_in_full(), pk=pk)
     return edit_page(
         request,
         record,
