@@ -1,0 +1,225 @@
+"""Coordinates of holes from measured centre distances, by least squares, with the uncertainty of each and a suspect."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from specs.geometry.least_squares import minimise
+from specs.geometry.points import Point, between, turned
+from specs.geometry.rigidity import fold, loose_points, unchecked
+
+if TYPE_CHECKING:
+    import numpy
+
+MOST_HOLES = 60
+SUSPECT = 3.29  # normalised residual that 1 good reading in 1000 exceeds (W. Baarda, 1968; from memory)
+WIDENING = 1.959963984540054  # half a 95 % interval over its standard uncertainty
+_TRIES = 24
+
+
+@dataclass(frozen=True)
+class Spacing:
+    """A measured distance of two hole centres with its standard uncertainty, in one unit."""
+
+    first: str
+    second: str
+    distance: float
+    sigma: float
+
+
+@dataclass(frozen=True)
+class Frame:
+    """The datum by holes: the origin, the hole that x runs to, and a hole that lies above that line."""
+
+    origin: str
+    along: str
+    above: str
+
+
+@dataclass(frozen=True)
+class Coordinates:
+    """Places, standard uncertainties (x, y), residuals (measured less fitted) and normalised residuals by spacing.
+
+    A normalised residual is None where nothing else checks the reading. `suspect` is the number of the spacing that
+    fits worst, where that is worse than chance would have it.
+    """
+
+    places: Mapping[str, Point]
+    sigmas: Mapping[str, Point]
+    residuals: tuple[float, ...]
+    normalised: tuple[float | None, ...]
+    suspect: int | None
+
+    def interval(self, name: str) -> Point:
+        """Half the 95 % interval of a hole's x and y."""
+        sx, sy = self.sigmas[name]
+        return sx * WIDENING, sy * WIDENING
+
+
+def solve_spacings(spacings: Sequence[Spacing], frame: Frame, rough: Mapping[str, Point] | None = None) -> Coordinates:
+    """Place every hole so that the distances fit best, each weighted by its own uncertainty.
+
+    `rough` places, read off a sketch, settle which of several shapes is meant. ValueError, in words that name the
+    holes, where the distances leave a hole loose, or allow another shape and no rough places were given.
+    """
+    problem = _Problem.of(spacings, frame)
+    problem.demand_held()
+    if rough is None:
+        problem.demand_one_shape()
+    places = problem.best(rough)
+    return problem.answer(places)
+
+
+@dataclass(frozen=True)
+class _Problem:
+    spacings: Sequence[Spacing]
+    frame: Frame
+    names: tuple[str, ...]
+    pairs: tuple[tuple[int, int], ...]
+
+    @classmethod
+    def of(cls, spacings: Sequence[Spacing], frame: Frame) -> "_Problem":
+        names = tuple(dict.fromkeys(name for s in spacings for name in (s.first, s.second)))
+        if len(names) > MOST_HOLES:
+            raise ValueError(f"There are {len(names)} holes; up to {MOST_HOLES} are worked out at a time.")
+        for s in spacings:
+            if s.first == s.second:
+                raise ValueError(f'"{s.first}" is measured to itself: a distance needs two holes.')
+            if not (s.distance > 0 and s.sigma > 0):
+                raise ValueError(f'"{s.first}" to "{s.second}": distance and uncertainty must be above 0.')
+        for name in (frame.origin, frame.along, frame.above):
+            if name not in names:
+                raise ValueError(f'No distance to "{name}" was measured, which the datum needs.')
+        if len({frame.origin, frame.along, frame.above}) < 3:
+            raise ValueError("The datum needs three different holes: the origin, one along x, and one above that line.")
+        return cls(spacings, frame, names, tuple((names.index(s.first), names.index(s.second)) for s in spacings))
+
+    def _listed(self, points: Sequence[int]) -> str:
+        return ", ".join(self.names[k] for k in points)
+
+    def demand_held(self) -> None:
+        origin, along = self.names.index(self.frame.origin), self.names.index(self.frame.along)
+        loose = loose_points(len(self.names), self.pairs, origin, along)
+        if loose:
+            raise ValueError(f"Not tied down by these distances: {self._listed(loose)}. Measure more to these holes.")
+
+    def demand_one_shape(self) -> None:
+        count = len(self.names)
+        folded = fold(count, self.pairs) if count > 3 else None
+        if folded:
+            (a, b), part = folded
+            raise ValueError(
+                f"{self._listed(part)} could lie on either side of the line from {self.names[a]} to {self.names[b]}: "
+                "measure one more distance across that line, or say roughly where the holes lie."
+            )
+        lone = unchecked(count, self.pairs) if count > 3 else ()
+        if lone:
+            s = self.spacings[lone[0]]
+            raise ValueError(
+                f"These distances allow more than one shape: nothing checks {s.first} to {s.second}. "
+                "Measure one more distance, or say roughly where the holes lie."
+            )
+
+    def best(self, rough: Mapping[str, Point] | None) -> "numpy.ndarray":
+        """Places in the datum's frame at the best fit that the starts lead to."""
+        import numpy as np
+
+        if rough is not None:
+            missing = [name for name in self.names if name not in rough]
+            if missing:
+                raise ValueError(f"The rough places lack {', '.join(missing)}.")
+            return self._fitted(np.array([rough[name] for name in self.names], dtype=float))
+        random = np.random.default_rng(22)
+        start = self._scaled()
+        found = self._fitted(start)
+        spare = len(self.pairs) - 2 * len(self.names) + 3
+        for _ in range(_TRIES):
+            if self._misfit(found) <= max(4 * spare, 1e-6):
+                break
+            tried = self._fitted(start + random.normal(scale=0.3 * np.ptp(start), size=start.shape))
+            found = min(found, tried, key=self._misfit)
+        return found
+
+    def _scaled(self) -> "numpy.ndarray":
+        """Classical scaling of the shortest paths between all holes: a start that knows nothing else."""
+        import numpy as np
+
+        count = len(self.names)
+        paths = np.full((count, count), np.inf)
+        np.fill_diagonal(paths, 0)
+        for (a, b), s in zip(self.pairs, self.spacings, strict=True):
+            paths[a, b] = paths[b, a] = s.distance
+        for k in range(count):
+            paths = np.minimum(paths, paths[:, k : k + 1] + paths[k : k + 1, :])
+        centre = np.eye(count) - 1 / count
+        sizes, axes = np.linalg.eigh(-centre @ paths**2 @ centre / 2)
+        return axes[:, -2:] * np.sqrt(np.maximum(sizes[-2:], 1e-12))
+
+    def _model(self, unknowns: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
+        """Weighted residuals and their slopes by the coordinates that the datum leaves free."""
+        import numpy as np
+
+        places = self._places(unknowns)
+        first, second = (np.array(side) for side in zip(*self.pairs, strict=True))
+        runs = places[second] - places[first]
+        lengths = np.maximum(np.hypot(*runs.T), 1e-15)
+        sigma = np.array([s.sigma for s in self.spacings])
+        ways = runs / (lengths * sigma)[:, None]
+        slopes = np.zeros((len(self.pairs), 2 * len(self.names)))
+        rows = np.arange(len(self.pairs))
+        for side, point in ((-1, first), (1, second)):
+            slopes[rows, 2 * point] += side * ways[:, 0]
+            slopes[rows, 2 * point + 1] += side * ways[:, 1]
+        return (lengths - [s.distance for s in self.spacings]) / sigma, slopes[:, self._free()]
+
+    def _free(self) -> list[int]:
+        """Coordinates that the datum does not fix: all but the origin's two and the along-hole's y."""
+        origin, along = self.names.index(self.frame.origin), self.names.index(self.frame.along)
+        return [k for k in range(2 * len(self.names)) if k not in (2 * origin, 2 * origin + 1, 2 * along + 1)]
+
+    def _places(self, unknowns: "numpy.ndarray") -> "numpy.ndarray":
+        import numpy as np
+
+        held = np.zeros(2 * len(self.names))
+        held[self._free()] = unknowns
+        return held.reshape(-1, 2)
+
+    def _fitted(self, start: "numpy.ndarray") -> "numpy.ndarray":
+        return self._framed(self._places(minimise(self._model, self._framed(start).ravel()[self._free()])))
+
+    def _framed(self, places: "numpy.ndarray") -> "numpy.ndarray":
+        """The same shape, origin and x axis as the datum wants, turned over where the above-hole lies below."""
+        import numpy as np
+
+        origin, along, above = (self.names.index(n) for n in (self.frame.origin, self.frame.along, self.frame.above))
+        run = places[along] - places[origin]
+        angle = -float(np.arctan2(run[1], run[0]))
+        laid = np.array([turned(between(tuple(places[origin]), tuple(p)), angle) for p in places])
+        return laid if laid[above, 1] >= 0 else laid * [1, -1]
+
+    def _misfit(self, places: "numpy.ndarray") -> float:
+        residuals = self._model(places.ravel()[self._free()])[0]
+        return float(residuals @ residuals)
+
+    def answer(self, places: "numpy.ndarray") -> Coordinates:
+        import numpy as np
+
+        residuals, slopes = self._model(places.ravel()[self._free()])
+        sizes, ways = np.linalg.eigh(slopes.T @ slopes)
+        if sizes[0] <= 1e-9 * sizes[-1]:
+            moving = self._places(ways[:, 0])
+            loose = [k for k, move in enumerate(np.abs(moving).max(axis=1)) if move > 0.1 * np.abs(moving).max()]
+            raise ValueError(f"{self._listed(loose)}: hardly tied down, these distances run nearly in one line.")
+        spread = (ways / sizes) @ ways.T
+        sigmas = np.zeros(2 * len(self.names))
+        sigmas[self._free()] = np.sqrt(np.diag(spread))
+        share = 1 - np.einsum("ij,jk,ik->i", slopes, spread, slopes)
+        normalised = [float(r / np.sqrt(s)) if s > 1e-6 else None for r, s in zip(-residuals, share, strict=True)]
+        worst = max(range(len(normalised)), key=lambda k: abs(normalised[k] or 0.0))
+        return Coordinates(
+            {name: (float(x), float(y)) for name, (x, y) in zip(self.names, places, strict=True)},
+            {name: (float(x), float(y)) for name, (x, y) in zip(self.names, sigmas.reshape(-1, 2), strict=True)},
+            tuple(-float(r) * s.sigma for r, s in zip(residuals, self.spacings, strict=True)),
+            tuple(normalised),
+            worst if abs(normalised[worst] or 0.0) > SUSPECT else None,
+        )
