@@ -183,6 +183,19 @@ FORMAT_MODULE_PATH = "shop.ui.formats"
 
 SHOP_NAME = os.environ.get("SHOP_NAME", "Driveline workshop")
 
+# --- Mail -------------------------------------------------------------------------------------------------------------
+
+# Without a server mail is printed on the console. The outbox keeps and retries what a server does not take.
+EMAIL_HOST = os.environ.get("SHOP_MAIL_HOST", "")
+EMAIL_BACKEND = "shop.orders.smtp.SteppedBackend" if EMAIL_HOST else "django.core.mail.backends.console.EmailBackend"
+EMAIL_PORT = int(os.environ.get("SHOP_MAIL_PORT", "587"))
+EMAIL_HOST_USER = os.environ.get("SHOP_MAIL_USER", "")
+EMAIL_HOST_PASSWORD = os.environ.get("SHOP_MAIL_PASSWORD", "")
+EMAIL_USE_TLS = environment.switch("SHOP_MAIL_TLS", default=True)
+EMAIL_TIMEOUT = 8  # seconds; a page waits this long at most for a server that hangs
+DEFAULT_FROM_EMAIL = os.environ.get("SHOP_MAIL_FROM", "workshop@localhost")
+MAIL_DOMAIN = DEFAULT_FROM_EMAIL.rpartition("@")[2].strip("> ")
+
 # --- Files the pages are made of --------------------------------------------------------------------------------------
 
 STATIC_URL = "static/"

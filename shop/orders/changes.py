@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from shop.orders import refusals, rules
 from shop.orders.models import Cancellation, Chase, Delivery, Order, OrderLine, Promise, Return, Supplier
+from shop.orders.outbox import put_in_outbox
 from shop.orders.wording import count
 from shop.people.roles import Person, require
 
@@ -204,6 +205,29 @@ def chase(*, chase: Chase, person: Person, today: date) -> Chase:
         chase.person_id = person.pk
     chase.full_clean(exclude=["person"])
     return _save_as(person, chase)
+
+
+@transaction.atomic
+def send_letter(
+    *,
+    order: Order,
+    by_mail: bool,
+    to: str,
+    subject: str,
+    body: str,
+    ask_again_on: date | None,
+    person: Person,
+    today: date,
+) -> Chase:
+    """Log a drafted chase, and put its text into the outbox when it goes by mail. One without the other never is."""
+    how = "mail" if by_mail else "letter"
+    text = f"{subject}\n\n{body}"
+    made = chase(
+        chase=Chase(order=order, on=today, how=how, text=text, ask_again_on=ask_again_on), person=person, today=today
+    )
+    if by_mail:
+        put_in_outbox(to=to, subject=subject, body=body, person=person, chase=made)
+    return made
 
 
 WITHDRAWN_BY = {

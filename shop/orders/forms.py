@@ -265,3 +265,23 @@ class ChaseForm(VersionedForm):
 
 class WithdrawForm(Form):
     reason = forms.CharField(label="Why it is withdrawn", max_length=300, widget=forms.Textarea({"rows": 3}))
+
+
+class LetterForm(Form):
+    """A drafted chase, to be edited and sent or printed."""
+
+    MAIL, LETTER = "mail", "letter"
+
+    way = forms.ChoiceField(
+        label="How", widget=forms.RadioSelect, choices=[(MAIL, "send it by e-mail"), (LETTER, "print it as a letter")]
+    )
+    to = forms.EmailField(label="To", required=False)
+    subject = forms.CharField(max_length=200)
+    body = forms.CharField(label="Text", max_length=8000, widget=forms.Textarea({"rows": 18}))
+    ask_again_on = DayField(label="Ask again on", required=False)
+
+    def clean(self) -> dict[str, Any]:
+        kept = super().clean() or self.cleaned_data
+        if kept.get("way") == self.MAIL and not kept.get("to") and "to" not in self.errors:
+            self.add_error("to", "Give the address to send it to, or print it as a letter.")
+        return kept

@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from django.urls import reverse
+
 from shop.orders.holding import Held
-from shop.orders.models import Order, OrderLine, Supplier
+from shop.orders.models import Mail, Order, OrderLine, Supplier
 from shop.orders.showing import last_word
 from shop.orders.wording import day, plural, standing_words
-from shop.ui.tables import Column, DateColumn, NumberColumn, Table
+from shop.ui.tables import Column, DateColumn, MomentColumn, NumberColumn, Table
 
 
 def own_page(record: OrderLine) -> str:
@@ -118,3 +120,23 @@ class Suppliers(Table):
         model = Supplier
         fields = ["name", "contact", "phone", "email", "order_count"]
         order_by = "name"
+
+
+class Outbox(Table):
+    subject = Column(linkify=lambda record: reverse("orders:message", args=[record.pk]))
+    to = Column(verbose_name="To")
+    state = Column(verbose_name="State")
+    tries = NumberColumn(verbose_name="Tries")
+    written_at = MomentColumn(verbose_name="Written")
+    trouble = Column(verbose_name="What went wrong")
+
+    empty = "No mail was written. Chases are drafted on the page of their order."
+    empty_action = ("orders:late", "See what is late")
+
+    class Meta(Table.Meta):
+        model = Mail
+        fields = ["subject", "to", "state", "tries", "written_at", "trouble"]
+        order_by = "-written_at"
+
+    def render_state(self, record: Mail) -> str:
+        return record.state_words

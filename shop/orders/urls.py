@@ -1,7 +1,7 @@
 from django.urls import path
 
 from shop.orders.models import Cancellation, Chase, Delivery, Order, Promise, Return, Supplier
-from shop.orders.views import happenings, late, orders, suppliers
+from shop.orders.views import happenings, late, letters, orders, suppliers
 
 app_name = "orders"
 
@@ -16,6 +16,12 @@ urlpatterns = [
     path("<int:pk>/promise/", happenings.promise, name="promise"),
     path("<int:pk>/delivery/", happenings.delivery, name="delivery"),
     path("<int:pk>/chase/", happenings.chase, name="chase"),
+    path("<int:pk>/letter/", letters.letter, name="letter"),
+    path("chase/<int:pk>/letter/", letters.letter_print, name="letter-print"),
+    path("mail/", letters.mail, name="mail"),
+    path("mail/<int:pk>/", letters.message, name="message"),
+    path("mail/<int:pk>/again/", letters.message_again, name="message-again"),
+    path("mail/<int:pk>/drop/", letters.message_drop, name="message-drop"),
     path("line/<int:pk>/change/", orders.line_change, name="line-change"),
     path("line/<int:pk>/send-back/", happenings.send_back, name="send-back"),
     path("line/<int:pk>/cancel/", happenings.cancel, name="cancel"),

@@ -7,7 +7,7 @@ from django.contrib.auth.models import User
 from django.utils import timezone
 
 from shop.orders.models import Cancellation, Return
-from tests.factories.orders import make_chase, make_delivery, make_line, make_order, make_promise
+from tests.factories.orders import make_chase, make_delivery, make_line, make_mail, make_order, make_promise
 
 
 def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
@@ -23,16 +23,18 @@ def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
         "delivery": make_delivery(line=line, quantity=1, on=today).pk,
         "return": Return.objects.create(**gone, money_back=5).pk,
         "cancellation": Cancellation.objects.create(**gone, money_back=5).pk,
-        "chase": make_chase(order=order).pk,
+        "chase": make_chase(order=order, text="When?\n\nPlease say.").pk,
+        "mail": make_mail().pk,
     }
     names = {
-        "order": ["order", "change", "withdraw", "line-new", "promise", "delivery", "chase"],
+        "order": ["order", "change", "withdraw", "line-new", "promise", "delivery", "chase", "letter"],
         "line": ["line-change", "send-back", "cancel"],
         "supplier": ["supplier", "supplier-change", "supplier-withdraw"],
         "promise": ["promise-withdraw"],
         "delivery": ["delivery-withdraw"],
         "return": ["return-withdraw", "return-money"],
         "cancellation": ["cancellation-withdraw", "cancellation-money"],
-        "chase": ["chase-change", "chase-withdraw"],
+        "chase": ["chase-change", "chase-withdraw", "letter-print"],
+        "mail": ["message", "message-again", "message-drop"],
     }
     return {f"orders:{name}": {"pk": keys[kind]} for kind, listed in names.items() for name in listed}

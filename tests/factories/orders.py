@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import count
 from typing import Any
 
-from shop.orders.models import Chase, Delivery, Order, OrderLine, Promise, Supplier
+from shop.orders.models import Chase, Delivery, Mail, Order, OrderLine, Promise, Supplier
 from tests.factories.people import make_person
 
 _number = count(1)
@@ -54,3 +54,8 @@ def make_delivery(*, line: OrderLine, **changes: Any) -> Delivery:
 
 def make_chase(*, order: Order, **changes: Any) -> Chase:
     return Chase.objects.create(order=order, **{"on": order.ordered_on, "person": order.ordered_by, **changes})
+
+
+def make_mail(**changes: Any) -> Mail:
+    usual = {"to": "sales@example.org", "subject": "When?", "body": "Please say.", "message_id": f"<{next(_number)}@t>"}
+    return Mail.objects.create(**{**usual, **changes})

@@ -39,7 +39,7 @@ def order(request: HttpRequest, pk: int) -> HttpResponse:
         "title": f"Order {found}, {found.supplier}",
         "order": found,
         "lines": [show_line(line, today) for line in lines],
-        "chases": found.chases.select_related("person", "withdrawn_by"),
+        "chases": found.chases.select_related("person", "withdrawn_by").prefetch_related("mail"),
         "total": sum(line.amount for line in lines),
         "today": today,
     }

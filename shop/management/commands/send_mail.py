@@ -1,0 +1,16 @@
+"""Send what waits in the outbox. For the system's timer, once a minute."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand
+from django.utils import timezone
+
+from shop.orders.outbox import send_due
+
+
+class Command(BaseCommand):
+    help = "Send the mail that waits in the outbox, and say what became of it."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        ended = send_due(timezone.now())
+        self.stdout.write(", ".join(f"{count} {state}" for state, count in sorted(ended.items())) or "nothing to send")

@@ -1,0 +1,64 @@
+"""The draft of a chase: a plain letter that says what was ordered, what was promised, and what waits on it. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from shop.orders.rules import Line, expected_on, first_promise, is_overdue, to_come
+from shop.orders.wording import count, day, plural, promise_words
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One line to ask about, and how many steps of a vehicle wait for it."""
+
+    line: Line
+    steps_waiting: int = 0
+
+
+@dataclass(frozen=True)
+class Letter:
+    subject: str
+    body: str
+
+
+def draft(
+    *, number: str, reference: str, ordered_on: date, contact: str, asked: Sequence[Asked], signed: str, today: date
+) -> Letter:
+    """Return the draft for one order. No customer is named in it."""
+    theirs = f" (your reference {reference})" if reference else ""
+    lines = "\n\n".join(_about(one, today) for one in asked)
+    body = (
+        f"Dear {contact or 'Sir or Madam'},\n\n"
+        f"on {day(ordered_on, today)} we ordered from you under our number {number}{theirs}:\n\n"
+        f"{lines}\n\n"
+        "Please tell us the day on which each of these leaves your house, and if you do not know it yet, "
+        "on which day you will.\n\n"
+        f"{signed}\n"
+    )
+    return Letter(f"Order {number}{theirs}: when will it come?", body)
+
+
+def _about(one: Asked, today: date) -> str:
+    line = one.line
+    left = to_come(line)
+    quantity = count(left) if left == line.quantity else f"{count(left)} of {count(line.quantity)}"
+    facts = [f"  {quantity} × {line.what}", f"  {_promised(line, today)}"]
+    if one.steps_waiting:
+        facts.append(f"  A vehicle stands here and waits for it; {plural(one.steps_waiting, 'step')} cannot be done.")
+    return "\n".join(facts)
+
+
+def _promised(line: Line, today: date) -> str:
+    first = first_promise(line.promises)
+    if first is None:
+        return "You have not given us a date yet."
+    revisions = sum(promise.gives_a_date for promise in line.promises) - 1
+    words = f"First promised for {promise_words(first, today)}"
+    expected = expected_on(line.promises)
+    if revisions and expected:
+        words += f", put off {'once' if revisions == 1 else f'{revisions} times'} since, last to {day(expected, today)}"
+    late = f", and now {plural((today - expected).days, 'day')} past" if expected and is_overdue(line, today) else ""
+    return f"{words}{late}."

@@ -1,0 +1,127 @@
+"""Chasing by mail or letter: the draft, the printed letter, and the outbox."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from shop.orders import changes, outbox
+from shop.orders.forms import LetterForm
+from shop.orders.holding import held_up
+from shop.orders.letter import Asked, Letter, draft
+from shop.orders.models import Chase, Mail, Order, OrderLine
+from shop.orders.tables import Outbox
+from shop.people.access import allowed
+from shop.ui.lists import list_page
+from shop.ui.pages import create_page
+
+ASK_AGAIN = timedelta(days=7)
+
+
+def _draft(order: Order, person: Any, today: date) -> Letter:
+    lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
+    held = held_up(lines, today)
+    return draft(
+        number=order.number,
+        reference=order.reference,
+        ordered_on=order.ordered_on,
+        contact=order.supplier.contact,
+        asked=[Asked(line.as_rule(), len(held[line.pk].steps) if line.pk in held else 0) for line in lines],
+        signed=person.get_full_name() or person.get_username(),
+        today=today,
+    )
+
+
+@allowed("orders.chase")
+def letter(request: HttpRequest, pk: int) -> HttpResponse:
+    """Draft a chase, edit it, send or print it."""
+    order = get_object_or_404(Order.objects.standing().select_related("supplier"), pk=pk)
+    today = timezone.localdate()
+
+    def save(form: LetterForm) -> Chase:
+        kept = dict(form.cleaned_data)
+        by_mail = kept.pop("way") == LetterForm.MAIL
+        return changes.send_letter(order=order, by_mail=by_mail, **kept, person=request.user, today=today)
+
+    written = _draft(order, request.user, today)
+    initial = {
+        "way": LetterForm.MAIL if order.supplier.email else LetterForm.LETTER,
+        "to": order.supplier.email,
+        "subject": written.subject,
+        "body": written.body,
+        "ask_again_on": today + ASK_AGAIN,
+    }
+    response = create_page(
+        request,
+        LetterForm,
+        title=f"Ask {order.supplier} about order {order}",
+        save=save,
+        land=_land,
+        back=order.get_absolute_url(),
+        template="orders/letter.html",
+        initial=initial,
+    )
+    if response.status_code == 302:
+        # What was written is on record; a server that is away leaves it waiting in the outbox.
+        outbox.send_due(timezone.now(), limit=1)
+    return response
+
+
+def _land(chase: Chase) -> str:
+    return reverse("orders:letter-print", args=[chase.pk]) if chase.how == "letter" else chase.get_absolute_url()
+
+
+@require_safe
+def letter_print(request: HttpRequest, pk: int) -> HttpResponse:
+    """A letter as it goes into the envelope."""
+    chase = get_object_or_404(Chase.objects.select_related("order__supplier", "person").exclude(text=""), pk=pk)
+    subject, _, body = chase.text.partition("\n\n")
+    shown = {"title": f"Letter about order {chase.order}", "chase": chase, "subject": subject, "body": body}
+    return render(request, "orders/letter_print.html", shown)
+
+
+@require_safe
+def mail(request: HttpRequest) -> HttpResponse:
+    """The outbox: what went, what waits, what needs a person."""
+    rows = Mail.objects.select_related("written_by", "chase__order")
+    return list_page(request, title="Outbox", table=Outbox, rows=rows, template="orders/outbox.html")
+
+
+@require_safe
+def message(request: HttpRequest, pk: int) -> HttpResponse:
+    """One message and what became of it."""
+    found = get_object_or_404(Mail.objects.select_related("written_by", "chase__order"), pk=pk)
+    return render(request, "orders/message.html", {"title": found.subject, "mail": found})
+
+
+@require_POST
+@allowed("orders.chase")
+def message_again(request: HttpRequest, pk: int) -> HttpResponse:
+    """Try a message again that did not arrive."""
+    return _decide(request, pk, outbox.send_again)
+
+
+@require_POST
+@allowed("orders.chase")
+def message_drop(request: HttpRequest, pk: int) -> HttpResponse:
+    """Let a message rest."""
+    return _decide(request, pk, outbox.drop)
+
+
+def _decide(request: HttpRequest, pk: int, verb: Any) -> HttpResponse:
+    found = get_object_or_404(Mail, pk=pk)
+    try:
+        verb(mail=found, person=request.user)
+    except ValidationError as refused:
+        messages.error(request, refused.messages[0])
+    else:
+        outbox.send_due(timezone.now(), limit=1)
+    return redirect("orders:message", pk)
