@@ -69,12 +69,13 @@ _ROUNDING = 1e-9
 
 def _standard(shortest: float, longest: float | None) -> float:
     length = lengths.standard_at_least(shortest)
-    if longest is None and length is None:
-        raise Refused(
-            "grip", f"The bolt would be longer than {show(lengths.preferred()[-1], LENGTH)}, where ISO 888 ends."
-        )
-    if length is None or (longest is not None and length > longest + _ROUNDING):
-        raise Refused("hole_depth", _why_none_fits(shortest, longest or 0.0, length))
+    if longest is None:
+        if length is None:
+            end = show(lengths.preferred()[-1], LENGTH)
+            raise Refused("grip", f"The bolt would be longer than {end}, where ISO 888 ends.")
+        return length
+    if length is None or length > longest + _ROUNDING:
+        raise Refused("hole_depth", _why_none_fits(shortest, longest, length))
     return length
 
 

@@ -181,3 +181,23 @@ def test_every_line_of_the_working_adds_up_and_the_picture_names_all(changes: di
     assert ("dowel D2" in words) == bool(answer.given.dowels)
     assert ("counter-clockwise" in words) == (answer.given.torque > 0)
     assert ("force" in words) == bool(answer.given.force_x or answer.given.force_y)
+
+
+def test_the_picture_lays_the_loads_and_the_middle_where_they_act() -> None:
+    shifted = [{**bolt, "x": bolt["x"] + 25} for bolt in SQUARE]
+    answer = _solve(bolts=shifted, torque=900, force_x=-300, force_y=400)
+    shapes = GROUP.drawing(answer.given, answer.found).shapes
+    words = {shape.words: shape.place for shape in shapes if hasattr(shape, "words")}
+    # The bolts reach to 100 mm: half size.
+    assert words["middle"] == pytest.approx((25 / 2 + 6, 1))
+    assert words["torque 900 N·m counter-clockwise"] == pytest.approx((0, -81))
+    assert "force 500 N" in words
+    (force,) = (shape for shape in shapes if getattr(shape, "role", None) == "limit" and hasattr(shape, "start"))
+    assert (force.start, force.end) == ((0, 0), pytest.approx((-15, 20)))
+    cross = [shape for shape in shapes if getattr(shape, "role", None) == "centre"]
+    assert [(line.start, line.end) for line in cross] == [
+        (pytest.approx((7.5, 0)), pytest.approx((17.5, 0))),
+        (pytest.approx((12.5, -5)), pytest.approx((12.5, 5))),
+    ]
+    bolts = [shape.centre for shape in shapes if getattr(shape, "fill", None) == "metal"]
+    assert bolts == [pytest.approx(at) for at in ((50, -30), (50, 30), (-25, 30), (-25, -30))]

@@ -136,3 +136,48 @@ def test_a_layer_too_thin_for_its_words_goes_without() -> None:
     words = [shape.words for shape in LENGTH.drawing(answer.given, answer.found).shapes if hasattr(shape, "words")]
     assert "3 mm" not in words
     assert "120 mm" in words
+
+
+def test_a_bolt_that_just_clears_the_bottom_is_taken() -> None:
+    found = _solve(hole_depth=17).found
+    assert found.maximum_length == pytest.approx(0.035)
+    assert found.standard_length == 0.035
+
+
+def test_the_picture_is_true_to_scale() -> None:
+    # 75 mm under the head and a 45 mm hole make 120 mm: one to one. M10 in a 40 mm wide cut; a head of 1.7 d.
+    answer = _solve(grip=[50, 20], washer=5, engagement=20, hole_depth=45)
+    shapes = LENGTH.drawing(answer.given, answer.found).shapes
+    boxes = [shape.points for shape in shapes if getattr(shape, "fill", None) not in (None, "solid")]
+    extents = [(points[0][0], points[1][0], points[0][1], points[2][1]) for points in boxes]
+    assert extents == [
+        pytest.approx(extent)
+        for extent in (
+            (0, 5, -11, 11),  # washer
+            (5, 55, -20, 20),
+            (55, 75, -20, 20),
+            (75, 125, -20, 20),  # tapped part, a bolt's radius deeper than its hole
+            (75, 120, -5, 5),
+            (-6.5, 0, -8.5, 8.5),  # head
+            (0, 100, -5, 5),
+        )
+    ]
+    assert all(points[3] == pytest.approx((points[0][0], points[2][1])) for points in boxes)
+    words = {shape.words: shape.place for shape in shapes if hasattr(shape, "words")}
+    assert words["50 mm"] == pytest.approx((30, 22))
+    assert words["20 mm"] == pytest.approx((65, 22))
+    (centre,) = (shape for shape in shapes if getattr(shape, "role", None) == "centre")
+    assert (centre.start, centre.end) == (pytest.approx((-15, 0)), pytest.approx((128, 0)))
+    feet = [shape for shape in shapes if getattr(shape, "role", None) == "dimension" and hasattr(shape, "start")]
+    level = [(line.start, line.end) for line in feet if line.start[1] == pytest.approx(line.end[1])]
+    assert level == [
+        (pytest.approx((0, -30)), pytest.approx((100, -30))),
+        (pytest.approx((75, 30)), pytest.approx((100, 30))),
+    ]
+
+
+def test_the_picture_of_a_bolt_that_stands_through_ends_with_its_thread() -> None:
+    answer = _solve(grip=[40, 50], engagement=30)
+    shapes = LENGTH.drawing(answer.given, answer.found).shapes
+    (tapped,) = (shape.points for shape in shapes if getattr(shape, "fill", None) == "gearbox")
+    assert (tapped[0][0], tapped[1][0]) == pytest.approx((90, 120))

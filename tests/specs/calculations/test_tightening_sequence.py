@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -101,3 +102,24 @@ def test_the_picture_gives_each_bolt_its_turn(count: int) -> None:
     if count > 1:
         apart = min(abs(complex(*a.centre) - complex(*b.centre)) for i, a in enumerate(bolts) for b in bolts[i + 1 :])
         assert apart > bolts[0].radius * 2
+
+
+def test_the_picture_is_laid_out_clockwise_from_the_top() -> None:
+    answer = _solve(4)
+    shapes = SEQUENCE.drawing(answer.given, answer.found).shapes
+    circle, *rest = shapes
+    assert (circle.centre, circle.radius, circle.drawn_stroke) == ((0, 0), 40, "chain")
+    bolts = {number: rest[3 * at : 3 * at + 3] for at, number in enumerate(answer.found.order)}
+    for number, (x, y) in {1: (0, 40), 2: (40, 0), 3: (0, -40), 4: (-40, 0)}.items():
+        bolt, turn, label = bolts[number]
+        assert bolt.centre == pytest.approx((x, y))
+        assert bolt.radius == 5
+        assert (turn.place, turn.height) == (pytest.approx((x, y - 1.5)), pytest.approx(3.5))
+        assert (label.place, label.height) == (pytest.approx((1.25 * x, 1.25 * y - 1.5)), pytest.approx(3))
+
+
+def test_many_bolts_are_drawn_smaller() -> None:
+    answer = _solve(100)
+    shapes = SEQUENCE.drawing(answer.given, answer.found).shapes
+    # Four tenths of the way from bolt to bolt round the circle.
+    assert shapes[1].radius == pytest.approx(0.4 * 2 * math.pi * 40 / 100)

@@ -39,3 +39,22 @@ def test_a_point_without_force_has_no_arrow_and_each_kind_has_its_look() -> None
     bolt, absent, dowel = (shape for shape in shapes if isinstance(shape, Circle))
     assert (bolt.fill, absent.fill, dowel.fill) == (Tone.METAL, None, Tone.SOLID)
     assert absent.drawn_stroke == "dashed"
+
+
+def test_marks_and_words_have_their_sizes() -> None:
+    points = [LoadedPoint((0.5, -0.2), "A"), LoadedPoint((1, 0), "D", look="dowel"), LoadedPoint((0, 1), "B", (0, -3))]
+    shapes = shapes_of(loaded_points(points, 10))
+    circles = [(shape.centre, shape.radius) for shape in shapes if isinstance(shape, Circle)]
+    assert circles == [((5, -2), 3), ((10, 0), 2), ((0, 10), 3)]
+    words = [(shape.place, shape.height, shape.anchor) for shape in shapes if isinstance(shape, Text)]
+    assert words == [((5, -10), 3.5, "middle"), ((10, -8), 3.5, "middle"), ((0, 15), 3.5, "middle")]
+
+
+def test_an_arrow_too_short_to_draw_is_left_out() -> None:
+    points = [
+        LoadedPoint((0, 0), "A", (100, 0)),
+        LoadedPoint((1, 0), "B", (1.9, 0)),
+        LoadedPoint((2, 0), "C", (2.1, 0)),
+    ]
+    lines = [shape for shape in shapes_of(loaded_points(points, 10)) if isinstance(shape, Line)]
+    assert [line.start for line in lines] == [(0, 0), (20, 0)]
