@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.db.models import Prefetch, QuerySet
 from django.utils.dateformat import format as date_format
 
-from specs.models import Component, Dimension, HolePattern, Measurement
+from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement
 from specs.readings import disagreements, standing, working_reading
 
 
@@ -82,6 +82,13 @@ def patterns_in_full() -> QuerySet[HolePattern]:
     """Hole patterns with their holes and everybody named on their page."""
     related = ("component", "specimen", "person", "withdrawn_by", "derived_from__component")
     return HolePattern.objects.select_related(*related).prefetch_related("holes")
+
+
+def features_in_full() -> QuerySet[MatingFeature]:
+    """Mating features with the readings behind their sizes: the same queries for any number."""
+    return MatingFeature.objects.select_related("component", "pattern", "withdrawn_by").prefetch_related(
+        Prefetch("sizes__dimension", dimensions_with_readings())
+    )
 
 
 def component_in_full(components: QuerySet[Component] | None = None) -> QuerySet[Component]:

@@ -14,7 +14,7 @@ from simple_history.utils import bulk_create_with_history
 
 from shop.people.roles import require
 from shop.reference.datum import Frame
-from specs.models import Dimension, Hole, HolePattern, Measurement, Specimen
+from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
 
 R = TypeVar("R", bound=models.Model)
 
@@ -105,6 +105,23 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
     made = [Hole(pattern=pattern, **fields) for fields in holes]
     bulk_create_with_history(made, Hole, default_user=person)
     return pattern
+
+
+@transaction.atomic
+def keep_feature(*, feature: MatingFeature, sizes: Mapping[str, Dimension], person: User) -> MatingFeature:
+    """Keep a mating feature, new or changed, with the dimension that gives each of its sizes."""
+    require(person, "reference.edit")
+    save_as(person, feature)
+    before = {size.role: size for size in FeatureSize.objects.filter(feature=feature)}
+    for role, dimension in sizes.items():
+        size = before.pop(role, None) or FeatureSize(feature=feature, role=role)
+        if size.dimension_id != dimension.pk:
+            size.dimension = dimension
+            save_as(person, size)
+    for size in before.values():
+        size._history_user = person  # type: ignore[attr-defined]
+        size.delete()
+    return feature
 
 
 @transaction.atomic

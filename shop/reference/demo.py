@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any
 from django.contrib.auth.models import User
 
 from shop.reference import changes
-from shop.reference.demo_faces import PATTERNS, TORQUE_SPECS, Pattern, Torque
+from shop.reference.demo_faces import MATING, PATTERNS, TORQUE_SPECS, Mating, Pattern, Torque
 from shop.reference.demo_parts import COMPONENTS, Part, Reading
 from specs import units
-from specs.models import Component, Dimension, HolePattern, Measurement, Specimen, TorqueSpec
+from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement, Specimen, TorqueSpec
 
 if TYPE_CHECKING:
     from shop.home.demo_world import World
@@ -25,6 +25,8 @@ def make(world: World) -> None:
         _pattern(pattern, world.people, world.today)
     for torque in TORQUE_SPECS:
         _torque_spec(torque, world.people)
+    for mating in MATING:
+        _feature(mating, world.people)
 
 
 def component(name: str) -> Component:
@@ -81,6 +83,16 @@ def _pattern(pattern: Pattern, people: dict[str, User], today: date) -> None:
     names = ("name", "x", "y", "diameter", "kind", "thread")
     holes = [dict(zip(names, hole, strict=True)) for hole in pattern.holes]
     changes.add_hole_pattern(pattern=record, holes=holes, person=people[pattern.who])
+
+
+def _feature(mating: Mating, people: dict[str, User]) -> None:
+    parent = component(mating.component)
+    if MatingFeature.objects.filter(component=parent, name=mating.name).exists():
+        return
+    feature = MatingFeature(component=parent, kind=mating.kind, form=mating.form, name=mating.name, count=mating.count)
+    feature.full_clean()
+    sizes = {role: parent.dimensions.get(name=name) for role, name in mating.sizes}
+    changes.keep_feature(feature=feature, sizes=sizes, person=people["tibor"])
 
 
 def _torque_spec(torque: Torque, people: dict[str, User]) -> None:

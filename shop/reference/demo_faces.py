@@ -178,3 +178,39 @@ TORQUE_SPECS = (
     ),
     Torque("AP-01 V6-30 to T5R", "plate to block", "M10", "10.9", 8, "oiled", head="socket"),
 )
+
+
+@dataclass(frozen=True)
+class Mating:
+    """A mating feature; its sizes are dimensions of the component, by name."""
+
+    component: str
+    kind: str
+    form: str
+    name: str
+    sizes: tuple[tuple[str, str], ...]
+    count: int | None = None
+
+
+def _hub(component: str, teeth: int) -> Mating:
+    sizes = (("major diameter", "hub spline major diameter"), ("minor diameter", "hub spline minor diameter"))
+    return Mating(component, "spline", "outer", "hub spline", sizes, teeth)
+
+
+MATING = (
+    Mating(
+        "T5R",
+        "spline",
+        "inner",
+        "input spline",
+        (("major diameter", "input spline major diameter"), ("minor diameter", "input spline minor diameter")),
+        22,
+    ),
+    _hub("D240-22", 22),
+    _hub("D240-23F", 23),
+    _hub("V6-30 disc", 22),
+    Mating("T5R", "pilot", "inner", "pilot nose", (("diameter", "pilot nose diameter"),)),
+    Mating("V6-30", "pilot", "outer", "pilot bore", (("diameter", "pilot bore"),)),
+    Mating("V6-30", "register", "inner", "crank spigot", (("diameter", "crank flange register"),)),
+    Mating("V6-30 flywheel", "register", "outer", "flywheel register", (("diameter", "register bore"),)),
+)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import django_filters
 
 from shop.ui.filters import FilterSet, Words
-from specs.models import Component, Dimension, HolePattern, TorqueSpec
+from specs.models import Component, Dimension, HolePattern, MatingFeature, TorqueSpec
 
 
 class ComponentFilters(FilterSet):
@@ -58,3 +58,15 @@ class PatternFilters(FilterSet):
     class Meta:
         model = HolePattern
         fields = ["words", "method"]
+
+
+class FeatureFilters(FilterSet):
+    """By words, kind, and inner or outer."""
+
+    words = Words("name", "standard", "component__maker", "component__name")
+    kind = django_filters.ChoiceFilter(choices=MatingFeature.Kind.choices, empty_label="every kind")
+    form = django_filters.ChoiceFilter(choices=MatingFeature.Form.choices, empty_label="inner, outer and face")
+
+    class Meta:
+        model = MatingFeature
+        fields = ["words", "kind", "form"]

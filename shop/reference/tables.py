@@ -10,7 +10,7 @@ from shop.reference.torque import advice
 from shop.reference.words import ShownDimension, show_dimension
 from shop.ui.tables import Column, NumberColumn, Table
 from specs import units
-from specs.models import Component, Dimension, HolePattern, TorqueSpec
+from specs.models import Component, Dimension, HolePattern, MatingFeature, TorqueSpec
 
 
 class Components(Table):
@@ -104,3 +104,15 @@ class Patterns(Table):
 
     def render_person(self, value: Any) -> str:
         return value.get_full_name() or value.get_username()
+
+
+class Features(Table):
+    """Every mating feature; its page shows what it meets."""
+
+    name = Column(linkify=True)
+    component = Column(linkify=("reference:component", {"pk": A("component_id")}), order_by=("component", "name"))
+    empty = "No mating feature is on record yet. They are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = MatingFeature
+        fields = ["name", "component", "kind", "form", "count", "standard"]

@@ -1,7 +1,7 @@
 from django.urls import path
 
-from shop.reference.views import components, measuring, pattern_moves, patterns, torque
-from specs.models import HolePattern, Measurement, TorqueSpec
+from shop.reference.views import components, mating, measuring, pattern_moves, patterns, torque
+from specs.models import HolePattern, MatingFeature, Measurement, TorqueSpec
 
 app_name = "reference"
 
@@ -24,6 +24,11 @@ urlpatterns = [
     path("torque/<int:pk>/", torque.torque_spec, name="torque-spec"),
     path("torque/<int:pk>/change/", torque.torque_spec_change, name="torque-spec-change"),
     path("torque/<int:pk>/withdraw/", measuring.withdraw, {"model": TorqueSpec}, name="torque-spec-withdraw"),
+    path("features/", mating.features, name="features"),
+    path("components/<int:pk>/features/new/", mating.feature_new, name="feature-new"),
+    path("features/<int:pk>/", mating.feature, name="feature"),
+    path("features/<int:pk>/change/", mating.feature_change, name="feature-change"),
+    path("features/<int:pk>/withdraw/", measuring.withdraw, {"model": MatingFeature}, name="feature-withdraw"),
     path("patterns/", patterns.patterns, name="patterns"),
     path("components/<int:pk>/patterns/new/", patterns.pattern_new, name="pattern-new"),
     path("components/<int:pk>/patterns/load/", patterns.pattern_load, name="pattern-load"),

@@ -7,7 +7,17 @@ from typing import Any
 
 from django.contrib.auth import get_user_model
 
-from specs.models import Component, Dimension, Hole, HolePattern, Measurement, Specimen, TorqueSpec
+from specs.models import (
+    Component,
+    Dimension,
+    FeatureSize,
+    Hole,
+    HolePattern,
+    MatingFeature,
+    Measurement,
+    Specimen,
+    TorqueSpec,
+)
 
 
 def _somebody() -> Any:
@@ -74,3 +84,16 @@ def make_torque_spec(**changes: Any) -> TorqueSpec:
     component = changes.pop("component", None) or make_component()
     usual = {"place": "bellhousing to plate", "thread": "M10", "grade": "8.8", "count": 8, "condition": "oiled"}
     return TorqueSpec.objects.create(component=component, **{**usual, **changes})
+
+
+def make_feature(sizes: dict[str, tuple[float, float]] | None = None, **changes: Any) -> MatingFeature:
+    """A spline on a shaft; `sizes` are (mm, ± mm) by role, each a measured dimension of the component."""
+    component = changes.pop("component", None) or make_component()
+    number = MatingFeature.objects.filter(component=component).count() + 1
+    usual = {"kind": "spline", "form": "inner", "name": f"input spline {number}", "count": 22}
+    feature = MatingFeature.objects.create(component=component, **{**usual, **changes})
+    for role, (mm, tolerance_mm) in (sizes or {}).items():
+        dimension = make_dimension(component=component, name=f"{feature.name} {role}")
+        make_reading(dimension=dimension, mm=mm, tolerance_mm=tolerance_mm)
+        FeatureSize.objects.create(feature=feature, role=role, dimension=dimension)
+    return feature
