@@ -22,13 +22,13 @@ class Network:
     """
 
     steps: tuple[rules.Step, ...]
-    standings: dict[int, rules.Standing]
+    standings: dict[Hashable, rules.Standing]
     parts: dict[int, PartFact]
 
     def is_met(self, step: int, key: Hashable) -> bool:
         """Whether a need of a step is met: another step by its key, anything else by its pair."""
         if key in self.standings:
-            return self.standings[key].state is rules.State.DONE  # type: ignore[index]
+            return self.standings[key].state is rules.State.DONE
         plain = next(one for one in self.steps if one.key == step)
         return any(need.key == key and need.state is rules.NeedState.MET for need in plain.needs)
 
@@ -102,8 +102,9 @@ def _plain(step: Step, facts: _Facts) -> rules.Step:
 
 
 def _decision(need: StepNeed) -> rules.Need:
-    words = f"a decision, “{need.decision.question}”"
-    return rules.Need("decision", ("decision", need.decision_id), words, _state(need.decision.is_made))
+    decision = need.decision
+    assert decision is not None
+    return rules.Need("decision", ("decision", decision.pk), f"a decision, “{decision}”", _state(decision.is_made))
 
 
 def _sheet(need: StepNeed, standing: SheetStanding) -> rules.Need:

@@ -40,9 +40,9 @@ class JobQuerySet(SearchQuerySet):
 
     def with_beside(self):
         """Jobs with the pieces that lie ready for them."""
-        beside = self.model._meta.get_field("beside").related_model.objects.standing()
+        pieces = self.model.beside.rel.related_model  # type: ignore[attr-defined]
         return self.prefetch_related(
-            Prefetch("beside", beside.select_related("specimen__component"), to_attr="beside_now")
+            Prefetch("beside", pieces.objects.standing().select_related("specimen__component"), to_attr="beside_now")
         )
 
 
@@ -103,8 +103,8 @@ class RegulatedItemQuerySet(WithdrawableQuerySet):
 
     def with_evidence(self):
         """Items with the approvals that stand, as `passed`."""
-        approvals = self.model._meta.get_field("approvals").related_model.objects.standing()
-        return self.prefetch_related(Prefetch("approvals", approvals, to_attr="passed"))
+        approvals = self.model.approvals.rel.related_model  # type: ignore[attr-defined]
+        return self.prefetch_related(Prefetch("approvals", approvals.objects.standing(), to_attr="passed"))
 
 
 class RouteQuerySet(WithdrawableQuerySet):

@@ -1,7 +1,7 @@
 import django_filters
-from django.db.models import QuerySet
 
 from shop.jobs.models import Job, Lesson, Route
+from shop.jobs.queries import JobQuerySet
 from shop.ui.filters import FilterSet
 from shop.ui.tables import Column, DateColumn, NumberColumn, Table
 from shop.vehicles.tables import Found
@@ -38,7 +38,7 @@ class JobFilters(FilterSet):
         model = Job
         fields: list[str] = []
 
-    def in_state(self, rows: QuerySet, name: str, value: str) -> QuerySet:
+    def in_state(self, rows: JobQuerySet, name: str, value: str) -> JobQuerySet:
         return rows.open() if value == "open" else rows.done()
 
 

@@ -13,6 +13,12 @@ from shop.people.roles import actions, require
 View = Callable[..., HttpResponse]
 
 
+class SignedIn(HttpRequest):
+    """A request by somebody signed in, as the middleware demands of every page but the sign-in."""
+
+    user: User
+
+
 def person_of(request: HttpRequest) -> User:
     """The person signed in, for verbs that record who did it."""
     if isinstance(request.user, User):

@@ -24,7 +24,7 @@ class VehicleForm(VersionedForm):
         current = Customer.objects.standing()
         if self.instance.customer_id:
             current = current | Customer.objects.filter(pk=self.instance.customer_id)
-        self.fields["customer"].queryset = current
+        self.fields["customer"].queryset = current  # type: ignore[attr-defined]
 
 
 class FitForm(VersionedForm):
@@ -35,7 +35,8 @@ class FitForm(VersionedForm):
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
         free = Specimen.objects.exclude(fitted__in=Fitted.objects.in_now()).select_related("component")
-        self.fields["specimen"].queryset = free.order_by("component__kind", "component__maker", "mark")
+        ordered = free.order_by("component__kind", "component__maker", "mark")
+        self.fields["specimen"].queryset = ordered  # type: ignore[attr-defined]
         self.fields["specimen"].label = "Which piece"
         self.fields["specimen"].help_text = "Pieces that are in no vehicle now."
 

@@ -1,4 +1,4 @@
-from django.db.models import QuerySet
+from typing import Any
 
 from shop.ui.filters import FilterSet, Words
 from shop.ui.tables import Column, NumberColumn, Table
@@ -8,7 +8,7 @@ from shop.vehicles.models import Customer, Vehicle
 class Found(Words):
     """Words found by the queryset's own search, with or without their separators."""
 
-    def filter(self, qs: QuerySet, value: str | None) -> QuerySet:
+    def filter(self, qs: Any, value: str | None) -> Any:
         return qs.search(value) if value and value.strip() else qs
 
 

@@ -1,8 +1,8 @@
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 from shop.vehicles import changes
@@ -12,7 +12,7 @@ from shop.vehicles.pages import ask_page, withdraw_page
 from shop.vehicles.tables import CustomerFilters, CustomerTable, VehicleFilters, VehicleTable
 
 
-def vehicles(request: HttpRequest) -> HttpResponse:
+def vehicles(request: SignedIn) -> HttpResponse:
     rows = Vehicle.objects.standing().for_list()
     return list_page(
         request,
@@ -24,7 +24,7 @@ def vehicles(request: HttpRequest) -> HttpResponse:
     )
 
 
-def vehicle(request: HttpRequest, pk: int) -> HttpResponse:
+def vehicle(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Vehicle.objects.select_related("customer", "withdrawn_by"), pk=pk)
     fitted = found.fitted.with_component()
     shown = {
@@ -38,7 +38,7 @@ def vehicle(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def vehicle_new(request: HttpRequest) -> HttpResponse:
+def vehicle_new(request: SignedIn) -> HttpResponse:
     customer = request.GET.get("customer", "")
     return create_page(
         request,
@@ -50,7 +50,7 @@ def vehicle_new(request: HttpRequest) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def vehicle_change(request: HttpRequest, pk: int) -> HttpResponse:
+def vehicle_change(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
         get_object_or_404(Vehicle, pk=pk),
@@ -61,7 +61,7 @@ def vehicle_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def vehicle_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def vehicle_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Vehicle, pk=pk)
     return withdraw_page(
         request,
@@ -72,7 +72,7 @@ def vehicle_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def fit(request: HttpRequest, pk: int) -> HttpResponse:
+def fit(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Vehicle, pk=pk)
     return ask_page(
         request,
@@ -87,7 +87,7 @@ def fit(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def take_out(request: HttpRequest, pk: int) -> HttpResponse:
+def take_out(request: SignedIn, pk: int) -> HttpResponse:
     fitted = get_object_or_404(Fitted.objects.with_component().select_related("vehicle"), pk=pk)
     return ask_page(
         request,
@@ -101,7 +101,7 @@ def take_out(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def fitted_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def fitted_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     fitted = get_object_or_404(Fitted.objects.with_component().select_related("vehicle"), pk=pk)
     return withdraw_page(
         request,
@@ -112,7 +112,7 @@ def fitted_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-def customers(request: HttpRequest) -> HttpResponse:
+def customers(request: SignedIn) -> HttpResponse:
     rows = Customer.objects.standing().for_list()
     return list_page(
         request,
@@ -124,14 +124,14 @@ def customers(request: HttpRequest) -> HttpResponse:
     )
 
 
-def customer(request: HttpRequest, pk: int) -> HttpResponse:
+def customer(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Customer.objects.select_related("withdrawn_by"), pk=pk)
     shown = {"customer": found, "title": found.name, "vehicles": found.vehicles.standing().for_list()}
     return render(request, "vehicles/customer.html", shown)
 
 
 @allowed("vehicles.manage")
-def customer_new(request: HttpRequest) -> HttpResponse:
+def customer_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         CustomerForm,
@@ -141,7 +141,7 @@ def customer_new(request: HttpRequest) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def customer_change(request: HttpRequest, pk: int) -> HttpResponse:
+def customer_change(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
         get_object_or_404(Customer, pk=pk),
@@ -152,7 +152,7 @@ def customer_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def customer_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def customer_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Customer, pk=pk)
     return withdraw_page(
         request,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Self
 
 from django.conf import settings
 from django.db import models, transaction
@@ -53,7 +53,7 @@ class Versioned(models.Model):
 
 
 class WithdrawableQuerySet(models.QuerySet):
-    def standing(self) -> WithdrawableQuerySet:
+    def standing(self) -> Self:
         """The records that nobody has withdrawn."""
         return self.filter(withdrawn_at=None)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from datetime import datetime
 
 from django.contrib.auth.models import User
@@ -99,10 +100,10 @@ def _set_needs(step: RouteStep, after: list[RouteStep], by: User) -> None:
     steps = {one.pk: one for one in step.route.steps.standing()}
     if any(needed.pk not in steps or needed.pk == step.pk for needed in after):
         raise ValidationError({"after": "Choose other steps of the same route."})
-    links: dict[int, list[int]] = {key: [] for key in steps}
+    links: dict[Hashable, list[int]] = {key: [] for key in steps}
     standing = RouteNeed.objects.filter(step__in=steps, needs_step__in=steps).exclude(step=step)
-    for one, needed in standing.values_list("step", "needs_step"):
-        links[one].append(needed)
+    for one, first in standing.values_list("step", "needs_step"):
+        links[one].append(first)
     links[step.pk] = [needed.pk for needed in after]
     if circle := rules.find_circle(links, {key: one.title for key, one in steps.items()}):
         raise ValidationError({"after": str(rules.CircularNeedsError(circle))})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from datetime import date, datetime
 
 from django.contrib.auth.models import User
@@ -71,11 +72,13 @@ def add_step_need(*, step: Step, needs_step: Step, by: User) -> StepNeed:
 
 
 def _circle_with(step: Step, needs_step: Step) -> tuple[str, ...]:
-    titles = dict(step.job.steps.standing().values_list("pk", "title"))
-    after: dict[int, list[int]] = {key: [] for key in titles}
-    links = StepNeed.objects.filter(withdrawn_at=None, step__in=titles, needs_step__in=titles)
+    titles: dict[Hashable, str] = dict(step.job.steps.standing().values_list("pk", "title"))
+    after: dict[Hashable, list[int]] = {key: [] for key in titles}
+    links = StepNeed.objects.filter(withdrawn_at=None, step__job=step.job_id, needs_step__job=step.job_id)
     for one, needed in [*links.values_list("step", "needs_step"), (step.pk, needs_step.pk)]:
-        after[one].append(needed)
+        # A link of a step that was withdrawn since closes no circle.
+        if one in after and needed in after:
+            after[one].append(needed)
     return rules.find_circle(after, titles)
 
 

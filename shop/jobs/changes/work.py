@@ -156,6 +156,7 @@ def _refuse_impossible(person: User, day: date, hours: Decimal, less: Decimal = 
 
 
 def _stop(spell: Spell, *, now: datetime, by: User, hours: Decimal | None = None, why: str = "") -> Spell:
+    assert spell.started_at is not None  # the database demands it of every running clock
     if hours is None:
         worked = elapsed(spell.started_at, now)
         already = Spell.objects.hours_on(spell.person, spell.day)

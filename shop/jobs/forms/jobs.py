@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from shop.jobs.models import Beside, Decision, Job, Route
+from shop.jobs.models import Beside, Decision, Job, Route, Step
 from shop.jobs.regulated import SUBJECTS
 from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
@@ -61,7 +61,7 @@ class FitBesideForm(Form):
 
 class TorqueForm(Form):
     torque_spec = forms.ModelChoiceField(TorqueSpec.objects.none(), label="Torque spec")
-    step = forms.ModelChoiceField(queryset=None, label="Tightened in which step")
+    step = forms.ModelChoiceField(Step.objects.none(), label="Tightened in which step")
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -97,7 +97,7 @@ class RegulatedForm(Form):
     touches = forms.ChoiceField(choices=list(SUBJECTS.items()), label="What it touches")
     what = forms.CharField(max_length=200, label="What is changed")
     step = forms.ModelChoiceField(
-        queryset=None, required=False, label="In which step", empty_label="the job as a whole"
+        Step.objects.none(), required=False, label="In which step", empty_label="the job as a whole"
     )
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:

@@ -31,7 +31,7 @@ class RouteStepForm(VersionedForm):
         label="What it touches that needs a licensed eye",
     )
     after = forms.ModelMultipleChoiceField(
-        queryset=None, required=False, widget=forms.CheckboxSelectMultiple, label="Needs these steps first"
+        RouteStep.objects.none(), required=False, widget=forms.CheckboxSelectMultiple, label="Needs these steps first"
     )
 
     class Meta:

@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 
-from shop.jobs.models import PartNeed, SignOff, Step
+from shop.jobs.models import Decision, PartNeed, SignOff, Step
 from shop.people.roles import ROLES
 from shop.ui.fields import UnitField
 from shop.ui.forms import Form
@@ -35,7 +35,7 @@ class HoursField(forms.DecimalField):
         super().__init__(max_digits=6, decimal_places=2, **kwargs)
         self.widget = forms.TextInput({"inputmode": "decimal", "class": "short"})
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Any:
         text = str(value).strip() if value is not None else ""
         if ":" in text:
             whole, _, minutes = text.partition(":")
@@ -69,9 +69,13 @@ class StepForm(VersionedForm):
 class NeedForm(Form):
     """One of three: another step, a worksheet, a question."""
 
-    needs_step = forms.ModelChoiceField(queryset=None, required=False, label="Another step of the job", empty_label="–")
-    worksheet = forms.ModelChoiceField(queryset=None, required=False, label="or a worksheet", empty_label="–")
-    decision = forms.ModelChoiceField(queryset=None, required=False, label="or a decision", empty_label="–")
+    needs_step = forms.ModelChoiceField(
+        Step.objects.none(), required=False, label="Another step of the job", empty_label="–"
+    )
+    worksheet = forms.ModelChoiceField(
+        Worksheet.objects.none(), required=False, label="or a worksheet", empty_label="–"
+    )
+    decision = forms.ModelChoiceField(Decision.objects.none(), required=False, label="or a decision", empty_label="–")
 
     def __init__(self, *args: Any, step: Step, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -109,13 +113,8 @@ class LogHoursForm(Form):
 
     def __init__(self, *args: Any, only: User | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["person"].queryset = (
-            people()
-            if only is None
-            else User.objects.filter(  # type: ignore[attr-defined]
-                pk=only.pk
-            )
-        )
+        chosen = people() if only is None else User.objects.filter(pk=only.pk)
+        self.fields["person"].queryset = chosen  # type: ignore[attr-defined]
 
 
 class CorrectHoursForm(Form):

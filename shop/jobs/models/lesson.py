@@ -17,7 +17,7 @@ class Lesson(Versioned, Withdrawable):
     title = models.CharField(max_length=120)
     text = models.TextField("what to know", max_length=4000)
     components = models.ManyToManyField("specs.Component", related_name="lessons", blank=True)
-    route_steps = models.ManyToManyField("RouteStep", related_name="lessons", blank=True)
+    route_steps: models.ManyToManyField = models.ManyToManyField("RouteStep", related_name="lessons", blank=True)
     learned_at = models.ForeignKey(
         "Step", on_delete=models.PROTECT, null=True, blank=True, related_name="lessons", verbose_name="learned at step"
     )

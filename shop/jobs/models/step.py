@@ -55,6 +55,10 @@ class Step(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = StepQuerySet.as_manager()
 
+    hours_logged: Decimal
+    spell_count: int
+    running_count: int
+
     class Meta(Withdrawable.Meta):
         ordering = ["position", "pk"]
         indexes = [models.Index(fields=["job", "position"])]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from django.db import models
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
@@ -27,7 +27,7 @@ from shop.jobs.models import Beside, Decision, Job, JobTorque, Lesson, PartNeed,
 from shop.jobs.network import network
 from shop.jobs.regulated import CAUTION
 from shop.jobs.tables import JobFilters, JobTable
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 from shop.vehicles.pages import ask_page, withdraw_page
@@ -38,12 +38,12 @@ from shop.worksheets.today import worksheet_states
 ORDERS_PARTIAL = ("orders/_of_job.html", "jobs/_no_orders.html")
 
 
-def jobs(request: HttpRequest) -> HttpResponse:
+def jobs(request: SignedIn) -> HttpResponse:
     rows = Job.objects.standing().for_list()
     return list_page(request, title="Jobs", table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html")
 
 
-def job(request: HttpRequest, pk: int) -> HttpResponse:
+def job(request: SignedIn, pk: int) -> HttpResponse:
     listed = Job.objects.for_list().select_related("withdrawn_by").with_beside()
     found = get_object_or_404(listed, pk=pk)
     state = network(found, timezone.localdate())
@@ -83,7 +83,7 @@ def _torques(found: Job, torques: list[JobTorque]) -> list[tuple[JobTorque, Any,
 
 
 @allowed("jobs.manage")
-def job_new(request: HttpRequest) -> HttpResponse:
+def job_new(request: SignedIn) -> HttpResponse:
     vehicle = request.GET.get("vehicle", "")
     return create_page(
         request,
@@ -95,7 +95,7 @@ def job_new(request: HttpRequest) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def job_change(request: HttpRequest, pk: int) -> HttpResponse:
+def job_change(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
         get_object_or_404(Job, pk=pk),
@@ -106,7 +106,7 @@ def job_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def job_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def job_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Job, pk=pk)
     return withdraw_page(
         request,
@@ -117,7 +117,7 @@ def job_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _ask(
-    request: HttpRequest,
+    request: SignedIn,
     found: Job,
     form: type,
     title: str,
@@ -130,7 +130,7 @@ def _ask(
 
 
 @allowed("jobs.manage")
-def route_apply(request: HttpRequest, pk: int) -> HttpResponse:
+def route_apply(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Job, pk=pk)
 
     def do(given: dict[str, Any]) -> models.Model:
@@ -142,7 +142,7 @@ def route_apply(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def beside_new(request: HttpRequest, pk: int) -> HttpResponse:
+def beside_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Job, pk=pk)
 
     def do(given: dict[str, Any]) -> models.Model:
@@ -153,7 +153,7 @@ def beside_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("vehicles.manage")
-def beside_fit(request: HttpRequest, pk: int) -> HttpResponse:
+def beside_fit(request: SignedIn, pk: int) -> HttpResponse:
     piece = get_object_or_404(Beside.objects.standing().select_related("job__vehicle", "specimen__component"), pk=pk)
     now = timezone.now()
 
@@ -165,7 +165,7 @@ def beside_fit(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def beside_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def beside_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     piece = get_object_or_404(Beside.objects.select_related("job", "specimen__component"), pk=pk)
     return withdraw_page(
         request,
@@ -176,7 +176,7 @@ def beside_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def torque_new(request: HttpRequest, pk: int) -> HttpResponse:
+def torque_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Job, pk=pk)
 
     def do(given: dict[str, Any]) -> models.Model:
@@ -186,7 +186,7 @@ def torque_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def torque_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def torque_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     torque = get_object_or_404(JobTorque.objects.select_related("job", "torque_spec__component"), pk=pk)
     return withdraw_page(
         request,
@@ -198,7 +198,7 @@ def torque_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def worksheet_attach(request: HttpRequest, pk: int) -> HttpResponse:
+def worksheet_attach(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Job, pk=pk)
 
     def do(given: dict[str, Any]) -> Worksheet:
@@ -208,7 +208,7 @@ def worksheet_attach(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def question_new(request: HttpRequest, pk: int) -> HttpResponse:
+def question_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Job, pk=pk)
 
     def do(given: dict[str, Any]) -> Decision:
@@ -218,7 +218,7 @@ def question_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.decide")
-def decide(request: HttpRequest, pk: int) -> HttpResponse:
+def decide(request: SignedIn, pk: int) -> HttpResponse:
     decision = get_object_or_404(Decision.objects.standing().select_related("job"), pk=pk)
 
     def do(given: dict[str, Any]) -> Decision:

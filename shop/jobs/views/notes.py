@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -14,13 +14,13 @@ from shop.jobs.forms.notes import LessonForm, RouteForm, RouteStepForm
 from shop.jobs.models import Lesson, Route, RouteStep, Step
 from shop.jobs.shipped import shipped_routes
 from shop.jobs.tables import LessonFilters, LessonTable, RouteTable
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 from shop.vehicles.pages import withdraw_page
 
 
-def routes(request: HttpRequest) -> HttpResponse:
+def routes(request: SignedIn) -> HttpResponse:
     brought = set(Route.objects.exclude(shipped_as="").values_list("shipped_as", flat=True))
     missing = [route.name for route in shipped_routes() if route.key not in brought]
     rows = Route.objects.standing().for_list()
@@ -31,20 +31,20 @@ def routes(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 @allowed("jobs.routes")
-def routes_shipped(request: HttpRequest) -> HttpResponse:
+def routes_shipped(request: SignedIn) -> HttpResponse:
     brought = changes.bring_in_shipped(by=request.user)
     messages.success(request, f"{len(brought)} routes brought in." if brought else "They were here already.")
     return redirect("jobs:routes")
 
 
-def route(request: HttpRequest, pk: int) -> HttpResponse:
+def route(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Route.objects.for_list().select_related("withdrawn_by"), pk=pk)
     steps = found.steps.standing().prefetch_related("needs__needs_step", "parts", "lessons")
     return render(request, "jobs/route.html", {"route": found, "title": found.name, "steps": steps})
 
 
 @allowed("jobs.routes")
-def route_new(request: HttpRequest) -> HttpResponse:
+def route_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         RouteForm,
@@ -54,7 +54,7 @@ def route_new(request: HttpRequest) -> HttpResponse:
 
 
 @allowed("jobs.routes")
-def route_change(request: HttpRequest, pk: int) -> HttpResponse:
+def route_change(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
         get_object_or_404(Route, pk=pk),
@@ -65,7 +65,7 @@ def route_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.routes")
-def route_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def route_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Route, pk=pk)
     return withdraw_page(
         request,
@@ -76,13 +76,13 @@ def route_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-def _save_route_step(form: RouteStepForm, request: HttpRequest) -> RouteStep:
+def _save_route_step(form: RouteStepForm, request: SignedIn) -> RouteStep:
     after = list(form.cleaned_data["after"])
     return changes.save_route_step(form.save(commit=False), after=after, by=request.user)
 
 
 @allowed("jobs.routes")
-def route_step_new(request: HttpRequest, pk: int) -> HttpResponse:
+def route_step_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Route, pk=pk)
     return create_page(
         request,
@@ -97,7 +97,7 @@ def route_step_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.routes")
-def route_step_change(request: HttpRequest, pk: int) -> HttpResponse:
+def route_step_change(request: SignedIn, pk: int) -> HttpResponse:
     step = get_object_or_404(RouteStep.objects.select_related("route"), pk=pk)
     return edit_page(
         request,
@@ -111,7 +111,7 @@ def route_step_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.routes")
-def route_step_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def route_step_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     step = get_object_or_404(RouteStep.objects.select_related("route"), pk=pk)
     return withdraw_page(
         request,
@@ -121,7 +121,7 @@ def route_step_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-def lessons(request: HttpRequest) -> HttpResponse:
+def lessons(request: SignedIn) -> HttpResponse:
     rows = Lesson.objects.standing().select_related("written_by")
     return list_page(
         request,
@@ -133,13 +133,13 @@ def lessons(request: HttpRequest) -> HttpResponse:
     )
 
 
-def lesson(request: HttpRequest, pk: int) -> HttpResponse:
+def lesson(request: SignedIn, pk: int) -> HttpResponse:
     pages = Lesson.objects.select_related("written_by", "withdrawn_by", "learned_at__job__vehicle")
     found = get_object_or_404(pages.prefetch_related("components", "route_steps__route"), pk=pk)
     return render(request, "jobs/lesson.html", {"lesson": found, "title": found.title})
 
 
-def _save_lesson(form: LessonForm, request: HttpRequest) -> Lesson:
+def _save_lesson(form: LessonForm, request: SignedIn) -> Lesson:
     return lesson_changes.write_lesson(
         form.save(commit=False),
         components=form.cleaned_data["components"],
@@ -149,7 +149,7 @@ def _save_lesson(form: LessonForm, request: HttpRequest) -> Lesson:
 
 
 @allowed("jobs.learn")
-def lesson_new(request: HttpRequest) -> HttpResponse:
+def lesson_new(request: SignedIn) -> HttpResponse:
     asked = request.GET.get("step", "")
     step = get_object_or_404(Step, pk=int(asked)) if asked.isdecimal() and len(asked) < 10 else None
     return create_page(
@@ -162,7 +162,7 @@ def lesson_new(request: HttpRequest) -> HttpResponse:
 
 
 @allowed("jobs.learn")
-def lesson_change(request: HttpRequest, pk: int) -> HttpResponse:
+def lesson_change(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
         get_object_or_404(Lesson, pk=pk),
@@ -173,7 +173,7 @@ def lesson_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.learn")
-def lesson_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def lesson_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Lesson, pk=pk)
     return withdraw_page(
         request,

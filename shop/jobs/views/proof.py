@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -18,7 +18,7 @@ from shop.jobs.forms.jobs import ApprovalForm, RegulatedForm
 from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm
 from shop.jobs.models import Approval, Job, JobTorque, RegulatedItem, SignOff, Step
 from shop.jobs.regulated import CAUTION
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.people.queries import preferences_of
 from shop.vehicles.pages import ask_page, withdraw_page
 from specs.units import TORQUE, show
@@ -30,15 +30,13 @@ def _statement(given: dict[str, Any]) -> Statement:
 
 
 @allowed("jobs.sign")
-def sign(request: HttpRequest, pk: int, torque: int) -> HttpResponse:
+def sign(request: SignedIn, pk: int, torque: int) -> HttpResponse:
     step = get_object_or_404(Step.objects.standing().select_related("job"), pk=pk)
     chosen = get_object_or_404(JobTorque.objects.in_force(), pk=torque, job=step.job)
     return _sign_tightened(request, step, chosen)
 
 
-def _sign_tightened(
-    request: HttpRequest, step: Step, torque: JobTorque, corrects: SignOff | None = None
-) -> HttpResponse:
+def _sign_tightened(request: SignedIn, step: Step, torque: JobTorque, corrects: SignOff | None = None) -> HttpResponse:
     def do(given: dict[str, Any]) -> SignOff:
         return changes.sign_tightened(
             step=step,
@@ -63,22 +61,22 @@ def _sign_tightened(
     )
 
 
-def _asked_note(request: HttpRequest, step: Step, torque: JobTorque) -> str:
+def _asked_note(request: SignedIn, step: Step, torque: JobTorque) -> str:
     asked, spec = asked_for(torque.torque_spec, step.job), torque.torque_spec
     if asked is None:
         return "No torque is published for it, and no accepted worksheet of this job gives one: accept one first."
-    shown = show(asked.torque, TORQUE, preferences_of(request.user).units)
+    shown = show(asked.torque, TORQUE, preferences_of(request.user).system)
     new = " New fasteners every time." if spec.single_use else ""
     return f"Asked for: {shown}, {spec.get_condition_display()} ({asked.source}).{new}"
 
 
 @allowed("jobs.sign")
-def check(request: HttpRequest, pk: int) -> HttpResponse:
+def check(request: SignedIn, pk: int) -> HttpResponse:
     step = get_object_or_404(Step.objects.standing().select_related("job"), pk=pk)
     return _sign_checked(request, step)
 
 
-def _sign_checked(request: HttpRequest, step: Step, corrects: SignOff | None = None) -> HttpResponse:
+def _sign_checked(request: SignedIn, step: Step, corrects: SignOff | None = None) -> HttpResponse:
     def do(given: dict[str, Any]) -> SignOff:
         return changes.sign_checked(
             step=step,
@@ -107,7 +105,7 @@ def _sign_checked(request: HttpRequest, step: Step, corrects: SignOff | None = N
 
 
 @allowed("jobs.sign")
-def sign_off_correct(request: HttpRequest, pk: int) -> HttpResponse:
+def sign_off_correct(request: SignedIn, pk: int) -> HttpResponse:
     old = get_object_or_404(SignOff.objects.select_related("step__job", "torque__torque_spec__component"), pk=pk)
     if old.torque:
         return _sign_tightened(request, old.step, old.torque, corrects=old)
@@ -116,7 +114,7 @@ def sign_off_correct(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @allowed("jobs.sign")
-def sign_off_confirm(request: HttpRequest, pk: int) -> HttpResponse:
+def sign_off_confirm(request: SignedIn, pk: int) -> HttpResponse:
     sign_off = get_object_or_404(SignOff.objects.select_related("step"), pk=pk)
     try:
         changes.confirm_sign_off(sign_off, by=request.user, now=timezone.now())
@@ -126,7 +124,7 @@ def sign_off_confirm(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.regulated")
-def regulated_new(request: HttpRequest, pk: int) -> HttpResponse:
+def regulated_new(request: SignedIn, pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=pk)
     return ask_page(
         request,
@@ -141,7 +139,7 @@ def regulated_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.approve")
-def regulated_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def regulated_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     item = get_object_or_404(RegulatedItem.objects.select_related("job"), pk=pk)
     return withdraw_page(
         request,
@@ -152,7 +150,7 @@ def regulated_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.approve")
-def approve(request: HttpRequest, pk: int) -> HttpResponse:
+def approve(request: SignedIn, pk: int) -> HttpResponse:
     item = get_object_or_404(RegulatedItem.objects.standing().select_related("job"), pk=pk)
 
     def do(given: dict[str, Any]) -> Approval:
@@ -171,7 +169,7 @@ def approve(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.approve")
-def approval_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def approval_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     approval = get_object_or_404(Approval.objects.select_related("item__job"), pk=pk)
     return withdraw_page(
         request,

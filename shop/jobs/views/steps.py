@@ -6,7 +6,7 @@ from collections.abc import Callable, Hashable
 from typing import Any
 
 from django.db import models
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -19,13 +19,13 @@ from shop.jobs.hours import elapsed
 from shop.jobs.models import Job, JobTorque, Lesson, PartNeed, SignOff, Step, StepNeed
 from shop.jobs.network import Network, network
 from shop.jobs.regulated import CAUTION
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.ui.pages import create_page, edit_page
 from shop.vehicles.forms import ReasonForm
 from shop.vehicles.pages import ask_page, withdraw_page
 
 
-def step(request: HttpRequest, pk: int) -> HttpResponse:
+def step(request: SignedIn, pk: int) -> HttpResponse:
     pages = Step.objects.with_hours().select_related("job__vehicle", "person", "finished_by", "withdrawn_by")
     found = get_object_or_404(pages, pk=pk)
     state = network(found.job, timezone.localdate())
@@ -49,14 +49,14 @@ def step(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "jobs/step.html", shown)
 
 
-def _clock(found: Step, request: HttpRequest) -> dict[str, Any]:
+def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
     spells = list(found.spells.counted().select_related("person", "recorded_by", "corrects"))
     running = [spell for spell in spells if spell.is_running]
     mine = next((spell for spell in running if spell.person_id == request.user.pk), None)
     return {
         "spells": spells,
         "mine": mine,
-        "mine_hours": mine and elapsed(mine.started_at, timezone.now()),  # type: ignore[arg-type]
+        "mine_hours": mine and elapsed(mine.started_at, timezone.now()),
         "others": [spell for spell in running if spell is not mine],
     }
 
@@ -87,7 +87,7 @@ def _neighbours(found: Step, steps: tuple[rules.Step, ...]) -> dict[str, Any]:
 
 
 @allowed("jobs.manage")
-def step_new(request: HttpRequest, pk: int) -> HttpResponse:
+def step_new(request: SignedIn, pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=pk)
     return create_page(
         request,
@@ -100,7 +100,7 @@ def step_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def step_change(request: HttpRequest, pk: int) -> HttpResponse:
+def step_change(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
         get_object_or_404(Step, pk=pk),
@@ -111,7 +111,7 @@ def step_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def step_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def step_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Step.objects.select_related("job"), pk=pk)
     return withdraw_page(
         request,
@@ -123,14 +123,14 @@ def step_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @allowed("jobs.manage")
-def step_move(request: HttpRequest, pk: int) -> HttpResponse:
+def step_move(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Step.objects.standing().select_related("job"), pk=pk)
     changes.move_step(found, up=request.POST.get("to") == "up", by=request.user)
     return redirect(f"{found.job.get_absolute_url()}#steps")
 
 
 def _ask(
-    request: HttpRequest,
+    request: SignedIn,
     found: Step,
     form: type,
     title: str,
@@ -143,7 +143,7 @@ def _ask(
 
 
 @allowed("jobs.manage")
-def need_new(request: HttpRequest, pk: int) -> HttpResponse:
+def need_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Step.objects.standing().select_related("job"), pk=pk)
 
     def do(given: dict[str, Any]) -> StepNeed:
@@ -157,7 +157,7 @@ def need_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.manage")
-def need_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def need_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     need = get_object_or_404(StepNeed.objects.select_related("step", "needs_step", "worksheet", "decision"), pk=pk)
     return withdraw_page(
         request,
@@ -168,7 +168,7 @@ def need_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.parts")
-def part_new(request: HttpRequest, pk: int) -> HttpResponse:
+def part_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Step.objects.standing(), pk=pk)
     return create_page(
         request,
@@ -182,7 +182,7 @@ def part_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.parts")
-def part_change(request: HttpRequest, pk: int) -> HttpResponse:
+def part_change(request: SignedIn, pk: int) -> HttpResponse:
     need = get_object_or_404(PartNeed.objects.select_related("step"), pk=pk)
     return edit_page(
         request,
@@ -195,7 +195,7 @@ def part_change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.parts")
-def part_here(request: HttpRequest, pk: int) -> HttpResponse:
+def part_here(request: SignedIn, pk: int) -> HttpResponse:
     need = get_object_or_404(PartNeed.objects.standing().select_related("step", "component"), pk=pk)
 
     def do(given: dict[str, Any]) -> PartNeed:
@@ -207,7 +207,7 @@ def part_here(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.parts")
-def part_gone(request: HttpRequest, pk: int) -> HttpResponse:
+def part_gone(request: SignedIn, pk: int) -> HttpResponse:
     need = get_object_or_404(PartNeed.objects.standing().select_related("step", "component"), pk=pk)
 
     def do(given: dict[str, Any]) -> PartNeed:
@@ -217,7 +217,7 @@ def part_gone(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.parts")
-def part_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+def part_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     need = get_object_or_404(PartNeed.objects.select_related("step", "component"), pk=pk)
     return withdraw_page(
         request,

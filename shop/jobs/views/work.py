@@ -7,7 +7,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -17,13 +17,13 @@ from shop.jobs.changes.work import ClockNotBelieved
 from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
 from shop.jobs.models import Spell, Step
 from shop.jobs.templatetags.jobs import hours
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.people.roles import may
 from shop.vehicles.forms import ReasonForm
 from shop.vehicles.pages import ask_page
 
 
-def _tap(request: HttpRequest, step: Step, do: Callable[[], str]) -> HttpResponse:
+def _tap(request: SignedIn, step: Step, do: Callable[[], str]) -> HttpResponse:
     """Do it and say so on the step's page; a refusal is said there as well, a doubtful clock is asked about."""
     try:
         said = do()
@@ -44,7 +44,7 @@ def _step(pk: int) -> Step:
 
 @require_POST
 @allowed("jobs.work")
-def start(request: HttpRequest, pk: int) -> HttpResponse:
+def start(request: SignedIn, pk: int) -> HttpResponse:
     step = _step(pk)
 
     def do() -> str:
@@ -57,7 +57,7 @@ def start(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @allowed("jobs.work")
-def pause(request: HttpRequest, pk: int) -> HttpResponse:
+def pause(request: SignedIn, pk: int) -> HttpResponse:
     step = _step(pk)
 
     def do() -> str:
@@ -69,7 +69,7 @@ def pause(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @allowed("jobs.work")
-def finish(request: HttpRequest, pk: int) -> HttpResponse:
+def finish(request: SignedIn, pk: int) -> HttpResponse:
     step = _step(pk)
 
     def do() -> str:
@@ -80,7 +80,7 @@ def finish(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.work")
-def reopen(request: HttpRequest, pk: int) -> HttpResponse:
+def reopen(request: SignedIn, pk: int) -> HttpResponse:
     step = _step(pk)
     return ask_page(
         request,
@@ -93,7 +93,7 @@ def reopen(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.work")
-def spell_stop(request: HttpRequest, pk: int) -> HttpResponse:
+def spell_stop(request: SignedIn, pk: int) -> HttpResponse:
     """Where a clock ran too long to be believed: how many hours were really worked."""
     spell = get_object_or_404(Spell.objects.select_related("step__job", "person"), pk=pk)
 
@@ -116,7 +116,7 @@ def spell_stop(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.work")
-def hours_new(request: HttpRequest, pk: int) -> HttpResponse:
+def hours_new(request: SignedIn, pk: int) -> HttpResponse:
     step = _step(pk)
     only = None if may(request.user, "jobs.correct") else request.user
 
@@ -136,7 +136,7 @@ def hours_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("jobs.work")
-def spell_correct(request: HttpRequest, pk: int) -> HttpResponse:
+def spell_correct(request: SignedIn, pk: int) -> HttpResponse:
     spell = get_object_or_404(Spell.objects.select_related("step", "person"), pk=pk)
 
     def do(given: dict[str, Any]) -> Spell:
