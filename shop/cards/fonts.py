@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 from itertools import groupby
+from typing import Any
 from xml.sax.saxutils import escape
 
 from reportlab.pdfbase import pdfmetrics
@@ -62,7 +63,8 @@ def _instance(variable: str) -> io.BytesIO:
 @cache
 def _has(face: str, letter: str) -> bool:
     register()
-    return ord(letter) in pdfmetrics.getFont(face).face.charToGlyph
+    known: Any = pdfmetrics.getFont(face)
+    return ord(letter) in known.face.charToGlyph
 
 
 @cache

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import segno
@@ -12,6 +11,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
+from shop.cards.facts import Heading
 from shop.cards.fonts import register, runs, shortened, tidy, visual
 from shop.cards.styles import BOTTOM, HAIR, LEFT, PAPERS, RULE, TOP, WIDTH
 
@@ -21,22 +21,7 @@ _PAD = 1.2 * mm
 _LABEL, _VALUE = 6.0, 9.5
 
 
-@dataclass(frozen=True)
-class TitleBlock:
-    """What the title block says. `address` is what the code opens; `approved_by` may be left to be signed."""
-
-    title: str
-    document_type: str
-    number: str
-    date: str
-    made_by: str
-    owner: str
-    address: str
-    revision: str = ""
-    approved_by: str = ""
-
-
-def render(block: TitleBlock, story: Sequence[Flowable], paper: str) -> bytes:
+def render(block: Heading, story: Sequence[Flowable], paper: str) -> bytes:
     """Lay a story out on sheets of that paper and give the PDF; the same story gives the same bytes."""
     register()
     width, height = PAPERS[paper]
@@ -56,7 +41,7 @@ def render(block: TitleBlock, story: Sequence[Flowable], paper: str) -> bytes:
     return held.getvalue()
 
 
-def _maker(block: TitleBlock) -> Any:
+def _maker(block: Heading) -> Any:
     class Sheets(Canvas):
         """Holds the pages back until their number is known."""
 
@@ -66,7 +51,7 @@ def _maker(block: TitleBlock) -> Any:
 
         def showPage(self) -> None:
             self._held.append(dict(self.__dict__))
-            self._startPage()
+            self._startPage()  # type: ignore[attr-defined]
 
         def save(self) -> None:
             for at, page in enumerate(self._held, start=1):
@@ -78,7 +63,7 @@ def _maker(block: TitleBlock) -> Any:
     return Sheets
 
 
-def draw_block(canvas: Canvas, block: TitleBlock, page: int, pages: int) -> None:
+def draw_block(canvas: Canvas, block: Heading, page: int, pages: int) -> None:
     """Draw the title block at the foot of the page."""
     canvas.saveState()
     canvas.setLineWidth(RULE)
@@ -97,7 +82,7 @@ def draw_block(canvas: Canvas, block: TitleBlock, page: int, pages: int) -> None
 Cell = tuple[str, str, float]
 
 
-def _cells(block: TitleBlock, page: int, pages: int) -> tuple[list[Cell], ...]:
+def _cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
     return (
         [("Title", block.title, 0.68), ("Document type", block.document_type, 0.32)],
         [

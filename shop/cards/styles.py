@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any
 
 from reportlab.lib.colors import black
 from reportlab.lib.enums import TA_RIGHT
@@ -34,7 +35,7 @@ def style(name: str) -> ParagraphStyle:
     )
 
 
-_STYLES: dict[str, tuple[float, str, dict[str, float]]] = {
+_STYLES: dict[str, tuple[float, str, dict[str, Any]]] = {
     "body": (10, BODY, {"spaceAfter": 4}),
     "small": (8.5, BODY, {}),
     "cell": (9.5, BODY, {}),

@@ -1,5 +1,11 @@
-from django.urls import URLPattern
+from django.urls import path
+
+from shop.cards import views
 
 app_name = "cards"
 
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", views.printed_sheets, name="list"),
+    path("print/<slug:kind>/<int:pk>/", views.print_of, name="print"),
+    path("<int:pk>/", views.printed, name="printed"),
+]

@@ -47,7 +47,7 @@ class _RightToLeft(Flowable):
         self.inner.drawOn(self.canv, 0, 0)
 
 
-def _side(text: str) -> int:
+def _side(text: str) -> Any:
     """A paragraph stands on the side where its first word begins."""
     first = next((letter for letter in text if letter.isalpha()), "")
     return TA_RIGHT if is_right_to_left(first) else TA_LEFT

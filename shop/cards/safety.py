@@ -1,0 +1,29 @@
+"""The cautions that travel with every card: the usual ones of the trade, and what the tool did not check.
+
+Common practice, no single source; local rules and the makers' instructions come first.
+"""
+
+from __future__ import annotations
+
+ALWAYS = (
+    "On stands, never on a jack: firm level ground, wheels chocked, stands under rated points; shake the vehicle "
+    "before going under. A gearbox or engine is held by a rated hoist or a transmission jack, never by hands.",
+    "Battery off before starting work on starter, alternator, fuel or wiring.",
+    "Hot and pressurised parts: let engine, exhaust and coolant cool; open caps slowly; release the pressure of fuel, "
+    "coolant, air and hydraulics before undoing a line.",
+    "Brake and fuel lines: never reuse damaged ones; bleed and check for leaks under pressure before the road. No "
+    "flame or spark near fuel.",
+    "Spinning parts can burst: stand out of the plane of a flywheel, clutch or propshaft while it turns; guards, "
+    "scatter shield and hoop in place; no loose clothes; no overspeed trial.",
+    "Welding on a vehicle: battery and control units disconnected, fuel, lining and trim away, fire watch for an "
+    "hour. Load-carrying welds are for a qualified welder.",
+    "Old clutch and brake linings may hold asbestos: no blowing, brushing or sanding; wet wiping or filtered "
+    "extraction, as the local rules say.",
+    "Start interlock: it must start only in neutral or with the clutch down; try it before anything else is tried.",
+    "New fasteners where the card says so; a torque wrench inside its calibration date; nothing tightened twice "
+    "through an angle stage.",
+)
+NOT_CHECKED = (
+    "This card does not judge the vehicle's roadworthiness, its brakes, steering, structure, crash behaviour, "
+    "emissions or noise. Local rules and licensed inspectors decide what may go on the road."
+)
