@@ -90,7 +90,6 @@ class PartFacts:
     """A part that a step needs: here, or when it is expected and what was promised."""
 
     step: int
-    what: str
     state: str
     late: bool
 

@@ -192,7 +192,7 @@ def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
 def _parts(job: Job, numbers: dict[int, int], known: Network) -> tuple[PartFacts, ...]:
     needs = PartNeed.objects.standing().filter(step__job=job).select_related("component")
     rows = (
-        PartFacts(numbers[need.step_id], str(need), known.parts[need.pk].words, known.parts[need.pk].overdue)
+        PartFacts(numbers[need.step_id], known.parts[need.pk].words, known.parts[need.pk].overdue)
         for need in needs.order_by("step__position", "pk")
         if need.step_id in numbers
     )

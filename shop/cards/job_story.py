@@ -8,14 +8,14 @@ from typing import Any
 
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, Table, TableStyle
 
 from shop.cards.facts import DimensionFacts, JobFacts, StepFacts, TorqueFacts, WorksheetFacts
-from shop.cards.pieces import Picture, boxes, bullets, framed, gap, heading, pairs, table
+from shop.cards.pieces import Picture, boxes, bullets, framed, gap, heading, pairs, table, under
 from shop.cards.safety import ALWAYS, NOT_CHECKED
 from shop.cards.styles import HAIR, RULE, WIDTH
 from shop.cards.words import words
-from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text
+from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
 
 _NUMBER, _RIGHT = 11 * mm, 46 * mm
 _MOST_ON_A_CIRCLE = 24
@@ -83,14 +83,13 @@ def _step(step: StepFacts) -> Flowable:
 def _torques(facts: JobFacts) -> Iterator[Flowable]:
     if not facts.torques:
         return
-    yield heading("Torques")
-    yield words(
+    advice = words(
         "The maker's figure comes first. A torque wrench scatters by 25 to 30 % in preload; condition of the thread "
         "(dry, oiled, locking compound) as stated, or the figure does not hold.",
         "small",
     )
-    for torque in facts.torques:
-        yield KeepTogether([gap(), *_torque(torque)])
+    blocks = [[gap(), *_torque(torque)] for torque in facts.torques]
+    yield from under([heading("Torques"), advice], blocks)
 
 
 def _torque(torque: TorqueFacts) -> Iterator[Flowable]:
@@ -144,7 +143,7 @@ def order_drawing(order: tuple[int, ...]) -> Drawing:
     for place, turn in sorted(turns.items()):
         angle = pi / 2 - 2 * pi * (place - 1) / len(order)
         x, y = ring * cos(angle), ring * sin(angle)
-        items.append(Circle((x, y), size, role=Role.OUTLINE, stroke=Stroke.WIDE))
+        items.append(Circle((x, y), size, Tone.PLAIN, role=Role.OUTLINE, stroke=Stroke.WIDE))
         items.append(Text((x, y - size * 0.36), str(turn), size * 0.8, "middle"))
     items.append(Text((0.0, 0.6), "order of", 2.6, "middle"))
     items.append(Text((0.0, -3.4), "tightening", 2.6, "middle"))
@@ -175,16 +174,14 @@ def _parts(facts: JobFacts) -> Iterator[Flowable]:
     if not facts.parts:
         return
     yield heading("Parts")
-    rows = [[str(part.step), part.what, ("LATE: " if part.late else "") + part.state] for part in facts.parts]
-    yield table(["Step", "Part", "Where it is"], rows, (0.08, 0.42, 0.5))
+    rows = [[str(part.step), ("LATE: " if part.late else "") + part.state] for part in facts.parts]
+    yield table(["Step", "Part, and when it comes"], rows, (0.08, 0.92))
 
 
 def _worksheets(facts: JobFacts) -> Iterator[Flowable]:
     if not facts.worksheets:
         return
-    yield heading("Worksheets")
-    for sheet in facts.worksheets:
-        yield KeepTogether(list(_worksheet(sheet)))
+    yield from under([heading("Worksheets")], [list(_worksheet(sheet)) for sheet in facts.worksheets])
 
 
 def _worksheet(sheet: WorksheetFacts) -> Iterator[Flowable]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
 from shop.cards.fonts import BODY
 from shop.cards.styles import HAIR, RULE, WIDTH
@@ -117,6 +117,12 @@ class Picture(Flowable):
 
     def draw(self) -> None:
         pdf.draw(self.canv, self.drawing, x=0, y=0, scale=self.scale, font=BODY)
+
+
+def under(head: Sequence[Flowable], blocks: Sequence[Sequence[Flowable]]) -> list[Flowable]:
+    """Blocks that are not broken over pages, the heading on the page of the first."""
+    first, *rest = blocks
+    return [KeepTogether([*head, *first]), *(KeepTogether(list(block)) for block in rest)]
 
 
 def gap(height: float = 2 * mm) -> Flowable:

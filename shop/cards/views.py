@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from shop.cards.changes import print_sheet
+from shop.cards.fonts import register
 from shop.cards.kinds import KINDS, SheetKind
 from shop.cards.models import Printed
 from shop.cards.tables import PrintedSheets
@@ -84,6 +85,7 @@ def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:
             now=timezone.now(),
         )
 
+    register()  # the faces take seconds once a process: not while everybody else waits for the write lock
     try:
         return write_once(request, write, land=lambda record: record.get_absolute_url())
     except WrittenAlready as before:

@@ -1,0 +1,14 @@
+"""Values for the addresses of printed sheets."""
+
+from typing import Any
+
+from django.contrib.auth.models import User
+
+from tests.factories.cards import make_printed
+from tests.factories.jobs import make_job
+
+
+def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
+    job = make_job()
+    printed = make_printed("job-card", job, person=people["fitter"])
+    return {"cards:print": {"kind": "job-card", "pk": job.pk}, "cards:printed": {"pk": printed.pk}}
