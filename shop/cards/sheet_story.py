@@ -12,9 +12,9 @@ from shop.cards.drawn import thaw_drawing
 from shop.cards.facts import MeasuringFacts, SheetFacts
 from shop.cards.pieces import Picture, boxes, bullets, framed, gap, heading, pairs, table
 from shop.cards.safety import NOT_CHECKED
-from shop.cards.words import words
+from shop.cards.words import formula, words
 
-_DRAWING = 95 * mm
+_DRAWING = 78 * mm
 
 
 def worksheet_story(facts: SheetFacts) -> list[Flowable]:
@@ -54,7 +54,7 @@ def _working(facts: SheetFacts) -> Iterator[Flowable]:
         line = f"{symbols}" + (f" = {numbers}" if numbers else "")
         yield KeepTogether(
             [
-                words(line, "cell"),
+                formula(line),
                 words(f"= {result}" + (f"   ({note})" if note else ""), "strong"),
                 gap(1.5 * mm),
             ]

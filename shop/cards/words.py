@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from reportlab.lib.enums import TA_LEFT, TA_RIGHT
@@ -19,6 +20,13 @@ def words(text: str, name: str = "body", lead: str = "") -> Flowable:
     bold = style(name).fontName == BOLD
     start = f"<b>{markup(lead, bold=True)}</b>" if lead else ""
     return Paragraph(start + markup(text, bold), style(name))
+
+
+def formula(text: str, name: str = "cell") -> Flowable:
+    """A line of working: "T_e" with its subscript set low."""
+    parts = re.split(r"_(\w+)", text)
+    set_low = (markup(part) if at % 2 == 0 else f"<sub>{markup(part)}</sub>" for at, part in enumerate(parts))
+    return Paragraph("".join(set_low), style(name))
 
 
 class _RightToLeft(Flowable):
