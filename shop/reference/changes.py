@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
+from math import degrees
 from typing import Any, TypeVar
 
 from django.contrib.auth.models import User
@@ -13,7 +14,7 @@ from django.utils import timezone
 from simple_history.utils import bulk_create_with_history
 
 from shop.people.roles import require
-from shop.reference.datum import Frame
+from specs.geometry.datums import Datum
 from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
 
 R = TypeVar("R", bound=models.Model)
@@ -125,10 +126,10 @@ def keep_feature(*, feature: MatingFeature, sizes: Mapping[str, Dimension], pers
 
 
 @transaction.atomic
-def move_datum(*, pattern: HolePattern, frame: Frame, datum: str, person: User) -> HolePattern:
+def move_datum(*, pattern: HolePattern, to: Datum, datum: str, person: User) -> HolePattern:
     """Keep the pattern once more, in another datum, with the construction; the old one stays as it is."""
     require(person, "reference.edit")
-    old = frame.place((0.0, 0.0))
+    old = to.of((0.0, 0.0))
     moved = HolePattern(
         **{name: getattr(pattern, name) for name in ("component", "specimen", "face", "seen_from", "instrument")},
         datum=datum,
@@ -137,22 +138,22 @@ def move_datum(*, pattern: HolePattern, frame: Frame, datum: str, person: User) 
         person_id=pattern.person_id,
         notes=pattern.notes,
         derived_from=pattern,
-        outline=[list(frame.place((x, y))) for x, y in pattern.outline],
+        outline=[list(to.of((x, y))) for x, y in pattern.outline],
         construction={
-            "words": frame.words,
-            "origin": list(frame.origin),
-            "turn_deg": frame.turn_degrees,
+            "words": to.construction,
+            "origin": list(to.origin),
+            "turn_deg": degrees(to.angle),
             "old_origin": list(old),
         },
     )
     save_as(person, moved)
-    holes = [_moved_hole(hole, moved, frame) for hole in pattern.holes.all()]
+    holes = [_moved_hole(hole, moved, to) for hole in pattern.holes.all()]
     bulk_create_with_history(holes, Hole, default_user=person)
     return moved
 
 
-def _moved_hole(hole: Hole, pattern: HolePattern, frame: Frame) -> Hole:
-    x, y = frame.place((hole.x, hole.y))
+def _moved_hole(hole: Hole, pattern: HolePattern, to: Datum) -> Hole:
+    x, y = to.of((hole.x, hole.y))
     kept = ("name", "diameter", "kind", "head_diameter", "thread", "uncertainty")
     return Hole(pattern=pattern, x=x, y=y, **{name: getattr(hole, name) for name in kept})
 

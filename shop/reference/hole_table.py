@@ -131,7 +131,8 @@ def _cells(text: str) -> list[tuple[int, tuple[str, ...]]]:
 
 
 def _is_header(row: Sequence[str]) -> bool:
-    return not any(any(sign.isdigit() for sign in cell) for cell in row[1:] or row)
+    # A digit anywhere, even in the name, makes it a row: a wrong first row is told, never dropped as a heading.
+    return not any(sign.isdigit() for cell in row for sign in cell)
 
 
 def guess_columns(table: Table) -> dict[str, int]:

@@ -32,6 +32,7 @@ urlpatterns = [
     path("patterns/", patterns.patterns, name="patterns"),
     path("components/<int:pk>/patterns/new/", patterns.pattern_new, name="pattern-new"),
     path("components/<int:pk>/patterns/load/", patterns.pattern_load, name="pattern-load"),
+    path("components/<int:pk>/patterns/calipers/", patterns.pattern_calipers, name="pattern-calipers"),
     path("patterns/<int:pk>/", patterns.pattern, name="pattern"),
     path("patterns/<int:pk>/compare/<int:other>/", pattern_moves.pattern_compare, name="pattern-compare"),
     path("patterns/<int:pk>/datum/", pattern_moves.pattern_datum, name="pattern-datum"),

@@ -21,6 +21,7 @@ OF_COMPONENT = (
     "torque-spec-new",
     "pattern-new",
     "pattern-load",
+    "pattern-calipers",
     "feature-new",
 )
 OF_DIMENSION = ("dimension", "dimension-change", "measure", "choose-reading")

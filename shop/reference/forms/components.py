@@ -10,6 +10,7 @@ from shop.ui.versioned import VersionedForm
 from specs import units
 from specs.models import Component, Dimension, Specimen
 
+NOTES = forms.Textarea(attrs={"rows": 3})
 MEASURED_KINDS = (
     "length",
     "angle",
@@ -31,6 +32,7 @@ class ComponentForm(VersionedForm):
     class Meta:
         model = Component
         fields = ["kind", "maker", "name", "notes"]
+        widgets = {"notes": NOTES}
 
 
 class SpecimenForm(VersionedForm):
@@ -39,6 +41,7 @@ class SpecimenForm(VersionedForm):
     class Meta:
         model = Specimen
         fields = ["mark", "notes"]
+        widgets = {"notes": NOTES}
         help_texts = {"mark": "A serial number, or what is painted or punched on it."}
 
     def __init__(self, *args: Any, component: Component | None = None, **kwargs: Any) -> None:
@@ -66,6 +69,7 @@ class DimensionForm(VersionedForm):
     class Meta:
         model = Dimension
         fields = ["name", "kind", "datum", "lower_limit_typed", "upper_limit_typed", "notes"]
+        widgets = {"notes": NOTES}
 
     field_order = ["name", "kind", "datum", "lower_limit_typed", "upper_limit_typed", "notes"]
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django import forms
 
-from shop.reference.datum import Frame, above_flat, between_dowels, in_register
 from shop.reference.forms.holes import length_in
 from shop.ui.fields import UnitField
 from shop.ui.forms import Form
 from specs import units
-from specs.models import Hole, HolePattern
+from specs.geometry.datums import Datum, from_dowels, from_flat, from_register
+from specs.geometry.points import Point, distance
+from specs.models import HolePattern
 
 
 class DatumForm(Form):
@@ -28,7 +30,7 @@ class DatumForm(Form):
         ],
         widget=forms.RadioSelect,
     )
-    first = forms.ChoiceField(label="First hole", required=False, help_text="For two dowels, or a flat.")
+    first = forms.ChoiceField(label="First hole", required=False, help_text="For a register: what x points to.")
     second = forms.ChoiceField(label="Second hole", required=False)
     height = UnitField(
         kind="length", label="Distance above the line", required=False, help_text="For a flat. Below it: negative."
@@ -57,48 +59,61 @@ class DatumForm(Form):
         self.holes = {hole.name: hole for hole in pattern.holes.all()}
         for name in ("first", "second"):
             self.fields[name].choices = [("", "choose"), *((hole, hole) for hole in self.holes)]  # type: ignore[attr-defined]
-        self.frame: Frame | None = None
+        self.found: Datum | None = None
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         way = cleaned.get("way")
+        needed = ("first",) if way == self.REGISTER else ("first", "second")
+        if not way or not self._chosen(needed):
+            return cleaned
         try:
-            if way == self.REGISTER:
-                self.frame = in_register(self._points())
-            elif way and self._two_holes():
-                self.frame = self._by_holes(way)
+            self.found = {self.DOWELS: self._dowels, self.FLAT: self._flat, self.REGISTER: self._register}[way]()
         except ValueError as wrong:
             self.add_error("points" if way == self.REGISTER else "second", str(wrong))
         return cleaned
 
-    def _two_holes(self) -> bool:
-        for name in ("first", "second"):
+    def _chosen(self, names: tuple[str, ...]) -> bool:
+        for name in names:
             if not self.cleaned_data.get(name) and name not in self.errors:
                 self.add_error(name, "Choose a hole.")
-        return not {"first", "second"} & set(self.errors)
+        return not set(names) & set(self.errors)
 
-    def _by_holes(self, way: str) -> Frame | None:
-        names = (self.cleaned_data["first"], self.cleaned_data["second"])
-        first, second = (_place(self.holes[name]) for name in names)
-        if way == self.DOWELS:
-            return between_dowels(first, second, names)
-        if self.cleaned_data.get("height") is None:
+    def _place(self, field: str) -> Point:
+        hole = self.holes[self.cleaned_data[field]]
+        return hole.x, hole.y
+
+    def _dowels(self) -> Datum:
+        first, second = self.cleaned_data["first"], self.cleaned_data["second"]
+        words = f"halfway between {first} and {second}, x from {first} to {second}"
+        return replace(from_dowels(self._place("first"), self._place("second")), construction=words)
+
+    def _flat(self) -> Datum | None:
+        up = self.cleaned_data.get("height")
+        if up is None:
             if "height" not in self.errors:
                 self.add_error("height", "Say how far above the line the new origin is.")
             return None
-        height = units.LENGTH.from_si(self.cleaned_data["height"].value)
-        along = self.cleaned_data.get("along")
-        halfway = ((second[0] - first[0]) ** 2 + (second[1] - first[1]) ** 2) ** 0.5 / 2
-        return above_flat(first, second, height, units.LENGTH.from_si(along.value) if along else halfway, names)
+        first, second = self._place("first"), self._place("second")
+        typed = self.cleaned_data.get("along")
+        along = units.LENGTH.from_si(typed.value) if typed else distance(first, second) / 2
+        height = units.LENGTH.from_si(up.value)
+        one, other = self.cleaned_data["first"], self.cleaned_data["second"]
+        words = f"{height:.3f} mm above the line from {one} to {other}, {along:.3f} mm along it from {one}; x along it"
+        return replace(from_flat(first, second, height, along), construction=words)
 
-    def _points(self) -> list[tuple[float, float]]:
+    def _register(self) -> Datum:
+        points = self._points()
+        words = (
+            f"centre of the circle that fits {len(points)} points of the register best, "
+            f"x towards {self.cleaned_data['first']}"
+        )
+        return replace(from_register(points, self._place("first")), construction=words)
+
+    def _points(self) -> list[Point]:
         read = length_in(self.unit)
         lines = [line.split() for line in self.cleaned_data.get("points", "").splitlines() if line.strip()]
         for at, line in enumerate(lines, start=1):
             if len(line) != 2:
                 raise ValueError(f"Point {at}: give x and y with a blank between, such as 120.5 -40.")
         return [(read(x), read(y)) for x, y in lines]
-
-
-def _place(hole: Hole) -> tuple[float, float]:
-    return hole.x, hole.y

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 
+from shop.reference.forms.components import NOTES
 from shop.ui.versioned import VersionedForm
 from specs.mating import roles_of
 from specs.models import Component, Dimension, FeatureSize, MatingFeature
@@ -17,6 +18,7 @@ class MatingFeatureForm(VersionedForm):
     class Meta:
         model = MatingFeature
         fields = ["kind", "form", "name", "count", "standard", "pattern", "notes"]
+        widgets = {"notes": NOTES}
         help_texts = {"count": "For a spline or a bolt circle.", "pattern": "For a face."}
 
     def __init__(self, *args: Any, component: Component, **kwargs: Any) -> None:

@@ -123,7 +123,7 @@ class PatternFileForm(FaceForm):
         if self.read.errors:
             self._tell(self.read.errors)
         else:
-            ask_about_span(self, self.instance, list(self.read.holes))
+            ask_about_span(self, self.instance, list(self.read.holes), "text")
 
     def _tell(self, errors: tuple[CellError, ...]) -> None:
         words: list[str] = [error_words(error) for error in errors[:SHOWN_ERRORS]]

@@ -30,6 +30,7 @@ class FaceForm(VersionedForm):
     class Meta:
         model = HolePattern
         fields = ["face", "datum", "seen_from", "specimen", "instrument", "measured_on", "notes"]
+        widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
 
     def __init__(
         self,
@@ -110,11 +111,11 @@ class PatternForm(FaceForm):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         if cleaned.get("holes"):
-            ask_about_span(self, self.instance, cleaned["holes"])
+            ask_about_span(self, self.instance, cleaned["holes"], "holes")
         return cleaned
 
 
-def ask_about_span(form: FaceForm, pattern: HolePattern, holes: list[dict[str, Any]]) -> None:
+def ask_about_span(form: FaceForm, pattern: HolePattern, holes: list[dict[str, Any]], beside: str) -> None:
     """Put the question whether mm and inches were mixed up beside the holes, and offer the tick that answers it."""
     others = HolePattern.objects.standing().filter(component=pattern.component).exclude(pk=pattern.pk)
     doubt = span_doubt(holes, [list(other.holes.values("x", "y")) for other in others.prefetch_related("holes")])
@@ -122,4 +123,4 @@ def ask_about_span(form: FaceForm, pattern: HolePattern, holes: list[dict[str, A
         return
     form.fields["confirmed"].widget = forms.CheckboxInput()
     if not form.cleaned_data.get("confirmed"):
-        form.add_error("holes" if "holes" in form.fields else "text", doubt)
+        form.add_error(beside, doubt)

@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from shop.reference.forms.components import with_unit
+from shop.reference.forms.components import NOTES, with_unit
 from shop.reference.torque import calculate
 from shop.ui.fields import UnitField
 from shop.ui.versioned import VersionedForm
@@ -49,6 +49,7 @@ class TorqueSpecForm(VersionedForm):
             "tightening_order",
             "notes",
         ]
+        widgets = {"notes": NOTES}
 
     field_order = [
         "place",

@@ -46,6 +46,6 @@ def pattern_datum(request: HttpRequest, pk: int) -> HttpResponse:
         back=found.get_absolute_url(),
         pattern=found,
         save=lambda form: changes.move_datum(
-            pattern=found, frame=form.frame, datum=form.cleaned_data["datum"], person=request.user
+            pattern=found, to=form.found, datum=form.cleaned_data["datum"], person=request.user
         ),
     )

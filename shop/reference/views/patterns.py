@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 from shop.people.access import allowed
 from shop.reference import changes
 from shop.reference.filters import PatternFilters
+from shop.reference.forms.calipers import CaliperForm
 from shop.reference.forms.holes import MOST_TYPED
 from shop.reference.forms.pattern_file import PatternFileForm
 from shop.reference.forms.patterns import PatternForm
@@ -88,6 +89,28 @@ def pattern_load(request: HttpRequest, pk: int) -> HttpResponse:
 def _keep_read(form: PatternFileForm, request: HttpRequest) -> HolePattern:
     form.instance.readings = form.readings
     return changes.add_hole_pattern(pattern=form.instance, holes=form.holes, person=request.user)
+
+
+@allowed("reference.edit")
+def pattern_calipers(request: HttpRequest, pk: int) -> HttpResponse:
+    """Work a pattern out of caliper readings; a preview first, then all holes or none."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request,
+        CaliperForm,
+        title=f"Caliper readings of {parent}",
+        template="reference/pattern_calipers.html",
+        context={"component": parent},
+        component=parent,
+        today=timezone.localdate(),
+        save=lambda form: _keep_placed(form, request),
+    )
+
+
+def _keep_placed(form: CaliperForm, request: HttpRequest) -> HolePattern:
+    assert form.placed is not None
+    form.instance.readings = form.placed.as_readings
+    return changes.add_hole_pattern(pattern=form.instance, holes=form.placed.as_holes, person=request.user)
 
 
 @allowed("reference.edit")
