@@ -133,7 +133,7 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_CALLABLE = "shop.people.views.locked_out"
+AXES_LOCKOUT_CALLABLE = "shop.people.views.own.locked_out"
 AXES_VERBOSE = False
 
 # --- What a browser is told -------------------------------------------------------------------------------------------

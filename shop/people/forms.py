@@ -1,8 +1,15 @@
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
+from django.contrib.auth.models import User
+from django.contrib.auth.password_validation import validate_password
+from django.contrib.auth.validators import UnicodeUsernameValidator
 
 from shop.people.models import Preferences
+from shop.people.roles import FITTER, ROLES
+from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
+
+PASSWORD_WORDS = "At least 10 characters, not all digits, not a word everybody uses."
 
 
 class SignInForm(AuthenticationForm):
@@ -24,7 +31,7 @@ class OwnPasswordForm(PasswordChangeForm):
         super().__init__(*args, **{"label_suffix": "", **kwargs})  # type: ignore[arg-type]
         self.fields["old_password"].label = "Password until now"
         self.fields["new_password1"].label = "New password"
-        self.fields["new_password1"].help_text = "At least 10 characters, not all digits, not a word everybody uses."
+        self.fields["new_password1"].help_text = PASSWORD_WORDS
         self.fields["new_password2"].label = "New password again"
         self.fields["new_password2"].help_text = ""
 
@@ -34,3 +41,35 @@ class PreferencesForm(VersionedForm):
         model = Preferences
         fields = ["units", "paper", "theme"]
         widgets = dict.fromkeys(fields, forms.RadioSelect)
+
+
+class NewPersonForm(Form):
+    """Somebody who begins here."""
+
+    first_name = forms.CharField(label="First name", max_length=150)
+    last_name = forms.CharField(label="Last name", max_length=150)
+    username = forms.CharField(label="Name to sign in with", max_length=150, validators=[UnicodeUsernameValidator()])
+    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], widget=forms.RadioSelect, initial=FITTER)
+    password = forms.CharField(help_text=PASSWORD_WORDS, widget=forms.PasswordInput)
+
+    def clean_username(self) -> str:
+        name = str(self.cleaned_data["username"])
+        if User.objects.filter(username__iexact=name).exists():
+            raise forms.ValidationError(f"Somebody signs in as {name} already.")
+        return name
+
+    def clean_password(self) -> str:
+        password = str(self.cleaned_data["password"])
+        validate_password(password)
+        return password
+
+
+class GivenPasswordForm(Form):
+    """A new password for somebody else."""
+
+    password = forms.CharField(label="New password", help_text=PASSWORD_WORDS, widget=forms.PasswordInput)
+
+    def clean_password(self) -> str:
+        password = str(self.cleaned_data["password"])
+        validate_password(password)
+        return password

@@ -1,18 +1,21 @@
 """Who reads: their preferences on the request, for all that shows quantities or paper."""
 
 from collections.abc import Callable
+from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 from django.utils.functional import SimpleLazyObject
 
 from shop.people.queries import preferences_of
+from shop.people.roles import may
 
 
 def reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
-    """Set ``request.preferences``, read from the database only by a page that asks."""
+    """Set ``request.preferences``, read from the database only by a page that asks, and ``request.may(action)``."""
 
     def middleware(request: HttpRequest) -> HttpResponse:
         request.preferences = SimpleLazyObject(lambda: preferences_of(request.user))  # type: ignore[attr-defined]
+        request.may = partial(may, request.user)  # type: ignore[attr-defined]
         return get_response(request)
 
     return middleware

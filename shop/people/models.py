@@ -6,6 +6,21 @@ from specs.models.base import Versioned
 from specs.units import System
 
 
+class StaffChange(models.Model):
+    """Something that was done about a person's place here: written once, by whom and when, never changed."""
+
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="staff_changes")
+    words = models.CharField(max_length=200)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.person}: {self.words}"
+
+
 class Preferences(Versioned):
     """How one person wants lengths, paper and pages."""
 

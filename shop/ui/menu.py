@@ -18,11 +18,13 @@ from django.utils.module_loading import module_has_submodule
 
 @dataclass(frozen=True)
 class Entry:
-    """A place in the menu: its words, the name of its address, and where it stands in the row."""
+    """A place in the menu: its words, the name of its address, where it stands in the row, and what one must
+    be allowed to do to see it (an action's name; none for everybody)."""
 
     words: str
     url_name: str
     order: int
+    action: str = ""
 
     @property
     def address(self) -> str:

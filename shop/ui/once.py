@@ -4,7 +4,6 @@ Every create form carries ``{% once_token %}``. The first press writes the recor
 second press, even at the same moment on another connection, lands on that page and writes nothing.
 """
 
-import hashlib
 import re
 import secrets
 from collections.abc import Callable
@@ -15,6 +14,7 @@ from django.contrib.auth.models import User
 from django.db import IntegrityError, transaction
 from django.http import HttpRequest
 from django.utils import timezone
+from django.utils.crypto import salted_hmac
 
 from shop.ui.models import Press
 
@@ -93,4 +93,5 @@ def _mark(request: HttpRequest) -> str:
 
 def _digest(request: HttpRequest) -> str:
     content = sorted((name, *texts) for name, texts in request.POST.lists() if name not in _NOT_CONTENT)
-    return hashlib.sha256(repr(content).encode()).hexdigest()
+    # Keyed, since a form may hold a password.
+    return salted_hmac("shop.ui.once", repr(content), algorithm="sha256").hexdigest()

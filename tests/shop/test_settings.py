@@ -45,9 +45,8 @@ def test_production_must_know_its_hosts(tmp_path: Path) -> None:
 
 
 def test_a_switch_is_yes_or_no(tmp_path: Path) -> None:
-    assert "SHOP_HTTPS is 'perhaps'; write 1 or 0." in setting(
-        tmp_path, "settings.DEBUG", **PRODUCTION, SHOP_HTTPS="perhaps"
-    )
+    said = setting(tmp_path, "settings.DEBUG", **PRODUCTION, SHOP_HTTPS="perhaps")
+    assert "SHOP_HTTPS is 'perhaps'; write 1 or 0." in said
 
 
 def test_production_cookies_travel_by_https_only_unless_told_that_there_is_none(tmp_path: Path) -> None:

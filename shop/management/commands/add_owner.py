@@ -1,0 +1,35 @@
+"""Let the first owner in."""
+
+from argparse import ArgumentParser
+from getpass import getpass
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.core.management.base import BaseCommand, CommandError
+
+from shop.people.changes import add_person
+from shop.people.roles import OWNER
+
+
+class Command(BaseCommand):
+    help = "Add a person who may do everything; everybody else is then added on the People page."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("username", help="name to sign in with")
+        parser.add_argument("first_name")
+        parser.add_argument("last_name")
+
+    def handle(self, *args: Any, username: str, first_name: str, last_name: str, **options: Any) -> None:
+        if User.objects.filter(username__iexact=username).exists():
+            raise CommandError(f"Somebody signs in as {username} already.")
+        password = getpass("Password: ")
+        try:
+            validate_password(password)
+        except ValidationError as reason:
+            raise CommandError(" ".join(reason.messages)) from None
+        add_person(
+            by=None, username=username, first_name=first_name, last_name=last_name, role=OWNER, password=password
+        )
+        self.stdout.write(f"{first_name} {last_name} can sign in as {username}.")

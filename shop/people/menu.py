@@ -1,0 +1,3 @@
+from shop.ui.menu import Entry
+
+MENU = [Entry("People", "people:list", order=90, action="people.manage")]

@@ -1,0 +1,30 @@
+from collections.abc import Iterable
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.urls import reverse
+
+from shop.ui.tables import Column, MomentColumn, Table, YesNoColumn
+
+
+class PeopleTable(Table):
+    """Who works here, and in which roles."""
+
+    name = Column(
+        accessor="get_full_name",
+        order_by=("last_name", "first_name"),
+        linkify=lambda record: reverse("people:person", args=[record.pk]),
+    )
+    username = Column(verbose_name="Signs in as")
+    roles = Column(accessor="groups", orderable=False)
+    is_active = YesNoColumn(verbose_name="Works here")
+    last_login = MomentColumn(verbose_name="Last signed in")
+    empty = "Nobody works here yet."
+
+    class Meta(Table.Meta):
+        model = User
+        fields: Iterable[str] = ("name", "username", "roles", "is_active", "last_login")
+        order_by = "name"
+
+    def render_roles(self, value: Any) -> str:
+        return ", ".join(sorted(group.name for group in value.all())) or "none"
