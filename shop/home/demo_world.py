@@ -1,21 +1,12 @@
-"""The invented workshop of the demo: who works there, and on which day it is told.
+"""The making of the demo: every area's part, once, in one transaction.
 
-Each area adds its own part in ``shop/<area>/demo.py``::
-
-    def make(world: World) -> None:
-        Vehicle.objects.create(..., received_on=world.day(-40))
-
-Parts are made once, in the order of ``AREAS``, in one transaction. What a later area needs to find by name goes into
-``world.made``.
+The parts are made in the order of ``AREAS``; see ``shop.people.demo_world`` for what they share.
 """
 
-import random
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 from importlib import import_module
 from importlib.util import find_spec
-from typing import Any
 
 from django.apps import apps
 from django.contrib.auth.models import Group, User
@@ -23,31 +14,9 @@ from django.db import transaction
 from django.db.models import Model
 
 from shop.home.models import DemoMark
-from shop.people.roles import BUYER, FITTER, MACHINIST, OWNER
+from shop.people.demo_world import PASSWORD, PEOPLE, World
 
 AREAS = ("reference", "vehicles", "worksheets", "jobs", "orders", "planning", "cards", "home")
-PASSWORD = "plate-and-flywheel"
-PEOPLE = (
-    ("hedda", "Hedda", "Marlow", OWNER),
-    ("jonas", "Jonas", "Pike", FITTER),
-    ("ama", "Ama", "Darrow", FITTER),
-    ("tibor", "Tibor", "Lund", MACHINIST),
-    ("wren", "Wren", "Calloway", BUYER),
-)
-
-
-@dataclass
-class World:
-    """What every part of the demo knows: today, the people by sign-in name, chance that repeats, things by name."""
-
-    today: date
-    people: dict[str, User]
-    chance: random.Random = field(default_factory=lambda: random.Random(1861))
-    made: dict[str, Any] = field(default_factory=dict)
-
-    def day(self, offset: int) -> date:
-        """The day that many days after today; before it when negative."""
-        return self.today + timedelta(days=offset)
 
 
 def is_demo() -> bool:
@@ -75,10 +44,13 @@ def make_demo(today: date) -> None:
     DemoMark.objects.create(made_on=today)
 
 
+def names_taken() -> list[str]:
+    """Sign-in names of the demo that a real person has: nobody gains a role, or a known password, by a demo."""
+    names = [name for name, *_ in PEOPLE]
+    return sorted(User.objects.filter(username__in=names).values_list("username", flat=True))
+
+
 def _person(name: str, first: str, last: str, role: str) -> User:
-    person, new = User.objects.get_or_create(username=name, defaults={"first_name": first, "last_name": last})
-    if new:
-        person.set_password(PASSWORD)
-        person.save()
-        person.groups.set([Group.objects.get(name=role)])
+    person = User.objects.create_user(name, password=PASSWORD, first_name=first, last_name=last)
+    person.groups.set([Group.objects.get(name=role)])
     return person

@@ -22,7 +22,7 @@ from specs.models import Component, TorqueSpec
 from specs.units import TORQUE, read
 
 if TYPE_CHECKING:
-    from shop.home.demo_world import World
+    from shop.people.demo_world import World
 
 
 def make(world: World) -> None:

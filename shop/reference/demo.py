@@ -14,7 +14,7 @@ from specs import units
 from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement, Specimen, TorqueSpec
 
 if TYPE_CHECKING:
-    from shop.home.demo_world import World
+    from shop.people.demo_world import World
 
 
 def make(world: World) -> None:

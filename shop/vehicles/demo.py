@@ -9,7 +9,7 @@ from shop.vehicles.models import Customer, Vehicle
 from specs.models import Component, Specimen
 
 if TYPE_CHECKING:
-    from shop.home.demo_world import World
+    from shop.people.demo_world import World
 
 CUSTOMERS = {
     "brask": {

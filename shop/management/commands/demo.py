@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
 from shop.home import demo_world
+from shop.people.demo_world import PASSWORD, PEOPLE
 
 
 class Command(BaseCommand):
@@ -41,10 +42,12 @@ class Command(BaseCommand):
                 "This database holds records that are not the demo's, so it is left alone. "
                 "Point SHOP_DATA at an empty folder, or add --into-existing to mix the demo in."
             )
+        if taken := demo_world.names_taken():
+            raise CommandError(f"These sign-in names of the demo belong to somebody here already: {', '.join(taken)}.")
         demo_world.make_demo(timezone.localdate())
         self.stdout.write("The demo is made.")
 
     def _say_who(self) -> None:
-        self.stdout.write(f"\nWho can sign in, all with the password {demo_world.PASSWORD}:")
-        for name, first, last, role in demo_world.PEOPLE:
+        self.stdout.write(f"\nWho can sign in, all with the password {PASSWORD}:")
+        for name, first, last, role in PEOPLE:
             self.stdout.write(f"  {name:8}{role:12}{first} {last}")

@@ -7,7 +7,7 @@ from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 from django.test import Client
 
-from shop.home.demo_world import PASSWORD, PEOPLE
+from shop.people.demo_world import PASSWORD, PEOPLE
 from specs.models import Component
 from tests.factories.people import make_person
 
@@ -41,10 +41,20 @@ def test_a_real_database_is_left_alone(db: None) -> None:
     assert User.objects.count() == 1
 
 
-def test_told_so_it_mixes_in_and_leaves_passwords_alone(db: None) -> None:
-    make_person(username="hedda", password="her own words")
+def test_told_so_it_mixes_in_beside_real_people(db: None) -> None:
+    make_person(username="real", password="her own words")
     demo("--into-existing")
-    assert User.objects.get(username="hedda").check_password("her own words")
+    assert User.objects.get(username="real").check_password("her own words")
+    assert User.objects.count() == len(PEOPLE) + 1
+
+
+def test_a_real_person_with_a_name_of_the_demo_keeps_password_and_roles(db: None) -> None:
+    make_person(username="hedda", password="her own words")
+    with pytest.raises(CommandError, match="hedda"):
+        demo("--into-existing")
+    hedda = User.objects.get()
+    assert hedda.check_password("her own words")
+    assert not hedda.groups.exists()
 
 
 def test_never_with_production_settings(db: None, settings: object) -> None:
