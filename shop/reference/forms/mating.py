@@ -12,6 +12,13 @@ from specs.mating import roles_of
 from specs.models import Component, Dimension, FeatureSize, MatingFeature
 
 
+class DimensionChoice(forms.ModelChoiceField):
+    """A dimension of the one component, so that its name is enough."""
+
+    def label_from_instance(self, obj: Any) -> str:
+        return str(obj.name)
+
+
 class MatingFeatureForm(VersionedForm):
     """A feature of a component; its sizes are dimensions of the component, so that each keeps its readings."""
 
@@ -23,11 +30,11 @@ class MatingFeatureForm(VersionedForm):
 
     def __init__(self, *args: Any, component: Component, **kwargs: Any) -> None:
         dimensions = component.dimensions.filter(kind="length")
-        self.base_fields = {**self.base_fields, **{_key(role): _size_field(role, dimensions) for role in _ROLES}}
         kept = kwargs.get("instance")
         sizes = {_key(size.role): size.dimension_id for size in kept.sizes.all()} if kept else {}
         kwargs["initial"] = {**sizes, **(kwargs.get("initial") or {})}
         super().__init__(*args, **kwargs)
+        self.fields.update({_key(role): _size_field(role, dimensions) for role in _ROLES})
         self.instance.component = component
         pattern = self.fields["pattern"]
         pattern.queryset = component.hole_patterns.standing()  # type: ignore[attr-defined]
@@ -60,12 +67,10 @@ def _key(role: str) -> str:
 
 def _size_field(role: str, dimensions: Any) -> forms.ModelChoiceField:
     used_by = ", ".join(str(label) for kind, label in MatingFeature.Kind.choices if role in roles_of(kind))
-    field = forms.ModelChoiceField(
+    return DimensionChoice(
         queryset=dimensions,
         required=False,
         empty_label="not measured",
         label=str(FeatureSize.Role(role).label).capitalize(),
         help_text=f"Compared for: {used_by}." if used_by else "",
     )
-    field.label_from_instance = lambda dimension: dimension.name  # type: ignore[method-assign]
-    return field

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.db import models
@@ -14,7 +14,7 @@ from shop.ui.fields import UnitField
 from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
 from specs import units
-from specs.models import Dimension, Measurement
+from specs.models import Dimension, Measurement, Specimen
 from specs.queries import reading_origin, usual_values
 from specs.readings import looks_like_other_unit, standing
 
@@ -26,7 +26,10 @@ class MeasureForm(Form):
         max_length=120, help_text="Caliper, depth gauge, dial, scale: which one of the shop's."
     )
     specimen = forms.ModelChoiceField(
-        queryset=None, required=False, empty_label="not said", help_text="Which piece it was taken from."
+        queryset=Specimen.objects.none(),
+        required=False,
+        empty_label="not said",
+        help_text="The piece it was taken from.",
     )
     measured_on = forms.DateField(label="Measured on")
     note = forms.CharField(required=False, widget=forms.Textarea(attrs={"rows": 2}))
@@ -34,21 +37,33 @@ class MeasureForm(Form):
         label="Yes, keep it as typed: I looked at the instrument again.", required=False, widget=forms.HiddenInput
     )
 
-    def __init__(self, *args: Any, dimension: Dimension, today: date, **kwargs: Any) -> None:
-        kind = dimension.kind
+    field_order = ["value", "tolerance"]
+
+    def __init__(
+        self, *args: Any, dimension: Dimension, today: date, system: units.System = "metric", **kwargs: Any
+    ) -> None:
         self.dimension = dimension
         self.today = today
+        self.reader_system = system
         self.asked = ""
-        self.base_fields = {
-            "value": UnitField(kind=kind, label=dimension.name.capitalize(), help_text=dimension.datum),
-            "tolerance": UnitField(
-                kind=kind, label="Tolerance ±", help_text="How far off the reading may be, with this instrument, here."
-            ),
-            **self.base_fields,
-        }
         kwargs["initial"] = {"measured_on": today, **(kwargs.get("initial") or {})}
-        super().__init__(*args, **kwargs)
-        self.fields["specimen"].queryset = dimension.component.specimens.all()  # type: ignore[attr-defined]
+        super().__init__(*args, system=system, **kwargs)
+        specimens: Any = self.fields["specimen"]
+        specimens.queryset = dimension.component.specimens.all()
+        self._add_quantities(dimension)
+
+    def _add_quantities(self, dimension: Dimension) -> None:
+        kind, system = dimension.kind, self.reader_system
+        self.fields["value"] = UnitField(
+            kind=kind, system=system, label=dimension.name.capitalize(), help_text=dimension.datum
+        )
+        self.fields["tolerance"] = UnitField(
+            kind=kind,
+            system=system,
+            label="Tolerance ±",
+            help_text="How far off the reading may be, with this instrument, here.",
+        )
+        self.order_fields(self.field_order)
 
     def clean_tolerance(self) -> units.Reading:
         reading: units.Reading = self.cleaned_data["tolerance"]
@@ -65,7 +80,7 @@ class MeasureForm(Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         reading: units.Reading | None = cleaned.get("value")
-        if reading is not None and (doubt := doubt_about(self.dimension, reading, self.fields["value"].system)):
+        if reading is not None and (doubt := doubt_about(self.dimension, reading, self.reader_system)):
             self.asked = doubt
             self.fields["confirmed"].widget = forms.CheckboxInput()
             if not cleaned.get("confirmed"):
@@ -112,7 +127,7 @@ class ChooseReadingForm(VersionedForm):
     """Which reading counts: the most recent one, or another with a reason."""
 
     chosen = forms.ModelChoiceField(
-        queryset=None,
+        queryset=Measurement.objects.none(),
         required=False,
         label="Reading that counts",
         empty_label="the most recent one",
@@ -162,4 +177,4 @@ class WithdrawForm(VersionedForm):
 
 def withdraw_form(model: type[models.Model]) -> type[VersionedForm]:
     """The form that withdraws a record of this model."""
-    return forms.modelform_factory(model, form=WithdrawForm)
+    return cast(type[VersionedForm], forms.modelform_factory(model, form=WithdrawForm))

@@ -91,11 +91,11 @@ class PatternFileForm(FaceForm):
 
     def _take_file(self) -> None:
         # A browser gives a file once: its text goes into the form, so that the second press has it too.
-        self.data = self.data.copy()
+        file: Any = self.files["file"]
         try:
-            if self.files["file"].size > MOST_BYTES:
+            if file.size > MOST_BYTES:
                 raise UnreadableTable("This file is larger than 1 MB. A face of 500 holes takes about 20 kB.")
-            self.data["text"] = decoded(self.files["file"].read())
+            self.data = {**self.data.dict(), "text": decoded(file.read())}  # type: ignore[attr-defined]
         except UnreadableTable as wrong:
             self.unreadable = str(wrong)
 

@@ -118,9 +118,13 @@ class PatternForm(FaceForm):
 def ask_about_span(form: FaceForm, pattern: HolePattern, holes: list[dict[str, Any]], beside: str) -> None:
     """Put the question whether mm and inches were mixed up beside the holes, and offer the tick that answers it."""
     others = HolePattern.objects.standing().filter(component=pattern.component).exclude(pk=pattern.pk)
-    doubt = span_doubt(holes, [list(other.holes.values("x", "y")) for other in others.prefetch_related("holes")])
+    doubt = span_doubt(holes, [_places(other) for other in others.prefetch_related("holes")])
     if not doubt:
         return
     form.fields["confirmed"].widget = forms.CheckboxInput()
     if not form.cleaned_data.get("confirmed"):
         form.add_error(beside, doubt)
+
+
+def _places(pattern: HolePattern) -> list[dict[str, float]]:
+    return [{"x": hole.x, "y": hole.y} for hole in pattern.holes.all()]

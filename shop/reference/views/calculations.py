@@ -9,9 +9,9 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from shop.people.queries import preferences_of
 from shop.reference.forms import as_address, calculation_form
 from shop.reference.presenting import present
+from shop.ui.reader import system_of
 from specs.registry import calculations, find
 
 
@@ -29,7 +29,7 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
     found = find(name)
     if found is None:
         raise Http404(f"There is no calculation called {name}.")
-    system = preferences_of(request.user).units
+    system = system_of(request)
     form = calculation_form(found, request.GET, system)
     answer = form.answer
     shown = {

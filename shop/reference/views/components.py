@@ -7,8 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from shop.people.access import allowed
-from shop.people.queries import preferences_of
+from shop.people.access import SignedIn, allowed
 from shop.reference.changes import save_form
 from shop.reference.filters import ComponentFilters, DimensionFilters
 from shop.reference.forms.components import ComponentForm, DimensionForm, SpecimenForm
@@ -17,6 +16,7 @@ from shop.reference.torque import advice
 from shop.reference.words import show_dimension
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
+from shop.ui.reader import system_of
 from specs.models import Component, Dimension, Specimen
 from specs.queries import component_in_full, dimensions_with_readings
 
@@ -51,7 +51,7 @@ def dimensions(request: HttpRequest) -> HttpResponse:
 def component(request: HttpRequest, pk: int) -> HttpResponse:
     """All that is known of a component."""
     found = get_object_or_404(component_in_full(), pk=pk)
-    system = preferences_of(request.user).units
+    system = system_of(request)
     shown = {
         "title": str(found),
         "component": found,
@@ -62,20 +62,20 @@ def component(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("reference.edit")
-def component_new(request: HttpRequest) -> HttpResponse:
+def component_new(request: SignedIn) -> HttpResponse:
     """Add a component."""
     return create_page(request, ComponentForm, title="Add a component", save=save_form(request))
 
 
 @allowed("reference.edit")
-def component_change(request: HttpRequest, pk: int) -> HttpResponse:
+def component_change(request: SignedIn, pk: int) -> HttpResponse:
     """Change a component's name or notes."""
     record = get_object_or_404(Component, pk=pk)
     return edit_page(request, record, ComponentForm, title=f"Change {record}", save=save_form(request))
 
 
 @allowed("reference.edit")
-def specimen_new(request: HttpRequest, pk: int) -> HttpResponse:
+def specimen_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a physical piece of a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
@@ -84,14 +84,14 @@ def specimen_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("reference.edit")
-def specimen_change(request: HttpRequest, pk: int) -> HttpResponse:
+def specimen_change(request: SignedIn, pk: int) -> HttpResponse:
     """Change a specimen's mark or notes."""
     record = get_object_or_404(Specimen.objects.select_related("component"), pk=pk)
     return edit_page(request, record, SpecimenForm, title=f"Change {record}", save=save_form(request))
 
 
 @allowed("reference.edit")
-def dimension_new(request: HttpRequest, pk: int) -> HttpResponse:
+def dimension_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a named quantity to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
@@ -100,7 +100,7 @@ def dimension_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("reference.edit")
-def dimension_change(request: HttpRequest, pk: int) -> HttpResponse:
+def dimension_change(request: SignedIn, pk: int) -> HttpResponse:
     """Change a dimension's name, datum or limits."""
     record = get_object_or_404(Dimension.objects.select_related("component"), pk=pk)
     return edit_page(request, record, DimensionForm, title=f"Change {record}", save=save_form(request))

@@ -8,8 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from shop.people.access import allowed
-from shop.people.queries import preferences_of
+from shop.people.access import SignedIn, allowed
 from shop.reference import changes
 from shop.reference.filters import FeatureFilters
 from shop.reference.finder import find_mates
@@ -18,6 +17,7 @@ from shop.reference.tables import Features
 from shop.reference.words import show_dimension
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
+from shop.ui.reader import system_of
 from specs.models import Component, MatingFeature
 from specs.queries import features_in_full
 
@@ -33,7 +33,7 @@ def features(request: HttpRequest) -> HttpResponse:
 def feature(request: HttpRequest, pk: int) -> HttpResponse:
     """One feature with its sizes, and every feature on record that it might meet."""
     found = get_object_or_404(features_in_full(), pk=pk)
-    system = preferences_of(request.user).units
+    system = system_of(request)
     shown = {
         "title": str(found),
         "feature": found,
@@ -44,12 +44,12 @@ def feature(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "reference/feature.html", shown)
 
 
-def _save(request: HttpRequest) -> Any:
+def _save(request: SignedIn) -> Any:
     return lambda form: changes.keep_feature(feature=form.instance, sizes=form.sizes, person=request.user)
 
 
 @allowed("reference.edit")
-def feature_new(request: HttpRequest, pk: int) -> HttpResponse:
+def feature_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a mating feature to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
@@ -58,7 +58,7 @@ def feature_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("reference.edit")
-def feature_change(request: HttpRequest, pk: int) -> HttpResponse:
+def feature_change(request: SignedIn, pk: int) -> HttpResponse:
     """Change a mating feature."""
     record = get_object_or_404(features_in_full(), pk=pk)
     return edit_page(

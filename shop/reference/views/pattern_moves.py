@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.reference import changes
 from shop.reference.forms.datum import DatumForm
 from shop.reference.pattern_compare import compare
@@ -23,10 +23,10 @@ def pattern_compare(request: HttpRequest, pk: int, other: int) -> HttpResponse:
     second = get_object_or_404(patterns_in_full().filter(component=first.component_id), pk=other)
     shown = {"title": f"{first}: two measurements compared", "first": first, "second": second}
     try:
-        found = compare(first.holes.all(), second.holes.all(), first.seen_from != second.seen_from)
+        found = compare(list(first.holes.all()), list(second.holes.all()), first.seen_from != second.seen_from)
     except ValueError as wrong:
         return render(request, "reference/pattern_compare.html", {**shown, "why_not": str(wrong)})
-    drawn = overlay_drawing(str(first), first.holes.all(), second.holes.all(), found)
+    drawn = overlay_drawing(str(first), list(first.holes.all()), list(second.holes.all()), found)
     return render(
         request,
         "reference/pattern_compare.html",
@@ -35,7 +35,7 @@ def pattern_compare(request: HttpRequest, pk: int, other: int) -> HttpResponse:
 
 
 @allowed("reference.edit")
-def pattern_datum(request: HttpRequest, pk: int) -> HttpResponse:
+def pattern_datum(request: SignedIn, pk: int) -> HttpResponse:
     """Move a pattern to another datum: a new pattern, with the construction on record; the old one stays."""
     found = get_object_or_404(patterns_in_full(), pk=pk)
     return create_page(

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.reference import changes
 from shop.reference.filters import PatternFilters
 from shop.reference.forms.calipers import CaliperForm
@@ -52,7 +52,7 @@ def pattern(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("reference.edit")
-def pattern_new(request: HttpRequest, pk: int) -> HttpResponse:
+def pattern_new(request: SignedIn, pk: int) -> HttpResponse:
     """Type a pattern hole by hole."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
@@ -70,7 +70,7 @@ def pattern_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("reference.edit")
-def pattern_load(request: HttpRequest, pk: int) -> HttpResponse:
+def pattern_load(request: SignedIn, pk: int) -> HttpResponse:
     """Take a pattern out of pasted rows or a file; a preview first, then all holes or none."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
@@ -86,13 +86,13 @@ def pattern_load(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-def _keep_read(form: PatternFileForm, request: HttpRequest) -> HolePattern:
+def _keep_read(form: PatternFileForm, request: SignedIn) -> HolePattern:
     form.instance.readings = form.readings
     return changes.add_hole_pattern(pattern=form.instance, holes=form.holes, person=request.user)
 
 
 @allowed("reference.edit")
-def pattern_calipers(request: HttpRequest, pk: int) -> HttpResponse:
+def pattern_calipers(request: SignedIn, pk: int) -> HttpResponse:
     """Work a pattern out of caliper readings; a preview first, then all holes or none."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
@@ -107,14 +107,14 @@ def pattern_calipers(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-def _keep_placed(form: CaliperForm, request: HttpRequest) -> HolePattern:
+def _keep_placed(form: CaliperForm, request: SignedIn) -> HolePattern:
     assert form.placed is not None
     form.instance.readings = form.placed.as_readings
     return changes.add_hole_pattern(pattern=form.instance, holes=form.placed.as_holes, person=request.user)
 
 
 @allowed("reference.edit")
-def pattern_change(request: HttpRequest, pk: int) -> HttpResponse:
+def pattern_change(request: SignedIn, pk: int) -> HttpResponse:
     """Correct a pattern; what it said before stays in its history."""
     record = get_object_or_404(patterns_in_full(), pk=pk)
     return edit_page(

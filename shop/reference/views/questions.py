@@ -7,9 +7,9 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from shop.people.queries import preferences_of
 from shop.reference.forms import as_address, calculation_form
 from shop.reference.presenting import present
+from shop.ui.reader import system_of
 from specs.question import composed, questions
 
 
@@ -25,7 +25,7 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     asked = questions().get(name)
     if asked is None:
         raise Http404(f"There is no question called {name}.")
-    system = preferences_of(request.user).units
+    system = system_of(request)
     form = calculation_form(composed(name), request.GET, system)
     parts = form.answer.found.parts if form.answer else ()
     shown = {

@@ -6,8 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from shop.people.access import allowed
-from shop.people.queries import preferences_of
+from shop.people.access import SignedIn, allowed
 from shop.reference.changes import save_form
 from shop.reference.filters import TorqueFilters
 from shop.reference.forms.torque import TorqueSpecForm
@@ -16,6 +15,7 @@ from shop.reference.tables import TorqueSpecs
 from shop.reference.torque import SCATTER_WORDS, advice, tightening_order
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
+from shop.ui.reader import system_of
 from specs.models import Component, TorqueSpec
 
 
@@ -38,15 +38,14 @@ def torque_spec(request: HttpRequest, pk: int) -> HttpResponse:
         "advice": given,
         "scatter": SCATTER_WORDS,
         "order": tightening_order(spec),
-        "presented": answer
-        and present(answer.calculation, answer.given, answer.found, preferences_of(request.user).units),
+        "presented": answer and present(answer.calculation, answer.given, answer.found, system_of(request)),
         "history": spec.history.select_related("history_user")[:20],
     }
     return render(request, "reference/torque_spec.html", shown)
 
 
 @allowed("reference.torque")
-def torque_spec_new(request: HttpRequest, pk: int) -> HttpResponse:
+def torque_spec_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a torque spec to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
@@ -55,7 +54,7 @@ def torque_spec_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("reference.torque")
-def torque_spec_change(request: HttpRequest, pk: int) -> HttpResponse:
+def torque_spec_change(request: SignedIn, pk: int) -> HttpResponse:
     """Change a torque spec; what it said before stays in its history."""
     record = get_object_or_404(TorqueSpec.objects.select_related("component"), pk=pk)
     return edit_page(request, record, TorqueSpecForm, title=f"Change {record}", save=save_form(request))
