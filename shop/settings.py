@@ -181,6 +181,10 @@ USE_TZ = True
 TIME_ZONE = os.environ.get("SHOP_TIME_ZONE", "UTC")
 FORMAT_MODULE_PATH = "shop.ui.formats"
 
+# Whose public holidays the shop keeps: ISO 3166 codes, e.g. DE and BY. Empty: weekends only.
+SHOP_COUNTRY = os.environ.get("SHOP_COUNTRY", "")
+SHOP_REGION = os.environ.get("SHOP_REGION", "")
+SHOP_DAY_HOURS = float(os.environ.get("SHOP_DAY_HOURS", "8"))
 SHOP_NAME = os.environ.get("SHOP_NAME", "Driveline workshop")
 
 # --- Mail -------------------------------------------------------------------------------------------------------------

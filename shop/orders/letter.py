@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from shop.orders.rules import Line, expected_on, first_promise, is_overdue, to_come
 from shop.orders.wording import count, day, plural, promise_words
@@ -62,3 +63,36 @@ def _promised(line: Line, today: date) -> str:
         words += f", put off {'once' if revisions == 1 else f'{revisions} times'} since, last to {day(expected, today)}"
     late = f", and now {plural((today - expected).days, 'day')} past" if expected and is_overdue(line, today) else ""
     return f"{words}{late}."
+
+
+@dataclass(frozen=True)
+class Named:
+    """So many of one thing, at a price each, for a letter that orders or cancels."""
+
+    quantity: Decimal
+    what: str
+    price: Decimal
+
+
+def draft_order(*, number: str, contact: str, named: Sequence[Named], signed: str) -> Letter:
+    """Return the draft of an order."""
+    lines = "\n".join(f"  {count(one.quantity)} × {one.what}, at {one.price:.2f} each without tax" for one in named)
+    body = (
+        f"Dear {contact or 'Sir or Madam'},\n\nplease send us under our order number {number}:\n\n{lines}\n\n"
+        f"Please confirm it, and the day on which it leaves your house.\n\n{signed}\n"
+    )
+    return Letter(f"Order {number}", body)
+
+
+def draft_cancellation(
+    *, number: str, reference: str, contact: str, named: Sequence[Named], money_back: Decimal, signed: str
+) -> Letter:
+    """Return the draft of a cancellation, with the money to get back."""
+    theirs = f" (your reference {reference})" if reference else ""
+    lines = "\n".join(f"  {count(one.quantity)} × {one.what}" for one in named)
+    money = f"Please pay back {money_back:.2f}. " if money_back else ""
+    body = (
+        f"Dear {contact or 'Sir or Madam'},\n\nwe cancel of our order {number}{theirs}:\n\n{lines}\n\n"
+        f"{money}Please confirm the cancellation.\n\n{signed}\n"
+    )
+    return Letter(f"Order {number}{theirs}: cancellation", body)

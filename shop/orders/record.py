@@ -119,6 +119,14 @@ class OnTime:
     def share(self) -> float | None:
         return self.kept / self.due if self.due else None
 
+    @property
+    def words(self) -> str:
+        """Say the share with the orders it rests on."""
+        if self.share is None:
+            return "no order whose first promised day has passed"
+        band = f"{100 * self.low:.0f} to {100 * self.high:.0f} %"
+        return f"{self.kept} of {self.due} orders, {100 * self.share:.0f} % (95 % band {band})"
+
 
 def on_time(orders: Iterable[PastOrder]) -> OnTime:
     """Count the orders here by the day first promised, among those that were here by it or still out after it.

@@ -65,13 +65,16 @@ class Elsewhere:
 
 @dataclass(frozen=True)
 class Way:
-    """One way, worked out: the day it is here by (half the time, four times in five), and the job's finish likewise."""
+    """One way, worked out: the day it is here by (half the time, four times in five), and the job's finish likewise.
+
+    The finish is None when no job waits for the part.
+    """
 
     supplier: str
     here_p50: date
     here_p80: date
-    finish_p50: date
-    finish_p80: date
+    finish_p50: date | None
+    finish_p80: date | None
     extra_cost: Decimal
     grounds: str
 
@@ -90,7 +93,24 @@ class Comparison:
 
     @property
     def days_gained(self) -> int:
+        if self.waiting.finish_p80 is None or self.elsewhere.finish_p80 is None:
+            return 0
         return (self.waiting.finish_p80 - self.elsewhere.finish_p80).days
+
+    @property
+    def ways(self) -> tuple[tuple[str, Way], tuple[str, Way]]:
+        return ("Wait for", self.waiting), ("Buy from", self.elsewhere)
+
+    @property
+    def words(self) -> str:
+        """Say what buying elsewhere changes; not what to do."""
+        chance = f"From {self.elsewhere.supplier} it is here first in {100 * self.sooner:.0f} of 100 draws"
+        if self.waiting.finish_p80 is None or not self.days_gained:
+            return f"{chance}; the job's finish does not move."
+        days = abs(self.days_gained)
+        moved = f"{days} day{'' if days == 1 else 's'} {'sooner' if self.days_gained > 0 else 'later'}"
+        price = f", at {self.cost_of_a_day} for each day gained" if self.cost_of_a_day else ""
+        return f"{chance}; the job is done {moved} (P80){price}."
 
     @property
     def cost_of_a_day(self) -> Decimal | None:
@@ -135,7 +155,8 @@ def _way(
 ) -> Way:
     import numpy as np
 
-    finish = forecast.finishes[vehicle]
+    finish = forecast.finishes.get(vehicle)
     here = np.quantile(arrivals, [0.5, 0.8], method="inverted_cdf")
     days = [forecast.situation.today + timedelta(days=int(wait)) for wait in here]
-    return Way(supplier, *days, finish.p50, finish.p80, extra_cost, record.grounds)
+    done = (finish.p50, finish.p80) if finish else (None, None)
+    return Way(supplier, *days, *done, extra_cost, record.grounds)

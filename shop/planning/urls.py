@@ -1,5 +1,11 @@
-from django.urls import URLPattern
+from django.urls import path
+
+from shop.planning import views
 
 app_name = "planning"
 
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("ready/", views.ready, name="ready"),
+    path("forecast/", views.forecast, name="forecast"),
+    path("line/<int:pk>/", views.choice, name="choice"),
+]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Any
 
 from django.contrib import messages
@@ -16,8 +17,8 @@ from django.views.decorators.http import require_POST, require_safe
 from shop.orders import changes, outbox
 from shop.orders.forms import LetterForm
 from shop.orders.holding import held_up
-from shop.orders.letter import Asked, Letter, draft
-from shop.orders.models import Chase, Mail, Order, OrderLine
+from shop.orders.letter import Asked, Letter, Named, draft, draft_cancellation, draft_order
+from shop.orders.models import Cancellation, Chase, Mail, Order, OrderLine
 from shop.orders.tables import Outbox
 from shop.people.access import allowed
 from shop.ui.lists import list_page
@@ -26,7 +27,27 @@ from shop.ui.pages import create_page
 ASK_AGAIN = timedelta(days=7)
 
 
-def _draft(order: Order, person: Any, today: date) -> Letter:
+def _draft(request: HttpRequest, order: Order, today: date) -> Letter:
+    """The draft that the address asks for: `?about=order` orders, `?about=cancellation` cancels, else it chases."""
+    signed = request.user.get_full_name() or request.user.get_username()  # type: ignore[union-attr]
+    contact, about = order.supplier.contact, request.GET.get("about")
+    if about == "order":
+        named = [Named(line.quantity, line.what, line.price) for line in order.lines.select_related("component")]
+        return draft_order(number=order.number, contact=contact, named=named, signed=signed)
+    if about == "cancellation":
+        gone = Cancellation.objects.standing().filter(line__order=order).select_related("line__component")
+        return draft_cancellation(
+            number=order.number,
+            reference=order.reference,
+            contact=contact,
+            named=[Named(one.quantity, one.line.what, one.line.price) for one in gone],
+            money_back=sum((one.money_back for one in gone if one.owes_money), Decimal(0)),
+            signed=signed,
+        )
+    return _chase(order, signed, today)
+
+
+def _chase(order: Order, signed: str, today: date) -> Letter:
     lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
     held = held_up(lines, today)
     return draft(
@@ -35,7 +56,7 @@ def _draft(order: Order, person: Any, today: date) -> Letter:
         ordered_on=order.ordered_on,
         contact=order.supplier.contact,
         asked=[Asked(line.as_rule(), len(held[line.pk].steps) if line.pk in held else 0) for line in lines],
-        signed=person.get_full_name() or person.get_username(),
+        signed=signed,
         today=today,
     )
 
@@ -51,7 +72,7 @@ def letter(request: HttpRequest, pk: int) -> HttpResponse:
         by_mail = kept.pop("way") == LetterForm.MAIL
         return changes.send_letter(order=order, by_mail=by_mail, **kept, person=request.user, today=today)
 
-    written = _draft(order, request.user, today)
+    written = _draft(request, order, today)
     initial = {
         "way": LetterForm.MAIL if order.supplier.email else LetterForm.LETTER,
         "to": order.supplier.email,
@@ -62,7 +83,7 @@ def letter(request: HttpRequest, pk: int) -> HttpResponse:
     response = create_page(
         request,
         LetterForm,
-        title=f"Ask {order.supplier} about order {order}",
+        title=f"Write to {order.supplier} about order {order}",
         save=save,
         land=_land,
         back=order.get_absolute_url(),

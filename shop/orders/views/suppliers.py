@@ -10,12 +10,17 @@ from django.views.decorators.http import require_safe
 from shop.orders import changes
 from shop.orders.filters import SupplierFilters
 from shop.orders.forms import SupplierForm
+from shop.orders.history import history
 from shop.orders.models import OrderLine, Supplier
+from shop.orders.picture import record_picture
+from shop.orders.record import OWN_RECORD_FROM, Record, kaplan_meier, on_time
 from shop.orders.showing import show_line
 from shop.orders.tables import Suppliers
+from shop.orders.wording import plural
 from shop.people.access import allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
+from specs.drawings import svg
 
 
 @require_safe
@@ -38,7 +43,20 @@ def supplier(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(Supplier, pk=pk)
     today = timezone.localdate()
     lines = OrderLine.objects.to_come().filter(order__supplier=found).with_story().order_by("expected", "pk")
-    shown = {"title": str(found), "supplier": found, "lines": [show_line(line, today) for line in lines]}
+    record = history(today).record(found.pk)
+    curve = kaplan_meier(record.own)
+    drawn = record_picture(curve, found.name)
+    shown = {
+        "title": str(found),
+        "supplier": found,
+        "lines": [show_line(line, today) for line in lines],
+        "record": record,
+        "curve": curve,
+        "on_time": on_time(record.own),
+        "early": _new_order(record),
+        "own_from": OWN_RECORD_FROM,
+        "svg": svg.write(drawn, f"record-{found.pk}") if drawn else "",
+    }
     return render(request, "orders/supplier.html", shown)
 
 
@@ -61,3 +79,19 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
         return changes.save_supplier(supplier=form.save(commit=False), person=request.user)
 
     return edit_page(request, record, SupplierForm, title=f"Change {record}", save=save)
+
+
+AHEAD = 60
+"""Days ahead at which a new order's first promise is taken to lie, so that early arrivals count as well."""
+
+
+def _new_order(record: Record) -> dict[str, str]:
+    """Within how many days of its first promise a new order would be here."""
+    wait = record.wait(-AHEAD)
+    return {"half": _late_words(wait.median - AHEAD), "most": _late_words(wait.four_in_five - AHEAD)}
+
+
+def _late_words(days: int) -> str:
+    if days == 0:
+        return "on the day first promised"
+    return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the day first promised"

@@ -1,0 +1,100 @@
+"""Writing decisions about late lines: one verb each, with permission, one transaction and history inside."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from shop.orders import changes as orders
+from shop.orders.models import Cancellation, Order, OrderLine, Supplier
+from shop.orders.rules import to_come
+from shop.people.roles import Person, require
+from shop.planning.choice import ASSUMPTIONS, Comparison
+from shop.planning.models import Choice
+
+
+def _figures(comparison: Comparison) -> dict[str, Any]:
+    """The comparison as it stood on screen, in plain JSON."""
+
+    def plain(value: Any) -> Any:
+        return str(value) if isinstance(value, date | Decimal) else value
+
+    ways = {name: asdict(getattr(comparison, name)) for name in ("waiting", "elsewhere")}
+    shown = {name: {key: plain(value) for key, value in way.items()} for name, way in ways.items()}
+    return {**shown, "sooner": comparison.sooner, "assumptions": list(ASSUMPTIONS)}
+
+
+def _reason(reason: str) -> str:
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why."})
+    return reason.strip()
+
+
+@transaction.atomic
+def keep_waiting(*, line: OrderLine, other: Supplier, comparison: Comparison, reason: str, person: Person) -> Choice:
+    """Keep the decision to go on waiting, with the figures it was made on."""
+    require(person, "planning.choose")
+    return _save(Choice(line=line, other=other, reason=_reason(reason), figures=_figures(comparison)), person)
+
+
+@transaction.atomic
+def buy_elsewhere(
+    *,
+    line: OrderLine,
+    other: Supplier,
+    lead_days: int,
+    price: Decimal,
+    money_back: Decimal,
+    comparison: Comparison,
+    reason: str,
+    person: Person,
+    today: date,
+) -> Choice:
+    """Order what is to come of a line from another supplier, cancel it here, and keep why. All or nothing."""
+    require(person, "planning.choose")
+    why, left = _reason(reason), to_come(line.as_rule())
+    if not left:
+        raise ValidationError("Nothing of this line is still to come.")
+    bought = _order(line, other, left, price, person, today)
+    orders.record_promise(
+        lines=OrderLine.objects.with_story().filter(order=bought),
+        given_on=today,
+        earliest=today + timedelta(days=lead_days),
+        latest=today + timedelta(days=lead_days),
+        words="their stated lead time",
+        person=person,
+        today=today,
+    )
+    orders.cancel_pieces(
+        line=line, on=today, quantity=left, reason=f"bought from {other}: {why}"[:200], money_back=money_back,
+        person=person, today=today,
+    )  # fmt: skip
+    return _save(Choice(line=line, other=other, bought=bought, reason=why, figures=_figures(comparison)), person)
+
+
+def _order(line: OrderLine, other: Supplier, quantity: Decimal, price: Decimal, person: Person, today: date) -> Order:
+    part = {"component": line.component, "text": line.text, "part_need": line.part_need}
+    return orders.place_order(
+        order=Order(supplier=other, ordered_on=today),
+        lines=[OrderLine(**part, quantity=quantity, price=price)],
+        person=person,
+        today=today,
+    )
+
+
+def _save(choice: Choice, person: Person) -> Choice:
+    choice.person_id = person.pk
+    choice._history_user = person  # type: ignore[attr-defined]
+    choice.full_clean(exclude=["person"])
+    choice.save()
+    return choice
+
+
+def cancellation_of(choice: Choice) -> Cancellation | None:
+    """The cancellation that a choice made, to write to the supplier about."""
+    return choice.line.cancellations.standing().order_by("pk").last() if choice.bought_id else None

@@ -1,0 +1,50 @@
+"""What is typed about buying elsewhere."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from shop.orders.fields import AmountField
+from shop.orders.models import OrderLine, Supplier
+from shop.ui.forms import Form
+
+LONGEST_LEAD = 730
+
+
+class ElsewhereForm(Form):
+    """Another supplier, its stated lead time, and what it costs more. Sent in the address."""
+
+    other = forms.ModelChoiceField(Supplier.objects.standing(), label="Buy from", empty_label="choose a supplier")
+    lead_days = forms.IntegerField(label="Its stated lead time, days", min_value=0, max_value=LONGEST_LEAD)
+    price = AmountField(label="Its price each, without tax", min_value=0, max_digits=10, decimal_places=2)
+    restocking = AmountField(label="Fee for cancelling", min_value=0, max_digits=10, decimal_places=2, required=False)
+    deposit_lost = AmountField(label="Deposit lost", min_value=0, max_digits=10, decimal_places=2, required=False)
+
+    def __init__(self, *args: Any, line: OrderLine, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.line = line
+        others = Supplier.objects.standing().exclude(pk=line.order.supplier_id)
+        self.fields["other"].queryset = others  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any]:
+        kept = super().clean() or self.cleaned_data
+        for name in ("restocking", "deposit_lost"):
+            kept[name] = kept.get(name) or Decimal("0")
+        return kept
+
+
+class DecideForm(Form):
+    """The decision and its reason."""
+
+    WAIT, BUY = "wait", "buy"
+
+    chosen = forms.ChoiceField(label="Decision", widget=forms.RadioSelect)
+    reason = forms.CharField(label="Why", max_length=400)
+
+    def __init__(self, *args: Any, other: Supplier, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        ways = [(self.WAIT, "keep waiting"), (self.BUY, f"order from {other} and cancel here")]
+        self.fields["chosen"].choices = ways  # type: ignore[attr-defined]

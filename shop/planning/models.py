@@ -1,0 +1,70 @@
+"""Decisions to wait or to buy elsewhere, secret links to calendars, and who wants no morning mail."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from specs.models import Versioned
+
+
+class Choice(models.Model):
+    """What was decided about a late line, why, and the figures that were on screen. Written once."""
+
+    line = models.ForeignKey("orders.OrderLine", on_delete=models.PROTECT, related_name="choices")
+    other = models.ForeignKey("orders.Supplier", on_delete=models.PROTECT, related_name="+")
+    bought = models.ForeignKey("orders.Order", on_delete=models.PROTECT, null=True, blank=True, related_name="choices")
+    reason = models.CharField("why", max_length=400)
+    figures = models.JSONField("what was on screen")
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    decided_at = models.DateTimeField(auto_now_add=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["decided_at", "pk"]
+        constraints = [models.CheckConstraint(condition=~Q(reason=""), name="choice_has_a_reason")]
+
+    def __str__(self) -> str:
+        return f"buy from {self.other}" if self.bought_id else "keep waiting"
+
+    def get_absolute_url(self) -> str:
+        return reverse("planning:choice", args=[self.line_id])
+
+
+class CalendarLink(models.Model):
+    """A person's secret address of a calendar. Only its digest is kept: who reads the database cannot subscribe."""
+
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="calendar_links")
+    digest = models.CharField(max_length=64, unique=True, editable=False)
+    made_at = models.DateTimeField(auto_now_add=True)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+        constraints = [
+            models.UniqueConstraint("person", condition=Q(revoked_at=None), name="calendarlink_one_a_person")
+        ]
+
+    def __str__(self) -> str:
+        return f"calendar of {self.person}"
+
+
+class Morning(Versioned):
+    """Whether a person wants the morning's mail. Everybody does until they say otherwise."""
+
+    person = models.OneToOneField(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="morning")
+    wanted = models.BooleanField("send me the morning's mail", default=True)
+
+    history = HistoricalRecords()
+
+    def __str__(self) -> str:
+        return f"morning mail of {self.person}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("planning:mine")

@@ -1,0 +1,17 @@
+"""A late line that a job waits for."""
+
+from datetime import timedelta
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.utils import timezone
+
+from tests.factories.jobs import make_part_need
+from tests.factories.orders import make_line, make_order
+
+
+def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
+    today = timezone.localdate()
+    order = make_order(ordered_on=today - timedelta(days=60))
+    line = make_line(order=order, part_need=make_part_need(), promised=today - timedelta(days=9))
+    return {"planning:choice": {"pk": line.pk}}

@@ -1,0 +1,68 @@
+"""Ready work: by person and vehicle, what waits and on what, and what can be done without the late part."""
+
+import pytest
+from django.utils import timezone
+
+from shop.planning.ready import ready_jobs
+from tests.factories.jobs import make_spell, make_step
+from tests.factories.planning import make_waiting_job
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+ADDRESS = "/planning/ready/"
+
+
+def test_the_fitter_finds_a_step_that_does_not_have_to_wait(fitter):
+    make_waiting_job()
+    page = fitter.get(ADDRESS).content.decode()
+    assert 'Start<span class="hidden-words"> Strip</span>' in page
+    assert 'Start<span class="hidden-words"> Lamps</span>' in page
+    assert "<b>Without it, now:</b> Strip; Lamps." in page
+    assert "It holds Mount the gearbox." in page
+
+
+def test_what_waits_says_on_what(fitter):
+    make_waiting_job()
+    page = fitter.get(ADDRESS).content.decode()
+    assert 'Mount the gearbox: <span class="quiet">waits for clutch kit, promised' in page
+    assert "for “Strip”" in page
+
+
+def test_one_tap_starts_and_the_page_then_offers_to_pause(fitter, people):
+    shop = make_waiting_job()
+    fitter.post(f"/jobs/steps/{shop.lamps.pk}/start/")
+    page = fitter.get(ADDRESS).content.decode()
+    assert 'Pause<span class="hidden-words"> Lamps</span>' in page
+    assert "at it now" in page
+
+
+def test_another_trades_step_is_not_mine_but_everybodys(fitter):
+    make_step(title="Turn the spigot", role="machinist")
+    assert "Turn the spigot" not in fitter.get(ADDRESS).content.decode()
+    assert "Turn the spigot" in fitter.get(f"{ADDRESS}?for=all").content.decode()
+
+
+def test_a_step_given_to_a_person_is_that_persons_alone(people):
+    make_step(title="Bleed", person=people["owner"])
+    today = timezone.localdate()
+    titles = lambda person: [str(s.step) for one in ready_jobs(today, person, ["fitter"]) for s in one.ready]  # noqa: E731
+    assert titles(people["owner"]) == ["Bleed"]
+    assert titles(people["fitter"]) == []
+
+
+def test_a_begun_step_offers_to_go_on(fitter, people):
+    make_spell(step=make_step(title="Bleed"), person=people["fitter"])
+    assert "Go on<span" in fitter.get(ADDRESS).content.decode()
+
+
+def test_no_open_job_says_what_to_do_next(fitter):
+    assert "No job is open." in fitter.get(ADDRESS).content.decode()
+
+
+def test_the_page_asks_the_same_number_of_queries_for_one_job_and_for_ten(fitter):
+    first = make_waiting_job()
+    one = len(queries_of(fitter, ADDRESS))
+    for _ in range(9):
+        make_waiting_job(slow=first.slow)
+    assert len(queries_of(fitter, ADDRESS)) == one
