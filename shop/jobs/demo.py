@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from django.utils import timezone
 
-from shop.jobs.changes.jobs import apply_torque, attach_worksheet, decide, lay_beside, save_job
+from shop.jobs.changes.jobs import apply_torque, decide, lay_beside, save_job
 from shop.jobs.changes.lessons import write_lesson
 from shop.jobs.changes.proof import Statement, approve, confirm_sign_off, sign_checked, sign_tightened
 from shop.jobs.changes.routes import apply_route, bring_in_shipped
-from shop.jobs.changes.steps import mark_here, save_part_need, save_step
+from shop.jobs.changes.steps import add_worksheet_need, mark_here, save_part_need, save_step
 from shop.jobs.changes.work import correct_hours, finish, log_hours, pause, start
 from shop.jobs.demo_jobs import JOBS, LESSONS, JobStory, StepStory
 from shop.jobs.models import Job, Lesson, PartNeed, Route, SignOff, Step
@@ -51,7 +51,7 @@ def _job(story: JobStory, world: World) -> Job:
     for words, component in story.chosen:
         _choose(job, words, component, world)
     for sheet in Worksheet.objects.standing().filter(component__name__in=story.components):
-        attach_worksheet(job=job, worksheet=sheet, by=hedda)
+        add_worksheet_need(step=by_title[story.rests_on], worksheet=sheet, by=hedda)
     for component, place, title in story.torques:
         spec = TorqueSpec.objects.get(component__name=component, place=place)
         apply_torque(job=job, torque_spec=spec, step=by_title[title], by=hedda)

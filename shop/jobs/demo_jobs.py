@@ -22,7 +22,10 @@ class StepStory:
 
 @dataclass(frozen=True)
 class JobStory:
-    """One job on a route: what lies beside it, which parts were chosen, what was decided and done."""
+    """One job on a route: what lies beside it, which parts were chosen, what was decided and done.
+
+    Worksheets of `components` join the job, and the step `rests_on` waits until each of them holds.
+    """
 
     vehicle: str
     title: str
@@ -36,6 +39,7 @@ class JobStory:
     chosen: tuple[tuple[str, str], ...] = ()
     torques: tuple[tuple[str, str, str], ...] = ()
     components: tuple[str, ...] = ()
+    rests_on: str = ""
     approved: tuple[tuple[str, str, str, str, int], ...] = ()
 
 
@@ -50,6 +54,7 @@ TARN = JobStory(
     opened=120,
     wanted=45,
     components=("V6-30", "T5R", "AP-01 V6-30 to T5R", "D240-23F", "C240-62"),
+    rests_on="Final assembly",
     decided=(
         (
             "Which side does the plate locate on, and with which dowels?",
@@ -124,13 +129,14 @@ VELDRA = JobStory(
     wanted=120,
     decided=(
         ("Which gearbox and which ratios?", "Teskel T5R, standard ratios: fourth is direct, fifth for the motorway."),
+        ("Which clutch, for how much torque?", "240 mm, for 260 N·m with half as much again in hand."),
     ),
     beside=(("T5R", "TK-1033", "gearbox", "under the stairs, crated"),),
     chosen=(("Clutch master cylinder", "MC-19"), ("Slave cylinder or hydraulic release bearing", "RB-52")),
     torques=(("T5R", "bellhousing to gear case", "Final assembly of flywheel, clutch and gearbox"),),
     steps=(
         StepStory("Measure both sides and write it down", "tibor", ((-30, 8, 4), (-29, 8, 2.5))),
-        StepStory("Decide gearbox, clutch and final drive", "hedda", ((-22, 15, 1),), finished=False),
+        StepStory("Decide gearbox, clutch and final drive", "hedda", ((-22, 15, 1.5),)),
     ),
 )
 
@@ -142,6 +148,7 @@ CARTER = JobStory(
     opened=58,
     wanted=6,
     components=("P-88 two-joint shaft", "GM-02 gearbox mount"),
+    rests_on="Road test",
     decided=(
         (
             "One piece or two, and which joints?",

@@ -74,6 +74,10 @@ class PartNeedQuerySet(models.QuerySet):
     def standing(self):
         return self.filter(withdrawn_at=None, step__withdrawn_at=None, step__job__withdrawn_at=None)
 
+    def with_orders(self):
+        """Needs with the order lines written for them, read through the reverse relation."""
+        return self.select_related("component").prefetch_related("order_lines__order__supplier")
+
 
 class SpellQuerySet(models.QuerySet):
     def counted(self):

@@ -34,9 +34,6 @@ from shop.vehicles.pages import ask_page, withdraw_page
 from shop.worksheets.models import Worksheet
 from shop.worksheets.today import worksheet_states
 
-# The area of orders stands above this one and brings its own part of this page, where it is installed.
-ORDERS_PARTIAL = ("orders/_of_job.html", "jobs/_no_orders.html")
-
 
 def jobs(request: SignedIn) -> HttpResponse:
     rows = Job.objects.standing().for_list()
@@ -59,7 +56,6 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "regulated": found.regulated_items.standing().with_evidence().select_related("step"),
         "regulated_caution": CAUTION,
         "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),
-        "orders_partial": ORDERS_PARTIAL,
         "routes": Route.objects.standing().exists(),
     }
     return render(request, "jobs/job.html", shown)
@@ -71,7 +67,7 @@ def _steps(found: Job, standings: dict) -> list[tuple[Step, Any]]:
 
 
 def _parts(found: Job, facts: dict) -> list[tuple[Any, Any]]:
-    needs = PartNeed.objects.standing().filter(step__job=found).select_related("component", "step")
+    needs = PartNeed.objects.standing().filter(step__job=found).with_orders().select_related("step")
     return [(need, facts[need.pk]) for need in needs.order_by("step__position", "pk")]
 
 

@@ -39,7 +39,7 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
         "torques": _torques(found, torques),
         "sign_offs": SignOff.objects.standing().filter(step=found).select_related("person", "checked_by", "corrects"),
         "needs": _needs(found, state),
-        "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.standing().select_related("component")],
+        "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.standing().with_orders()],
         "lessons": Lesson.objects.for_step(found).select_related("written_by"),
         "regulated": found.regulated_items.standing().with_approval(),
         "regulated_caution": CAUTION,
