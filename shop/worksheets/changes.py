@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -43,7 +44,9 @@ def _save_as(person: Person, record: models.Model, reason: str = "") -> None:
 
 
 @transaction.atomic
-def save_worksheet(*, worksheet: Worksheet, inputs: Iterable[Given], person: Person) -> Worksheet:
+def save_worksheet(
+    *, worksheet: Worksheet, inputs: Iterable[Given], person: Person, now: datetime | None = None
+) -> Worksheet:
     """Keep a new worksheet, or a changed one with all its inputs. Raises Stale where somebody saved it meanwhile.
 
     An input that stays as it was keeps who gave it, and when.
@@ -55,7 +58,7 @@ def save_worksheet(*, worksheet: Worksheet, inputs: Iterable[Given], person: Per
     for given in inputs:
         held = before.pop(given.path, None)
         if held is None or _place(held) != _place(given):
-            _save_as(person, _filled(held or WorksheetInput(worksheet=worksheet, path=given.path), given, person))
+            _save_as(person, _filled(held or WorksheetInput(worksheet=worksheet, path=given.path), given, person, now))
     for held in before.values():
         held._history_user = person  # type: ignore[attr-defined]
         held.delete()
@@ -66,15 +69,17 @@ def _place(held: WorksheetInput | Given) -> tuple[Any, ...]:
     return held.typed, held.unit, held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
 
 
-def _filled(held: WorksheetInput, given: Given, person: Person) -> WorksheetInput:
+def _filled(held: WorksheetInput, given: Given, person: Person, now: datetime | None) -> WorksheetInput:
     held.typed, held.unit = given.typed, given.unit
     held.dimension, held.pattern = given.dimension, given.pattern
-    held.person_id, held.set_at = person.pk, timezone.now()  # type: ignore[assignment]
+    held.person_id, held.set_at = person.pk, now or timezone.now()  # type: ignore[assignment]
     return held
 
 
 @transaction.atomic
-def accept_worksheet(*, worksheet: Worksheet, token: str, person: Person, note: str = "") -> AcceptedRecord:
+def accept_worksheet(
+    *, worksheet: Worksheet, token: str, person: Person, note: str = "", now: datetime | None = None
+) -> AcceptedRecord:
     """Keep today's result as accepted by a person, beside every earlier record.
 
     token: of the result that the person saw. Raises ResultMoved where today's is another, and where there is none.
@@ -92,7 +97,7 @@ def accept_worksheet(*, worksheet: Worksheet, token: str, person: Person, note: 
         bands=kept_bands(state.banded),
         note=note.strip(),
         person_id=person.pk,
-        at=timezone.now(),
+        at=now or timezone.now(),
         **kept_form(state.result),
     )
 
