@@ -214,3 +214,24 @@ def test_the_picture_of_a_nut_factor_leaves_the_rest_to_it() -> None:
     assert "the rest, by the nut factor" in words
     contradicting = _solve(nut_factor=0.05)
     assert TORQUE.drawing(contradicting.given, contradicting.found) is None
+
+
+def test_the_shares_in_the_picture_follow_one_another_from_nought_to_the_whole() -> None:
+    # By hand: with T = K F d, the lead takes P/(2π K d) of the torque, 1.5/(2π · 0.2 · 10) = 11.9 %.
+    answer = _solve(nut_factor=0.2)
+    picture = TORQUE.drawing(answer.given, answer.found)
+    assert "12 % stretches the bolt" in picture.description
+    words = [getattr(shape, "words", "") for shape in picture.shapes]
+    assert "12 %" in words
+    assert words[words.index("0") : words.index("0") + 6] == ["0", "20", "40", "60", "80", "100"]
+    ticks = {shape.words: shape.place[0] for shape in picture.shapes if getattr(shape, "words", "") in ("0", "100")}
+    bars = [shape.points for shape in picture.shapes if getattr(shape, "fill", None) == "metal"]
+    edges = [(bar[0][0], bar[1][0]) for bar in bars]
+    assert edges[0][0] == pytest.approx(ticks["0"], abs=0.01)
+    assert edges[-1][1] == pytest.approx(ticks["100"], abs=0.01)
+    assert [start for start, _ in edges[1:]] == pytest.approx([end for _, end in edges[:-1]])
+
+
+def test_a_turned_face_as_small_as_the_thread_is_questioned() -> None:
+    assert "look at the figure again" in " ".join(_solve(bearing_diameter=10).cautions)
+    assert "look at the figure again" not in " ".join(_solve(bearing_diameter=10.1).cautions)
