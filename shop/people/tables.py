@@ -16,7 +16,7 @@ class PeopleTable(Table):
         linkify=lambda record: reverse("people:person", args=[record.pk]),
     )
     username = Column(verbose_name="Signs in as")
-    roles = Column(accessor="groups", orderable=False)
+    roles = Column(accessor="groups", verbose_name="Roles", orderable=False)
     is_active = YesNoColumn(verbose_name="Works here")
     last_login = MomentColumn(verbose_name="Last signed in")
     empty = "Nobody works here yet."

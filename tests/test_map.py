@@ -1,0 +1,33 @@
+"""The map in DEVELOPERS.md names the folders that are there, and the settings in README.md are those that are read."""
+
+import re
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+PLACES = ("shop", "specs")
+NO_ROOM = {"__pycache__", "migrations"}
+
+
+def named_in_the_map() -> set[str]:
+    rows = re.findall(r"^\| `([\w/]+)/` \|", (ROOT / "DEVELOPERS.md").read_text(), re.MULTILINE)
+    return set(rows)
+
+
+def test_the_map_names_every_folder_and_no_other() -> None:
+    inner = {f"{place}/{folder.name}" for place in PLACES for folder in (ROOT / place).iterdir() if folder.is_dir()}
+    there = {path for path in inner if Path(path).name not in NO_ROOM} | {"templates", "tests"}
+    assert named_in_the_map() == there
+
+
+def test_the_top_of_the_tree_is_what_was_agreed() -> None:
+    top = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+    made_by_tools = {name for name in top if name.endswith(".egg-info") or name in ("build", "mutants")}
+    agreed = {"README.md", "DEVELOPERS.md", "manage.py", "pyproject.toml", "shop", "specs", "templates", "tests"}
+    assert top - made_by_tools == agreed
+
+
+def test_readme_lists_every_setting_that_is_read() -> None:
+    sources = [ROOT / "shop" / "settings.py", ROOT / "shop" / "environment.py"]
+    read = {name for source in sources for name in re.findall(r'"(SHOP_[A-Z_]+|DATABASE_URL)"', source.read_text())}
+    listed = set(re.findall(r"^\| `(SHOP_[A-Z_]+|DATABASE_URL)` \|", (ROOT / "README.md").read_text(), re.MULTILINE))
+    assert listed == read | {"DATABASE_URL"}
