@@ -40,16 +40,15 @@ def bring_back(folder: Path) -> None:
     if not copy.exists():
         raise Refused(f"{folder} holds no copy for this kind of database ({copy.name} is missing).")
     if connection.introspection.table_names():
-        raise Refused(
-            "This database is not empty, so it is left alone. Point SHOP_DATA or DATABASE_URL at an empty one."
-        )
+        raise Refused("This database is not empty, so it is left alone. Point SHOP_DATA or DATABASE_URL elsewhere.")
     if settings.MEDIA_ROOT.exists() and any(settings.MEDIA_ROOT.iterdir()):
         raise Refused(f"{settings.MEDIA_ROOT} holds files already, so it is left alone.")
     if connection.vendor == "sqlite":
         connection.close()
         _copy_sqlite(copy, Path(connection.settings_dict["NAME"]))
     else:
-        _run("pg_restore", "--no-owner", "--exit-on-error", "--single-transaction", "--dbname=", str(copy))
+        into = f"--dbname={connection.settings_dict['NAME']}"
+        _run("pg_restore", "--no-owner", "--single-transaction", into, str(copy))
     if (folder / FILES).exists():
         shutil.copytree(folder / FILES, settings.MEDIA_ROOT, dirs_exist_ok=True)
 
@@ -67,7 +66,6 @@ def _run(program: str, *words: str) -> None:
     chosen = connection.settings_dict
     names = {"PGHOST": "HOST", "PGPORT": "PORT", "PGUSER": "USER", "PGPASSWORD": "PASSWORD", "PGDATABASE": "NAME"}
     given = {name: str(chosen[key]) for name, key in names.items() if chosen.get(key)}
-    words = tuple(f"--dbname={chosen['NAME']}" if word == "--dbname=" else word for word in words)
     try:
         ran = subprocess.run([program, *words], env={**os.environ, **given}, capture_output=True, text=True)
     except FileNotFoundError:

@@ -21,6 +21,4 @@ class Command(BaseCommand):
             bring_back(folder)
         except Refused as reason:
             raise CommandError(str(reason)) from None
-        self.stdout.write(
-            f"Brought back from {folder}. Run manage.py migrate before serving, in case the copy is older."
-        )
+        self.stdout.write(f"Brought back from {folder}. Run manage.py migrate before serving: the copy may be older.")
