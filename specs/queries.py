@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Count, Max, Prefetch, Q, QuerySet
 from django.utils.dateformat import format as date_format
 
 from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement
@@ -62,6 +62,16 @@ def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> Q
     readings = Measurement.objects.select_related("person", "specimen", "withdrawn_by")
     queryset = Dimension.objects.all() if dimensions is None else dimensions
     return queryset.select_related("component").prefetch_related(Prefetch("measurements", readings))
+
+
+def disputed_dimensions() -> list[Dimension]:
+    """Dimensions whose standing readings contradict each other, the latest read first; two queries."""
+    read_twice = Dimension.objects.annotate(
+        standing=Count("measurements", filter=Q(measurements__withdrawn_at=None)),
+        latest=Max("measurements__recorded_at"),
+    ).filter(standing__gt=1)
+    found = dimensions_with_readings(read_twice.order_by("-latest"))
+    return [dimension for dimension in found if disagreements(dimension.measurements.all())]
 
 
 def working_values(keys: Iterable[int]) -> dict[int, WorkingValue]:

@@ -5,9 +5,17 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from django.utils import timezone
 
 from specs.models import Dimension
-from specs.queries import component_in_full, dimensions_with_readings, usual_values, working_value, working_values
+from specs.queries import (
+    component_in_full,
+    dimensions_with_readings,
+    disputed_dimensions,
+    usual_values,
+    working_value,
+    working_values,
+)
 from tests.factories.reference import make_component, make_dimension, make_pattern, make_reading, make_torque_spec
 
 pytestmark = pytest.mark.django_db
@@ -90,3 +98,13 @@ def test_dimensions_with_readings_can_start_from_any_list():
     wanted = make_dimension()
     make_dimension()
     assert [found.pk for found in dimensions_with_readings(Dimension.objects.filter(pk=wanted.pk))] == [wanted.pk]
+
+
+def test_disputed_dimensions_are_those_whose_standing_readings_contradict(django_assert_num_queries):
+    agreed, disputed, settled = make_dimension(), make_dimension(), make_dimension()
+    for dimension, other in ((agreed, 88.95), (disputed, 89.5), (settled, 89.5)):
+        make_reading(dimension=dimension)
+        make_reading(dimension=dimension, mm=other)
+    settled.measurements.filter(value__gt=0.089).update(withdrawn_at=timezone.now(), withdrawn_reason="slipped")
+    with django_assert_num_queries(2):
+        assert disputed_dimensions() == [disputed]
