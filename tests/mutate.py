@@ -212,6 +212,7 @@ def _common_tests(name: str) -> None:
         test(calculations()[name])
     for cases, test in (
         (published.CASES, published.test_a_reference_case_holds),
+        (published.CASES, published.test_its_working_shows_the_same_figures),
         (published.BAD, published.test_a_bad_input_is_named),
     ):
         for case in cases:

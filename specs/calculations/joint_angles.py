@@ -113,7 +113,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
         gamma,
         note="γ: the rear bend plane against the front one, about the shaft, clockwise from behind",
     )
-    yield Step("a_t = omega**2 * beta_r**2", note="angles in radians")
+    yield Step("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
     yield Step("a_1 = omega**2 * beta_1**2")
     yield Step("a_2 = omega**2 * beta_2**2")
 
@@ -186,7 +186,7 @@ CALCULATION = Calculation(
     checks=checks,
     warn=warn,
     drawing=drawing,
-    example={"gearbox_side": 3, "shaft_side": -0.5, "pinion_side": 2.5, "pinion_plan": 0.8, "shaft_speed": 4500},
+    example={"gearbox_side": 3, "shaft_side": -0.5, "pinion_side": 2.5, "pinion_plan": 0.8, "shaft_speed": 4000},
     cautions=(
         "Measure with the vehicle at ride height, on its wheels, level and held against rolling.",
         "Both yokes of the shaft must lie in one plane unless its maker says otherwise: mark them before dismantling.",

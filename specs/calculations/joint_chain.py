@@ -89,12 +89,17 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
         known,
         note="ψ: the bend plane against the first one, less the phases, summed along the shafts",
     )
-    yield Step("a_t = omega**2 * beta_r**2", note="angles in radians")
+    yield Step("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
     for k, value in enumerate(found.inertial_accelerations, start=1):
         yield Step(f"a_{k} = omega**2 * beta_{k}**2", {f"a_{k}": (value, ANGULAR_ACCELERATION), **known})
 
 
 def _angle(k: int, front: Axis, rear: Axis, value: float) -> Step:
+    if front.plan == rear.plan == 0:
+        sides = {f"beta_{k}": (value, ANGLE), "s_1": (front.side, ANGLE), "s_2": (rear.side, ANGLE)}
+        return Step(
+            f"beta_{k} = abs(s_1 - s_2)", sides, note=f"joint {k}: side angles before and behind it, no plan angle"
+        )
     across = "hypot(tan(s_1) * tan(p_2) - tan(p_1) * tan(s_2), tan(p_1) - tan(p_2), tan(s_2) - tan(s_1))"
     return Step(
         f"beta_{k} = atan2({across}, 1 + tan(s_1) * tan(s_2) + tan(p_1) * tan(p_2))",
@@ -157,7 +162,7 @@ CALCULATION = Calculation(
     drawing=drawing,
     example={
         "axes": [{"side": 3}, {"side": 2.5}, {"side": -0.5, "plan": 0.5}, {"side": 2.2}],
-        "phases": [0, 90],
+        "phases": [0, 0],
         "shaft_speed": 4500,
     },
     cautions=(

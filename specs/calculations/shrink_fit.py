@@ -105,9 +105,9 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
     yield Step("K_h = (d**2 + d_i**2) / (d**2 - d_i**2)", k_h, note="hub")
     yield Step("p = delta / (d * ((K_r + nu_r) / E_r + (K_h - nu_h) / E_h))", {**k_r, **k_h})
     yield Step("sigma_r = p * K_r", k_r)
-    yield Step("sigma_h = -p * K_h", k_h)
+    yield Step("sigma_h = -(p * K_h)", k_h)
     if given.hub_bore:
-        yield Step("sigma_b = -2 * p * d**2 / (d**2 - d_i**2)", note="at the bore")
+        yield Step("sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))", note="at the bore")
     else:
         yield Step("sigma_b = -p", note="at the centre of the solid hub")
     yield Step("T = mu * p * pi * d**2 * b / 2")

@@ -114,6 +114,8 @@ def test_joints_beyond_fifteen_degrees_are_told(bend: float, said: bool) -> None
 
 def test_the_working_holds_in_one_plane_and_in_space() -> None:
     lines = assert_every_line_holds(_solve())
+    assert lines[0] == "beta_1 = abs(s_1 - s_2)"
+    assert lines[1].startswith("beta_2 = atan2(")
     assert lines[3].startswith(
         "beta_r = sqrt(hypot(beta_1**2 * cos(2 * psi_1) - beta_2**2 * cos(2 * psi_2) + beta_3**2"
     )

@@ -132,5 +132,5 @@ def test_heat_that_tempers_teeth_is_told(rise: float, said: bool) -> None:
 
 
 def test_the_working_holds_for_a_bored_and_a_solid_hub() -> None:
-    assert "sigma_b = -2 * p * d**2 / (d**2 - d_i**2)" in assert_every_line_holds(_solve())
+    assert "sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))" in assert_every_line_holds(_solve())
     assert "sigma_b = -p" in assert_every_line_holds(_solve(hub_bore=0))
