@@ -6,4 +6,5 @@ app_name = "home"
 
 urlpatterns = [
     path("", views.today, name="today"),
+    path("search/", views.found, name="search"),
 ]

@@ -8,6 +8,9 @@ from django.utils.formats import date_format
 from django.views.decorators.http import require_safe
 
 from shop.ui.panels import Panel, panels
+from shop.ui.searching import search
+
+_LONGEST_SEARCH = 100
 
 
 @require_safe
@@ -20,3 +23,11 @@ def today(request: HttpRequest) -> HttpResponse:
 
 def _body(panel: Panel, request: HttpRequest, day: Any) -> str:
     return render_to_string(panel.template, {**panel.read(request.user, day), "today": day}, request=request)
+
+
+@require_safe
+def found(request: HttpRequest) -> HttpResponse:
+    """Records of every kind that hold what was typed."""
+    text = request.GET.get("q", "").strip()[:_LONGEST_SEARCH]
+    shown = {"title": "Search", "text": text, "found": search(text) if text else ()}
+    return render(request, "home/search.html", shown)

@@ -9,11 +9,10 @@ Each area declares its own entries in ``shop/<area>/menu.py``::
 
 from dataclasses import dataclass
 from functools import cache
-from importlib import import_module
 
-from django.apps import apps
 from django.urls import reverse
-from django.utils.module_loading import module_has_submodule
+
+from shop.ui.declared import declared
 
 
 @dataclass(frozen=True)
@@ -56,10 +55,5 @@ class Place:
 @cache
 def entries() -> tuple[Entry, ...]:
     """Every entry that the areas declare, in order."""
-    found = [
-        entry
-        for app in apps.get_app_configs()
-        if app.name.startswith("shop.") and module_has_submodule(app.module, "menu")
-        for entry in getattr(import_module(f"{app.name}.menu"), "MENU", ())
-    ]
-    return tuple(sorted(found, key=lambda entry: (entry.order, entry.words)))
+
+    return tuple(sorted(declared("menu", "MENU"), key=lambda entry: (entry.order, entry.words)))

@@ -10,11 +10,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from importlib import import_module
 from typing import Any
 
-from django.apps import apps
-from django.utils.module_loading import module_has_submodule
+from shop.ui.declared import declared
 
 
 @dataclass(frozen=True)
@@ -30,10 +28,5 @@ class Panel:
 @cache
 def panels() -> tuple[Panel, ...]:
     """Every panel that the areas declare, in order."""
-    found = [
-        panel
-        for app in apps.get_app_configs()
-        if app.name.startswith("shop.") and module_has_submodule(app.module, "panels")
-        for panel in getattr(import_module(f"{app.name}.panels"), "PANELS", ())
-    ]
-    return tuple(sorted(found, key=lambda panel: panel.order))
+
+    return tuple(sorted(declared("panels", "PANELS"), key=lambda panel: panel.order))

@@ -1,0 +1,59 @@
+"""Search: by fragments, without separators, across every kind of record."""
+
+import pytest
+from django.test import Client
+
+from shop.ui.searching import kinds
+from tests.factories.jobs import make_job, make_lesson
+from tests.factories.orders import make_order
+from tests.factories.reference import make_component
+from tests.factories.vehicles import make_customer, make_vehicle
+
+pytestmark = pytest.mark.django_db
+
+
+def page(client: Client, text: str) -> str:
+    return client.get("/search/", {"q": text}).content.decode()
+
+
+@pytest.mark.parametrize("typed", ["KX 471-B", "kx471b", "kx-471", "71b", "brightwell tarn", "tarn brigh"])
+def test_a_vehicle_is_found_however_its_number_is_typed(fitter: Client, typed: str) -> None:
+    make_vehicle(maker="Brightwell", model="Tarn", registration="KX 471-B")
+    make_vehicle(maker="Marrowby", model="Fell", registration="ZZ 900")
+    text = page(fitter, typed)
+    assert "Brightwell Tarn (KX 471-B)" in text
+    assert "Marrowby" not in text
+
+
+def test_every_kind_of_record_is_found(fitter: Client) -> None:
+    make_customer(name="Quillon Vast")
+    make_job(title="Quillon gearbox")
+    make_component(maker="Quillon", name="Q5")
+    make_lesson(title="Quillon bolts are short")
+    make_order(reference="quillon-77")
+    text = page(fitter, "quillon")
+    for heading in ("Customers", "Jobs", "Components", "Lessons", "Orders"):
+        assert f">{heading}</h2>" in text
+
+
+def test_it_asks_one_question_a_kind(fitter: Client, django_assert_max_num_queries) -> None:
+    for at in range(30):
+        make_component(maker="Teskel", name=f"T{at}")
+    page(fitter, "x")
+    # Session, person, roles, preferences; then one a kind.
+    with django_assert_max_num_queries(4 + len(kinds())):
+        text = page(fitter, "teskel")
+    assert "There are more" in text
+
+
+@pytest.mark.parametrize("typed", ["'; drop table", "%", "_", "\\", "<script>alert(1)</script>", "x" * 5000, "- / ."])
+def test_odd_text_is_only_text(fitter: Client, typed: str) -> None:
+    make_component()
+    text = page(fitter, typed)
+    assert "Nothing on record" in text
+    assert "<script>" not in text
+
+
+def test_nothing_typed_finds_nothing_and_asks(fitter: Client) -> None:
+    make_component(maker="Teskel")
+    assert "Teskel" not in page(fitter, "  ")
