@@ -12,6 +12,7 @@ from shop.jobs import rules
 from shop.jobs.models import Job, Spell, Step
 from shop.jobs.network import Network, networks
 from shop.jobs.parts import PartFact
+from shop.orders.wording import plural
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,12 @@ class LatePart:
     now: tuple[str, ...]
     then: tuple[str, ...]
 
+    @property
+    def holds(self) -> str:
+        """The first step it holds, and how many wait after it."""
+        after = len(self.held) - 1
+        return f"“{self.held[0]}”" + (f" and {plural(after, 'step')} after it" if after else "")
+
 
 @dataclass(frozen=True)
 class ReadyJob:
@@ -44,6 +51,11 @@ class ReadyJob:
     ready: tuple[ReadyStep, ...]
     waiting: tuple[tuple[str, str], ...]
     late: tuple[LatePart, ...]
+
+    @property
+    def can_go_on(self) -> bool:
+        """Whether anything can be done now although something is late."""
+        return any(one.now for one in self.late)
 
 
 def ready_jobs(today: date, person: User | None = None, roles: Iterable[str] = ()) -> list[ReadyJob]:
@@ -79,8 +91,8 @@ def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], mine: se
         for step in network.steps
         if network.standings[step.key].state in (rules.State.WAITING, rules.State.CANNOT)
     )
-    late = tuple(_late(network, key, fact) for key, fact in network.parts.items() if fact.overdue)
-    return ReadyJob(job, ready, waiting, late)
+    late = [_late(network, key, fact) for key, fact in network.parts.items() if fact.overdue]
+    return ReadyJob(job, ready, waiting, tuple(one for one in late if one.held))
 
 
 def _late(network: Network, need: int, fact: PartFact) -> LatePart:

@@ -78,7 +78,7 @@ def forecast_picture(shown: Sequence[ShownFinish], today: date) -> Drawing | Non
     last = max(one.p80 for one in shown)
     rows = [
         Bar(
-            f"{one.job.vehicle}: {one.job.title}",
+            str(one.job.vehicle),
             0,
             max((one.p80 - today).days, 0.5),
             f"{day(one.p50, today)} – {day(one.p80, today)}",

@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from shop.orders import holding
 from tests.factories.jobs import make_job, make_part_need, make_step, make_step_need
 from tests.factories.orders import make_chase, make_line, make_order, make_promise, make_supplier
 from tests.factories.vehicles import make_vehicle
@@ -54,7 +55,8 @@ def test_a_late_line_says_whose_job_waits_and_for_which_step(buyer):
     assert "10 days overdue" in page
 
 
-def test_what_holds_most_stands_first_not_what_is_oldest(buyer):
+def test_without_a_forecast_what_holds_most_steps_stands_first_not_what_is_oldest(buyer, monkeypatch):
+    monkeypatch.setattr(holding, "_tellers", [])
     make_late("shelf bolts", days=80)
     make_holding("small hold", days=60)
     make_holding("large hold", days=5, after=3)

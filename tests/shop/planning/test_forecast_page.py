@@ -116,3 +116,13 @@ def test_the_late_list_says_how_many_days_each_line_costs(buyer):
     sooner = finish(shop.job).p80 - timezone.localdate()
     assert timedelta(days=1) < timedelta(days=held.days) < sooner
     assert f"{held.days} days" in buyer.get("/orders/late/").content.decode()
+
+
+def test_what_costs_a_job_most_days_stands_first(buyer):
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(5, 125, 5))
+    short = make_waiting_job(slow=shop.slow, model="Fell")
+    make_promise(line=short.line, latest=in_days(-1), given_on=in_days(-3))
+    make_step(job=short.job, title="Paint", hours_estimated=4000)
+    page = buyer.get("/orders/late/").content.decode()
+    assert page.index("Tarn") < page.index("Fell"), "the second job is decided by its paint"

@@ -19,7 +19,7 @@ def test_the_fitter_finds_a_step_that_does_not_have_to_wait(fitter):
     assert 'Start<span class="hidden-words"> Strip</span>' in page
     assert 'Start<span class="hidden-words"> Lamps</span>' in page
     assert "<b>Without it, now:</b> Strip; Lamps." in page
-    assert "It holds Mount the gearbox." in page
+    assert "holds “Mount the gearbox”." in page
 
 
 def test_what_waits_says_on_what(fitter):
