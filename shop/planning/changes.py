@@ -15,7 +15,7 @@ from shop.orders.models import Cancellation, Order, OrderLine, Supplier
 from shop.orders.rules import to_come
 from shop.people.roles import Person, require
 from shop.planning.choice import ASSUMPTIONS, Comparison
-from shop.planning.models import Choice
+from shop.planning.models import Choice, Morning
 
 
 def _figures(comparison: Comparison) -> dict[str, Any]:
@@ -98,3 +98,14 @@ def _save(choice: Choice, person: Person) -> Choice:
 def cancellation_of(choice: Choice) -> Cancellation | None:
     """The cancellation that a choice made, to write to the supplier about."""
     return choice.line.cancellations.standing().order_by("pk").last() if choice.bought_id else None
+
+
+@transaction.atomic
+def want_morning_mail(*, person: Any, wanted: bool) -> Morning:
+    """Turn the morning's mail on or off for oneself."""
+    require(person, "planning.own")
+    morning = Morning.objects.filter(person=person).first() or Morning(person=person)
+    morning.wanted = wanted
+    morning._history_user = person
+    morning.save()
+    return morning

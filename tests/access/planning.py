@@ -6,6 +6,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.utils import timezone
 
+from shop.planning.links import make_link
 from tests.factories.jobs import make_part_need
 from tests.factories.orders import make_line, make_order
 
@@ -14,4 +15,5 @@ def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
     today = timezone.localdate()
     order = make_order(ordered_on=today - timedelta(days=60))
     line = make_line(order=order, part_need=make_part_need(), promised=today - timedelta(days=9))
-    return {"planning:choice": {"pk": line.pk}}
+    secret = make_link(person=people["buyer"])
+    return {"planning:choice": {"pk": line.pk}, "planning:calendar": {"secret": secret}}

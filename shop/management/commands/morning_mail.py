@@ -1,0 +1,19 @@
+"""Write and send the morning's mail. For the system's timer, once an hour; it goes out once a day."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand
+from django.utils import timezone
+
+from shop.orders.outbox import send_due
+from shop.planning.digest import write_morning_mail
+
+
+class Command(BaseCommand):
+    help = "Put the morning's mail into the outbox, one a person and day, and send what waits there."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        now = timezone.now()
+        written = write_morning_mail(now)
+        ended = send_due(now)
+        self.stdout.write(f"{written} written, {ended.get('sent', 0)} sent")
