@@ -12,10 +12,11 @@ if TYPE_CHECKING:
 ROUNDS = 500
 
 
-def minimise(model: "Model", start: "Array") -> "Array":
+def minimise(model: "Model", start: "Array", settled: float = 0.0) -> "Array":
     """The unknowns at a least sum of squared residuals near `start`.
 
-    `model(unknowns)` gives the residuals and their derivatives (a row a residual). ValueError where the sum still falls
+    `model(unknowns)` gives the residuals and their derivatives (a row a residual). The search also ends once a step
+    lowers the sum by no more than the share `settled`. ValueError where the sum still falls
     after 500 rounds: there is no least one at a finite place.
     """
     import numpy as np
@@ -27,8 +28,9 @@ def minimise(model: "Model", start: "Array") -> "Array":
         scale = np.diag(np.maximum(np.diag(normal), 1e-30))
         step = -np.linalg.solve(normal + damping * scale, pull)
         tried, tried_slopes = model(at + step)
-        still = np.linalg.norm(step) <= 1e-13 * (1 + np.linalg.norm(at))
-        if tried @ tried < residuals @ residuals:
+        before, after = residuals @ residuals, tried @ tried
+        still = np.linalg.norm(step) <= 1e-13 * (1 + np.linalg.norm(at)) or 0 <= before - after <= settled * before
+        if after < before:
             # A floor under the damping keeps the equations solvable where the points hardly tell the unknowns apart.
             at, residuals, slopes, damping = at + step, tried, tried_slopes, max(damping / 9, 1e-10)
         else:

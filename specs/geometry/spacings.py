@@ -1,12 +1,13 @@
 """Coordinates of holes from measured centre distances, by least squares, with the uncertainty of each and a suspect."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from specs.geometry.least_squares import minimise
 from specs.geometry.points import Point, between, turned
 from specs.geometry.rigidity import fold, loose_points, unchecked
+from specs.geometry.spacing_starts import starts
 
 if TYPE_CHECKING:
     import numpy
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 MOST_HOLES = 60
 SUSPECT = 3.29  # normalised residual that 1 good reading in 1000 exceeds (W. Baarda, 1968; from memory)
 WIDENING = 1.959963984540054  # half a 95 % interval over its standard uncertainty
-_TRIES = 24
+_HOPELESS = 100  # misfit over spare readings: 10 times what the uncertainties allow
 
 
 @dataclass(frozen=True)
@@ -67,7 +68,9 @@ def solve_spacings(spacings: Sequence[Spacing], frame: Frame, rough: Mapping[str
     if rough is None:
         problem.demand_one_shape()
     places = problem.best(rough)
-    return problem.answer(places)
+    answer = problem.answer(places)
+    problem.demand_fit(places, answer.suspect)
+    return answer
 
 
 @dataclass(frozen=True)
@@ -129,31 +132,31 @@ class _Problem:
             if missing:
                 raise ValueError(f"The rough places lack {', '.join(missing)}.")
             return self._fitted(np.array([rough[name] for name in self.names], dtype=float))
-        random = np.random.default_rng(22)
-        start = self._scaled()
-        found = self._fitted(start)
-        spare = len(self.pairs) - 2 * len(self.names) + 3
-        for _ in range(_TRIES):
-            if self._misfit(found) <= max(4 * spare, 1e-6):
+        lengths = {pair: s.distance for pair, s in zip(self.pairs, self.spacings, strict=True)}
+        found: list[numpy.ndarray] = []
+        for start in starts(len(self.names), lengths):
+            found.append(self._fitted(start))
+            if self._misfit(found[-1]) <= max(4 * self._spare, 1e-6):
                 break
-            tried = self._fitted(start + random.normal(scale=0.3 * np.ptp(start), size=start.shape))
-            found = min(found, tried, key=self._misfit)
-        return found
+        return min(found, key=self._misfit)
 
-    def _scaled(self) -> "numpy.ndarray":
-        """Classical scaling of the shortest paths between all holes: a start that knows nothing else."""
-        import numpy as np
+    @property
+    def _spare(self) -> int:
+        """How many more readings there are than the shape needs."""
+        return len(self.pairs) - 2 * len(self.names) + 3
 
-        count = len(self.names)
-        paths = np.full((count, count), np.inf)
-        np.fill_diagonal(paths, 0)
-        for (a, b), s in zip(self.pairs, self.spacings, strict=True):
-            paths[a, b] = paths[b, a] = s.distance
-        for k in range(count):
-            paths = np.minimum(paths, paths[:, k : k + 1] + paths[k : k + 1, :])
-        centre = np.eye(count) - 1 / count
-        sizes, axes = np.linalg.eigh(-centre @ paths**2 @ centre / 2)
-        return axes[:, -2:] * np.sqrt(np.maximum(sizes[-2:], 1e-12))
+    def demand_fit(self, places: "numpy.ndarray", suspect: int | None) -> None:
+        """Refuse readings that disagree by far more than they claim, even without the one that fits worst."""
+        if suspect is None or self._misfit(places) <= _HOPELESS * max(self._spare, 1):
+            return
+        kept = [k for k in range(len(self.spacings)) if k != suspect]
+        without = replace(self, spacings=[self.spacings[k] for k in kept], pairs=tuple(self.pairs[k] for k in kept))
+        if without._misfit(without._fitted(places)) > _HOPELESS * max(self._spare - 1, 1):
+            s = self.spacings[suspect]
+            raise ValueError(
+                f"These distances do not fit together, even without {s.first} to {s.second}, which fits worst. Is one "
+                "in another unit, taken between other holes, or over the wall instead of over the far edges?"
+            )
 
     def _model(self, unknowns: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
         """Weighted residuals and their slopes by the coordinates that the datum leaves free."""
@@ -185,7 +188,8 @@ class _Problem:
         return held.reshape(-1, 2)
 
     def _fitted(self, start: "numpy.ndarray") -> "numpy.ndarray":
-        return self._framed(self._places(minimise(self._model, self._framed(start).ravel()[self._free()])))
+        unknowns = minimise(self._model, self._framed(start).ravel()[self._free()], settled=1e-9)
+        return self._framed(self._places(unknowns))
 
     def _framed(self, places: "numpy.ndarray") -> "numpy.ndarray":
         """The same shape, origin and x axis as the datum wants, turned over where the above-hole lies below."""

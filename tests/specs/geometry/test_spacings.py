@@ -3,7 +3,7 @@ from math import cos, dist, sin
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from specs.geometry.spacings import Frame, Spacing, solve_spacings
@@ -60,7 +60,7 @@ def test_the_stated_uncertainty_covers_the_truth_19_times_in_20():
     pairs = [pair for pair in combinations(face, 2) if pair != ("B0", "B4")]
     true, random = in_frame(face), np.random.default_rng(5)
     hits = {name: np.zeros(2) for name in face}
-    trials = 400
+    trials = 200
     for noise in random.normal(0, SIGMA, (trials, len(pairs))):
         found = solve_spacings(measured(face, pairs, noise), FRAME)
         for name in face:
@@ -87,9 +87,9 @@ def test_the_reading_that_does_not_fit_is_flagged(wrong):
 
 def test_good_readings_are_seldom_flagged():
     random = np.random.default_rng(9)
-    flagged = [solve_spacings(measured(FACE, noise=random.normal(0, SIGMA, 45)), FRAME).suspect for _ in range(40)]
+    flagged = [solve_spacings(measured(FACE, noise=random.normal(0, SIGMA, 45)), FRAME).suspect for _ in range(20)]
 
-    assert sum(suspect is not None for suspect in flagged) <= 6
+    assert sum(suspect is not None for suspect in flagged) <= 4
 
 
 def test_a_reading_that_nothing_checks_says_so():
@@ -168,10 +168,38 @@ def test_a_sketch_must_show_every_hole():
         solve_spacings(measured(FACE), FRAME, {name: FACE[name] for name in FACE if name != "B7"})
 
 
-def test_sixty_holes_are_worked_out():
-    face = {f"H{k}": (0.2 * cos(k), 0.003 * k) for k in range(60)}
+def test_two_readings_far_out_are_refused_and_one_is_flagged():
+    noise = np.zeros(45)
+    noise[4] = 0.01
+    assert solve_spacings(measured(FACE, noise=noise), FRAME).suspect == 4
+    noise[30] = -0.02
+    with pytest.raises(ValueError, match="do not fit together, even without"):
+        solve_spacings(measured(FACE, noise=noise), FRAME)
+
+
+@settings(max_examples=40)
+@given(st.integers(0, 2**32 - 1))
+def test_part_of_the_distances_is_enough(seed):
+    random = np.random.default_rng(seed)
+    every = list(combinations(FACE, 2))
+    pairs = [every[k] for k in random.choice(len(every), 26, replace=False)]
+    # Chance may leave a hole loose or foldable; it is then named, never placed.
+    refused = ""
+    try:
+        found = solve_spacings(measured(FACE, pairs), FRAME)
+    except ValueError as wrong:
+        refused = str(wrong)
+    if refused:
+        assert any(words in refused for words in ("tied down", "either side", "one shape"))
+        return
+    true = in_frame(FACE)
+    assert max(dist(found.places[name], true[name]) for name in found.places) < 1e-9
+
+
+def test_thirty_holes_are_worked_out_from_a_part_of_their_distances():
+    face = {f"H{k}": (0.2 * cos(k), 0.006 * k) for k in range(30)}
     every = list(combinations(face, 2))
-    pairs = [every[k] for k in np.random.default_rng(1).choice(len(every), 400, replace=False)]
+    pairs = [every[k] for k in np.random.default_rng(1).choice(len(every), 180, replace=False)]
     found = solve_spacings(measured(face, pairs), Frame("H0", "H1", "H2"))
 
     true = in_frame(face, Frame("H0", "H1", "H2"))
