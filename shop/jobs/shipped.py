@@ -60,7 +60,11 @@ def read_route(path: Path) -> ShippedRoute:
 
 
 def _step(written: dict) -> ShippedStep:
-    fields = {**written, "text": written.get("text", "").strip(), "cautions": written.get("cautions", "").strip()}
+    fields = {
+        **written,
+        "text": written.get("text", "").strip(),
+        "cautions": " ".join(written.get("cautions", "").split()),
+    }
     for name in ("touches", "after", "decisions"):
         fields[name] = tuple(written.get(name, ()))
     fields["hours"] = Decimal(written.get("hours", 1))

@@ -32,6 +32,7 @@ def vehicle(request: SignedIn, pk: int) -> HttpResponse:
         "title": str(found),
         "in_now": fitted.in_now(),
         "taken_out": fitted.taken_out().order_by("-until", "-pk"),
+        "history": found.history.select_related("history_user"),
         "jobs": found.jobs.standing().for_list().with_beside(),
     }
     return render(request, "vehicles/vehicle.html", shown)
@@ -126,7 +127,12 @@ def customers(request: SignedIn) -> HttpResponse:
 
 def customer(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Customer.objects.select_related("withdrawn_by"), pk=pk)
-    shown = {"customer": found, "title": found.name, "vehicles": found.vehicles.standing().for_list()}
+    shown = {
+        "customer": found,
+        "title": found.name,
+        "vehicles": found.vehicles.standing().for_list(),
+        "history": found.history.select_related("history_user"),
+    }
     return render(request, "vehicles/customer.html", shown)
 
 

@@ -56,6 +56,8 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "regulated": found.regulated_items.standing().with_evidence().select_related("step"),
         "regulated_caution": CAUTION,
         "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),
+        "withdrawn_steps": found.steps.exclude(withdrawn_at=None),
+        "history": found.history.select_related("history_user"),
         "routes": Route.objects.standing().exists(),
     }
     return render(request, "jobs/job.html", shown)

@@ -136,7 +136,8 @@ def lessons(request: SignedIn) -> HttpResponse:
 def lesson(request: SignedIn, pk: int) -> HttpResponse:
     pages = Lesson.objects.select_related("written_by", "withdrawn_by", "learned_at__job__vehicle")
     found = get_object_or_404(pages.prefetch_related("components", "route_steps__route"), pk=pk)
-    return render(request, "jobs/lesson.html", {"lesson": found, "title": found.title})
+    history = found.history.select_related("history_user")
+    return render(request, "jobs/lesson.html", {"lesson": found, "title": found.title, "history": history})
 
 
 def _save_lesson(form: LessonForm, request: SignedIn) -> Lesson:

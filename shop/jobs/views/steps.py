@@ -31,20 +31,23 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
     state = network(found.job, timezone.localdate())
     standing = state.standings.get(found.pk)
     torques = list(JobTorque.objects.in_force().filter(step=found))
+    shown_torques = _torques(found, torques)
     shown = {
         "step": found,
         "title": f"{found.title}, {found.job.vehicle}",
         "standing": standing,
         "waits": standing is not None and standing.state in (rules.State.WAITING, rules.State.CANNOT),
-        "torques": _torques(found, torques),
+        "torques": shown_torques,
+        "unsigned": sum(not signed for _, _, signed in shown_torques),
         "sign_offs": SignOff.objects.standing().filter(step=found).select_related("person", "checked_by", "corrects"),
         "needs": _needs(found, state),
         "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.standing().with_orders()],
         "lessons": Lesson.objects.for_step(found).select_related("written_by"),
         "regulated": found.regulated_items.standing().with_approval(),
         "regulated_caution": CAUTION,
+        "history": found.history.select_related("history_user"),
         **_clock(found, request),
-        **_neighbours(found, state.steps),
+        **_neighbours(found, state),
     }
     return render(request, "jobs/step.html", shown)
 
@@ -78,12 +81,18 @@ def _key(need: StepNeed) -> Hashable:
     return ("worksheet", need.worksheet_id) if need.worksheet_id else ("decision", need.decision_id)
 
 
-def _neighbours(found: Step, steps: tuple[rules.Step, ...]) -> dict[str, Any]:
-    keys = [one.key for one in steps]
+def _neighbours(found: Step, state: Network) -> dict[str, Any]:
+    """The steps before and after in the list, and those that can be worked on now instead."""
+    keys = [one.key for one in state.steps]
+    ready = [one for one in state.steps if state.standings[one.key].state is rules.State.READY and one.key != found.pk]
     if found.pk not in keys:
-        return {"before": None, "after": None}
-    here = keys.index(found.pk)
-    return {"before": steps[here - 1] if here else None, "after": steps[here + 1] if here + 1 < len(steps) else None}
+        return {"before": None, "after": None, "ready": ready}
+    before, after = _beside(state.steps, keys.index(found.pk))
+    return {"before": before, "after": after, "ready": ready}
+
+
+def _beside(steps: tuple[rules.Step, ...], here: int) -> tuple[rules.Step | None, rules.Step | None]:
+    return (steps[here - 1] if here else None), (steps[here + 1] if here + 1 < len(steps) else None)
 
 
 @allowed("jobs.manage")

@@ -146,3 +146,32 @@ def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
 
     few, many = (len(queries_of(fitter, f"/jobs/steps/{fill(make_step(), n).pk}/")) for n in (1, 12))
     assert few == many
+
+
+def test_what_can_be_done_instead_is_offered_where_the_step_waits(fitter):
+    job = make_job()
+    strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
+    make_step_need(trial, strip)
+    assert "Can be worked on now on this job" in page(fitter, trial)
+    assert "Can be worked on now on this job" not in page(fitter, strip)
+
+
+def test_what_must_be_signed_before_finishing_is_counted(fitter):
+    step = make_step()
+    make_job_torque(step=step)
+    make_job_torque(step=step)
+    assert "2 fastener sets to sign off" in page(fitter, step)
+
+
+def test_who_changed_the_step_is_told(fitter, people):
+    step = make_step()
+    form = {
+        "title": "Stripped down",
+        "text": "",
+        "cautions": "",
+        "hours_estimated": "2",
+        "role": "fitter",
+        "person": "",
+    }
+    fitter.post(f"/jobs/steps/{step.pk}/change/", form | {"version": 1})
+    assert f"changed by {people['fitter'].get_full_name()}" in page(fitter, step)
