@@ -154,7 +154,8 @@ def move_datum(*, pattern: HolePattern, to: Datum, datum: str, person: User) -> 
 
 def _moved_hole(hole: Hole, pattern: HolePattern, to: Datum) -> Hole:
     x, y = to.of((hole.x, hole.y))
-    kept = ("name", "diameter", "kind", "head_diameter", "thread", "uncertainty")
+    # How well a place is known belongs to the datum it was measured in; the pattern moved from still tells it.
+    kept = ("name", "diameter", "kind", "head_diameter", "thread")
     return Hole(pattern=pattern, x=x, y=y, **{name: getattr(hole, name) for name in kept})
 
 

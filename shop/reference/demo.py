@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
 from django.contrib.auth.models import User
 
-from shop.reference import changes
-from shop.reference.demo_faces import MATING, PATTERNS, TORQUE_SPECS, Mating, Pattern, Torque
+from shop.reference import changes, demo_readings
+from shop.reference.demo_faces import HOLE_FIELDS, MATING, PATTERNS, TORQUE_SPECS, Mating, Pattern, Torque
 from shop.reference.demo_parts import COMPONENTS, Part, Reading
 from specs import units
+from specs.geometry.datums import from_dowels
 from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement, Specimen, TorqueSpec
 
 if TYPE_CHECKING:
@@ -23,6 +25,7 @@ def make(world: World) -> None:
         _component(part, world.people, world.today)
     for pattern in PATTERNS:
         _pattern(pattern, world.people, world.today)
+    _by_calipers(world.people, world.today)
     for torque in TORQUE_SPECS:
         _torque_spec(torque, world.people)
     for mating in MATING:
@@ -80,9 +83,38 @@ def _pattern(pattern: Pattern, people: dict[str, User], today: date) -> None:
         notes=pattern.notes,
         outline=[list(corner) for corner in pattern.outline],
     )
-    names = ("name", "x", "y", "diameter", "kind", "thread")
-    holes = [dict(zip(names, hole, strict=True)) for hole in pattern.holes]
+    if pattern.probed:
+        record.method = HolePattern.Method.POINTS
+        read = demo_readings.probed(pattern)
+        record.readings = [{"hole": hole["name"], **hole.pop("readings")} for hole in read]
+        holes = read
+    else:
+        holes = [dict(zip(HOLE_FIELDS, hole, strict=True)) for hole in pattern.holes]
     changes.add_hole_pattern(pattern=record, holes=holes, person=people[pattern.who])
+
+
+def _by_calipers(people: dict[str, User], today: date) -> None:
+    """The gearbox face once more, by caliper, then moved from its first dowel to the shaft's axis."""
+    face = next(pattern for pattern in PATTERNS if pattern.component == "T5R")
+    parent = component(face.component)
+    if parent.hole_patterns.filter(method=HolePattern.Method.DISTANCES).exists():
+        return
+    placed = demo_readings.by_calipers(face)
+    record = HolePattern(
+        component=parent,
+        face=face.face,
+        datum="dowel D1; x towards D2",
+        seen_from=face.seen_from,
+        method=HolePattern.Method.DISTANCES,
+        instrument="caliper 300",
+        measured_on=today - timedelta(days=30),
+        notes="Third measurement, to settle the second, which was read mirrored.",
+        readings=placed.as_readings,
+    )
+    kept = changes.add_hole_pattern(pattern=record, holes=placed.as_holes, person=people["tibor"])
+    places = {hole.name: (hole.x, hole.y) for hole in kept.holes.all()}
+    to = replace(from_dowels(places["D1"], places["D2"]), construction="halfway between D1 and D2, x from D1 to D2")
+    changes.move_datum(pattern=kept, to=to, datum=face.datum, person=people["tibor"])
 
 
 def _feature(mating: Mating, people: dict[str, User]) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 
 Hole = tuple[str, float, float, float, str, str]
+HOLE_FIELDS = ("name", "x", "y", "diameter", "kind", "thread")
 
 
 @dataclass(frozen=True)
@@ -22,6 +23,7 @@ class Pattern:
     holes: tuple[Hole, ...]
     outline: tuple[tuple[float, float], ...] = ()
     notes: str = ""
+    probed: int = 0
 
 
 @dataclass(frozen=True)
@@ -82,12 +84,13 @@ PATTERNS = (
         "rear face of the block",
         "crank axis; x to the right along the dowels, y up",
         "gearbox",
-        "height gauge on the surface plate",
+        "probe on the milling machine",
         "tibor",
         260,
         _round_face(_ENGINE_BOLTS, 150.0, 10.0, "tapped", "M10"),
         _OUTLINE,
         "Bolt B7 is reached only with the starter off.",
+        probed=6,
     ),
     Pattern(
         "T5R",

@@ -232,7 +232,7 @@ COMPONENTS = (
             "length between joints": _length(
                 "centre to centre, slip half out",
                 Reading("1372 mm", "1 mm", "steel tape", "jonas", 100, "PS-14"),
-                Reading("4 ft", "3 mm", "steel tape", "ama", 20, "PS-14", "tape hooked on the yoke"),
+                Reading("54 in", "1/8 in", "steel tape", "ama", 20, "PS-14", "tape hooked on the yoke"),
             ),
             "tube outside diameter": _length("bare tube", _caliper("76.2 mm", "tibor", 100, "PS-14")),
             "tube wall": _length(

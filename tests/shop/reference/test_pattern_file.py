@@ -236,3 +236,10 @@ class TestLoading:
         load(machinist, component, keep="1")
         load(machinist, component, keep="1")
         assert HolePattern.objects.count() == 1
+
+    def test_the_raw_points_can_be_read_again_on_the_patterns_page(self, machinist):
+        rows = ["name,x,y", *ring("D1", -150, 0, 12)]
+        load(machinist, make_component(), "\n".join(rows), way="points", keep="1")
+        page = machinist.get(HolePattern.objects.get().get_absolute_url()).content.decode()
+        assert "The raw readings" in page
+        assert "-144.000, 0.000" in page
