@@ -50,6 +50,9 @@ class Orders(Table):
     def render_amount(self, value: Any) -> str:
         return f"{value:.2f}"
 
+    def value_amount(self, value: Any) -> Any:
+        return value
+
 
 class LateLines(Table):
     """Late lines. `held` says what each holds up, by the line's key; the rows come annotated with `rank`."""

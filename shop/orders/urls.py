@@ -1,13 +1,14 @@
 from django.urls import path
 
 from shop.orders.models import Cancellation, Chase, Delivery, Order, Promise, Return, Supplier
-from shop.orders.views import happenings, late, letters, orders, suppliers
+from shop.orders.views import happenings, importing, late, letters, orders, suppliers
 
 app_name = "orders"
 
 urlpatterns = [
     path("", orders.orders, name="list"),
     path("new/", orders.new, name="new"),
+    path("import/", importing.bring_in_orders, name="import"),
     path("late/", late.late, name="late"),
     path("<int:pk>/", orders.order, name="order"),
     path("<int:pk>/change/", orders.change, name="change"),

@@ -16,10 +16,11 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from shop.ui.filters import FilterSet
-from shop.ui.spreadsheets import csv_of
+from shop.ui.spreadsheets import csv_of, xlsx_of
 from shop.ui.tables import Table
 
 PER_PAGE = 50
+FILES = {"csv": csv_of, "xlsx": xlsx_of}
 LONGEST_ADDRESS = 1500
 
 
@@ -34,14 +35,14 @@ def list_page(
     context: dict[str, Any] | None = None,
     **table_options: Any,
 ) -> HttpResponse:
-    """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` gives all of them as a file."""
+    """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` gives all as a file."""
     chosen = filters(request.GET or None, queryset=rows, request=request) if filters else None
     shown = table(_chosen_rows(chosen, rows), **table_options)
     shown.request = request  # given to table(), the library would let the address set rows a page, even to none
     if sort := [name for name in request.GET.getlist("sort") if name.lstrip("-") in shown.columns.names()]:
         shown.order_by = sort
-    if request.GET.get("as") == "csv":
-        return csv_of(shown, name=request.path.strip("/").replace("/", "-") or "list")
+    if write := FILES.get(request.GET.get("as", "")):
+        return write(shown, name=request.path.strip("/").replace("/", "-") or "list")
     shown.paginate(page=1, per_page=PER_PAGE)
     # get_page never fails: a page number that is too large or no number at all gives the nearest page.
     shown.page = shown.paginator.get_page(request.GET.get("page"))

@@ -1,0 +1,31 @@
+"""Bringing in past orders from a file: look first, then write."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+
+from shop.orders.forms import ImportForm
+from shop.orders.importing import COLUMNS, bring_in, read
+from shop.people.access import allowed
+
+SHOWN_FAULTS = 200
+
+
+@allowed("orders.order")
+def bring_in_orders(request: HttpRequest) -> HttpResponse:
+    """Show what a file would do; with the second button do it."""
+    sent = request.method == "POST"
+    form = ImportForm(request.POST, request.FILES) if sent else ImportForm()
+    shown = {"title": "Bring in past orders", "form": form, "columns": COLUMNS}
+    if sent and form.is_valid():
+        write, content = "write" in request.POST, form.content
+        found = bring_in(found=read(content), person=request.user, today=timezone.localdate(), keep=write)
+        if write and not found.faults:
+            messages.success(request, f"{len(found.made)} orders were brought in, {len(found.left_alone)} left alone.")
+            return redirect("orders:list")
+        form = ImportForm(initial={"text": content})
+        shown |= {"form": form, "found": found, "faults": found.faults[:SHOWN_FAULTS]}
+    return render(request, "orders/import.html", shown)
