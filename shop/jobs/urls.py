@@ -19,6 +19,7 @@ urlpatterns = [
     path("<int:pk>/worksheets/new/", jobs.worksheet_attach, name="worksheet-attach"),
     path("<int:pk>/decisions/new/", jobs.question_new, name="question-new"),
     path("decisions/<int:pk>/", jobs.decide, name="decide"),
+    path("decisions/<int:pk>/withdraw/", jobs.question_withdraw, name="question-withdraw"),
     path("<int:pk>/regulated/new/", proof.regulated_new, name="regulated-new"),
     path("regulated/<int:pk>/withdraw/", proof.regulated_withdraw, name="regulated-withdraw"),
     path("regulated/<int:pk>/approve/", proof.approve, name="approve"),

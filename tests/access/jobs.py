@@ -22,7 +22,7 @@ BY_KIND = {
     "step-new",
     "beside": "beside-fit beside-withdraw",
     "torque": "torque-withdraw",
-    "decision": "decide",
+    "decision": "decide question-withdraw",
     "item": "regulated-withdraw approve",
     "approval": "approval-withdraw",
     "step": "step step-change step-withdraw step-move start pause finish reopen hours-new need-new part-new check",

@@ -91,6 +91,15 @@ def ask(*, job: Job, question: str, by: User) -> Decision:
 
 
 @transaction.atomic
+def withdraw_question(decision: Decision, *, by: User, why: str, now: datetime) -> Decision:
+    """Say that a question need not be decided. Refused while a step waits for it."""
+    require(by, "jobs.manage")
+    if need := decision.step_needs.filter(withdrawn_at=None, step__withdrawn_at=None).select_related("step").first():
+        raise ValidationError(f"“{need.step}” waits for this decision. Take that need away there first.")
+    return set_aside(decision, by=by, why=why, now=now)
+
+
+@transaction.atomic
 def decide(decision: Decision, *, answer: str, by: User, now: datetime, why: str = "") -> Decision:
     """Record the answer to a question; another answer later needs a reason, and the first stays in the history."""
     require(by, "jobs.decide")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 from datetime import datetime
+from decimal import Decimal
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
@@ -83,8 +84,18 @@ def withdraw_route(route: Route, *, by: User, why: str, now: datetime) -> Route:
 
 
 @transaction.atomic
-def save_route_step(step: RouteStep, *, after: list[RouteStep], by: User) -> RouteStep:
-    """Record a step of a route and which of its steps it needs first. A circle of needs is refused, and named."""
+def save_route_step(
+    step: RouteStep,
+    *,
+    after: list[RouteStep],
+    by: User,
+    questions: Sequence[str] = (),
+    parts: Sequence[tuple[Decimal, str]] = (),
+) -> RouteStep:
+    """Record a step of a route: which of its steps it needs first, which questions it waits for, its usual parts.
+
+    A circle of needs is refused, and named.
+    """
     require(by, "jobs.routes")
     for subject in step.touches:
         if refused := why_unknown(subject):
@@ -93,7 +104,27 @@ def save_route_step(step: RouteStep, *, after: list[RouteStep], by: User) -> Rou
         step.position = 1 + (step.route.steps.aggregate(last=Max("position"))["last"] or 0)
     keep(step, by=by)
     _set_needs(step, after, by)
+    _set_questions(step, questions, by)
+    _set_parts(step, parts, by)
     return step
+
+
+def _set_questions(step: RouteStep, questions: Sequence[str], by: User) -> None:
+    kept = {need.decision: need for need in step.needs.exclude(decision="")}
+    for question in kept.keys() - set(questions):
+        kept[question].delete()
+    for question in dict.fromkeys(questions):
+        if question not in kept:
+            keep(RouteNeed(step=step, decision=question), by=by)
+
+
+def _set_parts(step: RouteStep, parts: Sequence[tuple[Decimal, str]], by: User) -> None:
+    kept = {(part.quantity, part.text): part for part in step.parts.all()}
+    for one in kept.keys() - set(parts):
+        kept[one].delete()
+    for quantity, text in dict.fromkeys(parts):
+        if (quantity, text) not in kept:
+            keep(RoutePart(step=step, quantity=quantity, text=text), by=by)
 
 
 def _set_needs(step: RouteStep, after: list[RouteStep], by: User) -> None:

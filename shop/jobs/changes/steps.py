@@ -44,7 +44,7 @@ def move_step(step: Step, *, up: bool, by: User) -> None:
 
 @transaction.atomic
 def withdraw_step(step: Step, *, by: User, why: str, now: datetime) -> Step:
-    """Take a step out of the job. Refused while another step needs it, or while it has work or sign-offs on it."""
+    """Take a step out of the job; its hours and sign-offs stay. Refused while another needs it or a clock runs."""
     require(by, "jobs.manage")
     if waiting := step.needed_by.filter(withdrawn_at=None, step__withdrawn_at=None).select_related("step").first():
         raise ValidationError(f"“{waiting.step}” needs this step first. Take that need away before this step.")

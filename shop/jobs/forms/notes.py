@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from decimal import Decimal
 from typing import Any
 
 from django import forms
 
 from shop.jobs.forms.steps import HoursField
 from shop.jobs.models import Lesson, Route, RouteStep
+from shop.jobs.models.step import plain
 from shop.jobs.regulated import SUBJECTS
 from shop.people.roles import ROLES
 from shop.ui.versioned import VersionedForm
@@ -19,6 +22,51 @@ class RouteForm(VersionedForm):
         model = Route
         fields = ["name", "purpose"]
         widgets = {"purpose": forms.Textarea({"rows": 3})}
+
+
+class LinesField(forms.CharField):
+    """One thing a line."""
+
+    def __init__(self, *, longest: int, **kwargs: Any) -> None:
+        self.longest = longest
+        super().__init__(required=False, widget=forms.Textarea({"rows": 3}), **kwargs)
+
+    def clean(self, value: Any) -> list[Any]:
+        return [self.read(line.strip()) for line in super().clean(value).splitlines() if line.strip()]
+
+    def prepare_value(self, value: Any) -> Any:
+        return "\n".join(self.say(one) for one in value) if isinstance(value, list) else value
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        # A browser sends other line ends than are kept.
+        return (initial or "").split("\n") != (data or "").splitlines() if data or initial else False
+
+    def say(self, one: Any) -> str:
+        """Write one line as it would be typed."""
+        return str(one)
+
+    def read(self, line: str) -> Any:
+        """Read one line; refuse one that is too long for its column."""
+        if len(line) > self.longest:
+            raise forms.ValidationError(
+                f"A line has at most {self.longest} characters; “{line[:40]}…” has {len(line)}."
+            )
+        return line
+
+
+class PartLinesField(LinesField):
+    """Parts, one a line, the quantity first: "2 × dowel", "dowel"."""
+
+    def read(self, line: str) -> tuple[Decimal, str]:
+        counted = re.fullmatch(r"(\d{1,6}(?:[.,]\d{1,2})?)\s*[×x]\s*(.+)", line)
+        quantity = Decimal(counted[1].replace(",", ".")) if counted else Decimal(1)
+        if quantity <= 0:
+            raise forms.ValidationError(f"“{line}”: the quantity must be more than none.")
+        return quantity, super().read(counted[2] if counted else line)
+
+    def say(self, one: Any) -> str:
+        quantity, text = one
+        return f"{plain(quantity)} × {text}"
 
 
 class RouteStepForm(VersionedForm):
@@ -34,6 +82,9 @@ class RouteStepForm(VersionedForm):
         RouteStep.objects.none(), required=False, widget=forms.CheckboxSelectMultiple, label="Needs these steps first"
     )
 
+    questions = LinesField(longest=200, label="Decisions it waits for", help_text="One question a line.")
+    parts = PartLinesField(longest=200, label="Usual parts", help_text="One a line, such as: 2 × dowel, hardened.")
+
     class Meta:
         model = RouteStep
         fields = ["title", "text", "cautions", "hours_estimated", "role", "touches"]
@@ -46,6 +97,9 @@ class RouteStepForm(VersionedForm):
             others = others.exclude(pk=self.instance.pk)
             needed = self.instance.needs.filter(needs_step__isnull=False).values_list("needs_step", flat=True)
             self.initial["after"] = list(needed)
+            questions = self.instance.needs.exclude(decision="").values_list("decision", flat=True)
+            self.initial["questions"] = "\n".join(questions)
+            self.initial["parts"] = "\n".join(str(part) for part in self.instance.parts.all())
         self.fields["after"].queryset = others  # type: ignore[attr-defined]
 
 

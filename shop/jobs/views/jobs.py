@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 from django.db import models
@@ -44,11 +45,14 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
     listed = Job.objects.for_list().select_related("withdrawn_by").with_beside()
     found = get_object_or_404(listed, pk=pk)
     state = network(found, timezone.localdate())
+    steps = _steps(found, state.standings)
     torques = list(JobTorque.objects.in_force().filter(job=found).select_related("step"))
     shown = {
         "job": found,
         "title": f"{found.title}, {found.vehicle}",
-        "steps": _steps(found, state.standings),
+        "steps": steps,
+        "hours_estimated": sum((step.hours_estimated for step, _ in steps), Decimal(0)),
+        "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
         "decisions": found.decisions.standing().select_related("decided_by"),
         "parts": _parts(found, state.parts),
         "torques": _torques(found, torques),
@@ -213,6 +217,17 @@ def question_new(request: SignedIn, pk: int) -> HttpResponse:
         return changes.ask(job=found, question=given["question"], by=request.user)
 
     return _ask(request, found, QuestionForm, f"Put a question: {found}", "Put it", do)
+
+
+@allowed("jobs.manage")
+def question_withdraw(request: SignedIn, pk: int) -> HttpResponse:
+    decision = get_object_or_404(Decision.objects.select_related("job"), pk=pk)
+    return withdraw_page(
+        request,
+        decision,
+        do=lambda why: changes.withdraw_question(decision, by=request.user, why=why, now=timezone.now()),
+        back=decision.job.get_absolute_url(),
+    )
 
 
 @allowed("jobs.decide")

@@ -77,8 +77,14 @@ def route_withdraw(request: SignedIn, pk: int) -> HttpResponse:
 
 
 def _save_route_step(form: RouteStepForm, request: SignedIn) -> RouteStep:
-    after = list(form.cleaned_data["after"])
-    return changes.save_route_step(form.save(commit=False), after=after, by=request.user)
+    given = form.cleaned_data
+    return changes.save_route_step(
+        form.save(commit=False),
+        after=list(given["after"]),
+        questions=given["questions"],
+        parts=given["parts"],
+        by=request.user,
+    )
 
 
 @allowed("jobs.routes")

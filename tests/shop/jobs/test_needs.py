@@ -4,7 +4,7 @@ import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
-from shop.jobs.changes.jobs import decide
+from shop.jobs.changes.jobs import decide, withdraw_question
 from shop.jobs.changes.steps import (
     add_decision_need,
     add_step_need,
@@ -143,3 +143,12 @@ def test_networks_cost_the_same_queries_for_one_job_and_twenty(monkeypatch, djan
         # steps with hours, needs with decisions, part needs with components
         with django_assert_num_queries(3):
             networks(some, _today())
+
+
+def test_a_question_that_a_step_waits_for_is_not_withdrawn(fitter_person):
+    step = make_step(title="Trial fit")
+    decision = make_decision(step=step)
+    with pytest.raises(ValidationError, match="“Trial fit” waits for this decision"):
+        withdraw_question(decision, by=fitter_person, why="moot", now=timezone.now())
+    withdraw_need(step.needs.get(), by=fitter_person, why="moot", now=timezone.now())
+    assert withdraw_question(decision, by=fitter_person, why="moot", now=timezone.now()).is_withdrawn

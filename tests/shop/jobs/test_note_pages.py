@@ -63,3 +63,40 @@ def test_a_stale_route_is_caught(owner, fitter):
     words = fitter.post(f"/jobs/routes/{route.pk}/change/", {"name": "Shorter", "purpose": "", "version": 1})
     assert "Longer" in words.content.decode()
     assert Route.objects.get().name == "Longer"
+
+
+def test_questions_and_parts_are_written_a_line_each(owner):
+    step = make_route().steps.first()
+    form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1}
+    lines = {"questions": "Which clutch?\n\nWhich ratios?", "parts": "2 x dowel, hardened\nplate blank\n0,5 × tube"}
+    owner.post(f"/jobs/routes/steps/{step.pk}/change/", form | lines)
+    assert [need.decision for need in step.needs.all()] == ["Which clutch?", "Which ratios?"]
+    assert [str(part) for part in step.parts.all()] == ["2 × dowel, hardened", "1 × plate blank", "0.5 × tube"]
+    shown = owner.get(f"/jobs/routes/steps/{step.pk}/change/").content.decode()
+    assert "2 × dowel, hardened\n1 × plate blank" in shown
+    owner.post(f"/jobs/routes/steps/{step.pk}/change/", form | {"version": 2, "parts": "1 × plate blank"})
+    assert [str(part) for part in step.parts.all()] == ["1 × plate blank"]
+    assert not step.needs.exists()
+
+
+@pytest.mark.parametrize("parts", ["0 × dowel", "x" * 201])
+def test_a_bad_line_is_refused_and_kept(owner, parts):
+    step = make_route().steps.first()
+    form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1, "parts": parts}
+    words = owner.post(f"/jobs/routes/steps/{step.pk}/change/", form).content.decode()
+    assert 'id="id_parts_error"' in words
+    assert parts in words
+    assert not step.parts.exists()
+
+
+def test_a_stale_step_of_a_route_shows_both_lists_of_parts_and_no_false_difference(owner, fitter):
+    step = make_route().steps.first()
+    step.needs.create(decision="Which clutch?")
+    step.needs.create(decision="Which ratios?")
+    form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1}
+    same = {"questions": "Which clutch?\r\nWhich ratios?"}
+    owner.post(f"/jobs/routes/steps/{step.pk}/change/", form | same | {"parts": "1 × blank"})
+    words = fitter.post(f"/jobs/routes/steps/{step.pk}/change/", form | same | {"parts": "2 × blank"}).content.decode()
+    assert "Yours: <b>2 × blank</b>" in words
+    assert "On record: <b>1 × blank</b>" in words
+    assert 'id="differs-questions"' not in words
