@@ -58,7 +58,8 @@ def _window(bounds: Bounds, column: int, row: int, width: float, height: float) 
 def write(drawing: Drawing, paper: str, *, font: str, note: str = "") -> bytes:
     """A PDF of the drawing at full size; `paper` is A4, A3 or Letter, `font` a registered font, `note` its revision.
 
-    The paper lies upright or across, whichever takes fewer sheets. Viewers are told not to scale (PrintScaling None), and every sheet carries two 100 mm bars to prove it by.
+    The paper lies upright or across, whichever takes fewer sheets. Viewers are told not to scale (PrintScaling None),
+    and every sheet carries two 100 mm bars to prove it by.
     """
     upright = PAPERS[paper]
     size = min(upright, upright[::-1], key=lambda way: len(sheets(drawing.bounds, way)))
