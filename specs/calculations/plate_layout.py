@@ -211,6 +211,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 _SIZE = 124.0
 _LETTERS = 3.2
+_CROSS = 1.5
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -244,7 +245,8 @@ def _role(name: str) -> Role:
 
 
 def _spot(name: str, hole: Hole, scale: float) -> Spot:
-    return Spot((hole.x * scale, hole.y * scale), _reach(hole).radius * scale, hole.name, _role(name))
+    cross = _CROSS if hole.kind == "dowel" else 0.0
+    return Spot((hole.x * scale, hole.y * scale), _reach(hole).radius * scale + cross, hole.name, _role(name))
 
 
 def _hole(name: str, hole: Hole, scale: float, clashing: bool) -> Iterator[Item]:
@@ -255,7 +257,7 @@ def _hole(name: str, hole: Hole, scale: float, clashing: bool) -> Iterator[Item]
         yield Circle(at, reach, Tone.CLASH if clashing else None, role=role, stroke=Stroke.NARROW)
     yield Circle(at, radius, Tone.CLASH if clashing else Tone.PLAIN, role=role)
     if hole.kind == "dowel":
-        yield CentreMark(at, radius + 1.5, role)
+        yield CentreMark(at, radius + _CROSS, role)
     if clashing:
         arm = radius * math.sqrt(0.5)
         yield Line((at[0] - arm, at[1] - arm), (at[0] + arm, at[1] + arm), role=Role.CLASH)

@@ -77,6 +77,17 @@ def test_words_can_be_read_back():
     assert "\x07" not in read
 
 
+@pytest.mark.parametrize(("rotation", "line"), [(0, Line((10, 31.5), (90, 31.5))), (90, Line((48.5, 5), (48.5, 55)))])
+def test_a_line_is_interrupted_where_words_stand(rotation, line, tmp_path):
+    slanted = Polyline(((0, 0), (40, 8), (5, 5)), closed=True)
+    words = Text((50, 30), "iiiiiiiiii", 3, "middle", rotation)
+    image = raster(paper(Drawing("T", "D", [line, slanted, words], Bounds(0, 0, 100, 60))), tmp_path)
+    along = image[-316, 100:900] if rotation == 0 else image[50:550, 485]
+
+    gaps = numpy.diff(numpy.flatnonzero(along < 128))
+    assert gaps.max() > 5
+
+
 def test_fit_is_the_larger_scale_that_stays_inside():
     drawing = Drawing("T", "D", [], Bounds(0, 0, 200, 100))
 
