@@ -1,0 +1,184 @@
+"""What a plate between two faces is machined with: each hole's operations, tools and depths, and how each side sees it.
+
+A face's own hole says what the plate needs opposite it: a tapped hole in the block takes a bolt that passes the plate,
+so the plate gets a clearance hole with a sunk seat for the head; a clearance hole in the bellhousing takes a bolt that
+the plate holds, so the plate is tapped; a dowel stands in both. Lengths in mm, seen from the gearbox side unless said.
+Sunk seats: head diameter and height of ISO 4762 plus 1 mm and 0.4 mm (common practice, no source). Tap drills ISO 2306,
+clearance holes ISO 273 medium.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from math import cos, hypot, radians, sin
+
+from specs.standards import clearance, drills, heads, threads
+
+SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
+# A reamer takes about this off the diameter, so that it cuts all round and rubs nowhere; common practice, no source.
+REAM_ALLOWANCE = 0.25
+
+
+class Side(StrEnum):
+    """A side of the plate, by what it is bolted to."""
+
+    GEARBOX = "gearbox"
+    ENGINE = "engine"
+
+
+class Work(StrEnum):
+    """An operation, in the order in which a set-up does them; also the name of its layer in a cutting file."""
+
+    DRILL = "DRILL"
+    REAM = "REAM"
+    TAP = "TAP"
+    SEAT = "COUNTERBORE"
+    SINK = "COUNTERSINK"
+
+
+@dataclass(frozen=True)
+class Operation:
+    """One operation on one hole: from which side, the tool's diameter [mm], its words, how deep in words."""
+
+    work: Work
+    side: Side
+    diameter: float
+    tool: str
+    depth: str
+
+
+@dataclass(frozen=True)
+class FaceHole:
+    """A hole of a face, or one that the plate is to have, seen from the gearbox side, datum on the crankshaft axis."""
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    kind: str
+    thread: str = ""
+    head_diameter: float = 0.0
+
+
+@dataclass(frozen=True)
+class PlateHole:
+    """A hole of the plate: where, the largest circle it takes away [mm], its kind, its operations in order."""
+
+    name: str
+    of: Side
+    x: float
+    y: float
+    diameter: float
+    widest: float
+    kind: str
+    operations: tuple[Operation, ...]
+
+    def seen_from(self, side: Side) -> tuple[float, float]:
+        """Its place as somebody sees it who faces that side of the plate: the engine side is the mirror image."""
+        return (self.x, self.y) if side is Side.GEARBOX else (-self.x, self.y)
+
+
+def turned(hole: FaceHole, degrees: float) -> FaceHole:
+    """A hole turned counter-clockwise about the datum, seen from the gearbox side."""
+    c, s = cos(radians(degrees)), sin(radians(degrees))
+    return replace(hole, x=hole.x * c - hole.y * s, y=hole.x * s + hole.y * c)
+
+
+def opposite(hole: FaceHole) -> FaceHole:
+    """What the plate needs where a face has this hole; a hole whose thread is not on record stays as it is."""
+    if hole.kind not in ("tapped", "clearance") or not hole.thread:
+        return hole
+    thread = threads.find(hole.thread)
+    if hole.kind == "clearance":
+        return replace(hole, kind="tapped", diameter=thread.major_diameter * 1000, head_diameter=0.0)
+    head = heads.find("socket", thread)
+    seat = (head.outside or head.bearing) * 1000 + SEAT_WIDER
+    return replace(hole, kind="clearance", diameter=clearance.hole(thread) * 1000, head_diameter=seat)
+
+
+def plate_holes(
+    engine: Iterable[FaceHole], gearbox: Iterable[FaceHole], rotation: float, thickness: float
+) -> tuple[PlateHole, ...]:
+    """The plate's holes: the engine's, then the gearbox's turned by `rotation` [deg]. `thickness` [mm].
+
+    The holes are those of the plate (see `opposite`). Raises the standards' errors for a thread that they do not state.
+    """
+    placed = [(Side.ENGINE, hole) for hole in engine]
+    placed += [(Side.GEARBOX, turned(hole, rotation)) for hole in gearbox]
+    return tuple(_plate_hole(side, hole, thickness) for side, hole in placed)
+
+
+def _plate_hole(of: Side, hole: FaceHole, thickness: float) -> PlateHole:
+    name = f"{'E' if of is Side.ENGINE else 'G'}-{hole.name}"
+    widest = max(hole.diameter, hole.head_diameter)
+    return PlateHole(
+        name, of, hole.x, hole.y, hole.diameter, widest, hole.kind, tuple(_operations(of, hole, thickness))
+    )
+
+
+def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
+    through = "through"
+    if hole.kind == "dowel":
+        drill = hole.diameter - REAM_ALLOWANCE
+        ream = Operation(Work.REAM, of, hole.diameter, f"reamer {hole.diameter:g} H7", through)
+        return [_drill(of, drill), ream]
+    if hole.kind == "tapped":
+        return _tapped(of, hole)
+    # The head of the engine's bolt sits on the side that the gearbox covers, and the other way round.
+    other = Side.GEARBOX if of is Side.ENGINE else Side.ENGINE
+    found = [_drill(other, hole.diameter)]
+    if hole.head_diameter <= hole.diameter:
+        return found
+    if hole.kind == "countersunk":
+        sink = "until the head lies flush or below"
+        return [
+            *found,
+            Operation(Work.SINK, other, hole.head_diameter, f"countersink 90°, {hole.head_diameter:g}", sink),
+        ]
+    deep = _seat_depth(hole)
+    depth = f"{deep:.1f} mm" if deep else "to the head's height + 0.4 mm"
+    if deep >= thickness:
+        depth += f"; DEEPER THAN THE PLATE ({thickness:g} mm): choose another head"
+    return [*found, Operation(Work.SEAT, other, hole.head_diameter, f"counterbore {hole.head_diameter:g}", depth)]
+
+
+def _drill(side: Side, diameter: float) -> Operation:
+    return Operation(Work.DRILL, side, diameter, f"drill {diameter:g}", "through")
+
+
+def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
+    if not hole.thread:
+        tap = Operation(Work.TAP, of, hole.diameter, f"tap, thread not on record, major {hole.diameter:g}", "through")
+        return [Operation(Work.DRILL, of, hole.diameter * 0.85, "drill by the tap's own table", "through"), tap]
+    thread = threads.find(hole.thread)
+    drill = thread.tap_drill * 1000
+    source = "ISO 2306" if drills.tabulated(thread.designation) else "d − P"
+    first = replace(_drill(of, round(drill, 2)), tool=f"drill {drill:g} ({source})")
+    return [first, Operation(Work.TAP, of, thread.major_diameter * 1000, f"tap {thread.designation} 6H", "through")]
+
+
+def _seat_depth(hole: FaceHole) -> float:
+    if not hole.thread:
+        return 0.0
+    return heads.find("socket", threads.find(hole.thread)).height * 1000 + SEAT_DEEPER
+
+
+def smallest_wall(holes: Sequence[PlateHole]) -> tuple[float, str]:
+    """The least material between two holes, seats included [mm], and between which; (inf, "") for fewer than two."""
+    walls = [
+        (hypot(a.x - b.x, a.y - b.y) - (a.widest + b.widest) / 2, f"{a.name} and {b.name}")
+        for at, a in enumerate(holes)
+        for b in holes[at + 1 :]
+    ]
+    return min(walls, default=(float("inf"), ""))
+
+
+def layers(holes: Iterable[PlateHole]) -> dict[Work, list[tuple[PlateHole, Operation]]]:
+    """Every operation with its hole, by kind of work in the order of working."""
+    found: dict[Work, list[tuple[PlateHole, Operation]]] = {work: [] for work in Work}
+    for hole in holes:
+        for operation in hole.operations:
+            found[operation.work].append((hole, operation))
+    return {work: those for work, those in found.items() if those}

@@ -1,0 +1,66 @@
+"""What the plate is machined with, against the standards' tables and by laws of the mirror."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.machining import FaceHole, Side, Work, opposite, plate_holes, smallest_wall
+
+
+def hole(**changes):
+    return FaceHole(
+        **{"name": "B1", "x": 100.0, "y": 50.0, "diameter": 10.0, "kind": "tapped", "thread": "M10", **changes}
+    )
+
+
+def machined(face_hole, of="engine", thickness=20):
+    engine, gearbox = ([face_hole], []) if of == "engine" else ([], [face_hole])
+    return plate_holes(engine, gearbox, 0, thickness)[0]
+
+
+def test_a_tapped_hole_in_the_block_needs_a_clearance_hole_and_a_seat_for_the_head():
+    # ISO 273 medium: 11 for M10. ISO 4762: dk 16, k 10 for M10. Seat 1 mm wider, 0.4 mm deeper: common practice.
+    plate = opposite(hole())
+    assert (plate.kind, plate.diameter, plate.head_diameter) == ("clearance", pytest.approx(11), pytest.approx(17))
+    drill, seat = machined(plate).operations
+    assert (drill.work, drill.diameter, drill.side) == (Work.DRILL, pytest.approx(11), Side.GEARBOX)
+    assert (seat.work, seat.side, seat.depth) == (Work.SEAT, Side.GEARBOX, "10.4 mm")
+
+
+def test_a_clearance_hole_in_the_bellhousing_needs_a_thread_in_the_plate():
+    # ISO 2306: 8.5 for M10, 10.2 for M12.
+    drill, tap = machined(opposite(hole(kind="clearance", diameter=11)), of="gearbox").operations
+    assert drill.diameter == pytest.approx(8.5)
+    assert tap.tool == "tap M10 6H"
+    assert tap.side is Side.GEARBOX
+    twelve = machined(opposite(hole(kind="clearance", diameter=13.5, thread="M12")), of="gearbox")
+    assert twelve.operations[0].diameter == pytest.approx(10.2)
+
+
+def test_a_dowel_is_drilled_under_size_and_reamed_from_the_side_it_locates():
+    drill, ream = machined(hole(kind="dowel", diameter=12, thread="")).operations
+    assert drill.diameter == pytest.approx(11.75)
+    assert (ream.work, ream.side, ream.tool) == (Work.REAM, Side.ENGINE, "reamer 12 H7")
+
+
+def test_a_seat_deeper_than_the_plate_is_said():
+    assert "DEEPER THAN THE PLATE (10 mm)" in machined(opposite(hole()), thickness=10).operations[1].depth
+
+
+def test_a_thread_that_is_not_on_record_is_said_and_not_guessed():
+    assert "thread not on record" in machined(hole(thread="")).operations[1].tool
+
+
+@given(st.floats(-300, 300), st.floats(-300, 300), st.floats(-180, 180))
+def test_each_side_is_the_mirror_image_of_the_other(x, y, rotation):
+    (one,) = plate_holes([], [hole(x=x, y=y)], rotation, 20)
+    left, up = one.seen_from(Side.ENGINE)
+    assert (-left, up) == one.seen_from(Side.GEARBOX)
+    assert one.x**2 + one.y**2 == pytest.approx(x**2 + y**2, abs=1e-6)
+
+
+def test_the_smallest_wall_counts_the_seats():
+    near = [hole(name="A", x=0.0, y=0.0), hole(name="B", x=20.0, y=0.0)]
+    holes = plate_holes([opposite(one) for one in near], [], 0, 20)
+    assert smallest_wall(holes) == (pytest.approx(3.0), "E-A and E-B")
+    assert smallest_wall(holes[:1])[0] == float("inf")
