@@ -122,8 +122,9 @@ def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
     through = "through"
     if hole.kind == "dowel":
         drill = hole.diameter - REAM_ALLOWANCE
-        ream = Operation(Work.REAM, of, hole.diameter, f"reamer {hole.diameter:g} H7", through)
-        return [_drill(of, drill), ream]
+        # All dowels in one clamping, whichever side they locate: the second set would be a set-up error off.
+        ream = Operation(Work.REAM, Side.GEARBOX, hole.diameter, f"reamer {hole.diameter:g} H7", through)
+        return [_drill(Side.GEARBOX, drill), ream]
     if hole.kind == "tapped":
         return _tapped(of, hole)
     # The head of the engine's bolt sits on the side that the gearbox covers, and the other way round.

@@ -14,8 +14,6 @@ from django.utils.timezone import localtime
 from shop.cards.facts import Heading, freeze, thaw
 from shop.cards.kinds import SheetKind
 from shop.cards.models import Printed
-from shop.cards.sheet import render
-from shop.cards.styles import PAPERS
 from shop.people.roles import Person, require
 from shop.worksheets.wording import person_name
 from specs.units import System
@@ -27,7 +25,7 @@ def print_sheet(
 ) -> Printed:
     """Print a sheet of a record: its facts as they stand now, kept with the PDF that was made of them."""
     require(person, "cards.print")
-    if paper not in PAPERS:
+    if paper not in kind.papers:
         raise ValueError(f"There is no paper {paper!r} here.")
     heading = _heading(kind, subject, person, address, now)
     facts = freeze(kind.read(subject, heading, system, localtime(now).date()))
@@ -49,7 +47,12 @@ def print_sheet(
 def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     """The PDF of kept facts: the same facts give the same bytes."""
     told = thaw(kind.facts, facts)
-    return render(told.heading, kind.story(told), paper)
+    return kind.draw(told, paper)
+
+
+def bare_heading(subject: models.Model) -> Heading:
+    """A heading for what is not printed but handed out as a file: it has no number and is nobody's statement."""
+    return Heading(str(subject), "", "", "", "", settings.SHOP_NAME, "")
 
 
 def _heading(kind: SheetKind, subject: models.Model, person: Person, address: str, now: datetime) -> Heading:

@@ -167,6 +167,45 @@ class MeasuringFacts:
     advice: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class OperationFacts:
+    """One operation: work, side, tool, depth in words; the tool's diameter [mm]."""
+
+    work: str
+    side: str
+    tool: str
+    depth: str
+    diameter: float
+
+
+@dataclass(frozen=True)
+class HoleFacts:
+    """A hole of a plate, in mm as seen from the gearbox side."""
+
+    name: str
+    of: str
+    x: float
+    y: float
+    diameter: float
+    widest: float
+    kind: str
+    operations: tuple[OperationFacts, ...]
+
+
+@dataclass(frozen=True)
+class PlateFacts:
+    """Everything that the machinist's sheets, template and files of a plate say. Lengths in mm, gearbox side."""
+
+    heading: Heading
+    origins: tuple[Pair, ...]
+    standing: tuple[str, ...]
+    relied_on: bool
+    thickness: float
+    wall: str
+    outline: tuple[tuple[float, float], ...]
+    holes: tuple[HoleFacts, ...]
+
+
 def freeze(facts: Any) -> dict[str, Any]:
     """Facts as JSON values."""
     return asdict(facts)

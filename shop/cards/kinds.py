@@ -13,14 +13,19 @@ from typing import Any
 from django.db import models
 from reportlab.platypus import Flowable
 
-from shop.cards.facts import Heading, JobFacts, MeasuringFacts, SheetFacts
+from shop.cards.facts import Heading, JobFacts, MeasuringFacts, PlateFacts, SheetFacts
 from shop.cards.job_facts import read_job
 from shop.cards.job_story import job_story
+from shop.cards.plate_facts import PLATE, read_plate
+from shop.cards.plate_story import setup_story
+from shop.cards.sheet import render
 from shop.cards.sheet_facts import read_measuring, read_worksheet
 from shop.cards.sheet_story import measuring_story, worksheet_story
+from shop.cards.template import template
 from shop.jobs.models import Job
 from shop.worksheets.models import Worksheet
 from shop.worksheets.today import worksheet_state
+from specs.machining import Side
 from specs.models import Component
 from specs.units import System
 
@@ -29,7 +34,11 @@ Read = Callable[[Any, Heading, System, date], Any]
 
 @dataclass(frozen=True)
 class SheetKind:
-    """One kind of sheet. `prefix` starts its numbers, `subject` names the field of Printed that holds what it is of."""
+    """One kind of sheet. `prefix` starts its numbers, `subject` names the field of Printed that holds what it is of.
+
+    read gives the facts, draw makes the PDF of them on a paper. `only_for`: the calculation of the worksheets that it
+    can be printed of, where that is not any.
+    """
 
     name: str
     words: str
@@ -38,13 +47,53 @@ class SheetKind:
     model: type[models.Model]
     facts: type[Any]
     read: Read
-    story: Callable[[Any], list[Flowable]]
+    draw: Callable[[Any, str], bytes]
+    papers: tuple[str, ...] = ("A4", "Letter")
+    only_for: str = ""
+
+
+def _told(story: Callable[[Any], list[Flowable]]) -> Callable[[Any, str], bytes]:
+    return lambda facts, paper: render(facts.heading, story(facts), paper)
+
+
+def _plate_sheet(name: str, words: str, prefix: str, draw: Callable[[Any, str], bytes], *papers: str) -> SheetKind:
+    return SheetKind(
+        name,
+        words,
+        prefix,
+        "worksheet",
+        Worksheet,
+        PlateFacts,
+        lambda sheet, heading, system, today: read_plate(worksheet_state(sheet), heading),
+        draw,
+        ("A4", "Letter", *papers),
+        only_for=PLATE,
+    )
+
+
+_PLATE_SHEETS = (
+    _plate_sheet("plate-setup", "Set-up sheets", "S", _told(setup_story)),
+    _plate_sheet(
+        "template-gearbox",
+        "Template, gearbox side up",
+        "TG",
+        lambda facts, paper: template(facts, Side.GEARBOX, paper),
+        "A3",
+    ),
+    _plate_sheet(
+        "template-engine",
+        "Template, engine side up",
+        "TE",
+        lambda facts, paper: template(facts, Side.ENGINE, paper),
+        "A3",
+    ),
+)
 
 
 KINDS = {
     kind.name: kind
     for kind in (
-        SheetKind("job-card", "Job card", "J", "job", Job, JobFacts, read_job, job_story),
+        SheetKind("job-card", "Job card", "J", "job", Job, JobFacts, read_job, _told(job_story)),
         SheetKind(
             "worksheet",
             "Worksheet",
@@ -53,7 +102,7 @@ KINDS = {
             Worksheet,
             SheetFacts,
             lambda sheet, heading, system, today: read_worksheet(worksheet_state(sheet), heading, system),
-            worksheet_story,
+            _told(worksheet_story),
         ),
         SheetKind(
             "measuring-sheet",
@@ -63,7 +112,8 @@ KINDS = {
             Component,
             MeasuringFacts,
             lambda component, heading, system, today: read_measuring(component, heading, system),
-            measuring_story,
+            _told(measuring_story),
         ),
+        *_PLATE_SHEETS,
     )
 }

@@ -25,10 +25,12 @@ _CELL: list[Any] = [
 
 
 def table(
-    head: Sequence[str], rows: Iterable[Sequence[Any]], shares: Sequence[float], extra: Sequence[Any] = ()
+    head: Sequence[Any], rows: Iterable[Sequence[Any]], shares: Sequence[float], extra: Sequence[Any] = ()
 ) -> Flowable:
     """Rows under a heading that is repeated on every page; `shares` of the width. Cells are texts or flowables."""
-    cells: list[list[Any]] = [[words(text, "strong") for text in head]] if head else []
+    cells: list[list[Any]] = (
+        [[words(text, "strong") if isinstance(text, str) else text for text in head]] if head else []
+    )
     cells += [[words(cell, "cell") if isinstance(cell, str) else cell for cell in row] for row in rows]
     rules: list[Any] = [
         *_CELL,

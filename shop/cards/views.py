@@ -5,24 +5,28 @@ from __future__ import annotations
 from typing import Any, cast
 
 import django_filters
+from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from shop.cards.changes import print_sheet
+from shop.cards.changes import bare_heading, print_sheet
 from shop.cards.fonts import register
 from shop.cards.kinds import KINDS, SheetKind
 from shop.cards.models import Printed
+from shop.cards.plate_facts import NOT_A_PLATE, PLATE, read_plate
+from shop.cards.plate_files import hole_csv, plate_dxf
 from shop.cards.tables import PrintedSheets
 from shop.people.access import allowed
 from shop.people.queries import preferences_of
 from shop.ui.filters import FilterSet, Words
 from shop.ui.lists import list_page
 from shop.ui.once import NoMark, WrittenAlready, write_once
+from shop.worksheets.models import Worksheet
+from shop.worksheets.today import worksheet_state
+from specs.machining import Side
 from specs.units import System
-
-OFFERED = ("A4", "Letter")
 
 
 class PrintedFilters(FilterSet):
@@ -53,18 +57,24 @@ def print_of(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     if found is None:
         raise Http404(f"There is no sheet of the kind {kind}.")
     subject = get_object_or_404(found.model, pk=pk)
+    if found.only_for and getattr(subject, "calculation", "") != found.only_for:
+        raise Http404(NOT_A_PLATE)
+    refused = ""
     if request.method == "POST":
-        landed = _print(request, found, subject)
-        if landed:
-            return redirect(landed)
+        try:
+            if landed := _print(request, found, subject):
+                return redirect(landed)
+        except ValidationError as why:
+            refused = " ".join(why.messages)
     own = preferences_of(request.user).paper
     before = Printed.objects.for_list().filter(kind=kind, **{found.subject: subject})[:20]
     shown = {
         "title": f"{found.words}: {subject}",
         "kind": found,
         "subject": subject,
-        "papers": OFFERED,
-        "own": request.GET.get("paper") if request.GET.get("paper") in OFFERED else own,
+        "papers": found.papers,
+        "own": request.GET.get("paper") if request.GET.get("paper") in found.papers else own,
+        "refused": refused,
         "before": before,
     }
     return render(request, "cards/print.html", shown)
@@ -79,7 +89,7 @@ def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:
             kind=kind,
             subject=subject,
             person=request.user,
-            paper=paper if paper in OFFERED else own.paper,
+            paper=paper if paper in kind.papers else own.paper,
             system=cast(System, own.units),
             address=request.build_absolute_uri(subject.get_absolute_url()),
             now=timezone.now(),
@@ -102,4 +112,24 @@ def printed(request: HttpRequest, pk: int) -> HttpResponse:
     response = HttpResponse(bytes(record.pdf), content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{record.number}.pdf"'
     response["ETag"] = f'"{record.sha256}"'
+    return response
+
+
+_FILES = {"csv": (hole_csv, "text/csv; charset=utf-8"), "dxf": (plate_dxf, "application/dxf")}
+
+
+@require_safe
+@allowed("cards.print")
+def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpResponse:
+    """The hole table (csv) or the shapes (dxf) of a plate, as seen from a side, as they stand today."""
+    sheet = get_object_or_404(Worksheet, pk=pk, calculation=PLATE)
+    if form not in _FILES or side not in tuple(Side):
+        raise Http404("There is no such file of a plate.")
+    try:
+        facts = read_plate(worksheet_state(sheet), bare_heading(sheet))
+    except ValidationError as why:
+        return render(request, "cards/refused.html", {"title": str(sheet), "subject": sheet, "why": why.messages})
+    write, content_type = _FILES[form]
+    response = HttpResponse(write(facts, Side(side)), content_type=content_type)
+    response["Content-Disposition"] = f'attachment; filename="W{pk}-{side}-side.{form}"'
     return response

@@ -153,11 +153,16 @@ def takes_pattern(field: Field) -> bool:
     return field.form == "records" and field.row is not None and {"x", "y"} <= set(fields_of(field.row))
 
 
+def mirrored_sign(pattern: HolePattern) -> float:
+    """What turns a pattern's x into that seen from the gearbox side: −1 where it was seen from the engine side."""
+    return 1.0 if pattern.seen_from == HolePattern.SeenFrom.GEARBOX else -1.0
+
+
 def pattern_rows(field: Field, pattern: HolePattern) -> list[dict[str, Any]]:
     """A pattern as the rows of a list, in mm as seen from the gearbox side; its outline where rows are bare points."""
     assert field.row is not None
     columns = fields_of(field.row)
-    side = 1.0 if pattern.seen_from == HolePattern.SeenFrom.GEARBOX else -1.0
+    side = mirrored_sign(pattern)
     if "name" not in columns:
         return [{"x": side * x, "y": y} for x, y in pattern.outline]
     return [

@@ -99,6 +99,7 @@ SHEETS = (
         {
             "engine": "#V6-30",
             "gearbox": "#T5R",
+            "outline": "#V6-30",
             "thickness": "@AP-01 V6-30 to T5R: plate thickness",
             "rotation": "16 deg",
             "ligament": "4 mm",

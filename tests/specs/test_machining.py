@@ -37,10 +37,11 @@ def test_a_clearance_hole_in_the_bellhousing_needs_a_thread_in_the_plate():
     assert twelve.operations[0].diameter == pytest.approx(10.2)
 
 
-def test_a_dowel_is_drilled_under_size_and_reamed_from_the_side_it_locates():
-    drill, ream = machined(hole(kind="dowel", diameter=12, thread="")).operations
+@pytest.mark.parametrize("of", ["engine", "gearbox"])
+def test_every_dowel_is_drilled_under_size_and_reamed_in_the_first_clamping(of):
+    drill, ream = machined(hole(kind="dowel", diameter=12, thread=""), of=of).operations
     assert drill.diameter == pytest.approx(11.75)
-    assert (ream.work, ream.side, ream.tool) == (Work.REAM, Side.ENGINE, "reamer 12 H7")
+    assert (ream.work, ream.side, ream.tool) == (Work.REAM, Side.GEARBOX, "reamer 12 H7")
 
 
 def test_a_seat_deeper_than_the_plate_is_said():

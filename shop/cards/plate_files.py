@@ -1,0 +1,51 @@
+"""A plate as files for the machine: hole tables as CSV, shapes as DXF, one side each."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from shop.cards.facts import PlateFacts
+from shop.cards.plate_drawing import UP, seen
+from specs.drawings import dxf
+from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
+from specs.machining import Side, Work
+
+COLUMNS = ("side_up", "hole", "x_mm", "y_mm", "work", "tool_diameter_mm", "tool", "depth")
+
+
+def hole_csv(facts: PlateFacts, side: Side) -> str:
+    """Every operation of that side, in the order of working; x as somebody sees it who faces the side."""
+    held = io.StringIO()
+    rows = csv.writer(held)
+    rows.writerow(COLUMNS)
+    for work in Work:
+        for hole in facts.holes:
+            for done in hole.operations:
+                if done.work == work and done.side == side:
+                    place = f"{seen(hole.x, side) + 0.0:.4f}", f"{hole.y + 0.0:.4f}"
+                    rows.writerow([side, _inert(hole.name), *place, work, f"{done.diameter:g}", done.tool, done.depth])
+    return held.getvalue()
+
+
+def _inert(name: str) -> str:
+    # A spreadsheet runs a cell that starts like a formula; hole names come from whoever measured.
+    return f"'{name}" if name.startswith(("=", "+", "-", "@")) else name
+
+
+def plate_dxf(facts: PlateFacts, side: Side) -> str:
+    """R2010, mm, a layer an operation; DATUM and NAMES are for the eye. The engine side is the mirror image."""
+    layers: dict[str, list[Item]] = {}
+    if len(facts.outline) > 2:
+        corners = tuple((seen(x, side), y) for x, y in facts.outline)
+        layers["OUTLINE"] = [Polyline(corners, closed=True)]
+    for hole in facts.holes:
+        for done in hole.operations:
+            circle = Circle((seen(hole.x, side), hole.y), done.diameter / 2)
+            layers.setdefault(f"{done.work}_{done.side.upper()}_SIDE", []).append(circle)
+    layers["DATUM"] = [Line((-10.0, 0.0), (10.0, 0.0)), Line((0.0, -10.0), (0.0, 10.0))]
+    layers["NAMES"] = [
+        *(Text((seen(hole.x, side), hole.y), hole.name, 3.0, "middle") for hole in facts.holes),
+        Text((0.0, -20.0), UP[side], 5.0, "middle"),
+    ]
+    return dxf.write(layers)

@@ -1,0 +1,130 @@
+"""The set-up sheets of a plate: one side after the other, so marked that nobody can take one for the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import hypot
+from typing import Any
+
+from reportlab.lib.colors import black, white
+from reportlab.lib.units import mm
+from reportlab.platypus import CondPageBreak, Flowable, PageBreak
+
+from shop.cards.facts import HoleFacts, OperationFacts, PlateFacts
+from shop.cards.fonts import BOLD
+from shop.cards.pieces import Picture, boxes, bullets, framed, gap, heading, pairs, table
+from shop.cards.plate_drawing import UP, plate_drawing, seen
+from shop.cards.styles import WIDTH
+from shop.cards.words import words
+from specs.machining import Side, Work
+
+MIRROR = {
+    Side.GEARBOX: "As the gearbox sees the plate, x to the right. The engine side's table is the MIRROR IMAGE.",
+    Side.ENGINE: "As the engine sees the plate: MIRRORED. x to the right as you face it; each x has the other sign.",
+}
+_WORKS = {
+    Work.DRILL: "drill",
+    Work.REAM: "ream",
+    Work.TAP: "tap",
+    Work.SEAT: "counterbore",
+    Work.SINK: "countersink",
+}
+
+
+def setup_story(facts: PlateFacts) -> list[Flowable]:
+    """A sheet a side, the gearbox side first: it carries most of the work."""
+    first = [*_side(facts, Side.GEARBOX)]
+    return [*first, PageBreak(), *_side(facts, Side.ENGINE)]
+
+
+class Banner(Flowable):
+    """White on black over the whole width: which side is up."""
+
+    def __init__(self, text: str, height: float = 13 * mm) -> None:
+        super().__init__()
+        self.text, self.width, self.height = text, WIDTH, height
+
+    def draw(self) -> None:
+        self.canv.setFillColor(black)
+        self.canv.rect(0, 0, self.width, self.height, fill=1, stroke=0)
+        self.canv.setFillColor(white)
+        size = 0.65 * self.height
+        self.canv.setFont(BOLD, size)
+        self.canv.drawCentredString(self.width / 2, (self.height - 0.72 * size) / 2, self.text)
+
+
+def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
+    yield Banner(UP[side])
+    yield words(MIRROR[side], "caution")
+    if not facts.relied_on or facts.wall.startswith("DO NOT"):
+        yield framed([words(sentence, "cell") for sentence in (*facts.standing, facts.wall)])
+    else:
+        yield words(facts.wall, "cell")
+    yield Picture(plate_drawing(facts, side), most=112 * mm)
+    yield heading("Datum, clamping, dowelling")
+    yield from bullets(_clamping(facts, side))
+    yield heading("Operations in order, this side up")
+    yield table(["", "Work", "Tool [mm]", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35))
+    yield CondPageBreak(50 * mm)
+    yield gap()
+    yield Banner(f"HOLE TABLE, {UP[side]}", 8 * mm)
+    yield _hole_table(facts, side)
+    yield heading("Check before the second hole, and before unclamping")
+    yield from _check_dimensions(facts, side)
+    if side is Side.ENGINE:
+        yield heading("Where the figures come from")
+        yield pairs([*facts.origins, ("Thickness", f"{facts.thickness:.2f} mm")], columns=1)
+
+
+def _clamping(facts: PlateFacts, side: Side) -> Iterator[str]:
+    dowels = ", ".join(hole.name for hole in facts.holes if hole.kind == "dowel") or "two dowels that you choose"
+    yield "Datum: crankshaft axis, x = 0, y = 0; bore or edge-find it first and leave it set for the whole side."
+    if side is Side.GEARBOX:
+        yield "Blank on parallels clear of every through hole, clamped on waste; indicate it flat."
+        yield f"Drill and ream the dowel holes ({dowels}) in this clamping: both sides locate on the same holes."
+        yield "Punch G into this side, and E into the other, before anything is cut."
+    else:
+        yield f"Turn the plate about the y axis: left and right change, up stays up. Locate it on dowels in {dowels}."
+        yield "Look for the punched E. Check the first hole below against the finished gearbox side before cutting."
+
+
+def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
+    groups: dict[tuple[int, str, str], list[str]] = {}
+    order = list(Work)
+    for hole, operation in _on(facts, side):
+        groups.setdefault((order.index(Work(operation.work)), operation.tool, operation.depth), []).append(hole.name)
+    rows: list[list[Any]] = []
+    for at, ((work, tool, depth), names) in enumerate(sorted(groups.items()), start=1):
+        rows.append([str(at), _WORKS[order[work]], words(tool, "strong"), depth, ", ".join(names)])
+    return [*rows, [str(len(rows) + 1), "deburr", "hand countersink", "edge broken", "all, both ends"]]
+
+
+def _on(facts: PlateFacts, side: Side) -> list[tuple[HoleFacts, OperationFacts]]:
+    return [(hole, operation) for hole in facts.holes for operation in hole.operations if operation.side == side]
+
+
+def _hole_table(facts: PlateFacts, side: Side) -> Flowable:
+    rows = []
+    for hole in facts.holes:
+        done = [_WORKS[Work(o.work)] for o in hole.operations if o.side == side]
+        place = [words(f"{value + 0.0:.2f}", "number") for value in (seen(hole.x, side), hole.y)]
+        rows.append([words(hole.name, "strong"), *place, f"{hole.diameter:g}", hole.kind, ", ".join(done) or "–"])
+    mark = "x, as seen" if side is Side.GEARBOX else "x, MIRRORED"
+    head = ["Hole", words(mark, "number"), words("y", "number"), "Diameter", "Kind", "Done from this side"]
+    return table(head, rows, (2, 2, 2, 1.6, 2, 4))
+
+
+def _check_dimensions(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
+    worked = list(dict.fromkeys(hole.name for hole, _ in _on(facts, side))) or [hole.name for hole in facts.holes]
+    held = {hole.name: hole for hole in facts.holes}
+    first, last = held[worked[0]], held[worked[-1]]
+    apart = hypot(first.x - last.x, first.y - last.y)
+    yield words(
+        f"First hole {first.name}: {hypot(first.x, first.y):.2f} mm from the datum. Last hole {last.name}: "
+        f"{hypot(last.x, last.y):.2f} mm from the datum. Between their centres: {apart:.2f} mm.",
+        "strong",
+    )
+    yield gap(1 * mm)
+    yield boxes(
+        [f"{first.name} to datum, read", f"{last.name} to datum, read", "First to last, read", "Machinist, date"]
+    )
