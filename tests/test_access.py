@@ -13,7 +13,7 @@ from django.db import transaction
 from django.test import Client
 from django.urls import NoReverseMatch, reverse
 
-from tests.addresses import METHODS, READERS, Row, examples, parts, table
+from tests.addresses import METHODS, READERS, Row, example, parts, table
 
 PARTED = sorted(name for name, needed in parts().items() if needed)
 
@@ -26,11 +26,7 @@ def client_of(people: dict[str, User], reader: str, **options: Any) -> Client:
 
 
 def address_of(name: str, people: dict[str, User]) -> str:
-    if name not in PARTED:
-        return reverse(name)
-    known = examples(people)
-    assert name in known, f"tests/access/<area>.py: examples() gives no values for {name}"
-    return reverse(name, kwargs=known[name])
+    return reverse(name, kwargs=example(name, people) if name in PARTED else {})
 
 
 def answer(client: Client, method: str, address: str) -> str:
@@ -65,7 +61,7 @@ def test_no_address_takes_a_form_without_its_mark(name: str, people: dict[str, U
 @pytest.mark.parametrize("name", PARTED)
 def test_an_unknown_part_gives_a_plain_404(name: str, unknown: Any, people: dict[str, User]) -> None:
     for part in parts()[name]:
-        known = examples(people).get(name, {}) if len(parts()[name]) > 1 else {}
+        known = example(name, people) if len(parts()[name]) > 1 else {}
         try:
             address = reverse(name, kwargs={**known, part: unknown})
         except NoReverseMatch:
