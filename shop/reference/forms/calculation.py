@@ -22,7 +22,6 @@ from specs.units import System
 
 MORE = "more"
 _SPARE_ROWS = 3
-_MOST_ROWS = 1000
 
 
 @dataclass(frozen=True)
@@ -95,6 +94,20 @@ class CalculationForm:
         """The unit in which a bare number is meant, by kind of quantity."""
         return {name: kind.unit_for(self.system) for name, kind in units.KINDS.items()}
 
+    @property
+    def has_tables(self) -> bool:
+        """Whether a table is asked for, whose rows may outgrow an address."""
+        return any(field.form == "records" for field in self.fields.values())
+
+    @property
+    def address(self) -> str:
+        """The shortest address that brings back what was typed and which rows were asked for."""
+        query = as_address(self.request)
+        query["units"] = self.system
+        if self.wants_rows:
+            query[MORE] = self.wants_rows
+        return query.urlencode()
+
     @cached_property
     def request(self) -> dict[str, Any]:
         """What was typed, as the contract's request: blank fields and rows left out."""
@@ -105,12 +118,12 @@ class CalculationForm:
         if field.form == "records":
             return self._typed_rows(name, field)
         if field.form in ("quantities", "names"):
-            return [typed for typed in self.data.getlist(name)[:_MOST_ROWS] if typed.strip()]
+            return [typed for typed in self.data.getlist(name) if typed.strip()]
         return self.data.get(name, "").strip()
 
     def _typed_rows(self, name: str, field: Field) -> list[dict[str, str]]:
         assert field.row is not None
-        columns = {column: self.data.getlist(f"{name}.{column}")[:_MOST_ROWS] for column in fields_of(field.row)}
+        columns = {column: self.data.getlist(f"{name}.{column}") for column in fields_of(field.row)}
         longest = max(map(len, columns.values()))
         rows = [
             {column: typed[at].strip() if at < len(typed) else "" for column, typed in columns.items()}

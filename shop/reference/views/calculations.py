@@ -5,14 +5,17 @@ from __future__ import annotations
 from itertools import groupby
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_http_methods, require_safe
 
 from shop.reference.forms import as_address, calculation_form
 from shop.reference.presenting import present
 from shop.ui.reader import system_of
 from specs.registry import calculations, find
+
+# Servers and proxies refuse addresses beyond about 4,000 letters.
+LONGEST_ADDRESS = 3_500
 
 
 @require_safe
@@ -23,14 +26,22 @@ def calculation_list(request: HttpRequest) -> HttpResponse:
     return render(request, "reference/calculations.html", {"title": "Calculations", "areas": areas})
 
 
-@require_safe
+@require_http_methods(["GET", "HEAD", "POST"])
 def calculation(request: HttpRequest, name: str) -> HttpResponse:
-    """One calculation: its form, and its answer where the address holds the inputs."""
+    """One calculation: its form, and its answer where the address holds the inputs.
+
+    A form with tables is posted, for their rows may outgrow an address; where they do not, it lands on one all the
+    same, so that the result can be linked.
+    """
     found = find(name)
     if found is None:
         raise Http404(f"There is no calculation called {name}.")
     system = system_of(request)
-    form = calculation_form(found, request.GET, system)
+    run_url = reverse("calculations:run", args=[name])
+    posted = request.method == "POST"
+    form = calculation_form(found, request.POST if posted else request.GET, system)
+    if posted and len(form.address) <= LONGEST_ADDRESS:
+        return redirect(f"{run_url}?{form.address}")
     answer = form.answer
     shown = {
         "title": found.title,
@@ -38,6 +49,8 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
         "form": form,
         "presented": answer and present(found, answer.given, answer.found, system),
         "example": as_address(found.example).urlencode(),
-        "run_url": reverse("calculations:run", args=[name]),
+        "run_url": run_url,
+        "posts": form.has_tables,
+        "too_long_to_link": posted,
     }
     return render(request, "reference/calculation.html", shown)

@@ -57,6 +57,7 @@ def component(request: HttpRequest, pk: int) -> HttpResponse:
         "component": found,
         "dimensions": [show_dimension(dimension, system) for dimension in found.dimensions.all()],
         "torque_specs": [(spec, advice(spec)) for spec in found.torque_specs.all()],
+        "history": found.history.select_related("history_user")[:20],
     }
     return render(request, "reference/component.html", shown)
 

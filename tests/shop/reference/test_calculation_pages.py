@@ -70,8 +70,36 @@ def test_an_unknown_calculation_is_a_plain_404(fitter):
     assert page_of(fitter, "perpetual-motion").status_code == 404
 
 
-def test_only_reading_is_allowed(fitter):
-    assert fitter.post(reverse("calculations:run", args=["wrench-adapter"])).status_code == 405
+STACK = {"contributors.name": ["a", "", "b"], "contributors.nominal": ["10", "", "12"]}
+STACK |= {"contributors.tolerance": ["0.1", "", "0.2"], "contributors.sign": ["1", "", "-1"]}
+
+
+def test_a_posted_table_lands_on_an_address_that_can_be_linked(fitter):
+    response = fitter.post(reverse("calculations:run", args=["axial-stack"]), {**STACK, "units": "metric"})
+    assert response.status_code == 302
+    page = fitter.get(response.url).content.decode()
+    assert "<b>-2 mm</b>" in page
+    assert response.url.count("contributors.name") == 2  # the blank row is gone
+
+
+def test_a_table_too_long_for_an_address_is_answered_in_place(fitter):
+    rows = {key: [value[0]] * 150 for key, value in STACK.items()}
+    rows["contributors.name"] = [f"part number {number}" for number in range(150)]
+    response = fitter.post(reverse("calculations:run", args=["axial-stack"]), rows)
+    assert response.status_code == 200
+    assert "<b>1500 mm</b>" in response.content.decode()
+    assert "cannot be linked" in response.content.decode()
+
+
+def test_asking_for_rows_by_post_keeps_asking(fitter):
+    response = fitter.post(reverse("calculations:run", args=["axial-stack"]), {**STACK, "more": "contributors"})
+    page = fitter.get(response.url).content.decode()
+    assert page.count('name="contributors.nominal"') == 5
+    assert "to put right" not in page
+
+
+def test_other_verbs_are_refused(fitter):
+    assert fitter.delete(reverse("calculations:run", args=["wrench-adapter"])).status_code == 405
 
 
 def test_subscripts_are_lowered_and_exponents_are_not():
