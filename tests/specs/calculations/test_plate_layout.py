@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import io
 import math
 from itertools import combinations
 from typing import Any
 
+import ezdxf
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from shapely import Point, Polygon, union_all
 
 from specs.answer import Answer, plain, solve
+from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Line, Polyline, Role, Text
 from specs.entry import BadInput
+from specs.geometry.patterns import looks_mirrored, rigid_fit
 from specs.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
@@ -102,6 +106,23 @@ def test_both_tables_laid_on_one_another_are_the_same_holes() -> None:
 
     assert all(row["mirrored_x"] == -row["x"] for row in rows)
     assert len(rows) == 8
+
+
+def test_both_sides_cut_from_their_files_are_one_plate() -> None:
+    # Independent: each side's coordinates through a DXF file and back, then laid on one another.
+    rows = solve(PLATE, {**PLATE.example, "rotation": 20}).found.table
+    up = {row.name: (row.x * 1e3, row.y * 1e3) for row in rows}
+    turned_over = {row.name: (row.mirrored_x * 1e3, row.y * 1e3) for row in rows}
+    sides = []
+    for places in (up, turned_over):
+        layers = {row.name.replace(":", " "): [Circle(places[row.name], row.diameter * 500)] for row in rows}
+        circles = ezdxf.read(io.StringIO(dxf.write(layers))).modelspace().query("CIRCLE")
+        sides.append([(c.dxf.center.x, c.dxf.center.y) for c in circles])
+    gearbox_side, engine_side = sides
+
+    # As they lie in the files they do not fit; turned over about the y axis they fall into one another.
+    assert looks_mirrored(engine_side, gearbox_side)
+    assert rigid_fit([(-x, y) for x, y in engine_side], gearbox_side).rms < 1e-9
 
 
 @given(st.floats(-180, 180))
