@@ -152,3 +152,24 @@ def test_the_picture_shows_which_band_breaks_its_limit() -> None:
     fouled = _solve([("a", 1, 0.2, 1), ("b", 2, 0, -1)])
     fills = [s.fill for s in STACK.drawing(fouled.given, fouled.found).shapes if isinstance(s, Polyline)]
     assert fills[2] == "clash"
+
+
+@pytest.mark.parametrize(("count", "first"), [(12, "G = L_1 - L_2"), (13, "G = P - M")])
+def test_a_long_chain_is_written_by_its_two_halves(count: int, first: str) -> None:
+    chain = [(f"part {k}", 10.0 + k, 0.1, -1 if k % 3 else 1) for k in range(count)]
+    answer = _solve(chain)
+    steps = list(STACK.working(answer.given, answer.found))
+    assert steps[0].formula.startswith(first)
+    if count == 12:
+        assert steps[0].note.startswith("1 part 0, 2 part 1, 3 part 2")
+        assert steps[0].formula.startswith("G = L_1 - L_2 - L_3 + L_4")
+        assert steps[1].formula.startswith("w = t_1 + t_2")
+    else:
+        assert steps[0].note == "5 lengths that open the gap, less 8 that close it"
+        assert_every_line_holds(answer)
+
+
+def test_a_gap_that_closes_to_nothing_at_worst_does_not_foul() -> None:
+    touching = _solve([("a", 8, 0.5, 1), ("b", 7, 0.5, -1)])
+    assert touching.found.worst_minimum == 0
+    assert touching.cautions == STACK.cautions

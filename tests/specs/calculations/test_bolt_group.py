@@ -13,6 +13,7 @@ from specs import working
 from specs.answer import Answer, solve
 from specs.entry import BadInput
 from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
 
 GROUP = calculations()["bolt-group"]
 
@@ -201,3 +202,18 @@ def test_the_picture_lays_the_loads_and_the_middle_where_they_act() -> None:
     ]
     bolts = [shape.centre for shape in shapes if getattr(shape, "fill", None) == "metal"]
     assert bolts == [pytest.approx(at) for at in ((50, -30), (50, 30), (-25, 30), (-25, -30))]
+
+
+def test_two_bolts_are_enough_and_two_may_be_left() -> None:
+    two = [_bolt("A", 50, 0), _bolt("B", -50, 0)]
+    assert _solve(bolts=two).found.friction_torque == pytest.approx(2 * 0.15 * 40000 * 0.05)
+    assert _solve(omit=["A", "B"]).found.friction_torque == pytest.approx(2 * 0.15 * 40000 * 0.06)
+
+
+def test_the_working_carries_a_load_beside_the_middle() -> None:
+    shifted = [{**bolt, "x": bolt["x"] + 20, "y": bolt["y"] - 35} for bolt in SQUARE]
+    assert_every_line_holds(_solve(bolts=shifted, force_x=1500, force_y=-2300))
+
+
+def test_of_equal_bolts_the_first_is_named() -> None:
+    assert _solve().found.peak_bolt == "A"

@@ -141,3 +141,10 @@ def test_the_picture_shows_the_face_and_how_the_pressure_lies_across_it(model: s
     depths = [x - profile.points[0][0] for x, _ in profile.points[1:-1]]
     assert depths[-1] / depths[0] == pytest.approx(edge)
     assert max(math.hypot(*point) for shape in picture.shapes for point in shape.reach) < 130
+
+
+def test_a_clutch_that_just_holds_does_not_slip() -> None:
+    torque = _solve().found.capacity
+    answer = _solve(engine_torque=torque)
+    assert answer.found.service_factor == 1
+    assert answer.cautions == CLUTCH.cautions

@@ -103,3 +103,11 @@ def test_the_usual_case_has_only_the_usual_cautions() -> None:
 
 def test_the_working_holds() -> None:
     assert len(assert_every_line_holds(_solve(engine_torque=120, load_torque=15))) == 3
+
+
+def test_speeds_that_close_slowly_still_meet() -> None:
+    # Half a radian per second squared: 1 rad/s closes in two seconds.
+    slow = _solve(
+        engine_inertia=1000, driven_inertia=1000, clutch_torque=250, speed_difference="1 rad/s", absorbing_mass=5
+    )
+    assert slow.found.slip_time == pytest.approx(2)

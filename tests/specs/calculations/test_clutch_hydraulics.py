@@ -186,3 +186,13 @@ def test_nothing_is_drawn_outside_the_sheet_whatever_the_pedal(ratio: float) -> 
     box = _picture(FORK, pedal_ratio=ratio).bounds
     assert box.width < 210
     assert box.height < 120
+
+
+def test_a_bearing_that_just_touches_has_not_reached_the_fingers() -> None:
+    # Powers of two, so that nothing is left by rounding: 1/32 m of stroke, 1/32 m of clearance.
+    touch = _solve(
+        pedal_ratio=4, pedal_travel="0.125 m", free_play=0, slave_bore=15.875, fork_ratio=1,
+        bearing_clearance="0.03125 m",
+    )  # fmt: skip
+    assert touch.found.release_travel == 0
+    assert any("does not reach" in words for words in touch.cautions)

@@ -67,3 +67,9 @@ def test_numbers_no_vehicle_has_are_refused(bad: dict[str, float]) -> None:
 def test_the_working_holds() -> None:
     assert_every_line_holds(_solve())
     assert_every_line_holds(_solve(axle_load=90000))
+
+
+def test_where_both_ends_give_alike_the_engine_decides() -> None:
+    level = _solve(engine_torque=100, ratio=1, shock=1, final_drive=1, grip=1, axle_load=100, rolling_radius="1 m")
+    assert level.found.low_gear_torque == level.found.slip_torque
+    assert any(words.startswith("The engine and low gear decide") for words in level.cautions)

@@ -156,3 +156,9 @@ def test_the_working_names_every_ring_and_hole() -> None:
     assert "m = m_1 + m_2 - m_h1 - m_h2" in lines
     assert "I = I_1 + I_2 - I_h1 - I_h2" in lines
     assert len(lines) == 11
+
+
+def test_holes_that_touch_do_not_run_into_one_another() -> None:
+    full = {"outside": 280, "inside": 0, "thickness": 22}
+    touching = {"count": 2, "diameter": 30, "pitch_circle": 30, "depth": 22}
+    assert _solve([full], [touching]).found.mass == pytest.approx(_solve([full]).found.mass * (1 - 2 * (30 / 280) ** 2))

@@ -95,3 +95,9 @@ def test_the_picture_gives_the_loads(position: float) -> None:
     words = {s.words for s in MOUNT.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
     assert "engine mounts" in words
     assert any(word.startswith("rear mount") for word in words)
+
+
+def test_a_mount_that_bears_nothing_is_neither_pulled_nor_lifted() -> None:
+    bare = _solve(mass_position=0, engine_mass=0, output_torque=0)
+    assert bare.found.static_load == 0
+    assert bare.cautions == MOUNT.cautions

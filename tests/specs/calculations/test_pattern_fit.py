@@ -126,3 +126,23 @@ def test_the_picture_names_every_hole_and_points_where_it_strays() -> None:
     assert len([s for s in shapes if isinstance(s, Polyline)]) == 4
     exact = _solve(FACE, FACE)
     assert not [s for s in FIT.drawing(exact.given, exact.found).shapes if isinstance(s, Polyline)]
+
+
+def test_the_working_says_where_the_turn_comes_from() -> None:
+    lines = assert_every_line_holds(_solve(_moved(FACE, 25, 30, -40), FACE))
+    assert lines[0] == "theta = atan2(S, C)"
+
+
+def test_three_holes_off_a_line_can_be_told_from_their_mirror_image() -> None:
+    three = {name: FACE[name] for name in "abc"}
+    (check,) = _solve(_moved(three, 30, 0, 0), three).checks
+    assert check.passed
+    assert check.detail.endswith("the mirror image would leave 44 mm")
+
+
+@pytest.mark.parametrize(("count", "said"), [(7, '"6", which'), (8, '"6" …, which')])
+def test_five_missing_holes_are_named_and_more_are_cut_short(count: int, said: str) -> None:
+    many = {str(k): (float(k), float(k * k)) for k in range(count)}
+    with pytest.raises(BadInput) as refused:
+        _solve({"0": (0.0, 0.0), "1": (1.0, 0.0)}, many)
+    assert said in refused.value.errors["measured"]

@@ -118,7 +118,7 @@ def test_a_solid_bar_is_a_wall_of_half_the_diameter_in_any_unit() -> None:
 
 def test_a_wall_thicker_than_the_radius_is_refused() -> None:
     with pytest.raises(BadInput) as refused:
-        _solve(wall=38.11)
+        _solve(wall=38.100001)
     assert "half the outside diameter" in refused.value.errors["wall"]
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from specs.answer import Answer, solve
 from specs.entry import BadInput
 from specs.registry import calculations
+from tests.specs.calculations.lines import assert_every_line_holds
 
 WELD = calculations()["weld-group"]
 
@@ -83,3 +84,7 @@ def test_a_weld_without_load_is_refused() -> None:
     with pytest.raises(BadInput) as refused:
         _solve()
     assert "There is no load" in refused.value.errors["torque"]
+
+
+def test_the_working_holds_under_all_loads_at_once() -> None:
+    assert_every_line_holds(_solve(torque=-300, bending=200, axial=-4000, shear=2500))
