@@ -217,3 +217,40 @@ def test_the_working_carries_a_load_beside_the_middle() -> None:
 
 def test_of_equal_bolts_the_first_is_named() -> None:
     assert _solve().found.peak_bolt == "A"
+
+
+def test_two_bolts_are_enough_from_the_start_or_left() -> None:
+    # Statics: a couple of two equal forces, T over the distance between them.
+    pair = [_bolt("A", -100, 0), _bolt("B", 100, 0)]
+    assert _solve(bolts=pair).found.peak_shear == pytest.approx(500 / 0.2)
+    assert _solve(bolts=[*pair, _bolt("C", 0, 90)], omit=["C"]).found.peak_shear == pytest.approx(500 / 0.2)
+
+
+def test_the_dowel_farthest_from_their_middle_bears_most() -> None:
+    # By hand: dowels at −100, 0 and 130 mm, middle at 10: radii 110, 10 and 120; τ = T r/(A Σr²).
+    row = [_dowel("D1", -100, 0), _dowel("D2", 0, 0), _dowel("D3", 130, 0)]
+    answer = _solve(torque=450, dowels=row)
+    area = math.pi / 4 * 0.012**2
+    assert answer.found.dowel_shear_stress == pytest.approx(450 * 0.120 / (area * (0.110**2 + 0.010**2 + 0.120**2)))
+    values = working.symbol_values(GROUP, answer.given, answer.found)
+    (line,) = (step for step in GROUP.working(answer.given, answer.found) if step.formula.startswith("tau_d"))
+    assert working.value_of(line, values) == pytest.approx(answer.found.dowel_shear_stress)
+
+
+def test_bolts_a_micrometre_apart_are_one_and_two_micrometres_apart_are_two() -> None:
+    with pytest.raises(BadInput, match="stand in one place"):
+        _solve(bolts=[*SQUARE, _bolt("E", 75, 60.0009)])
+    assert _solve(bolts=[*SQUARE, _bolt("E", 75, 60.002)]).found.peak_shear > 0
+
+
+@pytest.mark.parametrize(("torque", "words"), [(0.5, "torque 0.5 N·m counter-clockwise"), (-0.5, "0.5 N·m clockwise")])
+def test_the_picture_says_which_way_the_torque_turns(torque: float, words: str) -> None:
+    raised = [{**bolt, "y": bolt["y"] + 40} for bolt in SQUARE]
+    answer = _solve(bolts=raised, torque=torque)
+    shapes = GROUP.drawing(answer.given, answer.found).shapes
+    assert any(words in getattr(shape, "words", "") for shape in shapes)
+    # The bolts reach to 100 mm: half size; their middle lies 40 mm up.
+    (middle,) = (shape for shape in shapes if getattr(shape, "words", "") == "middle")
+    assert middle.place == pytest.approx((6, 21))
+    cross = [shape for shape in shapes if getattr(shape, "role", None) == "centre"]
+    assert cross[0].start == pytest.approx((-5, 20))
