@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, TypeVar
 
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
 from django.db.models import Max
@@ -16,12 +17,12 @@ from shop.orders import refusals, rules
 from shop.orders.models import Cancellation, Chase, Delivery, Order, OrderLine, Promise, Return, Supplier
 from shop.orders.outbox import put_in_outbox
 from shop.orders.wording import count
-from shop.people.roles import Person, require
+from shop.people.roles import require
 
 R = TypeVar("R", bound=models.Model)
 
 
-def _save_as(person: Person, record: R, reason: str = "") -> R:
+def _save_as(person: User, record: R, reason: str = "") -> R:
     record._history_user = person  # type: ignore[attr-defined]
     record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
     record.save()
@@ -39,7 +40,7 @@ def _locked(line: OrderLine) -> OrderLine:
     return OrderLine.objects.with_story().get(pk=line.pk)
 
 
-def save_supplier(*, supplier: Supplier, person: Person) -> Supplier:
+def save_supplier(*, supplier: Supplier, person: User) -> Supplier:
     """Keep a new or changed supplier. Raises Stale where somebody saved it meanwhile."""
     require(person, "orders.order")
     with transaction.atomic():
@@ -48,7 +49,7 @@ def save_supplier(*, supplier: Supplier, person: Person) -> Supplier:
 
 
 @transaction.atomic
-def place_order(*, order: Order, lines: Sequence[OrderLine], person: Person, today: date) -> Order:
+def place_order(*, order: Order, lines: Sequence[OrderLine], person: User, today: date) -> Order:
     """Keep a new order with all its lines under the next number of the year."""
     require(person, "orders.order")
     _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
@@ -71,7 +72,7 @@ def _next_number(year: int) -> str:
 
 
 @transaction.atomic
-def change_order(*, order: Order, person: Person, today: date) -> Order:
+def change_order(*, order: Order, person: User, today: date) -> Order:
     """Keep an order's changed head. Raises Stale where somebody saved it meanwhile."""
     require(person, "orders.order")
     _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
@@ -80,7 +81,7 @@ def change_order(*, order: Order, person: Person, today: date) -> Order:
 
 
 @transaction.atomic
-def add_line(*, order: Order, line: OrderLine, person: Person) -> OrderLine:
+def add_line(*, order: Order, line: OrderLine, person: User) -> OrderLine:
     """Add a line to an order that was placed already."""
     require(person, "orders.order")
     line.order = order
@@ -90,7 +91,7 @@ def add_line(*, order: Order, line: OrderLine, person: Person) -> OrderLine:
 
 
 @transaction.atomic
-def change_line(*, line: OrderLine, person: Person) -> OrderLine:
+def change_line(*, line: OrderLine, person: User) -> OrderLine:
     """Keep a changed line. It cannot shrink below what came or was cancelled. Raises Stale."""
     require(person, "orders.order")
     before = _locked(line)
@@ -108,7 +109,7 @@ def record_promise(
     given_on: date,
     earliest: date | None,
     latest: date | None,
-    person: Person,
+    person: User,
     today: date,
     words: str = "",
     said_by: str = "",
@@ -118,7 +119,7 @@ def record_promise(
     require(person, "orders.promise")
     made = []
     for line in lines:
-        kept = {"given_on": given_on, "earliest": earliest, "latest": latest, "words": words}
+        kept: dict[str, Any] = {"given_on": given_on, "earliest": earliest, "latest": latest, "words": words}
         _refuse(refusals.refuse_promise(line.as_rule(), **kept, today=today))
         promise = Promise(line=line, **kept, said_by=said_by, how=how, recorded_by_id=person.pk)
         promise.full_clean(exclude=["recorded_by"])
@@ -130,7 +131,7 @@ def record_promise(
 
 @transaction.atomic
 def record_delivery(
-    *, line: OrderLine, on: date, quantity: Decimal, person: Person, today: date, note: str = ""
+    *, line: OrderLine, on: date, quantity: Decimal, person: User, today: date, note: str = ""
 ) -> Delivery:
     """Keep that pieces of a line came."""
     require(person, "orders.receive")
@@ -144,7 +145,7 @@ def send_back(
     on: date,
     quantity: Decimal,
     reason: str,
-    person: Person,
+    person: User,
     today: date,
     to_be_replaced: bool = True,
     money_back: Decimal = Decimal("0"),
@@ -162,7 +163,7 @@ def cancel_pieces(
     on: date,
     quantity: Decimal,
     reason: str,
-    person: Person,
+    person: User,
     today: date,
     money_back: Decimal = Decimal("0"),
 ) -> Cancellation:
@@ -175,7 +176,7 @@ def cancel_pieces(
 E_ = TypeVar("E_", Delivery, Return, Cancellation)
 
 
-def _record(event: E_, person: Person, today: date) -> E_:
+def _record(event: E_, person: User, today: date) -> E_:
     line = _locked(event.line)
     _refuse(refusals.refuse_event(line.as_rule(), event.happening, on=event.on, quantity=event.quantity, today=today))
     event.recorded_by_id = person.pk
@@ -184,7 +185,7 @@ def _record(event: E_, person: Person, today: date) -> E_:
 
 
 @transaction.atomic
-def record_money_back(*, event: Return | Cancellation, on: date, person: Person, today: date) -> Return | Cancellation:
+def record_money_back(*, event: Return | Cancellation, on: date, person: User, today: date) -> Return | Cancellation:
     """Keep the day on which the money for pieces sent back or cancelled came."""
     require(person, "orders.order")
     if words := refusals.wrong_day(on, today, ahead=False):
@@ -196,7 +197,7 @@ def record_money_back(*, event: Return | Cancellation, on: date, person: Person,
 
 
 @transaction.atomic
-def chase(*, chase: Chase, person: Person, today: date) -> Chase:
+def chase(*, chase: Chase, person: User, today: date) -> Chase:
     """Keep that the shop asked about an order, or what was answered since. Raises Stale on a changed record."""
     require(person, "orders.chase")
     days = {"answered_on": chase.answered_on, "ask_again_on": chase.ask_again_on}
@@ -216,7 +217,7 @@ def send_letter(
     subject: str,
     body: str,
     ask_again_on: date | None,
-    person: Person,
+    person: User,
     today: date,
 ) -> Chase:
     """Log a drafted chase, and put its text into the outbox when it goes by mail. One without the other never is."""
@@ -243,7 +244,7 @@ WITHDRAWN_BY = {
 
 
 @transaction.atomic
-def withdraw(*, record: Any, reason: str, person: Person) -> Any:
+def withdraw(*, record: Any, reason: str, person: User) -> Any:
     """Take back a record made by mistake, with the reason; it stays readable and no longer counts."""
     require(person, WITHDRAWN_BY[type(record)])
     if not reason.strip():

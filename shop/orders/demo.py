@@ -10,10 +10,11 @@ from itertools import pairwise
 from random import Random
 from typing import Any
 
+from django.contrib.auth.models import User
+
 from shop.jobs.models import PartNeed
 from shop.orders import changes
 from shop.orders.models import Chase, Order, OrderLine, Supplier
-from shop.people.roles import Person
 
 YEARS = 2
 
@@ -102,7 +103,7 @@ def make(world: Any) -> None:
         _tell(story, suppliers[story.habit.name], wren, world.today)
 
 
-def _supplier(habit: Habit, person: Person) -> Supplier:
+def _supplier(habit: Habit, person: User) -> Supplier:
     address = f"sales@{habit.name.lower().replace(' ', '-')}.example"
     supplier = Supplier(name=habit.name, contact=habit.contact, phone=habit.phone, email=address)
     return changes.save_supplier(supplier=supplier, person=person)
@@ -203,7 +204,7 @@ def _waiting(habit: Habit, waiting: Waiting, need: PartNeed | None, today: date)
     )
 
 
-def _tell(story: Story, supplier: Supplier, person: Person, today: date) -> Order:
+def _tell(story: Story, supplier: Supplier, person: User, today: date) -> Order:
     order = Order(
         supplier=supplier, ordered_on=story.ordered_on, reference=f"{supplier.name[:2].upper()}-{story.ordered_on:%y%j}"
     )

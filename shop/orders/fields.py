@@ -34,7 +34,7 @@ class AmountField(forms.DecimalField):
 
     default_error_messages = {"invalid": NOT_A_NUMBER}
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override]
         if isinstance(value, str):
             value = self._with_point(value.strip())
         return super().to_python(value)

@@ -118,11 +118,11 @@ class NewOrderForm(OrderForm):
     def __init__(self, data: Any = None, **kwargs: Any) -> None:
         super().__init__(data, **kwargs)
         blank = LineFields()
-        choices = {
+        choices: dict[str, Any] = {
             "needs": list(blank.fields["part_need"].choices),  # type: ignore[attr-defined]
             "components": list(blank.fields["component"].choices),  # type: ignore[attr-defined]
         }
-        self.lines = LineFormSet(data, prefix="lines", **choices)
+        self.lines: Any = LineFormSet(data, prefix="lines", **choices)
         self.lines.error_messages["too_few_forms"] = "Write at least one line."
 
     def is_valid(self) -> bool:

@@ -63,7 +63,7 @@ def _lines() -> Iterable[_Line]:
         yield _Line(order, supplier, ordered_on, first, left > 0, came, cancelled)
 
 
-def _last(model: type) -> Subquery:
+def _last(model: type[Delivery] | type[Cancellation]) -> Subquery:
     rows = model.objects.filter(line=OuterRef("pk"), withdrawn_at=None)
     return Subquery(rows.order_by().values("line").annotate(last=Max("on")).values("last"))
 

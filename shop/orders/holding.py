@@ -48,15 +48,15 @@ class Held:
 
 def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
     """Return what each line holds up, for those that hold anything. Lines must come `with_story`."""
-    holding = [line for line in lines if line.part_need_id and not line.part_need.is_withdrawn]
-    found = networks({line.part_need.step.job_id for line in holding}, today)
+    holding = [(line, line.part_need) for line in lines if line.part_need and not line.part_need.is_withdrawn]
+    found = networks({need.step.job_id for _, need in holding}, today)
     held = {}
-    for line in holding:
-        job = line.part_need.step.job
-        steps = without(found[job.pk].steps, ("part", line.part_need_id)).held
+    for line, need in holding:
+        job = need.step.job
+        steps = without(found[job.pk].steps, ("part", need.pk)).held
         if steps and not job.is_withdrawn:
             held[line.pk] = Held(job, tuple(step.title for step in steps))
-    days = _finish_days([line for line in holding if line.pk in held], today)
+    days = _finish_days([line for line, _ in holding if line.pk in held], today)
     return {key: Held(one.job, one.steps, days.get(key)) for key, one in held.items()}
 
 

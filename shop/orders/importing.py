@@ -15,13 +15,14 @@ from io import StringIO
 from typing import Any
 
 from django import forms
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from shop.orders import changes
 from shop.orders.fields import AmountField, DayField
 from shop.orders.models import Order, OrderLine, Supplier
-from shop.people.roles import Person, require
+from shop.people.roles import require
 
 MOST_ROWS = 5000
 DELIMITERS = ",;\t"
@@ -109,7 +110,7 @@ def _read_row(found: Import, number: int, row: Mapping[str, Any]) -> None:
 
 
 @transaction.atomic
-def bring_in(*, found: Import, person: Person, today: date, keep: bool) -> Import:
+def bring_in(*, found: Import, person: User, today: date, keep: bool) -> Import:
     """Write the orders of a file that was read without faults, or with `keep` False only try to.
 
     Either everything is written or nothing; what the rules refuse is added to the faults by row and column.
@@ -131,7 +132,7 @@ def _orders(rows: Mapping[int, Mapping[str, Any]]) -> Iterable[list[int]]:
     return groups.values()
 
 
-def _bring_in_order(found: Import, numbers: list[int], person: Person, today: date) -> None:
+def _bring_in_order(found: Import, numbers: list[int], person: User, today: date) -> None:
     first = found.rows[numbers[0]]
     supplier = Supplier.objects.standing().filter(name__iexact=first["supplier"]).first()
     if supplier and Order.objects.filter(supplier=supplier, reference__iexact=first["reference"]).exists():
@@ -156,7 +157,7 @@ def _line(row: Mapping[str, Any]) -> OrderLine:
     return OrderLine(text=row["part"], quantity=row["quantity"], price=row["price"])
 
 
-def _tell(found: Import, number: int, line: OrderLine, person: Person, today: date) -> None:
+def _tell(found: Import, number: int, line: OrderLine, person: User, today: date) -> None:
     row = found.rows[number]
     for column in ("first_promised", "last_promised"):
         day = row[column]
@@ -170,11 +171,11 @@ def _tell(found: Import, number: int, line: OrderLine, person: Person, today: da
         _try(found, number, {"on": "delivered_on"}, _deliver(came, person, today))
 
 
-def _promise(line: OrderLine, said: Mapping[str, Any], person: Person, today: date) -> Callable[[], Any]:
+def _promise(line: OrderLine, said: Mapping[str, Any], person: User, today: date) -> Callable[[], Any]:
     return lambda: changes.record_promise(lines=[line], **said, person=person, today=today)
 
 
-def _deliver(came: Mapping[str, Any], person: Person, today: date) -> Callable[[], Any]:
+def _deliver(came: Mapping[str, Any], person: User, today: date) -> Callable[[], Any]:
     return lambda: changes.record_delivery(**came, person=person, today=today)
 
 

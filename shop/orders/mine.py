@@ -8,10 +8,11 @@ from django.contrib.auth.models import User
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from shop.orders.models import Chase, OrderLine
+from shop.orders.queries import OrderLineQuerySet
 from shop.people.roles import OWNER, roles_of
 
 
-def lines_of(person: User) -> QuerySet[OrderLine]:
+def lines_of(person: User) -> OrderLineQuerySet:
     """Lines of which something is to come; the owner's are everybody's."""
     rows = OrderLine.objects.to_come()
     if OWNER in roles_of(person):

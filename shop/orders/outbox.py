@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from email.utils import make_msgid
 
 from django.conf import settings
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
@@ -17,7 +18,7 @@ from django.utils import timezone
 
 from shop.orders.models import Chase, Mail
 from shop.orders.smtp import NotTaken, PerhapsTaken
-from shop.people.roles import Person, require
+from shop.people.roles import require
 
 FIRST_WAIT = timedelta(minutes=2)
 LONGEST_WAIT = timedelta(hours=6)
@@ -26,7 +27,7 @@ GIVEN_UP_ON = timedelta(minutes=15)
 
 
 def put_in_outbox(
-    *, to: str, subject: str, body: str, person: Person | None, chase: Chase | None = None, occasion: str = ""
+    *, to: str, subject: str, body: str, person: User | None, chase: Chase | None = None, occasion: str = ""
 ) -> Mail:
     """Write a message down to be sent. Of one `occasion` there is only ever one. Call it inside a transaction."""
     mail = Mail(
@@ -96,26 +97,26 @@ def _end(mail: Mail, state: str, trouble: str) -> str:
 
 
 @transaction.atomic
-def send_again(*, mail: Mail, person: Person) -> Mail:
+def send_again(*, mail: Mail, person: User) -> Mail:
     """Let a message that was refused or perhaps sent be tried once more: somebody made sure that it did not arrive."""
     require(person, "orders.chase")
     mail = Mail.objects.select_for_update().get(pk=mail.pk)
     if not mail.needs_a_person and not (mail.state == Mail.WAITING and mail.tries):
         raise ValidationError(f"This message is {mail.state_words}.")
     mail.state, mail.try_at = Mail.WAITING, timezone.now()
-    mail._history_user = person
+    mail._history_user = person  # type: ignore[attr-defined]
     mail.save()
     return mail
 
 
 @transaction.atomic
-def drop(*, mail: Mail, person: Person) -> Mail:
+def drop(*, mail: Mail, person: User) -> Mail:
     """Let a message that was not sent rest for good; it stays readable."""
     require(person, "orders.chase")
     mail = Mail.objects.select_for_update().get(pk=mail.pk)
     if mail.state in (Mail.SENT, Mail.SENDING):
         raise ValidationError(f"This message is {mail.state_words}.")
     mail.state = Mail.DROPPED
-    mail._history_user = person
+    mail._history_user = person  # type: ignore[attr-defined]
     mail.save()
     return mail

@@ -86,7 +86,7 @@ class OrderLineQuerySet(models.QuerySet):
             promise_count=_number(count),
         )
 
-    def to_come(self):
+    def to_come(self) -> OrderLineQuerySet:
         """Lines of which something is still to come."""
         return self.standing().with_state().filter(left__gt=0)
 
@@ -100,7 +100,7 @@ class OrderLineQuerySet(models.QuerySet):
             part_need__step__finished_at=None, part_need__step__withdrawn_at=None, part_need__withdrawn_at=None
         ).exclude(part_need=None)
 
-    def with_story(self):
+    def with_story(self) -> OrderLineQuerySet:
         """Lines with all that a page says of them: nine queries for any number of lines."""
         return self.select_related(
             "order__supplier", "component", "part_need__step__job__vehicle__customer", "part_need__component"

@@ -21,7 +21,7 @@ import warnings
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     import numpy as np
@@ -97,7 +97,7 @@ def kaplan_meier(orders: Sequence[PastOrder], confidence: float = 0.95) -> Curve
     if not len(orders):
         nothing = np.array([], dtype=float)
         return Curve(nothing, nothing, nothing, nothing, 0, 0)
-    survival = ecdf(CensoredData(uncensored=ended, right=still_open)).sf
+    survival: Any = ecdf(CensoredData(uncensored=ended, right=still_open)).sf
     with warnings.catch_warnings():
         # Where the share is 1 or 0 the band has no value; NaN says so.
         warnings.simplefilter("ignore", RuntimeWarning)

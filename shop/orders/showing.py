@@ -37,7 +37,11 @@ class ShownLine:
 def show_line(line: OrderLine, today: date) -> ShownLine:
     """Return what a page says of a line that came `with_story`."""
     rule = line.as_rule()
-    events = [*line.deliveries.all(), *line.returns.all(), *line.cancellations.all()]
+    events: list[Delivery | Return | Cancellation] = [
+        *line.deliveries.all(),
+        *line.returns.all(),
+        *line.cancellations.all(),
+    ]
     return ShownLine(
         line=line,
         state=line_state_beside_name(rule, today),
@@ -73,5 +77,6 @@ def last_word(line: OrderLine, today: date) -> tuple[date, str] | None:
         for promise in line.promises.all()
         if promise.counts
     ]
-    said += [(chase.answered_on, chase.answer) for chase in line.order.chases.all() if chase.is_answered]
+    chases = [chase for chase in line.order.chases.all() if chase.counts]
+    said += [(chase.answered_on, chase.answer) for chase in chases if chase.answered_on]
     return max(said, key=lambda pair: pair[0]) if said else None

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import smtplib
 from collections.abc import Sequence
+from typing import Any
 
 from django.core.mail import EmailMessage
 from django.core.mail.backends.smtp import EmailBackend
@@ -44,8 +45,8 @@ class SteppedBackend(EmailBackend):
             self._hang_up()
 
     def _step_through(self, message: EmailMessage) -> None:
-        server = self.connection
-        text = LINE_END.sub(b"\r\n", message.message().as_bytes(linesep="\r\n"))
+        server: Any = self.connection
+        text = LINE_END.sub(b"\r\n", message.message().as_bytes())
         try:
             _expect(server.ehlo_or_helo_if_needed() or (250, b""), 250)
             _expect(server.mail(message.from_email), 250)

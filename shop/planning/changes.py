@@ -7,13 +7,14 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from shop.orders import changes as orders
 from shop.orders.models import Cancellation, Order, OrderLine, Supplier
 from shop.orders.rules import to_come
-from shop.people.roles import Person, require
+from shop.people.roles import require
 from shop.planning.choice import ASSUMPTIONS, Comparison
 from shop.planning.models import Choice, Morning
 
@@ -36,7 +37,7 @@ def _reason(reason: str) -> str:
 
 
 @transaction.atomic
-def keep_waiting(*, line: OrderLine, other: Supplier, comparison: Comparison, reason: str, person: Person) -> Choice:
+def keep_waiting(*, line: OrderLine, other: Supplier, comparison: Comparison, reason: str, person: User) -> Choice:
     """Keep the decision to go on waiting, with the figures it was made on."""
     require(person, "planning.choose")
     return _save(Choice(line=line, other=other, reason=_reason(reason), figures=_figures(comparison)), person)
@@ -52,7 +53,7 @@ def buy_elsewhere(
     money_back: Decimal,
     comparison: Comparison,
     reason: str,
-    person: Person,
+    person: User,
     today: date,
 ) -> Choice:
     """Order what is to come of a line from another supplier, cancel it here, and keep why. All or nothing."""
@@ -77,7 +78,7 @@ def buy_elsewhere(
     return _save(Choice(line=line, other=other, bought=bought, reason=why, figures=_figures(comparison)), person)
 
 
-def _order(line: OrderLine, other: Supplier, quantity: Decimal, price: Decimal, person: Person, today: date) -> Order:
+def _order(line: OrderLine, other: Supplier, quantity: Decimal, price: Decimal, person: User, today: date) -> Order:
     part = {"component": line.component, "text": line.text, "part_need": line.part_need}
     return orders.place_order(
         order=Order(supplier=other, ordered_on=today),
@@ -87,7 +88,7 @@ def _order(line: OrderLine, other: Supplier, quantity: Decimal, price: Decimal, 
     )
 
 
-def _save(choice: Choice, person: Person) -> Choice:
+def _save(choice: Choice, person: User) -> Choice:
     choice.person_id = person.pk
     choice._history_user = person  # type: ignore[attr-defined]
     choice.full_clean(exclude=["person"])
@@ -101,11 +102,11 @@ def cancellation_of(choice: Choice) -> Cancellation | None:
 
 
 @transaction.atomic
-def want_morning_mail(*, person: Any, wanted: bool) -> Morning:
+def want_morning_mail(*, person: User, wanted: bool) -> Morning:
     """Turn the morning's mail on or off for oneself."""
     require(person, "planning.own")
     morning = Morning.objects.filter(person=person).first() or Morning(person=person)
     morning.wanted = wanted
-    morning._history_user = person
+    morning._history_user = person  # type: ignore[attr-defined]
     morning.save()
     return morning

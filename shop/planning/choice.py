@@ -143,11 +143,11 @@ def compare(
     draws = forecast.situation.draws
     stay, go = wait_arrivals(waiting, draws, rng), elsewhere_arrivals(other, draws, rng)
     nothing = Decimal(0)
-    ways = [
+    return Comparison(
         _way(forecast.with_arrival(part, stay), vehicle, stay, waiting.supplier, nothing, waiting.record),
         _way(forecast.with_arrival(part, go), vehicle, go, other.supplier, other.extra_cost, other.record),
-    ]
-    return Comparison(*ways, sooner=float((go < stay).mean()))
+        sooner=float((go < stay).mean()),
+    )
 
 
 def _way(
@@ -157,6 +157,6 @@ def _way(
 
     finish = forecast.finishes.get(vehicle)
     here = np.quantile(arrivals, [0.5, 0.8], method="inverted_cdf")
-    days = [forecast.situation.today + timedelta(days=int(wait)) for wait in here]
+    half, most = (forecast.situation.today + timedelta(days=int(wait)) for wait in here)
     done = (finish.p50, finish.p80) if finish else (None, None)
-    return Way(supplier, *days, *done, extra_cost, record.grounds)
+    return Way(supplier, half, most, done[0], done[1], extra_cost, record.grounds)

@@ -18,7 +18,9 @@ def finish_days(lines: Sequence[OrderLine], today: date) -> dict[int, int]:
     now = reading.forecast.finishes
     days = {}
     for line in lines:
-        part, job = ("part", line.part_need_id), line.part_need.step.job_id
+        if line.part_need is None:
+            continue
+        part, job = ("part", line.part_need.pk), line.part_need.step.job_id
         if part in reading.forecast.situation.arrivals and job in now:
             if_here = reading.forecast.with_arrival(part, reading.forecast.situation.arrivals[part] * 0)
             days[line.pk] = max(0, (now[job].p80 - if_here.finishes[job].p80).days)

@@ -11,7 +11,7 @@ from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from shop.planning.calendar import WorkCalendar
 from shop.planning.chain import largest_pieces
@@ -44,7 +44,7 @@ class Situation:
     steps: Sequence[Work]
     shop: Shop
     calendar: WorkCalendar
-    arrivals: Mapping[Hashable, Minutes] = field(default_factory=dict)
+    arrivals: Mapping[Any, Minutes] = field(default_factory=dict)
     minutes: Minutes | None = None
     draws: int = 1000
 
@@ -57,7 +57,7 @@ class Decider:
     """
 
     kind: str
-    key: Hashable
+    key: Any
     share: float
 
 
@@ -65,7 +65,7 @@ class Decider:
 class Finish:
     """One vehicle's forecast. `days` are the days of finish, one per draw, as numpy days."""
 
-    vehicle: Hashable
+    vehicle: Any
     days: NDArray[np.datetime64]
     deciders: tuple[Decider, ...]
 
@@ -129,7 +129,7 @@ class Forecast:
         last = int(self._run.finish.max(initial=0)) // self.situation.shop.day
         return self.situation.calendar.first_days(self.situation.today, last + 1)
 
-    def _usable_from(self, arrivals: Mapping[Hashable, Minutes]) -> dict[Hashable, Minutes]:
+    def _usable_from(self, arrivals: Mapping[Any, Minutes]) -> dict[Hashable, Minutes]:
         import numpy as np
 
         today, day = np.datetime64(self.situation.today), self.situation.shop.day

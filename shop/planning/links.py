@@ -24,7 +24,7 @@ def make_link(*, person: User) -> str:
     revoke_link(person=person)
     secret = secrets.token_urlsafe(32)
     link = CalendarLink(person=person, digest=_digest(secret))
-    link._history_user = person
+    link._history_user = person  # type: ignore[attr-defined]
     link.save()
     return secret
 
@@ -35,7 +35,7 @@ def revoke_link(*, person: User) -> None:
     require(person, "planning.own")
     for link in CalendarLink.objects.filter(person=person, revoked_at=None):
         link.revoked_at = timezone.now()
-        link._history_user = person
+        link._history_user = person  # type: ignore[attr-defined]
         link.save()
 
 

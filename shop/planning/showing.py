@@ -33,7 +33,7 @@ class ShownFinish:
 
 def show_finishes(reading: Reading) -> list[ShownFinish]:
     """Return the forecast of every job that can finish, in the order served."""
-    return [_show(reading, reading.jobs[job], finish) for job, finish in reading.forecast.finishes.items()]
+    return [_show(reading, reading.jobs[finish.vehicle], finish) for finish in reading.forecast.finishes.values()]
 
 
 def _show(reading: Reading, job: Job, finish: Finish) -> ShownFinish:

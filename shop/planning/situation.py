@@ -78,7 +78,7 @@ def read_shop(today: date, draws: int = DRAWS) -> Reading:
     stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
     going = [key for key in jobs if key not in stopped]
     work = [_work(steps[step.key], step) for key in going for step in found[key].steps if step.key in steps]
-    needs = {key[1] for step in work for key in step.parts}
+    needs: set[int] = {key[1] for step in work for key in step.parts}  # type: ignore[index]
     past, lines = history(today), _awaited_lines(needs)
     rng = np.random.default_rng(SEED)
     arrivals = _arrivals(sorted(needs), lines, past, today, draws, rng)

@@ -60,8 +60,10 @@ def _sooner(reading: Reading) -> list[dict[str, Any]]:
     """For each awaited part the days by which its job's finish moves if it came a week sooner, the largest first."""
     now = reading.forecast.finishes
     rows = []
-    for _, need in reading.forecast.situation.arrivals:
-        if line := reading.lines.get(need):
+    for part in reading.forecast.situation.arrivals:
+        need: int = part[1]
+        line = reading.lines.get(need)
+        if line and line.part_need:
             job = line.part_need.step.job_id
             moved = reading.forecast.with_part_sooner(("part", need)).finishes[job]
             days = (now[job].p80 - moved.p80).days

@@ -78,6 +78,10 @@ class OrderLine(Versioned):
         verbose_name="for which step",
     )
 
+    # What `OrderLine.objects.with_state()` adds to each row.
+    left: Decimal
+    expected: date | None
+
     history = HistoricalRecords()
     objects = OrderLineQuerySet.as_manager()
 
@@ -115,7 +119,7 @@ class OrderLine(Versioned):
 
     def as_rule(self) -> rules.Line:
         """The line as the rules see it. Reads promises, events and chases: prefetch them (`with_story`)."""
-        answered = [chase.answered_on for chase in self.order.chases.all() if chase.is_answered]
+        answered = [chase.answered_on for chase in self.order.chases.all() if chase.counts and chase.answered_on]
         return rules.Line(
             what=self.what,
             ordered_on=self.order.ordered_on,

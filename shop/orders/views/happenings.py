@@ -122,7 +122,7 @@ def _pieces(request: HttpRequest, pk: int, form_class: type, verb: Any, words: s
 
 
 @allowed("orders.order")
-def money_back(request: HttpRequest, pk: int, model: type) -> HttpResponse:
+def money_back(request: HttpRequest, pk: int, model: Any) -> HttpResponse:
     """Record that the money owed for pieces sent back or cancelled came."""
     event = get_object_or_404(model.objects.standing().select_related("line__order"), pk=pk)
     today = timezone.localdate()
@@ -169,7 +169,7 @@ def chase_change(request: HttpRequest, pk: int) -> HttpResponse:
     return edit_page(request, record, ChaseForm, title=title, save=save)
 
 
-def withdraw(request: HttpRequest, pk: int, model: type) -> HttpResponse:
+def withdraw(request: HttpRequest, pk: int, model: Any) -> HttpResponse:
     """Take back what was recorded by mistake."""
     require(request.user, changes.WITHDRAWN_BY[model])
     record = get_object_or_404(model, pk=pk)
