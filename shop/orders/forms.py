@@ -122,7 +122,8 @@ class NewOrderForm(OrderForm):
             "needs": list(blank.fields["part_need"].choices),  # type: ignore[attr-defined]
             "components": list(blank.fields["component"].choices),  # type: ignore[attr-defined]
         }
-        self.lines: Any = LineFormSet(data, prefix="lines", **choices)
+        line_set: Any = LineFormSet
+        self.lines = line_set(data, prefix="lines", **choices)
         self.lines.error_messages["too_few_forms"] = "Write at least one line."
 
     def is_valid(self) -> bool:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
@@ -12,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.planning import changes
 from shop.planning.feed import calendar_of
 from shop.planning.links import make_link, person_of, revoke_link
@@ -20,12 +18,12 @@ from shop.planning.models import CalendarLink, Morning
 
 
 @require_safe
-def mine(request: HttpRequest) -> HttpResponse:
+def mine(request: SignedIn) -> HttpResponse:
     """What the reader has chosen."""
     return _page(request)
 
 
-def _page(request: HttpRequest, address: str = "") -> HttpResponse:
+def _page(request: SignedIn, address: str = "") -> HttpResponse:
     morning = Morning.objects.filter(person=request.user.pk).first()
     shown = {
         "title": "My calendar and mail",
@@ -38,7 +36,7 @@ def _page(request: HttpRequest, address: str = "") -> HttpResponse:
 
 @require_POST
 @allowed("planning.own")
-def link_make(request: Any) -> HttpResponse:
+def link_make(request: SignedIn) -> HttpResponse:
     """Make a new secret address and show it, this once."""
     secret = make_link(person=request.user)
     return _page(request, request.build_absolute_uri(reverse("planning:calendar", args=[secret])))
@@ -46,7 +44,7 @@ def link_make(request: Any) -> HttpResponse:
 
 @require_POST
 @allowed("planning.own")
-def link_revoke(request: Any) -> HttpResponse:
+def link_revoke(request: SignedIn) -> HttpResponse:
     """Let the address answer no more."""
     revoke_link(person=request.user)
     messages.success(request, "The calendar’s address answers no more.")
@@ -55,7 +53,7 @@ def link_revoke(request: Any) -> HttpResponse:
 
 @require_POST
 @allowed("planning.own")
-def morning(request: Any) -> HttpResponse:
+def morning(request: SignedIn) -> HttpResponse:
     """Turn the morning's mail on or off."""
     wanted = request.POST.get("wanted") == "yes"
     changes.want_morning_mail(person=request.user, wanted=wanted)

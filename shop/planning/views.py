@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from shop.orders.models import OrderLine
 from shop.orders.showing import show_line
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.people.roles import roles_of
 from shop.planning import changes
 from shop.planning.choice import ASSUMPTIONS as CHOICE_ASSUMPTIONS
@@ -29,16 +29,16 @@ from specs.drawings import svg
 
 
 @require_safe
-def ready(request: HttpRequest) -> HttpResponse:
+def ready(request: SignedIn) -> HttpResponse:
     """What can be worked on now. `?for=all` shows everybody's work, else the reader's own."""
     everybody = request.GET.get("for") == "all"
     person = None if everybody else request.user
-    jobs = ready_jobs(timezone.localdate(), person, roles_of(request.user))  # type: ignore[arg-type]
+    jobs = ready_jobs(timezone.localdate(), person, roles_of(request.user))
     return render(request, "planning/ready.html", {"title": "Ready", "jobs": jobs, "everybody": everybody})
 
 
 @require_safe
-def forecast(request: HttpRequest) -> HttpResponse:
+def forecast(request: SignedIn) -> HttpResponse:
     """When each vehicle will be done, what decides it, and what moves if one part comes a week sooner."""
     today = timezone.localdate()
     reading = read_shop(today)
@@ -85,7 +85,7 @@ def _own_assumptions(reading: Reading) -> list[str]:
 
 
 @allowed("planning.choose")
-def choice(request: HttpRequest, pk: int) -> HttpResponse:
+def choice(request: SignedIn, pk: int) -> HttpResponse:
     """Keep waiting for a line, or buy it elsewhere: both ways side by side, and the decision with its reason."""
     line = get_object_or_404(OrderLine.objects.standing().with_state().with_story(), pk=pk)
     asked = {name: value for name, value in request.GET.items() if name in ElsewhereForm.base_fields}
@@ -136,7 +136,7 @@ def _compare(line: OrderLine, asked: dict[str, Any]) -> Comparison:
 
 
 def _decide(
-    request: HttpRequest, line: OrderLine, asked: dict[str, Any], comparison: Comparison, decided: DecideForm
+    request: SignedIn, line: OrderLine, asked: dict[str, Any], comparison: Comparison, decided: DecideForm
 ) -> Choice:
     kept = {"line": line, "other": asked["other"], "comparison": comparison, "person": request.user}
     reason = decided.cleaned_data["reason"]

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
@@ -21,7 +21,7 @@ from shop.orders.forms import (
     WithdrawForm,
 )
 from shop.orders.models import Chase, Order, OrderLine
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.people.roles import require
 from shop.ui.pages import create_page, edit_page, own_page
 
@@ -42,7 +42,7 @@ def _beside(error: ValidationError, field_of: dict[str, str]) -> ValidationError
 
 
 @allowed("orders.promise")
-def promise(request: HttpRequest, pk: int) -> HttpResponse:
+def promise(request: SignedIn, pk: int) -> HttpResponse:
     """Record what the supplier promised."""
     order, today = _order(pk), timezone.localdate()
     lines = OrderLine.objects.to_come().filter(order=order).with_story()
@@ -69,7 +69,7 @@ def promise(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("orders.receive")
-def delivery(request: HttpRequest, pk: int) -> HttpResponse:
+def delivery(request: SignedIn, pk: int) -> HttpResponse:
     """Record what came."""
     order, today = _order(pk), timezone.localdate()
     lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
@@ -98,18 +98,18 @@ def delivery(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("orders.receive")
-def send_back(request: HttpRequest, pk: int) -> HttpResponse:
+def send_back(request: SignedIn, pk: int) -> HttpResponse:
     """Record that wrong or faulty pieces went back."""
     return _pieces(request, pk, ReturnForm, changes.send_back, "Send back")
 
 
 @allowed("orders.order")
-def cancel(request: HttpRequest, pk: int) -> HttpResponse:
+def cancel(request: SignedIn, pk: int) -> HttpResponse:
     """Cancel what has not come of a line."""
     return _pieces(request, pk, CancellationForm, changes.cancel_pieces, "Cancel")
 
 
-def _pieces(request: HttpRequest, pk: int, form_class: type, verb: Any, words: str) -> HttpResponse:
+def _pieces(request: SignedIn, pk: int, form_class: type, verb: Any, words: str) -> HttpResponse:
     line, today = _line(pk), timezone.localdate()
 
     def save(form: Any) -> OrderLine:
@@ -122,7 +122,7 @@ def _pieces(request: HttpRequest, pk: int, form_class: type, verb: Any, words: s
 
 
 @allowed("orders.order")
-def money_back(request: HttpRequest, pk: int, model: Any) -> HttpResponse:
+def money_back(request: SignedIn, pk: int, model: Any) -> HttpResponse:
     """Record that the money owed for pieces sent back or cancelled came."""
     event = get_object_or_404(model.objects.standing().select_related("line__order"), pk=pk)
     today = timezone.localdate()
@@ -137,7 +137,7 @@ def money_back(request: HttpRequest, pk: int, model: Any) -> HttpResponse:
 
 
 @allowed("orders.chase")
-def chase(request: HttpRequest, pk: int) -> HttpResponse:
+def chase(request: SignedIn, pk: int) -> HttpResponse:
     """Record that the supplier was asked."""
     order, today = _order(pk), timezone.localdate()
 
@@ -158,7 +158,7 @@ def chase(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("orders.chase")
-def chase_change(request: HttpRequest, pk: int) -> HttpResponse:
+def chase_change(request: SignedIn, pk: int) -> HttpResponse:
     """Write down what was answered, or another day to ask again."""
     record = get_object_or_404(Chase.objects.standing().select_related("order__supplier"), pk=pk)
 
@@ -169,7 +169,7 @@ def chase_change(request: HttpRequest, pk: int) -> HttpResponse:
     return edit_page(request, record, ChaseForm, title=title, save=save)
 
 
-def withdraw(request: HttpRequest, pk: int, model: Any) -> HttpResponse:
+def withdraw(request: SignedIn, pk: int, model: Any) -> HttpResponse:
     """Take back what was recorded by mistake."""
     require(request.user, changes.WITHDRAWN_BY[model])
     record = get_object_or_404(model, pk=pk)

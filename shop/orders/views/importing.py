@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
 from shop.orders.forms import ImportForm
 from shop.orders.importing import COLUMNS, bring_in, read
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 
 SHOWN_FAULTS = 200
 
 
 @allowed("orders.order")
-def bring_in_orders(request: HttpRequest) -> HttpResponse:
+def bring_in_orders(request: SignedIn) -> HttpResponse:
     """Show what a file would do; with the second button do it."""
     sent = request.method == "POST"
     form = ImportForm(request.POST, request.FILES) if sent else ImportForm()

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.db.models import BooleanField, Case, IntegerField, Value, When
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
@@ -14,11 +14,12 @@ from shop.orders.filters import LateFilters
 from shop.orders.holding import Held, held_up
 from shop.orders.models import OrderLine
 from shop.orders.tables import LateLines
+from shop.people.access import SignedIn
 from shop.ui.lists import list_page
 
 
 @require_safe
-def late(request: HttpRequest) -> HttpResponse:
+def late(request: SignedIn) -> HttpResponse:
     """Every overdue line, first what costs a job most."""
     today = timezone.localdate()
     rows, held = late_rows(today)

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -20,16 +20,16 @@ from shop.orders.holding import held_up
 from shop.orders.letter import Asked, Letter, Named, draft, draft_cancellation, draft_order
 from shop.orders.models import Cancellation, Chase, Mail, Order, OrderLine
 from shop.orders.tables import Outbox
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page
 
 ASK_AGAIN = timedelta(days=7)
 
 
-def _draft(request: HttpRequest, order: Order, today: date) -> Letter:
+def _draft(request: SignedIn, order: Order, today: date) -> Letter:
     """The draft that the address asks for: `?about=order` orders, `?about=cancellation` cancels, else it chases."""
-    signed = request.user.get_full_name() or request.user.get_username()  # type: ignore[union-attr]
+    signed = request.user.get_full_name() or request.user.get_username()
     contact, about = order.supplier.contact, request.GET.get("about")
     if about == "order":
         named = [Named(line.quantity, line.what, line.price) for line in order.lines.select_related("component")]
@@ -62,7 +62,7 @@ def _chase(order: Order, signed: str, today: date) -> Letter:
 
 
 @allowed("orders.chase")
-def letter(request: HttpRequest, pk: int) -> HttpResponse:
+def letter(request: SignedIn, pk: int) -> HttpResponse:
     """Draft a chase, edit it, send or print it."""
     order = get_object_or_404(Order.objects.standing().select_related("supplier"), pk=pk)
     today = timezone.localdate()
@@ -101,7 +101,7 @@ def _land(chase: Chase) -> str:
 
 
 @require_safe
-def letter_print(request: HttpRequest, pk: int) -> HttpResponse:
+def letter_print(request: SignedIn, pk: int) -> HttpResponse:
     """A letter as it goes into the envelope."""
     chase = get_object_or_404(Chase.objects.select_related("order__supplier", "person").exclude(text=""), pk=pk)
     subject, _, body = chase.text.partition("\n\n")
@@ -110,14 +110,14 @@ def letter_print(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_safe
-def mail(request: HttpRequest) -> HttpResponse:
+def mail(request: SignedIn) -> HttpResponse:
     """The outbox: what went, what waits, what needs a person."""
     rows = Mail.objects.select_related("written_by", "chase__order")
     return list_page(request, title="Outbox", table=Outbox, rows=rows, template="orders/outbox.html")
 
 
 @require_safe
-def message(request: HttpRequest, pk: int) -> HttpResponse:
+def message(request: SignedIn, pk: int) -> HttpResponse:
     """One message and what became of it."""
     found = get_object_or_404(Mail.objects.select_related("written_by", "chase__order"), pk=pk)
     return render(request, "orders/message.html", {"title": found.subject, "mail": found})
@@ -125,19 +125,19 @@ def message(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @allowed("orders.chase")
-def message_again(request: HttpRequest, pk: int) -> HttpResponse:
+def message_again(request: SignedIn, pk: int) -> HttpResponse:
     """Try a message again that did not arrive."""
     return _decide(request, pk, outbox.send_again)
 
 
 @require_POST
 @allowed("orders.chase")
-def message_drop(request: HttpRequest, pk: int) -> HttpResponse:
+def message_drop(request: SignedIn, pk: int) -> HttpResponse:
     """Let a message rest."""
     return _decide(request, pk, outbox.drop)
 
 
-def _decide(request: HttpRequest, pk: int, verb: Any) -> HttpResponse:
+def _decide(request: SignedIn, pk: int, verb: Any) -> HttpResponse:
     found = get_object_or_404(Mail, pk=pk)
     try:
         verb(mail=found, person=request.user)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
@@ -15,13 +15,13 @@ from shop.orders.forms import LineForm, NewOrderForm, OrderForm
 from shop.orders.models import Order, OrderLine
 from shop.orders.showing import show_line
 from shop.orders.tables import Orders
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 
 
 @require_safe
-def orders(request: HttpRequest) -> HttpResponse:
+def orders(request: SignedIn) -> HttpResponse:
     """Every order, the newest first."""
     rows = Order.objects.standing().for_list()
     return list_page(
@@ -30,7 +30,7 @@ def orders(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-def order(request: HttpRequest, pk: int) -> HttpResponse:
+def order(request: SignedIn, pk: int) -> HttpResponse:
     """One order: its lines, every promise, all that came and went, every chase."""
     today = timezone.localdate()
     found = get_object_or_404(Order.objects.select_related("supplier", "ordered_by", "withdrawn_by"), pk=pk)
@@ -47,7 +47,7 @@ def order(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("orders.order")
-def new(request: HttpRequest) -> HttpResponse:
+def new(request: SignedIn) -> HttpResponse:
     """Write an order with its lines."""
     today = timezone.localdate()
 
@@ -63,7 +63,7 @@ def new(request: HttpRequest) -> HttpResponse:
 
 
 @allowed("orders.order")
-def change(request: HttpRequest, pk: int) -> HttpResponse:
+def change(request: SignedIn, pk: int) -> HttpResponse:
     """Change the head of an order."""
     record = get_object_or_404(Order, pk=pk)
 
@@ -74,7 +74,7 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("orders.order")
-def line_new(request: HttpRequest, pk: int) -> HttpResponse:
+def line_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a line to an order."""
     order = get_object_or_404(Order.objects.standing(), pk=pk)
 
@@ -86,7 +86,7 @@ def line_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("orders.order")
-def line_change(request: HttpRequest, pk: int) -> HttpResponse:
+def line_change(request: SignedIn, pk: int) -> HttpResponse:
     """Change a line: part, number, price, or the step it is for."""
     record = get_object_or_404(OrderLine.objects.select_related("order", "component"), pk=pk)
 

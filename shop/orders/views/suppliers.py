@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
@@ -17,14 +17,14 @@ from shop.orders.record import OWN_RECORD_FROM, Record, kaplan_meier, on_time
 from shop.orders.showing import show_line
 from shop.orders.tables import Suppliers
 from shop.orders.wording import plural
-from shop.people.access import allowed
+from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 from specs.drawings import svg
 
 
 @require_safe
-def suppliers(request: HttpRequest) -> HttpResponse:
+def suppliers(request: SignedIn) -> HttpResponse:
     """Every supplier."""
     rows = Supplier.objects.standing().for_list()
     return list_page(
@@ -38,7 +38,7 @@ def suppliers(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-def supplier(request: HttpRequest, pk: int) -> HttpResponse:
+def supplier(request: SignedIn, pk: int) -> HttpResponse:
     """One supplier: how to reach it, and what is still to come from it."""
     found = get_object_or_404(Supplier, pk=pk)
     today = timezone.localdate()
@@ -61,7 +61,7 @@ def supplier(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("orders.order")
-def new(request: HttpRequest) -> HttpResponse:
+def new(request: SignedIn) -> HttpResponse:
     """Write down a supplier."""
 
     def save(form: SupplierForm) -> Supplier:
@@ -71,7 +71,7 @@ def new(request: HttpRequest) -> HttpResponse:
 
 
 @allowed("orders.order")
-def change(request: HttpRequest, pk: int) -> HttpResponse:
+def change(request: SignedIn, pk: int) -> HttpResponse:
     """Change how to reach a supplier."""
     record = get_object_or_404(Supplier, pk=pk)
 
