@@ -8,7 +8,7 @@ from django_tables2.utils import A
 
 from shop.reference.torque import advice
 from shop.reference.words import ShownDimension, show_dimension
-from shop.ui.tables import Column, NumberColumn, Table
+from shop.ui.tables import NUMBER_CELL, Column, NumberColumn, Table
 from specs import units
 from specs.models import Component, Dimension, HolePattern, MatingFeature, TorqueSpec
 
@@ -35,14 +35,14 @@ class Dimensions(Table):
     component = Column(
         linkify=("reference:component", {"pk": A("component_id")}), order_by=("component__maker", "name")
     )
-    working = Column(verbose_name="Working value", empty_values=(), orderable=False)
+    working = Column(verbose_name="Working value", empty_values=(), orderable=False, attrs=NUMBER_CELL)
     source = Column(verbose_name="From", empty_values=(), orderable=False)
     flags = Column(verbose_name="To look at", empty_values=(), orderable=False)
     empty = "No dimension is on record yet. Dimensions are added on a component's page."
 
     class Meta(Table.Meta):
         model = Dimension
-        fields = ["name", "component", "kind", "working", "source", "flags"]
+        fields = ["name", "component", "working", "source", "flags"]
 
     def _shown(self, record: Dimension) -> ShownDimension:
         return show_dimension(record, self.system)
@@ -53,10 +53,10 @@ class Dimensions(Table):
 
     def render_source(self, record: Dimension) -> str:
         shown = self._shown(record)
-        return shown.source if shown.measured else "–"
+        return shown.source.removeprefix("most recent reading, ") if shown.measured else "–"
 
     def render_flags(self, record: Dimension) -> str:
-        return "; ".join(self._shown(record).flags) or "–"
+        return "; ".join(self._shown(record).short_flags) or "–"
 
 
 class TorqueSpecs(Table):
@@ -82,7 +82,7 @@ class TorqueSpecs(Table):
         given = advice(record)
         if given.torque is None:
             return "–"
-        shown = units.show(given.torque, units.TORQUE, self.system, band=given.band)
+        shown = units.show(given.torque, units.TORQUE, self.system, band=given.band, figures=3)
         return f"{shown}, {'published' if given.published else 'calculated'}"
 
     def render_flag(self, record: TorqueSpec, value: Any = None) -> str:

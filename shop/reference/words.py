@@ -18,7 +18,18 @@ class ShownDimension:
     value: str
     tolerance: str
     source: str
-    flags: tuple[str, ...]
+    limits: tuple[str, ...] = ()
+    contradictions: tuple[str, ...] = ()
+
+    @property
+    def flags(self) -> tuple[str, ...]:
+        """Everything that asks for a second look, in full."""
+        return self.limits + self.contradictions
+
+    @property
+    def short_flags(self) -> tuple[str, ...]:
+        """The same for a list, where one line has to do."""
+        return (*self.limits, *(("readings contradict each other",) if self.contradictions else ()))
 
     @property
     def measured(self) -> bool:
@@ -29,14 +40,15 @@ def show_dimension(dimension: Dimension, system: System) -> ShownDimension:
     """Show a dimension with its working value; empty words where it was never measured."""
     working = working_value(dimension)
     if working is None:
-        return ShownDimension(dimension, "", "", "not measured yet", ())
+        return ShownDimension(dimension, "", "", "not measured yet")
     kind = units.KINDS[dimension.kind]
     return ShownDimension(
         dimension=dimension,
         value=show_value(working.value, kind, system, working.tolerance),
         tolerance=tolerance_words(working.tolerance, kind, system),
         source=working.source,
-        flags=(*limit_words(dimension, working, system), *contradiction_words(working, kind, system)),
+        limits=limit_words(dimension, working, system),
+        contradictions=contradiction_words(working, kind, system),
     )
 
 

@@ -85,7 +85,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 CALCULATION = Calculation(
     title="Weld round a tube",
     question="Will the weld round this tube hold?",
-    area="Shifter, mounts, welds",
+    area="Shifter, mounts and welds",
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,

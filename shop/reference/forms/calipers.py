@@ -8,8 +8,7 @@ from django import forms
 
 from shop.reference.caliper_table import CannotPlace, Placed, place, read_known, read_readings
 from shop.reference.forms.holes import error_words, length_in
-from shop.reference.forms.pattern_file import KEEP
-from shop.reference.forms.patterns import FaceForm, ask_about_span
+from shop.reference.forms.patterns import PreviewedForm, ask_about_span
 from shop.reference.hole_table import UnreadableTable
 from shop.ui.fields import UnitField
 from specs import units
@@ -17,7 +16,7 @@ from specs.geometry.spacings import Frame
 from specs.models import Hole, HolePattern
 
 
-class CaliperForm(FaceForm):
+class CaliperForm(PreviewedForm):
     """A face, its holes' diameters and the readings between them."""
 
     holes_text = forms.CharField(
@@ -44,6 +43,7 @@ class CaliperForm(FaceForm):
         label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
     )
 
+    judged_first = ("holes_text", "readings_text", "tolerance", "origin", "along", "above", "numbers_in", "usual_kind")
     field_order = [
         "holes_text",
         "readings_text",
@@ -63,9 +63,6 @@ class CaliperForm(FaceForm):
         super().__init__(*args, system=system, **kwargs)
         self.initial["numbers_in"] = units.LENGTH.unit_for(system)
         self.placed: Placed | None = None
-
-    def is_valid(self) -> bool:
-        return super().is_valid() and KEEP in self.data
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data

@@ -12,7 +12,7 @@ from django import forms
 
 from shop.reference.edge_points import read_points
 from shop.reference.forms.holes import error_words, length_in
-from shop.reference.forms.patterns import FaceForm, ask_about_span
+from shop.reference.forms.patterns import PreviewedForm, ask_about_span
 from shop.reference.hole_table import (
     FIELDS,
     CellError,
@@ -27,14 +27,13 @@ from shop.reference.hole_table import (
 from specs import units
 from specs.models import Hole, HolePattern
 
-KEEP = "keep"
 MOST_BYTES = 1_000_000
 SHOWN_ERRORS = 20
 SHOWN_ROWS = 12
 READERS = {HolePattern.Method.FILE: read_holes, HolePattern.Method.POINTS: read_points}
 
 
-class PatternFileForm(FaceForm):
+class PatternFileForm(PreviewedForm):
     """A face and the text or file that its holes are read from."""
 
     text = forms.CharField(
@@ -63,6 +62,7 @@ class PatternFileForm(FaceForm):
         label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
     )
 
+    judged_first = ("text", "file", "way", "numbers_in", "usual_kind")
     field_order = [
         "text",
         "file",
@@ -98,9 +98,6 @@ class PatternFileForm(FaceForm):
             self.data = {**self.data.dict(), "text": decoded(file.read())}  # type: ignore[attr-defined]
         except UnreadableTable as wrong:
             self.unreadable = str(wrong)
-
-    def is_valid(self) -> bool:
-        return super().is_valid() and KEEP in self.data
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data

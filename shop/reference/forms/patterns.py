@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms.utils import ErrorDict
 
 from shop.reference.forms.holes import MORE, HolesField, length_in, rows_of
@@ -81,6 +82,26 @@ def _outline_words(pattern: HolePattern, system: units.System) -> str:
         [units.LENGTH.from_si(units.LENGTH.to_si(number), unit) for number in corner] for corner in pattern.outline
     ]
     return "\n".join(f"{x:.10g} {y:.10g}" for x, y in shown)
+
+
+class PreviewedForm(FaceForm):
+    """A face whose holes are worked out of something first: one press shows what comes of it, another keeps it.
+
+    `judged_first` names the fields that the first press judges; what is missing elsewhere is asked for when it is kept.
+    """
+
+    KEEP = "keep"
+    judged_first: tuple[str, ...] = ()
+
+    def full_clean(self) -> None:
+        super().full_clean()
+        if self.is_bound and self.KEEP not in self.data:
+            known = {*self.judged_first, NON_FIELD_ERRORS}
+            for name in [name for name in self.errors if name not in known]:
+                del self.errors[name]
+
+    def is_valid(self) -> bool:
+        return super().is_valid() and self.KEEP in self.data
 
 
 class PatternForm(FaceForm):

@@ -243,3 +243,12 @@ class TestLoading:
         page = machinist.get(HolePattern.objects.get().get_absolute_url()).content.decode()
         assert "The raw readings" in page
         assert "-144.000, 0.000" in page
+
+    def test_the_first_press_judges_the_rows_only_the_second_all(self, machinist):
+        component = make_component()
+        page = load(machinist, component, face="", datum="").content.decode()
+        assert "Keep these 2 holes" in page
+        assert "to put right" not in page
+        page = load(machinist, component, face="", keep="1").content.decode()
+        assert "One thing to put right" in page
+        assert not HolePattern.objects.exists()
