@@ -121,7 +121,7 @@ def _drawing_lines(tree: ast.Module) -> set[int]:
         target.id: node
         for node in tree.body
         if isinstance(node, (ast.Assign, ast.AnnAssign))
-        for target in (node.targets if isinstance(node, ast.Assign) else [node.target])
+        for target in ast.walk(node.targets[0] if isinstance(node, ast.Assign) else node.target)
         if isinstance(target, ast.Name) and target.id != "CALCULATION"
     }
     known: dict[str, ast.AST] = {**functions, **constants}

@@ -160,7 +160,9 @@ def test_without_an_outline_there_is_neither_mass_nor_edge() -> None:
         ({"gearbox": [_hole("a", 1, 1, 0)]}, "gearbox", "more than 0"),
         ({"gearbox": []}, "gearbox", "at least an entry"),
         ({"gearbox": [_hole(f"a{k}", k, 0) for k in range(201)]}, "gearbox", "200"),
+        ({"outline": [(0, 0)]}, "outline", "three corners"),
         ({"outline": [(0, 0), (10, 0)]}, "outline", "three corners"),
+        ({"outline": [(0, 0), (10, 10), (10, 0), (0, 4)]}, "outline", "crosses"),
         ({"outline": [(-9, -9), (9, 9), (9, -9), (-9, 9)]}, "outline", "crosses"),
         ({"outline": [(0, 0), (9, 9), (5, 5)]}, "outline", "crosses"),
         ({"outline": [(k, k * k) for k in range(401)]}, "outline", "400"),
@@ -213,3 +215,10 @@ def test_the_picture_shows_the_outline_and_every_hole() -> None:
     assert len([s for s in picture.shapes if isinstance(s, Circle)]) == 8 + 3
     assert [s.closed for s in picture.shapes if isinstance(s, Polyline)] == [True]
     assert "to the edge" in picture.description
+
+
+def test_with_an_outline_nothing_is_left_unsaid() -> None:
+    holes = [_hole("E", 20, 5)], [_hole("G", 70, -15)]
+    assert _solve(*holes, outline=SQUARE, edge=5).cautions == PLATE.cautions
+    assert _solve(*holes, outline=SQUARE).cautions == PLATE.cautions
+    assert_every_line_holds(_solve(*holes, outline=SQUARE))
