@@ -43,7 +43,7 @@ def _job(story: JobStory, world: World) -> Job:
         opened_on=world.day(-story.opened),
         wanted_by=world.day(story.wanted),
     )
-    save_job(job, by=hedda)
+    save_job(job, by=hedda, today=world.today)
     steps = apply_route(job=job, route=Route.objects.get(shipped_as=story.route), by=hedda)
     by_title = {step.title: step for step in steps}
     for component, mark, meant_for, lies_in in story.beside:
@@ -89,7 +89,9 @@ def _work(step: Step, told: StepStory, world: World) -> None:
     step.person = person
     save_step(step, by=world.people["hedda"])
     for need in step.part_needs.standing() if told.parts_from else ():
-        mark_here(need, on=world.day(told.spells[0][0]), note=told.parts_from, by=world.people["wren"])
+        mark_here(
+            need, on=world.day(told.spells[0][0]), note=told.parts_from, by=world.people["wren"], today=world.today
+        )
     for day, hour, worked in told.spells:
         start(step, by=person, now=_at(world, day, hour))
         pause(step, by=person, now=_at(world, day, hour + worked))

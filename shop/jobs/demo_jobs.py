@@ -152,7 +152,7 @@ CARTER = JobStory(
     decided=(
         (
             "One piece or two, and which joints?",
-            "One piece, larger joints, tube of 76 mm: well under its whirling speed.",
+            "One piece with larger joints, as long as the worksheet keeps it under its whirling speed.",
         ),
         (
             "Angles and clearances measured, shaft length confirmed?",

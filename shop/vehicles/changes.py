@@ -11,6 +11,7 @@ from django.db import models, transaction
 
 from shop.people.roles import require
 from shop.vehicles.models import Customer, Fitted, Vehicle
+from shop.vehicles.rules import why_not_past
 from specs.models import Specimen
 
 Record = TypeVar("Record", bound=models.Model)
@@ -72,9 +73,11 @@ def withdraw_vehicle(vehicle: Vehicle, *, by: User, why: str, now: datetime) -> 
 
 
 @transaction.atomic
-def fit(*, vehicle: Vehicle, specimen: Specimen, place: str, since: date | None, by: User) -> Fitted:
+def fit(*, vehicle: Vehicle, specimen: Specimen, place: str, since: date | None, by: User, today: date) -> Fitted:
     """Record that a piece went into a place. Refused, in words, while either the piece or the place is taken."""
     require(by, "vehicles.manage")
+    if since and (refused := why_not_past(since, today)):
+        raise ValidationError({"since": refused})
     if there := Fitted.objects.in_now().filter(specimen=specimen).select_related("vehicle").first():
         words = f"It is in {there.vehicle} as {there.place}. Record that it was taken out there first."
         raise ValidationError({"specimen": words})
@@ -84,13 +87,15 @@ def fit(*, vehicle: Vehicle, specimen: Specimen, place: str, since: date | None,
 
 
 @transaction.atomic
-def take_out(fitted: Fitted, *, until: date, by: User) -> Fitted:
+def take_out(fitted: Fitted, *, until: date, by: User, today: date) -> Fitted:
     """Record the day a piece came out of the vehicle."""
     require(by, "vehicles.manage")
     if fitted.is_withdrawn:
         raise ValidationError("This entry was withdrawn.")
     if fitted.until is not None:
         return fitted
+    if refused := why_not_past(until, today):
+        raise ValidationError({"until": refused})
     if fitted.since and until < fitted.since:
         raise ValidationError({"until": f"It was put in on {fitted.since:%d %b %Y}; it cannot come out before that."})
     fitted.until = until

@@ -76,7 +76,14 @@ def make(world: World) -> None:
         world.made[key] = save_vehicle(Vehicle(customer=customers[owner], **told), by=hedda)
     for key, component, mark, place, days_ago in PIECES:
         since = world.day(-days_ago) if days_ago is not None else None
-        fit(vehicle=world.made[key], specimen=piece(component, mark), place=place, since=since, by=hedda)
+        fit(
+            vehicle=world.made[key],
+            specimen=piece(component, mark),
+            place=place,
+            since=since,
+            by=hedda,
+            today=world.today,
+        )
 
 
 def piece(component: str, mark: str) -> Specimen:

@@ -1,3 +1,5 @@
+from typing import Any
+
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
@@ -72,6 +74,11 @@ def vehicle_withdraw(request: SignedIn, pk: int) -> HttpResponse:
     )
 
 
+def _named(given: dict[str, Any], *names: str) -> dict[str, Any]:
+    """Only these of a form's answers: a form over a record carries its version besides."""
+    return {name: given[name] for name in names}
+
+
 @allowed("vehicles.manage")
 def fit(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Vehicle, pk=pk)
@@ -81,7 +88,7 @@ def fit(request: SignedIn, pk: int) -> HttpResponse:
         title=f"Fit a piece: {found}",
         button="Record it as fitted",
         do=lambda given: changes.fit(
-            vehicle=found, specimen=given["specimen"], place=given["place"], since=given["since"], by=request.user
+            vehicle=found, by=request.user, today=timezone.localdate(), **_named(given, "specimen", "place", "since")
         ),
         back=found.get_absolute_url(),
     )
@@ -95,7 +102,7 @@ def take_out(request: SignedIn, pk: int) -> HttpResponse:
         TakeOutForm,
         title=f"Take out: {fitted}",
         button="Record it as taken out",
-        do=lambda given: changes.take_out(fitted, until=given["until"], by=request.user),
+        do=lambda given: changes.take_out(fitted, until=given["until"], by=request.user, today=timezone.localdate()),
         back=fitted.vehicle.get_absolute_url(),
         initial={"until": timezone.localdate()},
     )

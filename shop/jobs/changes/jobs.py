@@ -7,19 +7,24 @@ from datetime import date, datetime
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils import timezone
 
 from shop.jobs.models import Beside, Decision, Job, JobTorque, Step
 from shop.people.roles import require
 from shop.vehicles.changes import fit, keep, set_aside
 from shop.vehicles.models import Fitted
+from shop.vehicles.rules import why_not_near
 from shop.worksheets.models import Worksheet
 from specs.models import Specimen, TorqueSpec
 
 
 @transaction.atomic
-def save_job(job: Job, *, by: User) -> Job:
+def save_job(job: Job, *, by: User, today: date) -> Job:
     """Open a job, or record a changed one."""
     require(by, "jobs.manage")
+    for name, day in (("opened_on", job.opened_on), ("wanted_by", job.wanted_by)):
+        if day and (refused := why_not_near(day, today)):
+            raise ValidationError({name: refused})
     return keep(job, by=by)
 
 
@@ -42,7 +47,14 @@ def lay_beside(*, job: Job, specimen: Specimen, meant_for: str, lies_in: str, by
 @transaction.atomic
 def fit_from_beside(beside: Beside, *, place: str, since: date, by: User, now: datetime) -> Fitted:
     """Record that a piece that lay beside went into the vehicle."""
-    fitted = fit(vehicle=beside.job.vehicle, specimen=beside.specimen, place=place, since=since, by=by)
+    fitted = fit(
+        vehicle=beside.job.vehicle,
+        specimen=beside.specimen,
+        place=place,
+        since=since,
+        by=by,
+        today=timezone.localdate(now),
+    )
     set_aside(beside, by=by, why=f"fitted as {fitted.place} on {since:%d %b %Y}", now=now)
     return fitted
 

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils import timezone
 
 from shop.jobs.asked import Asked, asked_for
 from shop.jobs.models import Approval, Job, JobTorque, RegulatedItem, SignOff, Step
@@ -15,6 +16,7 @@ from shop.jobs.regulated import why_unknown
 from shop.jobs.tightening import off_in_words
 from shop.people.roles import require
 from shop.vehicles.changes import keep, set_aside
+from shop.vehicles.rules import why_not_past
 from specs.units import TORQUE, Reading, show
 
 CLOCK_SLACK = timedelta(minutes=5)
@@ -101,6 +103,8 @@ def _sign(
         raise ValidationError("This step is no longer part of the job.")
     if said.done_at > now + CLOCK_SLACK:
         raise ValidationError({"done_at": "That has not come yet."})
+    if timezone.localdate(said.done_at) < sign_off.step.job.opened_on:
+        raise ValidationError({"done_at": f"The job was opened on {sign_off.step.job.opened_on:%d %b %Y}."})
     if corrects is not None:
         _refuse_correction(sign_off, corrects, why)
     sign_off.tool, sign_off.note, sign_off.done_at = said.tool.strip(), said.note.strip(), said.done_at
@@ -119,7 +123,8 @@ def _refuse_correction(sign_off: SignOff, corrects: SignOff, why: str) -> None:
 
 def _asked_words(torque: JobTorque, asked: Asked) -> str:
     spec = torque.torque_spec
-    return f"{show(asked.torque, TORQUE)}, {spec.get_condition_display()}; {asked.source}"
+    figure = show(asked.torque, TORQUE) if asked.record else spec.published_typed
+    return f"{figure}, {spec.get_condition_display()}; {asked.source}"
 
 
 @transaction.atomic
@@ -161,8 +166,8 @@ def approve(
 ) -> Approval:
     """Record the evidence that a licensed person passed a regulated item."""
     require(by, "jobs.approve")
-    if passed_on > today:
-        raise ValidationError({"passed_on": "That day has not come yet."})
+    if refused := why_not_past(passed_on, today):
+        raise ValidationError({"passed_on": refused})
     approval = Approval(
         item=item,
         licensed_person=licensed_person.strip(),

@@ -14,6 +14,7 @@ from shop.jobs import rules
 from shop.jobs.models import Decision, Job, PartNeed, Step, StepNeed
 from shop.people.roles import require
 from shop.vehicles.changes import keep, set_aside
+from shop.vehicles.rules import why_not_past
 from shop.worksheets.models import Worksheet
 
 
@@ -118,9 +119,11 @@ def save_part_need(need: PartNeed, *, by: User) -> PartNeed:
 
 
 @transaction.atomic
-def mark_here(need: PartNeed, *, on: date, note: str, by: User) -> PartNeed:
+def mark_here(need: PartNeed, *, on: date, note: str, by: User, today: date) -> PartNeed:
     """Record that a part is here without an order: off the shelf, off the donor, made in the shop."""
     require(by, "jobs.parts")
+    if refused := why_not_past(on, today):
+        raise ValidationError({"on": refused})
     if not note.strip():
         raise ValidationError({"note": "Say where it came from: the shelf, the donor vehicle, made here."})
     if need.here_on is not None:

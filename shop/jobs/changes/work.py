@@ -16,6 +16,7 @@ from shop.jobs.models import JobTorque, Spell, Step
 from shop.jobs.network import network
 from shop.people.roles import may, require
 from shop.vehicles.changes import keep
+from shop.vehicles.rules import why_not_past
 
 
 @transaction.atomic
@@ -97,8 +98,10 @@ def log_hours(*, step: Step, person: User, day: date, hours: Decimal, by: User, 
     _require_for(person, by)
     if not why.strip():
         raise ValidationError({"why": "Say why the hours come by hand: a forgotten tap, work away from the shop."})
-    if day > timezone.localdate(now):
-        raise ValidationError({"day": "That day has not come yet."})
+    if refused := why_not_past(day, timezone.localdate(now)):
+        raise ValidationError({"day": refused})
+    if day < step.job.opened_on:
+        raise ValidationError({"day": f"The job was opened on {step.job.opened_on:%d %b %Y}."})
     _lock_clock(person)
     _refuse_impossible(person, day, hours)
     spell = Spell(step=step, person=person, day=day, hours=hours, reason=why.strip(), recorded_by=by)

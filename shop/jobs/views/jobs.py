@@ -91,7 +91,7 @@ def job_new(request: SignedIn) -> HttpResponse:
         request,
         JobForm,
         title="Open a job",
-        save=lambda form: changes.save_job(form.save(commit=False), by=request.user),
+        save=lambda form: changes.save_job(form.save(commit=False), by=request.user, today=timezone.localdate()),
         initial={"vehicle": vehicle if vehicle.isdecimal() else None, "opened_on": timezone.localdate()},
     )
 
@@ -103,7 +103,7 @@ def job_change(request: SignedIn, pk: int) -> HttpResponse:
         get_object_or_404(Job, pk=pk),
         JobForm,
         title="Change job",
-        save=lambda form: changes.save_job(form.save(commit=False), by=request.user),
+        save=lambda form: changes.save_job(form.save(commit=False), by=request.user, today=timezone.localdate()),
     )
 
 

@@ -208,7 +208,7 @@ def part_here(request: SignedIn, pk: int) -> HttpResponse:
     need = get_object_or_404(PartNeed.objects.standing().select_related("step", "component"), pk=pk)
 
     def do(given: dict[str, Any]) -> PartNeed:
-        return changes.mark_here(need, on=given["on"], note=given["note"], by=request.user)
+        return changes.mark_here(need, by=request.user, today=timezone.localdate(), **given)
 
     note = "For a part that came without an order. What was ordered is booked in with its delivery."
     initial = {"on": timezone.localdate()}

@@ -80,7 +80,7 @@ def test_a_decision_made_and_a_part_here_let_the_step_go(fitter_person):
     decision = make_decision(step=step)
     need = make_part_need(step=step)
     decide(decision, answer="The short ones", by=fitter_person, now=timezone.now())
-    mark_here(need, on=_today(), note="off the donor", by=fitter_person)
+    mark_here(need, on=_today(), note="off the donor", by=fitter_person, today=_today())
     assert network(step.job, _today()).standings[step.pk].words == "ready"
     mark_not_here(need, by=fitter_person, why="cracked")
     assert "clutch hose" in network(step.job, _today()).standings[step.pk].words

@@ -134,3 +134,11 @@ def test_only_the_owner_corrects_another_persons_hours(people):
     with pytest.raises(PermissionDenied):
         correct_hours(spell, hours=Decimal("1"), by=people["fitter"], why="looked shorter")
     assert correct_hours(spell, hours=Decimal("1"), by=people["owner"], why="agreed").recorded_by == people["owner"]
+
+
+def test_hours_before_the_job_was_opened_are_refused(jonas):
+    step = make_step(job=make_job(opened_on=NINE.date()))
+    usual = {"step": step, "person": jonas, "hours": Decimal("2"), "by": jonas, "now": NINE, "why": "forgot to tap"}
+    with pytest.raises(ValidationError, match="opened on 02 Mar 2026"):
+        log_hours(day=later(days=-1).date(), **usual)
+    assert log_hours(day=NINE.date(), **usual).hours == Decimal("2")

@@ -15,6 +15,8 @@ from tests.factories.vehicles import make_customer, make_fitted, make_vehicle
 
 pytestmark = pytest.mark.django_db
 
+TODAY = date(2026, 5, 4)
+
 
 @pytest.fixture
 def jonas(people):
@@ -23,7 +25,10 @@ def jonas(people):
 
 def put_in(vehicle, specimen, jonas, **changes):
     return fit(
-        vehicle=vehicle, specimen=specimen, by=jonas, **{"place": "gearbox", "since": date(2026, 3, 2), **changes}
+        vehicle=vehicle,
+        specimen=specimen,
+        by=jonas,
+        **{"place": "gearbox", "since": date(2026, 3, 2), "today": TODAY, **changes},
     )
 
 
@@ -32,7 +37,7 @@ def test_a_place_holds_one_piece_at_a_time(jonas):
     old = put_in(vehicle, make_specimen(), jonas)
     with pytest.raises(ValidationError, match="is in this place"):
         put_in(vehicle, make_specimen(), jonas, place="Gearbox")
-    take_out(old, until=date(2026, 4, 1), by=jonas)
+    take_out(old, until=date(2026, 4, 1), by=jonas, today=TODAY)
     assert put_in(vehicle, make_specimen(), jonas).is_in
 
 
@@ -48,12 +53,12 @@ def test_a_piece_is_in_one_vehicle_at_a_time(jonas):
 def test_it_cannot_come_out_before_it_went_in(jonas):
     fitted = put_in(make_vehicle(), make_specimen(), jonas)
     with pytest.raises(ValidationError, match="02 Mar 2026"):
-        take_out(fitted, until=date(2026, 3, 1), by=jonas)
+        take_out(fitted, until=date(2026, 3, 1), by=jonas, today=TODAY)
 
 
 def test_taking_out_twice_is_once(jonas):
-    fitted = take_out(make_fitted(), until=date(2026, 3, 1), by=jonas)
-    assert take_out(fitted, until=date(2026, 3, 9), by=jonas).until == date(2026, 3, 1)
+    fitted = take_out(make_fitted(), until=date(2026, 3, 1), by=jonas, today=TODAY)
+    assert take_out(fitted, until=date(2026, 3, 9), by=jonas, today=TODAY).until == date(2026, 3, 1)
 
 
 def test_a_mistaken_entry_is_set_aside_with_a_reason_and_kept(jonas):
@@ -88,3 +93,17 @@ def test_the_machinist_may_not_change_what_is_fitted(people):
 
 def test_who_did_it_is_in_the_history(jonas):
     assert put_in(make_vehicle(), make_specimen(), jonas).history.get().history_user == jonas
+
+
+@pytest.mark.parametrize(
+    ("day", "words"), [(date(2026, 5, 5), "has not come yet"), (date(202, 6, 1), "Look at the year: 202"), (TODAY, "")]
+)
+def test_a_day_that_cannot_be_meant_is_refused(jonas, day, words):
+    fitted = make_fitted()
+    if not words:
+        assert take_out(fitted, until=day, by=jonas, today=TODAY).until == day
+        return
+    with pytest.raises(ValidationError, match=words):
+        take_out(fitted, until=day, by=jonas, today=TODAY)
+    with pytest.raises(ValidationError, match=words):
+        put_in(make_vehicle(), make_specimen(), jonas, since=day)
