@@ -12,10 +12,11 @@ from django.forms.formsets import BaseFormSet
 
 @dataclass(frozen=True)
 class Fault:
-    """One error in words, and the id of the field that it stands beside ("" when it is about the whole form)."""
+    """One error in words, with id and label of the field that it stands beside ("" when it is about the whole form)."""
 
     words: str
     anchor: str
+    label: str = ""
 
 
 def faults(*sources: Any) -> list[Fault]:
@@ -32,15 +33,15 @@ def _faults_of(source: Any) -> Iterator[Fault]:
         yield from _faults_of_form(source)
     else:  # a conflict of two versions
         undecided = (difference for difference in getattr(source, "differences", ()) if difference.fault)
-        yield from (Fault(difference.fault, f"differs-{difference.name}") for difference in undecided)
+        yield from (Fault(difference.fault, f"differs-{difference.name}", difference.label) for difference in undecided)
 
 
 def _faults_of_form(form: BaseForm) -> Iterator[Fault]:
     for name, errors in form.errors.items():
         hidden = name == NON_FIELD_ERRORS or form[name].is_hidden
         anchor = "" if hidden else form[name].auto_id
-        yield from _faults_at(errors, anchor)
+        yield from _faults_at(errors, anchor, str(form[name].label) if anchor else "")
 
 
-def _faults_at(errors: Iterable[Any], anchor: str) -> Iterator[Fault]:
-    return (Fault(str(words), anchor) for words in errors)
+def _faults_at(errors: Iterable[Any], anchor: str, label: str = "") -> Iterator[Fault]:
+    return (Fault(str(words), anchor, label) for words in errors)

@@ -63,7 +63,7 @@ def test_without_a_choice_nothing_is_written(fitter: Client, buyer: Client, box:
     buyer.post(page_of(box), form(box, notes="paid for"))
     response = fitter.post(page_of(box), form(box, notes="cleaned", version=box.version + 1, differs=["notes"]))
     page = response.content.decode()
-    assert '<a href="#differs-notes">Choose which of the two to keep.</a>' in page
+    assert '<a href="#differs-notes">Notes: Choose which of the two to keep.</a>' in page
     assert page.count("Choose which of the two to keep.") == 2
     assert saved(box).notes == "paid for"
 
