@@ -6,6 +6,7 @@ from itertools import pairwise
 from math import ceil, floor, isfinite, log10
 
 Tick = tuple[float, str]
+_NO_SPAN = 1e-9  # of the values: less than that and round numbers between them are lost in rounding
 
 
 def round_step(span: float, most: int) -> float:
@@ -43,7 +44,7 @@ class Axis:
     def around(cls, words: str, values: Sequence[float], *, zero: bool = False, most: int = 6) -> "Axis":
         """An axis that reaches round all values (and nought), out to the next round number."""
         low, high = min([*values, *([0.0] if zero else [])]), max([*values, *([0.0] if zero else [])])
-        if high == low:
+        if high - low <= _NO_SPAN * max(abs(low), abs(high)):
             room = abs(low) / 2 or 1.0
             low, high = low - room, high + room
         step = round_step(high - low, most)

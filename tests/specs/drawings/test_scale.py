@@ -33,6 +33,13 @@ def test_ticks_stay_within_and_are_few_and_told_apart(low, span, most):
     assert all(float(words) == pytest.approx(value, abs=1e-6 * span) for value, words in ticks)
 
 
+def test_values_that_differ_by_a_rounding_still_have_an_axis():
+    # Found by trying: these two raised, for no round number lies between them.
+    axis = Axis.around("x", [197984692.7858909, 197984692.78589094])
+
+    assert axis.low < 197984692 < axis.high
+
+
 @given(st.lists(values, min_size=1))
 def test_an_axis_reaches_round_all_values(numbers):
     axis = Axis.around("x", numbers)
