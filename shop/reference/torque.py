@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from specs.answer import Answer, solve
@@ -102,14 +103,19 @@ def calculate(spec: TorqueSpec) -> Calculated:
 
 
 def _answer(spec: TorqueSpec, mu: float) -> Answer:
+    return _solved(spec.thread, spec.grade, spec.head, spec.bearing_diameter, mu)
+
+
+# A list page asks for the same few fasteners over and over.
+@lru_cache(maxsize=1024)
+def _solved(thread: str, grade: str, head: str, bearing_diameter: float | None, mu: float) -> Answer:
     calculation = find("fastener-torque")
-    if calculation is None:
-        raise BadInput({"calculation": "The fastener-torque calculation is not installed."})
-    request: dict[str, Any] = {"thread": spec.thread, "grade": spec.grade, "mu_thread": mu, "mu_head": mu}
-    if spec.bearing_diameter:
-        request["bearing_diameter"] = LENGTH.from_si(spec.bearing_diameter)
+    assert calculation is not None
+    request: dict[str, Any] = {"thread": thread, "grade": grade, "mu_thread": mu, "mu_head": mu}
+    if bearing_diameter:
+        request["bearing_diameter"] = LENGTH.from_si(bearing_diameter)
     else:
-        request["head"] = spec.head
+        request["head"] = head
     return solve(calculation, request)
 
 
@@ -129,10 +135,9 @@ def tightening_order(spec: TorqueSpec) -> str:
     if spec.tightening_order or spec.count < 2:
         return spec.tightening_order
     calculation = find("tightening-sequence")
-    if calculation is None:
-        return ""
+    assert calculation is not None
     try:
         found = solve(calculation, {"count": spec.count, "torque": 1}).found
-    except BadInput:
+    except BadInput:  # more fasteners than any one circle has
         return ""
     return " – ".join(map(str, found.order))

@@ -71,6 +71,8 @@ def test_a_fastener_that_cannot_be_calculated_says_why():
 def test_the_order_on_record_comes_before_the_cross_pattern():
     assert tightening_order(make_torque_spec(tightening_order="from the middle outward")) == "from the middle outward"
     assert tightening_order(make_torque_spec(count=1)) == ""
+    assert tightening_order(make_torque_spec(count=100_000)) == ""
+    assert tightening_order(make_torque_spec(count=4)) == "1 – 3 – 2 – 4"
 
 
 def post(client, component, **changes):
