@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from specs.calculation import Calculation, Refused, Step, quantity, records, result
 from specs.drawings.annotation import CentreMark
-from specs.drawings.primitives import Bounds, Circle, Drawing, Item, Line, Role, Text, Tone
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
 from specs.geometry.circles import arc_covered, fit_circle
 from specs.sources import Source
 from specs.units import ANGLE, AREA, LENGTH, show
@@ -101,11 +101,11 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     words = (
         f"centre {show(found.x, LENGTH, figures=6)}, {show(found.y, LENGTH, figures=6)}",
         f"diameter {show(found.diameter, LENGTH, figures=6)}",
-        f"points off the circle by {show(largest, LENGTH, figures=2)} at most, enlarged",
+        f"points off by {show(largest, LENGTH, figures=2)} at most, enlarged",
     )
     items += [Text((0, -_RADIUS - 16 - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]
     said = f"Circle: {', '.join(words[:2])}; {show(found.residual, LENGTH, figures=2)} left over."
-    return Drawing("Fitted circle", said, items, Bounds(-75, -_RADIUS - 33, 75, _RADIUS + 13))
+    return Drawing("Fitted circle", said, items)
 
 
 CALCULATION = Calculation(
