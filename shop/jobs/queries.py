@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from django.db import models
-from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Sum, Value
+from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
 from shop.vehicles.queries import SearchQuerySet
@@ -20,6 +20,17 @@ def _steps(**conditions):
     return Step.objects.filter(withdrawn_at=None, job=OuterRef("pk"), **conditions)
 
 
+def _spells():
+    from shop.jobs.models import Spell
+
+    return Spell.objects.filter(step=OuterRef("pk"))
+
+
+def _number(steps) -> Coalesce:
+    counted = steps.order_by().values("job").annotate(number=Count("pk")).values("number")
+    return Coalesce(Subquery(counted), 0)
+
+
 class JobQuerySet(SearchQuerySet):
     searched = ("title", "vehicle__maker", "vehicle__model", "vehicle__registration", "vehicle__customer__name")
 
@@ -31,11 +42,12 @@ class JobQuerySet(SearchQuerySet):
         return self.standing().filter(Exists(_steps()), ~Exists(_steps(finished_at=None)))
 
     def for_list(self):
-        standing = Q(steps__withdrawn_at=None)
+        """Jobs with the numbers that their state is read from; counted apart, so that spells multiply no steps."""
+        begun = Exists(_spells())
         return self.select_related("vehicle__customer").annotate(
-            step_count=Count("steps", filter=standing, distinct=True),
-            steps_finished=Count("steps", filter=standing & Q(steps__finished_at__isnull=False), distinct=True),
-            steps_begun=Count("steps", filter=standing & Q(steps__spells__isnull=False), distinct=True),
+            step_count=_number(_steps()),
+            steps_finished=_number(_steps(finished_at__isnull=False)),
+            steps_begun=_number(_steps().filter(begun)),
         )
 
     def with_beside(self):

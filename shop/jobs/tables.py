@@ -2,9 +2,9 @@ import django_filters
 
 from shop.jobs.models import Job, Lesson, Route
 from shop.jobs.queries import JobQuerySet
-from shop.ui.filters import FilterSet
+from shop.ui.filters import Words
 from shop.ui.tables import Column, DateColumn, NumberColumn, Table
-from shop.vehicles.tables import Found
+from shop.vehicles.tables import Found, StandingFilters
 
 STATES = [("open", "with work left"), ("done", "done")]
 
@@ -30,7 +30,7 @@ class JobTable(Table):
     value_state = render_state
 
 
-class JobFilters(FilterSet):
+class JobFilters(StandingFilters):
     words = Found(label="Job, vehicle, number or customer")
     state = django_filters.ChoiceFilter(choices=STATES, label="Which", empty_label="all", method="in_state")
 
@@ -55,6 +55,14 @@ class RouteTable(Table):
         order_by = "name"
 
 
+class RouteFilters(StandingFilters):
+    words = Words("name", "purpose")
+
+    class Meta:
+        model = Route
+        fields: list[str] = []
+
+
 class LessonTable(Table):
     title = Column(linkify=True)
     text = Column(orderable=False)
@@ -74,7 +82,7 @@ class LessonTable(Table):
     value_written_by = render_written_by
 
 
-class LessonFilters(FilterSet):
+class LessonFilters(StandingFilters):
     words = Found(label="Words")
 
     class Meta:

@@ -11,11 +11,11 @@ from shop.vehicles import changes
 from shop.vehicles.forms import CustomerForm, FitForm, TakeOutForm, VehicleForm
 from shop.vehicles.models import Customer, Fitted, Vehicle
 from shop.vehicles.pages import ask_page, withdraw_page
-from shop.vehicles.tables import CustomerFilters, CustomerTable, VehicleFilters, VehicleTable
+from shop.vehicles.tables import CustomerFilters, CustomerTable, VehicleFilters, VehicleTable, rows_asked
 
 
 def vehicles(request: SignedIn) -> HttpResponse:
-    rows = Vehicle.objects.standing().for_list()
+    rows = rows_asked(request, Vehicle.objects.all()).for_list()
     return list_page(
         request,
         title="Vehicles",
@@ -121,7 +121,7 @@ def fitted_withdraw(request: SignedIn, pk: int) -> HttpResponse:
 
 
 def customers(request: SignedIn) -> HttpResponse:
-    rows = Customer.objects.standing().for_list()
+    rows = rows_asked(request, Customer.objects.all()).for_list()
     return list_page(
         request,
         title="Customers",

@@ -32,12 +32,13 @@ from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 from shop.vehicles.pages import ask_page, withdraw_page
+from shop.vehicles.tables import rows_asked
 from shop.worksheets.models import Worksheet
 from shop.worksheets.today import worksheet_states
 
 
 def jobs(request: SignedIn) -> HttpResponse:
-    rows = Job.objects.standing().for_list()
+    rows = rows_asked(request, Job.objects.all()).for_list()
     return list_page(request, title="Jobs", table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html")
 
 

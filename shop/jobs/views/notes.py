@@ -13,19 +13,26 @@ from shop.jobs.changes import routes as changes
 from shop.jobs.forms.notes import LessonForm, RouteForm, RouteStepForm
 from shop.jobs.models import Lesson, Route, RouteStep, Step
 from shop.jobs.shipped import shipped_routes
-from shop.jobs.tables import LessonFilters, LessonTable, RouteTable
+from shop.jobs.tables import LessonFilters, LessonTable, RouteFilters, RouteTable
 from shop.people.access import SignedIn, allowed
 from shop.ui.lists import list_page
 from shop.ui.pages import create_page, edit_page
 from shop.vehicles.pages import withdraw_page
+from shop.vehicles.tables import rows_asked
 
 
 def routes(request: SignedIn) -> HttpResponse:
     brought = set(Route.objects.exclude(shipped_as="").values_list("shipped_as", flat=True))
     missing = [route.name for route in shipped_routes() if route.key not in brought]
-    rows = Route.objects.standing().for_list()
+    rows = rows_asked(request, Route.objects.all()).for_list()
     return list_page(
-        request, title="Routes", table=RouteTable, rows=rows, template="jobs/routes.html", context={"missing": missing}
+        request,
+        title="Routes",
+        table=RouteTable,
+        rows=rows,
+        filters=RouteFilters,
+        template="jobs/routes.html",
+        context={"missing": missing},
     )
 
 
@@ -128,7 +135,7 @@ def route_step_withdraw(request: SignedIn, pk: int) -> HttpResponse:
 
 
 def lessons(request: SignedIn) -> HttpResponse:
-    rows = Lesson.objects.standing().select_related("written_by")
+    rows = rows_asked(request, Lesson.objects.all()).select_related("written_by")
     return list_page(
         request,
         title="Lessons",

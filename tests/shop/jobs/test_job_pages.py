@@ -93,6 +93,7 @@ def test_a_withdrawn_job_keeps_its_page_and_leaves_the_list(fitter):
     fitter.post(f"/jobs/{job.pk}/withdraw/", {"why": "entered twice"} | MARK)
     assert "entered twice" in fitter.get(f"/jobs/{job.pk}/").content.decode()
     assert "Mistaken</a>" not in fitter.get("/jobs/").content.decode()
+    assert "Mistaken</a>" in fitter.get("/jobs/?show=withdrawn").content.decode()
 
 
 def test_a_route_is_taken_from_the_page(owner):
@@ -150,3 +151,11 @@ def test_a_csv_has_the_rows_of_the_list(fitter):
     rows = fitter.get("/jobs/?as=csv").getvalue().decode()
     assert "not begun, 1 step" in rows
     assert "\n=1+2" not in rows
+
+
+@pytest.mark.parametrize(
+    "asked", ["state=xyz", "show=all", "sort=password", "page=0", "page=x&sort=-title", "words=%25_"]
+)
+def test_an_odd_address_of_the_list_breaks_nothing(fitter, asked):
+    make_job()
+    assert fitter.get(f"/jobs/?{asked}").status_code == 200
