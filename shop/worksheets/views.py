@@ -24,6 +24,7 @@ from shop.worksheets.kept import kept_lines
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets
 from shop.worksheets.today import WorksheetState, worksheet_state, worksheet_states
+from shop.worksheets.today import out_of_date as stale
 from shop.worksheets.trying import Trial
 from shop.worksheets.wording import input_lines, output_lines, tell
 from specs.models import Component
@@ -50,7 +51,7 @@ def out_of_date(request: HttpRequest) -> HttpResponse:
     """The worksheets that were accepted and that today's readings or method no longer bear out."""
     system = _system(request)
     states = worksheet_states(Worksheet.objects.for_states().standing().filter(accepted__isnull=False).distinct())
-    shown = [(state, tell(state, system)) for state in states if state.standing.out_of_date]
+    shown = [(state, tell(state, system)) for state in stale(states)]
     return render(request, "worksheets/out_of_date.html", {"title": "Worksheets out of date", "shown": shown})
 
 

@@ -25,6 +25,7 @@ pytestmark = pytest.mark.django_db
 
 DPI = 600
 MM_PER_DOT = 25.4 / DPI
+OUTLINE = 0.5  # mm: the width of a wide line
 END_LINE = 0.25  # mm: the width of the lines that end a check bar
 
 
@@ -218,3 +219,18 @@ def test_both_check_bars_are_100_mm_on_paper_within_a_tenth(rasterise):
     left = slice(round(MARGIN / MM_PER_DOT), round((MARGIN + STRIP) / MM_PER_DOT))
     assert bar_in(dots[foot]) == pytest.approx(BAR, abs=0.1)
     assert bar_in(dots.T[left]) == pytest.approx(BAR, abs=0.1)
+
+
+def test_the_drawing_itself_is_full_size_on_paper(rasterise):
+    """A square outline of 100 mm, alone on one sheet, measured between the middles of its lines."""
+    corners = [(-50, -50), (50, -50), (50, 50), (-50, 50)]
+    inputs = {"thickness": "20", "ligament": "1"}
+    inputs |= {f"outline.{at}.{axis}": str(v) for at, c in enumerate(corners) for axis, v in zip("xy", c, strict=True)}
+    for side, y in (("engine", 20), ("gearbox", -20)):
+        row = {"name": "H", "x": 0, "y": y, "diameter": 8, "kind": "clearance"}
+        inputs |= {f"{side}.0.{name}": str(value) for name, value in row.items()}
+    printed = make_printed("template-engine", make_worksheet(calculation="plate-layout", inputs=inputs))
+    dots = rasterise(bytes(printed.pdf))
+    drawn = dots[: -round((MARGIN + FOOT) / MM_PER_DOT), round((MARGIN + STRIP) / MM_PER_DOT) :]
+    for strip in (drawn, drawn.T):
+        assert max(map(longest_run, strip)) * MM_PER_DOT - OUTLINE == pytest.approx(100, abs=0.1)

@@ -245,3 +245,12 @@ def test_a_withdrawn_worksheet_stays_readable_and_is_not_accepted(fitter, sheet)
     assert "Another gearbox was fitted." in shown
     assert "Accept today" not in shown
     assert fitter.post(f"/worksheets/{sheet.pk}/accept/").status_code == 404
+
+
+def test_the_first_page_names_what_went_out_of_date_and_why(fitter, sheet, foot):
+    accept(fitter, sheet)
+    assert "borne out by today" in page_of(fitter, "/")
+    make_reading(dimension=foot, mm=60, tolerance_mm=0.5, measured_on=date(2026, 4, 1), instrument="caliper")
+    page = page_of(fitter, "/")
+    assert sheet.get_absolute_url() in page
+    assert "measured again: 50.0 mm ± 0.5 mm → 60.0 mm ± 0.5 mm (caliper, Jonas, 1 Apr 2026)" in page
