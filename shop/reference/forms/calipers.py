@@ -8,7 +8,7 @@ from django import forms
 
 from shop.reference.caliper_table import CannotPlace, Placed, place, read_known, read_readings
 from shop.reference.forms.holes import error_words, length_in
-from shop.reference.forms.patterns import PreviewedForm, ask_about_span
+from shop.reference.forms.patterns import PreviewedForm
 from shop.reference.hole_table import UnreadableTable
 from shop.ui.fields import UnitField
 from specs import units
@@ -78,7 +78,7 @@ class CaliperForm(PreviewedForm):
             self.add_error(None, str(wrong))
         else:
             self.instance.method = HolePattern.Method.DISTANCES
-            ask_about_span(self, self.instance, self.placed.as_holes, "readings_text")
+            self.judge(self.placed.as_holes, "readings_text")
         return cleaned
 
     def _place(self, cleaned: dict[str, Any]) -> Placed:

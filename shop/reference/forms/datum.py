@@ -45,7 +45,7 @@ class DatumForm(Form):
         label="Points on the register",
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="For a register: one point a line, x and y in the present datum, three or more.",
+        help_text="For a register: one point a line, x and y in mm in the present datum, three or more.",
     )
     datum = forms.CharField(
         label="The new datum in words",
@@ -55,7 +55,6 @@ class DatumForm(Form):
 
     def __init__(self, *args: Any, pattern: HolePattern, system: units.System = "metric", **kwargs: Any) -> None:
         super().__init__(*args, system=system, **kwargs)
-        self.unit = units.LENGTH.unit_for(system)
         self.holes = {hole.name: hole for hole in pattern.holes.all()}
         for name in ("first", "second"):
             self.fields[name].choices = [("", "choose"), *((hole, hole) for hole in self.holes)]  # type: ignore[attr-defined]
@@ -111,7 +110,7 @@ class DatumForm(Form):
         return replace(from_register(points, self._place("first")), construction=words)
 
     def _points(self) -> list[Point]:
-        read = length_in(self.unit)
+        read = length_in("mm")
         lines = [line.split() for line in self.cleaned_data.get("points", "").splitlines() if line.strip()]
         for at, line in enumerate(lines, start=1):
             if len(line) != 2:

@@ -12,7 +12,7 @@ from django import forms
 
 from shop.reference.edge_points import read_points
 from shop.reference.forms.holes import error_words, length_in
-from shop.reference.forms.patterns import PreviewedForm, ask_about_span
+from shop.reference.forms.patterns import PreviewedForm
 from shop.reference.hole_table import (
     FIELDS,
     CellError,
@@ -120,7 +120,7 @@ class PatternFileForm(PreviewedForm):
         if self.read.errors:
             self._tell(self.read.errors)
         else:
-            ask_about_span(self, self.instance, list(self.read.holes), "text")
+            self.judge(list(self.read.holes), "text")
 
     def _tell(self, errors: tuple[CellError, ...]) -> None:
         words: list[str] = [error_words(error) for error in errors[:SHOWN_ERRORS]]

@@ -12,6 +12,7 @@ from django.forms.utils import ErrorDict
 from shop.reference.forms.holes import MORE, HolesField, length_in, rows_of
 from shop.ui.versioned import VersionedForm
 from specs import units
+from specs.geometry.outlines import crosses_itself, depth_inside
 from specs.models import Component, HolePattern
 from specs.pattern_doubts import span_doubt
 
@@ -25,7 +26,7 @@ class FaceForm(VersionedForm):
         label="Outline of the face",
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="One corner a line, x and y, in order round the edge. Left empty: not measured.",
+        help_text="One corner a line, x and y in mm, in order round the edge. Left empty: not measured.",
     )
 
     class Meta:
@@ -41,10 +42,9 @@ class FaceForm(VersionedForm):
         system: units.System = "metric",
         **kwargs: Any,
     ) -> None:
-        self.system = system
         self.today = today
         kept = kwargs.get("instance")
-        start = {"outline_typed": _outline_words(kept, system)} if kept else {"measured_on": today}
+        start = {"outline_typed": _outline_words(kept)} if kept else {"measured_on": today}
         kwargs["initial"] = {**start, **(kwargs.get("initial") or {})}
         super().__init__(*args, system=system, **kwargs)
         self.instance.component = component
@@ -62,26 +62,34 @@ class FaceForm(VersionedForm):
         lines = [line for line in self.cleaned_data["outline_typed"].splitlines() if line.strip()]
         if lines and not 3 <= len(lines) <= _MOST_CORNERS:
             raise forms.ValidationError(f"An outline has 3 to {_MOST_CORNERS} corners; {len(lines)} given.")
-        self.instance.outline = [self._corner(at, line) for at, line in enumerate(lines, start=1)]
+        corners = [_corner(at, line) for at, line in enumerate(lines, start=1)]
+        if corners and crosses_itself([(x, y) for x, y in corners]):
+            raise forms.ValidationError("The outline crosses itself: give its corners in order round the edge.")
+        self.instance.outline = corners
         return "\n".join(lines)
 
-    def _corner(self, at: int, line: str) -> list[float]:
-        parts = [part for part in line.replace(";", "\t").split("\t" if "\t" in line or ";" in line else None) if part]
-        if len(parts) != 2:
-            raise forms.ValidationError(f"Corner {at}: give x and y with a blank between, such as 120.5 -40.")
-        read = length_in(units.LENGTH.unit_for(self.system))
-        try:
-            return [read(part) for part in parts]
-        except units.NotUnderstood as wrong:
-            raise forms.ValidationError(f"Corner {at}: {wrong}") from None
+    def judge(self, holes: list[dict[str, Any]], beside: str) -> None:
+        """Put beside the holes' field what cannot be (a hole off the face) and what looks like another unit."""
+        outline = [(x, y) for x, y in self.instance.outline] if "outline_typed" not in self.errors else []
+        outside = [hole["name"] for hole in holes if outline and depth_inside(outline, (hole["x"], hole["y"])) < 0]
+        if outside:
+            self.add_error(beside, f"Outside the outline of the face: {', '.join(outside)}.")
+        ask_about_span(self, self.instance, holes, beside)
 
 
-def _outline_words(pattern: HolePattern, system: units.System) -> str:
-    unit = units.LENGTH.unit_for(system)
-    shown = [
-        [units.LENGTH.from_si(units.LENGTH.to_si(number), unit) for number in corner] for corner in pattern.outline
-    ]
-    return "\n".join(f"{x:.10g} {y:.10g}" for x, y in shown)
+def _corner(at: int, line: str) -> list[float]:
+    parts = line.replace(";", " ").split()
+    if len(parts) != 2:
+        raise forms.ValidationError(f"Corner {at}: give x and y with a blank between, such as 120.5 -40.")
+    read = length_in("mm")
+    try:
+        return [read(part) for part in parts]
+    except units.NotUnderstood as wrong:
+        raise forms.ValidationError(f"Corner {at}: {wrong}") from None
+
+
+def _outline_words(pattern: HolePattern) -> str:
+    return "\n".join(f"{x:.10g} {y:.10g}" for x, y in pattern.outline)
 
 
 class PreviewedForm(FaceForm):
@@ -132,7 +140,7 @@ class PatternForm(FaceForm):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         if cleaned.get("holes"):
-            ask_about_span(self, self.instance, cleaned["holes"], "holes")
+            self.judge(cleaned["holes"], "holes")
         return cleaned
 
 

@@ -113,8 +113,8 @@ def test_a_pattern_no_face_can_have_is_asked_about(machinist):
 
 
 def test_an_outline_is_read_corner_by_corner(machinist):
-    add(machinist, make_component(), outline_typed="-200 -100\n200 -100\n0 7 in".replace("7 in", "177,8"))
-    assert HolePattern.objects.get().outline == [[-200, -100], [200, -100], [0, pytest.approx(177.8)]]
+    add(machinist, make_component(), outline_typed="-400 -100\n400 -100\n0 400,5")
+    assert HolePattern.objects.get().outline == [[-400, -100], [400, -100], [0, pytest.approx(400.5)]]
 
 
 @pytest.mark.parametrize(
@@ -122,6 +122,18 @@ def test_an_outline_is_read_corner_by_corner(machinist):
 )
 def test_an_outline_that_is_none_is_refused_in_words(machinist, outline, words):
     assert words in add(machinist, make_component(), outline_typed=outline).content.decode()
+
+
+def test_a_hole_outside_the_outline_is_named(machinist):
+    outline = "-200 -50\n200 -50\n200 50\n-200 50"
+    page = add(machinist, make_component(), outline_typed=outline).content.decode()
+    assert "Outside the outline of the face: B1." in page
+    assert not HolePattern.objects.exists()
+
+
+def test_an_outline_that_crosses_itself_is_refused(machinist):
+    outline = "-200 -200\n200 200\n200 -200\n-200 200"
+    assert "crosses itself" in add(machinist, make_component(), outline_typed=outline).content.decode()
 
 
 def correct(client, pattern, rows, version=1, **changes):
