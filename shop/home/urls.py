@@ -6,5 +6,6 @@ app_name = "home"
 
 urlpatterns = [
     path("", views.today, name="today"),
+    path("favicon.ico", views.icon, name="icon"),
     path("search/", views.found, name="search"),
 ]

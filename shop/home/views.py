@@ -1,8 +1,10 @@
 from typing import Any
 
+from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
+from django.templatetags.static import static
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.views.decorators.http import require_safe
@@ -31,3 +33,10 @@ def found(request: HttpRequest) -> HttpResponse:
     text = request.GET.get("q", "").strip()[:_LONGEST_SEARCH]
     shown = {"title": "Search", "text": text, "found": search(text) if text else ()}
     return render(request, "home/search.html", shown)
+
+
+@login_not_required
+@require_safe
+def icon(request: HttpRequest) -> HttpResponse:
+    """The site's mark, for what cannot name it: a browser asks here when it shows a PDF."""
+    return redirect(static("img/mark.svg"))

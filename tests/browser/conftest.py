@@ -72,7 +72,7 @@ def open_page(chromium: Browser, live_server: Any, workers: dict[str, User]) -> 
         if role:
             context.add_cookies([_session_of(workers[role], live_server.url)])
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(30_000)
         page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.goto(live_server.url + address)
