@@ -47,7 +47,15 @@ class Held:
 
 
 def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
-    """Return what each line holds up, for those that hold anything. Lines must come `with_story`."""
+    """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_story`."""
+    lines = list(lines)
+    held = holds(lines, today)
+    days = _finish_days([line for line in lines if line.pk in held], today)
+    return {key: Held(one.job, one.steps, days.get(key)) for key, one in held.items()}
+
+
+def holds(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
+    """Return what each line holds up without asking what it costs, which takes a forecast. Lines come `with_story`."""
     holding = [(line, line.part_need) for line in lines if line.part_need and not line.part_need.is_withdrawn]
     found = networks({need.step.job_id for _, need in holding}, today)
     held = {}
@@ -56,8 +64,7 @@ def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
         steps = without(found[job.pk].steps, ("part", need.pk)).held
         if steps and not job.is_withdrawn:
             held[line.pk] = Held(job, tuple(step.title for step in steps))
-    days = _finish_days([line for line, _ in holding if line.pk in held], today)
-    return {key: Held(one.job, one.steps, days.get(key)) for key, one in held.items()}
+    return held
 
 
 def _finish_days(lines: Sequence[OrderLine], today: date) -> dict[int, int]:
