@@ -34,5 +34,5 @@ def to_chase(person: Any, today: date) -> dict[str, Any]:
 
 PANELS = [
     Panel("Late, and whom it holds", order=20, template="orders/panel_late.html", read=late),
-    Panel("To ask again", order=30, template="orders/panel_chase.html", read=to_chase),
+    Panel("To ask again", order=25, template="orders/panel_chase.html", read=to_chase),
 ]

@@ -11,7 +11,7 @@ from shop.home.demo_world import make_demo
 from shop.orders.models import OrderLine
 from shop.orders.panels import late, to_chase
 from shop.planning.panels import ready
-from shop.worksheets.panels import out_of_date
+from shop.worksheets.panels import went_out_of_date
 from tests.queries import queries_of
 
 
@@ -43,7 +43,7 @@ def test_the_demo_shows_what_is_ready_late_moved_and_due(db: None, today: date) 
     assert lines
     assert any(held for _, _, held in lines)
     assert all(line.expected < today for line, _, _ in lines)
-    assert out_of_date(jonas, today)["moved"]
+    assert went_out_of_date(jonas, today)["stale"]
     assert all(chase.ask_again_on <= today for chase in to_chase(jonas, today)["chases"])
     before = len(queries_of(client_of("hedda"), "/"))
     for line in list(OrderLine.objects.overdue(today))[:3]:
