@@ -35,7 +35,7 @@ def list_page(
     context: dict[str, Any] | None = None,
     **table_options: Any,
 ) -> HttpResponse:
-    """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` gives them as a file."""
+    """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` makes them a file."""
     chosen = filters(request.GET or None, queryset=rows, request=request) if filters else None
     shown = table(_chosen_rows(chosen, rows), **table_options)
     shown.request = request  # given to table(), the library would let the address set rows a page, even to none
