@@ -8,13 +8,13 @@ from typing import Any
 
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Table, TableStyle
 
 from shop.cards.facts import DimensionFacts, JobFacts, StepFacts, TorqueFacts, WorksheetFacts
 from shop.cards.pieces import Picture, boxes, bullets, framed, gap, heading, pairs, table, under
 from shop.cards.safety import ALWAYS, NOT_CHECKED
 from shop.cards.styles import HAIR, RULE, WIDTH
-from shop.cards.words import words
+from shop.cards.words import unwrapped, words
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
 
 _NUMBER, _RIGHT = 11 * mm, 46 * mm
@@ -31,7 +31,7 @@ def _head(facts: JobFacts) -> Iterator[Flowable]:
     yield pairs([*facts.vehicle, *facts.job])
     if facts.asked_for:
         yield gap()
-        yield words(facts.asked_for, "body", "Asked for: ")
+        yield words(unwrapped(facts.asked_for), "body", "Asked for: ")
     yield gap()
     yield framed([words(text, "cell") for text in _before(facts)])
 
@@ -57,9 +57,9 @@ def _steps(facts: JobFacts) -> Iterator[Flowable]:
 def _step(step: StepFacts) -> Flowable:
     left: list[Flowable] = [words(step.title, "strong")]
     if step.text:
-        left.append(words(step.text, "cell"))
+        left.append(words(unwrapped(step.text), "cell"))
     if step.cautions:
-        left.append(words(step.cautions, "cell", "Caution: "))
+        left.append(words(unwrapped(step.cautions), "cell", "Caution: "))
     if step.touches:
         left.append(words(", ".join(step.touches), "cell", "Regulated, needs a licensed eye: "))
     if step.torques:
@@ -77,7 +77,8 @@ def _step(step: StepFacts) -> Flowable:
     ]
     row = [[words(str(step.number), "figure"), left, right]]
     widths = [_NUMBER, WIDTH - _NUMBER - _RIGHT, _RIGHT]
-    return Table(row, widths, style=TableStyle(rules), hAlign="LEFT", splitInRow=1)
+    # Kept on one page where it fits on one, so that a box to sign stands beside its step.
+    return KeepTogether([Table(row, widths, style=TableStyle(rules), hAlign="LEFT", splitInRow=1)])
 
 
 def _torques(facts: JobFacts) -> Iterator[Flowable]:
@@ -211,7 +212,7 @@ def _lessons(facts: JobFacts) -> Iterator[Flowable]:
         return
     yield heading("From earlier jobs")
     for title, text in facts.lessons:
-        yield words(text, "cell", f"{title}: ")
+        yield words(unwrapped(text), "cell", f"{title}: ")
         yield gap(1 * mm)
 
 

@@ -22,6 +22,15 @@ def words(text: str, name: str = "body", lead: str = "") -> Flowable:
     return Paragraph(start + markup(text, bold), style(name))
 
 
+# A line end that its writer's window made: neither an empty line nor a point of a list follows.
+_SOFT_END = re.compile(r"(?<!\n)\n(?!\n|[ \t]*(?:[-*+]|\d+[.)])[ \t])")
+
+
+def unwrapped(text: str) -> str:
+    """Text as its writer meant it: lines broken only for the window run on, paragraphs and points of a list stay."""
+    return _SOFT_END.sub(" ", text.replace("\r\n", "\n"))
+
+
 def formula(text: str, name: str = "cell") -> Flowable:
     """A line of working: "T_e" with its subscript set low."""
     parts = re.split(r"_(\w+)", text)
