@@ -5,10 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from shop.worksheets.models import Worksheet
-from tests.factories.reference import make_component, make_pattern
+from specs.models import Component
+from tests.factories.reference import make_pattern
 from tests.factories.worksheets import make_worksheet
 
 CORNERS = [[-200.0, -180.0], [200.0, -180.0], [200.0, 190.0], [-200.0, 190.0]]
+
+
+def _component(**named: str) -> Component:
+    return Component.objects.get_or_create(**named)[0]
 
 
 def make_plate(**changes: Any) -> Worksheet:
@@ -21,7 +26,7 @@ def make_plate(**changes: Any) -> Worksheet:
             {"name": "B2", "x": -100.0, "y": 125.0, "diameter": 10.0, "kind": "tapped", "thread": "M10"},
             {"name": "B3", "x": 30.0, "y": -140.0, "diameter": 10.0, "kind": "tapped", "thread": "M10"},
         ],
-        component=make_component(kind="engine", maker="Orvane", name="V6"),
+        component=_component(kind="engine", maker="Orvane", name="V6"),
         face="rear face",
         outline=CORNERS,
     )
@@ -33,7 +38,7 @@ def make_plate(**changes: Any) -> Worksheet:
             {"name": "B2", "x": -140.0, "y": -90.0, "diameter": 13.5, "kind": "clearance", "thread": "M12"},
             {"name": "B3", "x": 130.0, "y": -110.0, "diameter": 13.5, "kind": "clearance", "thread": "M12"},
         ],
-        component=make_component(maker="Teskel", name="T5"),
+        component=_component(kind="gearbox", maker="Teskel", name="T5"),
         seen_from=changes.pop("gearbox_seen_from", "gearbox"),
     )
     given = {"engine": engine, "gearbox": gearbox, "outline": engine, "thickness": "20 mm", "ligament": "5 mm"}
