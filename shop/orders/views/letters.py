@@ -16,7 +16,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.orders import changes, outbox
 from shop.orders.forms import LetterForm
-from shop.orders.holding import held_up
+from shop.orders.holding import holds
 from shop.orders.letter import Asked, Letter, Named, draft, draft_cancellation, draft_order
 from shop.orders.models import Cancellation, Chase, Mail, Order, OrderLine
 from shop.orders.tables import Outbox
@@ -49,7 +49,7 @@ def _draft(request: SignedIn, order: Order, today: date) -> Letter:
 
 def _chase(order: Order, signed: str, today: date) -> Letter:
     lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
-    held = held_up(lines, today)
+    held = holds(lines, today)
     return draft(
         number=order.number,
         reference=order.reference,
