@@ -226,7 +226,7 @@ _FIELDS: dict[type, Mapping[str, Field]] = {}
 
 
 def fields_of(declared: type) -> Mapping[str, Field]:
-    """Give the declarations of an Inputs, Outputs or row dataclass by name, in order; undeclared fields are left out."""
+    """Give the declarations of an Inputs, Outputs or row dataclass by name, in order; others are left out."""
     if declared not in _FIELDS:
         items = [item for item in dataclasses.fields(declared) if "declared" in item.metadata]
         named = {item.name: dataclasses.replace(item.metadata["declared"], name=item.name) for item in items}

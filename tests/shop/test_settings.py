@@ -13,7 +13,9 @@ PRODUCTION = {"SHOP_SECRET_KEY": KEY, "SHOP_HOSTS": "workshop.example"}
 
 
 def start(folder: Path, *command: str, **environment: str) -> subprocess.CompletedProcess[str]:
-    kept = {name: value for name, value in os.environ.items() if not name.startswith(("SHOP_", "DJANGO_", "DATABASE_URL"))}
+    kept = {
+        name: value for name, value in os.environ.items() if not name.startswith(("SHOP_", "DJANGO_", "DATABASE_URL"))
+    }
     ours = {"SHOP_DATA": str(folder), "PYTHONWARNINGS": "error", "DJANGO_SETTINGS_MODULE": "shop.settings"}
     chosen = {**kept, **ours, **environment}
     return subprocess.run([sys.executable, *command], cwd=ROOT, env=chosen, capture_output=True, text=True, timeout=60)
