@@ -331,8 +331,14 @@ def number(value: float, band: float | None = None, figures: int | None = None) 
     if rounded == 0:
         return "0"
     if not 1e-4 <= abs(rounded) < 1e9:
-        return f"{rounded:.{max(0, _decimals(rounded, band, figures) + math.floor(math.log10(abs(rounded))))}e}"
-    text = f"{rounded:.{max(0, min(places, 12))}f}"
+        digits = max(0, _decimals(rounded, band, figures) + math.floor(math.log10(abs(rounded))))
+        head, _, exponent = f"{rounded:.{digits}e}".partition("e")
+        return f"{_trimmed(head, band)}e{exponent}"
+    return _trimmed(f"{rounded:.{max(0, min(places, 12))}f}", band)
+
+
+def _trimmed(text: str, band: float | None) -> str:
+    """Leave out closing noughts, unless a band says that they are known."""
     return text.rstrip("0").rstrip(".") if "." in text and not band else text
 
 

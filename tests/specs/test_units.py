@@ -141,7 +141,7 @@ def test_no_more_figures_are_shown_than_the_band_supports(value: float, band: fl
 
 @pytest.mark.parametrize(
     ("value", "shown"),
-    [(0.5 / 3, "0.1667"), (123456.0, "123500"), (1.2e-7, "1.200e-07"), (4.5e12, "4.500e+12"), (-0.25, "-0.25")],
+    [(0.5 / 3, "0.1667"), (123456.0, "123500"), (1.2e-7, "1.2e-07"), (4.5e12, "4.5e+12"), (-0.25, "-0.25")],
 )
 def test_without_a_band_four_figures_are_shown(value: float, shown: str) -> None:
     assert units.number(value) == shown

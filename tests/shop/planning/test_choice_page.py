@@ -84,6 +84,10 @@ def test_the_letters_for_both_are_drafted(buyer, shop):
     assert "clutch kit, at 210.00 each" in order
     cancelled = buyer.get(f"/orders/{shop.line.order_id}/letter/?about=cancellation").content.decode()
     assert "we cancel of our order" in cancelled
+    # The decision leads to both.
+    page = buyer.get(f"/planning/line/{shop.line.pk}/").content.decode()
+    assert f'href="/orders/{bought.pk}/letter/?about=order"' in page
+    assert f'href="/orders/{shop.line.order_id}/letter/?about=cancellation"' in page
 
 
 @pytest.mark.parametrize(
