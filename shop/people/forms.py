@@ -3,12 +3,14 @@ from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
+from django.core.validators import MaxLengthValidator
 
 from shop.people.models import Preferences
 from shop.people.roles import FITTER, ROLES
 from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
 
+LONGEST_NAME = 150
 PASSWORD_WORDS = "At least 10 characters, not all digits, not a word everybody uses."
 
 
@@ -22,6 +24,8 @@ class SignInForm(AuthenticationForm):
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})  # type: ignore[arg-type]
         self.fields["username"].label = "Name"
+        # Django's form sets the length on the box alone; a longer name must not reach the record of failed attempts.
+        self.fields["username"].validators.append(MaxLengthValidator(LONGEST_NAME))
 
 
 class OwnPasswordForm(PasswordChangeForm):
@@ -48,7 +52,9 @@ class NewPersonForm(Form):
 
     first_name = forms.CharField(label="First name", max_length=150)
     last_name = forms.CharField(label="Last name", max_length=150)
-    username = forms.CharField(label="Name to sign in with", max_length=150, validators=[UnicodeUsernameValidator()])
+    username = forms.CharField(
+        label="Name to sign in with", max_length=LONGEST_NAME, validators=[UnicodeUsernameValidator()]
+    )
     role = forms.ChoiceField(choices=[(role, role) for role in ROLES], widget=forms.RadioSelect, initial=FITTER)
     password = forms.CharField(help_text=PASSWORD_WORDS, widget=forms.PasswordInput)
 

@@ -23,7 +23,8 @@ def _figures(comparison: Comparison) -> dict[str, Any]:
     """The comparison as it stood on screen, in plain JSON."""
 
     def plain(value: Any) -> Any:
-        return str(value) if isinstance(value, date | Decimal) else value
+        # Databases differ in the noughts they give a product of decimals; the page showed two places.
+        return f"{value:.2f}" if isinstance(value, Decimal) else str(value) if isinstance(value, date) else value
 
     ways = {name: asdict(getattr(comparison, name)) for name in ("waiting", "elsewhere")}
     shown = {name: {key: plain(value) for key, value in way.items()} for name, way in ways.items()}
