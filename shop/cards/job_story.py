@@ -14,7 +14,7 @@ from shop.cards.facts import DimensionFacts, JobFacts, StepFacts, TorqueFacts, W
 from shop.cards.pieces import Picture, boxes, bullets, framed, gap, heading, pairs, table, under
 from shop.cards.safety import ALWAYS, NOT_CHECKED
 from shop.cards.styles import HAIR, RULE, WIDTH
-from shop.cards.words import unwrapped, words
+from shop.cards.words import noted, words
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
 
 _NUMBER, _RIGHT = 11 * mm, 46 * mm
@@ -31,7 +31,7 @@ def _head(facts: JobFacts) -> Iterator[Flowable]:
     yield pairs([*facts.vehicle, *facts.job])
     if facts.asked_for:
         yield gap()
-        yield words(unwrapped(facts.asked_for), "body", "Asked for: ")
+        yield noted(facts.asked_for, "body", "Asked for: ")
     yield gap()
     yield framed([words(text, "cell") for text in _before(facts)])
 
@@ -57,9 +57,9 @@ def _steps(facts: JobFacts) -> Iterator[Flowable]:
 def _step(step: StepFacts) -> Flowable:
     left: list[Flowable] = [words(step.title, "strong")]
     if step.text:
-        left.append(words(unwrapped(step.text), "cell"))
+        left.append(noted(step.text, "cell"))
     if step.cautions:
-        left.append(words(unwrapped(step.cautions), "cell", "Caution: "))
+        left.append(noted(step.cautions, "cell", "Caution: "))
     if step.touches:
         left.append(words(", ".join(step.touches), "cell", "Regulated, needs a licensed eye: "))
     if step.torques:
@@ -212,7 +212,7 @@ def _lessons(facts: JobFacts) -> Iterator[Flowable]:
         return
     yield heading("From earlier jobs")
     for title, text in facts.lessons:
-        yield words(unwrapped(text), "cell", f"{title}: ")
+        yield noted(text, "cell", f"{title}: ")
         yield gap(1 * mm)
 
 

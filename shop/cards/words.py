@@ -31,6 +31,20 @@ def unwrapped(text: str) -> str:
     return _SOFT_END.sub(" ", text.replace("\r\n", "\n"))
 
 
+_STRONG = re.compile(r"\*\*(?=\S)(.+?)(?<=\S)\*\*")
+
+
+def noted(text: str, name: str = "body", lead: str = "") -> Flowable:
+    """What a person wrote in a notes field, as the pages show it: lines run on, **strong** in bold."""
+    text = unwrapped(text)
+    if is_right_to_left(lead + text):
+        return words(_STRONG.sub(r"\1", text), name, lead)
+    parts = _STRONG.split(text)
+    shown = (f"<b>{markup(part, bold=True)}</b>" if at % 2 else markup(part) for at, part in enumerate(parts))
+    start = f"<b>{markup(lead, bold=True)}</b>" if lead else ""
+    return Paragraph(start + "".join(shown), style(name))
+
+
 def formula(text: str, name: str = "cell") -> Flowable:
     """A line of working: "T_e" with its subscript set low."""
     parts = re.split(r"_(\w+)", text)

@@ -244,3 +244,10 @@ def test_a_person_who_works_in_inches_gets_them_on_paper():
     said = text_of(card_of(step.job, system="inch"))
     assert "lbf·ft" in said
     assert "85 N·m" in said
+
+
+def test_what_a_note_sets_strong_is_strong_and_other_stars_stay():
+    job = make_job()
+    make_step(job=job, title="Interlock", text="Starts **only in neutral**; 3 * 4 ** bolts, 2**3 <b>\n**")
+    said = text_of(card_of(job))
+    assert "Starts only in neutral; 3 * 4 ** bolts, 2**3 <b>" in said
