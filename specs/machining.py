@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import cos, hypot, radians, sin
 
-from specs.standards import clearance, drills, heads, threads
+from specs.standards import clearance, dowels, drills, heads, threads
 
 SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
 # A reamer takes about this off the diameter, so that it cuts all round and rubs nowhere; common practice, no source.
@@ -87,7 +87,13 @@ def turned(hole: FaceHole, degrees: float) -> FaceHole:
 
 
 def opposite(hole: FaceHole) -> FaceHole:
-    """What the plate needs where a face has this hole; a hole whose thread is not on record stays as it is."""
+    """What the plate needs where a face has this hole; a hole whose thread is not on record stays as it is.
+
+    A dowel hole is reamed for the standard pin that its measured diameter means: no reamer is made for a reading.
+    """
+    if hole.kind == "dowel":
+        pin = dowels.nearest(hole.diameter / 1000)
+        return replace(hole, diameter=pin.diameter * 1000) if pin else hole
     if hole.kind not in ("tapped", "clearance") or not hole.thread:
         return hole
     thread = threads.find(hole.thread)

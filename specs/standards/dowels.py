@@ -6,6 +6,9 @@ from functools import cache
 from specs.sources import Source
 from specs.standards.table import Row, load, millimetres, source_of
 
+# Pins of the series differ by 0.5 mm or more; a caliper or probe is well inside this. Common practice, no source.
+MEANT = 0.0001
+
 
 class NoDowel(ValueError):
     """A diameter in which ISO 8734 makes no pin."""
@@ -64,3 +67,13 @@ def find(diameter: float) -> Dowel:
             return dowel
     sizes = ", ".join(f"{dowel.diameter * 1000:g}" for dowel in table())
     raise NoDowel(f"ISO 8734 has no {diameter * 1000:g} mm pin; there are {sizes} mm")
+
+
+def nearest(diameter: float) -> Dowel | None:
+    """Return the pin whose nominal diameter [m] a measured one means, or None where no pin is within 0.1 mm of it.
+
+    >>> nearest(0.0119994).diameter
+    0.012
+    """
+    pin = min(table(), key=lambda dowel: abs(dowel.diameter - diameter))
+    return pin if abs(pin.diameter - diameter) <= MEANT else None

@@ -44,6 +44,13 @@ def test_every_dowel_is_drilled_under_size_and_reamed_in_the_first_clamping(of):
     assert (ream.work, ream.side, ream.tool) == (Work.REAM, Side.GEARBOX, "reamer 12 H7")
 
 
+def test_a_measured_dowel_hole_is_reamed_for_the_pin_it_means_and_an_odd_one_as_it_is():
+    # ISO 8734 has pins of 12 and 16 mm, none of 14.3.
+    drill, ream = machined(opposite(hole(kind="dowel", diameter=11.9994, thread=""))).operations
+    assert (drill.tool, ream.tool) == ("drill 11.75", "reamer 12 H7")
+    assert "14.3" in machined(opposite(hole(kind="dowel", diameter=14.3, thread=""))).operations[1].tool
+
+
 def test_a_seat_deeper_than_the_plate_is_said():
     assert "DEEPER THAN THE PLATE (10 mm)" in machined(opposite(hole()), thickness=10).operations[1].depth
 
