@@ -3,6 +3,7 @@
 import os
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.conf import settings
@@ -29,6 +30,12 @@ def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory, reque
         database.setdefault("TEST", {})["NAME"] = str(folder / "shop.sqlite3")
     else:
         request.getfixturevalue("django_db_modify_db_settings_parallel_suffix")
+
+
+@pytest.fixture(autouse=True)
+def files_of_the_test(tmp_path: Path, settings: Any) -> None:
+    """No test writes into the shop's own folder of files, nor sees another's."""
+    settings.MEDIA_ROOT = tmp_path / "kept-files"
 
 
 @pytest.fixture

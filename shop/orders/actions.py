@@ -6,4 +6,5 @@ ACTIONS = [
     Action("orders.promise", "record what a supplier promised", {BUYER}),
     Action("orders.receive", "record what came or went back", {BUYER, FITTER, MACHINIST}),
     Action("orders.chase", "chase a supplier", {BUYER}),
+    Action("orders.attach", "keep a document with an order", {BUYER, FITTER, MACHINIST}),
 ]

@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
+from hashlib import sha256
 from typing import Any, TypeVar
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
+from django.core.files.base import ContentFile
 from django.db import models, transaction
 from django.db.models import Max
 from django.utils import timezone
 
 from shop.orders import refusals, rules
-from shop.orders.models import Cancellation, Chase, Delivery, Order, OrderLine, Promise, Return, Supplier
+from shop.orders.file_kinds import kind_of, shown_name, why_not_kept
+from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
 from shop.orders.outbox import put_in_outbox
 from shop.orders.wording import count
 from shop.people.roles import require
@@ -231,12 +234,28 @@ def send_letter(
     return made
 
 
+@transaction.atomic
+def attach_document(*, order: Order, paper: str, name: str, content: bytes, person: User, note: str = "") -> Document:
+    """Keep a file with an order, under a name on the disk that nobody chose."""
+    require(person, "orders.attach")
+    kind = kind_of(content)
+    if kind is None or why_not_kept(name, content):
+        raise ValidationError({"file": why_not_kept(name, content)})
+    document = Document(order=order, paper=paper, name=shown_name(name), note=note, attached_by_id=person.pk)
+    document.content_type, document.size = kind.content_type, len(content)
+    document.digest = sha256(content).hexdigest()
+    document.file = ContentFile(content, f"document{kind.ending}")
+    document.full_clean(exclude=["attached_by"])
+    return _save_as(person, document)
+
+
 WITHDRAWN_BY = {
     Promise: "orders.promise",
     Delivery: "orders.receive",
     Return: "orders.receive",
     Cancellation: "orders.order",
     Chase: "orders.chase",
+    Document: "orders.attach",
     Order: "orders.order",
     Supplier: "orders.order",
 }

@@ -12,7 +12,6 @@ from django.forms.formsets import BaseFormSet, formset_factory
 
 from shop.jobs.models import PartNeed
 from shop.orders.fields import AmountField, DayField
-from shop.orders.importing import decoded
 from shop.orders.models import Chase, Order, OrderLine, Supplier
 from shop.orders.models.how import HOW
 from shop.ui.forms import Form, ModelForm
@@ -287,27 +286,3 @@ class LetterForm(Form):
         if kept.get("way") == self.MAIL and not kept.get("to") and "to" not in self.errors:
             self.add_error("to", "Give the address to send it to, or print it as a letter.")
         return kept
-
-
-class ImportForm(Form):
-    """A file of past orders, or its text."""
-
-    LARGEST = 2_000_000
-
-    file = forms.FileField(label="CSV file", required=False)
-    text = forms.CharField(label="or its text", required=False, widget=forms.Textarea({"rows": 8}), max_length=LARGEST)
-
-    def clean(self) -> dict[str, Any]:
-        kept = super().clean() or self.cleaned_data
-        file = kept.get("file")
-        if file and file.size > self.LARGEST:
-            self.add_error("file", "The file is larger than 2 MB; bring it in in parts.")
-        elif not file and not (kept.get("text") or "").strip() and not self.errors:
-            self.add_error("file", "Choose a file, or paste its text.")
-        return kept
-
-    @property
-    def content(self) -> str:
-        """What was sent, as text."""
-        file = self.cleaned_data.get("file")
-        return decoded(file.read()) if file else self.cleaned_data["text"]

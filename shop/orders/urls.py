@@ -1,7 +1,7 @@
 from django.urls import path
 
-from shop.orders.models import Cancellation, Chase, Delivery, Order, Promise, Return, Supplier
-from shop.orders.views import happenings, importing, late, letters, orders, suppliers
+from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, Promise, Return, Supplier
+from shop.orders.views import documents, happenings, importing, late, letters, orders, suppliers
 
 app_name = "orders"
 
@@ -18,6 +18,9 @@ urlpatterns = [
     path("<int:pk>/delivery/", happenings.delivery, name="delivery"),
     path("<int:pk>/chase/", happenings.chase, name="chase"),
     path("<int:pk>/letter/", letters.letter, name="letter"),
+    path("<int:pk>/document/", documents.attach, name="attach"),
+    path("document/<int:pk>/", documents.document, name="document"),
+    path("document/<int:pk>/withdraw/", happenings.withdraw, {"model": Document}, name="document-withdraw"),
     path("chase/<int:pk>/letter/", letters.letter_print, name="letter-print"),
     path("mail/", letters.mail, name="mail"),
     path("mail/<int:pk>/", letters.message, name="message"),

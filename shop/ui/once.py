@@ -8,7 +8,8 @@ import re
 import secrets
 from collections.abc import Callable
 from datetime import timedelta
-from typing import TypeVar, cast
+from hashlib import sha256
+from typing import Any, TypeVar, cast
 
 from django.contrib.auth.models import User
 from django.db import IntegrityError, transaction
@@ -93,5 +94,15 @@ def _mark(request: HttpRequest) -> str:
 
 def _digest(request: HttpRequest) -> str:
     content = sorted((name, *texts) for name, texts in request.POST.lists() if name not in _NOT_CONTENT)
+    content += [(name, *map(_file_digest, files)) for name, files in request.FILES.lists()]
     # Keyed, since a form may hold a password.
     return salted_hmac("shop.ui.once", repr(content), algorithm="sha256").hexdigest()
+
+
+def _file_digest(file: Any) -> str:
+    """A file's name and content in short; the file is left at its beginning."""
+    digest = sha256(file.name.encode())
+    for chunk in file.chunks():
+        digest.update(chunk)
+    file.seek(0)
+    return digest.hexdigest()

@@ -76,7 +76,8 @@ def create_page(
     **form_options: Any,
 ) -> HttpResponse:
     """Show an empty form; on a valid POST write once, however often the button is pressed, and go to the record."""
-    form = form_class(_sent(request), system=system_of(request), **form_options)
+    files = {"files": request.FILES} if request.FILES else {}
+    form = form_class(_sent(request), system=system_of(request), **files, **form_options)
     if request.method == "POST":
         try:
             if landed := _press(request, form, lambda: save(form), land):

@@ -7,7 +7,15 @@ from django.contrib.auth.models import User
 from django.utils import timezone
 
 from shop.orders.models import Cancellation, Return
-from tests.factories.orders import make_chase, make_delivery, make_line, make_mail, make_order, make_promise
+from tests.factories.orders import (
+    make_chase,
+    make_delivery,
+    make_document,
+    make_line,
+    make_mail,
+    make_order,
+    make_promise,
+)
 
 
 def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
@@ -24,10 +32,11 @@ def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
         "return": Return.objects.create(**gone, money_back=5).pk,
         "cancellation": Cancellation.objects.create(**gone, money_back=5).pk,
         "chase": make_chase(order=order, text="When?\n\nPlease say.").pk,
+        "document": make_document(order=order).pk,
         "mail": make_mail().pk,
     }
     names = {
-        "order": ["order", "change", "withdraw", "line-new", "promise", "delivery", "chase", "letter"],
+        "order": ["order", "change", "withdraw", "line-new", "promise", "delivery", "chase", "letter", "attach"],
         "line": ["line-change", "send-back", "cancel"],
         "supplier": ["supplier", "supplier-change", "supplier-withdraw"],
         "promise": ["promise-withdraw"],
@@ -35,6 +44,7 @@ def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
         "return": ["return-withdraw", "return-money"],
         "cancellation": ["cancellation-withdraw", "cancellation-money"],
         "chase": ["chase-change", "chase-withdraw", "letter-print"],
+        "document": ["document", "document-withdraw"],
         "mail": ["message", "message-again", "message-drop"],
     }
     return {f"orders:{name}": {"pk": keys[kind]} for kind, listed in names.items() for name in listed}

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from hashlib import sha256
 from itertools import count
 from typing import Any
 
-from shop.orders.models import Chase, Delivery, Mail, Order, OrderLine, Promise, Supplier
+from django.core.files.base import ContentFile
+
+from shop.orders.models import Chase, Delivery, Document, Mail, Order, OrderLine, Promise, Supplier
 from tests.factories.people import make_person
 
 _number = count(1)
@@ -54,6 +57,17 @@ def make_delivery(*, line: OrderLine, **changes: Any) -> Delivery:
 
 def make_chase(*, order: Order, **changes: Any) -> Chase:
     return Chase.objects.create(order=order, **{"on": order.ordered_on, "person": order.ordered_by, **changes})
+
+
+PDF = b"%PDF-1.4\n%%EOF\n"
+
+
+def make_document(*, order: Order, **changes: Any) -> Document:
+    """A kept paper; its file lies in MEDIA_ROOT, which every test has for itself."""
+    content = changes.pop("content", PDF)
+    usual = {"paper": "invoice", "name": "invoice.pdf", "content_type": "application/pdf", "size": len(content)}
+    usual |= {"digest": sha256(content).hexdigest(), "attached_by": order.ordered_by}
+    return Document.objects.create(order=order, file=ContentFile(content, "d.pdf"), **{**usual, **changes})
 
 
 def make_mail(**changes: Any) -> Mail:

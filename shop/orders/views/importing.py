@@ -7,7 +7,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from shop.orders.forms import ImportForm
+from shop.orders.file_forms import ImportForm
 from shop.orders.importing import COLUMNS, bring_in, read
 from shop.people.access import SignedIn, allowed
 

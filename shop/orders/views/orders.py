@@ -40,6 +40,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "order": found,
         "lines": [show_line(line, today) for line in lines],
         "chases": found.chases.select_related("person", "withdrawn_by").prefetch_related("mail"),
+        "documents": found.documents.select_related("attached_by", "withdrawn_by"),
         "total": sum(line.amount for line in lines),
         "today": today,
     }

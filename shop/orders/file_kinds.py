@@ -1,0 +1,89 @@
+"""What kind of file an order's document is, told by what is in it and not by its name alone: pure rules."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+
+MOST_BYTES = 10_000_000
+LONGEST_NAME = 100
+ALLOWED = "PDF, PNG or JPEG pictures, and plain text (.txt, .csv)"
+
+
+@dataclass(frozen=True)
+class FileKind:
+    """A kind of file: its name for people, the type a browser is told, and the endings its name may have."""
+
+    words: str
+    content_type: str
+    endings: tuple[str, ...]
+
+    @property
+    def ending(self) -> str:
+        """The ending it is stored under."""
+        return self.endings[0]
+
+
+PDF = FileKind("PDF", "application/pdf", (".pdf",))
+PNG = FileKind("PNG picture", "image/png", (".png",))
+JPEG = FileKind("JPEG picture", "image/jpeg", (".jpg", ".jpeg"))
+TEXT = FileKind("plain text", "text/plain; charset=utf-8", (".txt", ".csv"))
+
+# ISO 32000-1, 7.5.2; ISO/IEC 15948, 5.2; ISO/IEC 10918-1, B.1.1.3 (start of image, then a marker).
+_BEGINNINGS = ((b"%PDF-", PDF), (b"\x89PNG\r\n\x1a\n", PNG), (b"\xff\xd8\xff", JPEG))
+_IN_TEXT = frozenset("\t\n\r\f")
+
+
+def kind_of(content: bytes) -> FileKind | None:
+    """Return what the bytes are, or None for anything that is not allowed."""
+    for beginning, kind in _BEGINNINGS:
+        if content.startswith(beginning):
+            return kind
+    return TEXT if _is_text(content) else None
+
+
+def _is_text(content: bytes) -> bool:
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return False
+    return all(sign in _IN_TEXT or unicodedata.category(sign) != "Cc" for sign in text)
+
+
+def why_not_kept(name: str, content: bytes) -> str:
+    """Say why a file cannot be kept with an order, or "" when it can."""
+    if not content:
+        return "The file is empty."
+    if len(content) > MOST_BYTES:
+        return too_large(len(content))
+    kind = kind_of(content)
+    if kind is None:
+        return f"This is none of the kinds that can be kept: {ALLOWED}."
+    ending = PurePosixPath(name).suffix.lower()
+    if ending not in kind.endings:
+        given = f"ends in “{ending}”" if ending else "has no ending"
+        return f"The file holds {_with_article(kind)}, but its name {given}: give it the ending {kind.ending}."
+    return ""
+
+
+def too_large(size: int) -> str:
+    """Say that a file of `size` bytes is too large."""
+    return f"The file has {size / 1e6:.1f} MB; at most {MOST_BYTES / 1e6:g} MB can be kept."
+
+
+def _with_article(kind: FileKind) -> str:
+    return kind.words if kind is TEXT else f"a {kind.words}"
+
+
+def shown_name(name: str) -> str:
+    """Return a file's name as it may be shown and given back: no folders, no signs that turn or hide others.
+
+    >>> shown_name("../../etc/in\\u202evoice.pdf")
+    'invoice.pdf'
+    """
+    last = name.replace("\\", "/").rpartition("/")[2]
+    plain = "".join(sign for sign in last if unicodedata.category(sign)[0] != "C").strip(" .")
+    stem, dot, ending = plain.rpartition(".")
+    short = f"{stem[: LONGEST_NAME - len(ending) - 1]}{dot}{ending}" if dot else plain
+    return short[:LONGEST_NAME] or "document"
