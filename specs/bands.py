@@ -31,11 +31,22 @@ class Band:
 
 @dataclass(frozen=True)
 class Banded:
-    """An answer with the bands of its scalar outputs and of its checks' margins, by name."""
+    """An answer with the bands of its scalar outputs and of its checks' margins, by name.
+
+    tolerances: half-width [SI] by input path, as they went in.
+    """
 
     answer: Answer
     outputs: Mapping[str, Band]
     margins: Mapping[str, Band]
+    tolerances: Mapping[str, float]
+
+    @property
+    def by_value(self) -> dict[float, float]:
+        """Half-width by the value that it belongs to, inputs and results, for `units.written_for`."""
+        given, found = self.answer.given, vars(self.answer.found)
+        held = {value_at(given, path): half for path, half in self.tolerances.items()}
+        return held | {found[name]: band.rss for name, band in self.outputs.items()}
 
 
 def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Mapping[str, float]) -> Banded:
@@ -48,7 +59,7 @@ def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Mappi
     moved = {path: _moved(calculation, given, path, half) for path, half in tolerances.items() if half}
     outputs = {name: _band(name, moved, _scalars(answer)) for name in _scalars(answer)}
     margins = {name: _band(name, moved, _margins(answer), _margins) for name in _margins(answer)}
-    return Banded(answer, outputs, margins)
+    return Banded(answer, outputs, margins, tolerances)
 
 
 def _scalars(answer: Answer) -> dict[str, float]:
@@ -83,12 +94,18 @@ def _band(name: str, moved: Moved, at_rest: Mapping[str, float], pick: Any = _sc
     return Band(math.hypot(*shares.values()), sum(map(abs, shares.values())), shares)
 
 
+# Of the result: what rounding alone changes in one that does not depend on the input.
+_ROUNDING = 1e-13
+
+
 def _share(middle: float, low: float | None, high: float | None) -> float:
     if low is not None and high is not None:
-        return (high - low) / 2
-    if high is not None:
-        return high - middle
-    return middle - low if low is not None else 0.0
+        share = (high - low) / 2
+    elif high is not None:
+        share = high - middle
+    else:
+        share = middle - low if low is not None else 0.0
+    return share if abs(share) > _ROUNDING * abs(middle) else 0.0
 
 
 def shifted(given: Any, path: str, by: float) -> Any:

@@ -24,6 +24,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from math import isfinite
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
@@ -239,7 +240,7 @@ class Check:
     """A comparison of a result with a limit that the user gave or a source states.
 
     margin: limit/value − 1 for an upper limit, value/limit − 1 for a lower one; negative means failed; None where the
-    value is 0 or the quotient says nothing (a limit of 0, signs that differ on a check that passed).
+    value is 0 or the quotient says nothing (a limit of 0, signs that differ on a passed check, one too large).
     """
 
     name: str
@@ -250,23 +251,31 @@ class Check:
 
 # Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
 _ROUNDING = 1e-9
+# In SI units: what rounding leaves of a difference that is 0, held against a limit of 0 (80 mm · 0.35 − 28 mm).
+_NOUGHT = 1e-12
+
+
+def _slack(limit: float) -> float:
+    return max(_ROUNDING * abs(limit), _NOUGHT)
 
 
 def _margin(quotient: float | None, passed: bool) -> float | None:
-    if quotient is None or (quotient - 1 >= 0) != passed:
-        return 0.0 if quotient is not None and abs(quotient - 1) <= _ROUNDING else None
+    if quotient is None or not isfinite(quotient):
+        return None
+    if (quotient - 1 >= 0) != passed:
+        return 0.0 if abs(quotient - 1) <= _ROUNDING else None
     return quotient - 1
 
 
 def at_most(name: str, value: float, limit: float, detail: str) -> Check:
     """Check an upper limit: passed where value ≤ limit (SI, both)."""
-    passed = value <= limit + _ROUNDING * abs(limit)
+    passed = value <= limit + _slack(limit)
     return Check(name, passed, _margin(limit / value if value else None, passed), detail)
 
 
 def at_least(name: str, value: float, limit: float, detail: str) -> Check:
     """Check a lower limit: passed where value ≥ limit (SI, both)."""
-    passed = value >= limit - _ROUNDING * abs(limit)
+    passed = value >= limit - _slack(limit)
     return Check(name, passed, _margin(value / limit if value and limit else None, passed), detail)
 
 

@@ -11,7 +11,10 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
@@ -44,6 +47,31 @@ class Factor:
 
 
 @dataclass(frozen=True)
+class Reader:
+    """Whom a text or a picture is written for: the unit system, and the bands of results by their value (both SI)."""
+
+    system: System = "metric"
+    bands: Mapping[float, float] = field(default_factory=dict)
+
+
+_READER: ContextVar[Reader] = ContextVar("reader", default=Reader())  # noqa: B039 (frozen, and never written into)
+
+
+@contextmanager
+def written_for(system: System, bands: Mapping[float, float] | None = None) -> Iterator[None]:
+    """Write for this reader within the block: what a calculation says of its numbers, and what it draws.
+
+    A calculation knows numbers only; every picture, check and caution writes them with `show`, which asks here.
+    bands: half-width by the value that it belongs to, so that a result is nowhere written finer than it is known.
+    """
+    token = _READER.set(Reader(system, bands or {}))
+    try:
+        yield
+    finally:
+        _READER.reset(token)
+
+
+@dataclass(frozen=True)
 class Kind:
     """A kind of quantity.
 
@@ -51,12 +79,14 @@ class Kind:
     words: the unit words a person may type, each with its factor to SI.
     unit: the unit of the calculations' contract and of metric display ("mm").
     inch_unit: the unit shown to a person who works in inches.
+    resolution: what is smaller [unit] is rounding left over, far below anything that a workshop measures, and reads 0.
     """
 
     name: str
     unit: str
     inch_unit: str
     words: dict[str, Factor]
+    resolution: float = 1e-6
 
     def unit_for(self, system: System) -> str:
         """Name the unit in which a person of this unit system types and reads this kind."""
@@ -69,6 +99,15 @@ class Kind:
     def from_si(self, value: float, unit: str | None = None) -> float:
         """Convert an SI value to `unit` (the contract's unit by default)."""
         return self.words[unit or self.unit].from_si(value)
+
+    def drawn(self, value: float) -> float:
+        """Convert an SI value to the unit of whoever it is written for: a place on the axis of a chart."""
+        return self.from_si(value, self.unit_for(_READER.get().system))
+
+    @property
+    def drawn_unit(self) -> str:
+        """The unit of such an axis, as it is printed."""
+        return unit_text(self.unit_for(_READER.get().system))
 
 
 def _factor(expression: str) -> Factor:
@@ -84,8 +123,12 @@ def _factor(expression: str) -> Factor:
     return Factor(value, 1.0)
 
 
+_FINER = {"inertia": 1e-9, "angle": 1e-7, "expansion": 1e-12, "time": 1e-9, "ratio": 1e-9}
+
+
 def _kind(name: str, unit: str, inch_unit: str, **words: str) -> Kind:
-    return Kind(name, unit, inch_unit, {word: _factor(expression) for word, expression in words.items()})
+    factors = {word: _factor(expression) for word, expression in words.items()}
+    return Kind(name, unit, inch_unit, factors, _FINER.get(name, 1e-6))
 
 
 def _declare() -> dict[str, Kind]:
@@ -343,13 +386,20 @@ def _trimmed(text: str, band: float | None) -> str:
 
 
 def show(
-    value: float, kind: Kind, system: System = "metric", band: float | None = None, figures: int | None = None
+    value: float, kind: Kind, system: System | None = None, band: float | None = None, figures: int | None = None
 ) -> str:
     """Show an SI value to a person, with its unit: `show(0.0889, LENGTH, "inch")` is "3.5 in".
 
+    system, band: those of whom it is written for (see `written_for`) unless given; metric by default.
     band: half-width of the value's band [SI]; no more figures are shown than it supports.
     """
-    unit = kind.unit_for(system)
-    shown = number(kind.from_si(value, unit), kind.from_si(band, unit) if band else None, figures)
+    reader = _READER.get()
+    unit = kind.unit_for(system or reader.system)
+    band = _resolved(reader.bands.get(value, 0.0) if band is None else band, kind)
+    shown = number(kind.from_si(_resolved(value, kind), unit), kind.from_si(band, unit), figures)
     printed = unit_text(unit)
     return shown + printed if printed == "°" else f"{shown} {printed}".rstrip()
+
+
+def _resolved(value: float, kind: Kind) -> float:
+    return 0.0 if abs(kind.from_si(value)) < kind.resolution else value

@@ -194,7 +194,7 @@ def _line(step: Step, known: Mapping[str, Value], system: System, bands: Mapping
         if name == "pi":
             return "π"
         value, kind = known[name]
-        return units.show(value, kind, system, figures=_INPUT_FIGURES if name not in bands else None)
+        return units.show(value, kind, system, bands.get(name), figures=_INPUT_FIGURES if name not in bands else None)
 
     value, kind = known[left]
     symbols, numbers = _written(right, pretty), _written(right, number)

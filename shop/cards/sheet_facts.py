@@ -42,7 +42,7 @@ def read_worksheet(state: WorksheetState, heading: Heading, system: System) -> S
         limits=shown.limits if shown else (),
         sources=shown.sources if shown else (),
         method=f"{shown.title}, revision {shown.revision}" if shown else state.worksheet.calculation,
-        drawing=_drawing(state),
+        drawing=freeze_drawing(shown.picture) if shown and shown.picture else None,
     )
 
 
@@ -60,13 +60,6 @@ def _accepted(state: WorksheetState, line: Any) -> str:
 
 def _table(rows: Rows) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
     return rows.label, rows.columns, rows.rows
-
-
-def _drawing(state: WorksheetState) -> Any:
-    if state.calculation is None or state.calculation.drawing is None or state.banded is None:
-        return None
-    drawing = state.calculation.drawing(state.given, state.found)
-    return freeze_drawing(drawing) if drawing else None
 
 
 def read_measuring(component: Component, heading: Heading, system: System) -> MeasuringFacts:

@@ -12,6 +12,7 @@ from specs import units
 from specs.bands import Band, Banded, holding
 from specs.calculation import Calculation, Check, Field, fields_of
 from specs.drawings import svg
+from specs.drawings.primitives import Drawing
 from specs.sources import cite
 from specs.units import System
 from specs.working import Line, pretty, written
@@ -53,7 +54,7 @@ class ShownCheck:
 
 @dataclass(frozen=True)
 class Presented:
-    """Everything that is shown of one answer; `svg` is empty where the calculation has no drawing."""
+    """Everything that is shown of one answer."""
 
     name: str
     title: str
@@ -69,7 +70,12 @@ class Presented:
     sources: tuple[str, ...]
     limits: tuple[str, ...]
     not_checked: tuple[str, ...]
-    svg: str
+    picture: Drawing | None
+
+    @property
+    def svg(self) -> str:
+        """The picture as a page holds it; empty where there is none."""
+        return svg.write(self.picture, self.name) if self.picture else ""
 
     @property
     def passed(self) -> bool:
@@ -83,6 +89,13 @@ def present(
 
     banded: where measurements with tolerances went in, the bands they leave on results and margins.
     """
+    with units.written_for(system, banded.by_value if banded else None):
+        return _presented(calculation, given, found, system, banded)
+
+
+def _presented(
+    calculation: Calculation[Any, Any], given: Any, found: Any, system: System, banded: Banded | None
+) -> Presented:
     bands = banded.outputs if banded else {}
     return Presented(
         name=calculation.name,
@@ -99,13 +112,8 @@ def present(
         sources=cite(calculation.sources),
         limits=calculation.limits,
         not_checked=calculation.not_checked,
-        svg=_svg(calculation, given, found),
+        picture=calculation.drawing(given, found) if calculation.drawing else None,
     )
-
-
-def _svg(calculation: Calculation[Any, Any], given: Any, found: Any) -> str:
-    drawing = calculation.drawing(given, found) if calculation.drawing else None
-    return svg.write(drawing, calculation.name) if drawing else ""
 
 
 def _figures(declared: type, held: Any, system: System, bands: Any) -> tuple[Figure, ...]:

@@ -151,8 +151,8 @@ def _span(low: float, high: float) -> str:
     return f"{show(low, LENGTH)} … {show(high, LENGTH)}"
 
 
-def _mm(length: float) -> float:
-    return LENGTH.from_si(length)
+def _at(length: float) -> float:
+    return LENGTH.drawn(length)
 
 
 def _chain(given: Inputs, found: Outputs) -> Drawing:
@@ -160,13 +160,15 @@ def _chain(given: Inputs, found: Outputs) -> Drawing:
     for c in given.contributors[:_DRAWN]:
         end = at + c.sign * c.nominal
         tone = Tone.ENGINE if c.sign > 0 else Tone.GEARBOX
-        rows.append(Bar(c.name, _mm(at), _mm(end), _note(c), tone))
+        rows.append(Bar(c.name, _at(at), _at(end), _note(c), tone))
         at = end
     more = len(given.contributors) - _DRAWN
     if more > 0:
-        rows.append(Bar(f"{more} more", _mm(at), _mm(found.gap)))
-    rows.append(Bar("gap", 0.0, _mm(found.gap), show(found.gap, LENGTH), Tone.OK if found.gap >= 0 else Tone.CLASH))
-    axis = Axis.around("mm along the chain", [x for row in rows for x in (row.start, row.end)], zero=True)
+        rows.append(Bar(f"{more} more", _at(at), _at(found.gap)))
+    rows.append(Bar("gap", 0.0, _at(found.gap), show(found.gap, LENGTH), Tone.OK if found.gap >= 0 else Tone.CLASH))
+    axis = Axis.around(
+        f"{LENGTH.drawn_unit} along the chain", [x for row in rows for x in (row.start, row.end)], zero=True
+    )
     return bars("Chain", "", axis=axis, rows=rows)
 
 
@@ -176,7 +178,7 @@ def _note(c: Contributor) -> str:
 
 def _gap(given: Inputs, found: Outputs) -> Drawing:
     limits = [
-        Limit(_mm(value), f"{words} {show(value, LENGTH)}")
+        Limit(_at(value), f"{words} {show(value, LENGTH)}")
         for value, words in ((given.minimum, "at least"), (given.maximum, "at most"))
         if value is not None
     ]
@@ -184,9 +186,9 @@ def _gap(given: Inputs, found: Outputs) -> Drawing:
         ("worst case", found.worst_minimum, found.worst_maximum),
         ("root sum of squares", found.rss_minimum, found.rss_maximum),
     )
-    rows = [Bar(words, _mm(a), _mm(b), _span(a, b), _tone(given, a, b), mark=_mm(found.gap)) for words, a, b in bands]
-    values = [_mm(found.worst_minimum), _mm(found.worst_maximum), *(limit.at for limit in limits)]
-    return bars("Gap", "", axis=Axis.around("gap, mm", values), rows=rows, limits=limits)
+    rows = [Bar(words, _at(a), _at(b), _span(a, b), _tone(given, a, b), mark=_at(found.gap)) for words, a, b in bands]
+    values = [_at(found.worst_minimum), _at(found.worst_maximum), *(limit.at for limit in limits)]
+    return bars("Gap", "", axis=Axis.around(f"gap, {LENGTH.drawn_unit}", values), rows=rows, limits=limits)
 
 
 def _tone(given: Inputs, low: float, high: float) -> Tone:

@@ -112,10 +112,13 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Road speed over engine speed, a line a gear; dashed lines are the shifts, at one road speed."""
-    turns = SPEED.from_si(given.engine_speed)
-    top = [ROAD_SPEED.from_si(speed) for speed in found.speeds]
-    after = [SPEED.from_si(speed) for speed in found.speed_after_shift]
-    lines = [Curve(((0.0, 0.0), (turns, v)), f"{k}: {v:.0f} km/h") for k, v in enumerate(top, 1)]
+    turns = SPEED.drawn(given.engine_speed)
+    top = [ROAD_SPEED.drawn(speed) for speed in found.speeds]
+    said = [f"{speed:.0f} {ROAD_SPEED.drawn_unit}" for speed in top]
+    after = [SPEED.drawn(speed) for speed in found.speed_after_shift]
+    lines = [
+        Curve(((0.0, 0.0), (turns, v)), f"{k}: {words}") for k, (v, words) in enumerate(zip(top, said, strict=True), 1)
+    ]
     drops = [
         Curve(((turns, v), (n, v)), role=Role.LIMIT, stroke=Stroke.DASHED) for v, n in zip(top, after, strict=False)
     ]
@@ -123,10 +126,10 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     return plot(
         "Road speed over engine speed",
         f"At {show(given.engine_speed, SPEED)}: "
-        + ", ".join(f"gear {k} {v:.0f} km/h" for k, v in enumerate(top, 1))
+        + ", ".join(f"gear {k} {words}" for k, words in enumerate(said, 1))
         + (f". Engine speed after the shift {falls}." if falls else "."),
         x=Axis.around("engine speed, rpm (dashed: shifts)", [0.0, *after, turns]),
-        y=Axis.around("road speed, km/h", [0.0, *top]),
+        y=Axis.around(f"road speed, {ROAD_SPEED.drawn_unit}", [0.0, *top]),
         curves=[*drops, *lines],
     )
 

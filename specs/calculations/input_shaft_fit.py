@@ -174,25 +174,25 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     ]
     limits = [
         Limit(0.0, "engine's rear face"),
-        Limit(_mm(given.flywheel_face), "flywheel face"),
-        Limit(_mm(at.pilot[0]), "bottom of pilot bore"),
-        Limit(_mm(at.gearbox_face), "gearbox face"),
+        Limit(_at(given.flywheel_face), "flywheel face"),
+        Limit(_at(at.pilot[0]), "bottom of pilot bore"),
+        Limit(_at(at.gearbox_face), "gearbox face"),
     ]
     values = [x for row in rows for x in (row.start, row.end)] + [limit.at for limit in limits]
     said = (
         f"Pilot engagement {show(found.pilot_engagement, LENGTH)}, nose clearance "
         f"{show(found.nose_clearance, LENGTH)}, spline engagement {show(found.spline_engagement, LENGTH)}."
     )
-    axis = Axis.around("mm behind the engine's rear face", values)
+    axis = Axis.around(f"{LENGTH.drawn_unit} behind the engine's rear face", values)
     return bars("Input shaft, pilot and hub", said, axis=axis, rows=rows, limits=limits)
 
 
-def _mm(length: float) -> float:
-    return LENGTH.from_si(length)
+def _at(length: float) -> float:
+    return LENGTH.drawn(length)
 
 
 def _bar(words: str, span: tuple[float, float], tone: Tone) -> Bar:
-    return Bar(words, _mm(span[0]), _mm(span[1]), f"{_mm(span[0]):.1f} … {_mm(span[1]):.1f}", tone)
+    return Bar(words, _at(span[0]), _at(span[1]), f"{show(span[0], LENGTH)} … {show(span[1], LENGTH)}", tone)
 
 
 CALCULATION = Calculation(

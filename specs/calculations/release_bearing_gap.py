@@ -116,20 +116,20 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     ]
     limits = [
         Limit(0.0, "engine's rear face"),
-        Limit(LENGTH.from_si(given.finger_height - given.required_travel), "fingers when released"),
-        Limit(LENGTH.from_si(face), "gearbox's face"),
+        Limit(LENGTH.drawn(given.finger_height - given.required_travel), "fingers when released"),
+        Limit(LENGTH.drawn(face), "gearbox's face"),
     ]
     values = [x for row in rows for x in (row.start, row.end)] + [limit.at for limit in limits]
     said = (
         f"Gap {show(found.gap, LENGTH)} with a new disc, {show(found.gap_worn, LENGTH)} worn; stroke left "
         f"{show(found.stroke_left, LENGTH)}."
     )
-    axis = Axis.around("mm behind the engine's rear face", values)
+    axis = Axis.around(f"{LENGTH.drawn_unit} behind the engine's rear face", values)
     return bars("Release bearing and fingers", said, axis=axis, rows=rows, limits=limits)
 
 
 def _bar(words: str, start: float, end: float, tone: Tone) -> Bar:
-    return Bar(words, LENGTH.from_si(start), LENGTH.from_si(end), show(end - start, LENGTH), tone)
+    return Bar(words, LENGTH.drawn(start), LENGTH.drawn(end), show(end - start, LENGTH), tone)
 
 
 CALCULATION = Calculation(

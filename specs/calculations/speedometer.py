@@ -61,19 +61,20 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Speed shown over true speed: the vehicle's line and the band that the regulation allows."""
-    top = ROAD_SPEED.from_si(max(found.true, given.shown)) * 1.2
-    right = top / max(1.1, 1 / found.correction)
+    top = ROAD_SPEED.drawn(max(found.true, given.shown)) * 1.2
+    spare = ROAD_SPEED.drawn(_SPARE)
+    right = top * min(1 / 1.1, found.correction)
     lines = [
         Curve(((0.0, 0.0), (top, top)), "least allowed", Role.LIMIT, Stroke.DASHED),
-        Curve(((0.0, 4.0), ((top - 4) / 1.1, top)), "most allowed", Role.LIMIT, Stroke.DASHED),
-        Curve(((0.0, 0.0), (min(top, top * found.correction), min(top, top / found.correction))), "this vehicle"),
+        Curve(((0.0, spare), ((top - spare) / 1.1, top)), "most allowed", Role.LIMIT, Stroke.DASHED),
+        Curve(((0.0, 0.0), (top * min(1.0, found.correction), top / max(1.0, found.correction))), "this vehicle"),
     ]
-    here = Spot((ROAD_SPEED.from_si(found.true), ROAD_SPEED.from_si(given.shown)), "", Role.ENGINE)
+    here = Spot((ROAD_SPEED.drawn(found.true), ROAD_SPEED.drawn(given.shown)), "", Role.ENGINE)
     return plot(
         "Speedometer",
         f"At {show(given.shown, ROAD_SPEED)} shown the true speed is {show(found.true, ROAD_SPEED)}.",
-        x=Axis.around("true speed, km/h", [0.0, top, right]),
-        y=Axis.around("speed shown, km/h", [0.0, top]),
+        x=Axis.around(f"true speed, {ROAD_SPEED.drawn_unit}", [0.0, top, right]),
+        y=Axis.around(f"speed shown, {ROAD_SPEED.drawn_unit}", [0.0, top]),
         curves=lines,
         spots=[here],
     )

@@ -115,7 +115,8 @@ def _uncertainty(
     if scatter is None and spare == 0:
         return (None, None, None), None
     spent = scatter if scatter is not None else sqrt(float(residuals @ residuals) / spare)
-    shares = np.sqrt(np.diag(np.linalg.inv(slopes.T @ slopes)))
+    # Roots of the diagonal of (JᵀJ)⁻¹, without squaring J: points all but in line would leave it negative.
+    shares = np.linalg.norm(np.linalg.pinv(slopes), axis=1)
     widening = float(ndtri(SURE) if scatter is not None else stdtrit(spare, SURE))
     return (spent * float(shares[0]), spent * float(shares[1]), 2 * spent * float(shares[2])), widening
 

@@ -10,6 +10,7 @@ from hypothesis import given, strategies
 
 from specs.bands import holding, paths, shifted, value_at, with_bands
 from specs.entry import BadInput, read
+from specs.registry import find
 from tests.specs.sample import SAMPLE
 
 REQUEST = {"force": 1000, "side": 100, "plates": [{"name": "A", "thickness": 6}, {"name": "B", "thickness": 5}]}
@@ -94,3 +95,19 @@ def test_a_path_that_is_not_there_is_an_error_to_move_and_nothing_to_read(path: 
     with pytest.raises(KeyError):
         shifted(GIVEN, path, 1.0)
     assert value_at(GIVEN, path) in (None, "-")
+
+
+def test_an_input_that_a_result_does_not_depend_on_gives_it_no_band() -> None:
+    # The capacity of a clutch is there before and after the engine's torque moves: what rounding changes is no band.
+    clutch = find("clutch-capacity")
+    banded = with_bands(clutch, read(clutch, clutch.example), {"engine_torque": 5.0, "clamp_force": 1e-12})
+    assert banded.outputs["capacity"].rss == 0
+    assert banded.outputs["service_factor"].rss > 0
+
+
+def test_bands_are_known_by_the_value_that_they_belong_to() -> None:
+    banded = with_bands(SAMPLE, GIVEN, {"side": 0.0005})
+    found = banded.answer.found
+    assert banded.by_value[0.1] == 0.0005
+    assert banded.by_value[found.pressure] == banded.outputs["pressure"].rss
+    assert not banded.by_value[found.height]

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, strategies
 
 from specs.bands import with_bands
-from specs.calculation import Bounds, at_least, at_most, records, result
+from specs.calculation import Bounds, Check, at_least, at_most, records, result
 from specs.entry import read
 from specs.sources import Source, cite
 from specs.units import LENGTH
@@ -40,6 +40,23 @@ def test_a_lower_limit_leaves_value_over_limit_less_one(
 def test_a_rounding_is_not_a_failure() -> None:
     check = at_least("gap", 0.013 - 0.010, 0.003, "13 mm − 10 mm against 3 mm")
     assert (check.passed, check.margin) == (True, 0.0)
+
+
+def test_a_rounding_is_not_a_failure_against_a_limit_of_nought_either() -> None:
+    # 80 mm · 0.35 − 28 mm leaves −3.5e-18 m.
+    left = 0.080 * 0.35 - 0.028
+    assert left < 0
+    assert at_least("slip left", left, 0.0, "against a reserve of 0").passed
+    assert at_most("overlap", -left, 0.0, "against no overlap").passed
+
+
+def test_a_micrometre_past_a_limit_of_nought_is_a_failure() -> None:
+    assert not at_least("slip left", -1e-6, 0.0, "against a reserve of 0").passed
+    assert not at_most("overlap", 1e-6, 0.0, "against no overlap").passed
+
+
+def test_a_quotient_too_large_to_hold_leaves_no_margin() -> None:
+    assert at_most("pressure", 5e-324, 1e6, "against the limit") == Check("pressure", True, None, "against the limit")
 
 
 @given(strategies.floats(-1e3, 1e3), strategies.floats(-1e3, 1e3))

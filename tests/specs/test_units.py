@@ -150,3 +150,45 @@ def test_without_a_band_four_figures_are_shown(value: float, shown: str) -> None
 def test_a_power_of_ten_keeps_its_figures() -> None:
     assert units.number(9.9999) == "10"
     assert units.number(99999.0, figures=3) == "100000"
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+@pytest.mark.parametrize(
+    ("si", "kind", "shown"),
+    [(9.8e-18, LENGTH, "0"), (-3e-18, LENGTH, "0"), (1e-20, RATIO, "0"), (1e-12, ANGLE, "0°"), (4e-14, TORQUE, "0")],
+)
+def test_what_rounding_leaves_reads_nought(si: float, kind: Kind, system: units.System, shown: str) -> None:
+    assert units.show(si, kind, system).split(" ")[0] == shown
+
+
+@pytest.mark.parametrize(
+    ("si", "kind", "shown"),
+    [
+        (1e-9, LENGTH, "1e-06 mm"),
+        (1.15e-5, KINDS["expansion"], "1.15e-05 1/K"),
+        (3e-8, KINDS["inertia"], "3e-08 kg·m²"),
+        (2e-9, RATIO, "2e-09"),
+    ],
+)
+def test_what_is_small_but_meant_is_shown(si: float, kind: Kind, shown: str) -> None:
+    assert units.show(si, kind) == shown
+
+
+def test_a_band_that_is_only_rounding_gives_no_figures_away() -> None:
+    assert units.show(0.008366, LENGTH, band=1e-18) == "8.366 mm"
+
+
+def test_within_a_block_figures_are_written_for_its_reader() -> None:
+    with units.written_for("inch", {0.0889: 0.002}):
+        assert units.show(0.0889, LENGTH) == "3.50 in"
+        assert units.show(0.0762, LENGTH) == "3 in"
+        assert units.show(0.0889, LENGTH, "metric", band=0.0) == "88.9 mm"
+        assert (LENGTH.drawn(0.0254), LENGTH.drawn_unit) == (1.0, "in")
+    assert units.show(0.0889, LENGTH) == "88.9 mm"
+    assert (LENGTH.drawn(0.0254), LENGTH.drawn_unit) == (25.4, "mm")
+
+
+def test_a_block_that_fails_leaves_no_reader_behind() -> None:
+    with pytest.raises(ZeroDivisionError), units.written_for("inch"):
+        raise ZeroDivisionError
+    assert units.show(0.0254, LENGTH) == "25.4 mm"

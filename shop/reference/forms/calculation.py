@@ -137,7 +137,8 @@ class CalculationForm:
         if not self.is_bound or self.wants_rows:
             return None, {}
         try:
-            return solve(self.calculation, self.request, self.bare_units), {}
+            with units.written_for(self.system):
+                return solve(self.calculation, self.request, self.bare_units), {}
         except BadInput as bad:
             return None, bad.errors
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from shop.reference.presenting import margin_words, present
 from specs.answer import solve
 from specs.bands import with_bands
+from specs.drawings.primitives import Text
 from specs.registry import calculations, find
 
 
@@ -64,3 +67,51 @@ def test_every_calculation_can_be_shown(name, system):
     assert shown.title
     assert shown.sources
     assert "style=" not in shown.svg
+
+
+def test_pictures_checks_and_cautions_are_in_the_readers_units():
+    calculation = find("circle-fit")
+    answer = solve(calculation, calculation.example)
+    shown = present(calculation, answer.given, answer.found, "inch")
+    # 82.614 mm / 25.4 = 3.25252 in; the kept record stays in the contract's units
+    assert "diameter 3.25252 in" in shown.svg
+    assert "mm" not in shown.picture.description
+
+    gap = find("release-bearing-gap")
+    answer = solve(gap, gap.example)
+    inch = present(gap, answer.given, answer.found, "inch")
+    assert [check.detail.rpartition(": ")[2] for check in inch.checks] == ["0.3346 in", "0.05906 in", "0.1969 in"]
+    assert answer.checks[0].detail.endswith("8.5 mm")
+
+
+@pytest.mark.parametrize("name", calculations())
+def test_nothing_that_an_inch_reader_sees_is_metric(name):
+    calculation = find(name)
+    answer = solve(calculation, calculation.example)
+    shown = present(calculation, answer.given, answer.found, "inch")
+    figures = [figure.value for figure in (*shown.inputs, *shown.results)]
+    said = " | ".join(
+        [*figures, *(check.detail for check in shown.checks), *(line.numbers for line in shown.working)]
+        + [*(caution for caution in shown.cautions if caution not in calculation.cautions)]
+    )
+    drawn = " | ".join(word.words for word in shown.picture.shapes if isinstance(word, Text)) if shown.picture else ""
+    # UN R39 states its 4 km/h itself.
+    found = set(re.findall(r"(?:mm|MPa|kN|N·m|km/h|kg)(?![\w/])|(?<=[\d.] )N(?!\w)", f"{said} | {drawn}"))
+    assert found <= ({"km/h"} if name == "speedometer" else set())
+
+
+def test_a_result_is_written_no_finer_than_its_band_in_pictures_and_checks_either():
+    gap = find("release-bearing-gap")
+    answer = solve(gap, gap.example)
+    banded = with_bands(gap, answer.given, {"finger_height": 0.0005})
+    shown = present(gap, answer.given, answer.found, banded=banded)
+    assert shown.checks[0].detail.endswith("8.5 mm")
+    assert shown.checks[2].detail.endswith("5.0 mm")
+    assert "stroke left 5.0 mm" in shown.picture.description
+
+
+def test_a_picture_is_written_for_one_reader_only():
+    tyre = find("tyre")
+    answer = solve(tyre, tyre.example)
+    present(tyre, answer.given, answer.found, "inch")
+    assert "653.2 mm" in tyre.drawing(answer.given, answer.found).description

@@ -13,6 +13,7 @@ from specs.answer import Answer, solve
 from specs.drawings.primitives import Polyline, Role, Text
 from specs.entry import BadInput
 from specs.registry import calculations
+from specs.units import written_for
 from tests.specs.calculations.lines import assert_every_line_holds
 
 GEARS = calculations()["gearing"]
@@ -105,6 +106,16 @@ def test_the_chart_has_a_line_a_gear_and_a_drop_a_shift() -> None:
     for drop, gear in zip(drops, gears[1:], strict=True):
         slope = (gear[1][1] - gear[0][1]) / (gear[1][0] - gear[0][0])
         assert drop[1][1] == pytest.approx(gear[0][1] + slope * (drop[1][0] - gear[0][0]))
+
+
+def test_the_chart_is_in_miles_an_hour_for_who_reads_inches() -> None:
+    answer = _solve(designation="225/45R17")
+    with written_for("inch"):
+        chart = GEARS.drawing(answer.given, answer.found)
+    words = {s.words for s in chart.shapes if isinstance(s, Text)}
+    # 227.51 km/h / 1.609344 = 141.4 mph
+    assert {"5: 141 mph", "road speed, mph"} <= words
+    assert "gear 5 141 mph" in chart.description
 
 
 def test_a_single_gear_has_no_shift() -> None:

@@ -1,0 +1,75 @@
+"""Numbers that nobody would type: every calculation answers in finite numbers or refuses in words, and can be shown."""
+
+from __future__ import annotations
+
+import json
+import random
+from typing import Any
+
+import pytest
+
+from specs.answer import respond, solve
+from specs.bands import paths, with_bands
+from specs.drawings import svg
+from specs.registry import calculations, find
+from specs.working import written
+
+HOSTILE = (0, -0.0, 5e-324, 1e-300, -1e-300, 1e-154, 1e-9, -1, 1, 90, 180, 360, -90, 1e9, 1e15, 1e154, 1e300, -1e300)
+DRAWS = 60
+
+
+def spoiled(value: Any, chance: random.Random, share: float) -> Any:
+    """The same request with some numbers hostile, lists cut short, grown long or made of equal rows."""
+    if isinstance(value, dict):
+        return {name: spoiled(entry, chance, share) for name, entry in value.items()}
+    if isinstance(value, list):
+        return spoiled_rows([spoiled(entry, chance, share) for entry in value], chance)
+    if isinstance(value, int | float) and chance.random() < share:
+        return chance.choice([chance.choice(HOSTILE), value * 10 ** chance.uniform(-300, 290), -value])
+    return value
+
+
+def spoiled_rows(rows: list[Any], chance: random.Random) -> list[Any]:
+    how = chance.choice(["as it is"] * 6 + ["one", "none", "many", "equal"])
+    if how in ("one", "none"):
+        return rows[: how == "one"]
+    if how == "as it is" or not rows or not isinstance(rows[0], dict):
+        return rows
+    if how == "equal":
+        return [{**rows[0], **{k: v for k, v in row.items() if k == "name"}} for row in rows]
+    return [{**rows[at % len(rows)], **({"name": f"n{at}"} if "name" in rows[0] else {})} for at in range(60)]
+
+
+@pytest.mark.parametrize("name", calculations())
+def test_it_answers_in_finite_numbers_or_says_what_is_wrong(name: str) -> None:
+    calculation, chance = find(name), random.Random(name)
+    for draw in range(DRAWS):
+        request = spoiled(dict(calculation.example), chance, 0.1 if draw % 2 else 0.6)
+        answer = respond(name, request)
+        json.dumps(answer, allow_nan=False)
+        if "errors" in answer:
+            assert answer["errors"]
+            assert all(words for words in answer["errors"].values())
+            continue
+        solved = solve(calculation, request)
+        assert written(calculation, solved.given, solved.found)
+        with_bands(calculation, solved.given, dict.fromkeys(list(paths(solved.given))[:6], 1e-4))
+        drawn = calculation.drawing(solved.given, solved.found) if calculation.drawing else None
+        assert drawn is None or not {"nan", "inf"} & {word.strip('"') for word in svg.write(drawn, name).split()}
+
+
+@pytest.mark.parametrize(
+    ("name", "changes"),
+    [
+        ("clutch-capacity", {"clamp_force": 5e-324}),
+        ("joint-angles", {"shaft_speed": 1e-154}),
+        ("speedometer", {"old_drive": 5e-324}),
+    ],
+)
+def test_a_number_next_to_nought_leaves_no_number_without_end(name: str, changes: dict[str, float]) -> None:
+    calculation = find(name)
+    request = {**calculation.example, **changes}
+    json.dumps(respond(name, request), allow_nan=False)
+    solved = solve(calculation, request)
+    assert calculation.drawing is not None
+    assert calculation.drawing(solved.given, solved.found)
