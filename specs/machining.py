@@ -3,8 +3,8 @@
 A face's own hole says what the plate needs opposite it: a tapped hole in the block takes a bolt that passes the plate,
 so the plate gets a clearance hole with a sunk seat for the head; a clearance hole in the bellhousing takes a bolt that
 the plate holds, so the plate is tapped; a dowel stands in both. Lengths in mm, seen from the gearbox side unless said.
-Sunk seats: head diameter and height of ISO 4762 plus 1 mm and 0.4 mm (common practice, no source). Tap drills ISO 2306,
-clearance holes ISO 273 medium.
+Sunk seats: socket heads, diameter and height of ISO 4762 plus 1 mm and 0.4 mm (common practice, no source); countersunk
+heads, theoretical diameter of ISO 10642 on 90°. Tap drills ISO 2306, clearance holes ISO 273 medium.
 """
 
 from __future__ import annotations
@@ -86,10 +86,11 @@ def turned(hole: FaceHole, degrees: float) -> FaceHole:
     return replace(hole, x=hole.x * c - hole.y * s, y=hole.x * s + hole.y * c)
 
 
-def opposite(hole: FaceHole) -> FaceHole:
+def opposite(hole: FaceHole, head: str = "socket") -> FaceHole:
     """What the plate needs where a face has this hole; a hole whose thread is not on record stays as it is.
 
-    A dowel hole is reamed for the standard pin that its measured diameter means: no reamer is made for a reading.
+    head: "socket" or "countersunk", of the bolts that the block's tapped holes take. A dowel hole is reamed for the
+    standard pin that its measured diameter means: no reamer is made for a reading.
     """
     if hole.kind == "dowel":
         pin = dowels.nearest(hole.diameter / 1000)
@@ -99,9 +100,10 @@ def opposite(hole: FaceHole) -> FaceHole:
     thread = threads.find(hole.thread)
     if hole.kind == "clearance":
         return replace(hole, kind="tapped", diameter=thread.major_diameter * 1000, head_diameter=0.0)
-    head = heads.find("socket", thread)
-    seat = (head.outside or head.bearing) * 1000 + SEAT_WIDER
-    return replace(hole, kind="clearance", diameter=clearance.hole(thread) * 1000, head_diameter=seat)
+    sunk = heads.find(head, thread)
+    widest = (sunk.outside or sunk.bearing) * 1000
+    kind, seat = ("countersunk", widest) if head == "countersunk" else ("clearance", widest + SEAT_WIDER)
+    return replace(hole, kind=kind, diameter=clearance.hole(thread) * 1000, head_diameter=seat)
 
 
 def plate_holes(
@@ -138,17 +140,21 @@ def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
     found = [_drill(other, hole.diameter)]
     if hole.head_diameter <= hole.diameter:
         return found
+    work, tool = Work.SEAT, f"counterbore {hole.head_diameter:g}"
     if hole.kind == "countersunk":
-        sink = "until the head lies flush or below"
-        return [
-            *found,
-            Operation(Work.SINK, other, hole.head_diameter, f"countersink 90°, {hole.head_diameter:g}", sink),
-        ]
-    deep = _seat_depth(hole)
-    depth = f"{deep:.1f} mm" if deep else "to the head's height + 0.4 mm"
+        work, tool = Work.SINK, f"countersink 90°, {hole.head_diameter:g}"
+    return [*found, Operation(work, other, hole.head_diameter, tool, _depth_words(hole, thickness))]
+
+
+def _depth_words(hole: FaceHole, thickness: float) -> str:
+    deep = seat_depth(hole)
+    if hole.kind == "countersunk":
+        words = "until the head lies flush or below"
+    else:
+        words = f"{deep:.1f} mm" if deep else "to the head's height + 0.4 mm"
     if deep >= thickness:
-        depth += f"; DEEPER THAN THE PLATE ({thickness:g} mm): choose another head"
-    return [*found, Operation(Work.SEAT, other, hole.head_diameter, f"counterbore {hole.head_diameter:g}", depth)]
+        words += f"; DEEPER THAN THE PLATE ({thickness:g} mm): choose another head"
+    return words
 
 
 def _drill(side: Side, diameter: float) -> Operation:
@@ -166,10 +172,12 @@ def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
     return [first, Operation(Work.TAP, of, thread.major_diameter * 1000, f"tap {thread.designation} 6H", "through")]
 
 
-def _seat_depth(hole: FaceHole) -> float:
+def seat_depth(hole: FaceHole) -> float:
+    """How deep a head is sunk into the plate [mm] for its top to lie flush or below; 0 where its thread is unknown."""
     if not hole.thread:
         return 0.0
-    return heads.find("socket", threads.find(hole.thread)).height * 1000 + SEAT_DEEPER
+    kind, deeper = ("countersunk", 0.0) if hole.kind == "countersunk" else ("socket", SEAT_DEEPER)
+    return heads.find(kind, threads.find(hole.thread)).height * 1000 + deeper
 
 
 def smallest_wall(holes: Sequence[PlateHole]) -> tuple[float, str]:

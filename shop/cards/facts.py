@@ -204,6 +204,7 @@ class PlateFacts:
     wall: str
     outline: tuple[tuple[float, float], ...]
     holes: tuple[HoleFacts, ...]
+    left_out: tuple[Pair, ...]
 
 
 def freeze(facts: Any) -> dict[str, Any]:

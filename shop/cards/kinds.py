@@ -16,7 +16,8 @@ from reportlab.platypus import Flowable
 from shop.cards.facts import Heading, JobFacts, MeasuringFacts, PlateFacts, SheetFacts
 from shop.cards.job_facts import read_job
 from shop.cards.job_story import job_story
-from shop.cards.plate_facts import PLATE, read_plate
+from shop.cards.plate import PLATE
+from shop.cards.plate_facts import read_plate
 from shop.cards.plate_story import setup_story
 from shop.cards.sheet import render
 from shop.cards.sheet_facts import read_measuring, read_worksheet

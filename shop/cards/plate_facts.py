@@ -1,86 +1,41 @@
-"""Reading a plate: from the worksheet that lays both hole patterns on one plate to what the machinist needs."""
+"""What the machinist's papers of a plate say: from the plate as it stands today to the facts that are kept."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any
-
-from django.core.exceptions import ValidationError
-
 from shop.cards.facts import Heading, HoleFacts, OperationFacts, Pair, PlateFacts
-from shop.worksheets.bindings import mirrored_sign
-from shop.worksheets.models import WorksheetInput
+from shop.cards.models import LeftOut
+from shop.cards.plate import read_state
 from shop.worksheets.today import WorksheetState
-from shop.worksheets.wording import input_lines, tell
-from specs.machining import FaceHole, PlateHole, opposite, plate_holes, smallest_wall
-from specs.models import HolePattern
-from specs.units import ANGLE, LENGTH, show
-
-PLATE = "plate-layout"
-NOT_A_PLATE = "Set-up sheets and templates are made of a worksheet that lays out a plate; this one does not."
+from shop.worksheets.wording import input_lines, person_name, tell
+from specs.machining import PlateHole, smallest_wall
+from specs.units import LENGTH, show
 
 
 def read_plate(state: WorksheetState, heading: Heading) -> PlateFacts:
     """What is on record of a plate, worked out to operations. Raises ValidationError, in words, where it cannot be."""
-    if state.worksheet.calculation != PLATE:
-        raise ValidationError(NOT_A_PLATE)
-    if state.given is None:
-        said = " ".join(f"{label}: {why}" for label, why in state.problems)
-        raise ValidationError(f"The plate cannot be worked out today. {said}")
-    thickness = LENGTH.from_si(state.given.thickness)
-    rotation = ANGLE.from_si(state.given.rotation)
-    holes = _holes(state, rotation, thickness)
-    wall, between = smallest_wall(holes)
-    limit = LENGTH.from_si(state.given.ligament)
+    plate = read_state(state)
+    wall, between = smallest_wall(plate.machined)
     return PlateFacts(
         heading=heading,
-        origins=_origins(state),
+        origins=(*_origins(state), ("Heads", plate.making.get_head_display()), ("Material", plate.making.alloy)),
         standing=tell(state).sentences,
         relied_on=state.standing.holds,
-        thickness=thickness,
-        wall=_wall(wall, between, limit),
-        outline=tuple((LENGTH.from_si(c.x), LENGTH.from_si(c.y)) for c in state.given.outline),
-        holes=tuple(_hole(hole) for hole in holes),
+        thickness=plate.thickness,
+        wall=_wall(wall, between, LENGTH.from_si(plate.given.ligament)),
+        outline=tuple((LENGTH.from_si(c.x), LENGTH.from_si(c.y)) for c in plate.given.outline),
+        holes=tuple(map(_hole, plate.machined)),
+        left_out=tuple(map(_left_out, plate.left_out)),
     )
-
-
-def _holes(state: WorksheetState, rotation: float, thickness: float) -> tuple[PlateHole, ...]:
-    bound = {held.path: held for held in state.worksheet.inputs.all()}
-    engine, gearbox = (_side(bound.get(name), getattr(state.given, name)) for name in ("engine", "gearbox"))
-    try:
-        return plate_holes(engine, gearbox, rotation, thickness)
-    except ValueError as wrong:
-        raise ValidationError(f"A hole's thread cannot be machined from the tables: {wrong}") from None
-
-
-def _side(held: WorksheetInput | None, given: Iterable[Any]) -> list[FaceHole]:
-    """A face's measured pattern asks for its opposite in the plate; typed rows are the plate's own holes."""
-    if held is not None and held.pattern is not None:
-        return [opposite(hole) for hole in _measured(held.pattern)]
-    return [
-        FaceHole(
-            hole.name,
-            LENGTH.from_si(hole.x),
-            LENGTH.from_si(hole.y),
-            LENGTH.from_si(hole.diameter),
-            hole.kind,
-            head_diameter=LENGTH.from_si(hole.head_diameter),
-        )
-        for hole in given
-    ]
-
-
-def _measured(pattern: HolePattern) -> list[FaceHole]:
-    side = mirrored_sign(pattern)
-    return [
-        FaceHole(hole.name, side * hole.x, hole.y, hole.diameter, hole.kind, hole.thread, hole.head_diameter)
-        for hole in pattern.holes.all()
-    ]
 
 
 def _hole(hole: PlateHole) -> HoleFacts:
     operations = tuple(OperationFacts(o.work, o.side, o.tool, o.depth, o.diameter) for o in hole.operations)
     return HoleFacts(hole.name, hole.of, hole.x, hole.y, hole.diameter, hole.widest, hole.kind, operations)
+
+
+def _left_out(entry: LeftOut) -> Pair:
+    said = f"{entry.get_why_display()}: {entry.reason} ({person_name(entry.person)}, {entry.at:%Y-%m-%d})"
+    return entry.plate_name, said
 
 
 def _origins(state: WorksheetState) -> tuple[Pair, ...]:

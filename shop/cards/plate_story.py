@@ -60,6 +60,9 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
         yield framed([words(sentence, "cell") for sentence in (*facts.standing, facts.wall)])
     else:
         yield words(facts.wall, "cell")
+    if facts.left_out:
+        said = [words(reason, "cell", f"{name} ") for name, reason in facts.left_out]
+        yield framed([words("LEFT OUT: do not drill these", "strong"), *said])
     yield Picture(plate_drawing(facts, side), most=112 * mm)
     yield heading("Datum, clamping, dowelling")
     yield from bullets(_clamping(facts, side))

@@ -126,5 +126,7 @@ def _foot(canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str,
     place = f"column {tile.column} from the left, row {tile.row} from the top"
     block = f"{facts.heading.number}, {facts.heading.date}, {facts.heading.made_by}, {facts.heading.owner}"
     write(canvas, x, y + 3 * mm, f"Sheet {sheet}: {place}. {block}", 8)
-    write(canvas, x, y - 0.5 * mm, f"{'' if facts.relied_on else 'NOT ACCEPTED TODAY. '}{facts.wall}", 7)
+    gone = ", ".join(name for name, _ in facts.left_out)
+    first = f"{'' if facts.relied_on else 'NOT ACCEPTED TODAY. '}{f'LEFT OUT: {gone}. ' if gone else ''}"
+    write(canvas, x, y - 0.5 * mm, f"{first}{facts.wall}", 7)
     draw_code(canvas, facts.heading.address, width - (MARGIN + 16) * mm, y, 16 * mm)

@@ -15,7 +15,8 @@ from shop.cards.changes import bare_heading, print_sheet
 from shop.cards.fonts import register
 from shop.cards.kinds import KINDS, SheetKind
 from shop.cards.models import Printed
-from shop.cards.plate_facts import NOT_A_PLATE, PLATE, read_plate
+from shop.cards.plate import NOT_A_PLATE, PLATE
+from shop.cards.plate_facts import read_plate
 from shop.cards.plate_files import hole_csv, plate_dxf
 from shop.cards.tables import PrintedSheets
 from shop.people.access import allowed

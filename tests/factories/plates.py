@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils import timezone
+
+from shop.cards.models import LeftOut
 from shop.worksheets.models import Worksheet
 from specs.models import Component
+from tests.factories.people import make_person
 from tests.factories.reference import make_pattern
 from tests.factories.worksheets import make_worksheet
 
@@ -44,3 +48,10 @@ def make_plate(**changes: Any) -> Worksheet:
     given = {"engine": engine, "gearbox": gearbox, "outline": engine, "thickness": "20 mm", "ligament": "5 mm"}
     inputs = {**given, **changes.pop("inputs", {})}
     return make_worksheet(inputs=inputs, calculation="plate-layout", title="Plate V6 to T5", **changes)
+
+
+def make_left_out(worksheet: Worksheet, **changes: Any) -> LeftOut:
+    """A hole of the engine that a plate leaves out."""
+    person = changes.pop("person", None) or make_person()
+    usual = {"side": "engine", "hole": "B3", "why": "no access", "reason": "behind the starter", "at": timezone.now()}
+    return LeftOut.objects.create(worksheet=worksheet, person=person, **{**usual, **changes})

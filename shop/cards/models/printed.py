@@ -1,4 +1,4 @@
-"""What was printed, kept as it was printed."""
+"""A printed sheet, kept as it was printed."""
 
 from __future__ import annotations
 
