@@ -66,7 +66,7 @@ def clocking(request: HttpRequest, pk: int) -> HttpResponse:
             drawing = plate.calculation.drawing(found.given, found.answer.found)  # type: ignore[misc]
             shown |= {"found": found, "svg": svg.write(drawing, "clocking") if drawing else ""}
         except BadInput as bad:
-            form.add_error(None, " ".join(bad.errors.values())) if form.is_bound else shown.update(why=bad.errors)
+            shown["why"] = bad.errors
     return render(request, "cards/clocking.html", shown)
 
 
