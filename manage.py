@@ -8,6 +8,8 @@ import sys
 def main() -> None:
     if "SHOP_SECRET_KEY" not in os.environ:
         os.environ.setdefault("SHOP_LOCAL", "1")
+    if sys.argv[1:2] == ["demo"]:
+        os.environ.setdefault("SHOP_TAX_PERCENT", "20")
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
     from django.core.management import execute_from_command_line
 

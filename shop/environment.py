@@ -1,7 +1,9 @@
 """Reading the environment, with refusals in words. Used by settings.py only, before Django is up."""
 
 import os
+import re
 import secrets
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
 from django.core.exceptions import ImproperlyConfigured
@@ -18,6 +20,26 @@ def switch(name: str, *, default: bool) -> bool:
     if text.strip().lower() not in YES | NO:
         raise ImproperlyConfigured(f"{name} is {text!r}; write 1 or 0.")
     return text.strip().lower() in YES
+
+
+def percent(name: str, *, default: str) -> Decimal:
+    """A rate in percent, 0 to 100 with at most two places."""
+    text = os.environ.get(name, default).strip()
+    try:
+        rate = Decimal(text)
+    except InvalidOperation:
+        rate = Decimal(-1)
+    if not (rate.is_finite() and 0 <= rate <= 100 and rate == round(rate, 2)):
+        raise ImproperlyConfigured(f"{name} is {text!r}; write a percentage from 0 to 100, such as 20 or 8.1.")
+    return rate
+
+
+def currency(name: str, *, default: str) -> str:
+    """A currency's code of ISO 4217: three capital letters."""
+    text = os.environ.get(name, default).strip()
+    if not re.fullmatch("[A-Z]{3}", text):
+        raise ImproperlyConfigured(f"{name} is {text!r}; write the currency's three letters, such as EUR.")
+    return text
 
 
 def words(name: str) -> list[str]:

@@ -185,6 +185,9 @@ FORMAT_MODULE_PATH = "shop.ui.formats"
 SHOP_COUNTRY = os.environ.get("SHOP_COUNTRY", "")
 SHOP_REGION = os.environ.get("SHOP_REGION", "")
 SHOP_DAY_HOURS = float(os.environ.get("SHOP_DAY_HOURS", "8"))
+SHOP_CURRENCY = environment.currency("SHOP_CURRENCY", default="EUR")
+# What a new order starts with; each order keeps its own rate, so that another one by law leaves past orders alone.
+SHOP_TAX_PERCENT = environment.percent("SHOP_TAX_PERCENT", default="0")
 SHOP_NAME = os.environ.get("SHOP_NAME", "Driveline workshop")
 
 # --- Mail -------------------------------------------------------------------------------------------------------------

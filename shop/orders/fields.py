@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.conf import settings
 from django.core.exceptions import ValidationError
 
 _LONG_YEAR = re.compile(r"(?<!\d)(\d{5,})(?!\d)")
@@ -44,3 +45,11 @@ class AmountField(forms.DecimalField):
             small, large = text.replace(",", ".", 1), text.replace(",", "").replace(".", "")
             raise ValidationError(f"“{text}” may mean {small} or {large}: write it without the comma.", code="two")
         return text.replace(",", ".") if text.count(",") == 1 and "." not in text else text
+
+
+class MoneyField(AmountField):
+    """An amount of money, never below 0; its label names the shop's currency."""
+
+    def __init__(self, label: str, **options: Any) -> None:
+        label = f"{label}, {settings.SHOP_CURRENCY}"
+        super().__init__(label=label, **{"min_value": 0, "max_digits": 10, "decimal_places": 2, **options})

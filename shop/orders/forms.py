@@ -11,9 +11,10 @@ from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
 from shop.jobs.models import PartNeed
-from shop.orders.fields import AmountField, DayField
+from shop.orders.fields import AmountField, DayField, MoneyField
 from shop.orders.models import Chase, Order, OrderLine, Supplier
 from shop.orders.models.how import HOW
+from shop.orders.models.order import shop_tax_percent
 from shop.ui.forms import Form, ModelForm
 from shop.ui.versioned import VersionedForm
 
@@ -33,16 +34,19 @@ class OrderForm(VersionedForm):
     """The head of an order."""
 
     ordered_on = DayField(label="Ordered on")
-    deposit = AmountField(label="Deposit paid", min_value=0, max_digits=10, decimal_places=2, required=False)
+    deposit = MoneyField("Deposit paid", required=False)
+
+    tax_percent = AmountField(label="Tax, %", min_value=0, max_value=100, max_digits=5, decimal_places=2)
 
     class Meta:
         model = Order
-        fields = ["supplier", "ordered_on", "reference", "deposit", "notes"]
+        fields = ["supplier", "ordered_on", "reference", "deposit", "tax_percent", "notes"]
         widgets = {"notes": forms.Textarea({"rows": 3})}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["supplier"].queryset = Supplier.objects.standing()  # type: ignore[attr-defined]
+        self.fields["tax_percent"].initial = shop_tax_percent
 
     def clean_deposit(self) -> Decimal:
         return self.cleaned_data["deposit"] or Decimal("0")
@@ -65,7 +69,7 @@ class LineFields(ModelForm):
     """One line of an order."""
 
     quantity = AmountField(min_value=Decimal("0.01"), max_digits=8, decimal_places=2, initial=1)
-    price = AmountField(label="Price each, without tax", min_value=0, max_digits=10, decimal_places=2)
+    price = MoneyField("Price each, without tax")
     part_need = NeedChoice(open_needs(), label="For which step", required=False, empty_label="for the shelf")
 
     class Meta:
@@ -219,7 +223,7 @@ class _PiecesForm(Form):
     on = DayField(label="On")
     quantity = AmountField(label="How many", max_digits=8, decimal_places=2)
     reason = forms.CharField(label="Why", max_length=200)
-    money_back = AmountField(label="Money to get back", min_value=0, max_digits=10, decimal_places=2, required=False)
+    money_back = MoneyField("Money to get back", required=False)
 
     def clean_money_back(self) -> Decimal:
         return self.cleaned_data["money_back"] or Decimal("0")

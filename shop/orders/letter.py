@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from shop.orders.rules import Line, expected_on, first_promise, is_overdue, to_come
 from shop.orders.wording import count, day, plural, promise_words
+from shop.ui.money import Taxed, in_money, to_cents
 
 
 @dataclass(frozen=True)
@@ -74,23 +75,36 @@ class Named:
     price: Decimal
 
 
-def draft_order(*, number: str, contact: str, named: Sequence[Named], signed: str) -> Letter:
-    """Return the draft of an order."""
-    lines = "\n".join(f"  {count(one.quantity)} × {one.what}, at {one.price:.2f} each without tax" for one in named)
+def draft_order(
+    *, number: str, contact: str, named: Sequence[Named], tax_percent: Decimal, currency: str, signed: str
+) -> Letter:
+    """Return the draft of an order, with what it comes to."""
+    lines = "\n".join(
+        f"  {count(one.quantity)} × {one.what}, at {in_money(one.price, currency)} each without tax" for one in named
+    )
+    total = Taxed(sum((to_cents(one.quantity * one.price) for one in named), Decimal(0)), tax_percent)
     body = (
         f"Dear {contact or 'Sir or Madam'},\n\nplease send us under our order number {number}:\n\n{lines}\n\n"
+        f"Together: {total.words(currency)}.\n\n"
         f"Please confirm it, and the day on which it leaves your house.\n\n{signed}\n"
     )
     return Letter(f"Order {number}", body)
 
 
 def draft_cancellation(
-    *, number: str, reference: str, contact: str, named: Sequence[Named], money_back: Decimal, signed: str
+    *,
+    number: str,
+    reference: str,
+    contact: str,
+    named: Sequence[Named],
+    money_back: Decimal,
+    currency: str,
+    signed: str,
 ) -> Letter:
     """Return the draft of a cancellation, with the money to get back."""
     theirs = f" (your reference {reference})" if reference else ""
     lines = "\n".join(f"  {count(one.quantity)} × {one.what}" for one in named)
-    money = f"Please pay back {money_back:.2f}. " if money_back else ""
+    money = f"Please pay back {in_money(money_back, currency)}. " if money_back else ""
     body = (
         f"Dear {contact or 'Sir or Madam'},\n\nwe cancel of our order {number}{theirs}:\n\n{lines}\n\n"
         f"{money}Please confirm the cancellation.\n\n{signed}\n"

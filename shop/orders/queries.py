@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from django.db import models
 from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Subquery, Sum, Value
-from django.db.models.functions import Coalesce, Greatest
+from django.db.models.functions import Coalesce, Greatest, Round
 
 from shop.vehicles.queries import SearchQuerySet
 
@@ -59,7 +59,10 @@ class OrderQuerySet(SearchQuerySet):
 
         lines = OrderLine.objects.filter(order=OuterRef("pk")).order_by().values("order")
         open_lines = OrderLine.objects.to_come().filter(order=OuterRef("pk")).order_by().values("order")
-        price = ExpressionWrapper(F("quantity") * F("price"), MONEY)
+        # As the rule of rounding in `shop.ui.money`. SQLite counts in binary and would take a half for just under it;
+        # the product has four places, so a ten-thousandth of a cent decides nothing else.
+        exact = ExpressionWrapper(F("quantity") * F("price"), DecimalField(max_digits=20, decimal_places=4))
+        price = Round(exact + Value(Decimal("0.000001")), precision=2, output_field=MONEY)
         return self.select_related("supplier").annotate(
             line_count=_number(lines.annotate(n=Count("pk"))),
             amount=Coalesce(Subquery(lines.annotate(n=Sum(price)).values("n"), output_field=MONEY), NONE),

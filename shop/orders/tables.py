@@ -6,12 +6,14 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from django.conf import settings
 from django.urls import reverse
 
 from shop.orders.holding import Held
 from shop.orders.models import Mail, Order, OrderLine, Supplier
 from shop.orders.showing import last_word
 from shop.orders.wording import day, plural, standing_words
+from shop.ui.money import to_cents
 from shop.ui.tables import Column, DateColumn, MomentColumn, NumberColumn, Table
 
 
@@ -28,7 +30,8 @@ class Orders(Table):
     line_count = NumberColumn(verbose_name="Lines")
     open_count = NumberColumn(verbose_name="Still to come")
     next_expected = DateColumn(verbose_name="Next expected")
-    amount = NumberColumn(verbose_name="Amount without tax")
+    amount = NumberColumn(verbose_name=f"Without tax, {settings.SHOP_CURRENCY}")
+    with_tax = NumberColumn(accessor="pk", verbose_name=f"With tax, {settings.SHOP_CURRENCY}", orderable=False)
 
     empty = "No order is on record."
     empty_action = ("orders:new", "Write the first one")
@@ -44,6 +47,7 @@ class Orders(Table):
             "open_count",
             "next_expected",
             "amount",
+            "with_tax",
         ]
         order_by = "-ordered_on"
 
@@ -52,6 +56,12 @@ class Orders(Table):
 
     def value_amount(self, value: Any) -> Any:
         return value
+
+    def value_with_tax(self, record: Any) -> Any:
+        return record.taxed(to_cents(record.amount)).with_tax
+
+    def render_with_tax(self, record: Any) -> str:
+        return f"{self.value_with_tax(record):.2f}"
 
 
 class LateLines(Table):

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from shop.orders.record import Record
 from shop.planning.forecast import Forecast
+from shop.ui.money import in_money, to_cents
 
 if TYPE_CHECKING:
     import numpy as np
@@ -101,15 +102,14 @@ class Comparison:
     def ways(self) -> tuple[tuple[str, Way], tuple[str, Way]]:
         return ("Wait for", self.waiting), ("Buy from", self.elsewhere)
 
-    @property
-    def words(self) -> str:
+    def words(self, currency: str) -> str:
         """Say what buying elsewhere changes; not what to do."""
         chance = f"From {self.elsewhere.supplier} it is here first in {100 * self.sooner:.0f} of 100 draws"
         if self.waiting.finish_p80 is None or not self.days_gained:
             return f"{chance}; the job's finish does not move."
         days = abs(self.days_gained)
         moved = f"{days} day{'' if days == 1 else 's'} {'sooner' if self.days_gained > 0 else 'later'}"
-        price = f", at {self.cost_of_a_day} for each day gained" if self.cost_of_a_day else ""
+        price = f", at {in_money(self.cost_of_a_day, currency)} without tax for each day" if self.cost_of_a_day else ""
         return f"{chance}; the job is done {moved} (P80){price}."
 
     @property
@@ -117,7 +117,7 @@ class Comparison:
         """Extra cost for each day of finish gained; None when no day is gained or it costs no more."""
         if self.days_gained <= 0 or self.elsewhere.extra_cost <= 0:
             return None
-        return (self.elsewhere.extra_cost / self.days_gained).quantize(Decimal("0.01"))
+        return to_cents(self.elsewhere.extra_cost / self.days_gained)
 
 
 def wait_arrivals(waiting: Waiting, draws: int, rng: np.random.Generator) -> Minutes:

@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from shop.orders.fields import AmountField
+from shop.orders.fields import MoneyField
 from shop.orders.models import OrderLine, Supplier
 from shop.ui.forms import Form
 
@@ -19,9 +19,9 @@ class ElsewhereForm(Form):
 
     other = forms.ModelChoiceField(Supplier.objects.standing(), label="Buy from", empty_label="choose a supplier")
     lead_days = forms.IntegerField(label="Its stated lead time, days", min_value=0, max_value=LONGEST_LEAD)
-    price = AmountField(label="Its price each, without tax", min_value=0, max_digits=10, decimal_places=2)
-    restocking = AmountField(label="Fee for cancelling", min_value=0, max_digits=10, decimal_places=2, required=False)
-    deposit_lost = AmountField(label="Deposit lost", min_value=0, max_digits=10, decimal_places=2, required=False)
+    price = MoneyField("Its price each, without tax")
+    restocking = MoneyField("Fee for cancelling", required=False)
+    deposit_lost = MoneyField("Deposit lost", required=False)
 
     def __init__(self, *args: Any, line: OrderLine, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -24,6 +25,7 @@ from shop.planning.models import Choice
 from shop.planning.ready import ready_jobs
 from shop.planning.showing import forecast_picture, part_words, show_finishes
 from shop.planning.situation import SEED, Reading, read_shop
+from shop.ui.money import to_cents
 from shop.ui.pages import create_page
 from specs.drawings import svg
 
@@ -90,8 +92,10 @@ def choice(request: SignedIn, pk: int) -> HttpResponse:
     line = get_object_or_404(OrderLine.objects.standing().with_state().with_story(), pk=pk)
     asked = {name: value for name, value in request.GET.items() if name in ElsewhereForm.base_fields}
     form = ElsewhereForm(request.GET if asked else None, line=line, initial=_initial(line))
+    outstanding = line.order.taxed(to_cents(line.left * line.price))
     shown = {
         "line": line,
+        "outstanding": outstanding.words(settings.SHOP_CURRENCY),
         "shown": show_line(line, timezone.localdate()),
         "elsewhere_form": form,
         "earlier": Choice.objects.filter(line=line).select_related("person", "other", "bought"),
@@ -108,7 +112,7 @@ def choice(request: SignedIn, pk: int) -> HttpResponse:
         save=lambda decided: _decide(request, line, form.cleaned_data, comparison, decided),
         land=_land,
         template="planning/choice.html",
-        context={**shown, "comparison": comparison},
+        context={**shown, "comparison": comparison, "comparison_words": comparison.words(settings.SHOP_CURRENCY)},
         other=form.cleaned_data["other"],
     )
 

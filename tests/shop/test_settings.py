@@ -76,3 +76,11 @@ def test_another_database_is_a_matter_of_one_name(tmp_path: Path) -> None:
         DATABASE_URL="postgres://shop@127.0.0.1/workshop",
     )
     assert engine == "django.db.backends.postgresql workshop"
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"),
+    [("SHOP_TAX_PERCENT", "a fifth"), ("SHOP_TAX_PERCENT", "-1"), ("SHOP_TAX_PERCENT", "NaN"), ("SHOP_CURRENCY", "€")],
+)
+def test_money_settings_that_cannot_be_are_refused_in_words(tmp_path: Path, name: str, typed: str) -> None:
+    assert f"{name} is" in setting(tmp_path, "settings.DEBUG", SHOP_LOCAL="1", **{name: typed})

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from django.conf import settings
-from django.core.validators import MinValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
@@ -14,7 +14,13 @@ from simple_history.models import HistoricalRecords
 
 from shop.orders import rules
 from shop.orders.queries import OrderLineQuerySet, OrderQuerySet
+from shop.ui.money import Taxed, to_cents
 from specs.models import Versioned, Withdrawable
+
+
+def shop_tax_percent() -> Decimal:
+    """The rate that a new order starts with."""
+    return settings.SHOP_TAX_PERCENT
 
 
 class Order(Versioned, Withdrawable):
@@ -30,6 +36,13 @@ class Order(Versioned, Withdrawable):
     deposit = models.DecimalField(
         "deposit paid", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
     )
+    tax_percent = models.DecimalField(
+        "tax, %",
+        max_digits=5,
+        decimal_places=2,
+        default=shop_tax_percent,
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+    )
     notes = models.TextField(blank=True, max_length=4000)
 
     history = HistoricalRecords()
@@ -41,6 +54,7 @@ class Order(Versioned, Withdrawable):
         constraints = [
             *Withdrawable.Meta.constraints,
             models.CheckConstraint(condition=Q(deposit__gte=0), name="order_deposit_not_negative"),
+            models.CheckConstraint(condition=Q(tax_percent__gte=0, tax_percent__lte=100), name="order_tax_0_to_100"),
         ]
 
     def __str__(self) -> str:
@@ -48,6 +62,10 @@ class Order(Versioned, Withdrawable):
 
     def get_absolute_url(self) -> str:
         return reverse("orders:order", args=[self.pk])
+
+    def taxed(self, without_tax: Decimal) -> Taxed:
+        """An amount of this order with the tax on it."""
+        return Taxed(without_tax, self.tax_percent)
 
 
 class OrderLine(Versioned):
@@ -110,8 +128,8 @@ class OrderLine(Versioned):
 
     @property
     def amount(self) -> Decimal:
-        """Quantity times price, rounded to the cent as an invoice does."""
-        return (self.quantity * self.price).quantize(Decimal("0.01"))
+        """Quantity times price without tax, rounded to the cent (the rule stands in `shop.ui.money`)."""
+        return to_cents(self.quantity * self.price)
 
     def age(self, today: date) -> int:
         """Days since it was ordered."""

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
+from django.conf import settings
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
@@ -33,7 +34,14 @@ def _draft(request: SignedIn, order: Order, today: date) -> Letter:
     contact, about = order.supplier.contact, request.GET.get("about")
     if about == "order":
         named = [Named(line.quantity, line.what, line.price) for line in order.lines.select_related("component")]
-        return draft_order(number=order.number, contact=contact, named=named, signed=signed)
+        return draft_order(
+            number=order.number,
+            contact=contact,
+            named=named,
+            tax_percent=order.tax_percent,
+            currency=settings.SHOP_CURRENCY,
+            signed=signed,
+        )
     if about == "cancellation":
         gone = Cancellation.objects.standing().filter(line__order=order).select_related("line__component")
         return draft_cancellation(
@@ -42,6 +50,7 @@ def _draft(request: SignedIn, order: Order, today: date) -> Letter:
             contact=contact,
             named=[Named(one.quantity, one.line.what, one.line.price) for one in gone],
             money_back=sum((one.money_back for one in gone if one.owes_money), Decimal(0)),
+            currency=settings.SHOP_CURRENCY,
             signed=signed,
         )
     return _chase(order, signed, today)

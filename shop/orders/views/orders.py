@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from django.http import HttpResponse
@@ -41,7 +42,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "lines": [show_line(line, today) for line in lines],
         "chases": found.chases.select_related("person", "withdrawn_by").prefetch_related("mail"),
         "documents": found.documents.select_related("attached_by", "withdrawn_by"),
-        "total": sum(line.amount for line in lines),
+        "total": found.taxed(sum((line.amount for line in lines), Decimal(0))),
         "today": today,
     }
     return render(request, "orders/order.html", shown)

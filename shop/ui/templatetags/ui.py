@@ -1,17 +1,20 @@
 """Template words available on every page without a load."""
 
+from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 from urllib.parse import urlencode
 
 import segno
 from django import template
+from django.conf import settings
 from django.forms import PasswordInput
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from shop.ui import lists, once
 from shop.ui.faults import faults
+from shop.ui.money import in_money
 from shop.ui.reader import system_of
 from specs import units
 
@@ -49,6 +52,12 @@ def quantity(context: template.Context, value: float | None, kind: str, band: fl
     if value is None:
         return "–"
     return units.show(value, units.KINDS[kind], system_of(context.get("request")), band=band)
+
+
+@register.filter
+def money(amount: Decimal) -> str:
+    """``{{ line.price|money }}``: an amount in the shop's currency."""
+    return in_money(amount, settings.SHOP_CURRENCY)
 
 
 @register.simple_tag(takes_context=True)

@@ -19,7 +19,13 @@ ADDRESS = "/orders/new/"
 
 def form(*lines, **changes):
     """The form with the given lines, each a mapping of its fields, and as many blank ones."""
-    usual = {"ordered_on": timezone.localdate().isoformat(), "reference": "", "deposit": "", "notes": ""}
+    usual = {
+        "ordered_on": timezone.localdate().isoformat(),
+        "reference": "",
+        "deposit": "",
+        "tax_percent": "20",
+        "notes": "",
+    }
     fields = {"supplier": changes.pop("supplier", None) or make_supplier().pk, **usual}
     fields |= {"lines-TOTAL_FORMS": len(lines) + 1, "lines-INITIAL_FORMS": 0}
     blank = {"component": "", "text": "", "quantity": "1", "price": "", "part_need": ""}

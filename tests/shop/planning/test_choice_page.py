@@ -81,7 +81,7 @@ def test_the_letters_for_both_are_drafted(buyer, shop):
     bought = Choice.objects.get().bought
     order = buyer.get(f"/orders/{bought.pk}/letter/?about=order").content.decode()
     assert "Dear Lena" in order
-    assert "clutch kit, at 210.00 each" in order
+    assert "clutch kit, at EUR 210.00 each" in order
     cancelled = buyer.get(f"/orders/{shop.line.order_id}/letter/?about=cancellation").content.decode()
     assert "we cancel of our order" in cancelled
     # The decision leads to both.
