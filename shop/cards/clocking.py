@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil, degrees, floor, pi, tau
 from typing import Any
@@ -11,8 +11,11 @@ from urllib.parse import urlencode
 
 from shop.cards.plate import Plate
 from specs.answer import Answer
-from specs.geometry.clocking import Interval, clear_angles
+from specs.calculations.plate_layout import plate_outline, plate_windows
+from specs.geometry.clocking import Interval, clear_angles, common, turned_back
 from specs.geometry.discs import Disc, edge_wall, ligament
+from specs.geometry.outlines import Outline
+from specs.geometry.windows import Window
 from specs.machining import Side
 from specs.units import LENGTH
 
@@ -98,8 +101,18 @@ class Clocking:
         return sorted(walls, key=lambda wall: wall.size)[:MOST_WALLS]
 
     @property
-    def outline(self) -> list[tuple[float, float]]:
-        return [(corner.x, corner.y) for corner in self.given.outline]
+    def outline(self) -> Outline:
+        """The plate's own outline at the tried angle [m]."""
+        return plate_outline(self.given)
+
+    @cached_property
+    def windows(self) -> tuple[Window, ...]:
+        return plate_windows(self.given)
+
+    @property
+    def turns_with_gearbox(self) -> bool:
+        """Whether the outline is the gearbox's, so that the engine's holes move against it."""
+        return bool(self.given.outline_side == Side.GEARBOX)
 
     def _placed(self) -> Iterator[tuple[str, Disc]]:
         heads = {f"{side}:{hole.name}": hole for side in Side for hole in getattr(self.given, side.value)}
@@ -133,9 +146,18 @@ class Clocking:
             [Disc(hole.x, hole.y, max(hole.diameter, hole.head_diameter) / 2) for hole in holes]
             for holes in (engine, gearbox)
         )
-        edge = self.given.edge or 0.0
-        found = clear_angles(fixed, turning, self.given.ligament, self.outline, edge)
-        return sorted((self._span(interval) for interval in found), key=self._off)
+        return sorted((self._span(interval) for interval in self._clear(fixed, turning)), key=self._off)
+
+    def _clear(self, fixed: list[Disc], turning: list[Disc]) -> Sequence[Interval]:
+        wall, edge = self.given.ligament, self.given.edge or 0.0
+        stand = [*fixed, *(window.disc for window in self.windows if window.disc)]
+        corners = [window.corners for window in self.windows if window.corners]
+        if not self.turns_with_gearbox:
+            return clear_angles(stand, turning, wall, self.outline, edge, corners)
+        # The gearbox's own outline: engine holes turn back in it.
+        own = plate_outline(replace(self.given, rotation=0.0))
+        inside = turned_back(clear_angles((), fixed, 0.0, own, edge))
+        return common(clear_angles(stand, turning, wall, windows=corners), inside)
 
     def _span(self, interval: Interval) -> Span:
         start, end = interval

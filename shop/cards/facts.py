@@ -193,6 +193,17 @@ class HoleFacts:
 
 
 @dataclass(frozen=True)
+class WindowFacts:
+    """A window of a plate, in mm as seen from the gearbox side: round with a diameter, or corners in order."""
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    corners: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
 class PlateFacts:
     """Everything that the machinist's sheets, template and files of a plate say. Lengths in mm, gearbox side."""
 
@@ -204,6 +215,8 @@ class PlateFacts:
     wall: str
     outline: tuple[tuple[float, float], ...]
     holes: tuple[HoleFacts, ...]
+    windows: tuple[WindowFacts, ...]
+    mass: str
     left_out: tuple[Pair, ...]
 
 

@@ -15,6 +15,9 @@ from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.today import WorksheetState
 from specs.answer import Answer, solve_given
 from specs.calculation import Calculation, fields_of
+from specs.calculations.plate_layout import plate_outline, plate_windows
+from specs.geometry.points import Point
+from specs.geometry.windows import Window
 from specs.machining import FaceHole, PlateHole, Side, opposite, plate_holes
 from specs.models import HolePattern
 from specs.units import ANGLE, LENGTH
@@ -56,6 +59,16 @@ class Plate:
     @property
     def rotation(self) -> float:
         return ANGLE.from_si(self.given.rotation)
+
+    @property
+    def outline(self) -> tuple[Point, ...]:
+        """The plate's own outline [mm]: the face's, turned and moved out as the worksheet says."""
+        return tuple((LENGTH.from_si(x), LENGTH.from_si(y)) for x, y in plate_outline(self.given))
+
+    @property
+    def windows(self) -> tuple[Window, ...]:
+        """The windows [m]."""
+        return plate_windows(self.given)
 
     @cached_property
     def machined(self) -> tuple[PlateHole, ...]:

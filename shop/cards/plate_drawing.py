@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from shop.cards.facts import HoleFacts, PlateFacts
+from shop.cards.facts import HoleFacts, PlateFacts, WindowFacts
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.labels import Spot, beside
 from specs.drawings.primitives import Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone, bounds_of
@@ -21,14 +21,21 @@ def seen(x: float, side: Side) -> float:
 
 def reach(facts: PlateFacts) -> float:
     """The longer of width and height of everything on the plate [mm]."""
-    room = bounds_of([*_outline(facts, Side.GEARBOX), *(Circle((h.x, h.y), h.widest / 2) for h in facts.holes)])
+    room = bounds_of(
+        [
+            *_outline(facts, Side.GEARBOX),
+            *window_items(facts, Side.GEARBOX),
+            *(Circle((h.x, h.y), h.widest / 2) for h in facts.holes),
+        ]
+    )
     return max(room.width, room.height)
 
 
 def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -> Drawing:
     """The plate from a side, full size in mm; `letters` is the height of its names."""
     height = letters or reach(facts) / 38
-    items: list[Item] = [*_outline(facts, side), *_datum(height, side)]
+    items: list[Item] = [*_outline(facts, side), *window_items(facts, side), *_datum(height, side)]
+    items += [Text((seen(one.x, side), one.y), one.name, height, "middle") for one in facts.windows]
     for hole in facts.holes:
         items += _hole(hole, side)
     spots = [Spot((seen(h.x, side), h.y), h.widest / 2, h.name, Role.TEXT) for h in facts.holes]
@@ -39,6 +46,17 @@ def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -
 def _outline(facts: PlateFacts, side: Side) -> list[Item]:
     corners = tuple((seen(x, side), y) for x, y in facts.outline)
     return [Polyline(corners, closed=True, role=Role.OUTLINE)] if len(corners) > 2 else []
+
+
+def window_items(facts: PlateFacts, side: Side) -> list[Item]:
+    """The rims of the windows as somebody sees them who faces that side."""
+    return [_rim(window, side) for window in facts.windows]
+
+
+def _rim(window: WindowFacts, side: Side) -> Item:
+    if window.diameter:
+        return Circle((seen(window.x, side), window.y), window.diameter / 2, role=Role.OUTLINE)
+    return Polyline(tuple((seen(x, side), y) for x, y in window.corners), closed=True, role=Role.OUTLINE)
 
 
 def _datum(height: float, side: Side) -> Iterator[Item]:

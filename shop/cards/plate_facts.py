@@ -2,28 +2,33 @@
 
 from __future__ import annotations
 
-from shop.cards.facts import Heading, HoleFacts, OperationFacts, Pair, PlateFacts
+from typing import Any
+
+from shop.cards.facts import Heading, HoleFacts, OperationFacts, Pair, PlateFacts, WindowFacts
 from shop.cards.models import LeftOut
-from shop.cards.plate import read_state
+from shop.cards.plate import Plate, read_state
 from shop.worksheets.today import WorksheetState
 from shop.worksheets.wording import input_lines, person_name, tell
+from specs.geometry.windows import Window
 from specs.machining import PlateHole, smallest_wall
-from specs.units import LENGTH, show
+from specs.units import DENSITY, LENGTH, MASS, show
 
 
 def read_plate(state: WorksheetState, heading: Heading) -> PlateFacts:
     """What is on record of a plate, worked out to operations. Raises ValidationError, in words, where it cannot be."""
     plate = read_state(state)
-    wall, between = smallest_wall(plate.machined)
+    cut = plate.as_cut().found
     return PlateFacts(
         heading=heading,
         origins=(*_origins(state), ("Heads", plate.making.get_head_display()), ("Material", plate.making.alloy)),
         standing=tell(state).sentences,
         relied_on=state.standing.holds,
         thickness=plate.thickness,
-        wall=_wall(wall, between, LENGTH.from_si(plate.given.ligament)),
-        outline=tuple((LENGTH.from_si(c.x), LENGTH.from_si(c.y)) for c in plate.given.outline),
+        wall=_wall(plate, cut),
+        outline=plate.outline,
         holes=tuple(map(_hole, plate.machined)),
+        windows=tuple(map(_window, plate.windows)),
+        mass=_mass(plate, cut),
         left_out=tuple(map(_left_out, plate.left_out)),
     )
 
@@ -31,6 +36,19 @@ def read_plate(state: WorksheetState, heading: Heading) -> PlateFacts:
 def _hole(hole: PlateHole) -> HoleFacts:
     operations = tuple(OperationFacts(o.work, o.side, o.tool, o.depth, o.diameter) for o in hole.operations)
     return HoleFacts(hole.name, hole.of, hole.x, hole.y, hole.diameter, hole.widest, hole.kind, operations)
+
+
+def _window(window: Window) -> WindowFacts:
+    x, y = map(LENGTH.from_si, window.middle)
+    corners = tuple((LENGTH.from_si(one), LENGTH.from_si(other)) for one, other in window.corners)
+    return WindowFacts(window.name, x, y, LENGTH.from_si(2 * window.disc.radius) if window.disc else 0.0, corners)
+
+
+def _mass(plate: Plate, cut: Any) -> str:
+    """The mass of the plate as it is cut: without the holes that are left out."""
+    if cut.mass is None:
+        return "not known: there is no outline"
+    return f"{show(cut.mass, MASS)} at {show(plate.given.density, DENSITY)}"
 
 
 def _left_out(entry: LeftOut) -> Pair:
@@ -43,8 +61,15 @@ def _origins(state: WorksheetState) -> tuple[Pair, ...]:
     return tuple((line.label, f"{line.value}, {line.credit}".strip(", ")) for line in input_lines(state))
 
 
-def _wall(wall: float, between: str, limit: float) -> str:
-    said = f"{show(LENGTH.to_si(wall), LENGTH)} between {between}, with the seats that are cut for the heads"
-    if wall >= limit:
-        return f"Smallest wall {said}; at least {limit:g} mm was wanted."
-    return f"DO NOT CUT YET: smallest wall {said}, but at least {limit:g} mm was wanted."
+def _wall(plate: Plate, cut: Any) -> str:
+    wall, between = smallest_wall(plate.machined)
+    limit = LENGTH.from_si(plate.given.ligament)
+    said = (
+        f"smallest wall {show(LENGTH.to_si(wall), LENGTH)} between {between}, with the seats that are cut for the heads"
+    )
+    if cut.smallest_window is not None:
+        wall = min(wall, LENGTH.from_si(cut.smallest_window))
+        said += f"; {show(cut.smallest_window, LENGTH)} beside a window, {' and '.join(cut.window_pair)}"
+    if wall >= limit - 1e-9:
+        return f"{said[0].upper()}{said[1:]}; at least {limit:g} mm was wanted."
+    return f"DO NOT CUT YET: {said}, but at least {limit:g} mm was wanted."

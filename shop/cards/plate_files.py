@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 
 from shop.cards.facts import PlateFacts
-from shop.cards.plate_drawing import UP, seen
+from shop.cards.plate_drawing import UP, seen, window_items
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
 from specs.machining import Side, Work
@@ -25,7 +26,20 @@ def hole_csv(facts: PlateFacts, side: Side) -> str:
                 if done.work == work and done.side == side:
                     place = f"{seen(hole.x, side) + 0.0:.4f}", f"{hole.y + 0.0:.4f}"
                     rows.writerow([side, _inert(hole.name), *place, work, f"{done.diameter:g}", done.tool, done.depth])
+    if side is Side.GEARBOX:
+        rows.writerows(_window_rows(facts))
     return held.getvalue()
+
+
+def _window_rows(facts: PlateFacts) -> Iterator[list[str]]:
+    """Windows are cut in the first clamping: the middle of a round one, each corner of the others."""
+    for window in facts.windows:
+        name, usual = _inert(window.name), ["WINDOW", "", "cut window", "through"]
+        if window.diameter:
+            size = ["WINDOW", f"{window.diameter:g}", "cut round window", "through"]
+            yield [Side.GEARBOX, name, f"{window.x + 0.0:.4f}", f"{window.y + 0.0:.4f}", *size]
+        for at, (x, y) in enumerate(window.corners, start=1):
+            yield [Side.GEARBOX, f"{name} corner {at}", f"{x + 0.0:.4f}", f"{y + 0.0:.4f}", *usual]
 
 
 def _inert(name: str) -> str:
@@ -39,6 +53,8 @@ def plate_dxf(facts: PlateFacts, side: Side) -> str:
     if len(facts.outline) > 2:
         corners = tuple((seen(x, side), y) for x, y in facts.outline)
         layers["OUTLINE"] = [Polyline(corners, closed=True)]
+    if facts.windows:
+        layers["WINDOW"] = window_items(facts, side)
     for hole in facts.holes:
         for done in hole.operations:
             circle = Circle((seen(hole.x, side), hole.y), done.diameter / 2)

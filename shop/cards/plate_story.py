@@ -68,6 +68,9 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield from bullets(_clamping(facts, side))
     yield heading("Operations in order, this side up")
     yield table(["", "Work", "Tool [mm]", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35))
+    if facts.windows:
+        yield heading("Windows")
+        yield from bullets(_windows(facts, side))
     yield CondPageBreak(50 * mm)
     yield gap()
     yield Banner(f"HOLE TABLE, {UP[side]}", 8 * mm)
@@ -76,7 +79,7 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield from _check_dimensions(facts, side)
     if side is Side.ENGINE:
         yield heading("Where the figures come from")
-        yield pairs([*facts.origins, ("Thickness", f"{facts.thickness:.2f} mm")], columns=1)
+        yield pairs([*facts.origins, ("Thickness", f"{facts.thickness:.2f} mm"), ("Mass", facts.mass)], columns=1)
 
 
 def _clamping(facts: PlateFacts, side: Side) -> Iterator[str]:
@@ -99,7 +102,21 @@ def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
     rows: list[list[Any]] = []
     for at, ((work, tool, depth), names) in enumerate(sorted(groups.items()), start=1):
         rows.append([str(at), _WORKS[order[work]], words(tool, "strong"), depth, ", ".join(names)])
+    if facts.windows and side is Side.GEARBOX:
+        names_of = ", ".join(window.name for window in facts.windows)
+        rows.append([str(len(rows) + 1), "cut window", words("mill or saw", "strong"), "through", names_of])
     return [*rows, [str(len(rows) + 1), "deburr", "hand countersink", "edge broken", "all, both ends"]]
+
+
+def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
+    if side is Side.ENGINE:
+        yield "Cut with the gearbox side up; here for checking only."
+    for window in facts.windows:
+        if window.diameter:
+            yield f"{window.name}: round {window.diameter:g} at x {seen(window.x, side):.2f}, y {window.y:.2f}"
+        else:
+            corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in window.corners)
+            yield f"{window.name}: corners in order (x, y) {corners}"
 
 
 def _on(facts: PlateFacts, side: Side) -> list[tuple[HoleFacts, OperationFacts]]:

@@ -26,12 +26,15 @@ from specs.calculation import (
 from specs.drawings.annotation import CentreMark
 from specs.drawings.labels import Spot, beside
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone, bounds_of
-from specs.geometry.discs import Disc, area_less, edge_wall, ligament
+from specs.geometry.discs import Disc, edge_wall, ligament
+from specs.geometry.offsets import moved_out
 from specs.geometry.outlines import crosses_itself, signed_area
 from specs.geometry.points import Point, turned
+from specs.geometry.windows import Window, area_beside, windows_of
 from specs.sources import Source
 from specs.units import ANGLE, AREA, DENSITY, LENGTH, MASS, show
 
+ENGINE, GEARBOX = "engine", "gearbox"
 KINDS = ("clearance", "tapped", "countersunk", "dowel")
 # Two lengths nearer than this are one: 13 mm − 10 mm is not under a limit of 3 mm.
 _SAME = 1e-9
@@ -60,6 +63,16 @@ class Corner:
 
 
 @dataclass(frozen=True, kw_only=True)
+class WindowRow:
+    """A row of a window: its middle and diameter, or one of its corners; rows of one name are one window."""
+
+    window: str = text("Window", default="window")
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+    diameter: float = quantity(LENGTH, "Diameter", default=0, at_least=0)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Inputs:
     """Everything is seen from the gearbox side, with the origin on the crankshaft axis."""
 
@@ -76,6 +89,24 @@ class Inputs:
     )
     thickness: float = quantity(LENGTH, "Plate thickness", symbol="t", above=0, group="Plate")
     outline: tuple[Corner, ...] = records(Corner, "Outline", default=(), at_least=0, group="Plate", help="in order")
+    outline_side: str = choice(
+        "Outline is that of the",
+        (ENGINE, GEARBOX),
+        default=ENGINE,
+        group="Plate",
+        help="the gearbox's turns with the gearbox",
+    )
+    outline_offset: float = quantity(
+        LENGTH, "Outline moved outwards by", default=0, group="Plate", help="negative: inwards"
+    )
+    windows: tuple[WindowRow, ...] = records(
+        WindowRow,
+        "Windows",
+        default=(),
+        at_least=0,
+        group="Plate",
+        help="starter, exhaust: one row with a diameter is round, two rows are opposite corners, more go round it",
+    )
     density: float = quantity(
         DENSITY, "Density", symbol="rho", default=2700, above=0, group="Plate", help="aluminium 2700, steel 7850 kg/m³"
     )
@@ -107,6 +138,8 @@ class Outputs:
     smallest_pair: tuple[str, ...] = name_list_result("Between")
     clashes: tuple[tuple[str, str], ...] = pair_list_result("Walls under the limit")
     smallest_edge: float | None = result(LENGTH, "Smallest wall to the edge", symbol="e", optional=True)
+    smallest_window: float | None = result(LENGTH, "Smallest wall beside a window", symbol="w", optional=True)
+    window_pair: tuple[str, ...] | None = name_list_result("Window and what is nearest to it", optional=True)
     mass: float | None = result(MASS, "Mass", symbol="m", optional=True)
     table: tuple[Row, ...] = table_result(Row, "Hole table")
 
@@ -114,20 +147,24 @@ class Outputs:
 def solve(given: Inputs) -> Outputs:
     """Wall b = distance of centres less both radii (of hole or head, the larger); mass = ρ t (outline less holes).
 
-    Lengths [m], density [kg/m³]. The area is exact for holes that overlap one another or break the edge. Raises Refused
-    for identical holes in one list, an outline that crosses itself or has no area, and more holes than a plate has.
+    Lengths [m], density [kg/m³]. The area is exact for holes that overlap one another, a window or the edge. Raises
+    Refused for identical holes in one list, an outline that crosses itself or has no area or cannot be moved so far,
+    windows that overlap or reach over the outline, and more holes than a plate has.
     """
     _demand_holes(given)
     placed = _placed(given)
     walls = [(ligament(_reach(a), _reach(b)), (m, n)) for (m, a), (n, b) in combinations(placed, 2)]
     smallest, pair = min(walls)
-    outline = _corners(given)
-    _demand_outline(outline)
+    outline, windows = plate_outline(given), plate_windows(given)
+    _demand_windows(windows, outline)
+    beside = min(_beside_windows(given, windows, outline), default=None)
     return Outputs(
         smallest_ligament=smallest,
         smallest_pair=pair,
         clashes=tuple(names for wall, names in walls if wall < given.ligament - _SAME),
         smallest_edge=min(edge_wall(outline, _reach(hole)) for _, hole in placed) if outline else None,
+        smallest_window=beside[0] if beside else None,
+        window_pair=beside[1] if beside else None,
         mass=_area(given) * given.thickness * given.density if outline else None,
         table=tuple(
             Row(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
@@ -160,8 +197,18 @@ def _reach(hole: Hole) -> Disc:
     return Disc(hole.x, hole.y, max(hole.diameter, hole.head_diameter) / 2)
 
 
-def _corners(given: Inputs) -> list[Point]:
-    return [(corner.x, corner.y) for corner in given.outline]
+def plate_outline(given: Inputs) -> tuple[Point, ...]:
+    """The plate's own outline: that of a face, turned with the gearbox where it is the gearbox's, moved out."""
+    corners = [(corner.x, corner.y) for corner in given.outline]
+    _demand_outline(corners)
+    if given.outline_side == GEARBOX:
+        corners = [turned(corner, given.rotation) for corner in corners]
+    if not corners or not given.outline_offset:
+        return tuple(corners)
+    try:
+        return moved_out(corners, given.outline_offset)
+    except ValueError as wrong:
+        raise Refused("outline_offset", str(wrong)) from None
 
 
 def _demand_outline(corners: list[Point]) -> None:
@@ -173,8 +220,43 @@ def _demand_outline(corners: list[Point]) -> None:
         raise Refused("outline", "crosses or touches itself: give the corners in order round the plate, each once.")
 
 
+def plate_windows(given: Inputs) -> tuple[Window, ...]:
+    """The windows by name, in the order of their first rows."""
+    if len(given.windows) > _MOST_CORNERS:
+        raise Refused("windows", f"has {len(given.windows)} rows; up to {_MOST_CORNERS} are worked out.")
+    try:
+        return windows_of([(row.window, row.x, row.y, row.diameter) for row in given.windows])
+    except ValueError as wrong:
+        raise Refused("windows", str(wrong)) from None
+
+
+def _demand_windows(windows: Sequence[Window], outline: Sequence[Point]) -> None:
+    for window in windows:
+        if outline and window.wall_to_edge(outline) <= 0:
+            raise Refused(
+                "windows", f"“{window.name}” reaches over the outline: draw a notch into the outline instead."
+            )
+    for one, other in combinations(windows, 2):
+        if one.wall_to_window(other) <= 0:
+            raise Refused("windows", f"“{one.name}” and “{other.name}” overlap: make one window of them.")
+
+
+Beside = tuple[float, tuple[str, str]]
+
+
+def _beside_windows(given: Inputs, windows: Sequence[Window], outline: Sequence[Point]) -> Iterator[Beside]:
+    for window in windows:
+        for name, hole in _placed(given):
+            yield window.wall_to(_reach(hole)), (window.name, name)
+        if outline:
+            yield window.wall_to_edge(outline), (window.name, "outline")
+    for one, other in combinations(windows, 2):
+        yield one.wall_to_window(other), (one.name, other.name)
+
+
 def _area(given: Inputs) -> float:
-    return area_less(_corners(given), [Disc(h.x, h.y, h.diameter / 2) for _, h in _placed(given)])
+    holes = [Disc(h.x, h.y, h.diameter / 2) for _, h in _placed(given)]
+    return area_beside(plate_outline(given), holes, plate_windows(given))
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[Step]:
@@ -185,13 +267,16 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
     values = {symbol: (value, LENGTH) for symbol, value in pair.items()}
     yield Step("b = hypot(x_1 - x_2, y_1 - y_2) - r_1 - r_2", values, " and ".join(found.smallest_pair))
     if found.mass is not None:
-        yield Step("m = A * t * rho", {"A": (_area(given), AREA)}, "A: outline less the through diameters")
+        yield Step("m = A * t * rho", {"A": (_area(given), AREA)}, "A: outline less the through diameters and windows")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the walls with the limits that were given."""
     pair = " and ".join(found.smallest_pair)
     yield at_least("Wall between holes", _level(found.smallest_ligament, given.ligament), given.ligament, pair)
+    if found.smallest_window is not None and found.window_pair is not None:
+        beside = " and ".join(found.window_pair)
+        yield at_least("Wall beside a window", _level(found.smallest_window, given.ligament), given.ligament, beside)
     if given.edge is not None and found.smallest_edge is not None:
         detail = "nearest hole or head to the outline"
         yield at_least("Wall to the edge", _level(found.smallest_edge, given.edge), given.edge, detail)
@@ -217,14 +302,15 @@ _CROSS = 1.5
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Both patterns as seen from the gearbox side; clashing holes filled, crossed and joined."""
     placed = _placed(given)
-    corners = _corners(given)
+    corners = plate_outline(given)
     rims = [Circle((hole.x, hole.y), _reach(hole).radius) for _, hole in placed]
-    room = bounds_of([*rims, *([Polyline(tuple(corners))] if corners else [])])
+    room = bounds_of([*rims, *([Polyline(corners)] if corners else []), *_window_rims(given)])
     scale = _SIZE / max(room.width, room.height)
     clashing = {name for pair in found.clashes for name in pair}
     items: list[Item] = []
     if corners:
         items.append(Polyline(_to(corners, scale), closed=True, fill=Tone.METAL))
+    items += _windows_drawn(given, scale)
     items.append(CentreMark((0, 0), 8))
     for name, hole in placed:
         items += _hole(name, hole, scale, name in clashing)
@@ -234,6 +320,22 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     low, left = room.bottom * scale - 9, room.left * scale
     items += [Text((left, low - 6 * k), words, _LETTERS) for k, words in enumerate(_key(given, found))]
     return Drawing("Plate layout, seen from the gearbox side", _said(given, found), items)
+
+
+def _window_rims(given: Inputs, scale: float = 1.0) -> Iterator[Item]:
+    for window in plate_windows(given):
+        if window.disc:
+            (at,) = _to([window.disc.centre], scale)
+            yield Circle(at, window.disc.radius * scale, Tone.PLAIN)
+        else:
+            yield Polyline(_to(window.corners, scale), closed=True, fill=Tone.PLAIN)
+
+
+def _windows_drawn(given: Inputs, scale: float) -> Iterator[Item]:
+    yield from _window_rims(given, scale)
+    for window in plate_windows(given):
+        (at,) = _to([window.middle], scale)
+        yield Text(at, window.name, _LETTERS, "middle")
 
 
 def _to(points: Sequence[Point], scale: float) -> tuple[Point, ...]:
@@ -326,8 +428,8 @@ CALCULATION = Calculation(
         Source("Least wall between holes and to the edge", "common practice, no source"),
     ),
     limits=(
-        "A flat plate of one thickness with a straight-edged outline; mass is that of through diameters, without "
-        "heads, threads, windows and chamfers.",
+        "A flat plate of one thickness with a straight-edged outline; mass is that of through diameters and windows, "
+        "without heads, threads and chamfers.",
     ),
     not_checked=(
         "Access for sockets, the starter, cooling and the sump; thread depth and strength of the plate.",

@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import acos, asin, atan2, hypot, pi, tau
 
 from specs.geometry.discs import Disc, edge_wall, ligament
-from specs.geometry.outlines import Outline, edges
+from specs.geometry.outlines import Edge, Outline, depth_inside, edges
 from specs.geometry.points import between, cross, turned
 
 _TOUCH = 1e-12  # relative: a wall of exactly the limit is no clash
@@ -18,34 +18,38 @@ def clear_angles(
     wall: float,
     outline: Outline = (),
     edge: float = 0.0,
+    windows: Sequence[Outline] = (),
 ) -> tuple[Interval, ...]:
     """Intervals of the angle [rad] by which `turning` may be turned about the origin, counter-clockwise.
 
-    Within them every turned hole keeps at least `wall` from every fixed one and, with an outline, `edge` from it. Each
+    Within them every turned hole keeps at least `wall` from every fixed one and from every window with straight edges
+    and, with an outline, `edge` from it. Each
     interval starts in 0 … 2π and may end beyond 2π; (0, 2π) means every angle, none means no angle. Clashes begin and
     end only where a wall equals its limit, and those angles have a closed form: between two of them one test decides.
     """
-    limits = sorted({angle % tau for angle in _limits(fixed, turning, wall, outline, edge)}) or [0.0]
+    rims = [(side, edge) for side in edges(outline)] if outline else []
+    kept = [*rims, *((side, wall) for window in windows for side in edges(window))]
+    limits = sorted({angle % tau for angle in _limits(fixed, turning, wall, kept)}) or [0.0]
     pieces = [
         (start, end)
         for start, end in pairwise([*limits, limits[0] + tau])
-        if end - start > _TOUCH and _is_clear((start + end) / 2, fixed, turning, wall, outline, edge)
+        if end - start > _TOUCH and _is_clear((start + end) / 2, fixed, turning, wall, outline, edge, windows)
     ]
     return _joined(pieces)
 
 
-def _limits(
-    fixed: Sequence[Disc], turning: Sequence[Disc], wall: float, outline: Outline, edge: float
-) -> Iterator[float]:
+Kept = Sequence[tuple[Edge, float]]
+
+
+def _limits(fixed: Sequence[Disc], turning: Sequence[Disc], wall: float, kept: Kept) -> Iterator[float]:
     for hole in turning:
         at, reach = atan2(hole.y, hole.x), hypot(hole.x, hole.y)
         for other in fixed:
             keep = hole.radius + other.radius + wall
             yield from (a - at for a in _at_distance(reach, (other.x, other.y), keep))
-        for start, end in edges(outline) if outline else ():
-            keep = hole.radius + edge
-            yield from (a - at for a in _at_distance(reach, start, keep))
-            yield from (a - at for a in _beside(reach, start, end, keep))
+        for (start, end), room in kept:
+            yield from (a - at for a in _at_distance(reach, start, hole.radius + room))
+            yield from (a - at for a in _beside(reach, start, end, hole.radius + room))
 
 
 def _at_distance(reach: float, point: tuple[float, float], keep: float) -> tuple[float, ...]:
@@ -69,11 +73,18 @@ def _beside(reach: float, start: tuple[float, float], end: tuple[float, float], 
 
 
 def _is_clear(
-    angle: float, fixed: Sequence[Disc], turning: Sequence[Disc], wall: float, outline: Outline, edge: float
+    angle: float,
+    fixed: Sequence[Disc],
+    turning: Sequence[Disc],
+    wall: float,
+    outline: Outline,
+    edge: float,
+    windows: Sequence[Outline],
 ) -> bool:
     placed = [Disc(*turned(hole.centre, angle), hole.radius) for hole in turning]
     apart = all(ligament(hole, other) >= wall for hole in placed for other in fixed)
-    return apart and (not outline or all(edge_wall(outline, hole) >= edge for hole in placed))
+    beside = all(-depth_inside(window, h.centre) - h.radius >= wall for h in placed for window in windows)
+    return apart and beside and (not outline or all(edge_wall(outline, hole) >= edge for hole in placed))
 
 
 def _joined(pieces: Sequence[Interval]) -> tuple[Interval, ...]:
@@ -94,3 +105,24 @@ def _joined(pieces: Sequence[Interval]) -> tuple[Interval, ...]:
 def smallest_wall(fixed: Sequence[Disc], turning: Sequence[Disc], angle: float) -> float:
     """The smallest wall between a fixed and a turned hole at an angle [rad]."""
     return min(ligament(Disc(*turned(t.centre, angle), t.radius), f) for t in turning for f in fixed)
+
+
+def common(one: Sequence[Interval], other: Sequence[Interval]) -> tuple[Interval, ...]:
+    """The angles that lie in both lists of intervals, as such a list."""
+    cuts = sorted({angle % tau for start_end in (*one, *other) for angle in start_end}) or [0.0]
+    pieces = [
+        (start, end)
+        for start, end in pairwise([*cuts, cuts[0] + tau])
+        if end - start > _TOUCH and all(_holds(those, (start + end) / 2) for those in (one, other))
+    ]
+    return _joined(pieces)
+
+
+def _holds(intervals: Sequence[Interval], angle: float) -> bool:
+    return any(start <= angle + turn <= end for start, end in intervals for turn in (-tau, 0.0, tau))
+
+
+def turned_back(intervals: Sequence[Interval]) -> tuple[Interval, ...]:
+    """The intervals of the opposite angle: what turns instead of what stands."""
+    found = [(-end % tau, -end % tau + end - start) for start, end in reversed(intervals)]
+    return ((0.0, tau),) if found and found[0][1] - found[0][0] >= tau - _TOUCH else tuple(sorted(found))

@@ -37,7 +37,7 @@ def crosses_itself(outline: Outline) -> bool:
         if j == i + 1 or (i == 0 and j == last):
             if _folds_back(first, second) if j == i + 1 else _folds_back(second, first):
                 return True
-        elif _touch(first, second):
+        elif touch(first, second):
             return True
     return False
 
@@ -48,7 +48,8 @@ def _folds_back(first: Edge, second: Edge) -> bool:
     return cross(ahead, onward) == 0 and dot(ahead, onward) < 0
 
 
-def _touch(first: Edge, second: Edge) -> bool:
+def touch(first: Edge, second: Edge) -> bool:
+    """Whether two edges have a point in common."""
     (a, b), (c, d) = first, second
     if any(max(a[k], b[k]) < min(c[k], d[k]) or max(c[k], d[k]) < min(a[k], b[k]) for k in (0, 1)):
         return False

@@ -234,3 +234,39 @@ def test_the_drawing_itself_is_full_size_on_paper(rasterise):
     drawn = dots[: -round((MARGIN + FOOT) / MM_PER_DOT), round((MARGIN + STRIP) / MM_PER_DOT) :]
     for strip in (drawn, drawn.T):
         assert max(map(longest_run, strip)) * MM_PER_DOT - OUTLINE == pytest.approx(100, abs=0.1)
+
+
+def plate_with_windows(**changes):
+    rows = [("starter", -60, 120, 50), ("exhaust", 60, -60, 0), ("exhaust", 110, -30, 0)]
+    inputs = {
+        f"windows.{at}.{name}": str(v) for at, row in enumerate(rows) for name, v in zip(WINDOW, row, strict=True)
+    }
+    return make_plate(inputs={**inputs, "outline_offset": "8 mm", **changes})
+
+
+WINDOW = ("window", "x", "y", "diameter")
+
+
+def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_sheets(fitter):
+    sheet = plate_with_windows()
+    straight, mirrored = (dxf_of(fitter, sheet, side) for side in ("gearbox", "engine"))
+    for document, sign in ((straight, 1), (mirrored, -1)):
+        (starter,) = (c for c in document.modelspace().query("CIRCLE") if c.dxf.layer == "WINDOW")
+        assert (starter.dxf.center.x, starter.dxf.radius) == (pytest.approx(sign * -60), pytest.approx(25))
+        lines = {line.dxf.layer: line for line in document.modelspace().query("LWPOLYLINE")}
+        corners = {(round(x), round(y)) for x, y, *_ in lines["WINDOW"].get_points()}
+        assert corners == {(sign * x, y) for x in (60, 110) for y in (-60, -30)}
+        assert max(x for x, *_ in lines["OUTLINE"].get_points()) == pytest.approx(208)
+    rows = [row for row in csv_of(fitter, sheet, "gearbox") if row["work"] == "WINDOW"]
+    assert [row["hole"] for row in rows] == ["starter", *(f"exhaust corner {at}" for at in range(1, 5))]
+    assert not [row for row in csv_of(fitter, sheet, "engine") if row["work"] == "WINDOW"]
+    said = text_of(bytes(make_printed("plate-setup", sheet).pdf))
+    assert "starter: round 50 at x -60.00, y 120.00" in said
+    assert "starter: round 50 at x 60.00, y 120.00" in said
+    assert "cut window" in said
+
+
+def test_a_window_too_near_to_a_hole_stops_the_machinist():
+    said = text_of(bytes(make_printed("plate-setup", plate_with_windows(ligament="26 mm")).pdf))
+    assert "beside a window" in said
+    assert "DO NOT CUT YET" in said

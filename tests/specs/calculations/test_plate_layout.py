@@ -222,3 +222,53 @@ def test_with_an_outline_nothing_is_left_unsaid() -> None:
     assert _solve(*holes, outline=SQUARE, edge=5).cautions == PLATE.cautions
     assert _solve(*holes, outline=SQUARE).cautions == PLATE.cautions
     assert_every_line_holds(_solve(*holes, outline=SQUARE))
+
+
+WINDOWS = [
+    {"window": "starter", "x": -55, "y": 55, "diameter": 40},
+    {"window": "exhaust", "x": 40, "y": -90},
+    {"window": "exhaust", "x": 80, "y": -60},
+]
+
+
+def test_windows_are_taken_off_the_mass_and_held_against_holes_and_edge() -> None:
+    plain = _solve([_hole("E", 0, 0)], [_hole("G", 60, -45)], outline=SQUARE).found
+    found = _solve([_hole("E", 0, 0)], [_hole("G", 60, -45)], outline=SQUARE, windows=WINDOWS)
+    # By hand: a disc of 40 and a rectangle of 40 × 30, 10 mm thick, 2700 kg/m³; the gearbox's hole ends 10 mm above.
+    area = math.pi * 400 + 1200
+    assert (plain.mass - found.found.mass) / (2700 * 0.010) * 1e6 == pytest.approx(area)
+    assert found.found.smallest_window * 1e3 == pytest.approx(10)
+    assert found.found.window_pair in (("exhaust", "gearbox:G"), ("exhaust", "outline"))
+    assert [check.name for check in found.checks] == ["Wall between holes", "Wall beside a window"]
+    assert (
+        not _solve([_hole("E", 0, 0)], [_hole("G", 60, -53)], outline=SQUARE, windows=WINDOWS, ligament=3)
+        .checks[1]
+        .passed
+    )
+
+
+def test_the_outline_is_moved_out_and_turns_with_the_gearbox_where_it_is_the_gearboxs() -> None:
+    holes = [_hole("E", 0, 0)], [_hole("G", 50, 0)]
+    wider = _solve(*holes, outline=SQUARE, outline_offset=10, edge=1).found
+    assert wider.smallest_edge * 1e3 == pytest.approx(110 - 55)
+    assert wider.mass + 2 * math.pi * 25e-6 * 27 == pytest.approx(0.220**2 * 27)
+    # A square turned by 45° with its gearbox: from its middle the edge stays as far, the hole at 50 mm comes no nearer.
+    turned = _solve(*holes, outline=SQUARE, outline_side="gearbox", rotation=45).found
+    assert turned.smallest_edge * 1e3 == pytest.approx(100 - 55)
+    straight = _solve(*holes, outline=SQUARE, rotation=45).found
+    assert straight.smallest_edge * 1e3 == pytest.approx(100 - 50 * math.cos(math.pi / 4) - 5)
+
+
+@pytest.mark.parametrize(
+    ("changes", "at", "words"),
+    [
+        ({"windows": [{"x": 95, "y": 0, "diameter": 20}]}, "windows", "reaches over the outline"),
+        ({"windows": [*WINDOWS, {"window": "b", "x": -50, "y": 50, "diameter": 9}]}, "windows", "overlap"),
+        ({"windows": [{"x": 5, "y": 0}]}, "windows", "is one point"),
+        ({"outline_offset": -150}, "outline_offset", "cannot be moved inwards so far"),
+    ],
+)
+def test_windows_and_outlines_that_cannot_be_cut_are_refused(changes: dict[str, Any], at: str, words: str) -> None:
+    with pytest.raises(BadInput) as bad:
+        _solve([_hole("E", 0, 0)], [_hole("G", 50, 0)], outline=SQUARE, **changes)
+    assert words in bad.value.errors[at]

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.geometry.clocking import clear_angles, smallest_wall
+from specs.geometry.clocking import clear_angles, common, smallest_wall, turned_back
 from specs.geometry.discs import Disc, edge_wall
 from specs.geometry.points import turned
 from tests.specs.geometry.strategies import coordinates, outlines
@@ -72,3 +72,25 @@ def test_a_window_may_run_on_past_a_whole_turn():
     (window,) = clear_angles([Disc(100, 0, 5), Disc(-87, 0, 5)], [Disc(87, 0, 5)], 3)
 
     assert window == pytest.approx((pi + half, 3 * pi - half))
+
+
+@given(holes, st.floats(0, 0.02), outlines)
+def test_a_window_with_straight_edges_is_kept_clear_of(turning, wall, window):
+    intervals = clear_angles((), turning, wall, windows=[window])
+    for angle in (k * tau / 90 for k in range(90)):
+        placed = [Disc(*turned(hole.centre, angle), hole.radius) for hole in turning]
+        # A hole's wall to a window is that to an outline, seen from outside.
+        least = min(-edge_wall(window, Disc(hole.x, hole.y, -hole.radius)) for hole in placed)
+        if within(angle, intervals, -1e-6):
+            assert least >= wall - 1e-9
+        elif not within(angle, intervals, 1e-6):
+            assert least < wall + 1e-9
+
+
+def test_common_angles_and_angles_turned_back():
+    assert common([(0.5, 2.0)], [(1.0, 3.0)]) == ((1.0, 2.0),)
+    assert common([(5.0, 7.0)], [(0.2, 1.0), (5.5, 6.0)]) == ((0.2, pytest.approx(7.0 - tau)), (5.5, 6.0))
+    assert common([(0.0, tau)], [(1.0, 3.0)]) == ((1.0, 3.0),)
+    assert common([(0.0, 1.0)], [(2.0, 3.0)]) == ()
+    assert turned_back([(1.0, 2.0)]) == (pytest.approx((tau - 2, tau - 1)),)
+    assert turned_back([(0.0, tau)]) == ((0.0, tau),)
