@@ -157,6 +157,8 @@ def _answer(question: Question, part: Part, given: Any, answers: Mapping[str, An
         return solve_given(part.declared, part.declared.inputs(**values))
     except BadInput as bad:
         name, why = next(iter(bad.errors.items()))
+        if name in part.takes:  # Told at another input than it is about: it has to say what it is about.
+            why = f"For “{part.heading}” the {fields_of(part.declared.inputs)[name].label.lower()} {why}"
         raise Refused(_asked_as(question, part, name), why) from None
 
 

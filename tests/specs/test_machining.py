@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.machining import FaceHole, Side, Work, opposite, plate_holes, smallest_wall
+from specs.machining import FaceHole, Side, Work, layers, opposite, plate_holes, smallest_wall
 
 
 def hole(**changes):
@@ -72,3 +72,35 @@ def test_the_smallest_wall_counts_the_seats():
     holes = plate_holes([opposite(one) for one in near], [], 0, 20)
     assert smallest_wall(holes) == (pytest.approx(3.0), "E-A and E-B")
     assert smallest_wall(holes[:1])[0] == float("inf")
+
+
+def test_a_hole_with_neither_thread_nor_counterpart_goes_through_as_it_is():
+    plain = hole(kind="clearance", thread="", head_diameter=0.0, diameter=13.5)
+    assert opposite(plain) == plain
+    (drill,) = machined(plain).operations
+    assert (drill.work, drill.tool, drill.depth) == (Work.DRILL, "drill 13.5", "through")
+
+
+def test_a_countersunk_hole_is_sunk_on_the_side_of_the_head():
+    drill, sink = machined(hole(kind="countersunk", thread="", diameter=9, head_diameter=18), of="gearbox").operations
+    assert (drill.side, sink.side) == (Side.ENGINE, Side.ENGINE)
+    assert (sink.work, sink.tool) == (Work.SINK, "countersink 90°, 18")
+    assert sink.depth == "until the head lies flush or below"
+
+
+def test_a_seat_for_a_head_that_is_not_on_record_is_as_deep_as_the_head():
+    _, seat = machined(hole(kind="clearance", thread="", diameter=11, head_diameter=18)).operations
+    assert seat.depth == "to the head's height + 0.4 mm"
+
+
+def test_operations_are_sorted_by_work_in_the_order_of_a_set_up():
+    dowel = hole(name="D1", kind="dowel", diameter=12, thread="")
+    holes = plate_holes([opposite(hole()), dowel], [opposite(hole(name="G", kind="clearance", x=-100.0))], 0, 20)
+    found = layers(holes)
+    assert list(found) == [Work.DRILL, Work.REAM, Work.TAP, Work.SEAT]
+    assert [(one.name, tool.tool) for one, tool in found[Work.DRILL]] == [
+        ("E-B1", "drill 11"),
+        ("E-D1", "drill 11.75"),
+        ("G-G", "drill 8.5 (ISO 2306)"),
+    ]
+    assert [one.name for one, _ in found[Work.SEAT]] == ["E-B1"]

@@ -12,11 +12,20 @@ from specs.queries import (
     component_in_full,
     dimensions_with_readings,
     disputed_dimensions,
+    features_in_full,
+    patterns_in_full,
     usual_values,
     working_value,
     working_values,
 )
-from tests.factories.reference import make_component, make_dimension, make_pattern, make_reading, make_torque_spec
+from tests.factories.reference import (
+    make_component,
+    make_dimension,
+    make_feature,
+    make_pattern,
+    make_reading,
+    make_torque_spec,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -108,3 +117,26 @@ def test_disputed_dimensions_are_those_whose_standing_readings_contradict(django
     settled.measurements.filter(value__gt=0.089).update(withdrawn_at=timezone.now(), withdrawn_reason="slipped")
     with django_assert_num_queries(2):
         assert disputed_dimensions() == [disputed]
+
+
+@pytest.mark.parametrize("count", [1, 20])
+def test_patterns_in_full_cost_two_queries_for_any_number(count, django_assert_num_queries):
+    for at in range(count):
+        make_pattern(face=f"face {at}")
+    with django_assert_num_queries(2):  # patterns with everybody named, holes
+        for pattern in patterns_in_full():
+            assert (pattern.component.maker, pattern.person.username, len(pattern.holes.all())) == (
+                "Teskel",
+                "jonas",
+                4,
+            )
+
+
+@pytest.mark.parametrize("count", [1, 20])
+def test_features_in_full_bring_the_readings_behind_their_sizes(count, django_assert_num_queries):
+    for _ in range(count):
+        make_feature({"major diameter": (26.0, 0.05), "length": (40.0, 0.2)})
+    with django_assert_num_queries(4):  # features, sizes, their dimensions, their readings
+        for feature in features_in_full():
+            sizes = {size.role: working_value(size.dimension).value for size in feature.sizes.all()}
+            assert sizes == pytest.approx({"major diameter": 0.026, "length": 0.040})

@@ -95,3 +95,21 @@ def test_the_wrench_stages_are_shares_of_the_setting_not_of_the_torque_wanted() 
     wrench, stages = _parts("what-to-set-on-the-wrench", example).values()
     alone = respond("tightening-sequence", {"count": 8, "torque": wrench.found.setting})
     assert alone["outputs"]["stage_torques"]["list"] == pytest.approx(list(stages.found.stage_torques))
+
+
+def test_a_refusal_by_a_later_part_alone_is_told_where_the_shared_input_was_typed() -> None:
+    # So thin a tube turns, at a whirling speed of nought, but no stress in it is a number.
+    thin = {"shaft_outside_diameter": 1e-80, "shaft_wall": 1e-81}
+    with pytest.raises(BadInput) as refused:
+        solve(composed("will-the-shaft-whip"), {**questions()["will-the-shaft-whip"].example, **thin})
+    assert refused.value.errors.keys() == {"shaft_outside_diameter"}
+
+
+def test_a_clutch_too_weak_to_pull_away_is_told_at_the_clutch_and_named() -> None:
+    # What the slipping clutch carries comes out of the first part, so it is the first part's inputs that must change.
+    weak = {**questions()["will-this-clutch-hold"].example, "clutch_clamp_force": 100}
+    with pytest.raises(BadInput) as refused:
+        solve(composed("will-this-clutch-hold"), weak)
+    (told,) = refused.value.errors.items()
+    assert told[0] == "clutch_faces"
+    assert told[1].startswith("For “One pull-away” the clutch torque while it slips is too small against the engine")
