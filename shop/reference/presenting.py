@@ -22,13 +22,17 @@ _FAR_OFF = 10.0
 
 @dataclass(frozen=True)
 class Figure:
-    """One input or result in words: "Preload", "F", "31.5 kN", and its band "± 1.2 kN" where one is known."""
+    """One input or result in words: "Preload", "F", "31.5 kN", and its band "± 1.2 kN" where one is known.
+
+    is_quantity: its number and unit belong on one line, as the words of a list need not.
+    """
 
     name: str
     label: str
     symbol: str
     value: str
     band: str = ""
+    is_quantity: bool = False
 
 
 @dataclass(frozen=True)
@@ -54,9 +58,10 @@ class ShownCheck:
 
 @dataclass(frozen=True)
 class Presented:
-    """Everything that is shown of one answer."""
+    """Everything that is shown of one answer; `mark` makes the ids of its part of the page unique."""
 
     name: str
+    mark: str
     title: str
     question: str
     revision: int
@@ -75,7 +80,7 @@ class Presented:
     @property
     def svg(self) -> str:
         """The picture as a page holds it; empty where there is none."""
-        return svg.write(self.picture, self.name) if self.picture else ""
+        return svg.write(self.picture, self.mark) if self.picture else ""
 
     @property
     def passed(self) -> bool:
@@ -83,22 +88,29 @@ class Presented:
 
 
 def present(
-    calculation: Calculation[Any, Any], given: Any, found: Any, system: System = "metric", banded: Banded | None = None
+    calculation: Calculation[Any, Any],
+    given: Any,
+    found: Any,
+    system: System = "metric",
+    banded: Banded | None = None,
+    mark: str = "",
 ) -> Presented:
     """Show solved Inputs and Outputs (SI) to a person of this unit system.
 
     banded: where measurements with tolerances went in, the bands they leave on results and margins.
+    mark: told apart by this where a page shows the same calculation twice; its name where none is given.
     """
     with units.written_for(system, banded.by_value if banded else None):
-        return _presented(calculation, given, found, system, banded)
+        return _presented(calculation, given, found, system, banded, mark or calculation.name)
 
 
 def _presented(
-    calculation: Calculation[Any, Any], given: Any, found: Any, system: System, banded: Banded | None
+    calculation: Calculation[Any, Any], given: Any, found: Any, system: System, banded: Banded | None, mark: str
 ) -> Presented:
     bands = banded.outputs if banded else {}
     return Presented(
         name=calculation.name,
+        mark=mark,
         title=calculation.title,
         question=calculation.question,
         revision=calculation.revision,
@@ -133,7 +145,8 @@ def _figure(field: Field, value: Any, system: System, band: Band | None) -> Figu
     spread = band.rss if band else 0.0
     shown = show(field, value, system, spread)
     around = f"± {units.show(spread, field.kind, system, band=spread)}" if spread and field.kind else ""
-    return Figure(field.name, field.label, pretty(field.symbol) if field.symbol else "", shown, around)
+    symbol = pretty(field.symbol) if field.symbol else ""
+    return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity")
 
 
 def show(field: Field, value: Any, system: System = "metric", band: float = 0.0) -> str:

@@ -32,8 +32,11 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "question": asked,
         "form": form,
         "parts": [
-            (part.heading, present(part.answer.calculation, part.answer.given, part.answer.found, form.system))
-            for part in parts
+            (
+                part.heading,
+                present(part.answer.calculation, part.answer.given, part.answer.found, form.system, mark=f"part-{at}"),
+            )
+            for at, part in enumerate(parts, 1)
         ],
         "example": as_address(asked.example).urlencode(),
         "run_url": reverse("questions:ask", args=[name]),

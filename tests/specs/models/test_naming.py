@@ -33,7 +33,8 @@ def test_records_are_called_what_the_bench_calls_them(box):
         str(make_reading(dimension=make_dimension(component=box, name="depth"), mm=88.9, tolerance_mm=0.05)),
         str(feature),
         str(feature.sizes.get()),
-        str(make_pattern(component=box, face="front face").holes.first()),
+        str(make_pattern(component=box, face="front face")),
+        str(make_pattern(component=box, face="rear face").holes.first()),
         str(make_torque_spec(component=box, place="bellhousing to plate", thread="M10")),
     ]
     assert called == [
@@ -43,6 +44,7 @@ def test_records_are_called_what_the_bench_calls_them(box):
         "depth 88.9 mm ± 0.05 mm",
         "Teskel T5: input spline",
         "input spline: major diameter",
+        "Teskel T5: front face",
         "D1",
         "Teskel T5: bellhousing to plate, 8 × M10 8.8",
     ]

@@ -1,0 +1,45 @@
+"""Every calculation and every question with its example, on a phone and at a desk, by day, by night and on paper."""
+
+import os
+from collections.abc import Callable
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page
+
+from shop.reference.forms import as_address
+from specs.question import questions
+from specs.registry import calculations
+from tests.browser.conftest import DESK, PHONE
+
+PAGES = {name: ("calculations:run", found.example) for name, found in calculations().items()}
+PAGES |= {name: ("questions:ask", found.example) for name, found in questions().items()}
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_it_fits_the_screen_and_is_accessible_by_day_and_by_night(
+    name: str,
+    open_page: Callable[..., Page],
+    violations: Callable[[Page], list[str]],
+    shoot: Callable[[Page, str], None],
+) -> None:
+    route, example = PAGES[name]
+    page = open_page(f"{reverse(route, args=[name])}?{as_address(example).urlencode()}", role="fitter", size=PHONE)
+
+    assert page.locator("section.result").count()
+    assert violations(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    shoot(page, f"{name}-phone")
+    page.emulate_media(color_scheme="dark")
+    page.set_viewport_size(DESK)
+    assert violations(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= DESK["width"]
+    shoot(page, f"{name}-desk-dark")
+    _print(page, name)
+
+
+def _print(page: Page, name: str) -> None:
+    """Keep the page as the browser prints it, where pictures are kept."""
+    if folder := os.environ.get("SHOP_SHOTS"):
+        page.emulate_media(color_scheme="light")
+        page.pdf(path=f"{folder}/{name}.pdf", format="A4")
