@@ -27,6 +27,7 @@ ASSUMPTIONS = (
     "A part can be used from the working day after it arrives.",
     "Parts arrive independently of one another, each as its supplier's record says, given the wait so far.",
     "Vehicles get hands in the order listed; the gaps while one waits are filled with the next.",
+    "Steps overrun independently of one another, each as a finished step picked at random did.",
     "Each step is worked by one person at a time; hours within a day are shared freely.",
 )
 """What a forecast takes for granted, to be shown beside it."""
@@ -140,19 +141,3 @@ class Forecast:
 
 def _deciders(pieces: Sequence[tuple[str, Hashable]]) -> tuple[Decider, ...]:
     return tuple(Decider(*piece, count / len(pieces)) for piece, count in Counter(pieces).most_common())
-
-
-def draw_minutes(
-    steps: Sequence[Work], overruns: Sequence[float], draws: int, rng: np.random.Generator
-) -> Minutes | None:
-    """Draw each step's minutes left from the shop's own past: hours taken over hours estimated, of finished steps.
-
-    `overruns` are those ratios [1]; without any, the estimates stand as they are (None).
-    """
-    import numpy as np
-
-    if not overruns:
-        return None
-    ratios = rng.choice(np.asarray(overruns, dtype=float), size=(len(steps), draws))
-    estimates = np.array([step.minutes for step in steps], dtype=float)[:, None]
-    return np.rint(estimates * ratios).astype(np.int64)

@@ -23,6 +23,7 @@ from shop.people.roles import ROLES
 from shop.planning.calendar import WorkCalendar
 from shop.planning.choice import Waiting, wait_arrivals
 from shop.planning.forecast import Forecast, Situation
+from shop.planning.hours_record import LEAST_SHARE_LEFT, HoursRecord, draw_minutes
 from shop.planning.network import Shop, Work
 
 if TYPE_CHECKING:
@@ -37,8 +38,8 @@ SEED = 1861
 DAYS_WITHOUT_HISTORY = 30
 """Mean days from order to arrival taken where the shop never ordered anything. An assumption, no source."""
 
-LEAST_SHARE_LEFT = Decimal("0.1")
-"""A step that has taken all its hours and is not finished still takes a tenth of them. An assumption, no source."""
+LATEST_STEPS = 200
+"""So many finished steps make the record of hours: how the shop works now, not years ago."""
 
 Part = tuple[str, int]
 
@@ -57,6 +58,7 @@ class Reading:
     networks: Mapping[int, Network]
     lines: Mapping[int, OrderLine]
     history: History
+    hours: HoursRecord
     forecast: Forecast
     stopped: Mapping[int, str]
     unordered: Mapping[int, str]
@@ -85,13 +87,16 @@ def read_shop(today: date, draws: int = DRAWS) -> Reading:
     hands, alone = _hands({step.trade for step in work})
     shop = Shop(hands, round(settings.SHOP_DAY_HOURS * 60))
     calendar = WorkCalendar(settings.SHOP_COUNTRY, settings.SHOP_REGION)
-    forecast = Forecast(Situation(today, work, shop, calendar, arrivals, draws=draws))
+    record = hours_record()
+    minutes = _minutes([steps[one.key] for one in work], record, draws)
+    forecast = Forecast(Situation(today, work, shop, calendar, arrivals, minutes, draws))
     return Reading(
         today=today,
         jobs=jobs,
         networks=found,
         lines=lines,
         history=past,
+        hours=record,
         forecast=forecast,
         stopped=stopped,
         unordered={key: words for key, words in _part_words(needs) if key not in lines},
@@ -111,9 +116,26 @@ def _why_never(network: Network) -> str:
 
 
 def _work(step: Step, plain: rules.Step) -> Work:
-    left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * LEAST_SHARE_LEFT)
+    left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * Decimal(LEAST_SHARE_LEFT))
     parts = tuple(need.key for need in plain.needs if need.kind == "part" and need.state is rules.NeedState.OPEN)
     return Work(step.pk, step.job_id, round(left * 60), plain.after, parts, step.role)
+
+
+def hours_record() -> HoursRecord:
+    """The record of hours, from the latest finished steps that have both an estimate and hours logged."""
+    done = Step.objects.standing().filter(finished_at__isnull=False, hours_estimated__gt=0).with_hours()
+    rows = done.filter(hours_logged__gt=0).order_by("-finished_at", "pk")[:LATEST_STEPS]
+    return HoursRecord(tuple(float(step.hours_logged / step.hours_estimated) for step in rows))
+
+
+def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes | None:
+    import numpy as np
+
+    estimated, logged = (
+        [float(getattr(step, name)) * 60 for step in steps] for name in ("hours_estimated", "hours_logged")
+    )
+    # A seed of its own: parts are drawn alike whatever the record of hours says.
+    return draw_minutes(estimated, logged, record, draws, np.random.default_rng(SEED + 1)) if steps else None
 
 
 def _awaited_lines(needs: Iterable[int]) -> dict[int, OrderLine]:

@@ -52,6 +52,7 @@ def forecast(request: SignedIn) -> HttpResponse:
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
         "sooner": _sooner(reading),
         "assumptions": [*ASSUMPTIONS, *_own_assumptions(reading)],
+        "hours": reading.hours.words,
         "draws": reading.forecast.situation.draws,
         "svg": svg.write(drawn, "forecast") if drawn else "",
     }
@@ -76,7 +77,7 @@ def _sooner(reading: Reading) -> list[dict[str, Any]]:
 def _own_assumptions(reading: Reading) -> list[str]:
     hours = reading.forecast.situation.shop.day / 60
     said = [
-        f"Hours left are the estimate less the hours logged; a day has {hours:g} hours.",
+        f"A pair of hands works {hours:g} hours on a working day.",
         "Decisions and worksheets that steps wait for are made today.",
     ]
     said += [f"Nobody is a {trade}: counted as one pair of hands." for trade in reading.trades_alone]

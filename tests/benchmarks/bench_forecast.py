@@ -10,6 +10,7 @@ import numpy as np
 
 from shop.planning.calendar import WorkCalendar
 from shop.planning.forecast import Forecast, Situation
+from shop.planning.hours_record import HoursRecord, draw_minutes
 from shop.planning.network import Shop, Work, run
 from tests.shop.planning.plain import finish_by_hand
 
@@ -44,12 +45,19 @@ def main():
     shop = Shop({"fitter": 3}, DAY)
     usable = {part: days * DAY for part, days in arrivals.items()}
     first = [{part: int(at[draw]) for part, at in usable.items()} for draw in range(PLAIN_DRAWS)]
-    situation = Situation(date(2026, 11, 25), work, shop, WorkCalendar("DE", "BY"), arrivals, draws=DRAWS)
+    estimated, past = (
+        [step.minutes for step in work],
+        HoursRecord(tuple(np.random.default_rng(2).lognormal(0, 0.4, 60))),
+    )
+    rng = np.random.default_rng(3)
+    minutes = draw_minutes(estimated, [0] * len(work), past, DRAWS, rng)
+    situation = Situation(date(2026, 11, 25), work, shop, WorkCalendar("DE", "BY"), arrivals, minutes, DRAWS)
 
     together = seconds(lambda: run(work, shop, usable, DRAWS))
     whole = seconds(lambda: Forecast(situation).finishes)
+    drawn = seconds(lambda: draw_minutes(estimated, [0] * len(work), past, DRAWS, rng))
     plain = seconds(lambda: [finish_by_hand(work, shop, at) for at in first]) * DRAWS / PLAIN_DRAWS
-    print(f"network over {DRAWS} draws: {together:.2f} s; whole forecast: {whole:.2f} s")
+    print(f"network over {DRAWS} draws: {together:.2f} s; whole forecast: {whole:.2f} s; hours drawn: {drawn:.2f} s")
     print(f"plain Python, one draw at a time: {plain:.1f} s, {plain / together:.0f} times the network's time")
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from shop.orders.record import PastOrder, Record
 from shop.planning.calendar import WorkCalendar
-from shop.planning.forecast import Decider, Forecast, Situation, draw_minutes
+from shop.planning.forecast import Decider, Forecast, Situation
 from shop.planning.network import Shop, Work
 
 WEDNESDAY = date(2026, 11, 25)
@@ -85,12 +85,10 @@ def test_vehicles_without_open_steps_have_no_forecast():
     assert forecast([]).finishes == {}
 
 
-def test_past_overruns_are_drawn_into_the_hours_left():
+def test_uncertain_minutes_move_the_finish():
     steps = [work("a", 2), work("b", 1)]
-    minutes = draw_minutes(steps, [1.0, 1.5], 500, np.random.default_rng(2))
-    assert set(np.unique(minutes[0])) == {960, 1440}
-    assert forecast(steps, minutes=minutes).finishes["van"].p50 > WEDNESDAY + timedelta(days=2)
-    assert draw_minutes(steps, [], 500, np.random.default_rng(2)) is None
+    late = forecast(steps, minutes=np.full((2, 500), 1440))
+    assert late.finishes["van"].p50 > WEDNESDAY + timedelta(days=2)
 
 
 LAWS = {
