@@ -102,7 +102,12 @@ CALCULATION = Calculation(
         "Odometer, cruise control, gearbox and brake control may use the same signal: they change with it.",
     ),
     sources=(
-        Source("UN Regulation No. 39, speedometer and odometer equipment", "rev. 2", "§5.3, 0 ≤ V1 − V2 ≤ V2/10 + 4"),
+        Source(
+            "UN Regulation No. 39, speedometer and odometer equipment",
+            "rev. 2",
+            "§5.3, 0 ≤ V1 − V2 ≤ V2/10 + 4",
+            "read",
+        ),
     ),
     limits=(
         "The speedometer was exact before; many show a few per cent too much from new.",

@@ -73,3 +73,11 @@ def test_where_both_ends_give_alike_the_engine_decides() -> None:
     level = _solve(engine_torque=100, ratio=1, shock=1, final_drive=1, grip=1, axle_load=100, rolling_radius="1 m")
     assert level.found.low_gear_torque == level.found.slip_torque
     assert any(words.startswith("The engine and low gear decide") for words in level.cautions)
+
+
+@pytest.mark.parametrize(("load", "radius", "ratio"), [(3000, 13.0, 3.73), (1900, 12.2, 4.1)])
+def test_the_slip_torque_is_that_of_a_joint_makers_rule(load: float, radius: float, ratio: float) -> None:
+    # A joint maker's public installation manual, read: WST [lbf·ft] = 0.71 W [lbf] RR [in] / (11.4 AR). Its 11.4 is
+    # 12 in/ft times an axle efficiency of 0.95, which ours leaves out: the grip stands for 0.71/0.95.
+    found = _solve(axle_load=f"{load} lbf", rolling_radius=f"{radius} in", final_drive=ratio, grip=0.71 / 0.95).found
+    assert found.slip_torque / 1.3558179483314004 == pytest.approx(0.71 * load * radius / (11.4 * ratio), rel=1e-9)

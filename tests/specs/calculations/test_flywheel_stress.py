@@ -147,3 +147,13 @@ def test_the_picture_shows_the_stresses_from_bore_to_rim(bore: float, place: str
     rim = ((1 - nu) + (3 + nu) * ratio2) / 4 / ((3 + nu) / (4 if bore else 8) * (1 + (1 - nu) / (3 + nu) * ratio2))
     assert hoop.points[-1][1] / 42 == pytest.approx(rim)
     assert any(s.words.startswith("hoop ") for s in picture.shapes if isinstance(s, Text))
+
+
+def test_a_thin_ring_bursts_at_the_speed_of_the_textbook() -> None:
+    # Singer and Pytel, Strength of Materials, 4th edition, problem 139, as solved, read: a steel ring of
+    # 490 lb/ft³ and 10 in mean radius reaches 30 ksi at 6105.54 rpm. Worked with g = 32.2 ft/s²: 32.174 gives 6103.1.
+    found = _solve(
+        outside_diameter="20.02 in", bore="19.98 in", density=490 * 0.45359237 / 0.3048**3, tensile_strength="30 ksi"
+    ).found
+    rpm = found.burst_speed * 30 / math.pi
+    assert rpm * math.sqrt(32.2 / 32.1740) == pytest.approx(6105.54, abs=0.5)

@@ -1,4 +1,8 @@
-"""Joint angles of a shaft in pieces."""
+"""Joint angles of a shaft in pieces.
+
+Beside the published rule for one plane (from memory) no worked example in space was found; exact joint motion stands
+in for one.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Mount loads."""
+"""Mount loads.
+
+No worked example of a powertrain's mounts was found published; the beam on two supports of the statics
+textbooks, and both balances solved anew, stand in for one.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Propshaft length."""
+"""Propshaft length.
+
+Line geometry of a slip joint: no worked example was found published; places on a line stand in for one.
+"""
 
 from __future__ import annotations
 

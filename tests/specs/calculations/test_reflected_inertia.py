@@ -1,4 +1,7 @@
-"""Vehicle inertia at the clutch."""
+"""Vehicle inertia at the clutch.
+
+No worked example of this exact form was found published; energy and Newton's law stand in for one.
+"""
 
 from __future__ import annotations
 

@@ -52,7 +52,8 @@ def test_showing_less_than_the_truth_fails_from_the_first_bit(change: float) -> 
         assert check.passed == (change < 1)
 
 
-# UN R39, 5.3 (from memory): at a true speed of 80 km/h the speedometer may show up to 80 + 8 + 4 = 92 km/h.
+# UN R39, 5.3 (read in a public reproduction):
+# at a true speed of 80 km/h the speedometer may show up to 80 + 8 + 4 = 92 km/h.
 @pytest.mark.parametrize(("shown", "passed"), [(91.99, True), (92.0, True), (92.01, False)])
 def test_a_tenth_and_4_km_h_may_be_shown_too_much(shown: float, passed: bool) -> None:
     check = _checks(shown=shown, new_circumference=1926 * 80 / shown)["Does not show too much"]
@@ -80,3 +81,19 @@ def test_the_picture_marks_this_speed_within_the_sheet(new: float) -> None:
     assert picture.bounds.left < spot.centre[0] < picture.bounds.right
     assert picture.bounds.bottom < spot.centre[1] < picture.bounds.top
     assert {"this vehicle", "most allowed", "least allowed"} <= {s.words for s in picture.shapes if isinstance(s, Text)}
+
+
+# Printed examples of the band of UN R39, 5.3 (a newspaper's table of 15 November, read): true speed, most shown.
+@pytest.mark.parametrize(("true", "most"), [(50, 59), (70, 81), (90, 103), (110, 125), (130, 147)])
+def test_the_band_is_the_one_in_the_printed_examples(true: float, most: float) -> None:
+    exact, at_most, over = (_checks(shown=v, new_circumference=1926 * true / v) for v in (true, most, most + 0.1))
+    assert all(check.passed for check in (*exact.values(), *at_most.values()))
+    assert not over["Does not show too much"].passed
+
+
+def test_the_printed_change_of_tyres_shows_6_7_per_cent_too_much() -> None:
+    # An encyclopaedia's example (article Speedometer, read): 185/70R14 is 24.196850 in across, 195/50R15 22.677165 in;
+    # after the change the speedometer reads 1.0670139 times the true speed.
+    inches = 3.141592653589793 * 25.4
+    found = _solve(old_circumference=24.196850 * inches, new_circumference=22.677165 * inches).found
+    assert 1 / found.correction == pytest.approx(1.0670139, abs=5e-8)

@@ -1,4 +1,7 @@
-"""Tractive effort."""
+"""Tractive effort.
+
+No worked example with a printed gradient was found; power at the engine and at the road stands in for one.
+"""
 
 from __future__ import annotations
 

@@ -55,3 +55,21 @@ def test_the_working_holds_and_the_picture_gives_both_sizes() -> None:
     assert_every_line_holds(answer)
     words = {s.words for s in TYRE.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
     assert {"653.2 mm", "316.8 mm"} <= words
+
+
+@pytest.mark.parametrize(
+    ("designation", "diameter", "circumference", "turns"),
+    [
+        # Published size tables and a worked example (free tyre, so without deflection), read; to their last digit.
+        ("205/55R16", 632, 1985, 503.7),
+        ("215/65R17", 711.3, 2234, 447.5),
+        ("225/60R17", 701.8, 2204, 453.6),
+    ],
+)
+def test_the_free_tyre_is_that_of_the_published_size(
+    designation: str, diameter: float, circumference: float, turns: float
+) -> None:
+    found = _solve(designation, deflection=0).found
+    assert found.free_diameter * 1000 == pytest.approx(diameter, abs=0.5)
+    assert found.circumference * 1000 == pytest.approx(circumference, abs=1)
+    assert found.turns_per_km == pytest.approx(turns, abs=0.06)

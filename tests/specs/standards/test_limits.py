@@ -70,6 +70,38 @@ def test_internal_minor_limits_are_those_printed(designation: str, minor_min: fl
     assert found.internal_minor_max * 1000 == pytest.approx(minor_max, abs=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("designation", "minor_min", "minor_max", "pitch_min", "pitch_max"),
+    [
+        # ASME B1.13M, 6H (mm), read in a public reproduction; its M9x1 and M11x1.5 contradict their own tolerances.
+        ("M9", 7.647, 7.912, 8.188, 8.348),
+        ("M9x0.75", 8.188, 8.378, 8.513, 8.645),
+        ("M10", 8.376, 8.676, 9.026, 9.206),
+        ("M10x1.25", 8.647, 8.912, 9.188, 9.348),
+        ("M10x1", 8.917, 9.153, 9.350, 9.500),
+        ("M10x0.75", 9.188, 9.378, 9.513, 9.645),
+        ("M11x1", 9.917, 10.153, 10.350, 10.500),
+        ("M12", 10.106, 10.441, 10.863, 11.063),
+        ("M12x1.5", 10.376, 10.676, 11.026, 11.216),
+        ("M12x1.25", 10.647, 10.912, 11.188, 11.368),
+        ("M12x1", 10.917, 11.153, 11.350, 11.510),
+        ("M14", 11.835, 12.210, 12.701, 12.913),
+        ("M14x1.5", 12.376, 12.676, 13.026, 13.216),
+    ],
+)
+def test_internal_limits_of_coarse_and_fine_threads_are_those_printed(
+    designation: str, minor_min: float, minor_max: float, pitch_min: float, pitch_max: float
+) -> None:
+    found = limits.find(threads.find(designation))
+    computed = (
+        found.internal_minor_min,
+        found.internal_minor_max,
+        found.internal_pitch_min,
+        found.internal_pitch_max,
+    )
+    assert [value * 1000 for value in computed] == pytest.approx([minor_min, minor_max, pitch_min, pitch_max], abs=1e-9)
+
+
 @pytest.mark.parametrize("thread", threads.metric(), ids=lambda thread: thread.designation)
 def test_every_metric_thread_has_limits_in_order_and_a_bolt_that_enters_the_nut(thread: threads.Thread) -> None:
     found = limits.find(thread)
