@@ -81,7 +81,6 @@ def pattern_load(request: SignedIn, pk: int) -> HttpResponse:
         context={"component": parent},
         component=parent,
         today=timezone.localdate(),
-        files=request.FILES if request.method == "POST" else None,
         save=lambda form: _keep_read(form, request),
     )
 
