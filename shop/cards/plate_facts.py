@@ -10,7 +10,7 @@ from shop.cards.plate import Plate, read_state
 from shop.worksheets.today import WorksheetState
 from shop.worksheets.wording import input_lines, person_name, tell
 from specs.geometry.windows import Window
-from specs.machining import PlateHole, smallest_wall
+from specs.machining import PlateHole, Side, smallest_wall
 from specs.units import DENSITY, LENGTH, MASS, show
 
 
@@ -20,7 +20,7 @@ def read_plate(state: WorksheetState, heading: Heading) -> PlateFacts:
     cut = plate.as_cut().found
     return PlateFacts(
         heading=heading,
-        origins=(*_origins(state), ("Heads", plate.making.get_head_display()), ("Material", plate.making.alloy)),
+        origins=_origins(plate),
         standing=tell(state).sentences,
         relied_on=state.standing.holds,
         thickness=plate.thickness,
@@ -56,9 +56,30 @@ def _left_out(entry: LeftOut) -> Pair:
     return entry.plate_name, said
 
 
-def _origins(state: WorksheetState) -> tuple[Pair, ...]:
-    """Where every figure of the sheet comes from."""
-    return tuple((line.label, f"{line.value}, {line.credit}".strip(", ")) for line in input_lines(state))
+TOOLS = (
+    "tap drills ISO 2306, holes for bolts ISO 273 medium, heads ISO 4762 (seat 1 mm wider, 0.4 mm deeper) or "
+    "ISO 10642, dowel holes for pins ISO 8734"
+)
+
+
+def _origins(plate: Plate) -> tuple[Pair, ...]:
+    """Where every figure of the sheet comes from: readings, what was typed, and the standards behind the tools."""
+    given = [(line.label, f"{line.value}, {line.credit}".strip(", ")) for line in input_lines(plate.state)]
+    read = [pair for side in Side if (pair := _read(plate, side))]
+    by_table = [("Heads", plate.making.get_head_display()), ("Material", plate.making.alloy), ("Tools", TOOLS)]
+    return (*given, *read, *by_table)
+
+
+def _read(plate: Plate, side: Side) -> Pair | None:
+    """How a side's coordinates were read, from which datum, how well they are known."""
+    pattern = plate.pattern(side)
+    if pattern is None:
+        return None
+    known = [hole.uncertainty for hole in pattern.holes.all() if hole.uncertainty]
+    sure = f"; places known to ± {max(known):.3f} mm (95 %)" if known else ""
+    moved = f"; moved: {pattern.construction['words']}" if pattern.construction.get("words") else ""
+    seen = f"{pattern.get_method_display()}, seen {pattern.get_seen_from_display()}, datum {pattern.datum}"
+    return f"{'Engine' if side is Side.ENGINE else 'Gearbox'} read by", f"pattern {pattern.pk}: {seen}{moved}{sure}"
 
 
 def _wall(plate: Plate, cut: Any) -> str:

@@ -66,6 +66,8 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield Picture(plate_drawing(facts, side), most=112 * mm)
     yield heading("Datum, clamping, dowelling")
     yield from bullets(_clamping(facts, side))
+    yield heading("Check before the second hole, and before unclamping")
+    yield from _check_dimensions(facts, side)
     yield heading("Operations in order, this side up")
     yield table(["", "Work", "Tool [mm]", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35))
     if facts.windows:
@@ -75,8 +77,6 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield gap()
     yield Banner(f"HOLE TABLE, {UP[side]}", 8 * mm)
     yield _hole_table(facts, side)
-    yield heading("Check before the second hole, and before unclamping")
-    yield from _check_dimensions(facts, side)
     if side is Side.ENGINE:
         yield heading("Where the figures come from")
         yield pairs([*facts.origins, ("Thickness", f"{facts.thickness:.2f} mm"), ("Mass", facts.mass)], columns=1)
@@ -113,7 +113,8 @@ def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
         yield "Cut with the gearbox side up; here for checking only."
     for window in facts.windows:
         if window.diameter:
-            yield f"{window.name}: round {window.diameter:g} at x {seen(window.x, side):.2f}, y {window.y:.2f}"
+            x, y = seen(window.x, side) + 0.0, window.y + 0.0
+            yield f"{window.name}: round {window.diameter:g} at x {x:.2f}, y {y:.2f}"
         else:
             corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in window.corners)
             yield f"{window.name}: corners in order (x, y) {corners}"

@@ -119,6 +119,18 @@ def _bars(canvas: Canvas) -> None:
     canvas.restoreState()
 
 
+MOST_NAMED = 8
+
+
+def _standing(facts: PlateFacts) -> str:
+    """What must be known before cutting, short enough for one line beside the code."""
+    gone = [name for name, _ in facts.left_out]
+    more = f" and {len(gone) - MOST_NAMED} more" if len(gone) > MOST_NAMED else ""
+    out = f"LEFT OUT: {', '.join(gone[:MOST_NAMED])}{more}. " if gone else ""
+    accepted = "" if facts.relied_on else "NOT ACCEPTED TODAY. "
+    return f"{accepted}{out}{facts.wall.partition(', with the seats')[0]}."
+
+
 def _foot(canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str, width: float) -> None:
     x, y = MARGIN * mm, MARGIN * mm
     write(canvas, x, y + 11.5 * mm, f"{UP[side]}   {facts.heading.title}", 11, bold=True)
@@ -126,7 +138,5 @@ def _foot(canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str,
     place = f"column {tile.column} from the left, row {tile.row} from the top"
     block = f"{facts.heading.number}, {facts.heading.date}, {facts.heading.made_by}, {facts.heading.owner}"
     write(canvas, x, y + 3 * mm, f"Sheet {sheet}: {place}. {block}", 8)
-    gone = ", ".join(name for name, _ in facts.left_out)
-    first = f"{'' if facts.relied_on else 'NOT ACCEPTED TODAY. '}{f'LEFT OUT: {gone}. ' if gone else ''}"
-    write(canvas, x, y - 0.5 * mm, f"{first}{facts.wall}", 7)
+    write(canvas, x, y - 0.5 * mm, _standing(facts), 7)
     draw_code(canvas, facts.heading.address, width - (MARGIN + 16) * mm, y, 16 * mm)

@@ -203,7 +203,7 @@ class InputLine:
 
 def input_lines(state: WorksheetState, system: System = "metric") -> list[InputLine]:
     """Every input that was given, with its source."""
-    links = {held.path: held.dimension for held in state.worksheet.inputs.all()}
+    links = {held.path: held.dimension or held.pattern for held in state.worksheet.inputs.all()}
     return [
         InputLine(
             origin.label,

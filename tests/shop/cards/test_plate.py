@@ -77,6 +77,9 @@ def test_every_figure_is_traced_to_who_measured_what_and_when():
     assert "Orvane V6: rear face, measured 2026-03-02" in said
     assert "Teskel T5: front face, measured 2026-03-02" in said
     assert "Plate thickness 20 mm" in said
+    assert "Engine read by pattern" in said
+    assert "datum shaft axis; x to the right along the dowel line" in said
+    assert "tap drills ISO 2306" in said
 
 
 def test_a_plate_that_nobody_accepted_says_so_on_both_sides():
@@ -263,6 +266,7 @@ def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_s
     said = text_of(bytes(make_printed("plate-setup", sheet).pdf))
     assert "starter: round 50 at x -60.00, y 120.00" in said
     assert "starter: round 50 at x 60.00, y 120.00" in said
+    assert "Smallest wall" in text_of(bytes(make_printed("template-engine", sheet).pdf))
     assert "cut window" in said
 
 
