@@ -240,7 +240,7 @@ def test_the_drawing_itself_is_full_size_on_paper(rasterise):
 
 
 def plate_with_windows(**changes):
-    rows = [("starter", -60, 120, 50), ("exhaust", 60, -60, 0), ("exhaust", 110, -30, 0)]
+    rows = [("starter", -60, 120, 50), ("exhaust", 20, -60, 0), ("exhaust", 70, -30, 0)]
     inputs = {
         f"windows.{at}.{name}": str(v) for at, row in enumerate(rows) for name, v in zip(WINDOW, row, strict=True)
     }
@@ -258,7 +258,7 @@ def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_s
         assert (starter.dxf.center.x, starter.dxf.radius) == (pytest.approx(sign * -60), pytest.approx(25))
         lines = {line.dxf.layer: line for line in document.modelspace().query("LWPOLYLINE")}
         corners = {(round(x), round(y)) for x, y, *_ in lines["WINDOW"].get_points()}
-        assert corners == {(sign * x, y) for x in (60, 110) for y in (-60, -30)}
+        assert corners == {(sign * x, y) for x in (20, 70) for y in (-60, -30)}
         assert max(x for x, *_ in lines["OUTLINE"].get_points()) == pytest.approx(208)
     rows = [row for row in csv_of(fitter, sheet, "gearbox") if row["work"] == "WINDOW"]
     assert [row["hole"] for row in rows] == ["starter", *(f"exhaust corner {at}" for at in range(1, 5))]
