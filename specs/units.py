@@ -396,9 +396,20 @@ def show(
     reader = _READER.get()
     unit = kind.unit_for(system or reader.system)
     band = _resolved(reader.bands.get(value, 0.0) if band is None else band, kind)
-    shown = number(kind.from_si(_resolved(value, kind), unit), kind.from_si(band, unit), figures)
+    held = kind.from_si(_resolved(value, kind), unit)
+    shown = number(held, kind.from_si(band, unit), figures or _sensible_figures(held, unit))
     printed = unit_text(unit)
     return shown + printed if printed == "°" else f"{shown} {printed}".rstrip()
+
+
+# Decimals that a workshop reads on a length; finer ones only where fewer than two figures would be left.
+_FINEST = {"mm": 3, "in": 4}
+
+
+def _sensible_figures(value: float, unit: str) -> int:
+    if unit not in _FINEST or not value or not math.isfinite(value):
+        return DEFAULT_FIGURES
+    return max(2, min(DEFAULT_FIGURES, _FINEST[unit] + 1 + math.floor(math.log10(abs(value)))))
 
 
 def _resolved(value: float, kind: Kind) -> float:

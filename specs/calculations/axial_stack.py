@@ -167,7 +167,7 @@ def _chain(given: Inputs, found: Outputs) -> Drawing:
         rows.append(Bar(f"{more} more", _at(at), _at(found.gap)))
     rows.append(Bar("gap", 0.0, _at(found.gap), show(found.gap, LENGTH), Tone.OK if found.gap >= 0 else Tone.CLASH))
     axis = Axis.around(
-        f"{LENGTH.drawn_unit} along the chain", [x for row in rows for x in (row.start, row.end)], zero=True
+        f"along the chain, {LENGTH.drawn_unit}", [x for row in rows for x in (row.start, row.end)], zero=True
     )
     return bars("Chain", "", axis=axis, rows=rows)
 

@@ -183,7 +183,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         f"Pilot engagement {show(found.pilot_engagement, LENGTH)}, nose clearance "
         f"{show(found.nose_clearance, LENGTH)}, spline engagement {show(found.spline_engagement, LENGTH)}."
     )
-    axis = Axis.around(f"{LENGTH.drawn_unit} behind the engine's rear face", values)
+    axis = Axis.around(f"behind the engine's rear face, {LENGTH.drawn_unit}", values)
     return bars("Input shaft, pilot and hub", said, axis=axis, rows=rows, limits=limits)
 
 

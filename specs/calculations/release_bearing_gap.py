@@ -124,7 +124,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         f"Gap {show(found.gap, LENGTH)} with a new disc, {show(found.gap_worn, LENGTH)} worn; stroke left "
         f"{show(found.stroke_left, LENGTH)}."
     )
-    axis = Axis.around(f"{LENGTH.drawn_unit} behind the engine's rear face", values)
+    axis = Axis.around(f"behind the engine's rear face, {LENGTH.drawn_unit}", values)
     return bars("Release bearing and fingers", said, axis=axis, rows=rows, limits=limits)
 
 

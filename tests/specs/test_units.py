@@ -192,3 +192,23 @@ def test_a_block_that_fails_leaves_no_reader_behind() -> None:
     with pytest.raises(ZeroDivisionError), units.written_for("inch"):
         raise ZeroDivisionError
     assert units.show(0.0254, LENGTH) == "25.4 mm"
+
+
+@pytest.mark.parametrize(
+    ("mm", "system", "shown"),
+    [
+        (0.15, "inch", "0.0059 in"),  # ten-thousandths of an inch, not 0.005906
+        (1.5, "inch", "0.0591 in"),
+        (0.02, "inch", "0.00079 in"),  # two figures are left at least
+        (0.01499, "metric", "0.015 mm"),
+        (0.2154, "metric", "0.215 mm"),
+        (2.7734, "metric", "2.773 mm"),
+        (0.00042, "metric", "0.00042 mm"),
+    ],
+)
+def test_a_length_is_shown_as_finely_as_a_workshop_reads_it(mm: float, system: units.System, shown: str) -> None:
+    assert units.show(mm / 1000, LENGTH, system) == shown
+
+
+def test_a_length_that_was_typed_is_shown_as_finely_as_it_was_typed() -> None:
+    assert units.show(0.15e-3, LENGTH, "inch", figures=6) == "0.00590551 in"

@@ -80,7 +80,7 @@ def test_pictures_checks_and_cautions_are_in_the_readers_units():
     gap = find("release-bearing-gap")
     answer = solve(gap, gap.example)
     inch = present(gap, answer.given, answer.found, "inch")
-    assert [check.detail.rpartition(": ")[2] for check in inch.checks] == ["0.3346 in", "0.05906 in", "0.1969 in"]
+    assert [check.detail.rpartition(": ")[2] for check in inch.checks] == ["0.3346 in", "0.0591 in", "0.1969 in"]
     assert answer.checks[0].detail.endswith("8.5 mm")
 
 

@@ -68,4 +68,4 @@ def test_the_working_holds() -> None:
 def test_the_picture_states_its_datums() -> None:
     answer = _solve()
     words = {s.words for s in GAP.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
-    assert {"engine's rear face", "gearbox's face", "mm behind the engine's rear face"} <= words
+    assert {"engine's rear face", "gearbox's face", "behind the engine's rear face, mm"} <= words
