@@ -4,7 +4,7 @@ import re
 from math import radians
 
 import pytest
-from shapely import Point, Polygon
+from shapely import MultiPolygon, Point, Polygon
 from shapely.affinity import rotate
 
 from shop.cards.clocking import Clocking
@@ -28,7 +28,7 @@ def at(sheet, degrees, **changes):
 
 def discs(clocking, side):
     return [
-        Point(hole.x * 1e3, hole.y * 1e3).buffer(max(hole.diameter, hole.head_diameter) * 500, quad_segs=256)
+        Point(hole.x * 1e3, hole.y * 1e3).buffer(max(hole.diameter, hole.head_diameter) * 500, quad_segs=64)
         for hole in getattr(clocking.given, side.value)
     ]
 
@@ -48,14 +48,22 @@ def test_within_the_listed_angles_nothing_clashes_and_between_them_something_doe
     found = at(sheet, 0)
     engine, gearbox, plate = discs(found, Side.ENGINE), discs(found, Side.GEARBOX), Polygon(CORNERS)
     assert 1 < len(found.clear) < 20
-    for tenth in range(-1800, 1800, 7):
-        angle = tenth / 10
-        turned = [rotate(disc, angle, origin=(0, 0)) for disc in gearbox]
-        least = min(a.distance(b) for a in engine for b in turned)
-        inside = all(plate.contains(disc) for disc in turned)
-        listed = [span for span in found.clear for k in (-360, 0, 360) if _inside(span, angle + k)]
+    stand = MultiPolygon(engine)
+    for angle in angles_about(found.clear):
+        turned = rotate(MultiPolygon(gearbox), angle, origin=(0, 0))
+        least = stand.distance(turned)
         if abs(least - 12) > 0.02:
-            assert bool(listed) == (least > 12 and inside), angle
+            assert listed(found, angle) == (least > 12 and plate.contains(turned)), angle
+
+
+def angles_about(spans):
+    """All round, and close to both ends of every span, where a wrong answer would show [deg]."""
+    ends = [float(words.rstrip("°")) for span in spans for words in span.shown]
+    return [*range(-180, 180, 5), *(end + off for end in ends for off in (-0.2, -0.1, 0.1, 0.2))]
+
+
+def listed(found, angle):
+    return any(_inside(span, angle + k) for span in found.clear for k in (-360, 0, 360))
 
 
 def _inside(span, degrees):
@@ -111,3 +119,23 @@ def test_only_a_plate_is_clocked_and_one_that_cannot_be_worked_out_says_why(fitt
     for where in ("clocking", "bolts", "thickness"):
         said = fitter.get(f"/cards/plate/{broken.pk}/{where}/").content.decode()
         assert "is a mass, but a length is needed" in said
+
+
+def test_an_outline_of_the_gearbox_turns_with_it_and_a_window_stays_with_the_engine():
+    corner = dict(zip(("window", "x", "y", "diameter"), ("exhaust", "60", "-150", "0"), strict=True))
+    other = {**corner, "x": "100", "y": "-120"}
+    rows = {f"windows.{at}.{name}": value for at, row in enumerate((corner, other)) for name, value in row.items()}
+    found = at(make_plate(inputs={"ligament": "9 mm", "outline_side": "gearbox", "edge": "4 mm", **rows}), 0)
+    engine, gearbox = discs(found, Side.ENGINE), discs(found, Side.GEARBOX)
+    window = Polygon([(60, -150), (100, -150), (100, -120), (60, -120)])
+    seen = set()
+    for angle in angles_about(found.clear):
+        turned = rotate(MultiPolygon(gearbox), angle, origin=(0, 0))
+        outline = rotate(Polygon(CORNERS), angle, origin=(0, 0))
+        room = MultiPolygon([*engine, window]).distance(turned) - 9
+        discs_in = MultiPolygon(engine)
+        inside = (outline.exterior.distance(discs_in) if outline.contains(discs_in) else -1) - 4
+        if abs(room) > 0.02 and abs(inside) > 0.02:
+            assert listed(found, angle) == (room > 0 and inside > 0), angle
+            seen.add(listed(found, angle))
+    assert seen == {True, False}
