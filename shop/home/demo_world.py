@@ -14,7 +14,7 @@ from django.db import transaction
 from django.db.models import Model
 
 from shop.home.models import DemoMark
-from shop.people.demo_world import PASSWORD, PEOPLE, World
+from shop.people.demo_world import MAIL_DOMAIN, PASSWORD, PEOPLE, World
 
 AREAS = ("reference", "vehicles", "worksheets", "jobs", "orders", "planning", "cards", "home")
 
@@ -51,6 +51,8 @@ def names_taken() -> list[str]:
 
 
 def _person(name: str, first: str, last: str, role: str) -> User:
-    person = User.objects.create_user(name, password=PASSWORD, first_name=first, last_name=last)
+    person = User.objects.create_user(
+        name, password=PASSWORD, first_name=first, last_name=last, email=f"{name}@{MAIL_DOMAIN}"
+    )
     person.groups.set([Group.objects.get(name=role)])
     return person

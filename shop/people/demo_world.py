@@ -17,6 +17,9 @@ from django.contrib.auth.models import User
 
 from shop.people.roles import BUYER, FITTER, MACHINIST, OWNER
 
+MAIL_DOMAIN = "workshop.example"
+"""Reserved for examples by RFC 2606: nothing sent there reaches anybody."""
+
 PASSWORD = "plate-and-flywheel"
 PEOPLE = (
     ("hedda", "Hedda", "Marlow", OWNER),
