@@ -48,19 +48,24 @@ def network(job: Job, today: date) -> Network:
     return networks([job.pk], today)[job.pk]
 
 
-def networks(jobs: Iterable[int], today: date) -> dict[int, Network]:
-    """The network of each job, by the job's primary key."""
+def networks(jobs: Iterable[int], today: date, *, work_out: bool = True) -> dict[int, Network]:
+    """The network of each job, by the job's primary key.
+
+    Working the worksheets out takes most of the time. Without `work_out` they are left alone and their needs count as
+    open: enough for whoever asks only which steps wait for a part, or when the work will be done.
+    """
     by_job: dict[int, list[Step]] = {job: [] for job in jobs}
     for step in Step.objects.standing().filter(job__in=by_job).with_hours():
         by_job[step.job_id].append(step)
-    facts = _read([step.pk for steps in by_job.values() for step in steps], today)
+    facts = _read([step.pk for steps in by_job.values() for step in steps], today, work_out)
     return {job: _network(steps, facts) for job, steps in by_job.items()}
 
 
-def _read(steps: list[int], today: date) -> _Facts:
+def _read(steps: list[int], today: date, work_out: bool) -> _Facts:
     needs = list(StepNeed.objects.standing().filter(step__in=steps).select_related("decision", "worksheet"))
     part_needs = list(PartNeed.objects.standing().filter(step__in=steps).select_related("component"))
-    sheets = _worksheets({need.worksheet_id for need in needs if need.worksheet_id})
+    asked = {need.worksheet_id for need in needs if need.worksheet_id and work_out}
+    sheets = _worksheets(asked)
     return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets)
 
 
@@ -93,7 +98,7 @@ def _plain(step: Step, facts: _Facts) -> rules.Step:
         after=tuple(need.needs_step_id for need in needs if need.needs_step_id),
         needs=(
             *(_decision(need) for need in needs if need.decision_id),
-            *(_sheet(need, facts.sheets[need.worksheet_id]) for need in needs if need.worksheet_id),
+            *(_sheet(need, facts.sheets.get(need.worksheet_id)) for need in needs if need.worksheet_id),
             *(_part(need, facts.parts[need.pk]) for need in parts),
         ),
         done=step.is_finished,
@@ -107,7 +112,9 @@ def _decision(need: StepNeed) -> rules.Need:
     return rules.Need("decision", ("decision", decision.pk), f"a decision, “{decision}”", _state(decision.is_made))
 
 
-def _sheet(need: StepNeed, standing: SheetStanding) -> rules.Need:
+def _sheet(need: StepNeed, standing: SheetStanding | None) -> rules.Need:
+    if standing is None:
+        return rules.Need("worksheet", ("worksheet", need.worksheet_id), f"the worksheet “{need.worksheet}”")
     why = "a check fails" if standing.failing else str(standing.state)
     words = f"the worksheet “{need.worksheet}”, {why}"
     return rules.Need("worksheet", ("worksheet", need.worksheet_id), words, _state(standing.holds))

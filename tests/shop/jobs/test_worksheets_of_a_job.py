@@ -8,7 +8,7 @@ from shop.jobs.asked import asked_for
 from shop.jobs.changes.jobs import attach_worksheet
 from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.steps import add_worksheet_need
-from shop.jobs.network import network
+from shop.jobs.network import network, networks
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.today import worksheet_state
 from specs.units import TORQUE, read
@@ -42,6 +42,15 @@ def test_a_step_waits_until_its_worksheet_is_accepted_and_again_once_it_moved(pe
     grade.typed = "10.9"
     grade.save()
     assert words(step) == "waits for the worksheet “Plate bolts”, changed since it was accepted"
+
+
+def test_who_asks_only_about_parts_works_no_worksheet_out(people, monkeypatch):
+    sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
+    add_worksheet_need(step=step, worksheet=sheet, by=people["fitter"])
+    accept(sheet, people["owner"])
+    monkeypatch.delattr("shop.jobs.network.worksheet_states")
+    left_alone = networks([step.job_id], timezone.localdate(), work_out=False)[step.job_id]
+    assert left_alone.standings[step.pk].words == "waits for the worksheet “Plate bolts”"
 
 
 def test_a_calculated_torque_stands_on_the_accepted_record(people):
