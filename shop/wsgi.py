@@ -5,3 +5,7 @@ from django.core.wsgi import get_wsgi_application
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
 
 application = get_wsgi_application()
+
+# The library of statistics takes a second to come in. It comes when a worker starts, not while the first person who
+# asks for a forecast waits; commands, which do not come this way, start without it.
+import scipy.stats  # noqa: E402, F401
