@@ -12,9 +12,9 @@ from shop.jobs.changes.jobs import apply_torque, decide, lay_beside, save_job
 from shop.jobs.changes.lessons import write_lesson
 from shop.jobs.changes.proof import Statement, approve, confirm_sign_off, sign_checked, sign_tightened
 from shop.jobs.changes.routes import apply_route, bring_in_shipped
-from shop.jobs.changes.steps import add_worksheet_need, mark_here, save_part_need, save_step
+from shop.jobs.changes.steps import add_step_need, add_worksheet_need, mark_here, save_part_need, save_step
 from shop.jobs.changes.work import correct_hours, finish, log_hours, pause, start
-from shop.jobs.demo_jobs import JOBS, LESSONS, JobStory, StepStory
+from shop.jobs.demo_jobs import JOBS, LESSONS, AddedStep, JobStory, StepStory
 from shop.jobs.models import Job, Lesson, PartNeed, Route, SignOff, Step
 from shop.vehicles.demo import piece
 from shop.worksheets.models import Worksheet
@@ -46,6 +46,8 @@ def _job(story: JobStory, world: World) -> Job:
     save_job(job, by=hedda, today=world.today)
     steps = apply_route(job=job, route=Route.objects.get(shipped_as=story.route), by=hedda)
     by_title = {step.title: step for step in steps}
+    for added in story.added:
+        _add(job, added, by_title, world)
     for component, mark, meant_for, lies_in in story.beside:
         lay_beside(job=job, specimen=piece(component, mark), meant_for=meant_for, lies_in=lies_in, by=hedda)
     for words, component in story.chosen:
@@ -72,6 +74,16 @@ def _job(story: JobStory, world: World) -> Job:
                 today=world.today,
             )
     return job
+
+
+def _add(job: Job, added: AddedStep, by_title: dict[str, Step], world: World) -> None:
+    hedda = world.people["hedda"]
+    step = Step(job=job, title=added.title, text=added.text, hours_estimated=Decimal(added.hours))
+    step.person = world.people[added.who]
+    save_step(step, by=hedda)
+    for title in added.after:
+        add_step_need(step=step, needs_step=by_title[title], by=hedda)
+    add_step_need(step=by_title[added.before], needs_step=step, by=hedda)
 
 
 def _choose(job: Job, words: str, component: str, world: World) -> None:

@@ -21,6 +21,18 @@ class StepStory:
 
 
 @dataclass(frozen=True)
+class AddedStep:
+    """A step of this job alone, beyond its route: the titles of those that it needs, and of one that needs it."""
+
+    title: str
+    text: str
+    hours: str
+    who: str
+    after: tuple[str, ...]
+    before: str
+
+
+@dataclass(frozen=True)
 class JobStory:
     """One job on a route: what lies beside it, which parts were chosen, what was decided and done.
 
@@ -41,6 +53,7 @@ class JobStory:
     components: tuple[str, ...] = ()
     rests_on: str = ""
     approved: tuple[tuple[str, str, str, str, int], ...] = ()
+    added: tuple[AddedStep, ...] = ()
 
 
 TARN = JobStory(
@@ -117,6 +130,18 @@ TARN = JobStory(
         ),
         StepStory("Machine and balance the flywheel", "tibor", ((-6, 8, 2.5), (-5, 13, 1)), finished=False),
         StepStory("Pedal and release hydraulics", "ama", ((-3, 9, 2),), finished=False),
+    ),
+    added=(
+        AddedStep(
+            "Make up the loom for interlock, lamps and speed signal",
+            "On the bench, from the old column loom.\n\n"
+            "- two leads to the pedal switch, in series with the starter relay\n"
+            "- lamp switch leads long enough for the new box\n- mark both ends",
+            "3.5",
+            "jonas",
+            ("Strip the vehicle",),
+            "Electrics: start interlock, reversing lamps, speed signal",
+        ),
     ),
 )
 

@@ -165,6 +165,9 @@ WAITING = (
     Waiting(-9, -3),
 )
 
+EARLY = ("Manual gearbox",)
+"""What was ordered before the rest of its job's parts, since it is long on the way."""
+
 TRADES = (
     (NUVO, ("shaft", "spline", "yoke", "joint")),
     (PELLWORTH, ("cylinder", "hose", "pipe", "fluid", "reservoir")),
@@ -181,7 +184,8 @@ def _seller(what: str) -> Habit:
 def _still_open(today: date) -> list[Story]:
     """Orders for what the demo's jobs wait for, most of them overdue; where nothing waits, for the shelf."""
     needs = list(PartNeed.objects.standing().filter(step__finished_at=None, here_on=None).select_related("component"))
-    wanted = [(_seller(str(need)), need) for need in needs[: len(WAITING)]] or [(habit, None) for habit in HABITS]
+    first = sorted(needs[: len(WAITING) - len(EARLY)] + [need for need in needs if need.text in EARLY], key=needs.index)
+    wanted = [(_seller(str(need)), need) for need in first] or [(habit, None) for habit in HABITS]
     return [_waiting(habit, waiting, need, today) for (habit, need), waiting in zip(wanted, WAITING, strict=False)]
 
 

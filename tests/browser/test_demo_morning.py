@@ -1,0 +1,113 @@
+"""The demo lived through, all of it typed on pages: the buyer chases one late part and switches another, and both
+vehicles' forecasts move; a fitter finds on a phone a step that did not have to wait, starts and finishes it.
+"""
+
+from collections.abc import Callable
+from datetime import date, timedelta
+
+import pytest
+from django.core.management import call_command
+from django.utils import timezone
+from playwright.sync_api import Page, expect
+
+from shop.people.demo_world import PASSWORD
+from tests.browser.conftest import PHONE
+
+pytestmark = pytest.mark.browser
+
+Open = Callable[..., Page]
+Shoot = Callable[[Page, str], None]
+
+TARN, VELDRA = "Brightwell Tarn", "Kasteel Auto Veldra"
+
+
+@pytest.fixture
+def demo(workers: dict) -> None:
+    call_command("demo", "--no-serve", "--into-existing", verbosity=0)
+
+
+def sign_in(page: Page, name: str) -> None:
+    page.get_by_label("Name").fill(name)
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+
+
+def go(page: Page, address: str) -> None:
+    page.goto("/".join(page.url.split("/")[:3]) + address)
+
+
+def p80(page: Page, vehicle: str) -> str:
+    go(page, "/planning/forecast/")
+    return page.get_by_role("row", name=vehicle).first.get_by_role("cell").nth(1).inner_text()
+
+
+def open_late(page: Page, part: str, vehicle: str) -> None:
+    """From the late page, where the row names the vehicle that the part holds, to the line."""
+    go(page, "/orders/late/")
+    row = page.get_by_role("row", name=part)
+    expect(row).to_contain_text(vehicle)
+    row.get_by_role("link", name=part).click()
+
+
+def test_a_morning_of_the_demo(demo: None, open_page: Open, shoot: Shoot) -> None:
+    """Both mornings in one test, since making the demo takes longer than living through it."""
+    the_buyer_moves_both_forecasts(open_page("/people/sign-in/"), shoot)
+    the_fitter_finds_what_need_not_wait(open_page("/people/sign-in/", size=PHONE), shoot)
+
+
+def the_buyer_moves_both_forecasts(page: Page, shoot: Shoot) -> None:
+    sign_in(page, "wren")
+    before = {vehicle: p80(page, vehicle) for vehicle in (TARN, VELDRA)}
+    expect(page.get_by_text("drawn from the shop’s record of")).to_be_visible()
+
+    open_late(page, "Manual gearbox", VELDRA)
+    shoot(page, "demo-order")
+    page.get_by_role("link", name="Write to them").click()
+    page.get_by_role("button", name="Send or print it").click()
+    expect(page.get_by_text("no answer yet")).to_be_visible()
+    page.get_by_role("link", name="write down the answer").click()
+    page.get_by_label("What was said").fill("not before the summer")
+    page.get_by_label("Answered on").fill(timezone.localdate().isoformat())
+    page.get_by_role("button", name="Save").click()
+    page.get_by_role("link", name="Record a promise").first.click()
+    put_off: date = timezone.localdate() + timedelta(days=200)
+    page.get_by_label("Day", exact=True).fill(put_off.isoformat())
+    page.get_by_label("In their words").fill("not before the summer")
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("main")).to_contain_text("second date")
+
+    open_late(page, "Flywheel blank", TARN)
+    page.get_by_role("link", name="Wait or buy elsewhere").click()
+    page.get_by_label("Buy from").select_option("Pellworth Hydraulics")
+    page.get_by_label("Its stated lead time, days").fill("6")
+    page.get_by_label("Its price each, without tax").fill("195")
+    page.get_by_role("button", name="Compare").click()
+    expect(page.get_by_text("it is here first in")).to_be_visible()
+    expect(page.get_by_text("without tax, EUR").first).to_be_visible()
+    shoot(page, "demo-choice")
+    page.get_by_label("order from Pellworth Hydraulics and cancel here").check()
+    page.get_by_label("Why").fill("the mill is free next week")
+    page.get_by_role("button", name="Record the decision").click()
+    expect(page.get_by_role("main")).to_contain_text("their stated lead time")
+
+    after = {vehicle: p80(page, vehicle) for vehicle in (TARN, VELDRA)}
+    shoot(page, "demo-forecast")
+    assert after[TARN] != before[TARN], "the flywheel blank comes from elsewhere"
+    assert after[VELDRA] != before[VELDRA], "the gearbox was put off to the summer"
+
+
+def the_fitter_finds_what_need_not_wait(page: Page, shoot: Shoot) -> None:
+    sign_in(page, "jonas")
+    go(page, "/planning/ready/")
+    expect(page.get_by_text("Without it, now:").first).to_contain_text("Without it, now:")
+    shoot(page, "demo-ready-phone")
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    button = page.get_by_role("button", name="Start Make up the loom")
+    box = button.bounding_box()
+    assert box
+    assert box["height"] >= 44
+    button.click()
+    expect(page.get_by_role("main")).to_contain_text("You are working on it")
+    page.get_by_role("button", name="Finish", exact=True).click()
+    expect(page.get_by_text("Finished by").first).to_be_visible()
+    shoot(page, "demo-finished-phone")
