@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Container, Hashable, Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -48,24 +48,25 @@ def network(job: Job, today: date) -> Network:
     return networks([job.pk], today)[job.pk]
 
 
-def networks(jobs: Iterable[int], today: date, *, work_out: bool = True) -> dict[int, Network]:
+def networks(jobs: Iterable[int], today: date, *, worksheets_of: Container[int] | None = None) -> dict[int, Network]:
     """The network of each job, by the job's primary key.
 
-    Working the worksheets out takes most of the time. Without `work_out` they are left alone and their needs count as
-    open: enough for whoever asks only which steps wait for a part, or when the work will be done.
+    Working worksheets out takes most of the time. Given `worksheets_of`, only those that these steps need are worked
+    out, and the needs of other steps for theirs count as open: `()` is enough for whoever asks only which steps wait
+    for a part, or when the work will be done.
     """
     by_job: dict[int, list[Step]] = {job: [] for job in jobs}
     for step in Step.objects.standing().filter(job__in=by_job).with_hours():
         by_job[step.job_id].append(step)
-    facts = _read([step.pk for steps in by_job.values() for step in steps], today, work_out)
+    facts = _read([step.pk for steps in by_job.values() for step in steps], today, worksheets_of)
     return {job: _network(steps, facts) for job, steps in by_job.items()}
 
 
-def _read(steps: list[int], today: date, work_out: bool) -> _Facts:
+def _read(steps: list[int], today: date, worksheets_of: Container[int] | None) -> _Facts:
     needs = list(StepNeed.objects.standing().filter(step__in=steps).select_related("decision", "worksheet"))
     part_needs = list(PartNeed.objects.standing().filter(step__in=steps).select_related("component"))
-    asked = {need.worksheet_id for need in needs if need.worksheet_id and work_out}
-    sheets = _worksheets(asked)
+    asked = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
+    sheets = _worksheets({need.worksheet_id for need in asked if need.worksheet_id})
     return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets)
 
 

@@ -57,7 +57,7 @@ def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
 def holds(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
     """Return what each line holds up without asking what it costs, which takes a forecast. Lines come `with_story`."""
     holding = [(line, line.part_need) for line in lines if line.part_need and not line.part_need.is_withdrawn]
-    found = networks({need.step.job_id for _, need in holding}, today, work_out=False)
+    found = networks({need.step.job_id for _, need in holding}, today, worksheets_of=())
     held = {}
     for line, need in holding:
         job = need.step.job

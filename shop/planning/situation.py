@@ -75,7 +75,7 @@ def read_shop(today: date, draws: int = DRAWS) -> Reading:
     import numpy as np
 
     jobs = {job.pk: job for job in _open_jobs()}
-    found = networks(jobs, today, work_out=False)
+    found = networks(jobs, today, worksheets_of=())
     steps = {step.pk: step for step in Step.objects.unfinished().filter(job__in=jobs).with_hours()}
     stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
     going = [key for key in jobs if key not in stopped]

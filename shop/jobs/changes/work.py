@@ -13,7 +13,7 @@ from django.utils import timezone
 from shop.jobs import rules
 from shop.jobs.hours import elapsed, why_not_counted, why_not_logged
 from shop.jobs.models import JobTorque, Spell, Step
-from shop.jobs.network import network
+from shop.jobs.network import networks
 from shop.people.roles import may, require
 from shop.vehicles.changes import keep
 from shop.vehicles.rules import why_not_past
@@ -71,7 +71,7 @@ def finish(step: Step, *, by: User, now: datetime, hours: Decimal | None = None,
 
 def why_not_finished(step: Step, today: date) -> str:
     """Say why a step may not be finished yet, or "" when it may."""
-    state = network(step.job, today)
+    state = networks([step.job_id], today, worksheets_of={step.pk})[step.job_id]
     plain = next(one for one in state.steps if one.key == step.pk)
     if refused := rules.why_not_finished(plain, state.standings[step.pk]):
         return refused

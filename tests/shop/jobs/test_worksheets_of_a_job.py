@@ -8,6 +8,7 @@ from shop.jobs.asked import asked_for
 from shop.jobs.changes.jobs import attach_worksheet
 from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.steps import add_worksheet_need
+from shop.jobs.changes.work import finish
 from shop.jobs.network import network, networks
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.today import worksheet_state
@@ -44,12 +45,22 @@ def test_a_step_waits_until_its_worksheet_is_accepted_and_again_once_it_moved(pe
     assert words(step) == "waits for the worksheet “Plate bolts”, changed since it was accepted"
 
 
+def test_a_step_is_not_finished_before_its_own_worksheet_is_accepted(people):
+    sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
+    add_worksheet_need(step=step, worksheet=sheet, by=people["fitter"])
+    add_worksheet_need(step=make_step(job=step.job), worksheet=make_worksheet(title="Wrench"), by=people["fitter"])
+    with pytest.raises(ValidationError, match="waits for the worksheet “Plate bolts”, not accepted yet"):
+        finish(step, by=people["fitter"], now=timezone.now())
+    accept(sheet, people["owner"])
+    assert finish(step, by=people["fitter"], now=timezone.now()).is_finished
+
+
 def test_who_asks_only_about_parts_works_no_worksheet_out(people, monkeypatch):
     sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
     add_worksheet_need(step=step, worksheet=sheet, by=people["fitter"])
     accept(sheet, people["owner"])
     monkeypatch.delattr("shop.jobs.network.worksheet_states")
-    left_alone = networks([step.job_id], timezone.localdate(), work_out=False)[step.job_id]
+    left_alone = networks([step.job_id], timezone.localdate(), worksheets_of=())[step.job_id]
     assert left_alone.standings[step.pk].words == "waits for the worksheet “Plate bolts”"
 
 
