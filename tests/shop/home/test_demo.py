@@ -5,11 +5,17 @@ from io import StringIO
 import pytest
 from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
-from django.test import Client
+from django.test import Client, TestCase
+from django.utils import timezone
 
+from shop.orders.models import OrderLine
+from shop.orders.panels import late, to_chase
 from shop.people.demo_world import PASSWORD, PEOPLE
+from shop.planning.panels import ready
+from shop.worksheets.panels import went_out_of_date
 from specs.models import Component
 from tests.factories.people import make_person
+from tests.queries import queries_of
 
 
 def demo(*options: str) -> str:
@@ -18,20 +24,60 @@ def demo(*options: str) -> str:
     return out.getvalue()
 
 
-def test_everybody_it_names_can_sign_in(db: None) -> None:
-    said = demo()
-    for name, first, last, role in PEOPLE:
-        assert f"{first} {last}" in said
-        response = Client().post("/people/sign-in/", {"username": name, "password": PASSWORD})
-        assert response.status_code == 302, name
-        assert [group.name for group in User.objects.get(username=name).groups.all()] == [role]
+class TestTheDemoBesideARealPerson(TestCase):
+    """One class, so that the demo, which takes long to make, is made once for all its tests."""
+
+    said: str
+
+    @classmethod
+    def setUpTestData(cls) -> None:
+        make_person(username="real", password="her own words")
+        cls.said = demo("--into-existing")
+
+    def test_everybody_it_names_can_sign_in(self) -> None:
+        for name, first, last, role in PEOPLE:
+            assert f"{first} {last}" in self.said
+            response = Client().post("/people/sign-in/", {"username": name, "password": PASSWORD})
+            assert response.status_code == 302, name
+            assert [group.name for group in User.objects.get(username=name).groups.all()] == [role]
+
+    def test_the_real_person_is_left_alone(self) -> None:
+        assert User.objects.get(username="real").check_password("her own words")
+        assert User.objects.count() == len(PEOPLE) + 1
+
+    def test_a_second_run_changes_nothing(self) -> None:
+        before = Component.objects.count(), User.objects.count()
+        assert "stays as it is" in demo()
+        assert (Component.objects.count(), User.objects.count()) == before
+
+    def test_the_first_page_shows_what_is_ready_late_moved_and_due(self) -> None:
+        today = timezone.localdate()
+        page = client_of("jonas").get("/").content.decode()
+        jonas = User.objects.get(username="jonas")
+        for job, step in ready(jonas, today)["steps"]:
+            assert str(step.step) in page
+            assert str(job.vehicle) in page
+        lines = late(jonas, today)["lines"]
+        assert lines
+        assert any(held for _, _, held in lines)
+        assert all(line.expected < today for line, _, _ in lines)
+        assert went_out_of_date(jonas, today)["stale"]
+        assert all(chase.ask_again_on <= today for chase in to_chase(jonas, today)["chases"])
+
+    def test_the_first_page_asks_no_more_queries_for_more_late_lines(self) -> None:
+        before = len(queries_of(client_of("hedda"), "/"))
+        for line in list(OrderLine.objects.overdue(timezone.localdate()))[:3]:
+            line.pk = None
+            line._state.adding = True
+            line.position += 100
+            line.save()
+        assert len(queries_of(client_of("hedda"), "/")) == before
 
 
-def test_a_second_run_changes_nothing(db: None) -> None:
-    demo()
-    before = Component.objects.count(), User.objects.count()
-    assert "stays as it is" in demo()
-    assert (Component.objects.count(), User.objects.count()) == before
+def client_of(name: str) -> Client:
+    client = Client()
+    client.force_login(User.objects.get(username=name))
+    return client
 
 
 def test_a_real_database_is_left_alone(db: None) -> None:
@@ -39,13 +85,6 @@ def test_a_real_database_is_left_alone(db: None) -> None:
     with pytest.raises(CommandError, match="left alone"):
         demo()
     assert User.objects.count() == 1
-
-
-def test_told_so_it_mixes_in_beside_real_people(db: None) -> None:
-    make_person(username="real", password="her own words")
-    demo("--into-existing")
-    assert User.objects.get(username="real").check_password("her own words")
-    assert User.objects.count() == len(PEOPLE) + 1
 
 
 def test_a_real_person_with_a_name_of_the_demo_keeps_password_and_roles(db: None) -> None:
