@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
-from math import degrees
+from math import degrees, hypot
 from typing import Any, TypeVar
 
 from django.contrib.auth.models import User
@@ -18,6 +18,8 @@ from specs.geometry.datums import Datum
 from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
 
 R = TypeVar("R", bound=models.Model)
+# Two places nearer than this [mm] are one: a form writes ten figures of each coordinate.
+SAME_PLACE = 1e-6
 
 
 def save_as(person: User, record: R, reason: str = "") -> R:
@@ -167,6 +169,8 @@ def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], p
     before = {hole.name: hole for hole in pattern.holes.all()}
     for fields in holes:
         hole = before.pop(fields["name"], None) or Hole(pattern=pattern)
+        if hole.pk and hypot(hole.x - fields["x"], hole.y - fields["y"]) > SAME_PLACE:
+            hole.uncertainty = None  # It was that of the place as read, not as typed over it.
         for name, value in fields.items():
             setattr(hole, name, value)
         save_as(person, hole)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from math import hypot
+from math import degrees, hypot
 from typing import Any
 
 from shop.reference.hole_table import FIELDS, CellError, Holes, Table, read_kind
@@ -92,5 +92,5 @@ def _hole(name: str, group: list[EdgePoint]) -> dict[str, Any]:
         "thread": group[0].thread,
         "head_diameter": 0.0,
         "uncertainty": hypot(*known) if len(known) == 2 else None,
-        "readings": {"points": [[point.x, point.y] for point in group], "rms": fit.rms},
+        "readings": {"points": [[point.x, point.y] for point in group], "rms": fit.rms, "arc_deg": degrees(fit.arc)},
     }

@@ -6,7 +6,8 @@ Pure: text in, rows and errors out. Nothing here knows the database, so nothing 
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from io import StringIO
 from typing import Any
@@ -14,6 +15,8 @@ from typing import Any
 MOST_HOLES = 500
 MOST_ROWS = 5_000
 LONGEST_CELL = 200
+# Signs that nobody sees: a spreadsheet leaves them behind, and two names that look alike would be two holes.
+_UNSEEN = re.compile("[\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
 
 FIELDS = {
     "name": "name of the hole",
@@ -97,6 +100,7 @@ def decoded(content: bytes) -> str:
 
 def read_table(text: str) -> Table:
     """Split pasted or loaded text into cells at tabs, else semicolons, else commas, else blanks."""
+    text = _UNSEEN.sub("", text)
     lines = [line for line in text.splitlines() if line.strip()]
     if not lines:
         raise UnreadableTable("There is nothing here yet. Paste rows of name, x, y, diameter, or choose a file.")
@@ -114,20 +118,29 @@ def read_table(text: str) -> Table:
 
 
 def _cells(text: str) -> list[tuple[int, tuple[str, ...]]]:
-    first = next(line for line in text.splitlines() if line.strip())
-    delimiter = next((sign for sign in "\t;," if sign in first), None)
-    if delimiter is None:
-        rows = enumerate((line.split() for line in text.splitlines()), start=1)
-    else:
-        rows = enumerate(csv.reader(StringIO(text), delimiter=delimiter), start=1)
     try:
-        kept = [(number, tuple(cell.strip() for cell in row)) for number, row in rows if any(c.strip() for c in row)]
-    except csv.Error as error:
-        raise UnreadableTable(f"The file cannot be split into cells ({error}). Save the sheet as CSV again.") from error
+        rows = list(enumerate(_split(text), start=1))
+    except csv.Error:
+        words = "The file cannot be split into cells: is there a quotation mark that is never closed?"
+        raise UnreadableTable(words) from None
+    kept = [(number, tuple(cell.strip() for cell in row)) for number, row in rows if any(c.strip() for c in row)]
     for number, row in kept:
         if any(len(cell) > LONGEST_CELL for cell in row):
             raise UnreadableTable(f"Row {number} holds a cell of more than {LONGEST_CELL} signs; is this a hole table?")
     return kept
+
+
+def _split(text: str) -> Iterator[list[str]]:
+    """Rows of cells; the first sign that splits the first row, whatever stands there in quotes, splits them all."""
+    for sign in "\t;,":
+        rows = (row for row in _by(text, sign) if any(cell.strip() for cell in row))
+        if len(next(rows, [])) > 1:
+            return _by(text, sign)
+    return (line.split() for line in text.splitlines())
+
+
+def _by(text: str, delimiter: str) -> Iterator[list[str]]:
+    return csv.reader(StringIO(text, newline=None), delimiter=delimiter)
 
 
 def _is_header(row: Sequence[str]) -> bool:

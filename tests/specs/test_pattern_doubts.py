@@ -1,10 +1,10 @@
-"""Whether a hole pattern was read in another unit."""
+"""What a hole pattern is asked about: another unit, holes in one place, circles on too little of their edge."""
 
 from __future__ import annotations
 
 import pytest
 
-from specs.pattern_doubts import span, span_doubt
+from specs.pattern_doubts import arc_doubts, overlap_doubts, span, span_doubt
 
 
 def face(width: float, height: float = 0.0) -> list[dict[str, float]]:
@@ -42,3 +42,22 @@ def test_a_single_hole_has_no_span_and_vouches_for_nothing():
     lone = [{"x": 3.0, "y": 4.0}]
     assert span_doubt(lone, [face(300)]) == ""
     assert span_doubt(face(11.8), [lone]) != ""
+
+
+def hole(name: str, x: float, y: float = 0.0, diameter: float = 10.0, **more: object) -> dict[str, object]:
+    return {"name": name, "x": x, "y": y, "diameter": diameter, **more}
+
+
+def test_holes_that_run_into_one_another_are_asked_about_and_neighbours_are_not():
+    assert list(overlap_doubts([hole("A", 0), hole("B", 10), hole("C", 30)])) == []
+    assert list(overlap_doubts([hole("A", 0), hole("B", 9.9), hole("C", 30, diameter=32)])) == [
+        "A and B run into one another, 9.9 mm apart: is it one hole, read twice?",
+        "B and C run into one another, 20.1 mm apart: is it one hole, read twice?",
+    ]
+
+
+def test_a_hole_touched_on_less_than_a_quarter_of_its_edge_is_asked_about():
+    wide, narrow = ({"arc_deg": degrees} for degrees in (90.0, 89.0))
+    assert list(arc_doubts([hole("A", 0, readings=wide), hole("B", 30)])) == []
+    (doubt,) = arc_doubts([hole("A", 0, readings=narrow)])
+    assert "A was touched on 89° of its edge" in doubt

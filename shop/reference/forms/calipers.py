@@ -43,7 +43,17 @@ class CaliperForm(PreviewedForm):
         label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
     )
 
-    judged_first = ("holes_text", "readings_text", "tolerance", "origin", "along", "above", "numbers_in", "usual_kind")
+    judged_first = (
+        "holes_text",
+        "readings_text",
+        "tolerance",
+        "origin",
+        "along",
+        "above",
+        "numbers_in",
+        "usual_kind",
+        "outline_typed",
+    )
     field_order = [
         "holes_text",
         "readings_text",

@@ -62,7 +62,7 @@ class PatternFileForm(PreviewedForm):
         label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
     )
 
-    judged_first = ("text", "file", "way", "numbers_in", "usual_kind")
+    judged_first = ("text", "file", "way", "numbers_in", "usual_kind", "outline_typed")
     field_order = [
         "text",
         "file",

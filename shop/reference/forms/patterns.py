@@ -14,9 +14,10 @@ from shop.ui.versioned import VersionedForm
 from specs import units
 from specs.geometry.outlines import crosses_itself, depth_inside
 from specs.models import Component, HolePattern
-from specs.pattern_doubts import span_doubt
+from specs.pattern_doubts import arc_doubts, overlap_doubts, span_doubt
 
 _MOST_CORNERS = 200
+MOST_DOUBTS = 10
 
 
 class FaceForm(VersionedForm):
@@ -69,12 +70,21 @@ class FaceForm(VersionedForm):
         return "\n".join(lines)
 
     def judge(self, holes: list[dict[str, Any]], beside: str) -> None:
-        """Put beside the holes' field what cannot be (a hole off the face) and what looks like another unit."""
+        """Put beside the holes' field what cannot be (a hole off the face), and ask about what can hardly be."""
         outline = [(x, y) for x, y in self.instance.outline] if "outline_typed" not in self.errors else []
         outside = [hole["name"] for hole in holes if outline and depth_inside(outline, (hole["x"], hole["y"])) < 0]
         if outside:
             self.add_error(beside, f"Outside the outline of the face: {', '.join(outside)}.")
-        ask_about_span(self, self.instance, holes, beside)
+        self._ask([*overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)], beside)
+
+    def _ask(self, doubts: list[str], beside: str) -> None:
+        """Put questions beside the holes, and offer the tick that answers them."""
+        if not doubts:
+            return
+        self.fields["confirmed"].widget = forms.CheckboxInput()
+        if not self.cleaned_data.get("confirmed"):
+            for doubt in doubts[:MOST_DOUBTS]:
+                self.add_error(beside, doubt)
 
 
 def _corner(at: int, line: str) -> list[float]:
@@ -144,15 +154,11 @@ class PatternForm(FaceForm):
         return cleaned
 
 
-def ask_about_span(form: FaceForm, pattern: HolePattern, holes: list[dict[str, Any]], beside: str) -> None:
-    """Put the question whether mm and inches were mixed up beside the holes, and offer the tick that answers it."""
+def span_doubts(pattern: HolePattern, holes: list[dict[str, Any]]) -> list[str]:
+    """The question whether mm and inches were mixed up, where the component's other patterns raise it."""
     others = HolePattern.objects.standing().filter(component=pattern.component).exclude(pk=pattern.pk)
     doubt = span_doubt(holes, [_places(other) for other in others.prefetch_related("holes")])
-    if not doubt:
-        return
-    form.fields["confirmed"].widget = forms.CheckboxInput()
-    if not form.cleaned_data.get("confirmed"):
-        form.add_error(beside, doubt)
+    return [doubt] if doubt else []
 
 
 def _places(pattern: HolePattern) -> list[dict[str, float]]:

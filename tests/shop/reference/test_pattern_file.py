@@ -31,6 +31,8 @@ def holes_of(text, unit="mm"):
         "name,x,y,diameter,kind\nD1,-150,0,12,pin\nB1,120.5,3.5 in,11,threaded",
         "D1 -150 0 12 dowel\nB1 120.5 88.9 11 tapped",
         "kind\ty\tx\tname\tdiameter\ndowel\t0\t-150\tD1\t12\ntapped\t88.9\t120.5\tB1\t11",
+        "D1,-150,0,12,dowel\rB1,120.5,88.9,11,tapped",
+        "\u200eD1;-150;0;12\u200b;dowel\nB1;120,5;88,9;11;tapped\ufeff",
     ],
 )
 def test_the_usual_ways_to_write_a_table_read_alike(text):
@@ -38,6 +40,16 @@ def test_the_usual_ways_to_write_a_table_read_alike(text):
     assert not read.errors
     shown = [(hole["name"], hole["x"], round(hole["y"], 6), hole["diameter"], hole["kind"]) for hole in read.holes]
     assert shown == [("D1", -150, 0, 12, "dowel"), ("B1", 120.5, 88.9, 11, "tapped")]
+
+
+def test_a_cell_in_quotes_may_hold_line_ends_and_separators():
+    read = holes_of('"B1\n(upper, left)",-150,0,12\n"B2",120.5,88.9,11')
+    assert not read.errors
+    assert [(hole["name"], hole["x"]) for hole in read.holes] == [("B1\n(upper, left)", -150), ("B2", 120.5)]
+
+
+def test_names_that_look_alike_are_one_name():
+    assert "row 1 as well" in holes_of("B1,-150,0,12\nB1\u200b,120.5,88.9,11").errors[0].words
 
 
 def test_blank_lines_are_passed_over_and_rows_count_as_in_the_file():
@@ -73,7 +85,7 @@ def test_a_wrong_cell_is_named(row, column, words):
         ("name,x,y", "no row below"),
         ("a,1\n" * 5001, "at most 5000"),
         (f"D1,0,0,{'9' * 300}", "more than 200 signs"),
-        ('D1,"0\n' + "x" * 140_000, "cannot be split"),
+        ('D1,"0\n' + "x" * 140_000, "quotation mark that is never closed"),
     ],
 )
 def test_what_is_no_table_is_refused_in_words(text, words):
@@ -230,6 +242,27 @@ class TestLoading:
         text = "D1,-5.9,0,0.5\nD2,5.9,0,0.5\nB1,4.7,4.9,0.4"
         assert "were inches and mm mixed up?" in load(machinist, component, text, keep="1").content.decode()
         assert load(machinist, component, text, keep="1", numbers_in="in").status_code == 302
+
+    @pytest.mark.parametrize(
+        ("text", "way", "words"),
+        [
+            ("D1,0,0,10\nB1,0.1,0,10\nB2,150,0,10", "file", "B1 and D1 run into one another, 0.1 mm apart"),
+            ("\n".join([*ring("D1", 0, 0, 12), *ring("B1", 0, 0, 12)]), "points", "run into one another, 0 mm apart"),
+            ("D1,0,0\nD1,10,0\nD1,5,0.4\nB1,200,0\nB1,190,0\nB1,195,5", "points", "D1 was touched on 18° of its edge"),
+        ],
+    )
+    def test_holes_that_can_hardly_be_are_asked_about(self, machinist, text, way, words):
+        page = load(machinist, make_component(), text, way=way, keep="1").content.decode()
+        assert words in page
+        assert not HolePattern.objects.exists()
+        assert load(machinist, make_component(name="other"), text, way=way, keep="1", confirmed="on").status_code == 302
+
+    def test_a_hole_off_the_face_is_told_in_the_preview(self, machinist):
+        outline = "-160 -20\n0 -20\n0 20\n-160 20"
+        assert (
+            "Outside the outline of the face: B1."
+            in load(machinist, make_component(), outline_typed=outline).content.decode()
+        )
 
     def test_a_double_press_keeps_one_pattern(self, machinist):
         component = make_component()

@@ -153,6 +153,16 @@ def test_correcting_keeps_what_was_in_the_history(machinist):
     assert ("B1", pytest.approx(76.2), "-") in kept
 
 
+def test_a_place_that_was_typed_over_is_no_longer_known_by_its_readings(machinist):
+    holes = [
+        {"name": "A", "x": 10.0, "y": 0.0, "diameter": 12.0, "kind": "dowel", "uncertainty": 0.02},
+        {"name": "B", "x": 270 / 3.1, "y": 0.0, "diameter": 12.0, "kind": "dowel", "uncertainty": 0.03},
+    ]
+    pattern = make_pattern(holes=holes)
+    correct(machinist, pattern, [("A", "10.5", "0", "12", "dowel"), ("B", f"{270 / 3.1:.10g}", "0", "12.02", "dowel")])
+    assert list(pattern.holes.values_list("name", "diameter", "uncertainty")) == [("A", 12, None), ("B", 12.02, 0.03)]
+
+
 def test_an_untouched_correction_changes_no_figure(machinist):
     pattern = make_pattern(holes=[{"name": "A", "x": 123.456789, "y": -0.1, "diameter": 12.0, "kind": "dowel"}])
     page = machinist.get(reverse("reference:pattern-change", args=[pattern.pk])).content.decode()
