@@ -101,13 +101,16 @@ def _plain_cell(field: Field, value: Any) -> Any:
     return _in_unit(field, value) if field.form == "quantity" else value
 
 
+_TOLD = ("name", "passed", "margin", "detail")
+
+
 def plain(answer: Answer) -> dict[str, Any]:
     """Write a whole answer as the object that the command prints."""
     return {
         "calculation": answer.calculation.name,
         "inputs": plain_inputs(answer.calculation, answer.given),
         "outputs": plain_outputs(answer.calculation, answer.found),
-        "checks": [vars(check) for check in answer.checks],
+        "checks": [{name: getattr(check, name) for name in _TOLD} for check in answer.checks],
         "cautions": list(answer.cautions),
         "sources": [str(source) for source in answer.calculation.sources],
     }

@@ -31,14 +31,14 @@ class Band:
 
 @dataclass(frozen=True)
 class Banded:
-    """An answer with the bands of its scalar outputs and of its checks' margins, by name.
+    """An answer with the bands of its scalar outputs and of its checks' slacks, by name.
 
     tolerances: half-width [SI] by input path, as they went in.
     """
 
     answer: Answer
     outputs: Mapping[str, Band]
-    margins: Mapping[str, Band]
+    slacks: Mapping[str, Band]
     tolerances: Mapping[str, float]
 
     @property
@@ -58,16 +58,16 @@ def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Mappi
     answer = solve_given(calculation, given)
     moved = {path: _moved(calculation, given, path, half) for path, half in tolerances.items() if half}
     outputs = {name: _band(name, moved, _scalars(answer)) for name in _scalars(answer)}
-    margins = {name: _band(name, moved, _margins(answer), _margins) for name in _margins(answer)}
-    return Banded(answer, outputs, margins, tolerances)
+    slacks = {name: _band(name, moved, _slacks(answer), _slacks) for name in _slacks(answer)}
+    return Banded(answer, outputs, slacks, tolerances)
 
 
 def _scalars(answer: Answer) -> dict[str, float]:
     return {name: value for name, value in vars(answer.found).items() if isinstance(value, float)}
 
 
-def _margins(answer: Answer) -> dict[str, float]:
-    return {check.name: check.margin for check in answer.checks if check.margin is not None}
+def _slacks(answer: Answer) -> dict[str, float]:
+    return {check.name: check.slack for check in answer.checks if check.slack is not None}
 
 
 Moved = Mapping[str, tuple[Answer | None, Answer | None]]
@@ -139,8 +139,8 @@ def value_at(given: Any, path: str) -> Any:
 
 def holding(check: Check, banded: Banded) -> Holding:
     """Say whether a check's answer outlasts the measurement band (worst case)."""
-    band = banded.margins.get(check.name)
-    inside = band is not None and check.margin is not None and band.worst > abs(check.margin)
+    band = banded.slacks.get(check.name)
+    inside = band is not None and check.slack is not None and band.worst > abs(check.slack)
     if check.passed:
         return "holds only if the measurement is right" if inside else "holds"
     return "fails unless the measurement is wrong" if inside else "fails"

@@ -240,13 +240,17 @@ class Check:
     """A comparison of a result with a limit that the user gave or a source states.
 
     margin: limit/value − 1 for an upper limit, value/limit − 1 for a lower one; negative means failed; None where the
-    value is 0 or the quotient says nothing (a limit of 0, signs that differ on a passed check, one too large).
+    value or the limit is 0 or the quotient says nothing (signs that differ on a passed check, one too large).
+    slack: how far the value is on the right side of the limit (SI), negative past it: what a measurement band is held
+    against, since it is there where the limit is 0 and has no margin. kind: the slack's, where it is worth reading.
     """
 
     name: str
     passed: bool
     margin: float | None
     detail: str
+    slack: float | None = None
+    kind: Kind | None = None
 
 
 # Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
@@ -255,7 +259,7 @@ _ROUNDING = 1e-9
 _NOUGHT = 1e-12
 
 
-def _slack(limit: float) -> float:
+def _rounding(limit: float) -> float:
     return max(_ROUNDING * abs(limit), _NOUGHT)
 
 
@@ -267,16 +271,18 @@ def _margin(quotient: float | None, passed: bool) -> float | None:
     return quotient - 1
 
 
-def at_most(name: str, value: float, limit: float, detail: str) -> Check:
+def at_most(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
     """Check an upper limit: passed where value ≤ limit (SI, both)."""
-    passed = value <= limit + _slack(limit)
-    return Check(name, passed, _margin(limit / value if value else None, passed), detail)
+    passed = value <= limit + _rounding(limit)
+    margin = _margin(limit / value if value and limit else None, passed)
+    return Check(name, passed, margin, detail, limit - value, kind)
 
 
-def at_least(name: str, value: float, limit: float, detail: str) -> Check:
+def at_least(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
     """Check a lower limit: passed where value ≥ limit (SI, both)."""
-    passed = value >= limit - _slack(limit)
-    return Check(name, passed, _margin(value / limit if value and limit else None, passed), detail)
+    passed = value >= limit - _rounding(limit)
+    margin = _margin(value / limit if value and limit else None, passed)
+    return Check(name, passed, margin, detail, value - limit, kind)
 
 
 @dataclass(frozen=True)

@@ -119,7 +119,7 @@ def _presented(
         results=_figures(calculation.outputs, found, system, bands),
         result_tables=_tables(calculation.outputs, found, system),
         working=written(calculation, given, found, system, {name: band.rss for name, band in bands.items()}),
-        checks=tuple(_check(check, banded) for check in calculation.checks(given, found)),
+        checks=tuple(_check(check, system, banded) for check in calculation.checks(given, found)),
         cautions=calculation.cautions_for(given, found),
         sources=cite(calculation.sources),
         limits=calculation.limits,
@@ -185,16 +185,36 @@ def _table(field: Field, rows: Any, system: System) -> Rows:
     return Rows(field.name, field.label, tuple(column.label for column in columns.values()), cells)
 
 
-def _check(check: Check, banded: Banded | None) -> ShownCheck:
+def _check(check: Check, system: System, banded: Banded | None) -> ShownCheck:
     verdict = holding(check, banded) if banded else ("holds" if check.passed else "fails")
-    return ShownCheck(check.name, check.passed, verdict, margin_words(check.margin, check.passed), check.detail)
+    band = banded.slacks.get(check.name) if banded else None
+    words = margin_words(check, system, band.rss if band else 0.0)
+    return ShownCheck(check.name, check.passed, verdict, words, check.detail)
 
 
-def margin_words(margin: float | None, passed: bool) -> str:
-    """A margin as people say it: 0.23 is "23 % in hand", −0.12 "short by 12 %"."""
-    if margin is None:
+def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:
+    """A margin as people say it: "23 % (2.8 mm) to spare", "short by 12 %"; the amount alone where a share says nothing.
+
+    band: half-width of the amount [SI], so that neither is written finer than it.
+    """
+    amount = _amount(check, system, band)
+    if check.margin is not None and check.margin > _FAR_OFF:
+        return f"{check.margin + 1:.0f} times over"
+    share = _share(check, band)
+    size = f"{share} ({amount})" if share and amount else share or amount
+    if not size:
         return ""
-    if margin > _FAR_OFF:
-        return f"{margin + 1:.0f} times what is needed"
-    size = f"{abs(margin):.1%}" if abs(margin) < 0.1 else f"{abs(margin):.0%}"
-    return f"{size.replace('%', ' %')} in hand" if passed else f"short by {size.replace('%', ' %')}"
+    return f"{size} to spare" if check.passed else f"short by {size}"
+
+
+def _share(check: Check, band: float) -> str:
+    if check.margin is None or check.margin <= -1:
+        return ""
+    spread = band * abs(check.margin / check.slack) if check.slack else 0.0
+    return f"{units.number(abs(check.margin) * 100, spread * 100, figures=2)} %"
+
+
+def _amount(check: Check, system: System, band: float) -> str:
+    if check.slack is None or check.kind is None:
+        return ""
+    return units.show(abs(check.slack), check.kind, system, band=band or None)

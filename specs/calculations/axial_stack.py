@@ -127,11 +127,11 @@ def _likely(found: Outputs) -> float:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare both bands with the limits that were given."""
     if given.minimum is not None:
-        yield at_least("Least gap, worst case", found.worst_minimum, given.minimum, "all tolerances against us")
-        yield at_least("Least gap, RSS", found.rss_minimum, given.minimum, "tolerances as root sum of squares")
+        yield at_least("Least gap, worst case", found.worst_minimum, given.minimum, "all tolerances against us", LENGTH)
+        yield at_least("Least gap, RSS", found.rss_minimum, given.minimum, "tolerances as root sum of squares", LENGTH)
     if given.maximum is not None:
-        yield at_most("Greatest gap, worst case", found.worst_maximum, given.maximum, "all tolerances against us")
-        yield at_most("Greatest gap, RSS", found.rss_maximum, given.maximum, "tolerances as root sum of squares")
+        yield at_most("Greatest gap, worst case", found.worst_maximum, given.maximum, "all tolerances against us", LENGTH)
+        yield at_most("Greatest gap, RSS", found.rss_maximum, given.maximum, "tolerances as root sum of squares", LENGTH)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

@@ -102,11 +102,11 @@ def _engaged(given: Inputs, found: Outputs) -> float:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The chosen length against what is needed and what fits."""
-    yield at_least("Engagement", _engaged(given, found), given.engagement, "thread of the standard length in the part")
+    words = "thread of the standard length in the part"
+    yield at_least("Engagement", _engaged(given, found), given.engagement, words, LENGTH)
     if found.maximum_length is not None:
-        yield at_most(
-            "Tip", found.standard_length, found.maximum_length, "standard length against the longest that fits"
-        )
+        words = "standard length against the longest that fits"
+        yield at_most("Tip", found.standard_length, found.maximum_length, words, LENGTH)
 
 
 # The picture is 120 mm along the bolt, whatever its length; words then keep their size.

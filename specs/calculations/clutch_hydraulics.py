@@ -134,13 +134,13 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare with the limits that were given."""
     if given.required_travel is not None:
         words = "travel of the bearing on the fingers, against what frees the clutch"
-        yield at_least("Travel to free", found.release_travel, given.required_travel, words)
+        yield at_least("Travel to free", found.release_travel, given.required_travel, words, LENGTH)
     if given.maximum_travel is not None:
         words = "travel of the bearing on the fingers, against what the diaphragm and slave allow"
-        yield at_most("Travel allowed", found.release_travel, given.maximum_travel, words)
+        yield at_most("Travel allowed", found.release_travel, given.maximum_travel, words, LENGTH)
     if given.maximum_pedal_force is not None:
         words = "force at the pedal pad, against what was said to be bearable"
-        yield at_most("Pedal force", found.pedal_force, given.maximum_pedal_force, words)
+        yield at_most("Pedal force", found.pedal_force, given.maximum_pedal_force, words, FORCE)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

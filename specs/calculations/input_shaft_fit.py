@@ -143,14 +143,17 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The nose reaches its bearing, does not touch the bottom, and the hub is carried far enough."""
     reaches = found.pilot_engagement > _SAME
-    yield Check("Nose reaches the pilot bearing", reaches, None, f"by {show(found.pilot_engagement, LENGTH)}")
+    into = "the nose runs in the bearing"
+    yield Check("Nose reaches the pilot bearing", reaches, None, into, found.pilot_engagement, LENGTH)
     clears = found.nose_clearance > _SAME
-    yield Check("Nose clears the bottom", clears, None, f"by {show(found.nose_clearance, LENGTH)}")
+    above = "the nose stays off the bottom of the bore"
+    yield Check("Nose clears the bottom", clears, None, above, found.nose_clearance, LENGTH)
     yield at_least(
         "Spline engagement",
         found.spline_engagement,
         given.minimum_engagement,
         "full spline within the hub, against the least wanted",
+        LENGTH,
     )
 
 

@@ -90,10 +90,11 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare what is left at both ends with the reserve."""
-    yield at_least("Slip left inwards", found.slip_in_left, given.reserve, "at full bump, against the reserve wanted")
-    yield at_least(
-        "Slip left outwards", found.slip_out_left, given.reserve, "at full droop, against the reserve wanted"
-    )
+    for name, left, where in (
+        ("Slip left inwards", found.slip_in_left, "at full bump"),
+        ("Slip left outwards", found.slip_out_left, "at full droop"),
+    ):
+        yield at_least(name, left, given.reserve, f"{where}, against the reserve wanted", LENGTH)
 
 
 # The picture: 140 mm from face to face, the slip joint's stroke as a bar of its own below.

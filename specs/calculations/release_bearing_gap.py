@@ -91,7 +91,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         ("Gap, worn disc", found.gap_worn, "still clear when the disc is worn"),
         ("Stroke", found.stroke_left, "stroke beyond gap and release travel"),
     ):
-        yield Check(name, value >= -_SAME, None, f"{detail}: {show(value, LENGTH)}")
+        yield Check(name, value >= -_SAME, None, detail, value, LENGTH)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

@@ -118,9 +118,8 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare with the limit that was given."""
     if given.limit is not None:
-        yield at_most(
-            "Total indicated reading", found.total_indicated, given.limit, "twice the fitted offset, against the limit"
-        )
+        words = "twice the fitted offset, against the limit"
+        yield at_most("Total indicated reading", found.total_indicated, given.limit, words, LENGTH)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

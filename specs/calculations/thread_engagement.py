@@ -160,6 +160,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         given.engagement,
         found.minimum_engagement,
         f"against the length at which the bolt breaks before a thread strips; now the {found.weakest} goes first",
+        LENGTH,
     )
 
 

@@ -56,6 +56,31 @@ def test_a_check_says_whether_it_outlasts_the_measurement(thickness: float, tole
     assert holding(height, banded) == words
 
 
+@pytest.mark.parametrize(
+    ("nominal", "words"),
+    [
+        (0.3, "holds"),
+        (0.05, "holds only if the measurement is right"),
+        (-0.05, "fails unless the measurement is wrong"),
+        (-0.3, "fails"),
+    ],
+)
+def test_a_gap_against_a_limit_of_nought_is_held_against_the_measurement_too(nominal: float, words: str) -> None:
+    stack = find("axial-stack")
+    request = {"contributors": [{"name": "gap", "nominal": nominal, "tolerance": 0, "sign": 1}], "minimum": 0}
+    banded = with_bands(stack, read(stack, request), {"contributors.0.nominal": 0.0001})
+    assert {holding(check, banded) for check in banded.answer.checks} == {words}
+
+
+@pytest.mark.parametrize(("bottom", "words"), [(45, "holds"), (40.05, "holds only if the measurement is right")])
+def test_a_nose_just_off_the_bottom_depends_on_the_reading(bottom: float, words: str) -> None:
+    fit = find("input-shaft-fit")
+    request = {**fit.example, "pilot_depth": bottom}
+    banded = with_bands(fit, read(fit, request), {"bellhousing_depth": 0.0001})
+    clears = next(check for check in banded.answer.checks if check.name == "Nose clears the bottom")
+    assert holding(clears, banded) == words
+
+
 def test_a_list_of_numbers_can_carry_a_tolerance() -> None:
     assert with_bands(SAMPLE, GIVEN, {"gaps.0": 0.0001}).outputs["height"].worst == 0
 

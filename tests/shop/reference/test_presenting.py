@@ -9,8 +9,10 @@ import pytest
 from shop.reference.presenting import margin_words, present
 from specs.answer import solve
 from specs.bands import with_bands
+from specs.calculation import Check, at_least, at_most
 from specs.drawings.primitives import Text
 from specs.registry import calculations, find
+from specs.units import LENGTH
 
 
 def wrench(**changes):
@@ -43,18 +45,34 @@ def test_a_result_carries_the_band_that_the_measurements_leave():
 
 
 @pytest.mark.parametrize(
-    ("margin", "passed", "words"),
+    ("check", "words"),
     [
-        (0.234, True, "23 % in hand"),
-        (0.0412, True, "4.1 % in hand"),
-        (-0.12, False, "short by 12 %"),
-        (None, False, ""),
-        (19.0, True, "20 times what is needed"),
-        (0.0, True, "0.0 % in hand"),
+        (at_least("factor", 1.234, 1.0, ""), "23 % to spare"),
+        (at_least("factor", 1.0412, 1.0, ""), "4.1 % to spare"),
+        (at_least("factor", 0.88, 1.0, ""), "short by 12 %"),
+        (at_least("gap", 0.012, 0.01, "", LENGTH), "20 % (2 mm) to spare"),
+        (at_most("gap", 0.012, 0.01, "", LENGTH), "short by 17 % (2 mm)"),
+        # A share of a limit of 0 says nothing, nor does one where the value is on the other side of 0.
+        (at_least("gap", 0.0004, 0.0, "", LENGTH), "0.4 mm to spare"),
+        (at_most("overlap", 0.0004, 0.0, "", LENGTH), "short by 0.4 mm"),
+        (at_least("gap", -0.001, 0.005, "", LENGTH), "short by 6 mm"),
+        (at_least("gap", 0.0, 0.005, "", LENGTH), "short by 5 mm"),
+        (at_least("factor", 0.5, 0.0, ""), ""),
+        (Check("same side", False, None, ""), ""),
+        (at_least("factor", 20.0, 1.0, ""), "20 times over"),
+        (at_least("factor", 1.0, 1.0, ""), "0 % to spare"),
     ],
 )
-def test_a_margin_in_words(margin, passed, words):
-    assert margin_words(margin, passed) == words
+def test_a_margin_in_words(check, words):
+    assert margin_words(check) == words
+
+
+def test_a_margin_is_written_in_the_readers_unit_and_no_finer_than_its_band():
+    gap = at_least("gap", 0.01234, 0.01, "", LENGTH)
+    assert margin_words(gap, "inch") == "23 % (0.0921 in) to spare"
+    # ± 0.4 mm of 10 mm is ± 4 %
+    assert margin_words(gap, band=0.0004) == "23 % (2.3 mm) to spare"
+    assert margin_words(gap, band=0.004) == "20 % (2 mm) to spare"
 
 
 @pytest.mark.parametrize("name", calculations())
@@ -80,8 +98,9 @@ def test_pictures_checks_and_cautions_are_in_the_readers_units():
     gap = find("release-bearing-gap")
     answer = solve(gap, gap.example)
     inch = present(gap, answer.given, answer.found, "inch")
-    assert [check.detail.rpartition(": ")[2] for check in inch.checks] == ["0.3346 in", "0.0591 in", "0.1969 in"]
-    assert answer.checks[0].detail.endswith("8.5 mm")
+    assert [check.margin for check in inch.checks] == [f"{left} in to spare" for left in (0.3346, 0.0591, 0.1969)]
+    metric = present(gap, answer.given, answer.found)
+    assert metric.checks[0].margin == "8.5 mm to spare"
 
 
 @pytest.mark.parametrize("name", calculations())
@@ -105,8 +124,8 @@ def test_a_result_is_written_no_finer_than_its_band_in_pictures_and_checks_eithe
     answer = solve(gap, gap.example)
     banded = with_bands(gap, answer.given, {"finger_height": 0.0005})
     shown = present(gap, answer.given, answer.found, banded=banded)
-    assert shown.checks[0].detail.endswith("8.5 mm")
-    assert shown.checks[2].detail.endswith("5.0 mm")
+    assert shown.checks[0].margin == "8.5 mm to spare"
+    assert shown.checks[2].margin == "5.0 mm to spare"
     assert "stroke left 5.0 mm" in shown.picture.description
 
 
