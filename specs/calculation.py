@@ -240,7 +240,7 @@ class Check:
     """A comparison of a result with a limit that the user gave or a source states.
 
     margin: limit/value − 1 for an upper limit, value/limit − 1 for a lower one; negative means failed; None where the
-    value or the limit is 0 or the quotient says nothing (signs that differ on a passed check, one too large).
+    value is 0 or the quotient says nothing (a lower limit of 0, signs that differ on a passed check, one too large).
     slack: how far the value is on the right side of the limit (SI), negative past it: what a measurement band is held
     against, since it is there where the limit is 0 and has no margin. kind: the slack's, where it is worth reading.
     """
@@ -274,8 +274,7 @@ def _margin(quotient: float | None, passed: bool) -> float | None:
 def at_most(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
     """Check an upper limit: passed where value ≤ limit (SI, both)."""
     passed = value <= limit + _rounding(limit)
-    margin = _margin(limit / value if value and limit else None, passed)
-    return Check(name, passed, margin, detail, limit - value, kind)
+    return Check(name, passed, _margin(limit / value if value else None, passed), detail, limit - value, kind)
 
 
 def at_least(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:

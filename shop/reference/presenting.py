@@ -193,7 +193,7 @@ def _check(check: Check, system: System, banded: Banded | None) -> ShownCheck:
 
 
 def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:
-    """A margin as people say it: "23 % (2.8 mm) to spare", "short by 12 %"; the amount alone where a share says nothing.
+    """A margin as people say it: "23 % (2.8 mm) to spare", "short by 12 %"; the amount alone where no share says more.
 
     band: half-width of the amount [SI], so that neither is written finer than it.
     """

@@ -126,12 +126,13 @@ def _likely(found: Outputs) -> float:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare both bands with the limits that were given."""
+    worst, rss = "all tolerances against us", "tolerances as root sum of squares"
     if given.minimum is not None:
-        yield at_least("Least gap, worst case", found.worst_minimum, given.minimum, "all tolerances against us", LENGTH)
-        yield at_least("Least gap, RSS", found.rss_minimum, given.minimum, "tolerances as root sum of squares", LENGTH)
+        yield at_least("Least gap, worst case", found.worst_minimum, given.minimum, worst, LENGTH)
+        yield at_least("Least gap, RSS", found.rss_minimum, given.minimum, rss, LENGTH)
     if given.maximum is not None:
-        yield at_most("Greatest gap, worst case", found.worst_maximum, given.maximum, "all tolerances against us", LENGTH)
-        yield at_most("Greatest gap, RSS", found.rss_maximum, given.maximum, "tolerances as root sum of squares", LENGTH)
+        yield at_most("Greatest gap, worst case", found.worst_maximum, given.maximum, worst, LENGTH)
+        yield at_most("Greatest gap, RSS", found.rss_maximum, given.maximum, rss, LENGTH)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

@@ -275,8 +275,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     pair = " and ".join(found.smallest_pair)
     yield at_least("Wall between holes", _level(found.smallest_ligament, given.ligament), given.ligament, pair, LENGTH)
     if found.smallest_window is not None and found.window_pair is not None:
-        beside = " and ".join(found.window_pair)
-        yield at_least("Wall beside a window", _level(found.smallest_window, given.ligament), given.ligament, beside, LENGTH)
+        beside, wall = " and ".join(found.window_pair), _level(found.smallest_window, given.ligament)
+        yield at_least("Wall beside a window", wall, given.ligament, beside, LENGTH)
     if given.edge is not None and found.smallest_edge is not None:
         detail = "nearest hole or head to the outline"
         yield at_least("Wall to the edge", _level(found.smallest_edge, given.edge), given.edge, detail, LENGTH)

@@ -60,10 +60,10 @@ def test_a_quotient_too_large_to_hold_leaves_no_margin() -> None:
     assert check == Check("pressure", True, None, "against the limit", slack=1e6)
 
 
-def test_a_limit_of_nought_has_no_margin_but_says_how_far_off_it_is() -> None:
-    for check, slack in ((at_least("gap", -0.002, 0.0, "d"), -0.002), (at_most("overlap", 0.003, 0.0, "d"), -0.003)):
-        assert (check.passed, check.margin, check.slack) == (False, None, slack)
-    assert (at_most("overlap", -0.003, 0.0, "d").passed, at_most("overlap", -0.003, 0.0, "d").slack) == (True, 0.003)
+def test_a_limit_of_nought_leaves_no_share_to_spare_but_an_amount() -> None:
+    gap, overlap = at_least("gap", 0.002, 0.0, "d"), at_most("overlap", -0.003, 0.0, "d")
+    assert (gap.passed, gap.margin, gap.slack) == (True, None, 0.002)
+    assert (overlap.passed, overlap.margin, overlap.slack) == (True, None, 0.003)
 
 
 @given(strategies.floats(-1e3, 1e3), strategies.floats(-1e3, 1e3))
