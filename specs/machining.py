@@ -149,7 +149,7 @@ def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
 def _depth_words(hole: FaceHole, thickness: float) -> str:
     deep = seat_depth(hole)
     if hole.kind == "countersunk":
-        words = "until the head lies flush or below"
+        words = f"{(hole.head_diameter - hole.diameter) / 2:.1f} mm, until the head lies flush or below"
     else:
         words = f"{deep:.1f} mm" if deep else "to the head's height + 0.4 mm"
     if deep >= thickness:
@@ -190,10 +190,9 @@ def smallest_wall(holes: Sequence[PlateHole]) -> tuple[float, str]:
     return min(walls, default=(float("inf"), ""))
 
 
-def layers(holes: Iterable[PlateHole]) -> dict[Work, list[tuple[PlateHole, Operation]]]:
-    """Every operation with its hole, by kind of work in the order of working."""
-    found: dict[Work, list[tuple[PlateHole, Operation]]] = {work: [] for work in Work}
-    for hole in holes:
-        for operation in hole.operations:
-            found[operation.work].append((hole, operation))
-    return {work: those for work, those in found.items() if those}
+def turn_of(work: str, kind: str, diameter: float) -> tuple[int, bool, float]:
+    """When an operation's turn comes in a set-up: by kind of work, dowel holes before all others, then by size.
+
+    Dowels come first because everything else is located on them.
+    """
+    return list(Work).index(Work(work)), kind != "dowel", diameter

@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields, is_dataclass
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
+from specs.machining import turn_of
+
 Pair = tuple[str, str]
 F = TypeVar("F")
 
@@ -211,6 +213,7 @@ class PlateFacts:
     origins: tuple[Pair, ...]
     standing: tuple[str, ...]
     relied_on: bool
+    material: str
     thickness: float
     wall: str
     outline: tuple[tuple[float, float], ...]
@@ -218,6 +221,11 @@ class PlateFacts:
     windows: tuple[WindowFacts, ...]
     mass: str
     left_out: tuple[Pair, ...]
+
+    def done_from(self, side: str) -> list[tuple[HoleFacts, OperationFacts]]:
+        """Every operation of that side with its hole, in the order of working."""
+        done = [(hole, operation) for hole in self.holes for operation in hole.operations if operation.side == side]
+        return sorted(done, key=lambda pair: turn_of(pair[1].work, pair[0].kind, pair[1].diameter))
 
 
 def freeze(facts: Any) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import hypot
 
 from shop.cards.facts import HoleFacts, PlateFacts, WindowFacts
 from specs.drawings.annotation import Arrow, CentreMark
@@ -35,12 +36,18 @@ def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -
     """The plate from a side, full size in mm; `letters` is the height of its names."""
     height = letters or reach(facts) / 38
     items: list[Item] = [*_outline(facts, side), *window_items(facts, side), *_datum(height, side)]
-    items += [Text((seen(one.x, side), one.y), one.name, height, "middle") for one in facts.windows]
+    items += [Text(_named_at(one, side, height), one.name, height, "middle") for one in facts.windows]
     for hole in facts.holes:
         items += _hole(hole, side)
     spots = [Spot((seen(h.x, side), h.y), h.widest / 2, h.name, Role.TEXT) for h in facts.holes]
     items += beside(spots, height)
     return Drawing(f"Plate, {UP[side].lower()}", f"{len(facts.holes)} holes seen from the {side} side.", items)
+
+
+def _named_at(window: WindowFacts, side: Side, height: float) -> tuple[float, float]:
+    """In the middle of a window, but above the datum's cross and its letters where that is in the middle."""
+    x, y = seen(window.x, side), window.y
+    return (x, 6 * height) if hypot(x, y) < 6 * height else (x, y)
 
 
 def _outline(facts: PlateFacts, side: Side) -> list[Item]:

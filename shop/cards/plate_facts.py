@@ -23,6 +23,7 @@ def read_plate(state: WorksheetState, heading: Heading) -> PlateFacts:
         origins=_origins(plate),
         standing=tell(state).sentences,
         relied_on=state.standing.holds,
+        material=_chosen(plate, plate.making.alloy),
         thickness=plate.thickness,
         wall=_wall(plate, cut),
         outline=plate.outline,
@@ -66,8 +67,14 @@ def _origins(plate: Plate) -> tuple[Pair, ...]:
     """Where every figure of the sheet comes from: readings, what was typed, and the standards behind the tools."""
     given = [(line.label, f"{line.value}, {line.credit}".strip(", ")) for line in input_lines(plate.state)]
     read = [pair for side in Side if (pair := _read(plate, side))]
-    by_table = [("Heads", plate.making.get_head_display()), ("Material", plate.making.alloy), ("Tools", TOOLS)]
+    heads = _chosen(plate, plate.making.get_head_display())
+    by_table = [("Heads", heads), ("Material", _chosen(plate, plate.making.alloy)), ("Tools", TOOLS)]
     return (*given, *read, *by_table)
+
+
+def _chosen(plate: Plate, what: str) -> str:
+    """What the plate is made with, and whether a person said so."""
+    return what if plate.making.pk else f"{what} (usual, nobody has chosen yet)"
 
 
 def _read(plate: Plate, side: Side) -> Pair | None:

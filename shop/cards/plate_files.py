@@ -10,7 +10,7 @@ from shop.cards.facts import PlateFacts
 from shop.cards.plate_drawing import UP, seen, window_items
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
-from specs.machining import Side, Work
+from specs.machining import Side
 
 COLUMNS = ("side_up", "hole", "x_mm", "y_mm", "work", "tool_diameter_mm", "tool", "depth")
 
@@ -20,12 +20,9 @@ def hole_csv(facts: PlateFacts, side: Side) -> str:
     held = io.StringIO()
     rows = csv.writer(held)
     rows.writerow(COLUMNS)
-    for work in Work:
-        for hole in facts.holes:
-            for done in hole.operations:
-                if done.work == work and done.side == side:
-                    place = f"{seen(hole.x, side) + 0.0:.4f}", f"{hole.y + 0.0:.4f}"
-                    rows.writerow([side, _inert(hole.name), *place, work, f"{done.diameter:g}", done.tool, done.depth])
+    for hole, done in facts.done_from(side):
+        place = f"{seen(hole.x, side) + 0.0:.4f}", f"{hole.y + 0.0:.4f}"
+        rows.writerow([side, _inert(hole.name), *place, done.work, f"{done.diameter:g}", done.tool, done.depth])
     if side is Side.GEARBOX:
         rows.writerows(_window_rows(facts))
     return held.getvalue()

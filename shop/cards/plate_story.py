@@ -10,7 +10,7 @@ from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, PageBreak
 
-from shop.cards.facts import HoleFacts, OperationFacts, PlateFacts
+from shop.cards.facts import PlateFacts
 from shop.cards.fonts import BOLD
 from shop.cards.pieces import Picture, boxes, bullets, framed, gap, heading, pairs, table
 from shop.cards.plate_drawing import UP, plate_drawing, seen
@@ -56,6 +56,7 @@ class Banner(Flowable):
 def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield Banner(UP[side])
     yield words(MIRROR[side], "caution")
+    yield pairs(_blank(facts))
     if not facts.relied_on or facts.wall.startswith("DO NOT"):
         yield framed([words(sentence, "cell") for sentence in (*facts.standing, facts.wall)])
     else:
@@ -66,7 +67,8 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield Picture(plate_drawing(facts, side), most=112 * mm)
     yield heading("Datum, clamping, dowelling")
     yield from bullets(_clamping(facts, side))
-    yield heading("Check before the second hole, and before unclamping")
+    cut = facts.done_from(side)
+    yield heading("Check before the second hole, and before unclamping" if cut else "Check the plate")
     yield from _check_dimensions(facts, side)
     yield heading("Operations in order, this side up")
     yield table(["", "Work", "Tool [mm]", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35))
@@ -79,7 +81,16 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield _hole_table(facts, side)
     if side is Side.ENGINE:
         yield heading("Where the figures come from")
-        yield pairs([*facts.origins, ("Thickness", f"{facts.thickness:.2f} mm"), ("Mass", facts.mass)], columns=1)
+        yield pairs(facts.origins, columns=1)
+
+
+def _blank(facts: PlateFacts) -> Iterator[tuple[str, str]]:
+    yield "Material", facts.material
+    yield "Thickness", f"{facts.thickness:.2f} mm"
+    if len(facts.outline) > 2:
+        wide, high = (max(those) - min(those) for those in zip(*facts.outline, strict=True))
+        yield "Blank", f"{wide:.1f} × {high:.1f} mm or more"
+    yield "Mass", facts.mass
 
 
 def _clamping(facts: PlateFacts, side: Side) -> Iterator[str]:
@@ -89,19 +100,22 @@ def _clamping(facts: PlateFacts, side: Side) -> Iterator[str]:
         yield "Blank on parallels clear of every through hole, clamped on waste; indicate it flat."
         yield f"Drill and ream the dowel holes ({dowels}) in this clamping: both sides locate on the same holes."
         yield "Punch G into this side, and E into the other, before anything is cut."
-    else:
-        yield f"Turn the plate about the y axis: left and right change, up stays up. Locate it on dowels in {dowels}."
+        return
+    yield f"Turn the plate about the y axis: left and right change, up stays up. Locate it on dowels in {dowels}."
+    if facts.done_from(side):
         yield "Look for the punched E. Check the first hole below against the finished gearbox side before cutting."
+    else:
+        yield "Nothing is cut from this side: look for the punched E, deburr, and check the holes against this table."
 
 
 def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
-    groups: dict[tuple[int, str, str], list[str]] = {}
-    order = list(Work)
-    for hole, operation in _on(facts, side):
-        groups.setdefault((order.index(Work(operation.work)), operation.tool, operation.depth), []).append(hole.name)
-    rows: list[list[Any]] = []
-    for at, ((work, tool, depth), names) in enumerate(sorted(groups.items()), start=1):
-        rows.append([str(at), _WORKS[order[work]], words(tool, "strong"), depth, ", ".join(names)])
+    groups: dict[tuple[str, str, str], list[str]] = {}
+    for hole, done in facts.done_from(side):
+        groups.setdefault((done.work, done.tool, done.depth), []).append(hole.name)
+    rows: list[list[Any]] = [
+        [str(at), _WORKS[Work(work)], words(tool, "strong"), depth, ", ".join(names)]
+        for at, ((work, tool, depth), names) in enumerate(groups.items(), start=1)
+    ]
     if facts.windows and side is Side.GEARBOX:
         names_of = ", ".join(window.name for window in facts.windows)
         rows.append([str(len(rows) + 1), "cut window", words("mill or saw", "strong"), "through", names_of])
@@ -120,10 +134,6 @@ def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
             yield f"{window.name}: corners in order (x, y) {corners}"
 
 
-def _on(facts: PlateFacts, side: Side) -> list[tuple[HoleFacts, OperationFacts]]:
-    return [(hole, operation) for hole in facts.holes for operation in hole.operations if operation.side == side]
-
-
 def _hole_table(facts: PlateFacts, side: Side) -> Flowable:
     rows = []
     for hole in facts.holes:
@@ -136,9 +146,9 @@ def _hole_table(facts: PlateFacts, side: Side) -> Flowable:
 
 
 def _check_dimensions(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
-    worked = list(dict.fromkeys(hole.name for hole, _ in _on(facts, side))) or [hole.name for hole in facts.holes]
-    held = {hole.name: hole for hole in facts.holes}
-    first, last = held[worked[0]], held[worked[-1]]
+    done = facts.done_from(side) or facts.done_from(Side.GEARBOX)
+    drilled = [hole for hole, operation in done if operation.work == Work.DRILL] or list(facts.holes)
+    first, last = drilled[0], drilled[-1]
     apart = hypot(first.x - last.x, first.y - last.y)
     yield words(
         f"First hole {first.name}: {hypot(first.x, first.y):.2f} mm from the datum. Last hole {last.name}: "

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.machining import FaceHole, Side, Work, layers, opposite, plate_holes, smallest_wall
+from specs.machining import FaceHole, Side, Work, opposite, plate_holes, smallest_wall, turn_of
 
 
 def hole(**changes):
@@ -85,7 +85,15 @@ def test_a_countersunk_hole_is_sunk_on_the_side_of_the_head():
     drill, sink = machined(hole(kind="countersunk", thread="", diameter=9, head_diameter=18), of="gearbox").operations
     assert (drill.side, sink.side) == (Side.ENGINE, Side.ENGINE)
     assert (sink.work, sink.tool) == (Work.SINK, "countersink 90°, 18")
-    assert sink.depth == "until the head lies flush or below"
+    assert sink.depth == "4.5 mm, until the head lies flush or below"
+
+
+def test_a_countersunk_head_is_sunk_as_deep_as_its_cone_reaches():
+    # ISO 10642: theoretical dk 22.4 for M10; ISO 273 medium 11; on 90° the cone is half their difference deep.
+    plate = opposite(hole(), "countersunk")
+    _, sink = machined(plate).operations
+    assert (sink.side, sink.tool) == (Side.GEARBOX, "countersink 90°, 22.4")
+    assert sink.depth == "5.7 mm, until the head lies flush or below"
 
 
 def test_a_seat_for_a_head_that_is_not_on_record_is_as_deep_as_the_head():
@@ -93,14 +101,16 @@ def test_a_seat_for_a_head_that_is_not_on_record_is_as_deep_as_the_head():
     assert seat.depth == "to the head's height + 0.4 mm"
 
 
-def test_operations_are_sorted_by_work_in_the_order_of_a_set_up():
+def test_operations_come_by_work_then_dowels_first_then_by_size():
     dowel = hole(name="D1", kind="dowel", diameter=12, thread="")
     holes = plate_holes([opposite(hole()), dowel], [opposite(hole(name="G", kind="clearance", x=-100.0))], 0, 20)
-    found = layers(holes)
-    assert list(found) == [Work.DRILL, Work.REAM, Work.TAP, Work.SEAT]
-    assert [(one.name, tool.tool) for one, tool in found[Work.DRILL]] == [
-        ("E-B1", "drill 11"),
+    done = [(one, operation) for one in holes for operation in one.operations]
+    done.sort(key=lambda pair: turn_of(pair[1].work, pair[0].kind, pair[1].diameter))
+    assert [(one.name, operation.tool) for one, operation in done] == [
         ("E-D1", "drill 11.75"),
         ("G-G", "drill 8.5 (ISO 2306)"),
+        ("E-B1", "drill 11"),
+        ("E-D1", "reamer 12 H7"),
+        ("G-G", "tap M10 6H"),
+        ("E-B1", "counterbore 17"),
     ]
-    assert [one.name for one, _ in found[Work.SEAT]] == ["E-B1"]

@@ -66,10 +66,30 @@ def test_the_set_up_sheets_say_the_side_the_operations_and_the_tools():
         "10.4 mm",
         "reamer 12 H7",
         "Datum: crankshaft axis",
-        "First hole E-D1: 150.00 mm from the datum.",
+        "First hole G-D1: 116.62 mm from the datum. Last hole E-B3: 143.18 mm from the datum.",
+        "Material 6082-T6 (usual, nobody has chosen yet)",
+        "Thickness 20.00 mm",
+        "Blank 400.0 × 370.0 mm or more",
         "Punch G into this side",
     ):
         assert words in said
+
+
+def test_dowels_are_placed_first_then_bolt_holes_by_size_and_the_check_names_the_first_and_the_last(fitter):
+    sheet = make_plate()
+    drilled = [
+        (row["tool_diameter_mm"], row["hole"]) for row in csv_of(fitter, sheet, "gearbox") if row["work"] == "DRILL"
+    ]
+    assert [size for size, _ in drilled] == ["9.75"] * 2 + ["11.75"] * 2 + ["10.2"] * 3 + ["11"] * 3
+    said = text_of(bytes(make_printed("plate-setup", sheet).pdf))
+    assert f"First hole {drilled[0][1]}: " in said
+    assert f"Last hole {drilled[-1][1]}: " in said
+
+
+def test_a_side_that_nothing_is_cut_from_says_so():
+    said = text_of(bytes(make_printed("plate-setup", make_plate()).pdf))
+    assert said.count("Nothing is cut from this side") == 1
+    assert said.index("ENGINE SIDE UP") < said.index("Nothing is cut from this side")
 
 
 def test_every_figure_is_traced_to_who_measured_what_and_when():
