@@ -56,7 +56,7 @@ class Part:
                     f"{self.key}_{name}",
                     dataclasses.replace(
                         declared,
-                        group=self.heading,
+                        group=f"{self.heading}: {declared.group.lower()}" if declared.group else self.heading,
                         optional=declared.optional or (self.optional and declared.required),
                     ),
                 )
@@ -64,10 +64,14 @@ class Part:
 
 @dataclass(frozen=True)
 class Question:
-    """A plain question, the parts that answer it, an example, and what the page leaves to the person."""
+    """A plain question, the parts that answer it, an example, and what the page leaves to the person.
+
+    short: "part.output" of each result that the answer is given in, before all others.
+    """
 
     title: str
     parts: tuple[Part, ...]
+    short: tuple[str, ...]
     example: Mapping[str, Any]
     not_checked: tuple[str, ...]
     name: str = ""
@@ -75,10 +79,19 @@ class Question:
 
 @dataclass(frozen=True)
 class PartAnswer:
-    """One part's heading and its answer."""
+    """One part's key and heading, and its answer."""
 
+    key: str
     heading: str
     answer: Answer
+
+
+@dataclass(frozen=True)
+class Unanswered:
+    """A part that an earlier part's result leaves without an answer, and why."""
+
+    heading: str
+    why: str
 
 
 @dataclass(frozen=True)
@@ -86,6 +99,7 @@ class Answers:
     """A question has no results but those of its parts."""
 
     parts: tuple[PartAnswer, ...]
+    unanswered: tuple[Unanswered, ...]
 
 
 @cache
@@ -115,7 +129,7 @@ def composed(name: str) -> Calculation[Any, Any]:
         area="Questions",
         inputs=inputs,
         outputs=Answers,
-        solve=lambda given: Answers(parts_of(question, given)),
+        solve=lambda given: answers_of(question, given),
         working=lambda given, found: (),
         cautions=(),
         sources=(),
@@ -126,13 +140,26 @@ def composed(name: str) -> Calculation[Any, Any]:
     )
 
 
-def parts_of(question: Question, given: Any) -> tuple[PartAnswer, ...]:
-    """Answer every part in turn (SI). Raises Refused at the question's input that has to change."""
+class _Taken(ValueError):
+    """Refused for what an earlier part found, not for anything that was typed for this one; the words say which."""
+
+
+def answers_of(question: Question, given: Any) -> Answers:
+    """Answer every part in turn (SI). Raises Refused at the question's input that has to change.
+
+    A part does not take the answers before it away: where their results leave it without one, it says why.
+    """
     answers: dict[str, Answer] = {}
+    unanswered = []
     for part in question.parts:
-        if not _left_out(part, given, answers):
+        if _left_out(part, given, answers):
+            continue
+        try:
             answers[part.key] = _answer(question, part, given, answers)
-    return tuple(PartAnswer(part.heading, answers[part.key]) for part in question.parts if part.key in answers)
+        except _Taken as taken:
+            unanswered.append(Unanswered(part.heading, str(taken)))
+    found = (PartAnswer(part.key, part.heading, answers[part.key]) for part in question.parts if part.key in answers)
+    return Answers(tuple(found), tuple(unanswered))
 
 
 def _left_out(part: Part, given: Any, answers: Mapping[str, Answer]) -> bool:
@@ -157,16 +184,22 @@ def _answer(question: Question, part: Part, given: Any, answers: Mapping[str, An
         return solve_given(part.declared, part.declared.inputs(**values))
     except BadInput as bad:
         name, why = next(iter(bad.errors.items()))
-        if name in part.takes:  # Told at another input than it is about: it has to say what it is about.
-            why = f"For “{part.heading}” the {fields_of(part.declared.inputs)[name].label.lower()} {why}"
-        raise Refused(_asked_as(question, part, name), why) from None
+        if name not in part.takes:
+            raise Refused(_asked_as(question, part, name), why) from None
+        label, before = fields_of(part.declared.inputs)[name].label, _part(question, part.takes[name]).heading
+        raise _Taken(f"{label}, from “{before}”, {why}") from None
 
 
 def _asked_as(question: Question, part: Part, name: str) -> str:
-    """The question's input behind a part's input: its own, the one it shares, or the first of what it takes from."""
-    source = part.shares.get(name) or part.takes.get(name)
-    if source is None:
-        return f"{part.key}_{name}" if name not in part.fixed else next(part.own())[0]
-    key, _, shared = source.partition(".")
-    before = next(other for other in question.parts if other.key == key)
-    return _asked_as(question, before, shared) if name in part.shares else next(before.own())[0]
+    """The question's input behind a part's input: the one it shares, its own, or its first if it asks for none."""
+    if name in part.shares:
+        source = part.shares[name]
+        return _asked_as(question, _part(question, source), source.partition(".")[2])
+    asked = f"{part.key}_{name}"
+    own = [name for name, _ in part.own()]
+    return asked if asked in own else own[0]
+
+
+def _part(question: Question, source: str) -> Part:
+    """The part behind "part.input" or "part.output"."""
+    return next(part for part in question.parts if part.key == source.partition(".")[0])

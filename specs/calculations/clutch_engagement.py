@@ -59,8 +59,8 @@ def solve(given: Inputs) -> Outputs:
     if closing <= 0:
         raise Refused(
             "clutch_torque",
-            "is too small against the engine's torque and the load: the speeds would never meet. "
-            "Give a larger clutch torque, or less engine torque or load.",
+            "is too small against the engine's torque and the load: the speeds would never meet, and it would slip "
+            "without end. It takes a stronger clutch, or less throttle or load while it slips.",
         )
     slip_time = given.speed_difference / closing
     energy = given.clutch_torque * given.speed_difference * slip_time / 2

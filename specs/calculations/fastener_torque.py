@@ -11,7 +11,7 @@ from specs.drawings.chart import Bar, bars
 from specs.drawings.primitives import Drawing
 from specs.drawings.scale import Axis
 from specs.sources import Source
-from specs.standards import asked, classes, heads
+from specs.standards import asked, classes, friction, heads
 from specs.standards.classes import StrengthClass
 from specs.standards.threads import Thread
 from specs.units import AREA, FORCE, LENGTH, RATIO, STRESS, TORQUE, show
@@ -38,10 +38,24 @@ class Inputs:
         help="instead of a head: (outside of the bearing face + hole) / 2; needed for inch bolts",
     )
     mu_thread: float = quantity(
-        RATIO, "Friction in the thread", symbol="mu_G", default=0.12, above=0, at_most=1, group="Friction"
+        RATIO,
+        "Friction in the thread",
+        symbol="mu_G",
+        default=0.12,
+        above=0,
+        at_most=1,
+        group="Friction",
+        help=friction.guide(),
     )
     mu_head: float = quantity(
-        RATIO, "Friction under the head", symbol="mu_K", default=0.12, above=0, at_most=1, group="Friction"
+        RATIO,
+        "Friction under the head",
+        symbol="mu_K",
+        default=0.12,
+        above=0,
+        at_most=1,
+        group="Friction",
+        help="as in the thread, for the faces that turn on each other",
     )
     nut_factor: float | None = quantity(
         RATIO,

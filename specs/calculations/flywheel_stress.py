@@ -32,8 +32,22 @@ class Inputs:
         group="Material",
         help="steel 0.3, grey iron 0.26",
     )
-    yield_strength: float = quantity(STRESS, "Yield strength", symbol="R_e", above=0, group="Material")
-    tensile_strength: float = quantity(STRESS, "Tensile strength", symbol="R_m", above=0, group="Material")
+    yield_strength: float = quantity(
+        STRESS,
+        "Yield strength",
+        symbol="R_e",
+        above=0,
+        group="Material",
+        help="C45 normalised 305 MPa; grey iron breaks without yielding: give its tensile strength here as well",
+    )
+    tensile_strength: float = quantity(
+        STRESS,
+        "Tensile strength",
+        symbol="R_m",
+        above=0,
+        group="Material",
+        help="C45 normalised 580 MPa, EN-GJL-250 250 MPa in a test piece, less in a thick wall",
+    )
     speed: float = quantity(SPEED, "Greatest engine speed", symbol="omega", above=0, group="Speed")
     overspeed: float = quantity(
         RATIO,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from specs.calculation import Calculation, Check, Refused, Step, at_least, choice, quantity, result, text, text_result
 from specs.sources import Source
-from specs.standards import asked, limits
+from specs.standards import asked, limits, materials
 from specs.standards.threads import Thread
 from specs.units import AREA, FORCE, LENGTH, STRESS
 
@@ -16,6 +16,8 @@ WORST, BASIC = "6H/6g", "basic"
 BOLT, EXTERNAL, INTERNAL = "bolt", "external thread", "internal thread"
 # Common practice (von Mises gives 0.577), used where the bolt's shear strength is not given.
 SHEAR_SHARE = 0.6
+# What threads are cut into in this trade, weakest first.
+_TAPPED = ("EN AC-44100-F sand", "EN AC-46000-F pressure die", "6082-T6", "EN-GJL-250")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,7 +48,12 @@ class Inputs:
         help="0.6 of its tensile strength where nothing is given",
     )
     nut_shear_strength: float = quantity(
-        STRESS, "Shear strength of the tapped part", symbol="tau_n", above=0, group="Strength"
+        STRESS,
+        "Shear strength of the tapped part",
+        symbol="tau_n",
+        above=0,
+        group="Strength",
+        help=f"least of {materials.shear_guide(*_TAPPED)}; an old casting of unknown alloy as the first",
     )
 
 

@@ -14,6 +14,7 @@ QUESTION = Question(
             optional=True,
         ),
     ),
+    short=("pedal.pedal_force", "pedal.release_travel", "bearing.gap", "bearing.gap_worn"),
     example={
         "pedal_pedal_ratio": 6,
         "pedal_pedal_travel": 140,

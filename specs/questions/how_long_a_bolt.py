@@ -13,6 +13,7 @@ QUESTION = Question(
             shares={"thread": "bolt.thread", "engagement": "bolt.engagement"},
         ),
     ),
+    short=("bolt.standard_length", "hole.weakest", "hole.minimum_engagement"),
     example={
         "bolt_grip": [20, 12],
         "bolt_engagement": 20,

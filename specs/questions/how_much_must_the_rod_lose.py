@@ -5,6 +5,7 @@ from specs.question import Part, Question
 QUESTION = Question(
     title="How much must the rod lose?",
     parts=(Part("rod", "shifter-move", "Housing, rod and lever"),),
+    short=("rod.rod_needed", "rod.mismatch", "rod.knob_shift"),
     example={
         "rod_housing_cut": 60,
         "rod_rod_cut": 58,

@@ -15,6 +15,7 @@ QUESTION = Question(
             shares={name: f"all.{name}" for name in _SHARED},
         ),
     ),
+    short=("less.slip_margin", "less.capacity_lost", "less.peak_bolt", "less.peak_shear"),
     example={
         "all_bolts": [
             {"name": f"B{at}", "x": x, "y": y, "preload": 30000}

@@ -31,6 +31,7 @@ QUESTION = Question(
             optional=True,
         ),
     ),
+    short=("old.speeds", "new.speeds", "new.speed_after_shift", "dial.true", "dial.correction"),
     example={
         "old_tyre_designation": "205/60R16",
         "new_tyre_designation": "225/55R17",

@@ -14,6 +14,7 @@ QUESTION = Question(
             optional=True,
         ),
     ),
+    short=("wrench.setting", "stages.order", "stages.stage_torques"),
     example={
         "wrench_target": 80,
         "wrench_wrench_length": 420,

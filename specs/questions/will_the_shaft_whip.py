@@ -18,6 +18,7 @@ QUESTION = Question(
             optional=True,
         ),
     ),
+    short=("shaft.critical_speed", "shaft.allowable_speed", "twist.shear_stress", "twist.safety_factor"),
     example={
         "shaft_outside_diameter": 76.2,
         "shaft_wall": 2.1,

@@ -16,6 +16,7 @@ QUESTION = Question(
             optional=True,
         ),
     ),
+    short=("clutch.capacity", "clutch.service_factor", "start.slip_time", "start.temperature_rise"),
     example={
         "clutch_outside_diameter": 240,
         "clutch_inside_diameter": 155,

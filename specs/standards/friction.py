@@ -41,3 +41,27 @@ def table() -> tuple[Condition, ...]:
     [0.14]
     """
     return load("friction", _condition)
+
+
+_IN_SHORT = {
+    "A": "with solid lubricant",
+    "B": "greased or well oiled",
+    "C": "as delivered, or with locking compound",
+    "D": "dry zinc",
+    "E": "dry stainless or aluminium",
+}
+
+
+@cache
+def guide() -> str:
+    """Say each class in a few words, for the help of a form.
+
+    >>> guide()[:36]
+    'with solid lubricant 0.04 to 0.1, gr'
+    """
+    ranges = {row.friction_class: _range(row) for row in table()}
+    return ", ".join(f"{words} {ranges[name]}" for name, words in _IN_SHORT.items()) + " (VDI 2230 classes A to E)"
+
+
+def _range(row: Condition) -> str:
+    return f"{row.lowest:g} and more" if row.highest is None else f"{row.lowest:g} to {row.highest:g}"

@@ -80,3 +80,12 @@ def find(name: str) -> Material:
     if material is None:
         raise UnknownMaterial(f"“{name[:40]}” is not in the table; there are {', '.join(table())}")
     return material
+
+
+def shear_guide(*names: str) -> str:
+    """Say the lowest shear strengths of materials, for the help of a form.
+
+    >>> shear_guide("EN-GJL-250", "6061-T6")
+    'EN-GJL-250 290, 6061-T6 207 MPa'
+    """
+    return ", ".join(f"{name} {find(name).shear_lowest / 1e6:.0f}" for name in names) + " MPa"

@@ -105,11 +105,24 @@ def test_a_refusal_by_a_later_part_alone_is_told_where_the_shared_input_was_type
     assert refused.value.errors.keys() == {"shaft_outside_diameter"}
 
 
-def test_a_clutch_too_weak_to_pull_away_is_told_at_the_clutch_and_named() -> None:
-    # What the slipping clutch carries comes out of the first part, so it is the first part's inputs that must change.
+def test_a_clutch_too_weak_to_pull_away_still_says_that_it_does_not_hold() -> None:
     weak = {**questions()["will-this-clutch-hold"].example, "clutch_clamp_force": 100}
-    with pytest.raises(BadInput) as refused:
-        solve(composed("will-this-clutch-hold"), weak)
-    (told,) = refused.value.errors.items()
-    assert told[0] == "clutch_faces"
-    assert told[1].startswith("For “One pull-away” the clutch torque while it slips is too small against the engine")
+    found = solve(composed("will-this-clutch-hold"), weak).found
+    assert [part.key for part in found.parts] == ["clutch", "vehicle"]
+    assert not found.parts[0].answer.checks[0].passed
+    (start,) = found.unanswered
+    assert start.heading == "One pull-away"
+    assert start.why.startswith("Clutch torque while it slips, from “Clutch and engine”, is too small against")
+
+
+@EVERY
+def test_the_short_answer_names_results_that_the_parts_have(question: Question) -> None:
+    assert question.short
+    declared = {part.key: fields_of(part.declared.outputs) for part in question.parts}
+    for key, _, output in (short.partition(".") for short in question.short):
+        assert output in declared[key]
+
+
+def test_inputs_stand_under_their_part_and_their_calculations_heading() -> None:
+    headings = {field.group for field in fields_of(composed("can-my-foot-press-it").inputs).values()}
+    assert {"Pedal, cylinders and fork: pedal", "Pedal, cylinders and fork: limits"} < headings

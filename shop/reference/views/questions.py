@@ -8,9 +8,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from shop.reference.forms import as_address, calculation_form
-from shop.reference.presenting import present
+from shop.reference.presenting import Presented, present
 from shop.ui.reader import system_of
-from specs.question import composed, questions
+from specs.question import Answers, PartAnswer, composed, questions
+from specs.units import System
 
 
 @require_safe
@@ -27,18 +28,24 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         raise Http404(f"There is no question called {name}.")
     system = system_of(request)
     form = calculation_form(composed(name), request.GET, system)
-    parts = form.answer.found.parts if form.answer else ()
+    answers = form.answer.found if form.answer else Answers((), ())
+    parts = {part.key: (part.heading, _presented(part, form.system)) for part in answers.parts}
     shown = {
         "question": asked,
         "form": form,
-        "parts": [
-            (
-                part.heading,
-                present(part.answer.calculation, part.answer.given, part.answer.found, form.system, mark=f"part-{at}"),
-            )
-            for at, part in enumerate(parts, 1)
+        "parts": parts.values(),
+        "short": [
+            (parts[key][0], figure)
+            for key, _, output in (short.partition(".") for short in asked.short)
+            for figure in (parts[key][1].results if key in parts else ())
+            if figure.name == output
         ],
+        "unanswered": answers.unanswered,
         "example": as_address(asked.example).urlencode(),
         "run_url": reverse("questions:ask", args=[name]),
     }
     return render(request, "reference/question.html", shown)
+
+
+def _presented(part: PartAnswer, system: System) -> Presented:
+    return present(part.answer.calculation, part.answer.given, part.answer.found, system, mark=f"part-{part.key}")

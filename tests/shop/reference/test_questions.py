@@ -24,6 +24,24 @@ def test_the_example_of_every_question_is_answered(fitter: Client, question: Que
         assert point[1:] in text.replace("&#x27;", "'")
 
 
+def test_the_page_begins_with_what_was_asked(fitter: Client) -> None:
+    question = questions()["will-this-clutch-hold"]
+    text = fitter.get(f"/questions/{question.name}/?{as_address(question.example).urlencode()}").content.decode()
+    short = text[text.index("In short") : text.index("What this page does not check")]
+    # 2 faces · 0.3 · 9000 N · 98.75 mm, over 350 N·m
+    assert "533.2 N·m" in short
+    assert "1.524" in short
+    assert "Mean friction radius" not in short
+
+
+def test_a_part_without_an_answer_says_why_and_takes_none_of_the_others_away(fitter: Client) -> None:
+    weak = {**questions()["will-this-clutch-hold"].example, "clutch_clamp_force": 100}
+    text = fitter.get(f"/questions/will-this-clutch-hold/?{as_address(weak).urlencode()}").content.decode()
+    assert "Service factor: fails." in text
+    assert "One pull-away: cannot be worked out." in text
+    assert "it would slip without end" in text
+
+
 def test_the_list_names_every_question(fitter: Client) -> None:
     text = fitter.get("/questions/").content.decode().replace("&#x27;", "'")
     assert all(question.title in text for question in questions().values())

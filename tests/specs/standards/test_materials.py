@@ -2,6 +2,8 @@
 
 import pytest
 
+from specs.calculation import fields_of
+from specs.registry import find
 from specs.standards import friction, materials
 
 
@@ -57,3 +59,16 @@ def test_friction_classes_overlap_and_rise() -> None:
         assert smaller.lowest <= larger.lowest
     assert all(row.highest is None or row.lowest < row.highest for row in rows)
     assert [row.highest for row in rows if row.friction_class == "E"] == [None]
+
+
+def test_a_forms_help_says_what_the_tables_say() -> None:
+    said = friction.guide()
+    for row in friction.table():
+        assert f"{row.lowest:g} {'and more' if row.highest is None else f'to {row.highest:g}'}" in said
+    flywheel = fields_of(find("flywheel-stress").inputs)
+    steel, iron = materials.find("C45+N"), materials.find("EN-GJL-250")
+    assert f"{steel.yield_lowest / 1e6:g} MPa" in flywheel["yield_strength"].help
+    assert f"{steel.tensile_lowest / 1e6:g} MPa" in flywheel["tensile_strength"].help
+    assert f"EN-GJL-250 {iron.tensile_lowest / 1e6:g} MPa" in flywheel["tensile_strength"].help
+    tapped = fields_of(find("thread-engagement").inputs)["nut_shear_strength"].help
+    assert tapped.startswith("least of EN AC-44100-F sand 90, ")
