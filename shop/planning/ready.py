@@ -11,7 +11,6 @@ from django.contrib.auth.models import User
 from shop.jobs import rules
 from shop.jobs.models import Job, Spell, Step
 from shop.jobs.network import Network, networks
-from shop.jobs.parts import PartFact
 from shop.orders.wording import plural
 
 
@@ -29,12 +28,10 @@ class ReadyStep:
 
 @dataclass(frozen=True)
 class LatePart:
-    """An overdue part: its words, the steps it holds, and those that can be done without it, now and then."""
+    """An overdue part in words, and the steps that it holds."""
 
     words: str
     held: tuple[str, ...]
-    now: tuple[str, ...]
-    then: tuple[str, ...]
 
     @property
     def holds(self) -> str:
@@ -45,17 +42,18 @@ class LatePart:
 
 @dataclass(frozen=True)
 class ReadyJob:
-    """One vehicle's work: ready now, waiting and on what, and what can be done without what is late."""
+    """One vehicle's work: ready now, waiting and on what, what is late.
+
+    `now` and `then` are the steps that can be done without what is late, at once and by work alone. They are the same
+    whichever late part one asks about, since a step that needs another late part cannot be done either.
+    """
 
     job: Job
     ready: tuple[ReadyStep, ...]
     waiting: tuple[tuple[str, str], ...]
     late: tuple[LatePart, ...]
-
-    @property
-    def can_go_on(self) -> bool:
-        """Whether anything can be done now although something is late."""
-        return any(one.now for one in self.late)
+    now: tuple[str, ...]
+    then: tuple[str, ...]
 
 
 def ready_jobs(today: date, person: User | None = None, roles: Iterable[str] = ()) -> list[ReadyJob]:
@@ -91,11 +89,18 @@ def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], mine: se
         for step in network.steps
         if network.standings[step.key].state in (rules.State.WAITING, rules.State.CANNOT)
     )
-    late = [_late(network, key, fact) for key, fact in network.parts.items() if fact.overdue]
-    return ReadyJob(job, ready, waiting, tuple(one for one in late if one.held))
+    late = [(fact, rules.without(network.steps, ("part", key))) for key, fact in network.parts.items() if fact.overdue]
+    holding = [(fact, left) for fact, left in late if left.held]
+    without = holding[0][1] if holding else rules.Without((), (), (), ())
+    return ReadyJob(
+        job,
+        ready,
+        waiting,
+        late=tuple(LatePart(fact.words, _titles(left.held)) for fact, left in holding),
+        now=_titles(without.now),
+        then=_titles(without.then),
+    )
 
 
-def _late(network: Network, need: int, fact: PartFact) -> LatePart:
-    left = rules.without(network.steps, ("part", need))
-    piles = [tuple(step.title for step in pile) for pile in (left.held, left.now, left.then)]
-    return LatePart(fact.words, *piles)
+def _titles(steps: Iterable[rules.Step]) -> tuple[str, ...]:
+    return tuple(step.title for step in steps)

@@ -3,9 +3,11 @@
 import pytest
 from django.utils import timezone
 
+from shop.jobs.changes.work import finish
 from shop.planning.ready import ready_jobs
-from tests.factories.jobs import make_spell, make_step
-from tests.factories.planning import make_waiting_job
+from tests.factories.jobs import make_part_need, make_spell, make_step
+from tests.factories.orders import make_line, make_order
+from tests.factories.planning import in_days, make_waiting_job
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -20,6 +22,22 @@ def test_the_fitter_finds_a_step_that_does_not_have_to_wait(fitter):
     assert 'Start<span class="hidden-words"> Lamps</span>' in page
     assert "<b>Without it, now:</b> Strip; Lamps." in page
     assert "holds “Mount the gearbox”." in page
+
+
+def test_what_can_be_done_without_several_late_parts_is_said_once(fitter):
+    shop = make_waiting_job()
+    need = make_part_need(step=make_step(job=shop.job, title="Bleed"), text="pipe")
+    make_line(order=make_order(supplier=shop.slow, ordered_on=in_days(-60)), part_need=need, promised=in_days(-3))
+    page = fitter.get(ADDRESS).content.decode()
+    assert page.count("holds “") == 2
+    assert page.count("<b>Without them, now:</b> Strip; Lamps.") == 1
+
+
+def test_where_everything_waits_that_is_said(fitter, people):
+    shop = make_waiting_job()
+    for step in (shop.strip, shop.lamps):
+        finish(step, by=people["fitter"], now=timezone.now())
+    assert "Nothing here can be done now without it" in fitter.get(ADDRESS).content.decode()
 
 
 def test_what_waits_says_on_what(fitter):
