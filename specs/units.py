@@ -402,6 +402,19 @@ def show(
     return shown + printed if printed == "°" else f"{shown} {printed}".rstrip()
 
 
+def show_place(value: float, system: System | None = None) -> str:
+    """Show a length [m] of a table of places to the last decimal that a workshop reads, or as its band supports.
+
+    A place and its mirror image read alike: what is known of the one is known of the other.
+    """
+    reader = _READER.get()
+    unit = LENGTH.unit_for(system or reader.system)
+    band = reader.bands.get(value) or reader.bands.get(-value)
+    held = abs(LENGTH.from_si(value, unit))
+    whole = math.floor(math.log10(held)) + 1 if held else 0
+    return show(value, LENGTH, system, band, figures=max(_FINEST[unit] + whole, 1))
+
+
 # Decimals that a workshop reads on a length; finer ones only where fewer than two figures would be left.
 _FINEST = {"mm": 3, "in": 4}
 

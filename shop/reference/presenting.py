@@ -177,12 +177,17 @@ def _table(field: Field, rows: Any, system: System) -> Rows:
     columns = fields_of(field.row)
     cells = tuple(
         tuple(
-            show(column, value, system) if (value := getattr(row, name)) is not None else ""
+            _cell(column, value, system) if (value := getattr(row, name)) is not None else ""
             for name, column in columns.items()
         )
         for row in rows
     )
     return Rows(field.name, field.label, tuple(column.label for column in columns.values()), cells)
+
+
+def _cell(column: Field, value: Any, system: System) -> str:
+    """A length of a table may be drilled from: it is written finer than a result that is read."""
+    return units.show_place(value, system) if column.kind is units.LENGTH else show(column, value, system)
 
 
 def _check(check: Check, system: System, banded: Banded | None) -> ShownCheck:

@@ -212,3 +212,25 @@ def test_a_length_is_shown_as_finely_as_a_workshop_reads_it(mm: float, system: u
 
 def test_a_length_that_was_typed_is_shown_as_finely_as_it_was_typed() -> None:
     assert units.show(0.15e-3, LENGTH, "inch", figures=6) == "0.00590551 in"
+
+
+@pytest.mark.parametrize(
+    ("mm", "system", "shown"),
+    [
+        (149.996, "metric", "149.996 mm"),  # four figures would put the hole 4 µm off, those below 50 µm
+        (-121.4231, "metric", "-121.423 mm"),
+        (150.0, "metric", "150 mm"),
+        (0.0, "metric", "0 mm"),
+        (149.996, "inch", "5.9054 in"),
+    ],
+)
+def test_a_place_is_shown_to_the_last_decimal_that_a_workshop_reads(
+    mm: float, system: units.System, shown: str
+) -> None:
+    assert units.show_place(mm / 1000, system) == shown
+
+
+def test_a_place_and_its_mirror_image_read_alike_also_where_a_band_is_known() -> None:
+    with units.written_for("metric", {0.1499962: 0.00004}):
+        assert units.show_place(0.1499962) == "150.00 mm"
+        assert units.show_place(-0.1499962) == "-150.00 mm"
