@@ -9,16 +9,31 @@ from typing import Any
 import segno
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, CondPageBreak, Flowable, Frame, KeepTogether, PageTemplate
 
 from shop.cards.facts import Heading
 from shop.cards.fonts import register, runs, shortened, tidy, visual
 from shop.cards.styles import BOTTOM, HAIR, LEFT, PAPERS, RULE, TOP, WIDTH
 
 BLOCK = 27 * mm
+# More than this share of a page is never pushed to the next one whole: it would leave a page all but empty.
+_LONG = 0.5
+# A heading stands at the foot of a page only with this much of its table below it.
+_LEAST_BELOW = 40 * mm
 _ROWS = (10 * mm, 8.5 * mm, 8.5 * mm)
 _PAD = 1.2 * mm
 _LABEL, _VALUE = 6.0, 9.5
+
+
+class KeptUnlessLong(KeepTogether):
+    """Keeps a heading with all that follows it; what is long starts where it stands, not on a new page."""
+
+    def split(self, width: float, height: float) -> list[Flowable]:
+        if getattr(self, "_wrapInfo", None) != (width, height):
+            self.wrap(width, height)
+        if self._H > _LONG * self._frame._height:  # type: ignore[attr-defined]
+            return [CondPageBreak(_LEAST_BELOW), *self._content]  # type: ignore[attr-defined]
+        return super().split(width, height)
 
 
 def render(block: Heading, story: Sequence[Flowable], paper: str) -> bytes:
@@ -36,6 +51,7 @@ def render(block: Heading, story: Sequence[Flowable], paper: str) -> bytes:
         invariant=1,
     )
     frame = Frame(LEFT, BOTTOM + BLOCK, WIDTH, height - TOP - BOTTOM - BLOCK, 0, 3 * mm, 0, 0)
+    document.keepTogetherClass = KeptUnlessLong
     document.addPageTemplates([PageTemplate("sheet", [frame], pagesize=(width, height))])
     document.build(list(story), canvasmaker=_maker(block))
     return held.getvalue()

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
 from shop.cards.drawn import freeze_drawing
 from shop.cards.facts import Heading, MeasuringFacts, MeasuringRow, SheetFacts
-from shop.cards.measuring import ADVICE, instrument_for, usual_dimensions
+from shop.cards.measuring import ADVICE, Usual, instrument_for, usual_dimensions
 from shop.reference.presenting import Presented, Rows, present
 from shop.reference.words import show_dimension
 from shop.worksheets.today import WorksheetState
@@ -66,23 +67,27 @@ def read_measuring(component: Component, heading: Heading, system: System) -> Me
     """A blank sheet to measure a component with: its dimensions on record, then the usual ones of its kind."""
     held = list(dimensions_with_readings(Dimension.objects.filter(component=component)))
     known = {dimension.name.casefold() for dimension in held}
-    usual = [row for row in usual_dimensions(component.kind) if row.name.casefold() not in known]
+    usual = {row.name.casefold(): row for row in usual_dimensions(component.kind)}
+    missing = [row for name, row in usual.items() if name not in known]
     return MeasuringFacts(
         heading=heading,
         component=(("Component", str(component)), ("Kind", component.get_kind_display())),
-        rows=(*(_row(dimension, system) for dimension in held), *(MeasuringRow(**asdict(row)) for row in usual)),
+        rows=(
+            *(_row(dimension, system, usual) for dimension in held),
+            *(MeasuringRow(**asdict(row)) for row in missing),
+        ),
         holes=component.kind in ("engine", "gearbox", "adapter plate"),
         advice=ADVICE,
     )
 
 
-def _row(dimension: Dimension, system: System) -> MeasuringRow:
-    shown = show_dimension(dimension, system)
+def _row(dimension: Dimension, system: System, usual: Mapping[str, Usual]) -> MeasuringRow:
+    shown, alike = show_dimension(dimension, system), usual.get(dimension.name.casefold())
     kind = units.KINDS[dimension.kind]
     return MeasuringRow(
         name=dimension.name,
         datum=dimension.datum,
-        instrument=instrument_for(dimension.kind, dimension.name),
+        instrument=alike.instrument if alike else instrument_for(dimension.kind, dimension.name),
         unit=units.unit_text(kind.unit_for(system)),
         on_record=f"{shown.value} {shown.tolerance}" if shown.measured else "",
     )

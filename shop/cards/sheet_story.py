@@ -15,6 +15,7 @@ from shop.cards.safety import NOT_CHECKED
 from shop.cards.words import formula, words
 
 _DRAWING = 78 * mm
+SPARE = 3
 
 
 def worksheet_story(facts: SheetFacts) -> list[Flowable]:
@@ -88,7 +89,8 @@ def _measuring_head(facts: MeasuringFacts) -> Iterator[Flowable]:
 
 
 def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
-    yield heading("What to measure")
+    if facts.rows:
+        yield heading("What to measure")
     rows = []
     for number, row in enumerate(facts.rows, start=1):
         name: list[Flowable] = [words(row.name, "strong")]
@@ -98,7 +100,10 @@ def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
             name.append(words(row.on_record, "small", "On record: "))
         unit = row.unit or "–"
         rows.append([str(number), name, row.instrument, [boxes([f"first [{unit}]", f"second [{unit}]", "±"], 78 * mm)]])
-    yield table(["", "Dimension and datum", "With", "Readings"], rows, (0.06, 0.34, 0.16, 0.44))
+    if rows:
+        yield table(["", "Dimension and datum", "With", "Readings"], rows, (0.06, 0.34, 0.16, 0.44))
+    blank = [boxes(["Dimension and datum", "With", "first", "second", "±"], shares=(5, 2, 2, 2, 1))] * SPARE
+    yield KeepTogether([heading("What else decides a fit here"), *blank])
 
 
 def _measuring_holes(facts: MeasuringFacts) -> Iterator[Flowable]:

@@ -5,11 +5,12 @@ import re
 import pytest
 
 from shop.cards.models import Printed
+from specs.models import Component
 from tests.factories.cards import make_printed
 from tests.factories.jobs import make_job
 from tests.factories.reference import make_component, make_dimension, make_reading
 from tests.factories.worksheets import make_worksheet
-from tests.pdfs import sizes_of, text_of
+from tests.pdfs import reader, sizes_of, text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -109,3 +110,33 @@ def test_a_measuring_sheet_asks_for_what_the_kind_needs_and_what_is_on_record(fi
     ):
         assert words in said
     assert said.count("bellhousing depth") == 1
+
+
+def measuring_sheet(client, component):
+    return bytes(client.get(press(client, f"/cards/print/measuring-sheet/{component.pk}/", paper="A4").url).content)
+
+
+def test_a_table_longer_than_a_sheet_starts_under_its_heading(fitter):
+    gearbox = make_component(kind="gearbox")
+    for at in range(4):
+        make_dimension(component=gearbox, name=f"step {at} of the mainshaft")
+    first = reader(measuring_sheet(fitter, gearbox)).pages[0].extract_text()
+    assert "What to measure" in first
+    assert "step 0 of the mainshaft" in first
+
+
+def test_a_dimension_on_record_is_read_with_the_instrument_that_its_kind_of_component_asks_for(fitter):
+    engine = make_component(kind="engine")
+    make_dimension(component=engine, name="engine torque", kind="torque")
+    make_dimension(component=engine, name="pilot bore")
+    said = text_of(measuring_sheet(fitter, engine))
+    assert "torque wrench" not in said
+    assert "data sheet" in said
+    assert said.count("pilot bore") == 2  # itself, and its depth
+
+
+@pytest.mark.parametrize("kind", [kind for kind, _ in Component.Kind.choices])
+def test_every_kind_of_component_has_a_sheet_with_room_for_what_nobody_thought_of(fitter, kind):
+    said = text_of(measuring_sheet(fitter, make_component(kind=kind)))
+    assert "What else" in said
+    assert (kind == "other") or said.count("second [") >= 2
