@@ -1,9 +1,8 @@
-"""Form fields for days and amounts as people type them."""
+"""Form fields for amounts as people type them."""
 
 from __future__ import annotations
 
 import re
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -11,20 +10,7 @@ from django import forms
 from django.conf import settings
 from django.core.exceptions import ValidationError
 
-_LONG_YEAR = re.compile(r"(?<!\d)(\d{5,})(?!\d)")
 _AMBIGUOUS = re.compile(r"^[+-]?\d{1,3}([.,]\d{3})+$")
-
-
-class DayField(forms.DateField):
-    """A day; a year of five digits, which a browser's date box lets through, is named as what it is."""
-
-    def to_python(self, value: Any) -> date | None:
-        if isinstance(value, str) and (year := _LONG_YEAR.search(value)):
-            raise ValidationError(f"The year {year[1]} cannot be right.", code="year")
-        try:
-            return super().to_python(value)
-        except ValidationError:
-            raise ValidationError("Give a day, for example 14 May 2026 or 2026-05-14.", code="invalid") from None
 
 
 NOT_A_NUMBER = "Give a number, for example 12 or 12.50."

@@ -1,5 +1,6 @@
 from django import forms
 
+from shop.ui.days import DayField
 from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
 from shop.vehicles.models import Customer, Fitted, Vehicle
@@ -31,6 +32,7 @@ class FitForm(VersionedForm):
     class Meta:
         model = Fitted
         fields = ["specimen", "place", "since"]
+        field_classes = {"since": DayField}
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
@@ -42,7 +44,7 @@ class FitForm(VersionedForm):
 
 
 class TakeOutForm(Form):
-    until = forms.DateField(label="Taken out on")
+    until = DayField(label="Taken out on")
 
 
 class ReasonForm(Form):

@@ -8,6 +8,7 @@ from django import forms
 
 from shop.jobs.models import Beside, Decision, Job, Route, Step
 from shop.jobs.regulated import SUBJECTS
+from shop.ui.days import DayField
 from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
 from shop.vehicles.models import Vehicle
@@ -20,6 +21,7 @@ class JobForm(VersionedForm):
         model = Job
         fields = ["vehicle", "title", "asked_for", "opened_on", "wanted_by"]
         widgets = {"asked_for": forms.Textarea({"rows": 5})}
+        field_classes = {"opened_on": DayField, "wanted_by": DayField}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -56,7 +58,7 @@ class LayBesideForm(VersionedForm):
 
 class FitBesideForm(Form):
     place = forms.CharField(max_length=60, label="Into which place")
-    since = forms.DateField(label="Fitted on")
+    since = DayField(label="Fitted on")
 
 
 class TorqueForm(Form):
@@ -111,4 +113,4 @@ class ApprovalForm(Form):
     evidence = forms.CharField(
         max_length=300, label="Evidence", help_text="Certificate, report or photo, and where it is kept."
     )
-    passed_on = forms.DateField(label="Passed on")
+    passed_on = DayField(label="Passed on")

@@ -10,6 +10,7 @@ from django.contrib.auth.models import User
 
 from shop.jobs.models import Decision, PartNeed, SignOff, Step
 from shop.people.roles import ROLES
+from shop.ui.days import DayField, MomentField
 from shop.ui.fields import UnitField
 from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
@@ -42,12 +43,6 @@ class HoursField(forms.DecimalField):
             if whole.isdecimal() and minutes.isdecimal() and len(minutes) == 2 and int(minutes) < 60:
                 return (Decimal(whole) + Decimal(minutes) / 60).quantize(Decimal("0.01"))
         return super().to_python(text.replace(",", ".") or None)
-
-
-class MomentField(forms.DateTimeField):
-    """A day and a time, in one box that a phone can fill."""
-
-    widget = forms.DateTimeInput({"type": "datetime-local", "class": "short"}, format="%Y-%m-%dT%H:%M")
 
 
 class StepForm(VersionedForm):
@@ -101,13 +96,13 @@ class PartNeedForm(VersionedForm):
 
 
 class HereForm(Form):
-    on = forms.DateField(label="Here since")
+    on = DayField(label="Here since")
     note = forms.CharField(max_length=200, label="Where it came from", help_text="The shelf, the donor, made here.")
 
 
 class LogHoursForm(Form):
     person = PersonField(User.objects.none(), label="Who worked")
-    day = forms.DateField(label="On which day")
+    day = DayField(label="On which day")
     hours = HoursField(label="Hours")
     why = forms.CharField(max_length=300, label="Why by hand", help_text="A forgotten tap, work away from the shop.")
 

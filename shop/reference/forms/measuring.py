@@ -10,6 +10,7 @@ from django.db import models
 from django.utils import timezone
 
 from shop.reference.forms.components import with_unit
+from shop.ui.days import DayField
 from shop.ui.fields import UnitField
 from shop.ui.forms import Form
 from shop.ui.versioned import VersionedForm
@@ -31,7 +32,7 @@ class MeasureForm(Form):
         empty_label="not said",
         help_text="The piece it was taken from.",
     )
-    measured_on = forms.DateField(label="Measured on")
+    measured_on = DayField(label="Measured on")
     note = forms.CharField(required=False, widget=forms.Textarea(attrs={"rows": 2}))
     confirmed = forms.BooleanField(
         label="Yes, keep it as typed: I looked at the instrument again.", required=False, widget=forms.HiddenInput

@@ -10,6 +10,7 @@ from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms.utils import ErrorDict
 
 from shop.reference.forms.holes import MORE, HolesField, length_in, rows_of
+from shop.ui.days import DayField
 from shop.ui.versioned import VersionedForm
 from specs import units
 from specs.geometry.outlines import crosses_itself, depth_inside
@@ -34,6 +35,7 @@ class FaceForm(VersionedForm):
         model = HolePattern
         fields = ["face", "datum", "seen_from", "specimen", "instrument", "measured_on", "notes"]
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
+        field_classes = {"measured_on": DayField}
 
     def __init__(
         self,
