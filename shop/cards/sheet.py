@@ -31,7 +31,7 @@ class KeptUnlessLong(KeepTogether):
     def split(self, width: float, height: float) -> list[Flowable]:
         if getattr(self, "_wrapInfo", None) != (width, height):
             self.wrap(width, height)
-        if self._H > _LONG * self._frame._height:  # type: ignore[attr-defined]
+        if _LONG * self._frame._height < self._H:  # type: ignore[attr-defined]
             return [CondPageBreak(_LEAST_BELOW), *self._content]  # type: ignore[attr-defined]
         return super().split(width, height)
 
