@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot
+from math import cos, hypot, sin, tau
 
 from shop.cards.facts import HoleFacts, PlateFacts, WindowFacts
 from specs.drawings.annotation import Arrow, CentreMark
@@ -40,7 +40,7 @@ def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -
     for hole in facts.holes:
         items += _hole(hole, side)
     spots = [Spot((seen(h.x, side), h.y), h.widest / 2, h.name, Role.TEXT) for h in facts.holes]
-    items += beside(spots, height)
+    items += beside(spots, height, _lines(facts, side))
     return Drawing(f"Plate, {UP[side].lower()}", f"{len(facts.holes)} holes seen from the {side} side.", items)
 
 
@@ -53,6 +53,20 @@ def _named_at(window: WindowFacts, side: Side, height: float) -> tuple[float, fl
 def _outline(facts: PlateFacts, side: Side) -> list[Item]:
     corners = tuple((seen(x, side), y) for x, y in facts.outline)
     return [Polyline(corners, closed=True, role=Role.OUTLINE)] if len(corners) > 2 else []
+
+
+def _lines(facts: PlateFacts, side: Side) -> Iterator[list[tuple[float, float]]]:
+    """The rims that names keep off: outline and windows, a round one as a polygon."""
+    rims = [facts.outline, *(one.corners or tuple(_ring(one)) for one in facts.windows)]
+    for rim in rims:
+        if rim:
+            yield [(seen(x, side), y) for x, y in (*rim, rim[0])]
+
+
+def _ring(window: WindowFacts) -> Iterator[tuple[float, float]]:
+    for at in range(36):
+        angle = tau * at / 36
+        yield window.x + window.diameter / 2 * cos(angle), window.y + window.diameter / 2 * sin(angle)
 
 
 def window_items(facts: PlateFacts, side: Side) -> list[Item]:

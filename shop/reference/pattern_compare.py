@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import degrees
 
 from shop.reference.pattern_drawing import HoleLike
-from specs.geometry.patterns import RigidFit, looks_mirrored, rigid_fit
+from specs.geometry.patterns import RigidFit, looks_mirrored, mirror_fit, rigid_fit
 from specs.geometry.points import Point, mirrored
 
 FEWEST = 2
@@ -29,13 +29,14 @@ class Comparison:
     """The second pattern laid on the first, without reflection.
 
     turned_over: the two were seen from opposite sides, so the second was turned over first. mirrored: even so its
-    mirror image fits much better.
+    mirror image fits much better, off by no more than `as_mirrored` [mm rms].
     """
 
     pairs: tuple[Pair, ...]
     fit: RigidFit
     turned_over: bool
     mirrored: bool
+    as_mirrored: float
     only_first: tuple[str, ...]
     only_second: tuple[str, ...]
 
@@ -68,6 +69,7 @@ def compare(first: Sequence[HoleLike], second: Sequence[HoleLike], turned_over: 
         fit,
         turned_over,
         looks_mirrored(measured, reference),
+        mirror_fit(measured, reference).rms,
         tuple(name for name in ours if name not in theirs),
         tuple(name for name in theirs if name not in ours),
     )

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from specs.drawings.annotation import Arrow, CentreMark
+from specs.drawings.labels import Spot, beside
 from specs.drawings.primitives import Arc, Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone
 from specs.pattern_doubts import span
 
@@ -38,14 +39,15 @@ def pattern_drawing(
         x, y = old_origin
         items += [CentreMark((x, y), 2 * letters), Text((x, y - 2 * letters), "old datum", letters, "middle")]
     for hole in holes:
-        items += hole_items(hole, letters)
+        items += hole_items(hole)
+    items += _names(holes, letters, [[*outline, outline[0]]] if len(outline) >= 3 else [])
     names = ", ".join(f"{hole.name} at {hole.x:.3f}, {hole.y:.3f}" for hole in holes[:60])
     return Drawing(title, f"Seen {seen}. Holes, in mm from the datum: {names}.", items)
 
 
 def _letter_height(holes: Iterable[HoleLike], outline: Sequence[Sequence[float]]) -> float:
     places = [{"x": hole.x, "y": hole.y} for hole in holes] + [{"x": x, "y": y} for x, y in outline]
-    return max(2.0, span([*places, {"x": 0.0, "y": 0.0}]) / 30)
+    return max(2.0, span([*places, {"x": 0.0, "y": 0.0}]) / 40)
 
 
 def _datum(letters: float) -> Iterator[Item]:
@@ -56,7 +58,13 @@ def _datum(letters: float) -> Iterator[Item]:
     yield Arrow((0.0, 0.0), (0.0, reach), "y", height=letters)
 
 
-def hole_items(hole: HoleLike, letters: float, role: Role = Role.OUTLINE) -> Iterator[Item]:
+def _names(holes: Iterable[HoleLike], letters: float, lines: Iterable[Any] = ()) -> tuple[Text, ...]:
+    axes = [[(0.0, 0.0), (3 * letters, 0.0)], [(0.0, 0.0), (0.0, 4 * letters)]]
+    spots = [Spot((hole.x, hole.y), 0.65 * max(hole.diameter, hole.head_diameter), hole.name) for hole in holes]
+    return beside(spots, letters, [*axes, *lines])
+
+
+def hole_items(hole: HoleLike, role: Role = Role.OUTLINE) -> Iterator[Item]:
     """One hole: a dowel filled, a tapped one with the thin three-quarter circle of ISO 6410-1, a sunk one doubled."""
     centre, radius = (hole.x, hole.y), hole.diameter / 2
     yield Circle(centre, radius, role=role, fill=Tone.METAL if hole.kind == "dowel" else None)
@@ -64,9 +72,7 @@ def hole_items(hole: HoleLike, letters: float, role: Role = Role.OUTLINE) -> Ite
         yield Arc(centre, radius * 1.2, 100, 10, role=role, stroke=Stroke.NARROW)
     if hole.head_diameter > hole.diameter:
         yield Circle(centre, hole.head_diameter / 2, role=role, stroke=Stroke.NARROW)
-    outer = max(radius, hole.head_diameter / 2) * 1.3
-    yield CentreMark(centre, outer)
-    yield Text((hole.x + outer * 0.8, hole.y + outer * 0.8), hole.name, letters)
+    yield CentreMark(centre, max(radius, hole.head_diameter / 2) * 1.3)
 
 
 def overlay_drawing(title: str, first: Sequence[HoleLike], second: Sequence[HoleLike], laid: Comparison) -> Drawing:
@@ -74,7 +80,8 @@ def overlay_drawing(title: str, first: Sequence[HoleLike], second: Sequence[Hole
     letters = _letter_height(first, ())
     items: list[Item] = [*_datum(letters)]
     for hole in first:
-        items += hole_items(hole, letters, Role.ENGINE)
+        items += hole_items(hole, Role.ENGINE)
+    items += _names(first, letters)
     for hole in second:
         items.append(Circle(laid.laid((hole.x, hole.y)), hole.diameter / 2, role=Role.GEARBOX))
     misses = ", ".join(f"{pair.name} {pair.off:.3f} mm" for pair in laid.pairs)

@@ -1,7 +1,9 @@
 """Names beside spots, each on the side where it covers least of what is drawn already."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil, hypot
 
 from specs.drawings.primitives import Bounds, Circle, Point, Role, Text, bounds_of
 
@@ -16,9 +18,13 @@ class Spot:
     role: Role = Role.TEXT
 
 
-def beside(spots: Sequence[Spot], height: float) -> tuple[Text, ...]:
-    """A text of `height` [mm] for each spot, on that of eight sides where it collides least."""
+def beside(spots: Sequence[Spot], height: float, lines: Iterable[Sequence[Point]] = ()) -> tuple[Text, ...]:
+    """A text of `height` [mm] for each spot, on that of eight sides where it collides least.
+
+    lines: what is drawn already, each as the points that it runs through.
+    """
     taken = [bounds_of([Circle(spot.centre, max(spot.reach, 1e-9))]) for spot in spots]
+    taken += [box for line in lines for box in _along(line, height / 4)]
     texts = []
     for spot in spots:
         choices = _choices(spot, height)
@@ -28,6 +34,15 @@ def beside(spots: Sequence[Spot], height: float) -> tuple[Text, ...]:
         taken.append(_box(chosen))
         texts.append(chosen)
     return tuple(texts)
+
+
+def _along(line: Sequence[Point], step: float) -> Iterator[Bounds]:
+    """Small boxes along a line, so that a slanting one does not count as the rectangle round it."""
+    for (x, y), (to_x, to_y) in pairwise(line):
+        parts = max(1, ceil(hypot(to_x - x, to_y - y) / step))
+        for at in range(parts + 1):
+            share = at / parts
+            yield bounds_of([Circle((x + share * (to_x - x), y + share * (to_y - y)), step / 2)])
 
 
 def _box(text: Text) -> Bounds:

@@ -15,6 +15,7 @@ from shop.reference.forms.calipers import CaliperForm
 from shop.reference.forms.holes import MOST_TYPED
 from shop.reference.forms.pattern_file import PatternFileForm
 from shop.reference.forms.patterns import PatternForm
+from shop.reference.pattern_compare import Comparison, compare
 from shop.reference.pattern_drawing import pattern_drawing
 from shop.reference.tables import Patterns
 from shop.ui.lists import list_page
@@ -44,11 +45,24 @@ def pattern(request: HttpRequest, pk: int) -> HttpResponse:
         "pattern": found,
         "holes": holes,
         "svg": svg.write(drawn, f"pattern-{found.pk}"),
-        "others": HolePattern.objects.standing().filter(component=found.component_id).exclude(pk=found.pk),
+        "others": _others(found),
         "too_many": len(holes) > MOST_TYPED,
         "history": found.history.select_related("history_user")[:20],
     }
     return render(request, "reference/pattern.html", shown)
+
+
+def _others(found: HolePattern) -> list[tuple[HolePattern, Comparison | None, str]]:
+    """The component's other patterns, each as laid on this one, or why it cannot be."""
+    rows: list[tuple[HolePattern, Comparison | None, str]] = []
+    standing = HolePattern.objects.standing().filter(component=found.component_id).exclude(pk=found.pk)
+    for other in standing.prefetch_related("holes"):
+        sides_differ = other.seen_from != found.seen_from
+        try:
+            rows.append((other, compare(list(found.holes.all()), list(other.holes.all()), sides_differ), ""))
+        except ValueError as wrong:
+            rows.append((other, None, str(wrong)))
+    return rows
 
 
 @allowed("reference.edit")

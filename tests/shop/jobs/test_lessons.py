@@ -3,6 +3,7 @@
 from datetime import date
 
 import pytest
+from django.utils import timezone
 
 from shop.jobs.changes.lessons import withdraw_lesson, write_lesson
 from shop.jobs.changes.routes import apply_route
@@ -41,8 +42,6 @@ def test_a_lesson_about_a_component_shows_where_the_part_is_needed_fitted_or_bes
 
 
 def test_a_withdrawn_lesson_is_shown_nowhere(people):
-    from django.utils import timezone
-
     step = make_step()
     lesson = make_lesson(learned_at=step)
     assert list(Lesson.objects.for_step(step)) == [lesson]
@@ -55,3 +54,16 @@ def test_lessons_are_found_by_fragments(typed):
     lesson = make_lesson()
     make_lesson(title="Drain plug", text="Left-hand thread.")
     assert list(Lesson.objects.search(typed)) == [lesson]
+
+
+def test_a_components_page_says_what_was_learned_about_it(fitter, people):
+    component = make_component()
+    assert "What to know here" not in fitter.get(component.get_absolute_url()).content.decode()
+    kept, gone = make_lesson(), make_lesson(title="Wrong advice")
+    component.lessons.add(kept, gone)
+    withdraw_lesson(gone, by=people["owner"], why="it was the other bolt", now=timezone.now())
+    page = fitter.get(component.get_absolute_url()).content.decode()
+    assert "What to know here" in page
+    assert kept.text in page
+    assert f'href="{kept.get_absolute_url()}"' in page
+    assert "Wrong advice" not in page

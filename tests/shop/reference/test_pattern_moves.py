@@ -10,6 +10,7 @@ from django.urls import reverse
 from shop.reference.pattern_compare import compare
 from specs.models import HolePattern
 from tests.factories.reference import make_component, make_pattern
+from tests.queries import queries_of
 
 MARK = "once-token-for-a-test-0001"
 PLACES = {"D1": (-150.0, 0.0), "D2": (150.0, 0.0), "B1": (120.0, 110.0), "B2": (-100.0, 125.0), "B3": (30.0, -140.0)}
@@ -56,7 +57,20 @@ class TestComparing:
 
     def test_a_measurement_read_from_the_other_side_is_called_mirrored(self, machinist):
         first, second = self.pair(holes(side=-1))
-        assert "This looks mirrored" in self.page(machinist, first, second)
+        page = self.page(machinist, first, second)
+        assert "This looks mirrored" in page
+        assert "off by 0.000 mm rms turned over" in page
+
+    def test_each_pattern_says_at_once_how_the_others_agree_with_it(self, machinist):
+        first, second = self.pair(holes(side=-1))
+        third = make_pattern(holes(B3=(30.4, -140.0)), component=first.component)
+        page = " ".join(machinist.get(first.get_absolute_url()).content.decode().split())
+        assert page.count("looks mirrored") == 1
+        assert "agrees within 0.233 mm, the worst is B3" in page
+        one = len(queries_of(machinist, first.get_absolute_url()))
+        make_pattern(holes(), component=first.component)
+        assert len(queries_of(machinist, first.get_absolute_url())) == one
+        assert "looks mirrored" in machinist.get(third.get_absolute_url()).content.decode()
 
     def test_a_measurement_that_says_it_was_seen_from_the_other_side_is_turned_over(self, machinist):
         first, second = self.pair(holes(side=-1), seen_from="engine")

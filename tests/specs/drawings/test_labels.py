@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.drawings.labels import Spot, beside
-from specs.drawings.primitives import Role, bounds_of
+from specs.drawings.primitives import Bounds, Role, bounds_of
 
 
 def overlap(a, b):
@@ -25,6 +25,13 @@ def test_names_of_close_spots_keep_clear_of_each_other_and_of_the_spots():
     assert not any(overlap(a, b) for a, b in combinations(boxes, 2))
     for (x, y), box in product([spot.centre for spot in spots], boxes):
         assert not (box.left < x < box.right and box.bottom < y < box.top)
+
+
+def test_a_name_keeps_off_lines_that_are_drawn_already():
+    wall = [(8.0, -50.0), (8.0, 50.0)]
+    (text,) = beside([Spot((0, 0), 4, "E1")], 3, lines=[wall])
+
+    assert not overlap(bounds_of([text]), Bounds(7.9, -50, 8.1, 50))
 
 
 @given(st.lists(st.tuples(st.integers(-4, 4), st.integers(-4, 4)), max_size=12, unique=True))
