@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
-from django.db import models, transaction
+from django.db import IntegrityError, models, transaction
 
 from shop.people.roles import require
 from shop.vehicles.models import Customer, Fitted, Vehicle
@@ -18,11 +18,20 @@ Record = TypeVar("Record", bound=models.Model)
 
 
 def keep(record: Record, *, by: User, why: str = "", fields: list[str] | None = None) -> Record:
-    """Check a record whole and save it, with the person and the reason in its history."""
-    record.full_clean()
+    """Check a record whole and save it, with the person and the reason in its history.
+
+    The database holds the constraints; asking it about each of them beforehand would cost a query each. Only when it
+    refuses are they gone through, for the words.
+    """
+    record.full_clean(validate_constraints=False)
     record._history_user = by  # type: ignore[attr-defined]
     record._change_reason = why[:100] or None  # type: ignore[attr-defined]
-    record.save(update_fields=fields if record.pk else None)
+    try:
+        with transaction.atomic():
+            record.save(update_fields=fields if record.pk else None)
+    except IntegrityError:
+        record.validate_constraints()
+        raise
     return record
 
 
