@@ -20,7 +20,7 @@ def run(url: str, *command: str) -> None:
         env={**kept, "SHOP_LOCAL": "1", "DATABASE_URL": url},
         capture_output=True,
         text=True,
-        timeout=280,
+        timeout=1200,
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr
 

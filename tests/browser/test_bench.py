@@ -81,6 +81,7 @@ def test_a_fastener_set_is_signed_off_with_the_keyboard(workers, open_page: Open
 def test_the_pages_of_the_area_have_no_barriers(workers, open_page: Open, violations: Violations, dark: bool) -> None:
     job, strip, trial = make_bench()
     make_job_torque(step=strip)
+    page = open_page("/jobs/", role="fitter", size=PHONE, dark=dark)
     for address in (
         "/jobs/",
         f"/jobs/{job.pk}/",
@@ -91,7 +92,7 @@ def test_the_pages_of_the_area_have_no_barriers(workers, open_page: Open, violat
         "/vehicles/customers/",
         "/jobs/lessons/",
     ):
-        page = open_page(address, role="fitter", size=PHONE, dark=dark)
+        page.goto(address)
         assert violations(page) == []
         wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
         assert wide <= 0, f"{address} is {wide} px too wide"
