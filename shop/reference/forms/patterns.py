@@ -112,6 +112,7 @@ class PreviewedForm(FaceForm):
 
     KEEP = "keep"
     judged_first: tuple[str, ...] = ()
+    can_keep = False
 
     def full_clean(self) -> None:
         super().full_clean()
@@ -122,6 +123,11 @@ class PreviewedForm(FaceForm):
 
     def is_valid(self) -> bool:
         return super().is_valid() and self.KEEP in self.data
+
+    def _ask(self, doubts: list[str], beside: str) -> None:
+        # A question is answered by a tick and the same press; what was refused before it is not.
+        self.can_keep = not any(name in self.errors for name in (*self.judged_first, NON_FIELD_ERRORS))
+        super()._ask(doubts, beside)
 
 
 class PatternForm(FaceForm):

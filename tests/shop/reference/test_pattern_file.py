@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import cos, pi, sin
 
 import pytest
@@ -285,3 +286,10 @@ class TestLoading:
         page = load(machinist, component, face="", keep="1").content.decode()
         assert "One thing to put right" in page
         assert not HolePattern.objects.exists()
+
+    def test_what_is_missing_or_asked_at_the_second_press_is_answered_and_kept_by_the_next(self, machinist):
+        near = "D1,0,0,10\nB1,0.1,0,10\nB2,150,0,10"
+        for page in (load(machinist, make_component(), face="", keep="1"), load(machinist, make_component(), near)):
+            assert re.search(r"Keep these \d holes", page.content.decode())
+        wrong = load(machinist, make_component(), TABBED, outline_typed="500 0\n600 0\n600 9", keep="1")
+        assert "Keep these" not in wrong.content.decode()
