@@ -65,10 +65,9 @@ class Placed:
     coordinates: Coordinates
 
     @property
-    def suspect(self) -> CaliperReading | None:
-        """The reading that fits worse than chance would have it."""
-        at = self.coordinates.suspect
-        return None if at is None else self.readings[at]
+    def suspects(self) -> list[CaliperReading]:
+        """The reading that fits worse than chance would have it, and those that may be wrong in its stead."""
+        return [self.readings[at] for at in self.coordinates.alike]
 
     @property
     def fits(self) -> list[tuple[CaliperReading, float]]:

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 MOST_HOLES = 60
 SUSPECT = 3.29  # normalised residual that 1 good reading in 1000 exceeds (W. Baarda, 1968; from memory)
+# Readings whose residuals hang together this closely fail together: nothing tells which of them is wrong.
+INSEPARABLE = 0.95
 WIDENING = 1.959963984540054  # half a 95 % interval over its standard uncertainty
 _HOPELESS = 100  # misfit over spare readings: 10 times what the uncertainties allow
 
@@ -42,7 +44,8 @@ class Coordinates:
     """Places, standard uncertainties (x, y), residuals (measured less fitted) and normalised residuals by spacing.
 
     A normalised residual is None where nothing else checks the reading. `suspect` is the number of the spacing that
-    fits worst, where that is worse than chance would have it.
+    fits worst, where that is worse than chance would have it; `alike` are those that may be wrong in its stead, it
+    among them, by the correlation of their residuals (W. Förstner, 1983; from memory).
     """
 
     places: Mapping[str, Point]
@@ -50,6 +53,7 @@ class Coordinates:
     residuals: tuple[float, ...]
     normalised: tuple[float | None, ...]
     suspect: int | None
+    alike: tuple[int, ...]
 
     def interval(self, name: str) -> Point:
         """Half the 95 % interval of a hole's x and y."""
@@ -217,7 +221,8 @@ class _Problem:
         spread = (ways / sizes) @ ways.T
         sigmas = np.zeros(2 * len(self.names))
         sigmas[self._free()] = np.sqrt(np.diag(spread))
-        share = 1 - np.einsum("ij,jk,ik->i", slopes, spread, slopes)
+        cofactors = np.eye(len(residuals)) - slopes @ spread @ slopes.T
+        share = np.diag(cofactors)
         normalised = [float(r / np.sqrt(s)) if s > 1e-6 else None for r, s in zip(-residuals, share, strict=True)]
         worst = max(range(len(normalised)), key=lambda k: abs(normalised[k] or 0.0))
         return Coordinates(
@@ -226,4 +231,14 @@ class _Problem:
             tuple(-float(r) * s.sigma for r, s in zip(residuals, self.spacings, strict=True)),
             tuple(normalised),
             worst if abs(normalised[worst] or 0.0) > SUSPECT else None,
+            _alike(cofactors, worst) if abs(normalised[worst] or 0.0) > SUSPECT else (),
         )
+
+
+def _alike(cofactors: "numpy.ndarray", worst: int) -> tuple[int, ...]:
+    """The readings whose residuals rise and fall with that of the worst."""
+    import numpy as np
+
+    share = np.maximum(np.diag(cofactors), 1e-12)
+    together = np.abs(cofactors[worst]) / np.sqrt(share * share[worst])
+    return tuple(int(k) for k in np.flatnonzero(together >= INSEPARABLE))

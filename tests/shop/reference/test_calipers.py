@@ -46,7 +46,7 @@ def test_exact_readings_give_the_pattern_back():
 
 
 def test_the_reading_that_does_not_fit_is_named():
-    suspect = placed(all_readings(D2_B2=1.0)).suspect
+    (suspect,) = placed(all_readings(D2_B2=1.0)).suspects
     assert (suspect.first, suspect.second) == ("D2", "B2")
 
 
@@ -130,6 +130,12 @@ class TestTheForm:
     def test_a_suspect_reading_is_said(self, machinist):
         page = send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)).content.decode()
         assert "D2 to B2, does not fit the others: take it again" in page
+
+    def test_readings_that_cannot_be_told_apart_are_all_named(self, machinist):
+        four = "\n".join(line for line in all_readings(D2_B2=1.0).splitlines() if "B3" not in line)
+        page = " ".join(send(machinist, make_component(), readings_text=four).content.decode().split())
+        assert "One of the readings in rows 1, 2, 3, 4, 5, 6 does not fit" in page
+        assert "does not fit the others: take it again" not in page
 
     @pytest.mark.parametrize(
         ("changes", "words"),

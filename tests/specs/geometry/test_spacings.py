@@ -82,7 +82,17 @@ def test_the_reading_that_does_not_fit_is_flagged(wrong):
     found = solve_spacings(measured(FACE, noise=noise), FRAME)
 
     assert found.suspect == wrong
+    assert found.alike == (wrong,)
     assert found.normalised[wrong] > 10
+
+
+def test_with_one_spare_reading_nothing_tells_which_one_is_wrong():
+    """Four holes and all six distances: the one condition left over is broken by any of them alike."""
+    face = {name: FACE[name] for name in ("D1", "D2", "B2", "B6")}
+    for wrong in range(6):
+        noise = np.zeros(6)
+        noise[wrong] = 4e-4
+        assert solve_spacings(measured(face, noise=noise), FRAME).alike == tuple(range(6))
 
 
 def test_good_readings_are_seldom_flagged():
