@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal
 
 from specs.answer import Answer, solve_given
@@ -31,22 +32,32 @@ class Band:
 
 @dataclass(frozen=True)
 class Banded:
-    """An answer with the bands of its scalar outputs and of its checks' slacks, by name.
+    """An answer with the bands of every number in its outputs, and of its checks' slacks.
 
+    numbers: by path, such as "capacity", "speeds.0" in a list and "table.2.x" in a table. slacks: by the check's name.
     tolerances: half-width [SI] by input path, as they went in.
     """
 
     answer: Answer
-    outputs: Mapping[str, Band]
+    numbers: Mapping[str, Band]
     slacks: Mapping[str, Band]
     tolerances: Mapping[str, float]
+
+    @cached_property
+    def outputs(self) -> Mapping[str, Band]:
+        """Bands by the output's name; a list's is that of its widest entry, a table has none of its own."""
+        widest: dict[str, Band] = {}
+        for path, band in self.numbers.items():
+            name, *rest = path.split(".")
+            if len(rest) < 2:
+                widest[name] = max(widest.get(name, band), band, key=lambda one: one.worst)
+        return widest
 
     @property
     def by_value(self) -> dict[float, float]:
         """Half-width by the value that it belongs to, inputs and results, for `units.written_for`."""
-        given, found = self.answer.given, vars(self.answer.found)
-        held = {value_at(given, path): half for path, half in self.tolerances.items()}
-        return held | {found[name]: band.rss for name, band in self.outputs.items()}
+        held = {value_at(self.answer.given, path): half for path, half in self.tolerances.items()}
+        return held | {value_at(self.answer.found, path): band.rss for path, band in self.numbers.items()}
 
 
 def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Mapping[str, float]) -> Banded:
@@ -57,13 +68,11 @@ def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Mappi
     """
     answer = solve_given(calculation, given)
     moved = {path: _moved(calculation, given, path, half) for path, half in tolerances.items() if half}
-    outputs = {name: _band(name, moved, _scalars(answer)) for name in _scalars(answer)}
-    slacks = {name: _band(name, moved, _slacks(answer), _slacks) for name in _slacks(answer)}
-    return Banded(answer, outputs, slacks, tolerances)
+    return Banded(answer, _bands(answer, moved, _numbers), _bands(answer, moved, _slacks), tolerances)
 
 
-def _scalars(answer: Answer) -> dict[str, float]:
-    return {name: value for name, value in vars(answer.found).items() if isinstance(value, float)}
+def _numbers(answer: Answer) -> dict[str, float]:
+    return {path: value_at(answer.found, path) for path in paths(answer.found)}
 
 
 def _slacks(answer: Answer) -> dict[str, float]:
@@ -86,11 +95,15 @@ def _try(calculation: Calculation[Any, Any], given: Any) -> Answer | None:
         return None
 
 
-def _band(name: str, moved: Moved, at_rest: Mapping[str, float], pick: Any = _scalars) -> Band:
-    shares = {
-        path: _share(at_rest[name], *(pick(side).get(name) if side else None for side in sides))
-        for path, sides in moved.items()
+def _bands(answer: Answer, moved: Moved, pick: Callable[[Answer], dict[str, float]]) -> dict[str, Band]:
+    sides = {path: [pick(side) if side else {} for side in both] for path, both in moved.items()}
+    return {
+        name: _band({path: _share(value, low.get(name), high.get(name)) for path, (low, high) in sides.items()})
+        for name, value in pick(answer).items()
     }
+
+
+def _band(shares: dict[str, float]) -> Band:
     return Band(math.hypot(*shares.values()), sum(map(abs, shares.values())), shares)
 
 

@@ -19,6 +19,7 @@ Request = Mapping[str, Any]
 
 _TOO_MANY = 10_000
 _LONGEST_TEXT = 200
+_LONGEST_ECHO = 40
 _LARGEST = 1e15
 
 
@@ -236,7 +237,7 @@ def _read_row(row: type, entry: Any, at: int, bare_units: Mapping[str, str]) -> 
     values, errors = _read_fields(row, entry, bare_units)
     if errors:
         called = entry.get("name")
-        place = f'Row {at} ("{called}")' if isinstance(called, str) and called.strip() else f"Row {at}"
+        place = f'Row {at} ("{_cut(called)}")' if isinstance(called, str) and called.strip() else f"Row {at}"
         raise _Wrong(f"{place}: " + " ".join(f"{name}: {why}" for name, why in errors.items()))
     return row(**values)
 
@@ -248,7 +249,12 @@ def _said(given: Any) -> str:
         return "an object"
     if isinstance(given, (list, tuple)):
         return "a list"
-    return f'"{given}"' if isinstance(given, str) else f"{given}"
+    return f'"{_cut(given)}"' if isinstance(given, str) else _cut(str(given))
+
+
+def _cut(text: str) -> str:
+    """What somebody gave, short enough to be said back."""
+    return text if len(text) <= _LONGEST_ECHO else f"{text[: _LONGEST_ECHO - 1]}…"
 
 
 _READERS: dict[str, Callable[[Field, Any, Mapping[str, str]], Any]] = {

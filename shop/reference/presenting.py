@@ -144,7 +144,8 @@ def _present_fields(declared: type, held: Any) -> list[tuple[str, Field, Any]]:
 def _figure(field: Field, value: Any, system: System, band: Band | None) -> Figure:
     spread = band.rss if band else 0.0
     shown = show(field, value, system, spread)
-    around = f"± {units.show(spread, field.kind, system, band=spread)}" if spread and field.kind else ""
+    kind = field.kind if field.form == "quantity" else None
+    around = f"± {units.show(spread, kind, system, band=spread)}" if spread and kind else ""
     symbol = pretty(field.symbol) if field.symbol else ""
     return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity")
 

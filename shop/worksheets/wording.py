@@ -149,7 +149,7 @@ def plain_words(
             units.show(kind.to_si(value["value"]), kind, system, band or None, figures) if kind else str(value["value"])
         )
     if kind and "list" in value:
-        return ", ".join(units.show(kind.to_si(entry), kind, system, figures=figures) for entry in value["list"])
+        return ", ".join(units.show(kind.to_si(entry), kind, system, band or None, figures) for entry in value["list"])
     return ", ".join(" and ".join(e) if isinstance(e, list) else str(e) for e in value.get("list", [])) or "none"
 
 
@@ -251,6 +251,7 @@ def _output_line(
     accepted = state.accepted.outputs.get(name) if state.accepted else None
     change = _result(state, moved, system) if moved else None
     now = plain_words(field, state.result.outputs.get(name), system, half)
-    around = f"± {units.show(half, field.kind, system, band=half)}" if half and field.kind else ""
+    kind = field.kind if field.form == "quantity" else None
+    around = f"± {units.show(half, kind, system, band=half)}" if half and kind else ""
     before = change.before if change else plain_words(field, accepted, system, half) if accepted is not None else ""
     return OutputLine(field.label, field.symbol, change.now if change else now, around, before, moved is not None)

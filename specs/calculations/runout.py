@@ -137,14 +137,15 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 _RADIUS = 34.0
 _SWING = 12.0
 _LETTERS = 4.0
+_UNSEEN = 1e-15  # m: what rounding leaves of readings that are all alike
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Readings round the dial's circle, enlarged, with the fitted circle and the arrow towards the high reading."""
     fit = _Fit(given)
     mean = fit.parts[0]
-    reach = max([abs(entry.reading - mean) for entry in given.readings] + [found.offset]) or 1.0
-    scale = _SWING / reach
+    reach = max([abs(entry.reading - mean) for entry in given.readings] + [found.offset])
+    scale = _SWING / reach if reach > _UNSEEN else 0.0
     round_it = tuple(_at(math.radians(d), _RADIUS + scale * (fit.at(math.radians(d)) - mean)) for d in range(0, 360, 5))
     items: list[Item] = [
         Circle((0, 0), _RADIUS, role=Role.CENTRE),

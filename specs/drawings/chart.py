@@ -97,7 +97,8 @@ class _Plot:
     def frame(self) -> Bounds:
         named = max((len(name) for name, _, _ in self._named()), default=0) * LETTER
         widest = max(len(words) for _, words in self.y.marks(6)) * LETTER
-        right = WIDTH - (min(named, 0.35 * WIDTH) + 3 * GAP if named else 5.0)
+        last = max((len(words) for _, words in self.x.marks(6)), default=0) * LETTER / 2  # stands under the right end
+        right = WIDTH - (min(named, 0.35 * WIDTH) + 3 * GAP if named else max(last, 5.0))
         return Bounds(widest + GAP + 1, 2 * LINE + GAP, right, HEIGHT - LINE * (1.5 + len(self._upright())))
 
     def at(self, point: Point) -> Point:
@@ -202,9 +203,19 @@ def plot(
 def _spot(plan: _Plot, spot: Spot) -> list[Item]:
     x, y = plan.at(spot.at)
     left = x > (plan.frame.left + plan.frame.right) / 2
-    place = (x + (-GAP if left else GAP), y + GAP)
-    words = [Text(place, spot.words, CAPITAL, "end" if left else "start")] if spot.words else []
-    return [Circle((x, y), 1.2, Tone.SOLID, role=spot.role), *words]
+    dot = Circle((x, y), 1.2, Tone.SOLID, role=spot.role)
+    if not spot.words:
+        return [dot]
+    across, anchor = x + (-GAP if left else GAP), "end" if left else "start"
+    above, below = (Text((across, up), spot.words, CAPITAL, anchor) for up in (y + GAP, y - GAP - CAPITAL))
+    return [dot, below if _crossed(plan, above) and not _crossed(plan, below) else above]
+
+
+def _crossed(plan: _Plot, words: Text) -> bool:
+    """Whether a point of a curve lies under the words."""
+    xs, ys = zip(*words.reach, strict=True)
+    points = (plan.at(point) for curve in plan.curves for point in curve.points)
+    return any(min(xs) <= x <= max(xs) and min(ys) <= y <= max(ys) for x, y in points)
 
 
 def bars(title: str, description: str, *, axis: Axis, rows: Sequence[Bar], limits: Sequence[Limit] = ()) -> Drawing:

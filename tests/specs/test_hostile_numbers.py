@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import random
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import pytest
 
 from specs.answer import respond, solve
 from specs.bands import paths, with_bands
+from specs.calculation import Field, fields_of
 from specs.drawings import svg
 from specs.registry import calculations, find
 from specs.working import written
@@ -58,12 +61,37 @@ def test_it_answers_in_finite_numbers_or_says_what_is_wrong(name: str) -> None:
         assert drawn is None or not {"nan", "inf"} & {word.strip('"') for word in svg.write(drawn, name).split()}
 
 
+ODD = ("x" * 100_000, "9" * 10_000, "1e999", "nan", "-inf", "²", "\x00", "", [], [[]], {}, [None], True, float("nan"))
+
+
+@pytest.mark.parametrize("name", calculations())
+def test_anything_in_place_of_an_input_is_answered_or_refused_in_few_words(name: str) -> None:
+    calculation = find(name)
+    for changed in _each_place(dict(calculation.example), fields_of(calculation.inputs)):
+        answer = respond(name, changed)
+        json.dumps(answer, allow_nan=False)
+        assert all(0 < len(words) < 500 for words in answer.get("errors", {}).values())
+
+
+def _each_place(request: dict[str, Any], fields: Mapping[str, Field]) -> Iterator[dict[str, Any]]:
+    """The request with each odd value in each input, and in each column of the first row of a table."""
+    for (name, field), odd in itertools.product(fields.items(), ODD):
+        yield {**request, name: odd}
+        if isinstance(request.get(name), list) and field.row is None:
+            yield {**request, name: [odd, *request[name][1:]]}
+        elif field.row is not None and request.get(name):
+            first, *rest = request[name]
+            for column in fields_of(field.row):
+                yield {**request, name: [{**first, column: odd}, *rest]}
+
+
 @pytest.mark.parametrize(
     ("name", "changes"),
     [
         ("clutch-capacity", {"clamp_force": 5e-324}),
         ("joint-angles", {"shaft_speed": 1e-154}),
         ("speedometer", {"old_drive": 5e-324}),
+        ("runout", {"readings": [{"angle": angle, "reading": 1e-300} for angle in (0, 90, 180, 270)]}),
     ],
 )
 def test_a_number_next_to_nought_leaves_no_number_without_end(name: str, changes: dict[str, float]) -> None:

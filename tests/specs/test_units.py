@@ -6,8 +6,11 @@ import math
 
 import pytest
 from hypothesis import given, strategies
+from pint.facets.plain import PlainQuantity
 
 from specs import units
+from specs.answer import respond
+from specs.registry import calculations
 from specs.units import ANGLE, FORCE, KINDS, LENGTH, MASS, RATIO, SPEED, STRESS, TORQUE, Kind
 
 # Exact by definition (NIST SP 811, appendix B.8, from memory): 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s².
@@ -234,3 +237,15 @@ def test_a_place_and_its_mirror_image_read_alike_also_where_a_band_is_known() ->
     with units.written_for("metric", {0.1499962: 0.00004}):
         assert units.show_place(0.1499962) == "150.00 mm"
         assert units.show_place(-0.1499962) == "-150.00 mm"
+
+
+def test_no_pint_quantity_is_made_while_requests_are_answered(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*given: object, **named: object) -> object:
+        raise AssertionError("a pint quantity was made")
+
+    monkeypatch.setattr(PlainQuantity, "__new__", refuse)
+    with pytest.raises(AssertionError, match="a pint quantity was made"):
+        units.REGISTRY.Quantity(1, "mm")
+    for name, calculation in calculations().items():
+        assert "outputs" in respond(name, calculation.example)
+    assert respond("wrench-adapter", {"target": "60 lbf*ft", "wrench_length": "16 in", "extension": "2 in"})["outputs"]

@@ -31,6 +31,7 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     answers = form.answer.found if form.answer else Answers((), ())
     parts = {part.key: (part.heading, _presented(part, form.system)) for part in answers.parts}
     shown = {
+        "title": asked.title,
         "question": asked,
         "form": form,
         "parts": parts.values(),

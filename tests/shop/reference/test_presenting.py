@@ -8,8 +8,8 @@ import pytest
 
 from shop.reference.presenting import margin_words, present
 from specs.answer import solve
-from specs.bands import with_bands
-from specs.calculation import Check, at_least, at_most
+from specs.bands import paths, value_at, with_bands
+from specs.calculation import Check, at_least, at_most, fields_of
 from specs.drawings.primitives import Text
 from specs.registry import calculations, find
 from specs.units import LENGTH
@@ -134,3 +134,39 @@ def test_a_picture_is_written_for_one_reader_only():
     answer = solve(tyre, tyre.example)
     present(tyre, answer.given, answer.found, "inch")
     assert "653.2 mm" in tyre.drawing(answer.given, answer.found).description
+
+
+def _too_fine(text, kind, system, half):
+    """Numbers in a text whose last figure stands for less than a thirtieth of their band's half-width."""
+    half = kind.from_si(half, kind.unit_for(system))
+    printed = re.findall(r"-?(\d+)(?:\.(\d+))?(?:e([+-]\d+))?", text)
+    # The noughts that end a whole number only keep its place: 6480 ± 160 is known to tens.
+    places = [-len(part) if part else len(whole) - len(whole.rstrip("0")) for whole, part, _ in printed]
+    lasts = [10.0 ** (place + int(power or 0)) for place, (*_, power) in zip(places, printed, strict=True)]
+    return [text for last in lasts if half > 30 * last]
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+@pytest.mark.parametrize("name", calculations())
+def test_no_result_is_written_finer_than_its_band_supports(name, system):
+    calculation = find(name)
+    answer = solve(calculation, calculation.example)
+    whole = {path: 0.01 * abs(value_at(answer.given, path)) for path in paths(answer.given)}
+    banded = with_bands(calculation, answer.given, whole)
+    shown = present(calculation, answer.given, answer.found, system, banded)
+    fields = fields_of(calculation.outputs)
+    for figure in shown.results:
+        if (kind := fields[figure.name].kind) and (band := banded.outputs[figure.name]).rss:
+            least = min(part.rss for path, part in banded.numbers.items() if path.partition(".")[0] == figure.name)
+            assert not _too_fine(figure.value, kind, system, least), figure
+            assert bool(figure.band) == figure.is_quantity, band
+    for table in shown.result_tables:
+        for at, row in enumerate(table.rows):
+            for column, cell in zip(fields_of(fields[table.name].row).values(), row, strict=True):
+                if column.kind:
+                    half = banded.numbers[f"{table.name}.{at}.{column.name}"].rss
+                    assert not _too_fine(cell, column.kind, system, half), (column.name, cell)
+    for check in (check for check in answer.checks if check.kind):
+        words = margin_words(check, system, banded.slacks[check.name].rss)
+        amount = re.search(r"\(?([\d.e+-]+) (?:mm|in|N|lbf)", words)
+        assert not _too_fine(amount[1] if amount else "", check.kind, system, banded.slacks[check.name].rss)

@@ -68,6 +68,28 @@ def test_limits_and_spots_say_what_they_are():
     assert len(of_kind(chart, Circle)) == 3
 
 
+def rising(sign, highest=12000):
+    points = tuple((x, sign * x) for x in range(0, highest + 1, highest // 60))
+    x, y = Axis("force, N", 0, highest), Axis.around("torque, N·m", [y for _, y in points])
+    middle = (highest * 0.3, sign * highest * 0.3)
+    return plot("A sweep", "A straight line.", x=x, y=y, curves=[Curve(points)], spots=[Spot(middle, "as it is now")])
+
+
+@pytest.mark.parametrize("highest", [12000, 1200000, 60])
+def test_the_last_figure_under_an_axis_stays_on_the_sheet(highest):
+    chart = rising(1, highest)
+    assert all(inside(chart, text) for text in of_kind(chart, Text))
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_spots_words_stand_beside_the_curve_whichever_way_it_runs(sign):
+    chart = rising(sign)
+    (words,) = [text for text in of_kind(chart, Text) if text.words == "as it is now"]
+    left, low, right, high = box(words)
+    curve = max(of_kind(chart, Polyline, Role.OUTLINE), key=lambda line: len(line.points))
+    assert not [point for point in curve.points if left <= point[0] <= right and low <= point[1] <= high]
+
+
 def test_a_curve_without_a_name_leaves_its_room_to_the_plot():
     axis = Axis("x", 0, 1, tuple((k / 20, f"{k / 20:.3f}") for k in range(21)))
     named, bare = (plot("T", "D", x=axis, y=axis, curves=[Curve(((0, 0), (1, 1)), w)]) for w in ("a name", ""))
