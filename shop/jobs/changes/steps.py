@@ -126,9 +126,12 @@ def mark_here(need: PartNeed, *, on: date, note: str, by: User, today: date) -> 
         raise ValidationError({"on": refused})
     if not note.strip():
         raise ValidationError({"note": "Say where it came from: the shelf, the donor vehicle, made here."})
-    if need.here_on is not None:
+    note = note.strip()
+    if (need.here_on, need.here_note) == (on, note):
         return need
-    need.here_on, need.here_note = on, note.strip()
+    if need.here_on is not None:
+        raise ValidationError({"note": f"It was marked as here already: {need.here_note}, {need.here_on:%d %b %Y}."})
+    need.here_on, need.here_note = on, note
     return keep(need, by=by, fields=["here_on", "here_note"])
 
 

@@ -1,0 +1,65 @@
+"""A part that came without an order: marked as here, taken back, with who may and what is kept."""
+
+from datetime import timedelta
+from itertools import count
+
+import pytest
+from django.utils import timezone
+
+from tests.factories.jobs import make_part_need
+
+pytestmark = pytest.mark.django_db
+
+_mark = count(1)
+
+
+def mark():
+    """As a form is given one each time it is opened."""
+    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
+
+
+def send(client, address, **fields):
+    return client.post(address, fields | mark(), follow=True).content.decode()
+
+
+def today():
+    return timezone.localdate().isoformat()
+
+
+def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(machinist):
+    need = make_part_need(text="clutch hose")
+    assert "waits for" in machinist.get(need.step.get_absolute_url()).content.decode()
+    page = send(machinist, f"/jobs/parts/{need.pk}/here/", on=today(), note="shelf 3")
+    assert "waits for" not in page
+    assert "Not here after all" in page
+    page = send(machinist, f"/jobs/parts/{need.pk}/gone/", why="wrong thread")
+    assert "waits for" in page
+    kept = [(entry.here_note, entry.history_change_reason) for entry in need.history.all()[:2]]
+    assert kept == [("", "wrong thread"), ("shelf 3", None)]
+
+
+@pytest.mark.parametrize(
+    ("on", "words"),
+    [("20226-01-05", "The year 20226 cannot be right"), ("1026-01-05", "Look at the year: 1026"), ("", "required")],
+)
+def test_a_day_that_cannot_be_is_refused_and_the_note_kept(fitter, on, words):
+    need = make_part_need()
+    page = send(fitter, f"/jobs/parts/{need.pk}/here/", on=on, note="off the donor")
+    assert words in page
+    assert 'value="off the donor"' in page
+
+
+def test_a_part_is_not_here_tomorrow(fitter):
+    tomorrow = (timezone.localdate() + timedelta(days=1)).isoformat()
+    need = make_part_need()
+    assert "That day has not come yet." in send(fitter, f"/jobs/parts/{need.pk}/here/", on=tomorrow, note="shelf")
+
+
+def test_the_second_to_mark_it_is_told_what_the_first_wrote(fitter, buyer):
+    need = make_part_need()
+    send(fitter, f"/jobs/parts/{need.pk}/here/", on=today(), note="shelf 3")
+    page = send(buyer, f"/jobs/parts/{need.pk}/here/", on=today(), note="off the donor")
+    assert "It was marked as here already: shelf 3" in page
+    assert 'value="off the donor"' in page
+    need.refresh_from_db()
+    assert need.here_note == "shelf 3"
