@@ -14,7 +14,7 @@ from shop.jobs import rules
 from shop.jobs.hours import elapsed, why_not_counted, why_not_logged
 from shop.jobs.models import JobTorque, Spell, Step
 from shop.jobs.network import networks
-from shop.people.roles import may, require
+from shop.people.roles import require
 from shop.vehicles.changes import keep
 from shop.vehicles.rules import why_not_past
 
@@ -45,7 +45,7 @@ def pause(
     `hours` and `why` are asked for where the clock ran too long to be believed.
     """
     person = person or by
-    _require_for(person, by)
+    require_for(person, by)
     _lock_clock(person)
     running = step.spells.running().filter(person=person).first()
     return running and _stop(running, now=now, by=by, hours=hours, why=why)
@@ -95,7 +95,7 @@ def reopen(step: Step, *, by: User, why: str) -> Step:
 @transaction.atomic
 def log_hours(*, step: Step, person: User, day: date, hours: Decimal, by: User, why: str, now: datetime) -> Spell:
     """Record hours by hand, for a tap that was forgotten."""
-    _require_for(person, by)
+    require_for(person, by)
     if not why.strip():
         raise ValidationError({"why": "Say why the hours come by hand: a forgotten tap, work away from the shop."})
     if refused := why_not_past(day, timezone.localdate(now)):
@@ -111,7 +111,7 @@ def log_hours(*, step: Step, person: User, day: date, hours: Decimal, by: User, 
 @transaction.atomic
 def correct_hours(spell: Spell, *, hours: Decimal, by: User, why: str) -> Spell:
     """Put another number of hours in place of a spell's, as a new record with the reason; 0 strikes it out."""
-    _require_for(spell.person, by)
+    require_for(spell.person, by)
     if not why.strip():
         raise ValidationError({"why": "Say why the hours change."})
     _lock_clock(spell.person)
@@ -147,10 +147,9 @@ def _refuse_closed(step: Step) -> None:
         raise ValidationError("This step is finished. Open it again first, with a reason.")
 
 
-def _require_for(person: User, by: User) -> None:
-    require(by, "jobs.work")
-    if person != by and not may(by, "jobs.correct"):
-        require(by, "jobs.correct")
+def require_for(person: User, by: User) -> None:
+    """Raise PermissionDenied unless `by` may write hours of `person`."""
+    require(by, "jobs.work" if person == by else "jobs.correct")
 
 
 def _refuse_impossible(person: User, day: date, hours: Decimal, less: Decimal = Decimal(0)) -> None:

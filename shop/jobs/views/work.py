@@ -16,7 +16,7 @@ from shop.jobs.changes import work as changes
 from shop.jobs.changes.work import ClockNotBelieved
 from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
 from shop.jobs.models import Spell, Step
-from shop.jobs.templatetags.jobs import hours
+from shop.jobs.templatetags.jobs import hours, named
 from shop.people.access import SignedIn, allowed
 from shop.people.roles import may
 from shop.vehicles.forms import ReasonForm
@@ -28,13 +28,21 @@ def _tap(request: SignedIn, step: Step, do: Callable[[], str]) -> HttpResponse:
     try:
         said = do()
     except ClockNotBelieved as asks:
-        messages.error(request, " ".join(asks.messages))
-        return redirect("jobs:spell-stop", asks.spell.pk)
+        return _ask_for_hours(request, step, asks)
     except ValidationError as refused:
         for words in refused.messages:
             messages.error(request, words)
     else:
         messages.success(request, said)
+    return redirect(step)
+
+
+def _ask_for_hours(request: SignedIn, step: Step, asks: ClockNotBelieved) -> HttpResponse:
+    messages.error(request, " ".join(asks.messages))
+    person = asks.spell.person
+    if person == request.user or may(request.user, "jobs.correct"):
+        return redirect("jobs:spell-stop", asks.spell.pk)
+    messages.error(request, f"That is the clock of {named(person)}, who must stop it first, or the owner.")
     return redirect(step)
 
 
@@ -96,6 +104,7 @@ def reopen(request: SignedIn, pk: int) -> HttpResponse:
 def spell_stop(request: SignedIn, pk: int) -> HttpResponse:
     """Where a clock ran too long to be believed: how many hours were really worked."""
     spell = get_object_or_404(Spell.objects.select_related("step__job", "person"), pk=pk)
+    changes.require_for(spell.person, request.user)
 
     def do(given: dict[str, Any]) -> Spell:
         now = timezone.now()
@@ -138,6 +147,7 @@ def hours_new(request: SignedIn, pk: int) -> HttpResponse:
 @allowed("jobs.work")
 def spell_correct(request: SignedIn, pk: int) -> HttpResponse:
     spell = get_object_or_404(Spell.objects.select_related("step", "person"), pk=pk)
+    changes.require_for(spell.person, request.user)
 
     def do(given: dict[str, Any]) -> Spell:
         return changes.correct_hours(spell, hours=given["hours"], by=request.user, why=given["why"])

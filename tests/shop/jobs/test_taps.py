@@ -1,11 +1,13 @@
 """The taps at the bench, as the phone sends them."""
 
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
 
 from shop.jobs.models import Spell, Step
+from shop.jobs.templatetags.jobs import named
 from tests.factories.jobs import make_decision, make_spell, make_step
 
 pytestmark = pytest.mark.django_db
@@ -100,6 +102,44 @@ def test_other_hours_are_refused(fitter, people, typed):
     page = fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}).content.decode()
     assert 'id="id_hours_error"' in page
     assert not Spell.objects.exists()
+
+
+def test_anothers_forgotten_clock_is_named_to_whom_may_not_stop_it(fitter, owner, people):
+    step, yesterday = make_step(), timezone.now() - timedelta(hours=23)
+    spell = make_spell(step=step, person=people["machinist"], day=yesterday.date(), started_at=yesterday, hours=None)
+    page = tap(fitter, step, "finish")
+    assert "running for 23.0 hours" in page
+    assert f"the clock of {named(people['machinist'])}, who must stop it first, or the owner" in page
+    assert fitter.get(f"/jobs/hours/{spell.pk}/stop/").status_code == 403
+    assert "Hours really worked" in tap(owner, step, "finish")
+
+
+def test_hours_are_corrected_with_a_reason_and_both_entries_stay(fitter, people):
+    spell = make_spell(person=people["fitter"], hours=Decimal("4"))
+    address = f"/jobs/hours/{spell.pk}/correct/"
+    assert 'value="4.00"' in fitter.get(address).content.decode()
+    mark = {"once": "a-mark-that-a-form-was-given-0001"}
+    page = fitter.post(address, {"hours": "3", "why": ""} | mark).content.decode()
+    assert 'id="id_why_error"' in page
+    assert 'value="3"' in page
+    page = fitter.post(address, {"hours": "2:30", "why": "called away"} | mark, follow=True).content.decode()
+    assert "corrected from 4 h: called away" in page
+    assert sorted(str(one.hours) for one in Spell.objects.all()) == ["2.50", "4.00"]
+
+
+def test_hours_corrected_to_nothing_are_struck_out(fitter, people):
+    spell = make_spell(person=people["fitter"], hours=Decimal("4"))
+    form = {"hours": "0", "why": "wrong vehicle", "once": "a-mark-that-a-form-was-given-0001"}
+    fitter.post(f"/jobs/hours/{spell.pk}/correct/", form)
+    assert Step.objects.with_hours().get().hours_logged == 0
+
+
+def test_anothers_hours_are_offered_for_correction_to_the_owner_alone(fitter, owner, people):
+    spell = make_spell(person=people["machinist"], hours=Decimal("4"))
+    address = f"/jobs/hours/{spell.pk}/correct/"
+    assert address not in fitter.get(spell.step.get_absolute_url()).content.decode()
+    assert address in owner.get(spell.step.get_absolute_url()).content.decode()
+    assert fitter.get(address).status_code == 403
 
 
 def test_a_fitter_cannot_log_for_another(fitter, people):
