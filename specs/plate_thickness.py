@@ -11,7 +11,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from specs.answer import Answer, solve
-from specs.entry import BadInput
 from specs.machining import FaceHole, seat_depth
 from specs.registry import find
 from specs.standards import classes, dowels, heads, materials, threads
@@ -79,10 +78,7 @@ def _thread(hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str
     }
     calculation = find("thread-engagement")
     assert calculation is not None
-    try:
-        answer = solve(calculation, request)
-    except BadInput as bad:
-        return Need(what, names, None, " ".join(bad.errors.values()))
+    answer = solve(calculation, request)
     least = LENGTH.from_si(answer.found.minimum_engagement)
     working = (
         f"{least:.2f} mm of full thread until a {grade} bolt breaks first in {alloy} (shear "

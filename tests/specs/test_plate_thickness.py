@@ -72,6 +72,19 @@ def test_what_cannot_be_told_says_why(changes, words):
     assert not need.held(100)
 
 
+def test_a_head_whose_thread_is_not_on_record_is_not_guessed():
+    (need,) = needs(
+        [("E-B1", hole(kind="clearance", thread="", diameter=11, head_diameter=18))], 20, "6082-T6", "10.9", 5
+    )
+    assert (need.what, need.needed) == ("socket heads", None)
+    assert "so the head's height is not known" in need.working
+
+
+def test_each_kind_of_hole_asks_for_itself_in_one_order():
+    holes = [("E-D1", hole(kind="dowel", diameter=12, thread="")), ("E-B1", hole()), ("G-B", hole(kind="clearance"))]
+    assert [need.holes for need in needs(holes, 20, "6082-T6", "10.9", 5)] == [("E-B1",), ("E-D1",)]
+
+
 def test_like_holes_stand_in_one_line():
     found = needs([(f"E-B{k}", opposite(hole(name=f"B{k}"))) for k in range(3)], 20, "6082-T6", "10.9", 5)
     assert [need.holes for need in found] == [("E-B0", "E-B1", "E-B2")]

@@ -247,6 +247,30 @@ def test_windows_are_taken_off_the_mass_and_held_against_holes_and_edge() -> Non
     )
 
 
+def test_without_an_outline_windows_are_held_against_holes_and_one_another() -> None:
+    found = _solve([_hole("E", 0, 0)], [_hole("G", 60, -45)], windows=WINDOWS).found
+    # By hand: from the hole G's rim, 5 mm off its centre at y = -45, to the exhaust's upper edge at y = -60.
+    assert found.smallest_window * 1e3 == pytest.approx(10)
+    assert found.window_pair == ("exhaust", "gearbox:G")
+    near = {"window": "sensor", "x": 60, "y": -58, "diameter": 2}
+    assert _solve([_hole("E", 0, 0)], [_hole("G", 60, 45)], windows=[*WINDOWS, near]).found.window_pair == (
+        "exhaust",
+        "sensor",
+    )
+
+
+def test_the_picture_shows_each_window_by_name_where_it_is() -> None:
+    answer = _solve([_hole("E", 0, 0)], [_hole("G", 60, -45)], outline=SQUARE, windows=WINDOWS)
+    picture = PLATE.drawing(answer.given, answer.found)
+    words = {shape.words: shape.place for shape in picture.shapes if isinstance(shape, Text)}
+    lines = [shape.points for shape in picture.shapes if isinstance(shape, Polyline)]
+    scale = (max(x for x, _ in lines[0]) - min(x for x, _ in lines[0])) / 200
+    assert words["starter"] == pytest.approx((-55 * scale, 55 * scale))
+    assert words["exhaust"] == pytest.approx((60 * scale, -75 * scale))
+    assert [max(y for _, y in line) for line in lines[1:]] == pytest.approx([-60 * scale])
+    assert [c for c in picture.shapes if isinstance(c, Circle) and c.radius == pytest.approx(20 * scale)]
+
+
 def test_the_outline_is_moved_out_and_turns_with_the_gearbox_where_it_is_the_gearboxs() -> None:
     holes = [_hole("E", 0, 0)], [_hole("G", 50, 0)]
     wider = _solve(*holes, outline=SQUARE, outline_offset=10, edge=1).found
@@ -265,6 +289,7 @@ def test_the_outline_is_moved_out_and_turns_with_the_gearbox_where_it_is_the_gea
         ({"windows": [{"x": 95, "y": 0, "diameter": 20}]}, "windows", "reaches over the outline"),
         ({"windows": [*WINDOWS, {"window": "b", "x": -50, "y": 50, "diameter": 9}]}, "windows", "overlap"),
         ({"windows": [{"x": 5, "y": 0}]}, "windows", "is one point"),
+        ({"windows": [{"window": f"w{k}", "x": k, "y": 0, "diameter": 1} for k in range(501)]}, "windows", "501 rows"),
         ({"outline_offset": -150}, "outline_offset", "cannot be moved inwards so far"),
     ],
 )

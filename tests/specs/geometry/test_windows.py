@@ -47,6 +47,7 @@ def test_rows_of_one_name_are_one_window():
     assert [window.name for window in found] == ["starter", "exhaust"]
     assert shape(found[1]).equals(box(10, 0, 40, 20))
     assert found[1].middle == (25, 10)
+    assert found[0].middle == (0, 50)
 
 
 @pytest.mark.parametrize(
