@@ -53,7 +53,7 @@ def pattern(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _others(found: HolePattern) -> list[tuple[HolePattern, Comparison | None, str]]:
-    """The component's other patterns, each as laid on this one, or why it cannot be."""
+    """The component's other patterns, each as laid on this one; of the same face also those that cannot be, and why."""
     rows: list[tuple[HolePattern, Comparison | None, str]] = []
     standing = HolePattern.objects.standing().filter(component=found.component_id).exclude(pk=found.pk)
     for other in standing.prefetch_related("holes"):
@@ -61,7 +61,8 @@ def _others(found: HolePattern) -> list[tuple[HolePattern, Comparison | None, st
         try:
             rows.append((other, compare(list(found.holes.all()), list(other.holes.all()), sides_differ), ""))
         except ValueError as wrong:
-            rows.append((other, None, str(wrong)))
+            if other.face == found.face:
+                rows.append((other, None, str(wrong)))
     return rows
 
 
