@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Iterator
 
-from shop.cards.facts import PlateFacts
+from shop.cards.facts import HoleFacts, PlateFacts
 from shop.cards.plate_drawing import UP, seen, window_items
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
@@ -16,16 +16,26 @@ COLUMNS = ("side_up", "hole", "x_mm", "y_mm", "work", "tool_diameter_mm", "tool"
 
 
 def hole_csv(facts: PlateFacts, side: Side) -> str:
-    """Every operation of that side, in the order of working; x as somebody sees it who faces the side."""
+    """Every operation of that side, in the order of working, then the holes that are only checked from it.
+
+    x is as somebody sees it who faces the side.
+    """
     held = io.StringIO()
     rows = csv.writer(held)
     rows.writerow(COLUMNS)
-    for hole, done in facts.done_from(side):
-        place = f"{seen(hole.x, side) + 0.0:.4f}", f"{hole.y + 0.0:.4f}"
-        rows.writerow([side, _inert(hole.name), *place, done.work, f"{done.diameter:g}", done.tool, done.depth])
+    worked = facts.done_from(side)
+    for hole, done in worked:
+        rows.writerow([*_place(hole, side), done.work, f"{done.diameter:g}", done.tool, done.depth])
+    for hole in facts.holes:
+        if all(hole is not other for other, _ in worked):
+            rows.writerow([*_place(hole, side), "CHECK", f"{hole.diameter:g}", "nothing from this side", ""])
     if side is Side.GEARBOX:
         rows.writerows(_window_rows(facts))
     return held.getvalue()
+
+
+def _place(hole: HoleFacts, side: Side) -> tuple[str, str, str, str]:
+    return side, _inert(hole.name), f"{seen(hole.x, side) + 0.0:.4f}", f"{hole.y + 0.0:.4f}"
 
 
 def _window_rows(facts: PlateFacts) -> Iterator[list[str]]:

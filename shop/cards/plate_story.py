@@ -8,7 +8,7 @@ from typing import Any
 
 from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable, PageBreak
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
 
 from shop.cards.facts import PlateFacts
 from shop.cards.fonts import BOLD
@@ -64,12 +64,12 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     if facts.left_out:
         said = [words(reason, "cell", f"{name} ") for name, reason in facts.left_out]
         yield framed([words("LEFT OUT: do not drill these", "strong"), *said])
-    yield Picture(plate_drawing(facts, side), most=112 * mm)
+    yield Picture(plate_drawing(facts, side), most=104 * mm)
     yield heading("Datum, clamping, dowelling")
     yield from bullets(_clamping(facts, side))
     cut = facts.done_from(side)
-    yield heading("Check before the second hole, and before unclamping" if cut else "Check the plate")
-    yield from _check_dimensions(facts, side)
+    check = heading("Check before the second hole, and before unclamping" if cut else "Check the plate")
+    yield KeepTogether([check, *_check_dimensions(facts, side)])
     yield heading("Operations in order, this side up")
     yield table(["", "Work", "Tool [mm]", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35))
     if facts.windows:

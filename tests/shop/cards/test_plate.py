@@ -137,6 +137,19 @@ def test_the_csv_of_a_side_holds_its_operations_in_order(fitter):
     assert (tap["x_mm"], tap["y_mm"], tap["tool"]) == ("-140.0000", "-90.0000", "tap M12 6H")
 
 
+def test_both_sides_csv_hold_every_hole_and_lie_on_one_another(fitter):
+    sheet = make_plate()
+    straight, mirrored = (
+        {row["hole"]: (float(row["x_mm"]), float(row["y_mm"])) for row in csv_of(fitter, sheet, side)}
+        for side in ("gearbox", "engine")
+    )
+    assert len(straight) == 10
+    assert {hole: (-x + 0.0, y) for hole, (x, y) in mirrored.items()} == straight
+    assert {(row["work"], row["tool"]) for row in csv_of(fitter, sheet, "engine")} == {
+        ("CHECK", "nothing from this side")
+    }
+
+
 def test_a_pattern_seen_from_the_engine_side_is_mirrored_into_the_plate(fitter):
     rows = csv_of(fitter, make_plate(gearbox_seen_from="engine"), "gearbox")
     assert next(row for row in rows if row["hole"] == "G-B2")["x_mm"] == "140.0000"
