@@ -38,12 +38,13 @@ def record_picture(record: Record, name: str) -> Drawing | None:
 
 
 def _steps(days: Shares, shares: Shares, axis: Axis) -> Steps:
-    """The corners of a falling stair over the axis; where the band has no value it is left out."""
+    """The corners of a falling stair, whole until its first value; the band ends where it has a value no more."""
     known = [(float(day), 100 * float(share)) for day, share in zip(days, shares, strict=True) if not isnan(share)]
     if not known:
         return ()
-    starts_whole = known[0][1] if isnan(shares[0]) else 100.0
-    points = [(axis.low, starts_whole), (known[0][0], starts_whole), known[0]]
+    points = [(axis.low, 100.0), (known[0][0], 100.0), known[0]]
     for (_, before), (day, share) in pairwise(known):
         points += [(day, before), (day, share)]
-    return (*points, (axis.high, known[-1][1]))
+    last, least = known[-1]
+    ends = next((float(day) for day in days if day > last), axis.high)
+    return (*points, (ends, least))
