@@ -27,7 +27,7 @@ class ShownLine:
     state: str
     left: str
     overdue: bool
-    slip: str
+    aside: str
     promises: tuple[ShownPromise, ...]
     events: tuple[Delivery | Return | Cancellation, ...]
     can_come: bool
@@ -47,7 +47,7 @@ def show_line(line: OrderLine, today: date) -> ShownLine:
         state=line_state_beside_name(rule, today),
         left=count(rules.to_come(rule)),
         overdue=rules.is_overdue(rule, today),
-        slip=_slip(rule),
+        aside="; ".join(words for words in (_slip(rule), _silence(rule, today)) if words),
         promises=tuple(_promises(line, today)),
         events=tuple(sorted(events, key=lambda event: (event.on, event.recorded_at))),
         can_come=rules.to_come(rule) > 0,
@@ -60,6 +60,13 @@ def _slip(line: rules.Line) -> str:
     if not days:
         return ""
     return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the first promise"
+
+
+def _silence(line: rules.Line, today: date) -> str:
+    """How long nothing was heard of a line that is awaited; one without any date says so in its state."""
+    silent = rules.silent_days(line, today)
+    awaited = rules.to_come(line) and rules.expected_on(line.promises)
+    return f"silent for {plural(silent, 'day')}" if awaited and silent else ""
 
 
 def _promises(line: OrderLine, today: date) -> list[ShownPromise]:

@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from shop.orders.models import Promise
-from tests.factories.orders import make_line, make_order
+from tests.factories.orders import make_delivery, make_line, make_order, make_promise
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
@@ -54,6 +54,16 @@ def test_each_revision_is_kept_and_shown(buyer, line):
         record(buyer, line, day=in_days(days).isoformat())
     assert line.promises.count() == 3
     assert "third date" in buyer.get(f"/orders/{line.order_id}/").content.decode()
+
+
+def test_how_far_it_slipped_and_how_long_nothing_was_heard_stand_beside_it(buyer, line):
+    make_promise(line=line, latest=in_days(-20), given_on=in_days(-30))
+    make_promise(line=line, latest=in_days(-6), given_on=in_days(-18))
+    assert (
+        "14 days after the first promise; silent for 18 days" in buyer.get(f"/orders/{line.order_id}/").content.decode()
+    )
+    make_delivery(line=line, on=in_days(0))
+    assert "silent for" not in buyer.get(f"/orders/{line.order_id}/").content.decode()
 
 
 def test_one_promise_for_several_lines(buyer, line):
