@@ -57,6 +57,9 @@ def _left_out(entry: LeftOut) -> Pair:
     return entry.plate_name, said
 
 
+SEATS = ", with the seats that are cut for the heads"
+# Two lengths nearer than this [m] are one.
+_SAME = 1e-9
 TOOLS = (
     "tap drills ISO 2306, holes for bolts ISO 273 medium, heads ISO 4762 (seat 1 mm wider, 0.4 mm deeper) or "
     "ISO 10642, dowel holes for pins ISO 8734"
@@ -90,14 +93,23 @@ def _read(plate: Plate, side: Side) -> Pair | None:
 
 
 def _wall(plate: Plate, cut: Any) -> str:
+    """What is left between holes, windows and edge, seats for the heads counted, against what was wanted."""
     wall, between = smallest_wall(plate.machined)
-    limit = LENGTH.from_si(plate.given.ligament)
-    said = (
-        f"smallest wall {show(LENGTH.to_si(wall), LENGTH)} between {between}, with the seats that are cut for the heads"
-    )
+    limit, edge = plate.given.ligament, plate.given.edge or 0.0
+    said = f"smallest wall {_mm(wall)} between {between}{SEATS}"
+    wanted = f"at least {limit * 1000:g} mm was wanted"
+    enough = LENGTH.to_si(wall) >= limit - _SAME
     if cut.smallest_window is not None:
-        wall = min(wall, LENGTH.from_si(cut.smallest_window))
         said += f"; {show(cut.smallest_window, LENGTH)} beside a window, {' and '.join(cut.window_pair)}"
-    if wall >= limit - 1e-9:
-        return f"{said[0].upper()}{said[1:]}; at least {limit:g} mm was wanted."
-    return f"DO NOT CUT YET: {said}, but at least {limit:g} mm was wanted."
+        enough = enough and cut.smallest_window >= limit - _SAME
+    if cut.smallest_edge is not None:
+        said += f"; {show(cut.smallest_edge, LENGTH)} to the edge"
+        wanted += f", {edge * 1000:g} mm to the edge" if edge else ""
+        enough = enough and cut.smallest_edge >= edge - _SAME
+    if enough:
+        return f"{said[0].upper()}{said[1:]}; {wanted}."
+    return f"DO NOT CUT YET: {said}, but {wanted}."
+
+
+def _mm(length: float) -> str:
+    return show(LENGTH.to_si(length), LENGTH)

@@ -10,8 +10,9 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from shop.cards.facts import PlateFacts
-from shop.cards.fonts import BODY, register
+from shop.cards.fonts import BODY, register, shortened
 from shop.cards.plate_drawing import UP, plate_drawing
+from shop.cards.plate_facts import SEATS
 from shop.cards.sheet import draw_code, write
 from shop.cards.styles import PAPERS
 from specs.drawings import pdf
@@ -122,21 +123,29 @@ def _bars(canvas: Canvas) -> None:
 MOST_NAMED = 8
 
 
-def _standing(facts: PlateFacts) -> str:
-    """What must be known before cutting, short enough for one line beside the code."""
+def _standing(facts: PlateFacts) -> tuple[str, str]:
+    """What must be known before cutting, each line short enough to stand beside the code."""
     gone = [name for name, _ in facts.left_out]
     more = f" and {len(gone) - MOST_NAMED} more" if len(gone) > MOST_NAMED else ""
     out = f"LEFT OUT: {', '.join(gone[:MOST_NAMED])}{more}. " if gone else ""
     accepted = "" if facts.relied_on else "NOT ACCEPTED TODAY. "
-    return f"{accepted}{out}{facts.wall.partition(', with the seats')[0]}."
+    return f"{accepted}{out}", facts.wall.replace(SEATS, "")
 
 
 def _foot(canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str, width: float) -> None:
     x, y = MARGIN * mm, MARGIN * mm
-    write(canvas, x, y + 11.5 * mm, f"{UP[side]}   {facts.heading.title}", 11, bold=True)
-    write(canvas, x, y + 7 * mm, WARNING, 9, bold=True)
+    write(canvas, x, y + 13 * mm, f"{UP[side]}   {facts.heading.title}", 11, bold=True)
+    write(canvas, x, y + 9 * mm, WARNING, 9, bold=True)
     place = f"column {tile.column} from the left, row {tile.row} from the top"
     block = f"{facts.heading.number}, {facts.heading.date}, {facts.heading.made_by}, {facts.heading.owner}"
-    write(canvas, x, y + 3 * mm, f"Sheet {sheet}: {place}. {block}", 8)
-    write(canvas, x, y - 0.5 * mm, _standing(facts), 7)
+    write(canvas, x, y + 5.5 * mm, f"Sheet {sheet}: {place}. {block}", 8)
+    for below, line in zip((2.5, -0.5), _standing(facts), strict=True):
+        write(
+            canvas,
+            x,
+            y + below * mm,
+            shortened(line, width - (2 * MARGIN + 18) * mm, 7),
+            7,
+            bold=line.startswith("DO NOT"),
+        )
     draw_code(canvas, facts.heading.address, width - (MARGIN + 16) * mm, y, 16 * mm)

@@ -290,6 +290,9 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what could not be compared."""
     if given.edge is not None and found.smallest_edge is None:
         yield "The wall to the edge is not checked: there is no outline."
+    if given.edge is None and found.smallest_edge is not None and found.smallest_edge < -_SAME:
+        over = show(-found.smallest_edge, LENGTH)
+        yield f"A hole or head reaches over the outline by {over}: nothing holds it there."
     if found.mass is None:
         yield "The mass is not worked out: there is no outline."
 

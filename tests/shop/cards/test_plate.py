@@ -303,6 +303,18 @@ def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_s
     assert "cut window" in said
 
 
+@pytest.mark.parametrize(
+    ("inputs", "words"),
+    [({"outline_offset": "-40 mm"}, "-8.5 mm to the edge"), ({"edge": "45 mm"}, "45 mm to the edge")],
+)
+def test_a_hole_too_near_to_the_edge_or_over_it_stops_the_machinist(inputs, words):
+    sheet = make_plate(inputs=inputs)
+    for kind in ("plate-setup", "template-gearbox"):
+        said = text_of(bytes(make_printed(kind, sheet).pdf))
+        assert "DO NOT CUT YET" in said
+        assert words in said
+
+
 def test_a_window_too_near_to_a_hole_stops_the_machinist():
     said = text_of(bytes(make_printed("plate-setup", plate_with_windows(ligament="26 mm")).pdf))
     assert "beside a window" in said

@@ -271,6 +271,12 @@ def test_the_picture_shows_each_window_by_name_where_it_is() -> None:
     assert [c for c in picture.shapes if isinstance(c, Circle) and c.radius == pytest.approx(20 * scale)]
 
 
+def test_a_hole_over_the_outline_is_said_also_where_no_wall_to_the_edge_was_asked_for() -> None:
+    answer = _solve([_hole("E", 0, 0)], [_hole("G", 98, 0)], outline=SQUARE)
+    assert answer.found.smallest_edge * 1e3 == pytest.approx(-3)
+    assert any("reaches over the outline by 3 mm" in words for words in answer.cautions)
+
+
 def test_the_outline_is_moved_out_and_turns_with_the_gearbox_where_it_is_the_gearboxs() -> None:
     holes = [_hole("E", 0, 0)], [_hole("G", 50, 0)]
     wider = _solve(*holes, outline=SQUARE, outline_offset=10, edge=1).found
