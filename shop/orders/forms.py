@@ -11,12 +11,13 @@ from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
 from shop.jobs.models import PartNeed
-from shop.orders.fields import AmountField, MoneyField
+from shop.orders.fields import MoneyField
 from shop.orders.models import Chase, Order, OrderLine, Supplier
 from shop.orders.models.how import HOW
 from shop.orders.models.order import shop_tax_percent
 from shop.ui.days import DayField
 from shop.ui.forms import Form, ModelForm
+from shop.ui.numbers import AmountField
 from shop.ui.versioned import VersionedForm
 
 HOW_CHOICES = list(HOW.items())

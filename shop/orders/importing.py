@@ -20,10 +20,10 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from shop.orders import changes
-from shop.orders.fields import AmountField
 from shop.orders.models import Order, OrderLine, Supplier
 from shop.people.roles import require
 from shop.ui.days import DayField
+from shop.ui.numbers import AmountField
 
 MOST_ROWS = 5000
 DELIMITERS = ",;\t"

@@ -98,7 +98,7 @@ def choice(request: SignedIn, pk: int) -> HttpResponse:
         "line": line,
         "outstanding": outstanding.words(settings.SHOP_CURRENCY),
         "shown": show_line(line, timezone.localdate()),
-        "elsewhere_form": form,
+        "filter_form": form,
         "earlier": Choice.objects.filter(line=line).select_related("person", "other", "bought"),
         "assumptions": [*CHOICE_ASSUMPTIONS, *ASSUMPTIONS],
     }

@@ -10,6 +10,7 @@ from django import forms
 from django.forms.renderers import TemplatesSetting
 
 from shop.ui.fields import UnitField
+from shop.ui.numbers import WORDS
 from specs.units import System
 
 
@@ -41,6 +42,8 @@ class _ShopForm(forms.BaseForm):
         super().__init__(*args, **{"label_suffix": "", **kwargs})
         for field in self.fields.values():
             _plain_widget(field)
+            if isinstance(field, forms.IntegerField):  # and so every field of a number
+                field.error_messages = {**WORDS, **field.error_messages}
             if isinstance(field, UnitField):
                 field.use_system(system)
 

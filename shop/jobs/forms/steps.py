@@ -13,6 +13,7 @@ from shop.people.roles import ROLES
 from shop.ui.days import DayField, MomentField
 from shop.ui.fields import UnitField
 from shop.ui.forms import Form
+from shop.ui.numbers import AmountField
 from shop.ui.versioned import VersionedForm
 from shop.worksheets.models import Worksheet
 
@@ -29,7 +30,9 @@ def people() -> Any:
 
 
 class HoursField(forms.DecimalField):
-    """Hours: 1.5, 1,5, 1:30 or 1 1/2."""
+    """Hours: 1.5, 1,5 or 1:30."""
+
+    default_error_messages = {"invalid": "Give hours, for example 1.5 or 1:30."}
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("help_text", "Such as 1.5 or 1:30.")
@@ -89,6 +92,7 @@ class PartNeedForm(VersionedForm):
     class Meta:
         model = PartNeed
         fields = ["component", "text", "quantity"]
+        field_classes = {"quantity": AmountField}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -49,7 +49,7 @@ def test_pressed_twice_it_came_once(fitter, line):
 
 @pytest.mark.parametrize(
     ("quantity", "words"),
-    [("9", "Only 8 of 8 still to come."), ("-1", "greater than or equal to 0"), ("a few", "Give a number")],
+    [("9", "Only 8 of 8 still to come."), ("-1", "Give 0 or more"), ("a few", "Give a number")],
 )
 def test_more_than_was_ordered_is_refused_beside_its_line(fitter, line, quantity, words):
     page = deliver(fitter, line, quantity).content.decode()

@@ -98,6 +98,7 @@ def test_the_letters_for_both_are_drafted(buyer, shop):
 def test_what_cannot_be_is_refused_beside_its_field(buyer, shop, changes, field):
     page = buyer.get(address(shop, **changes)).content.decode()
     assert fault(page, field)
+    assert "<title>Error: " in page
     assert "Side by side" not in page
 
 

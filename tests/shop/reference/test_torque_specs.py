@@ -131,7 +131,7 @@ def test_stages_are_read_line_by_line(fitter):
         ({"stages_typed": "20\nlots"}, "Stage 2:"),
         ({"stages_typed": "0"}, "Stage 1: a stage is more than 0"),
         ({"stages_typed": "1\n" * 11}, "at most 10"),
-        ({"count": "0"}, "greater than or equal to 1"),
+        ({"count": "0"}, "Give 1 or more"),
         ({"thread": "3/8-16 UNC", "grade": "SAE 8"}, "earing"),
     ],
 )

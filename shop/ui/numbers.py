@@ -1,0 +1,37 @@
+"""Form fields for numbers as people type them, and what is said of one that cannot be."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+_AMBIGUOUS = re.compile(r"^[+-]?\d{1,3}([.,]\d{3})+$")
+
+WORDS = {
+    "min_value": "Give %(limit_value)s or more.",
+    "max_value": "Give %(limit_value)s or less.",
+    "max_digits": "That is too large: no more than %(max)s digits can be kept.",
+    "max_whole_digits": "That is too large: no more than %(max)s digits before the point can be kept.",
+    "max_decimal_places": "Give no more than %(max)s digits after the point.",
+}
+"""What every number box of the shop says, by the code of the fault."""
+
+
+class AmountField(forms.DecimalField):
+    """A number with a decimal point or comma. "1,250" may mean two things, and is refused with both named."""
+
+    default_error_messages = {**WORDS, "invalid": "Give a number, for example 12 or 12.50."}
+
+    def to_python(self, value: Any) -> Any:
+        if isinstance(value, str):
+            value = self._with_point(value.strip())
+        return super().to_python(value)
+
+    def _with_point(self, text: str) -> str:
+        if "," in text and _AMBIGUOUS.match(text):
+            small, large = text.replace(",", ".", 1), text.replace(",", "").replace(".", "")
+            raise ValidationError(f"“{text}” may mean {small} or {large}: write it without the comma.", code="two")
+        return text.replace(",", ".") if text.count(",") == 1 and "." not in text else text
