@@ -98,10 +98,14 @@ _ALLOWED: dict[str, dict[str, _Allowed]] = {
     "bolt circle": {"pitch circle": _Allowed(-0.2e-3, 0.2e-3), "hole diameter": _Allowed(-0.5e-3, 0.5e-3)},
 }
 
+_COUNTED = {"spline": "teeth", "bolt circle": "bolts"}
+# Modules nearer than this [m] are one: 0.8 mm (DIN 5480, from memory) and 25.4/32 mm lie 0.006 mm apart.
+_SAME_MODULE = 0.003e-3
+
 
 def roles_of(kind: str) -> tuple[str, ...]:
     """The sizes by which two features of a kind are compared; none for a face, whose holes are compared instead."""
-    return tuple(_ALLOWED.get(kind, {}))
+    return (*_ALLOWED.get(kind, {}), *(("module",) if kind == "spline" else ()))
 
 
 def match(inner: Feature, outer: Feature) -> Match:
@@ -113,16 +117,21 @@ def match(inner: Feature, outer: Feature) -> Match:
             missing.append(role)
             continue
         gaps.append(Gap(role, b.value - a.value, a.tolerance + b.tolerance, allowed.least, allowed.most))
+    if inner.kind in _COUNTED and None in (inner.count, outer.count):
+        missing.append(f"count of {_COUNTED[inner.kind]}")
     return Match(tuple(gaps), tuple(_contradictions(inner, outer)), tuple(missing))
 
 
 def _contradictions(inner: Feature, outer: Feature) -> list[str]:
     found = []
-    word = "bolts" if inner.kind == "bolt circle" else "teeth"
+    word = _COUNTED.get(inner.kind, "teeth")
     if inner.count and outer.count and inner.count != outer.count:
         found.append(f"{outer.count} {word}, not {inner.count}")
     if inner.standard and outer.standard and inner.standard.casefold() != outer.standard.casefold():
         found.append(f"cut to {outer.standard}, not {inner.standard}")
-    if not set(roles_of(inner.kind)):
+    a, b = inner.sizes.get("module"), outer.sizes.get("module")
+    if a and b and abs(a.value - b.value) > _SAME_MODULE + a.tolerance + b.tolerance:
+        found.append(f"module {b.value * 1000:.5g} mm, not {a.value * 1000:.5g} mm")
+    if not roles_of(inner.kind):
         found.append("faces are compared hole by hole, on their hole patterns")
     return found

@@ -27,7 +27,8 @@ SHAFT = spline(25.35, 22.1)
         (spline(25.1, 22.4), MISSES),
         (spline(27.0, 22.4), MISSES),
         (spline(25.6, 22.4, count=23), MISSES),
-        (spline(25.6, 22.4, count=None), FITS),
+        (spline(25.6, 22.4, count=None), UNKNOWN),  # nobody counted its teeth
+        (spline(25.1, 22.4, count=None), MISSES),
         (Feature("spline", 22, sizes={"major diameter": Size(0.0256, 0.00005)}), UNKNOWN),
         (Feature("spline", 23), MISSES),
     ],
@@ -48,6 +49,27 @@ def test_another_count_or_standard_is_said():
         "23 teeth, not 22",
         "cut to ISO 4156, not DIN 5480",
     )
+
+
+def pitched(module):
+    return Feature("spline", 22, sizes={**spline(25.6, 22.4).sizes, "module": Size(module / 1000, 0.0)})
+
+
+def test_splines_of_another_pitch_never_meet():
+    # Module 1.0583 mm is a diametral pitch of 24 an inch: 25.4 / 24.
+    shaft = Feature("spline", 22, sizes={**SHAFT.sizes, "module": Size(1.0583e-3, 0.0)})
+    assert match(shaft, pitched(25.4 / 24)).verdict == FITS
+    assert match(shaft, pitched(1.0)).contradictions == ("module 1 mm, not 1.0583 mm",)
+    assert match(shaft, spline(25.6, 22.4)).verdict == FITS  # not said on both: the diameters decide
+    assert "module" in roles_of("spline")
+    fine = Feature("spline", 22, sizes={**SHAFT.sizes, "module": Size(0.8e-3, 0.0)})
+    assert match(fine, pitched(25.4 / 32)).verdict == MISSES
+
+
+def test_a_bolt_circle_that_nobody_counted_cannot_be_told():
+    sizes = {"pitch circle": Size(0.1, 0.0), "hole diameter": Size(0.01, 0.0)}
+    found = match(Feature("bolt circle", None, sizes=sizes), Feature("bolt circle", 4, sizes=sizes))
+    assert (found.verdict, found.missing) == (UNKNOWN, ("count of bolts",))
 
 
 def test_a_pilot_needs_some_play_and_not_too_much():

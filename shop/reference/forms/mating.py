@@ -59,6 +59,7 @@ class MatingFeatureForm(VersionedForm):
 
 
 _ROLES = tuple(FeatureSize.Role.values)
+_HELP = {FeatureSize.Role.MODULE.value: ["25.4 mm divided by the diametral pitch."]}
 
 
 def _key(role: str) -> str:
@@ -72,5 +73,5 @@ def _size_field(role: str, dimensions: Any) -> forms.ModelChoiceField:
         required=False,
         empty_label="not measured",
         label=str(FeatureSize.Role(role).label).capitalize(),
-        help_text=f"Compared for: {used_by}." if used_by else "",
+        help_text=" ".join([*_HELP.get(role, ()), *([f"Compared for: {used_by}."] if used_by else [])]),
     )
