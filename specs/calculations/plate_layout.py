@@ -374,7 +374,7 @@ def _key(given: Inputs, found: Outputs) -> Iterator[str]:
     yield f"seen from the gearbox side; gearbox holes in chain lines{turn}"
     yield f"smallest wall {show(found.smallest_ligament, LENGTH)}: {', '.join(found.smallest_pair)}"
     if found.clashes:
-        yield f"crossed: {len(found.clashes)} walls under {show(given.ligament, LENGTH)}"
+        yield f"crossed: {len(found.clashes)} wall{'s' * (len(found.clashes) > 1)} under {show(given.ligament, LENGTH)}"
 
 
 def _said(given: Inputs, found: Outputs) -> str:

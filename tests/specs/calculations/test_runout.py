@@ -86,6 +86,12 @@ def test_the_total_is_held_against_the_limit(limit: float, passed: bool) -> None
     assert any("dowels" in words for words in answer.cautions) != passed
 
 
+def test_without_a_limit_the_offset_that_dowels_would_need_is_said_all_the_same() -> None:
+    answer = _solve(_swept(0.1, 30, [0, 90, 180, 270]))
+    assert any("has to move by 0.1 mm along the line of 30°" in words for words in answer.cautions)
+    assert not any("dowels" in words for words in _solve([(k, 0.0) for k in (0, 90, 180)]).cautions)
+
+
 def test_readings_that_are_no_sine_are_told() -> None:
     oval = _solve([(45 * k, math.cos(math.radians(90 * k)) * 0.05) for k in range(8)])
     assert any("not follow a sine" in words for words in oval.cautions)
