@@ -14,6 +14,7 @@ from shop.reference.hole_table import CellError, read_kind, read_table
 from specs.geometry.calipers import Estimate, centre_distance
 from specs.geometry.points import Point
 from specs.geometry.spacings import Coordinates, Frame, Spacing, solve_spacings
+from specs.standards import threads
 
 OVER, BETWEEN, CENTRES = "over", "between", "centres"
 _WAYS = {
@@ -37,12 +38,13 @@ class CannotPlace(ValueError):
 
 @dataclass(frozen=True)
 class KnownHole:
-    """A hole by name, with its diameter [mm], kind, and roughly where it is where somebody said so."""
+    """A hole by name, with its diameter [mm], kind, and thread and rough place where somebody said so."""
 
     name: str
     diameter: float
     kind: str
     rough: Point | None
+    thread: str = ""
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,15 @@ class Placed:
     def _as_hole(self, hole: KnownHole) -> dict[str, Any]:
         x, y = self.coordinates.places[hole.name]
         known = hypot(*self.coordinates.interval(hole.name))
-        return {"name": hole.name, "x": x, "y": y, "diameter": hole.diameter, "kind": hole.kind, "uncertainty": known}
+        return {
+            "name": hole.name,
+            "x": x,
+            "y": y,
+            "diameter": hole.diameter,
+            "kind": hole.kind,
+            "thread": hole.thread,
+            "uncertainty": known,
+        }
 
     @property
     def as_readings(self) -> list[dict[str, Any]]:
@@ -91,12 +101,12 @@ class Placed:
 
 
 def read_known(text: str, length: Length, usual_kind: str) -> dict[str, KnownHole]:
-    """Rows of name, diameter, kind, rough x, rough y; the last three may be left out."""
+    """Rows of name, diameter, kind, rough x, rough y; the last three may be left out, a thread may stand anywhere."""
     table = read_table(text)
     known: dict[str, KnownHole] = {}
     errors: list[CellError] = []
     for number, row in zip(table.numbers, table.rows, strict=True):
-        cells = [*row, "", "", "", ""]
+        cells = [*row, "", "", "", "", ""]
         try:
             hole = _known(cells, length, usual_kind)
             if hole.name in known:
@@ -110,7 +120,8 @@ def read_known(text: str, length: Length, usual_kind: str) -> dict[str, KnownHol
 
 
 def _known(cells: Sequence[str], length: Length, usual_kind: str) -> KnownHole:
-    name, diameter, kind, x, y = cells[:5]
+    thread = next((cell for cell in cells[2:] if _is_thread(cell)), "")
+    name, diameter, kind, x, y = [cell for cell in cells if not thread or cell != thread][:5]
     if not name or not diameter:
         raise ValueError("Give the hole's name and its diameter.")
     if bool(x) != bool(y):
@@ -119,7 +130,14 @@ def _known(cells: Sequence[str], length: Length, usual_kind: str) -> KnownHole:
     size = length(diameter)
     if size <= 0:
         raise ValueError("The diameter must be more than 0.")
-    return KnownHole(name[:40], size, read_kind(kind) if kind else usual_kind, rough)
+    return KnownHole(name[:40], size, read_kind(kind) if kind else usual_kind, rough, thread)
+
+
+def _is_thread(cell: str) -> bool:
+    try:
+        return bool(threads.find(cell))
+    except threads.UnknownThread:
+        return False
 
 
 def read_readings(text: str, length: Length, known: Mapping[str, KnownHole]) -> list[CaliperReading]:

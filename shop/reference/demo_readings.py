@@ -33,7 +33,7 @@ def by_calipers(pattern: Pattern) -> Placed:
     """The holes of a face placed by caliper readings between every pair of them."""
     chance = Random(pattern.days_ago)
     known = read_known(
-        "\n".join(f"{hole[0]},{hole[3]},{hole[4]}" for hole in pattern.holes), length_in("mm"), "clearance"
+        "\n".join(f"{hole[0]},{hole[3]},{hole[4]},{hole[5]}" for hole in pattern.holes), length_in("mm"), "clearance"
     )
     rows = []
     for first, second in combinations(pattern.holes, 2):

@@ -22,7 +22,7 @@ class CaliperForm(PreviewedForm):
     holes_text = forms.CharField(
         label="Holes",
         widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false"}),
-        help_text="One a row: name, diameter; then, if known, kind, and roughly where it is, x and y.",
+        help_text="One a row: name, diameter; then, if known, kind, thread, and roughly where it is, x and y.",
     )
     readings_text = forms.CharField(
         label="Readings",

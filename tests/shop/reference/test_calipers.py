@@ -50,6 +50,20 @@ def test_the_reading_that_does_not_fit_is_named():
     assert (suspect.first, suspect.second) == ("D2", "B2")
 
 
+@pytest.mark.parametrize(
+    "row",
+    ["B1 11 tapped M10", "B1\t11\ttapped\t270\t110\tM10", "B1;11;M10;tapped;270;110", "B1;11;tapped;;;M10x1.5"],
+)
+def test_a_hole_says_its_thread_wherever_it_stands_in_the_row(row):
+    hole = read_known(row, MM, "clearance")["B1"]
+    assert (hole.kind, hole.thread.partition("x")[0]) == ("tapped", "M10")
+
+
+def test_threads_come_into_the_pattern():
+    holes = HOLES.replace("B1\t11.0\ttapped", "B1\t11.0\ttapped\tM10")
+    assert {hole["name"]: hole["thread"] for hole in placed(all_readings(), holes).as_holes}["B1"] == "M10"
+
+
 def test_every_hole_has_its_uncertainty():
     holes = placed(all_readings()).as_holes
     assert holes[0]["uncertainty"] == 0  # the origin, by definition
