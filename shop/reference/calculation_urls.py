@@ -8,5 +8,6 @@ app_name = "calculations"
 
 urlpatterns = [
     path("", calculations.calculation_list, name="list"),
+    path("standards/", calculations.standards, name="standards"),
     path("<slug:name>/", calculations.calculation, name="run"),
 ]

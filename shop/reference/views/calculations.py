@@ -13,6 +13,7 @@ from shop.reference.forms import as_address, calculation_form
 from shop.reference.presenting import present
 from shop.ui.reader import system_of
 from specs.registry import calculations, find
+from specs.standards.printed import printed
 
 # Servers and proxies refuse addresses beyond about 4,000 letters.
 LONGEST_ADDRESS = 3_500
@@ -24,6 +25,12 @@ def calculation_list(request: HttpRequest) -> HttpResponse:
     ordered = sorted(calculations().values(), key=lambda calculation: (calculation.area, calculation.title))
     areas = [(area, list(those)) for area, those in groupby(ordered, key=lambda calculation: calculation.area)]
     return render(request, "reference/calculations.html", {"title": "Calculations", "areas": areas})
+
+
+@require_safe
+def standards(request: HttpRequest) -> HttpResponse:
+    """The published tables that calculations rest on, a source a row."""
+    return render(request, "reference/standards.html", {"title": "Tables of standards", "tables": list(printed())})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -66,6 +66,13 @@ def test_what_was_typed_stays_beside_its_error(fitter):
     assert 'href="#in-target"' in page
 
 
+def test_a_value_can_be_looked_up_with_its_source(fitter):
+    page = fitter.get(reverse("calculations:standards")).content.decode()
+    assert reverse("calculations:standards") in fitter.get(reverse("calculations:list")).content.decode()
+    assert "EN-GJL-250" in page
+    assert "ISO 2306 Drills for use prior to tapping screw threads, 1972, table 1 coarse (from memory)" in page
+
+
 def test_an_unknown_calculation_is_a_plain_404(fitter):
     assert page_of(fitter, "perpetual-motion").status_code == 404
 

@@ -1,0 +1,66 @@
+"""The published tables as they are printed, to be looked up by a person."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specs.standards.table import rows, source_of
+
+# In the order in which they are asked for at a bench.
+TITLES = {
+    "tap_drills": "Drills for tapping",
+    "clearance_holes": "Clearance holes",
+    "heads": "Bolt heads",
+    "property_classes": "Property classes of metric bolts",
+    "grades_sae": "Grades of inch bolts",
+    "friction": "Friction in threads and under heads",
+    "bolt_lengths": "Preferred bolt lengths",
+    "dowels": "Dowel pins",
+    "dowel_lengths": "Dowel pin lengths",
+    "materials": "Materials",
+    "threads_metric": "Metric threads",
+    "threads_unified": "Unified threads",
+    "thread_tolerances": "Thread tolerances by pitch",
+    "pitch_diameter_tolerances": "Tolerances of pitch diameters",
+}
+_OF_SOURCE = ("source", "place", "provenance")
+_UNITS = {
+    "_1e6_per_k": ", 10⁻⁶/K",
+    "_kg_m3": ", kg/m³",
+    "_gpa": ", GPa",
+    "_mpa": ", MPa",
+    "_ksi": ", ksi",
+    "_mm": ", mm",
+    "_um": ", µm",
+    "_in": ", in",
+}
+
+
+@dataclass(frozen=True)
+class Printed:
+    """One table: name, title, the words over its columns, rows, and the sources that the rows' last column counts."""
+
+    name: str
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    sources: tuple[str, ...]
+
+
+def printed() -> Iterator[Printed]:
+    """Give every table; the last column of a row is the number of its source, from 1."""
+    for name, title in TITLES.items():
+        held = rows(name)
+        cited = list(dict.fromkeys(str(source_of(row)) for row in held))
+        columns = [column for column in held[0] if column not in _OF_SOURCE]
+        yield Printed(
+            name,
+            title,
+            (*map(_heading, columns), "source"),
+            tuple((*(row[column] for column in columns), str(cited.index(str(source_of(row))) + 1)) for row in held),
+            tuple(cited),
+        )
+
+
+def _heading(column: str) -> str:
+    suffix = next((suffix for suffix in _UNITS if column.endswith(suffix)), "")
+    return column.removesuffix(suffix).replace("_", " ") + _UNITS.get(suffix, "")
