@@ -11,7 +11,7 @@ from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
 from specs.geometry.circles import arc_covered, fit_circle
 from specs.sources import Source
-from specs.units import ANGLE, AREA, LENGTH, show
+from specs.units import ANGLE, AREA, LENGTH, show, show_place
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,8 +99,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         ends = [(r * math.cos(angle), r * math.sin(angle)) for r in (_RADIUS, _RADIUS + scale * miss)]
         items += [Line(ends[0], ends[1], role=Role.CLASH), Circle(ends[1], 1.3, Tone.SOLID, role=Role.ENGINE)]
     words = (
-        f"centre {show(found.x, LENGTH, figures=6)}, {show(found.y, LENGTH, figures=6)}",
-        f"diameter {show(found.diameter, LENGTH, figures=6)}",
+        f"centre {show_place(found.x)}, {show_place(found.y)}",
+        f"diameter {show_place(found.diameter)}",
         f"points off by {show(largest, LENGTH, figures=2)} at most, enlarged",
     )
     items += [Text((0, -_RADIUS - 16 - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]
