@@ -169,7 +169,9 @@ def _list(entries: list[str]) -> str:
 
 def _tables(declared: type, held: Any, system: System) -> tuple[Rows, ...]:
     return tuple(
-        _table(field, value, system) for _, field, value in _present_fields(declared, held) if field.form == "records"
+        _table(field, value, system)
+        for _, field, value in _present_fields(declared, held)
+        if field.form == "records" and value
     )
 
 
