@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from math import hypot
 from typing import Any
 
 from shop.cards.facts import Heading, HoleFacts, OperationFacts, Pair, PlateFacts, WindowFacts
@@ -18,11 +20,12 @@ def read_plate(state: WorksheetState, heading: Heading) -> PlateFacts:
     """What is on record of a plate, worked out to operations. Raises ValidationError, in words, where it cannot be."""
     plate = read_state(state)
     cut = plate.as_cut().found
+    doubts = tuple(_off_datum(plate.machined))
     return PlateFacts(
         heading=heading,
         origins=_origins(plate),
-        standing=tell(state).sentences,
-        relied_on=state.standing.holds,
+        standing=(*tell(state).sentences, *doubts),
+        relied_on=state.standing.holds and not doubts,
         material=_chosen(plate, plate.making.alloy),
         thickness=plate.thickness,
         wall=_wall(plate, cut),
@@ -32,6 +35,13 @@ def read_plate(state: WorksheetState, heading: Heading) -> PlateFacts:
         mass=_mass(plate, cut),
         left_out=tuple(map(_left_out, plate.left_out)),
     )
+
+
+def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:
+    """Holes that stand where the crankshaft turns: their face was never moved to its axis."""
+    for hole in holes:
+        if hypot(hole.x, hole.y) < hole.diameter / 2:
+            yield f"DO NOT CUT YET: {hole.name} lies on the datum; move its face to the crankshaft axis first."
 
 
 def _hole(hole: PlateHole) -> HoleFacts:

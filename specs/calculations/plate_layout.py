@@ -287,7 +287,10 @@ def _level(value: float, limit: float) -> float:
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say what could not be compared."""
+    """Say what could not be compared, and what hardly can be."""
+    for name, hole in _placed(given):
+        if math.hypot(hole.x, hole.y) < hole.diameter / 2:
+            yield f"{name} lies on the datum, the crankshaft's axis: is the face still measured from that hole?"
     if given.edge is not None and found.smallest_edge is None:
         yield "The wall to the edge is not checked: there is no outline."
     if given.edge is None and found.smallest_edge is not None and found.smallest_edge < -_SAME:

@@ -18,6 +18,7 @@ from shop.worksheets.models import Worksheet
 from specs.drawings.primitives import Bounds
 from tests.factories.cards import make_printed
 from tests.factories.plates import make_plate
+from tests.factories.reference import make_component, make_pattern
 from tests.factories.worksheets import make_worksheet
 from tests.pdfs import reader, sizes_of, text_of
 
@@ -313,6 +314,14 @@ def test_a_hole_too_near_to_the_edge_or_over_it_stops_the_machinist(inputs, word
         said = text_of(bytes(make_printed(kind, sheet).pdf))
         assert "DO NOT CUT YET" in said
         assert words in said
+
+
+def test_a_face_whose_datum_is_still_at_a_dowel_stops_the_machinist():
+    holes = [{"name": "D1", "x": 0.0, "y": 0.0, "diameter": 10.0, "kind": "dowel"}]
+    holes += [{"name": f"B{x}", "x": x, "y": 160.0, "diameter": 11.0, "kind": "clearance"} for x in (-40.0, 40.0)]
+    face = make_pattern(holes, component=make_component(kind="gearbox", name="T6"))
+    said = text_of(bytes(make_printed("plate-setup", make_plate(inputs={"gearbox": face})).pdf))
+    assert "DO NOT CUT YET: G-D1 lies on the datum" in said
 
 
 def test_a_window_too_near_to_a_hole_stops_the_machinist():

@@ -271,6 +271,13 @@ def test_the_picture_shows_each_window_by_name_where_it_is() -> None:
     assert [c for c in picture.shapes if isinstance(c, Circle) and c.radius == pytest.approx(20 * scale)]
 
 
+def test_a_hole_on_the_crankshafts_axis_raises_doubt_of_the_datum() -> None:
+    moved = _solve([_hole("E", 20, 5)], [_hole("G", 70, -15)])
+    assert not any("on the datum" in words for words in moved.cautions)
+    from_a_dowel = _solve([_hole("E", 20, 5)], [_hole("G", 0, 0)])
+    assert any("gearbox:G lies on the datum" in words for words in from_a_dowel.cautions)
+
+
 def test_a_hole_over_the_outline_is_said_also_where_no_wall_to_the_edge_was_asked_for() -> None:
     answer = _solve([_hole("E", 0, 0)], [_hole("G", 98, 0)], outline=SQUARE)
     assert answer.found.smallest_edge * 1e3 == pytest.approx(-3)
