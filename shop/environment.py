@@ -1,5 +1,6 @@
 """Reading the environment, with refusals in words. Used by settings.py only, before Django is up."""
 
+import math
 import os
 import re
 import secrets
@@ -32,6 +33,18 @@ def percent(name: str, *, default: str) -> Decimal:
     if not (rate.is_finite() and 0 <= rate <= 100 and rate == round(rate, 2)):
         raise ImproperlyConfigured(f"{name} is {text!r}; write a percentage from 0 to 100, such as 20 or 8.1.")
     return rate
+
+
+def number(name: str, *, default: str, least: float, most: float) -> float:
+    """A number within its limits."""
+    text = os.environ.get(name, default).strip()
+    try:
+        value = float(text)
+    except ValueError:
+        value = math.nan
+    if not least <= value <= most:
+        raise ImproperlyConfigured(f"{name} is {text!r}; write a number from {least:g} to {most:g}.")
+    return value
 
 
 def currency(name: str, *, default: str) -> str:

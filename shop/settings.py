@@ -184,7 +184,7 @@ FORMAT_MODULE_PATH = "shop.ui.formats"
 # Whose public holidays the shop keeps: ISO 3166 codes, e.g. DE and BY. Empty: weekends only.
 SHOP_COUNTRY = os.environ.get("SHOP_COUNTRY", "")
 SHOP_REGION = os.environ.get("SHOP_REGION", "")
-SHOP_DAY_HOURS = float(os.environ.get("SHOP_DAY_HOURS", "8"))
+SHOP_DAY_HOURS = environment.number("SHOP_DAY_HOURS", default="8", least=0.5, most=24)
 SHOP_CURRENCY = environment.currency("SHOP_CURRENCY", default="EUR")
 # What a new order starts with; each order keeps its own rate, so that another one by law leaves past orders alone.
 SHOP_TAX_PERCENT = environment.percent("SHOP_TAX_PERCENT", default="0")
@@ -195,7 +195,7 @@ SHOP_NAME = os.environ.get("SHOP_NAME", "Driveline workshop")
 # Without a server mail is printed on the console. The outbox keeps and retries what a server does not take.
 EMAIL_HOST = os.environ.get("SHOP_MAIL_HOST", "")
 EMAIL_BACKEND = "shop.orders.smtp.SteppedBackend" if EMAIL_HOST else "django.core.mail.backends.console.EmailBackend"
-EMAIL_PORT = int(os.environ.get("SHOP_MAIL_PORT", "587"))
+EMAIL_PORT = int(environment.number("SHOP_MAIL_PORT", default="587", least=1, most=65535))
 EMAIL_HOST_USER = os.environ.get("SHOP_MAIL_USER", "")
 EMAIL_HOST_PASSWORD = os.environ.get("SHOP_MAIL_PASSWORD", "")
 EMAIL_USE_TLS = environment.switch("SHOP_MAIL_TLS", default=True)

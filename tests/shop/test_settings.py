@@ -6,6 +6,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from django.core.exceptions import ImproperlyConfigured
+
+from shop.planning.apps import check_country
 
 ROOT = Path(__file__).parent.parent.parent
 KEY = "k3y-" * 5 + "long-enough-for-a-secret-of-production"
@@ -80,7 +83,32 @@ def test_another_database_is_a_matter_of_one_name(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("name", "typed"),
-    [("SHOP_TAX_PERCENT", "a fifth"), ("SHOP_TAX_PERCENT", "-1"), ("SHOP_TAX_PERCENT", "NaN"), ("SHOP_CURRENCY", "€")],
+    [
+        ("SHOP_TAX_PERCENT", "a fifth"),
+        ("SHOP_TAX_PERCENT", "-1"),
+        ("SHOP_TAX_PERCENT", "NaN"),
+        ("SHOP_CURRENCY", "€"),
+        ("SHOP_DAY_HOURS", "eight"),
+        ("SHOP_DAY_HOURS", "0"),
+        ("SHOP_DAY_HOURS", "inf"),
+        ("SHOP_MAIL_PORT", "smtp"),
+        ("SHOP_MAIL_PORT", "99999"),
+    ],
 )
-def test_money_settings_that_cannot_be_are_refused_in_words(tmp_path: Path, name: str, typed: str) -> None:
+def test_settings_that_cannot_be_are_refused_in_words(tmp_path: Path, name: str, typed: str) -> None:
     assert f"{name} is" in setting(tmp_path, "settings.DEBUG", SHOP_LOCAL="1", **{name: typed})
+
+
+@pytest.mark.parametrize(("country", "region"), [("ZZ", ""), ("de", ""), ("DE", "XX"), ("", "BY")])
+def test_a_country_whose_holidays_are_not_known_is_refused_in_words(country: str, region: str) -> None:
+    with pytest.raises(ImproperlyConfigured, match="SHOP_REGION is" if region else "SHOP_COUNTRY is"):
+        check_country(country, region)
+
+
+@pytest.mark.parametrize(("country", "region"), [("", ""), ("DE", ""), ("DE", "BY")])
+def test_a_country_with_known_holidays_is_taken(country: str, region: str) -> None:
+    check_country(country, region)
+
+
+def test_no_command_runs_with_a_country_that_is_none(tmp_path: Path) -> None:
+    assert "SHOP_COUNTRY is 'ZZ'" in start(tmp_path, "manage.py", "check", SHOP_LOCAL="1", SHOP_COUNTRY="ZZ").stderr
