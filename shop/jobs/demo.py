@@ -12,7 +12,14 @@ from shop.jobs.changes.jobs import apply_torque, decide, lay_beside, save_job
 from shop.jobs.changes.lessons import write_lesson
 from shop.jobs.changes.proof import Statement, approve, confirm_sign_off, sign_checked, sign_tightened
 from shop.jobs.changes.routes import apply_route, bring_in_shipped
-from shop.jobs.changes.steps import add_step_need, add_worksheet_need, mark_here, save_part_need, save_step
+from shop.jobs.changes.steps import (
+    add_step_need,
+    add_worksheet_need,
+    mark_here,
+    move_step,
+    save_part_need,
+    save_step,
+)
 from shop.jobs.changes.work import correct_hours, finish, log_hours, pause, start
 from shop.jobs.demo_jobs import JOBS, LESSONS, AddedStep, JobStory, StepStory
 from shop.jobs.models import Job, Lesson, PartNeed, Route, SignOff, Step
@@ -83,7 +90,12 @@ def _add(job: Job, added: AddedStep, by_title: dict[str, Step], world: World) ->
     save_step(step, by=hedda)
     for title in added.after:
         add_step_need(step=step, needs_step=by_title[title], by=hedda)
-    add_step_need(step=by_title[added.before], needs_step=step, by=hedda)
+    waiting = by_title[added.before]
+    add_step_need(step=waiting, needs_step=step, by=hedda)
+    for _ in job.steps.filter(position__gte=waiting.position, position__lt=step.position):
+        move_step(step, up=True, by=hedda)
+    for moved in by_title.values():
+        moved.refresh_from_db()
 
 
 def _choose(job: Job, words: str, component: str, world: World) -> None:
