@@ -58,7 +58,7 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield words(MIRROR[side], "caution")
     yield pairs(_blank(facts))
     if not facts.relied_on or facts.wall.startswith("DO NOT"):
-        yield framed([words(sentence, "cell") for sentence in (*facts.standing, facts.wall)])
+        yield framed([words(one, _weight(one)) for one in (*facts.standing, facts.wall)])
     else:
         yield words(facts.wall, "cell")
     if facts.left_out:
@@ -82,6 +82,10 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     if side is Side.ENGINE:
         yield heading("Where the figures come from")
         yield pairs(facts.origins, columns=1)
+
+
+def _weight(sentence: str) -> str:
+    return "strong" if sentence.startswith("DO NOT") else "cell"
 
 
 def _blank(facts: PlateFacts) -> Iterator[tuple[str, str]]:
