@@ -102,7 +102,9 @@ def _rim(held: "numpy.ndarray", unknowns: "numpy.ndarray") -> tuple["numpy.ndarr
 
     arms = held - unknowns[:2]
     reach = np.maximum(np.hypot(*arms.T), 1e-15)
-    return reach - unknowns[2], np.column_stack([-arms / reach[:, None], -np.ones(len(held))])
+    slopes = np.full((len(held), 3), -1.0)
+    slopes[:, :2] = -arms / reach[:, None]
+    return reach - unknowns[2], slopes
 
 
 def _uncertainty(

@@ -1,6 +1,7 @@
 """Least squares of a few unknowns by the Levenberg-Marquardt method."""
 
 from collections.abc import Callable
+from math import sqrt
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -25,11 +26,12 @@ def minimise(model: "Model", start: "Array", settled: float = 0.0) -> "Array":
     residuals, slopes = model(at)
     for _ in range(ROUNDS):
         normal, pull = slopes.T @ slopes, slopes.T @ residuals
-        scale = np.diag(np.maximum(np.diag(normal), 1e-30))
-        step = -np.linalg.solve(normal + damping * scale, pull)
+        damped = normal.copy()
+        damped.flat[:: len(at) + 1] += damping * np.maximum(normal.diagonal(), 1e-30)
+        step = -np.linalg.solve(damped, pull)
         tried, tried_slopes = model(at + step)
         before, after = residuals @ residuals, tried @ tried
-        still = np.linalg.norm(step) <= 1e-13 * (1 + np.linalg.norm(at)) or 0 <= before - after <= settled * before
+        still = sqrt(step @ step) <= 1e-13 * (1 + sqrt(at @ at)) or 0 <= before - after <= settled * before
         if after < before:
             # A floor under the damping keeps the equations solvable where the points hardly tell the unknowns apart.
             at, residuals, slopes, damping = at + step, tried, tried_slopes, max(damping / 9, 1e-10)
