@@ -63,13 +63,15 @@ class StepQuerySet(WithdrawableQuerySet):
         return self.standing().filter(finished_at=None)
 
     def with_hours(self):
-        """Each step with the hours logged on it; corrected spells do not count twice."""
+        """Each step, in its place, with the hours logged on it; corrected spells do not count twice."""
         counted = Q(spells__correction=None)
-        return self.annotate(
+        rows = self.annotate(
             hours_logged=Coalesce(Sum("spells__hours", filter=counted), Value(Decimal("0")), output_field=HOURS),
             spell_count=Count("spells", filter=counted),
             running_count=Count("spells", filter=Q(spells__hours=None) & Q(spells__isnull=False)),
         )
+        # A query that counts over a relation leaves out the order that the model declares.
+        return rows.order_by(*(self.model._meta.ordering or ()))
 
 
 class JobTorqueQuerySet(WithdrawableQuerySet):
@@ -115,7 +117,8 @@ class RegulatedItemQuerySet(WithdrawableQuerySet):
     def with_approval(self):
         """Items with the number of approvals that stand; none means that the item is open."""
         standing = Q(approvals__withdrawn_at=None, approvals__isnull=False)
-        return self.annotate(approval_count=Count("approvals", filter=standing))
+        counted = self.annotate(approval_count=Count("approvals", filter=standing))
+        return counted.order_by(*(self.model._meta.ordering or ()))
 
     def with_evidence(self):
         """Items with the approvals that stand, as `passed`."""

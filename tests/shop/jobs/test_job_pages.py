@@ -122,6 +122,19 @@ def test_steps_move_up_and_down(fitter):
     assert "".join(job.steps.values_list("title", flat=True)) == "CAB"
 
 
+def test_a_step_that_was_moved_stands_in_its_new_place_on_every_page(fitter):
+    job = make_job()
+    strip, _, loom = (make_step(job=job, title=title) for title in ("Strip", "Electrics", "Loom"))
+    fitter.post(f"/jobs/steps/{loom.pk}/move/", {"to": "up"})
+    for address in (f"/jobs/{job.pk}/", "/planning/ready/"):
+        page = fitter.get(address).content.decode()
+        assert page.index(">Strip</a>") < page.index(">Loom</a>") < page.index(">Electrics</a>"), address
+    page = fitter.get(f"/jobs/steps/{loom.pk}/").content.decode()
+    assert "Before: Strip" in page
+    assert "After: Electrics" in page
+    assert "After: Loom" in fitter.get(f"/jobs/steps/{strip.pk}/").content.decode()
+
+
 def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
     def fill(times):
         job = make_job()
