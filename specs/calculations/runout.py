@@ -15,6 +15,7 @@ from specs.units import ANGLE, LENGTH, show
 
 _DISTINCT = 1e-9  # rad
 _NOT_ROUND = 0.25  # of the offset; common practice, no source
+_UNSEEN = 1e-15  # m: what rounding leaves of readings that are all alike
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,7 +139,6 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 _RADIUS = 34.0
 _SWING = 12.0
 _LETTERS = 4.0
-_UNSEEN = 1e-15  # m: what rounding leaves of readings that are all alike
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:

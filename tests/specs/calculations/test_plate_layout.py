@@ -142,6 +142,15 @@ def test_limits_pass_and_fail_with_their_margin() -> None:
     assert edge.margin == pytest.approx(15 / 16 - 1)
 
 
+def test_a_wall_of_the_limit_but_for_what_turning_leaves_holds() -> None:
+    # 3 mm between the rims; half a millionth of a millimetre short is nothing that anybody meant.
+    found = _solve([_hole("E", 0, 0)], [_hole("G", 13 - 5e-7, 0)], rotation=33.3)
+    assert found.checks[0].passed
+    assert found.checks[0].margin == 0
+    assert not found.found.clashes
+    assert not _solve([_hole("E", 0, 0)], [_hole("G", 12.9999, 0)], rotation=33.3).checks[0].passed
+
+
 def test_without_an_outline_there_is_neither_mass_nor_edge() -> None:
     answer = _solve([_hole("E", 0, 0)], [_hole("G", 80, 0)], edge=5)
 

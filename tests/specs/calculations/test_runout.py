@@ -98,6 +98,16 @@ def test_readings_that_are_no_sine_are_told() -> None:
     assert not any("not follow a sine" in words for words in _solve(_swept(0.1, 30, [0, 90, 180, 270])).cautions)
 
 
+@pytest.mark.parametrize(("share", "told"), [(0.2, False), (0.3, True)])
+def test_a_quarter_of_the_offset_left_over_is_where_it_is_told(share: float, told: bool) -> None:
+    # A first harmonic of 0.1 mm and a second one, whose root mean square over eight stops is its amplitude over √2.
+    second = share * 0.1 * math.sqrt(2)
+    stops = [(a, 0.1 * math.cos(math.radians(a)) + second * math.cos(math.radians(2 * a))) for a in range(0, 360, 45)]
+    answer = _solve(stops)
+    assert answer.found.residual / answer.found.offset == pytest.approx(share)
+    assert any("do not follow a sine" in caution for caution in answer.cautions) == told
+
+
 @pytest.mark.parametrize("angles", [[0, 180], [0, 180, 360], [0, 120, 120], [10, 370, -350, 200]])
 def test_fewer_than_three_places_are_refused(angles: list[float]) -> None:
     with pytest.raises(BadInput) as refused:
