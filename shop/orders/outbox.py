@@ -73,7 +73,8 @@ def _take(key: int, now: datetime) -> Mail | None:
 
 
 def _send(mail: Mail) -> str:
-    headers = {"Message-ID": mail.message_id, "Auto-Submitted": "no"}
+    # RFC 3834: what no person wrote is marked as such, so that absence notes do not answer it.
+    headers = {"Message-ID": mail.message_id, "Auto-Submitted": "no" if mail.written_by_id else "auto-generated"}
     message = EmailMessage(mail.subject, mail.body, settings.DEFAULT_FROM_EMAIL, [mail.to], headers=headers)
     try:
         get_connection(fail_silently=False).send_messages([message])

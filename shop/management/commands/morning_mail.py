@@ -13,7 +13,7 @@ class Command(BaseCommand):
     help = "Put the morning's mail into the outbox, one a person and day, and send what waits there."
 
     def handle(self, *args: Any, **options: Any) -> None:
-        now = timezone.now()
-        written = write_morning_mail(now)
-        ended = send_due(now)
+        written = write_morning_mail(timezone.now())
+        # The time is read again: what was just written is due from now on, not from before it was written.
+        ended = send_due(timezone.now())
         self.stdout.write(f"{written} written, {ended.get('sent', 0)} sent")

@@ -50,6 +50,15 @@ def test_a_message_arrives_once_and_whole(through):
     assert envelope.rcpt_tos == ["sales@example.org"]
 
 
+def test_what_a_person_wrote_is_not_marked_as_a_machines(through):
+    """RFC 3834, section 5: an out-of-office answer may then be sent back, and the buyer wants to read it."""
+    write(person=make_person())
+    with mail_server() as (server, port):
+        through(port)
+        send()
+    assert message_from_bytes(server.taken[0].original_content)["Auto-Submitted"] == "no"
+
+
 def test_without_a_server_it_waits_and_goes_later(through):
     write()
     through(free_port())
