@@ -101,7 +101,7 @@ def letter(request: SignedIn, pk: int) -> HttpResponse:
     )
     if response.status_code == 302:
         # What was written is on record; a server that is away leaves it waiting in the outbox.
-        outbox.send_due(timezone.now(), limit=1)
+        outbox.send_due(timezone.now(), chase__order=order)
     return response
 
 
@@ -153,5 +153,5 @@ def _decide(request: SignedIn, pk: int, verb: Any) -> HttpResponse:
     except ValidationError as refused:
         messages.error(request, refused.messages[0])
     else:
-        outbox.send_due(timezone.now(), limit=1)
+        outbox.send_due(timezone.now(), pk=pk)
     return redirect("orders:message", pk)

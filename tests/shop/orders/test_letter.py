@@ -9,7 +9,7 @@ from django.utils import timezone
 from shop.orders.letter import Asked, draft
 from shop.orders.models import Chase, Mail
 from tests.factories.jobs import make_part_need
-from tests.factories.orders import make_line, make_order, make_promise, make_supplier
+from tests.factories.orders import make_line, make_mail, make_order, make_promise, make_supplier
 from tests.shop.orders.forms import fault, sent
 from tests.shop.orders.test_rules import FIRST, SECOND, THIRD, came
 from tests.shop.orders.test_rules import make_line as plain_line
@@ -82,6 +82,15 @@ def test_sent_by_mail_it_is_logged_and_goes_out(buyer, people, line):
     assert Mail.objects.get().state == Mail.SENT
 
 
+def test_it_does_not_stand_in_line_behind_what_waits_for_the_timer(buyer, line):
+    older = make_mail(subject="older")
+    buyer.post(f"/orders/{line.order_id}/letter/", form())
+    assert [message.body for message in sent_mail.outbox] == ["Please say."]
+    buyer.post(f"/orders/{line.order_id}/letter/", form(way="letter"))
+    older.refresh_from_db()
+    assert older.state == Mail.WAITING
+
+
 def test_pressed_twice_it_goes_once(buyer, line):
     once = form()
     for _ in range(2):
@@ -118,6 +127,7 @@ def test_the_outbox_shows_what_is_stuck_and_lets_it_be_sent_again(buyer, line):
     mail.save()
     assert "perhaps sent" in buyer.get("/orders/mail/").content.decode()
     assert "connection lost" in buyer.get(f"/orders/mail/{mail.pk}/").content.decode()
+    make_mail(subject="older", try_at=timezone.now() - timedelta(hours=1))
     buyer.post(f"/orders/mail/{mail.pk}/again/")
     mail.refresh_from_db()
     assert mail.state == Mail.SENT
