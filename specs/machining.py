@@ -28,6 +28,11 @@ class Side(StrEnum):
     ENGINE = "engine"
 
 
+def plate_name(side: Side, hole: str) -> str:
+    """What the plate's sheets call a hole that it has for the engine's or for the gearbox's sake: "E-B3", "G-D1"."""
+    return f"{'E' if side is Side.ENGINE else 'G'}-{hole}"
+
+
 class Work(StrEnum):
     """An operation, in the order in which a set-up does them; also the name of its layer in a cutting file."""
 
@@ -119,10 +124,16 @@ def plate_holes(
 
 
 def _plate_hole(of: Side, hole: FaceHole, thickness: float) -> PlateHole:
-    name = f"{'E' if of is Side.ENGINE else 'G'}-{hole.name}"
     widest = max(hole.diameter, hole.head_diameter)
     return PlateHole(
-        name, of, hole.x, hole.y, hole.diameter, widest, hole.kind, tuple(_operations(of, hole, thickness))
+        name=plate_name(of, hole.name),
+        of=of,
+        x=hole.x,
+        y=hole.y,
+        diameter=hole.diameter,
+        widest=widest,
+        kind=hole.kind,
+        operations=tuple(_operations(of, hole, thickness)),
     )
 
 

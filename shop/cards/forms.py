@@ -12,7 +12,7 @@ from shop.cards.plate import Plate
 from shop.ui.fields import UnitField
 from shop.ui.forms import Form, ModelForm
 from shop.ui.versioned import VersionedForm
-from specs.machining import Side
+from specs.machining import Side, plate_name
 from specs.standards import classes, materials
 
 
@@ -114,8 +114,13 @@ class LeaveOutForm(ModelForm):
 
 def plate_places(plate: Plate) -> list[tuple[str, str]]:
     """The plate's holes that are machined, as choices."""
-    letters = {Side.ENGINE: "E", Side.GEARBOX: "G"}
-    return [(f"{side}:{hole.name}", f"{letters[side]}-{hole.name}") for side in Side for hole in plate.holes[side]]
+    return [(f"{side}:{hole.name}", plate_name(side, hole.name)) for side in Side for hole in plate.holes[side]]
+
+
+def holes_with_heads(plate: Plate) -> list[str]:
+    """The plate's names of the holes whose bolts sink their heads into it as the plate's making says."""
+    sides = [side for side in Side if plate.pattern(side)]
+    return [plate_name(side, hole.name) for side in sides for hole in plate.holes[side] if hole.head_diameter]
 
 
 _METRIC = [name for name in classes.grades() if any(row.grade == name and row.is_metric for row in classes.table())]
@@ -127,18 +132,26 @@ class MakingForm(VersionedForm):
     alloy = forms.ChoiceField(
         label="Material", choices=[(name, f"{name} ({found.kind})") for name, found in materials.table().items()]
     )
+    other_head = forms.MultipleChoiceField(
+        label="Holes with the other head",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="Where the other side leaves no room for the head above.",
+    )
     grade = forms.ChoiceField(label="Grade of the bolts", choices=[(name, name) for name in _METRIC])
     floor_mm = UnitField(
         kind="length", label="Least metal under a sunk head", help_text="5 mm is common practice, no source."
     )
-    field_order = ["alloy", "head", "grade", "floor_mm"]
+    field_order = ["alloy", "head", "other_head", "grade", "floor_mm"]
 
     class Meta:
         model = PlateMaking
-        fields = ["alloy", "head", "grade"]
+        fields = ["alloy", "head", "other_head", "grade"]
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, plate: Plate, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        named: Any = self.fields["other_head"]
+        named.choices = [(hole, hole) for hole in holes_with_heads(plate)]
         self.initial["floor_mm"] = self.instance.floor / 1000
 
     def clean(self) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from specs.calculation import Calculation, fields_of
 from specs.calculations.plate_layout import plate_outline, plate_windows
 from specs.geometry.points import Point
 from specs.geometry.windows import Window
-from specs.machining import FaceHole, PlateHole, Side, opposite, plate_holes
+from specs.machining import FaceHole, PlateHole, Side, opposite, plate_holes, plate_name
 from specs.models import HolePattern
 from specs.units import ANGLE, LENGTH
 
@@ -113,7 +113,7 @@ def read_state(state: WorksheetState) -> Plate:
     left_out = tuple(state.worksheet.left_out.standing().select_related("person"))
     bound = {held.path: held for held in state.worksheet.inputs.all()}
     wanted = _in_words(
-        lambda: {side: _side(bound.get(side.value), getattr(state.given, side.value), making.head) for side in Side}
+        lambda: {side: _side(bound.get(side.value), getattr(state.given, side.value), side, making) for side in Side}
     )
     out = {(entry.side, entry.hole) for entry in left_out}
     holes, omitted = (
@@ -130,10 +130,10 @@ def _in_words(work: Any) -> Any:
         raise ValidationError(f"A hole's thread cannot be machined from the tables: {wrong}") from None
 
 
-def _side(held: WorksheetInput | None, given: Iterable[Any], head: str) -> list[FaceHole]:
+def _side(held: WorksheetInput | None, given: Iterable[Any], side: Side, making: PlateMaking) -> list[FaceHole]:
     """A face's measured pattern asks for its opposite in the plate; typed rows are the plate's own holes."""
     if held is not None and held.pattern is not None:
-        return [opposite(hole, head) for hole in _measured(held.pattern)]
+        return [opposite(hole, making.head_of(plate_name(side, hole.name))) for hole in _measured(held.pattern)]
     return [_typed(hole) for hole in given]
 
 

@@ -80,7 +80,7 @@ def _origins(plate: Plate) -> tuple[Pair, ...]:
     """Where every figure of the sheet comes from: readings, what was typed, and the standards behind the tools."""
     given = [(line.label, f"{line.value}, {line.credit}".strip(", ")) for line in input_lines(plate.state)]
     read = [pair for side in Side if (pair := _read(plate, side))]
-    heads = _chosen(plate, plate.making.get_head_display())
+    heads = _chosen(plate, plate.making.heads)
     by_table = [("Heads", heads), ("Material", _chosen(plate, plate.making.alloy)), ("Tools", TOOLS)]
     return (*given, *read, *by_table)
 

@@ -16,7 +16,7 @@ from shop.cards.bolts import BY_A_PERSON, compared, joint_of, neighbours, preloa
 from shop.cards.clocking import Clocking
 from shop.cards.forms import ClockingForm, JointForm, LeaveOutForm, MakingForm
 from shop.cards.models import LeftOut, PlateMaking
-from shop.cards.plate import PLATE, Plate, making_of, read_state
+from shop.cards.plate import PLATE, Plate, read_state
 from shop.cards.stack import missing, stack_of, thickness_dimension
 from shop.people.access import allowed
 from shop.people.queries import preferences_of
@@ -27,7 +27,7 @@ from shop.worksheets.models import Worksheet
 from shop.worksheets.today import worksheet_state
 from specs.drawings import svg
 from specs.entry import BadInput
-from specs.machining import Side
+from specs.machining import Side, plate_name
 from specs.models import Dimension
 from specs.plate_thickness import needs
 from specs.queries import dimensions_with_readings, working_value
@@ -188,8 +188,7 @@ def thickness(request: HttpRequest, pk: int) -> HttpResponse:
     except ValidationError as why:
         return _refused(request, sheet, why)
     system = _system(request)
-    letters = {Side.ENGINE: "E", Side.GEARBOX: "G"}
-    holes = [(f"{letters[side]}-{hole.name}", hole) for side in Side for hole in plate.holes[side]]
+    holes = [(plate_name(side, hole.name), hole) for side in Side for hole in plate.holes[side]]
     making = plate.making
     found = needs(holes, plate.thickness, making.alloy, making.grade, making.floor)
     dimension = thickness_dimension(plate)
@@ -218,7 +217,11 @@ def thickness(request: HttpRequest, pk: int) -> HttpResponse:
 def making(request: HttpRequest, pk: int) -> HttpResponse:
     """Say what the plate is made of and how its bolts sit."""
     sheet = _sheet(pk)
-    kept = making_of(sheet)
+    try:
+        plate = read_state(worksheet_state(sheet))
+    except ValidationError as why:
+        return _refused(request, sheet, why)
+    kept = plate.making
     title = f"How the plate is made: {sheet}"
     back = reverse("cards:plate-thickness", args=[pk])
 
@@ -226,5 +229,5 @@ def making(request: HttpRequest, pk: int) -> HttpResponse:
         return changes.keep_making(making=form.instance, person=request.user)
 
     if kept.pk:
-        return edit_page(request, kept, MakingForm, title=title, back=back, save=save)
-    return create_page(request, MakingForm, title=title, back=back, save=save, instance=kept)
+        return edit_page(request, kept, MakingForm, title=title, back=back, save=save, plate=plate)
+    return create_page(request, MakingForm, title=title, back=back, save=save, instance=kept, plate=plate)

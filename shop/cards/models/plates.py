@@ -10,6 +10,7 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from specs.machining import Side, plate_name
 from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
 from specs.standards import classes, materials
 
@@ -27,7 +28,11 @@ def known_grade(name: str) -> None:
 
 
 class PlateMaking(Versioned):
-    """What a plate is made of and how its bolts sit in it. `floor` is the least metal left under a sunk head [mm]."""
+    """What a plate is made of and how its bolts sit in it.
+
+    `other_head` names the holes, as the plate's sheets do, whose bolts have the other kind of head; `floor` is the
+    least metal left under a sunk head [mm].
+    """
 
     class Head(models.TextChoices):
         SOCKET = "socket", "socket cap, counterbored"
@@ -36,6 +41,7 @@ class PlateMaking(Versioned):
     worksheet = models.OneToOneField("worksheets.Worksheet", models.PROTECT, related_name="making", editable=False)
     alloy = models.CharField("material", max_length=60, default="6082-T6", validators=[known_alloy])
     head = models.CharField("heads sunk into the plate", max_length=12, choices=Head, default=Head.SOCKET)
+    other_head = models.JSONField("holes with the other head", default=list, blank=True)
     grade = models.CharField("grade of the bolts", max_length=20, default="10.9", validators=[known_grade])
     floor = models.FloatField(default=5.0, validators=[MinValueValidator(0.0)])
     history = HistoricalRecords()
@@ -45,7 +51,19 @@ class PlateMaking(Versioned):
         constraints = [models.CheckConstraint(condition=Q(floor__gte=0), name="platemaking_floor_not_negative")]
 
     def __str__(self) -> str:
-        return f"{self.worksheet}: {self.alloy}, {self.get_head_display()}"
+        return f"{self.worksheet}: {self.alloy}, {self.heads}"
+
+    def head_of(self, hole: str) -> str:
+        """The kind of head that a bolt has in this hole of the plate, by the hole's name on its sheets."""
+        other = self.Head.COUNTERSUNK if self.head == self.Head.SOCKET else self.Head.SOCKET
+        return str(other if hole in self.other_head else self.head)
+
+    @property
+    def heads(self) -> str:
+        """The heads in words, with the holes that differ."""
+        return self.get_head_display() + "".join(
+            f"; {hole} {self.Head(self.head_of(hole)).label}" for hole in self.other_head
+        )
 
     def get_absolute_url(self) -> str:
         return reverse("cards:plate-thickness", args=[self.worksheet_id])
@@ -93,7 +111,7 @@ class LeftOut(Versioned, Withdrawable):
     @property
     def plate_name(self) -> str:
         """The hole as the plate's sheets call it."""
-        return f"{'E' if self.side == self.Side.ENGINE else 'G'}-{self.hole}"
+        return plate_name(Side(self.side), self.hole)
 
     def get_absolute_url(self) -> str:
         return reverse("cards:plate-bolts", args=[self.worksheet_id])

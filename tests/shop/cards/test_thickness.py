@@ -62,6 +62,30 @@ def test_choosing_countersunk_heads_changes_the_page_and_the_set_up_sheets(machi
     assert kept.alloy == "6082-T6"
 
 
+def test_a_hole_with_no_room_for_the_head_takes_the_other_one(machinist):
+    sheet = make_plate()
+    address = f"/cards/plate/{sheet.pk}/making/"
+    asked = machinist.get(address).content.decode()
+    once = asked.split('name="once" value="')[1].split('"')[0]
+    assert 'value="E-B1"' in asked
+    assert 'value="G-B1"' not in asked, "the plate is tapped there: no head sinks into it"
+    sent = {"alloy": "6082-T6", "head": "socket", "other_head": ["E-B3"], "grade": "8.8", "floor_mm": "3", "once": once}
+    assert "G-B1 is not one of" in machinist.post(address, {**sent, "other_head": ["G-B1"]}).content.decode()
+    assert machinist.post(address, sent).status_code == 302
+    said = page(machinist, sheet)
+    assert "socket cap, counterbored; E-B3 countersunk" in said
+    assert "Countersunk heads M10" in said
+    assert "Socket heads M10" in said
+    setup = text_of(bytes(make_printed("plate-setup", sheet).pdf))
+    assert "E-B3 countersunk" in setup
+    # ISO 10642: theoretical dk = 22.4 for M10; ISO 4762: dk = 16, the seat 1 mm wider.
+    assert "countersink 90°, 22.4" in setup
+    assert "counterbore 17" in setup
+
+    PlateMaking.objects.update(head="countersunk")
+    assert "countersunk; E-B3 socket cap, counterbored" in page(machinist, sheet)
+
+
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
