@@ -1,4 +1,7 @@
-"""Heads of metric bolts: hexagon ISO 4014, socket ISO 4762, flange EN 1665, countersunk ISO 10642."""
+"""Heads of metric bolts: hexagon ISO 4014, socket ISO 4762, flange EN 1665, countersunk ISO 10642.
+
+ISO 4017, threaded to the head, has the hexagons of ISO 4014 (from memory).
+"""
 
 import math
 from dataclasses import dataclass
