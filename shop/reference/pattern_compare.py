@@ -5,12 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import degrees
+from typing import Protocol
 
-from shop.reference.pattern_drawing import HoleLike
 from specs.geometry.patterns import RigidFit, looks_mirrored, mirror_fit, rigid_fit
 from specs.geometry.points import Point, mirrored
 
 FEWEST = 2
+
+
+class HoleLike(Protocol):
+    """A hole of a face, on record or only read: its place and diameters [mm], its kind."""
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    kind: str
+    head_diameter: float
 
 
 @dataclass(frozen=True)

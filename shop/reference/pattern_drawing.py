@@ -3,24 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import Any
 
+from shop.reference.pattern_compare import Comparison, HoleLike
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.labels import Spot, beside
 from specs.drawings.primitives import Arc, Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone
 from specs.pattern_doubts import span
-
-if TYPE_CHECKING:
-    from shop.reference.pattern_compare import Comparison
-
-
-class HoleLike(Protocol):
-    name: str
-    x: float
-    y: float
-    diameter: float
-    kind: str
-    head_diameter: float
 
 
 def pattern_drawing(
