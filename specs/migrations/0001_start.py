@@ -49,6 +49,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['component', 'name'],
+                'constraints': [models.UniqueConstraint(fields=('component', 'name'), name='dimension_name_once_a_component', violation_error_message='The component has a dimension of this name already.'), models.CheckConstraint(condition=models.Q(('lower_limit', None), ('upper_limit', None), ('lower_limit__lte', models.F('upper_limit')), _connector='OR'), name='dimension_limits_in_order', violation_error_message='The lower limit is above the upper limit.')],
             },
         ),
         migrations.CreateModel(
@@ -159,6 +160,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['component', 'face', '-measured_on', '-pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='holepattern_withdrawn_with_reason')],
             },
         ),
         migrations.CreateModel(
@@ -238,6 +240,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['component', 'kind', 'name'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='matingfeature_withdrawn_with_reason'), models.UniqueConstraint(fields=('component', 'name'), name='mating_feature_name_once_a_component', violation_error_message='The component has a mating feature of this name already.')],
             },
         ),
         migrations.CreateModel(
@@ -271,6 +274,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['feature', 'pk'],
+                'constraints': [models.UniqueConstraint(fields=('feature', 'role'), name='feature_size_role_once')],
             },
         ),
         migrations.CreateModel(
@@ -296,6 +300,8 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['-measured_on', '-pk'],
                 'abstract': False,
+                'indexes': [models.Index(fields=['dimension', '-measured_on', '-id'], name='measurement_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='measurement_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(('tolerance__gte', 0)), name='measurement_tolerance_not_negative')],
             },
         ),
         migrations.CreateModel(
@@ -344,6 +350,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['component', 'mark'],
+                'constraints': [models.UniqueConstraint(fields=('component', 'mark'), name='specimen_mark_once_a_component', violation_error_message='A specimen with this mark is on record for the component already.')],
             },
         ),
         migrations.AddField(
@@ -454,6 +461,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['component', 'place'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='torquespec_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(('published_torque', None), models.Q(('published_source', ''), _negated=True), _connector='OR'), name='torque_published_with_source', violation_error_message='A published torque needs its source: which manual, which page.'), models.CheckConstraint(condition=models.Q(('published_torque', None), ('published_torque__gt', 0), _connector='OR'), name='torque_published_positive'), models.CheckConstraint(condition=models.Q(('count__gte', 1)), name='torque_count_at_least_one')],
             },
         ),
         migrations.CreateModel(
@@ -476,63 +484,7 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.AddConstraint(
-            model_name='matingfeature',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='matingfeature_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='matingfeature',
-            constraint=models.UniqueConstraint(fields=('component', 'name'), name='mating_feature_name_once_a_component', violation_error_message='The component has a mating feature of this name already.'),
-        ),
-        migrations.AddConstraint(
-            model_name='featuresize',
-            constraint=models.UniqueConstraint(fields=('feature', 'role'), name='feature_size_role_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='dimension',
-            constraint=models.UniqueConstraint(fields=('component', 'name'), name='dimension_name_once_a_component', violation_error_message='The component has a dimension of this name already.'),
-        ),
-        migrations.AddConstraint(
-            model_name='dimension',
-            constraint=models.CheckConstraint(condition=models.Q(('lower_limit', None), ('upper_limit', None), ('lower_limit__lte', models.F('upper_limit')), _connector='OR'), name='dimension_limits_in_order', violation_error_message='The lower limit is above the upper limit.'),
-        ),
-        migrations.AddConstraint(
             model_name='dimension',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('chosen', None), ('chosen_reason', '')), models.Q(('chosen__isnull', False), models.Q(('chosen_reason', ''), _negated=True)), _connector='OR'), name='dimension_choice_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='specimen',
-            constraint=models.UniqueConstraint(fields=('component', 'mark'), name='specimen_mark_once_a_component', violation_error_message='A specimen with this mark is on record for the component already.'),
-        ),
-        migrations.AddIndex(
-            model_name='measurement',
-            index=models.Index(fields=['dimension', '-measured_on', '-id'], name='measurement_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='measurement',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='measurement_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='measurement',
-            constraint=models.CheckConstraint(condition=models.Q(('tolerance__gte', 0)), name='measurement_tolerance_not_negative'),
-        ),
-        migrations.AddConstraint(
-            model_name='holepattern',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='holepattern_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='torquespec',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='torquespec_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='torquespec',
-            constraint=models.CheckConstraint(condition=models.Q(('published_torque', None), models.Q(('published_source', ''), _negated=True), _connector='OR'), name='torque_published_with_source', violation_error_message='A published torque needs its source: which manual, which page.'),
-        ),
-        migrations.AddConstraint(
-            model_name='torquespec',
-            constraint=models.CheckConstraint(condition=models.Q(('published_torque', None), ('published_torque__gt', 0), _connector='OR'), name='torque_published_positive'),
-        ),
-        migrations.AddConstraint(
-            model_name='torquespec',
-            constraint=models.CheckConstraint(condition=models.Q(('count__gte', 1)), name='torque_count_at_least_one'),
         ),
     ]

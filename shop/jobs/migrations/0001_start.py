@@ -13,10 +13,10 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
+        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
         ('specs', '0001_start'),
         ('vehicles', '0001_start'),
         ('worksheets', '0001_start'),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -116,6 +116,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['-opened_on', '-pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='job_withdrawn_with_reason')],
             },
         ),
         migrations.CreateModel(
@@ -188,6 +189,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='decision_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(models.Q(('answer', ''), ('decided_at', None), ('decided_by', None)), models.Q(models.Q(('answer', ''), _negated=True), ('decided_at__isnull', False), ('decided_by__isnull', False)), _connector='OR'), name='decision_answer_has_person_and_time')],
             },
         ),
         migrations.CreateModel(
@@ -206,6 +208,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['meant_for', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='beside_withdrawn_with_reason'), models.UniqueConstraint(models.F('specimen'), condition=models.Q(('withdrawn_at', None)), name='beside_one_job', violation_error_message='This piece already lies ready for a job; withdraw it there first.')],
             },
         ),
         migrations.CreateModel(
@@ -221,6 +224,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['step__position', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='jobtorque_withdrawn_with_reason')],
             },
         ),
         migrations.AddField(
@@ -245,6 +249,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['-written_on', '-pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='lesson_withdrawn_with_reason')],
             },
         ),
         migrations.CreateModel(
@@ -276,6 +281,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['touches', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='regulateditem_withdrawn_with_reason')],
             },
         ),
         migrations.CreateModel(
@@ -322,6 +328,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['passed_on', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='approval_withdrawn_with_reason')],
             },
         ),
         migrations.CreateModel(
@@ -339,6 +346,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['name', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='route_withdrawn_with_reason'), models.UniqueConstraint(models.F('shipped_as'), condition=models.Q(('shipped_as', ''), _negated=True), name='route_shipped_once')],
             },
         ),
         migrations.CreateModel(
@@ -391,6 +399,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['position', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='routestep_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(('hours_estimated__gte', 0)), name='routestep_hours_not_negative')],
             },
         ),
         migrations.CreateModel(
@@ -403,6 +412,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='routepart_quantity_positive')],
             },
         ),
         migrations.CreateModel(
@@ -415,6 +425,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('needs_step__isnull', False), ('decision', '')), models.Q(('needs_step', None), models.Q(('decision', ''), _negated=True)), _connector='OR'), name='routeneed_step_or_decision'), models.CheckConstraint(condition=models.Q(('needs_step', None), models.Q(('needs_step', models.F('step')), _negated=True), _connector='OR'), name='routeneed_not_on_itself')],
             },
         ),
         migrations.AddField(
@@ -534,6 +545,8 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['position', 'pk'],
                 'abstract': False,
+                'indexes': [models.Index(fields=['job', 'position'], name='jobs_step_job_id_9c3454_idx')],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='step_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(models.Q(('finished_at', None), ('finished_by', None)), models.Q(('finished_at__isnull', False), ('finished_by__isnull', False)), _connector='OR'), name='step_finish_has_person_and_time'), models.CheckConstraint(condition=models.Q(('hours_estimated__gte', 0)), name='step_hours_not_negative')],
             },
         ),
         migrations.CreateModel(
@@ -552,6 +565,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['day', 'pk'],
+                'constraints': [models.UniqueConstraint(models.F('person'), condition=models.Q(('hours', None)), name='spell_one_running_a_person'), models.CheckConstraint(condition=models.Q(('hours__isnull', False), models.Q(('corrects', None), ('ended_at', None), ('started_at__isnull', False)), _connector='OR'), name='spell_running_has_a_start'), models.CheckConstraint(condition=models.Q(('hours', None), ('hours__range', (0, 24)), _connector='OR'), name='spell_at_most_a_day'), models.CheckConstraint(condition=models.Q(('ended_at', None), ('started_at', None), ('ended_at__gte', models.F('started_at')), _connector='OR'), name='spell_ends_after_it_starts'), models.CheckConstraint(condition=models.Q(('corrects', None), models.Q(('reason', ''), _negated=True), _connector='OR'), name='spell_correction_has_a_reason')],
             },
         ),
         migrations.CreateModel(
@@ -578,6 +592,7 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name': 'sign-off',
                 'ordering': ['done_at', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('checked_at', None), ('checked_by', None)), models.Q(('checked_at__isnull', False), ('checked_by__isnull', False), models.Q(('checked_by', models.F('person')), _negated=True)), _connector='OR'), name='signoff_checked_by_a_second_person'), models.CheckConstraint(condition=models.Q(('torque', None), models.Q(('value__isnull', False), models.Q(('value_typed', ''), _negated=True)), _connector='OR'), name='signoff_of_fasteners_has_a_value'), models.CheckConstraint(condition=models.Q(('corrects', None), models.Q(('reason', ''), _negated=True), _connector='OR'), name='signoff_correction_has_a_reason')],
             },
         ),
         migrations.AddField(
@@ -603,6 +618,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='partneed_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(models.Q(('component__isnull', False), ('text', '')), models.Q(('component', None), models.Q(('text', ''), _negated=True)), _connector='OR'), name='partneed_component_or_words', violation_error_message='Choose a component, or describe the part in words; not both.'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='partneed_quantity_positive')],
             },
         ),
         migrations.AddField(
@@ -799,158 +815,11 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='stepneed_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(models.Q(('decision', None), ('needs_step__isnull', False), ('worksheet', None)), models.Q(('decision', None), ('needs_step', None), ('worksheet__isnull', False)), models.Q(('decision__isnull', False), ('needs_step', None), ('worksheet', None)), _connector='OR'), name='stepneed_is_exactly_one_thing'), models.CheckConstraint(condition=models.Q(('needs_step', None), models.Q(('needs_step', models.F('step')), _negated=True), _connector='OR'), name='stepneed_not_on_itself'), models.UniqueConstraint(models.F('step'), models.F('needs_step'), condition=models.Q(('withdrawn_at', None)), name='stepneed_needs_step_once'), models.UniqueConstraint(models.F('step'), models.F('worksheet'), condition=models.Q(('withdrawn_at', None)), name='stepneed_worksheet_once'), models.UniqueConstraint(models.F('step'), models.F('decision'), condition=models.Q(('withdrawn_at', None)), name='stepneed_decision_once')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name='decision',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='decision_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='decision',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('answer', ''), ('decided_at', None), ('decided_by', None)), models.Q(models.Q(('answer', ''), _negated=True), ('decided_at__isnull', False), ('decided_by__isnull', False)), _connector='OR'), name='decision_answer_has_person_and_time'),
-        ),
-        migrations.AddConstraint(
-            model_name='beside',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='beside_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='beside',
-            constraint=models.UniqueConstraint(models.F('specimen'), condition=models.Q(('withdrawn_at', None)), name='beside_one_job', violation_error_message='This piece already lies ready for a job; withdraw it there first.'),
-        ),
-        migrations.AddConstraint(
-            model_name='job',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='job_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='approval',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='approval_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='route',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='route_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='route',
-            constraint=models.UniqueConstraint(models.F('shipped_as'), condition=models.Q(('shipped_as', ''), _negated=True), name='route_shipped_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='routestep',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='routestep_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='routestep',
-            constraint=models.CheckConstraint(condition=models.Q(('hours_estimated__gte', 0)), name='routestep_hours_not_negative'),
-        ),
-        migrations.AddConstraint(
-            model_name='routepart',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='routepart_quantity_positive'),
-        ),
-        migrations.AddConstraint(
-            model_name='routeneed',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('needs_step__isnull', False), ('decision', '')), models.Q(('needs_step', None), models.Q(('decision', ''), _negated=True)), _connector='OR'), name='routeneed_step_or_decision'),
-        ),
-        migrations.AddConstraint(
-            model_name='routeneed',
-            constraint=models.CheckConstraint(condition=models.Q(('needs_step', None), models.Q(('needs_step', models.F('step')), _negated=True), _connector='OR'), name='routeneed_not_on_itself'),
-        ),
-        migrations.AddIndex(
-            model_name='step',
-            index=models.Index(fields=['job', 'position'], name='jobs_step_job_id_9c3454_idx'),
-        ),
-        migrations.AddConstraint(
-            model_name='step',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='step_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='step',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('finished_at', None), ('finished_by', None)), models.Q(('finished_at__isnull', False), ('finished_by__isnull', False)), _connector='OR'), name='step_finish_has_person_and_time'),
-        ),
-        migrations.AddConstraint(
-            model_name='step',
-            constraint=models.CheckConstraint(condition=models.Q(('hours_estimated__gte', 0)), name='step_hours_not_negative'),
-        ),
-        migrations.AddConstraint(
-            model_name='spell',
-            constraint=models.UniqueConstraint(models.F('person'), condition=models.Q(('hours', None)), name='spell_one_running_a_person'),
-        ),
-        migrations.AddConstraint(
-            model_name='spell',
-            constraint=models.CheckConstraint(condition=models.Q(('hours__isnull', False), models.Q(('corrects', None), ('ended_at', None), ('started_at__isnull', False)), _connector='OR'), name='spell_running_has_a_start'),
-        ),
-        migrations.AddConstraint(
-            model_name='spell',
-            constraint=models.CheckConstraint(condition=models.Q(('hours', None), ('hours__range', (0, 24)), _connector='OR'), name='spell_at_most_a_day'),
-        ),
-        migrations.AddConstraint(
-            model_name='spell',
-            constraint=models.CheckConstraint(condition=models.Q(('ended_at', None), ('started_at', None), ('ended_at__gte', models.F('started_at')), _connector='OR'), name='spell_ends_after_it_starts'),
-        ),
-        migrations.AddConstraint(
-            model_name='spell',
-            constraint=models.CheckConstraint(condition=models.Q(('corrects', None), models.Q(('reason', ''), _negated=True), _connector='OR'), name='spell_correction_has_a_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='signoff',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('checked_at', None), ('checked_by', None)), models.Q(('checked_at__isnull', False), ('checked_by__isnull', False), models.Q(('checked_by', models.F('person')), _negated=True)), _connector='OR'), name='signoff_checked_by_a_second_person'),
-        ),
-        migrations.AddConstraint(
-            model_name='signoff',
-            constraint=models.CheckConstraint(condition=models.Q(('torque', None), models.Q(('value__isnull', False), models.Q(('value_typed', ''), _negated=True)), _connector='OR'), name='signoff_of_fasteners_has_a_value'),
-        ),
-        migrations.AddConstraint(
-            model_name='signoff',
-            constraint=models.CheckConstraint(condition=models.Q(('corrects', None), models.Q(('reason', ''), _negated=True), _connector='OR'), name='signoff_correction_has_a_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='regulateditem',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='regulateditem_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='partneed',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='partneed_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='partneed',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('component__isnull', False), ('text', '')), models.Q(('component', None), models.Q(('text', ''), _negated=True)), _connector='OR'), name='partneed_component_or_words', violation_error_message='Choose a component, or describe the part in words; not both.'),
-        ),
-        migrations.AddConstraint(
-            model_name='partneed',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='partneed_quantity_positive'),
-        ),
-        migrations.AddConstraint(
-            model_name='lesson',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='lesson_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='jobtorque',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='jobtorque_withdrawn_with_reason'),
         ),
         migrations.AddConstraint(
             model_name='jobtorque',
             constraint=models.UniqueConstraint(models.F('job'), models.F('torque_spec'), models.F('step'), condition=models.Q(('withdrawn_at', None)), name='jobtorque_once_a_step'),
-        ),
-        migrations.AddConstraint(
-            model_name='stepneed',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='stepneed_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='stepneed',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('decision', None), ('needs_step__isnull', False), ('worksheet', None)), models.Q(('decision', None), ('needs_step', None), ('worksheet__isnull', False)), models.Q(('decision__isnull', False), ('needs_step', None), ('worksheet', None)), _connector='OR'), name='stepneed_is_exactly_one_thing'),
-        ),
-        migrations.AddConstraint(
-            model_name='stepneed',
-            constraint=models.CheckConstraint(condition=models.Q(('needs_step', None), models.Q(('needs_step', models.F('step')), _negated=True), _connector='OR'), name='stepneed_not_on_itself'),
-        ),
-        migrations.AddConstraint(
-            model_name='stepneed',
-            constraint=models.UniqueConstraint(models.F('step'), models.F('needs_step'), condition=models.Q(('withdrawn_at', None)), name='stepneed_needs_step_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='stepneed',
-            constraint=models.UniqueConstraint(models.F('step'), models.F('worksheet'), condition=models.Q(('withdrawn_at', None)), name='stepneed_worksheet_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='stepneed',
-            constraint=models.UniqueConstraint(models.F('step'), models.F('decision'), condition=models.Q(('withdrawn_at', None)), name='stepneed_decision_once'),
         ),
     ]

@@ -15,9 +15,9 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
+        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
         ('jobs', '0001_start'),
         ('specs', '0001_start'),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -68,6 +68,8 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['-ordered_on', '-pk'],
                 'abstract': False,
+                'indexes': [models.Index(fields=['-ordered_on'], name='order_by_day')],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='order_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(('deposit__gte', 0)), name='order_deposit_not_negative')],
             },
         ),
         migrations.CreateModel(
@@ -142,6 +144,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['order', 'position', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('component__isnull', False), ('text', '')), models.Q(('component', None), models.Q(('text', ''), _negated=True)), _connector='OR'), name='orderline_component_or_words', violation_error_message='Choose a component, or describe the part in words; not both.'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='orderline_quantity_positive'), models.CheckConstraint(condition=models.Q(('price__gte', 0)), name='orderline_price_not_negative')],
             },
         ),
         migrations.CreateModel(
@@ -278,6 +281,7 @@ class Migration(migrations.Migration):
                 'verbose_name_plural': 'deliveries',
                 'ordering': ['on', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='delivery_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='delivery_quantity_positive')],
             },
         ),
         migrations.CreateModel(
@@ -299,6 +303,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['on', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='cancellation_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='cancellation_quantity_positive'), models.CheckConstraint(condition=models.Q(('money_back__gte', 0)), name='cancellation_money_not_negative')],
             },
         ),
         migrations.CreateModel(
@@ -321,6 +326,8 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['given_on', 'pk'],
                 'abstract': False,
+                'indexes': [models.Index(fields=['line', 'given_on'], name='promise_by_line')],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='promise_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(models.Q(('earliest', None), ('latest', None)), models.Q(('earliest__isnull', False), ('latest__gte', models.F('earliest'))), _connector='OR'), name='promise_day_range_or_none'), models.CheckConstraint(condition=models.Q(('latest__isnull', False), models.Q(('words', ''), _negated=True), _connector='OR'), name='promise_says_something')],
             },
         ),
         migrations.CreateModel(
@@ -343,6 +350,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['on', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='return_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='return_quantity_positive'), models.CheckConstraint(condition=models.Q(('money_back__gte', 0)), name='return_money_not_negative')],
             },
         ),
         migrations.CreateModel(
@@ -364,6 +372,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['name', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='supplier_withdrawn_with_reason'), models.UniqueConstraint(django.db.models.functions.text.Lower('name'), condition=models.Q(('withdrawn_at', None)), name='supplier_name_once', violation_error_message='There is already a supplier of this name.')],
             },
         ),
         migrations.AddField(
@@ -423,85 +432,5 @@ class Migration(migrations.Migration):
                 'abstract': False,
                 'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='chase_withdrawn_with_reason'), models.CheckConstraint(condition=models.Q(models.Q(('answer', ''), ('answered_on', None)), models.Q(models.Q(('answer', ''), _negated=True), ('answered_on__isnull', False)), _connector='OR'), name='chase_answer_has_a_day')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name='orderline',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('component__isnull', False), ('text', '')), models.Q(('component', None), models.Q(('text', ''), _negated=True)), _connector='OR'), name='orderline_component_or_words', violation_error_message='Choose a component, or describe the part in words; not both.'),
-        ),
-        migrations.AddConstraint(
-            model_name='orderline',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='orderline_quantity_positive'),
-        ),
-        migrations.AddConstraint(
-            model_name='orderline',
-            constraint=models.CheckConstraint(condition=models.Q(('price__gte', 0)), name='orderline_price_not_negative'),
-        ),
-        migrations.AddConstraint(
-            model_name='delivery',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='delivery_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='delivery',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='delivery_quantity_positive'),
-        ),
-        migrations.AddConstraint(
-            model_name='cancellation',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='cancellation_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='cancellation',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='cancellation_quantity_positive'),
-        ),
-        migrations.AddConstraint(
-            model_name='cancellation',
-            constraint=models.CheckConstraint(condition=models.Q(('money_back__gte', 0)), name='cancellation_money_not_negative'),
-        ),
-        migrations.AddIndex(
-            model_name='promise',
-            index=models.Index(fields=['line', 'given_on'], name='promise_by_line'),
-        ),
-        migrations.AddConstraint(
-            model_name='promise',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='promise_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='promise',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('earliest', None), ('latest', None)), models.Q(('earliest__isnull', False), ('latest__gte', models.F('earliest'))), _connector='OR'), name='promise_day_range_or_none'),
-        ),
-        migrations.AddConstraint(
-            model_name='promise',
-            constraint=models.CheckConstraint(condition=models.Q(('latest__isnull', False), models.Q(('words', ''), _negated=True), _connector='OR'), name='promise_says_something'),
-        ),
-        migrations.AddConstraint(
-            model_name='return',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='return_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='return',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='return_quantity_positive'),
-        ),
-        migrations.AddConstraint(
-            model_name='return',
-            constraint=models.CheckConstraint(condition=models.Q(('money_back__gte', 0)), name='return_money_not_negative'),
-        ),
-        migrations.AddConstraint(
-            model_name='supplier',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='supplier_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='supplier',
-            constraint=models.UniqueConstraint(django.db.models.functions.text.Lower('name'), condition=models.Q(('withdrawn_at', None)), name='supplier_name_once', violation_error_message='There is already a supplier of this name.'),
-        ),
-        migrations.AddIndex(
-            model_name='order',
-            index=models.Index(fields=['-ordered_on'], name='order_by_day'),
-        ),
-        migrations.AddConstraint(
-            model_name='order',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='order_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='order',
-            constraint=models.CheckConstraint(condition=models.Q(('deposit__gte', 0)), name='order_deposit_not_negative'),
         ),
     ]

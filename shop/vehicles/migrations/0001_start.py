@@ -13,8 +13,8 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
-        ('specs', '0001_start'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
+        ('specs', '0001_start'),
     ]
 
     operations = [
@@ -35,6 +35,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['name', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='customer_withdrawn_with_reason')],
             },
         ),
         migrations.CreateModel(
@@ -112,6 +113,7 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['maker', 'model', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='vehicle_withdrawn_with_reason'), models.UniqueConstraint(django.db.models.functions.text.Lower('vin'), condition=models.Q(models.Q(('vin', ''), _negated=True), ('withdrawn_at', None)), name='vehicle_vin_once', violation_error_message='Another vehicle already has this chassis number.'), models.CheckConstraint(condition=models.Q(('year__isnull', True), ('year__range', (1885, 2100)), _connector='OR'), name='vehicle_year_between_1885_and_2100')],
             },
         ),
         migrations.CreateModel(
@@ -159,38 +161,7 @@ class Migration(migrations.Migration):
                 'verbose_name': 'fitted piece',
                 'ordering': ['place', 'pk'],
                 'abstract': False,
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='fitted_withdrawn_with_reason'), models.UniqueConstraint(models.F('specimen'), condition=models.Q(('until__isnull', True), ('withdrawn_at', None)), name='fitted_specimen_in_one_place', violation_error_message='This piece is already in a vehicle; take it out there first.'), models.UniqueConstraint(models.F('vehicle'), django.db.models.functions.text.Lower('place'), condition=models.Q(('until__isnull', True), ('withdrawn_at', None)), name='fitted_place_holds_one', violation_error_message='Something is already in this place; take it out first.'), models.CheckConstraint(condition=models.Q(('until__isnull', True), ('since__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='fitted_out_after_in', violation_error_message='It cannot be taken out before it was put in.')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name='customer',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='customer_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='vehicle',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='vehicle_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='vehicle',
-            constraint=models.UniqueConstraint(django.db.models.functions.text.Lower('vin'), condition=models.Q(models.Q(('vin', ''), _negated=True), ('withdrawn_at', None)), name='vehicle_vin_once', violation_error_message='Another vehicle already has this chassis number.'),
-        ),
-        migrations.AddConstraint(
-            model_name='vehicle',
-            constraint=models.CheckConstraint(condition=models.Q(('year__isnull', True), ('year__range', (1885, 2100)), _connector='OR'), name='vehicle_year_between_1885_and_2100'),
-        ),
-        migrations.AddConstraint(
-            model_name='fitted',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='fitted_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='fitted',
-            constraint=models.UniqueConstraint(models.F('specimen'), condition=models.Q(('until__isnull', True), ('withdrawn_at', None)), name='fitted_specimen_in_one_place', violation_error_message='This piece is already in a vehicle; take it out there first.'),
-        ),
-        migrations.AddConstraint(
-            model_name='fitted',
-            constraint=models.UniqueConstraint(models.F('vehicle'), django.db.models.functions.text.Lower('place'), condition=models.Q(('until__isnull', True), ('withdrawn_at', None)), name='fitted_place_holds_one', violation_error_message='Something is already in this place; take it out first.'),
-        ),
-        migrations.AddConstraint(
-            model_name='fitted',
-            constraint=models.CheckConstraint(condition=models.Q(('until__isnull', True), ('since__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='fitted_out_after_in', violation_error_message='It cannot be taken out before it was put in.'),
         ),
     ]

@@ -12,8 +12,8 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
-        ('specs', '0001_start'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
+        ('specs', '0001_start'),
     ]
 
     operations = [
@@ -59,6 +59,8 @@ class Migration(migrations.Migration):
             options={
                 'ordering': ['title', 'pk'],
                 'abstract': False,
+                'indexes': [models.Index(fields=['calculation'], name='worksheets__calcula_7642fe_idx')],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='worksheet_withdrawn_with_reason')],
             },
         ),
         migrations.CreateModel(
@@ -124,22 +126,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['pk'],
+                'constraints': [models.UniqueConstraint(fields=('worksheet', 'path'), name='worksheetinput_path_once'), models.CheckConstraint(condition=models.Q(models.Q(('dimension', None), ('pattern', None), models.Q(('typed', ''), _negated=True)), models.Q(('dimension__isnull', False), ('pattern', None), ('typed', '')), models.Q(('dimension', None), ('pattern__isnull', False), ('typed', '')), _connector='OR'), name='worksheetinput_from_exactly_one_place')],
             },
-        ),
-        migrations.AddIndex(
-            model_name='worksheet',
-            index=models.Index(fields=['calculation'], name='worksheets__calcula_7642fe_idx'),
-        ),
-        migrations.AddConstraint(
-            model_name='worksheet',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('withdrawn_at', None), ('withdrawn_reason', '')), models.Q(('withdrawn_at__isnull', False), models.Q(('withdrawn_reason', ''), _negated=True)), _connector='OR'), name='worksheet_withdrawn_with_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='worksheetinput',
-            constraint=models.UniqueConstraint(fields=('worksheet', 'path'), name='worksheetinput_path_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='worksheetinput',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('dimension', None), ('pattern', None), models.Q(('typed', ''), _negated=True)), models.Q(('dimension__isnull', False), ('pattern', None), ('typed', '')), models.Q(('dimension', None), ('pattern__isnull', False), ('typed', '')), _connector='OR'), name='worksheetinput_from_exactly_one_place'),
         ),
     ]
