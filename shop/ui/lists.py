@@ -41,6 +41,7 @@ def list_page(
     shown.request = request  # given to table(), the library would let the address set rows a page, even to none
     if sort := [name for name in request.GET.getlist("sort") if name.lstrip("-") in shown.columns.names()]:
         shown.order_by = sort
+    _settle(shown.data)
     if write := FILES.get(request.GET.get("as", "")):
         return write(shown, name=request.path.strip("/").replace("/", "-") or "list")
     shown.paginate(page=1, per_page=PER_PAGE)
@@ -59,6 +60,14 @@ def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]
         return rows
     # A filter that cannot be read is never guessed at: no rows, and its error beside it.
     return chosen.qs if not chosen.is_bound or chosen.is_valid() else rows.none()
+
+
+def _settle(found: Any) -> None:
+    """Rows alike in every sorted column keep one order: else one may show on two pages and another on none."""
+    rows = found.data
+    if isinstance(rows, QuerySet) and rows.ordered:
+        order = rows.query.order_by or rows.model._meta.ordering
+        found.data = rows.order_by(*order, "pk")
 
 
 def _cookie(url_name: str) -> str:

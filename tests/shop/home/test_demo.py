@@ -12,7 +12,10 @@ from shop.orders.models import OrderLine
 from shop.orders.panels import late, to_chase
 from shop.people.demo_world import PASSWORD, PEOPLE
 from shop.planning.panels import ready
+from shop.worksheets.models import Worksheet
 from shop.worksheets.panels import went_out_of_date
+from shop.worksheets.rules import State
+from shop.worksheets.today import worksheet_states
 from specs.models import Component
 from tests.factories.people import make_person
 from tests.queries import queries_of
@@ -24,8 +27,9 @@ def demo(*options: str) -> str:
     return out.getvalue()
 
 
+@pytest.mark.xdist_group("demo")
 class TestTheDemoBesideARealPerson(TestCase):
-    """One class, so that the demo, which takes long to make, is made once for all its tests."""
+    """One class and one worker, so that the demo, which takes long to make, is made once for all its tests."""
 
     said: str
 
@@ -44,6 +48,16 @@ class TestTheDemoBesideARealPerson(TestCase):
     def test_the_real_person_is_left_alone(self) -> None:
         assert User.objects.get(username="real").check_password("her own words")
         assert User.objects.count() == len(PEOPLE) + 1
+
+    def test_it_has_worksheets_that_hold_fail_wait_and_are_out_of_date(self) -> None:
+        standings = [state.standing for state in worksheet_states(Worksheet.objects.all())]
+        assert any(standing.holds for standing in standings)
+        assert any(standing.failing for standing in standings)
+        assert any(standing.in_doubt for standing in standings)
+        assert any(standing.problems for standing in standings)
+        changed = [standing for standing in standings if standing.state is State.CHANGED]
+        assert changed
+        assert all(standing.causes for standing in changed)
 
     def test_a_second_run_changes_nothing(self) -> None:
         before = Component.objects.count(), User.objects.count()

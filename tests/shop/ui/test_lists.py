@@ -35,6 +35,19 @@ def test_rows_stand_in_the_order_of_the_address(fitter: Client) -> None:
     assert 'aria-sort="descending"' in get(fitter, "?sort=-name")
 
 
+@pytest.mark.parametrize("query", ["", "?sort=kind", "?sort=-kind"])
+def test_rows_alike_in_what_is_sorted_keep_one_order_over_the_pages(
+    fitter: Client, query: str, django_assert_max_num_queries: Callable
+) -> None:
+    make(*(f"{number:03}" for number in range(120)))
+    with django_assert_max_num_queries(100) as asked:
+        pages = [names(get(fitter, f"{query}{'&' if query else '?'}page={page}")) for page in (1, 2, 3)]
+    assert sorted(sum(pages, [])) == [f"{number:03}" for number in range(120)]
+    rows = [one["sql"] for one in asked.captured_queries if "LIMIT 50" in one["sql"]]
+    assert rows
+    assert all(re.search(r'"id" ASC\s+LIMIT', sql) for sql in rows)
+
+
 @pytest.mark.parametrize("sort", ["password", "kind__history", "-", "", "name;drop"])
 def test_a_sort_that_is_none_is_passed_over(fitter: Client, sort: str) -> None:
     make("B", "A")
