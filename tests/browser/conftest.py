@@ -3,6 +3,7 @@
 import os
 import shutil
 from collections.abc import Callable, Iterator, Sequence
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ from django.conf import settings
 from django.contrib.auth.models import User
 from django.test import Client
 from playwright.sync_api import Browser, Page, sync_playwright
+from pypdf import PdfReader
 
 from shop.people.roles import ROLES
 from tests.factories.people import make_person
@@ -31,6 +33,13 @@ DESK, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 
 # Playwright's loop runs in the thread of the test; Django would otherwise take its database calls for async ones.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+
+def make_pdf(page: Page) -> PdfReader:
+    """Press the button that makes a PDF and read it. A Chromium with windows would show it, one without keeps it."""
+    with page.expect_response(lambda came: came.headers.get("content-type") == "application/pdf") as made:
+        page.get_by_role("button", name="Make the PDF").click()
+    return PdfReader(BytesIO(page.context.request.get(made.value.url).body()))
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

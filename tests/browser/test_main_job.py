@@ -1,17 +1,15 @@
 """The main job by hand: sign in, measure, see a worksheet go out of date, accept it, print the card."""
 
 from collections.abc import Callable
-from io import BytesIO
 
 import pytest
 from playwright.sync_api import Page, expect
-from pypdf import PdfReader
 
 from shop.cards.models import Printed
 from shop.jobs.models import Job
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.models import Dimension
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import DESK, PHONE, make_pdf
 from tests.factories.jobs import make_job, make_step
 from tests.factories.reference import make_component, make_dimension, make_reading
 from tests.factories.worksheets import make_worksheet
@@ -69,9 +67,7 @@ def test_from_signing_in_to_the_printed_card(open_page: Open, size: dict[str, in
     page.goto(site + job.get_absolute_url())
     page.get_by_role("link", name="Print the job card").click()
     page.get_by_label("Letter").check()
-    page.get_by_role("button", name="Make the PDF").click()
-    page.wait_for_url(f"{site}/cards/*/")
-    printed = PdfReader(BytesIO(page.context.request.get(page.url).body()))
+    printed = make_pdf(page)
     text = "\n".join(sheet.extract_text() for sheet in printed.pages)
     assert tuple(map(round, printed.pages[0].mediabox[2:])) == (612, 792)
     for words in ("Gearbox behind the engine", "Tighten the bellhousing", "Wrench setting", "88.1"):

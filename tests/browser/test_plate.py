@@ -1,14 +1,12 @@
 """The machinist's path in a browser: clock the gearbox, leave a bolt out, see the joint, print the set-up sheets."""
 
 from collections.abc import Callable
-from io import BytesIO
 
 import pytest
 from playwright.sync_api import Page, expect
-from pypdf import PdfReader
 
 from shop.cards.models import LeftOut
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import DESK, PHONE, make_pdf
 from tests.factories.plates import make_plate
 
 Open = Callable[..., Page]
@@ -62,8 +60,6 @@ def test_from_clocking_to_the_set_up_sheets(
     assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
 
     page.goto(f"{site}/cards/print/plate-setup/{sheet.pk}/")
-    page.get_by_role("button", name="Make the PDF").click()
-    page.wait_for_url(f"{site}/cards/*/")
-    text = "\n".join(s.extract_text() for s in PdfReader(BytesIO(page.context.request.get(page.url).body())).pages)
+    text = "\n".join(one.extract_text() for one in make_pdf(page).pages)
     for words in ("LEFT OUT: do not drill these", "behind the starter, Tibor looked", "starter: round 60"):
         assert words in text
