@@ -29,6 +29,8 @@ FLAGS = [
     "--disable-sync",
     "--no-first-run",
 ]
+# What of a page's accessibility may change with its width and its colours; by all rules it was looked at just before.
+LOOKS = ("color-contrast", "link-in-text-block", "scrollable-region-focusable", "aria-hidden-focus")
 DESK, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 
 # Playwright's loop runs in the thread of the test; Django would otherwise take its database calls for async ones.
@@ -113,10 +115,29 @@ def violations() -> Callable[..., list[str]]:
     axe = Axe()
 
     def check(page: Page, only: Sequence[str] = ()) -> list[str]:
-        found = axe.run(page, options={"runOnly": list(only)} if only else {})["violations"]
+        wanted = {"resultTypes": ["violations"], **({"runOnly": list(only)} if only else {})}
+        found = axe.run(page, options=wanted)["violations"]
         return [f"{one['id']}: {one['help']}: {node['html']}" for one in found for node in one["nodes"]]
 
     return check
+
+
+@pytest.fixture
+def faults_of(violations: Callable[..., list[str]], shoot: Callable[[Page, str], None]) -> Callable[..., list[str]]:
+    """What is wrong with how a page looks, on a phone by day and at a desk by night; kept as pictures under a name."""
+
+    def look(page: Page, name: str, size: dict[str, int], scheme: Any, rules: Sequence[str]) -> list[str]:
+        page.set_viewport_size(size)
+        page.emulate_media(color_scheme=scheme)
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        shoot(page, f"{name}-{size['width']}-{scheme}")
+        too_wide = [f"{wide} px wide on {size['width']} px"] if wide > size["width"] else []
+        return [*violations(page, rules), *too_wide]
+
+    def both(page: Page, name: str) -> list[str]:
+        return [*look(page, name, PHONE, "light", ()), *look(page, name, DESK, "dark", LOOKS)]
+
+    return both
 
 
 @pytest.fixture

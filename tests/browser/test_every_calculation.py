@@ -10,33 +10,23 @@ from playwright.sync_api import Page
 from shop.reference.forms import as_address
 from specs.question import questions
 from specs.registry import calculations
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import PHONE
 
 PAGES = {name: ("calculations:run", found.example) for name, found in calculations().items()}
 PAGES |= {name: ("questions:ask", found.example) for name, found in questions().items()}
-# What of a page's accessibility may change with its width and its colours; by all rules it was looked at just before.
-LOOKS = ("color-contrast", "link-in-text-block", "scrollable-region-focusable", "aria-hidden-focus")
 
 
 @pytest.mark.parametrize("name", PAGES)
 def test_it_fits_the_screen_and_is_accessible_by_day_and_by_night(
     name: str,
     open_page: Callable[..., Page],
-    violations: Callable[..., list[str]],
-    shoot: Callable[[Page, str], None],
+    faults_of: Callable[..., list[str]],
 ) -> None:
     route, example = PAGES[name]
     page = open_page(f"{reverse(route, args=[name])}?{as_address(example).urlencode()}", role="fitter", size=PHONE)
 
     assert page.locator("section.result").count()
-    assert violations(page) == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
-    shoot(page, f"{name}-phone")
-    page.emulate_media(color_scheme="dark")
-    page.set_viewport_size(DESK)
-    assert violations(page, LOOKS) == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= DESK["width"]
-    shoot(page, f"{name}-desk-dark")
+    assert faults_of(page, name) == []
     _print(page, name)
 
 
