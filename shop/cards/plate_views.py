@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import wraps
 from typing import Any, cast
 
 from django.core.exceptions import ValidationError
@@ -38,23 +40,28 @@ def _system(request: HttpRequest) -> System:
     return cast(System, preferences_of(request.user).units)
 
 
-def _sheet(pk: int) -> Worksheet:
-    return get_object_or_404(Worksheet, pk=pk, calculation=PLATE)
+def of_plate(
+    view: Callable[[HttpRequest, Worksheet, Plate], HttpResponse],
+) -> Callable[[HttpRequest, int], HttpResponse]:
+    """Give a page its plate, read from the worksheet; where it cannot be worked out today, say why instead."""
 
+    @wraps(view)
+    def page(request: HttpRequest, pk: int) -> HttpResponse:
+        sheet = get_object_or_404(Worksheet, pk=pk, calculation=PLATE)
+        try:
+            plate = read_state(worksheet_state(sheet))
+        except ValidationError as why:
+            shown = {"title": str(sheet), "subject": sheet, "why": why.messages}
+            return render(request, "cards/refused.html", shown)
+        return view(request, sheet, plate)
 
-def _refused(request: HttpRequest, sheet: Worksheet, why: ValidationError) -> HttpResponse:
-    shown = {"title": str(sheet), "subject": sheet, "why": why.messages}
-    return render(request, "cards/refused.html", shown)
+    return page
 
 
 @require_safe
-def clocking(request: HttpRequest, pk: int) -> HttpResponse:
+@of_plate
+def clocking(request: HttpRequest, sheet: Worksheet, plate: Plate) -> HttpResponse:
     """Both patterns on one axis at any angle, and the angles at which nothing clashes."""
-    sheet = _sheet(pk)
-    try:
-        plate = read_state(worksheet_state(sheet))
-    except ValidationError as why:
-        return _refused(request, sheet, why)
     given = plate.given
     usual = {"rotation": given.rotation, "ligament": given.ligament, "edge": given.edge}
     form = ClockingForm(request.GET if "rotation" in request.GET else None, initial=usual, system=_system(request))
@@ -80,13 +87,9 @@ def _asked(form: ClockingForm, usual: dict[str, Any]) -> dict[str, Any] | None:
 
 
 @require_safe
-def bolts(request: HttpRequest, pk: int) -> HttpResponse:
+@of_plate
+def bolts(request: HttpRequest, sheet: Worksheet, plate: Plate) -> HttpResponse:
     """The plate's joints with and without the bolts that cannot be used; what is left out, and who said so."""
-    sheet = _sheet(pk)
-    try:
-        plate = read_state(worksheet_state(sheet))
-    except ValidationError as why:
-        return _refused(request, sheet, why)
     system = _system(request)
     side = Side.GEARBOX if request.GET.get("joint") == Side.GEARBOX else Side.ENGINE
     joint = joint_of(plate, side)
@@ -142,18 +145,14 @@ def _joint_answers(form: JointForm, system: System) -> dict[str, Any]:
 
 
 @allowed("cards.plate")
-def leave_out(request: HttpRequest, pk: int) -> HttpResponse:
+@of_plate
+def leave_out(request: HttpRequest, sheet: Worksheet, plate: Plate) -> HttpResponse:
     """Leave a hole out of the plate, with the reason."""
-    sheet = _sheet(pk)
-    try:
-        plate = read_state(worksheet_state(sheet))
-    except ValidationError as why:
-        return _refused(request, sheet, why)
     return create_page(
         request,
         LeaveOutForm,
         title=f"Leave a hole out of: {sheet}",
-        back=reverse("cards:plate-bolts", args=[pk]),
+        back=reverse("cards:plate-bolts", args=[sheet.pk]),
         initial={"place": request.GET.get("place", "")},
         plate=plate,
         save=lambda form: changes.leave_out_hole(entry=form.instance, person=request.user, now=timezone.now()),
@@ -180,13 +179,9 @@ def use_again(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_safe
-def thickness(request: HttpRequest, pk: int) -> HttpResponse:
+@of_plate
+def thickness(request: HttpRequest, sheet: Worksheet, plate: Plate) -> HttpResponse:
     """How thick the plate must be for its threads, heads and dowels, and what the axial stack lets it be."""
-    sheet = _sheet(pk)
-    try:
-        plate = read_state(worksheet_state(sheet))
-    except ValidationError as why:
-        return _refused(request, sheet, why)
     system = _system(request)
     holes = [(plate_name(side, hole.name), hole) for side in Side for hole in plate.holes[side]]
     making = plate.making
@@ -214,16 +209,12 @@ def thickness(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @allowed("cards.plate")
-def making(request: HttpRequest, pk: int) -> HttpResponse:
+@of_plate
+def making(request: HttpRequest, sheet: Worksheet, plate: Plate) -> HttpResponse:
     """Say what the plate is made of and how its bolts sit."""
-    sheet = _sheet(pk)
-    try:
-        plate = read_state(worksheet_state(sheet))
-    except ValidationError as why:
-        return _refused(request, sheet, why)
     kept = plate.making
     title = f"How the plate is made: {sheet}"
-    back = reverse("cards:plate-thickness", args=[pk])
+    back = reverse("cards:plate-thickness", args=[sheet.pk])
 
     def save(form: Any) -> PlateMaking:
         return changes.keep_making(making=form.instance, person=request.user)
