@@ -32,16 +32,20 @@ else:
 
 INSTALLED_APPS = [
     "shop.apps.ShopConfig",
+    "shop.demo",
     "shop.home",
-    "shop.cards",
+    "shop.print",
     "shop.planning",
     "shop.orders",
     "shop.jobs",
+    "shop.plate",
+    "shop.torque",
     "shop.worksheets",
     "shop.vehicles",
-    "shop.reference",
+    "shop.measuring",
+    "shop.calculate",
     "shop.people",
-    "shop.ui",
+    "shop.base",
     "specs",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -60,7 +64,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
-    "shop.ui.middleware.RefuseUnprintable",
+    "shop.base.middleware.RefuseUnprintable",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -70,7 +74,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
-    "shop.ui.middleware.ExplainStale",
+    "shop.base.middleware.ExplainStale",
     "axes.middleware.AxesMiddleware",
 ]
 
@@ -87,10 +91,10 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "shop.ui.context.page",
+                "shop.base.context.page",
                 "shop.people.context.reader",
             ],
-            "builtins": ["shop.ui.templatetags.ui", "shop.people.templatetags.people"],
+            "builtins": ["shop.base.templatetags.base", "shop.people.templatetags.people"],
         },
     },
 ]
@@ -133,7 +137,7 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_CALLABLE = "shop.people.views.own.locked_out"
+AXES_LOCKOUT_CALLABLE = "shop.people.views.sign_in.locked_out"
 AXES_VERBOSE = False
 
 # --- What a browser is told -------------------------------------------------------------------------------------------
@@ -169,7 +173,7 @@ if environment.switch("SHOP_BEHIND_PROXY", default=False):
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
-CSRF_FAILURE_VIEW = "shop.ui.errors.csrf_failure"
+CSRF_FAILURE_VIEW = "shop.base.error_pages.csrf_failure"
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 
@@ -179,7 +183,7 @@ LANGUAGE_CODE = "en-gb"
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = os.environ.get("SHOP_TIME_ZONE", "UTC")
-FORMAT_MODULE_PATH = "shop.ui.formats"
+FORMAT_MODULE_PATH = "shop.base.formats"
 
 # Whose public holidays the shop keeps: ISO 3166 codes, e.g. DE and BY. Empty: weekends only.
 SHOP_COUNTRY = os.environ.get("SHOP_COUNTRY", "")
@@ -222,8 +226,8 @@ STORAGES = {
 WHITENOISE_USE_FINDERS = LOCAL
 WHITENOISE_AUTOREFRESH = LOCAL
 
-FORM_RENDERER = "shop.ui.forms.Renderer"
-DJANGO_TABLES2_TEMPLATE = "ui/table.html"
+FORM_RENDERER = "shop.base.forms.Renderer"
+DJANGO_TABLES2_TEMPLATE = "base/table.html"
 SIMPLE_HISTORY_HISTORY_ID_USE_UUID = False
 
 if PRODUCTION and not ALLOWED_HOSTS:

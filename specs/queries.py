@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from django.db.models import Count, Max, Prefetch, Q, QuerySet
 from django.utils.dateformat import format as date_format
 
+from specs.engine.readings import active, disagreements, working_reading
 from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement
-from specs.readings import disagreements, standing, working_reading
 
 
 @dataclass(frozen=True)
@@ -59,17 +59,17 @@ def working_value(dimension: Dimension) -> WorkingValue | None:
 
 def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> QuerySet[Dimension]:
     """Dimensions with their component and every reading, its person and specimen: two queries for any number."""
-    readings = Measurement.objects.select_related("person", "specimen", "withdrawn_by")
+    readings = Measurement.objects.select_related("person", "specimen", "deleted_by")
     queryset = Dimension.objects.all() if dimensions is None else dimensions
     return queryset.select_related("component").prefetch_related(Prefetch("measurements", readings))
 
 
 def disputed_dimensions() -> list[Dimension]:
-    """Dimensions whose standing readings contradict each other, the latest read first; two queries."""
+    """Dimensions whose current readings contradict each other, the latest read first; two queries."""
     read_twice = Dimension.objects.annotate(
-        standing=Count("measurements", filter=Q(measurements__withdrawn_at=None)),
+        current=Count("measurements", filter=Q(measurements__deleted_at=None)),
         latest=Max("measurements__recorded_at"),
-    ).filter(standing__gt=1)
+    ).filter(current__gt=1)
     found = dimensions_with_readings(read_twice.order_by("-latest"))
     return [dimension for dimension in found if disagreements(dimension.measurements.all())]
 
@@ -83,20 +83,20 @@ def working_values(keys: Iterable[int]) -> dict[int, WorkingValue]:
 
 def usual_values(dimension: Dimension) -> list[float]:
     """What a new reading may be held against: the standing readings, or the middle of the limits where none is."""
-    values = [reading.value for reading in standing(dimension.measurements.all())]
+    values = [reading.value for reading in active(dimension.measurements.all())]
     limits = [limit for limit in (dimension.lower_limit, dimension.upper_limit) if limit is not None]
     return values or ([sum(limits) / len(limits)] if limits else [])
 
 
 def patterns_in_full() -> QuerySet[HolePattern]:
     """Hole patterns with their holes and everybody named on their page."""
-    related = ("component", "specimen", "person", "withdrawn_by", "derived_from__component")
+    related = ("component", "specimen", "person", "deleted_by", "derived_from__component")
     return HolePattern.objects.select_related(*related).prefetch_related("holes")
 
 
 def features_in_full() -> QuerySet[MatingFeature]:
     """Mating features with the readings behind their sizes: the same queries for any number."""
-    return MatingFeature.objects.select_related("component", "pattern", "withdrawn_by").prefetch_related(
+    return MatingFeature.objects.select_related("component", "pattern", "deleted_by").prefetch_related(
         Prefetch("sizes__dimension", dimensions_with_readings())
     )
 

@@ -1,10 +1,10 @@
-"""Every address of the site, by name, and example values for those with a part to fill in.
+"""Every address of the site: its view's declaration, and example values for those with a part to fill in.
 
-An area with such addresses has ``tests/access/<area>.py`` with ``examples(people)``, which makes the records it needs
-and returns the values by address name: ``{"orders:change": {"pk": 7}}``.
+A room with such addresses has ``tests/access/<room>.py`` with ``examples(people)``, which makes the records it needs.
+Its keys are the addresses up to a record's number (``{"jobs/steps/": step}`` serves every address below it), or the
+name of an address with other parts (``{"measuring:pattern-compare": {"pk": 7, "other": 8}}``).
 """
 
-import csv
 from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib import import_module
@@ -15,49 +15,52 @@ from django.contrib.auth.models import User
 from django.urls import URLPattern, URLResolver, get_resolver
 
 FOLDER = Path(__file__).parent / "access"
-READERS = ("anonymous", "owner", "fitter", "machinist", "buyer")
-METHODS = ("GET", "POST")
 
 
 @dataclass(frozen=True)
-class Row:
-    """One line of the table: who gets which answer from an address under a method."""
+class Address:
+    """One address: its name, the parts that it needs, and what its view declares."""
 
     name: str
-    method: str
-    answers: dict[str, str]
+    route: str
+    parts: tuple[str, ...]
+    view: Any
+
+    @property
+    def methods(self) -> tuple[str, ...]:
+        return getattr(self.view, "methods", ("GET", "HEAD", "POST"))
+
+    @property
+    def action(self) -> str:
+        return getattr(self.view, "action", "")
 
 
-def table() -> list[Row]:
-    """The checked-in table, one CSV an area."""
-    return [
-        _row(line) for file in sorted(FOLDER.glob("*.csv")) for line in csv.DictReader(file.read_text().splitlines())
-    ]
+def addresses() -> dict[str, Address]:
+    """Every address by its name."""
+    return {found.name: found for found in _walk(get_resolver(), (), "")}
 
 
-def _row(line: dict[str, str]) -> Row:
-    return Row(line["name"], line["method"], {reader: line[reader] for reader in READERS})
-
-
-def parts() -> dict[str, dict[str, Any]]:
-    """Every address name with the parts that it needs and their converters."""
-    return {name: pattern.pattern.converters for name, pattern in _walk(get_resolver(), ())}
-
-
-def _walk(resolver: URLResolver, spaces: tuple[str, ...]) -> Iterator[tuple[str, URLPattern]]:
+def _walk(resolver: URLResolver, spaces: tuple[str, ...], before: str) -> Iterator[Address]:
     for entry in resolver.url_patterns:
+        route = before + str(entry.pattern)
         if isinstance(entry, URLPattern):
             assert entry.name, f"{entry.pattern} has no name"
-            yield ":".join((*spaces, entry.name)), entry
+            yield Address(":".join((*spaces, entry.name)), route, tuple(entry.pattern.converters), entry.callback)
         else:
-            yield from _walk(entry, (*spaces, entry.namespace) if entry.namespace else spaces)
+            yield from _walk(entry, (*spaces, entry.namespace) if entry.namespace else spaces, route)
 
 
-def example(name: str, people: dict[str, User]) -> dict[str, Any]:
-    """Values for the parts of one address, from records made for it; the area of that name is asked first."""
-    area = name.partition(":")[0]
-    for file in sorted(FOLDER.glob("*.py"), key=lambda file: file.stem != area):
-        found = import_module(f"tests.access.{file.stem}").examples(people) if file.stem != "__init__" else {}
-        if name in found:
-            return found[name]
-    raise LookupError(f"tests/access/<area>.py: examples() gives no values for {name}")
+def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
+    """Values for the parts of every address that has some, from records made for it, once for all."""
+    rooms = [import_module(f"tests.access.{file.stem}") for file in sorted(FOLDER.glob("[a-z]*.py"))]
+    records: dict[str, Any] = {}
+    values: dict[str, dict[str, Any]] = {}
+    for room in rooms:
+        of_room = room.examples(people)
+        records |= {key: record for key, record in of_room.items() if key.endswith("/")}
+        values |= {key: parts for key, parts in of_room.items() if not key.endswith("/")}
+    for address in addresses().values():
+        before, part, _ = address.route.partition("<int:pk>")
+        if address.name not in values and address.parts == ("pk",) and part and before in records:
+            values[address.name] = {"pk": records[before].pk}
+    return values

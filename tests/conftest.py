@@ -11,8 +11,8 @@ from django.contrib.auth.models import User
 from django.test import Client
 from hypothesis import settings as hypothesis_settings
 
+from shop.base.roles import ROLES
 from shop.people.models import Preferences
-from shop.people.roles import ROLES
 from tests.factories.people import make_person
 
 # A busy machine is no failure: properties are checked for truth, speed by benchmarks. At a desk every run tries new

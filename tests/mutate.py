@@ -202,7 +202,7 @@ def _parameters(test: Callable[..., None]) -> Iterator[dict[str, object]]:
 
 def _common_tests(name: str) -> None:
     """The tests that all calculations share."""
-    from specs.registry import calculations
+    from specs.engine.registry import calculations
     from tests.published import test_reference_cases as published
     from tests.specs import test_contract as contract
     from tests.specs import test_every_calculation as every
@@ -222,7 +222,7 @@ def _common_tests(name: str) -> None:
 
 def _put_in_place(name: str, tree: ast.Module) -> None:
     from specs import calculations as folder
-    from specs.registry import calculations
+    from specs.engine.registry import calculations
 
     short = name.replace("-", "_")
     path = f"specs.calculations.{short}"
@@ -247,8 +247,8 @@ def _prepare() -> None:
         "scipy.linalg",
         "scipy.optimize",
         "pytest",
-        "specs.bands",
-        "specs.working",
+        "specs.engine.bands",
+        "specs.engine.working",
         "tests.conftest",
     ):
         importlib.import_module(module)
@@ -267,7 +267,7 @@ def _prepare() -> None:
 def main(names: list[str], *, with_drawing: bool) -> None:
     """Spoil, run, print the survivors and the score."""
     _prepare()
-    from specs.registry import calculations
+    from specs.engine.registry import calculations
 
     total: dict[bool, list[int]] = {False: [0, 0], True: [0, 0]}
     for name in names or list(calculations()):

@@ -12,10 +12,10 @@ ROOT = Path(__file__).parent.parent
 
 # Models whose rows are written once or are no record of the shop's, each with the reason.
 WITHOUT_HISTORY = {
-    "ui.Press": "a mark against double presses: written once, swept away after a month",
+    "base.SubmittedForm": "a mark against double presses: written once, swept away after a month",
     "people.StaffChange": "is itself the record of who did what about a person: written once, never changed",
-    "cards.Printed": "is itself a snapshot of what left the printer: written once, never changed",
-    "home.DemoMark": "says that the database is a demo's: written once",
+    "print.PrintedSheet": "is itself a snapshot of what left the printer: written once, never changed",
+    "demo.DemoMark": "says that the database is a demo's: written once",
     "worksheets.AcceptedRecord": "is itself a record of what was accepted: written once, never changed",
 }
 

@@ -5,9 +5,9 @@ from django.contrib.auth.models import User
 from django.test import Client
 from django.urls import reverse
 
-from tests.addresses import parts
+from tests.addresses import addresses
 
-PLAIN = sorted(name for name, needed in parts().items() if not needed and name != "people:sign-out")
+PLAIN = sorted(name for name, found in addresses().items() if not found.parts and name != "people:sign-out")
 ODD = [
     "?page=99999999999999999999",
     "?page=-1&sort=-",
@@ -32,12 +32,12 @@ def test_odd_queries_never_break_a_page(name: str, owner: Client) -> None:
 def test_an_unknown_address_gives_a_plain_404(address: str, owner: Client) -> None:
     response = owner.get(address)
     assert response.status_code == 404
-    assert "Nothing stands at this address" in response.content.decode()
+    assert "Page not found" in response.content.decode()
 
 
 def test_a_stranger_sees_the_404_without_the_menu(client: Client, db: None) -> None:
     page = client.get("/nothing/here/").content.decode()
-    assert "Nothing stands at this address" in page
+    assert "Page not found" in page
     assert 'aria-label="Main"' not in page
 
 
@@ -65,7 +65,7 @@ def test_a_broken_page_keeps_its_trace_to_itself(people: dict[str, User], monkey
     def breaks(*args: object) -> None:
         raise RuntimeError("a secret of the machine")
 
-    monkeypatch.setattr("shop.home.views.panels", breaks)
+    monkeypatch.setattr("shop.home.views.today.panels", breaks)
     client = Client(raise_request_exception=False)
     client.force_login(people["fitter"])
     response = client.get("/")

@@ -30,6 +30,6 @@ def test_migrations_demo_and_two_writers() -> None:
     try:
         with throwaway() as url:
             run(url, "manage.py", "demo", "--no-serve")
-            run(url, "-m", "pytest", "-q", "tests/shop/ui/test_two_connections.py")
+            run(url, "-m", "pytest", "-q", "tests/shop/base/test_two_connections.py")
     except NoPostgres as lack:
         pytest.fail(str(lack)) if os.environ.get("CI") == "true" else pytest.skip(str(lack))

@@ -1,3 +1,3 @@
-from shop.ui.menu import Entry
+from shop.base.menu import Entry
 
 MENU = [Entry("Today", "home:today", order=0)]

@@ -1,11 +1,11 @@
 from django.urls import path
 
-from shop.home import views
+from shop.home.views import icon, search, today
 
 app_name = "home"
 
 urlpatterns = [
-    path("", views.today, name="today"),
-    path("favicon.ico", views.icon, name="icon"),
-    path("search/", views.found, name="search"),
+    path("", today.today, name="today"),
+    path("favicon.ico", icon.icon, name="icon"),
+    path("search/", search.search, name="search"),
 ]

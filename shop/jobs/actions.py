@@ -1,4 +1,10 @@
-from shop.people.roles import BUYER, EVERYONE, FITTER, MACHINIST, Action
+from shop.base.roles import (
+    BUYER,
+    EVERYONE,
+    FITTER,
+    MACHINIST,
+    Action,
+)
 
 ACTIONS = [
     Action("jobs.manage", "open jobs and change their steps", {FITTER}),

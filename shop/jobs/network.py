@@ -8,10 +8,11 @@ from datetime import date
 
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed
-from shop.jobs.parts import PartFact, part_facts
+from shop.jobs.parts import part_facts
+from shop.jobs.rules import PartFact
+from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
-from shop.worksheets.rules import Standing as SheetStanding
-from shop.worksheets.today import worksheet_states
+from shop.worksheets.rules import WorksheetStatus as SheetStanding
 
 
 @dataclass(frozen=True)
@@ -21,14 +22,14 @@ class Network:
     The key of a need outside the network is a pair, ("part", 7), ("decision", 7), ("worksheet", 7), of primary keys.
     """
 
-    steps: tuple[rules.Step, ...]
-    standings: dict[Hashable, rules.Standing]
+    steps: tuple[rules.StepNode, ...]
+    statuses: dict[Hashable, rules.StepStatus]
     parts: dict[int, PartFact]
 
     def is_met(self, step: int, key: Hashable) -> bool:
         """Whether a need of a step is met: another step by its key, anything else by its pair."""
-        if key in self.standings:
-            return self.standings[key].state is rules.State.DONE
+        if key in self.statuses:
+            return self.statuses[key].state is rules.StepState.DONE
         plain = next(one for one in self.steps if one.key == step)
         return any(need.key == key and need.state is rules.NeedState.MET for need in plain.needs)
 
@@ -56,15 +57,15 @@ def networks(jobs: Iterable[int], today: date, *, worksheets_of: Container[int] 
     for a part, or when the work will be done.
     """
     by_job: dict[int, list[Step]] = {job: [] for job in jobs}
-    for step in Step.objects.standing().filter(job__in=by_job).with_hours():
+    for step in Step.objects.active().filter(job__in=by_job).with_hours():
         by_job[step.job_id].append(step)
     facts = _read([step.pk for steps in by_job.values() for step in steps], today, worksheets_of)
     return {job: _network(steps, facts) for job, steps in by_job.items()}
 
 
 def _read(steps: list[int], today: date, worksheets_of: Container[int] | None) -> _Facts:
-    needs = list(StepNeed.objects.standing().filter(step__in=steps).select_related("decision", "worksheet"))
-    part_needs = list(PartNeed.objects.standing().filter(step__in=steps).select_related("component"))
+    needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision", "worksheet"))
+    part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     asked = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     sheets = _worksheets({need.worksheet_id for need in asked if need.worksheet_id})
     return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets)
@@ -74,7 +75,7 @@ def _worksheets(keys: set[int]) -> dict[int, SheetStanding]:
     if not keys:
         return {}
     states = worksheet_states(Worksheet.objects.for_states().filter(pk__in=keys))
-    return {state.worksheet.pk: state.standing for state in states}
+    return {state.worksheet.pk: state.status for state in states}
 
 
 def _by_step(needs: Iterable) -> dict[int, list]:
@@ -87,13 +88,13 @@ def _by_step(needs: Iterable) -> dict[int, list]:
 def _network(steps: list[Step], facts: _Facts) -> Network:
     plain = tuple(_plain(step, facts) for step in steps)
     mine = [need.pk for step in steps for need in facts.part_needs.get(step.pk, ())]
-    return Network(plain, rules.standings(plain), {key: facts.parts[key] for key in mine})
+    return Network(plain, rules.statuses(plain), {key: facts.parts[key] for key in mine})
 
 
-def _plain(step: Step, facts: _Facts) -> rules.Step:
+def _plain(step: Step, facts: _Facts) -> rules.StepNode:
     needs = facts.needs.get(step.pk, ())
     parts = facts.part_needs.get(step.pk, ())
-    return rules.Step(
+    return rules.StepNode(
         key=step.pk,
         title=step.title,
         after=tuple(need.needs_step_id for need in needs if need.needs_step_id),
@@ -103,26 +104,26 @@ def _plain(step: Step, facts: _Facts) -> rules.Step:
             *(_part(need, facts.parts[need.pk]) for need in parts),
         ),
         done=step.is_finished,
-        started=step.spell_count > 0,
+        started=step.time_entry_count > 0,
     )
 
 
-def _decision(need: StepNeed) -> rules.Need:
+def _decision(need: StepNeed) -> rules.NodeNeed:
     decision = need.decision
     assert decision is not None
-    return rules.Need("decision", ("decision", decision.pk), f"a decision, “{decision}”", _state(decision.is_made))
+    return rules.NodeNeed("decision", ("decision", decision.pk), f"a decision, “{decision}”", _state(decision.is_made))
 
 
-def _sheet(need: StepNeed, standing: SheetStanding | None) -> rules.Need:
-    if standing is None:
-        return rules.Need("worksheet", ("worksheet", need.worksheet_id), f"the worksheet “{need.worksheet}”")
-    why = "a check fails" if standing.failing else str(standing.state)
-    words = f"the worksheet “{need.worksheet}”, {why}"
-    return rules.Need("worksheet", ("worksheet", need.worksheet_id), words, _state(standing.holds))
+def _sheet(need: StepNeed, status: SheetStanding | None) -> rules.NodeNeed:
+    if status is None:
+        return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), f"the worksheet “{need.worksheet}”")
+    reason = "a check fails" if status.failing else str(status.state)
+    words = f"the worksheet “{need.worksheet}”, {reason}"
+    return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), words, _state(status.holds))
 
 
-def _part(need: PartNeed, fact: PartFact) -> rules.Need:
-    return rules.Need("part", ("part", need.pk), fact.words, fact.state)
+def _part(need: PartNeed, fact: PartFact) -> rules.NodeNeed:
+    return rules.NodeNeed("part", ("part", need.pk), fact.words, fact.state)
 
 
 def _state(met: bool) -> rules.NeedState:

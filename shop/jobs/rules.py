@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 from graphlib import CycleError, TopologicalSorter
 
@@ -20,7 +21,17 @@ class NeedState(StrEnum):
 
 
 @dataclass(frozen=True)
-class Need:
+class PartFact:
+    """What is known of a needed part, in words that follow "waits for": "the clutch, promised 14 May, third date"."""
+
+    state: NeedState
+    words: str
+    expected: date | None = None
+    overdue: bool = False
+
+
+@dataclass(frozen=True)
+class NodeNeed:
     """Something outside the network that a step needs first.
 
     `kind` is "part", "worksheet", "decision" or any other word the job uses; `words` says what is awaited as a
@@ -34,18 +45,18 @@ class Need:
 
 
 @dataclass(frozen=True)
-class Step:
+class StepNode:
     """One step: its title, the keys of steps it needs first, its other needs, and whether it is done."""
 
     key: Hashable
     title: str
     after: tuple[Hashable, ...] = ()
-    needs: tuple[Need, ...] = ()
+    needs: tuple[NodeNeed, ...] = ()
     done: bool = False
     started: bool = False
 
 
-class State(StrEnum):
+class StepState(StrEnum):
     DONE = "done"
     READY = "ready"
     WAITING = "waiting"
@@ -53,18 +64,18 @@ class State(StrEnum):
 
 
 @dataclass(frozen=True)
-class Standing:
+class StepStatus:
     """Where a step stands, and what it waits on, each reason one phrase; empty for a ready or a done step."""
 
-    state: State
+    state: StepState
     reasons: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
         """The state in plain words: "ready", "waits for the clutch, promised 14 May; for “Trial fit”"."""
-        if self.state is State.WAITING:
+        if self.state is StepState.WAITING:
             return "waits for " + "; for ".join(self.reasons)
-        if self.state is State.CANNOT:
+        if self.state is StepState.CANNOT:
             return "cannot be done: " + "; ".join(self.reasons)
         return self.state.value
 
@@ -78,10 +89,10 @@ class CircularNeedsError(ValueError):
         super().__init__(f"These steps would wait for one another for ever: {chain}. Take one of these needs away.")
 
 
-def in_order(steps: Iterable[Step]) -> list[Step]:
+def in_order(steps: Iterable[StepNode]) -> list[StepNode]:
     """Return the steps so that each stands after all it needs, otherwise in the order given.
 
-    Needs for steps that are not among `steps` are left out of account here; `standings` reports them.
+    Needs for steps that are not among `steps` are left out of account here; `statuses` reports them.
     Raises CircularNeedsError.
     """
     by_key = {step.key: step for step in steps}
@@ -102,40 +113,40 @@ def find_circle(after: Mapping[Hashable, Iterable[Hashable]], titles: Mapping[Ha
     `after` maps a step's key to the keys of the steps it needs first: ask before saving a new need.
     """
     try:
-        in_order(Step(key, titles[key], tuple(needed)) for key, needed in after.items())
+        in_order(StepNode(key, titles[key], tuple(needed)) for key, needed in after.items())
     except CircularNeedsError as error:
         return error.circle
     return ()
 
 
-def standings(steps: Iterable[Step]) -> dict[Hashable, Standing]:
+def statuses(steps: Iterable[StepNode]) -> dict[Hashable, StepStatus]:
     """Say of every step whether it is ready, waiting (on what), done, or cannot be done.
 
     A step that somebody finished stays done whatever its needs say now. Raises CircularNeedsError.
     """
     ordered = in_order(steps)
     titles = {step.key: step.title for step in ordered}
-    found: dict[Hashable, Standing] = {}
+    found: dict[Hashable, StepStatus] = {}
     for step in ordered:
-        found[step.key] = _standing(step, titles, found)
+        found[step.key] = _status_of(step, titles, found)
     return found
 
 
-def _standing(step: Step, titles: Mapping[Hashable, str], found: Mapping[Hashable, Standing]) -> Standing:
+def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Hashable, StepStatus]) -> StepStatus:
     if step.done:
-        return Standing(State.DONE)
+        return StepStatus(StepState.DONE)
     never = [f"{need.words} will not come" for need in step.needs if need.state is NeedState.NEVER]
     waits = [need.words for need in step.needs if need.state is NeedState.OPEN]
     for key in step.after:
         if key not in found:
             never.append("a step it needs is no longer part of the job")
-        elif found[key].state is State.CANNOT:
+        elif found[key].state is StepState.CANNOT:
             never.append(f"“{titles[key]}” cannot be done")
-        elif found[key].state is not State.DONE:
+        elif found[key].state is not StepState.DONE:
             waits.append(f"“{titles[key]}”")
     if never:
-        return Standing(State.CANNOT, tuple(never))
-    return Standing(State.WAITING, tuple(waits)) if waits else Standing(State.READY)
+        return StepStatus(StepState.CANNOT, tuple(never))
+    return StepStatus(StepState.WAITING, tuple(waits)) if waits else StepStatus(StepState.READY)
 
 
 @dataclass(frozen=True)
@@ -146,19 +157,19 @@ class Without:
     other steps; `elsewhere` waits on something else that is open (another part, a decision).
     """
 
-    now: tuple[Step, ...]
-    then: tuple[Step, ...]
-    held: tuple[Step, ...]
-    elsewhere: tuple[Step, ...]
+    now: tuple[StepNode, ...]
+    then: tuple[StepNode, ...]
+    held: tuple[StepNode, ...]
+    elsewhere: tuple[StepNode, ...]
 
 
-def without(steps: Iterable[Step], missing: Hashable) -> Without:
+def without(steps: Iterable[StepNode], missing: Hashable) -> Without:
     """Sort a vehicle's unfinished steps by what can be done if the need with key `missing` never came.
 
     Raises CircularNeedsError.
     """
     groups: dict[Hashable, str] = {}
-    piles: dict[str, list[Step]] = {"now": [], "then": [], "held": [], "elsewhere": []}
+    piles: dict[str, list[StepNode]] = {"now": [], "then": [], "held": [], "elsewhere": []}
     for step in in_order(steps):
         if not step.done:
             groups[step.key] = _pile(step, missing, groups)
@@ -166,7 +177,7 @@ def without(steps: Iterable[Step], missing: Hashable) -> Without:
     return Without(*(tuple(piles[name]) for name in ("now", "then", "held", "elsewhere")))
 
 
-def _pile(step: Step, missing: Hashable, groups: Mapping[Hashable, str]) -> str:
+def _pile(step: StepNode, missing: Hashable, groups: Mapping[Hashable, str]) -> str:
     # A needed step that stands in no group is done.
     before = {groups[key] for key in step.after if key in groups}
     unmet = {need.key for need in step.needs if need.state is not NeedState.MET}
@@ -177,8 +188,8 @@ def _pile(step: Step, missing: Hashable, groups: Mapping[Hashable, str]) -> str:
     return "then" if before else "now"
 
 
-def why_not_finished(step: Step, standing: Standing) -> str:
+def why_not_finished(step: StepNode, status: StepStatus) -> str:
     """Say why `step` may not be finished yet, or "" when it may."""
-    if standing.state in (State.WAITING, State.CANNOT):
-        return f"“{step.title}” {standing.words}. Finish that first, or take the need away with a reason."
+    if status.state in (StepState.WAITING, StepState.CANNOT):
+        return f"“{step.title}” {status.words}. Finish that first, or take the need away with a reason."
     return ""

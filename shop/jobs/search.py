@@ -1,12 +1,12 @@
+from shop.base.search import Searched
 from shop.jobs.models import Job, Lesson
-from shop.ui.searching import Searched
 
 SEARCHED = [
     Searched(
         "Jobs",
         20,
-        lambda text: Job.objects.standing().search(text).select_related("vehicle"),
+        lambda text: Job.objects.active().search(text).select_related("vehicle"),
         note=lambda job: str(job.vehicle),
     ),
-    Searched("Lessons", 60, lambda text: Lesson.objects.standing().search(text)),
+    Searched("Lessons", 60, lambda text: Lesson.objects.active().search(text)),
 ]

@@ -1,10 +1,14 @@
 import django_filters
 
-from shop.jobs.models import Job, Lesson, Route
+from shop.base.filters import DeletableFilters, SearchFilter, Words
+from shop.base.tables import (
+    Column,
+    DateColumn,
+    NumberColumn,
+    Table,
+)
+from shop.jobs.models import Job, JobTemplate, Lesson
 from shop.jobs.queries import JobQuerySet
-from shop.ui.filters import Words
-from shop.ui.tables import Column, DateColumn, NumberColumn, Table
-from shop.vehicles.tables import Found, StandingFilters
 
 STATES = [("open", "with work left"), ("done", "done")]
 
@@ -30,8 +34,8 @@ class JobTable(Table):
     value_state = render_state
 
 
-class JobFilters(StandingFilters):
-    words = Found(label="Job, vehicle, number or customer")
+class JobFilters(DeletableFilters):
+    words = SearchFilter(label="Job, vehicle, number or customer")
     state = django_filters.ChoiceFilter(choices=STATES, label="Which", empty_label="all", method="in_state")
 
     class Meta:
@@ -42,7 +46,7 @@ class JobFilters(StandingFilters):
         return rows.open() if value == "open" else rows.done()
 
 
-class RouteTable(Table):
+class TemplateTable(Table):
     name = Column(linkify=True)
     purpose = Column(orderable=False)
     step_count = NumberColumn(verbose_name="Steps")
@@ -50,16 +54,16 @@ class RouteTable(Table):
     empty = "No route yet. Three come with the shop; bring them in, or write your own."
 
     class Meta(Table.Meta):
-        model = Route
+        model = JobTemplate
         fields = ["name", "purpose", "step_count", "hours"]
         order_by = "name"
 
 
-class RouteFilters(StandingFilters):
+class TemplateFilters(DeletableFilters):
     words = Words("name", "purpose")
 
     class Meta:
-        model = Route
+        model = JobTemplate
         fields: list[str] = []
 
 
@@ -82,8 +86,8 @@ class LessonTable(Table):
     value_written_by = render_written_by
 
 
-class LessonFilters(StandingFilters):
-    words = Found(label="Words")
+class LessonFilters(DeletableFilters):
+    words = SearchFilter(label="Words")
 
     class Meta:
         model = Lesson

@@ -13,14 +13,14 @@ from django.db import connection
 SQLITE_COPY, POSTGRES_COPY, FILES = "shop.sqlite3", "shop.dump", "files"
 
 
-class Refused(Exception):
+class CopyRefused(Exception):
     """The copy was not made or not brought back; the message says why."""
 
 
 def make_copy(folder: Path) -> None:
     """Copy database and files into a new folder while people work; the folder appears only when all of it is whole."""
     if folder.exists():
-        raise Refused(f"{folder} is there already; name a new folder.")
+        raise CopyRefused(f"{folder} is there already; name a new folder.")
     unfinished = folder.with_name(f"{folder.name}.unfinished")
     shutil.rmtree(unfinished, ignore_errors=True)
     unfinished.mkdir(parents=True)
@@ -38,11 +38,11 @@ def bring_back(folder: Path) -> None:
     """Put a copy into an empty database and an empty folder of files."""
     copy = folder / (SQLITE_COPY if connection.vendor == "sqlite" else POSTGRES_COPY)
     if not copy.exists():
-        raise Refused(f"{folder} holds no copy for this kind of database ({copy.name} is missing).")
+        raise CopyRefused(f"{folder} holds no copy for this kind of database ({copy.name} is missing).")
     if connection.introspection.table_names():
-        raise Refused("This database is not empty, so it is left alone. Point SHOP_DATA or DATABASE_URL elsewhere.")
+        raise CopyRefused("This database is not empty, so it is left alone. Point SHOP_DATA or DATABASE_URL elsewhere.")
     if settings.MEDIA_ROOT.exists() and any(settings.MEDIA_ROOT.iterdir()):
-        raise Refused(f"{settings.MEDIA_ROOT} holds files already, so it is left alone.")
+        raise CopyRefused(f"{settings.MEDIA_ROOT} holds files already, so it is left alone.")
     if connection.vendor == "sqlite":
         connection.close()
         _copy_sqlite(copy, Path(connection.settings_dict["NAME"]))
@@ -59,7 +59,7 @@ def _copy_sqlite(source: Path, target: Path) -> None:
         found = to_file.execute("PRAGMA integrity_check").fetchone()[0]
         loose = to_file.execute("PRAGMA foreign_key_check").fetchall()
     if found != "ok" or loose:
-        raise Refused(f"The copy is not whole: {found}, {len(loose)} records without what they belong to.")
+        raise CopyRefused(f"The copy is not whole: {found}, {len(loose)} records without what they belong to.")
 
 
 def _run(program: str, *words: str) -> None:
@@ -69,6 +69,6 @@ def _run(program: str, *words: str) -> None:
     try:
         ran = subprocess.run([program, *words], env={**os.environ, **given}, capture_output=True, text=True)
     except FileNotFoundError:
-        raise Refused(f"{program} is not on this machine; it comes with PostgreSQL's client programs.") from None
+        raise CopyRefused(f"{program} is not on this machine; it comes with PostgreSQL's client programs.") from None
     if ran.returncode:
-        raise Refused(f"{program} failed: {ran.stderr.strip()}")
+        raise CopyRefused(f"{program} failed: {ran.stderr.strip()}")

@@ -15,12 +15,12 @@ from django.db import models, transaction
 from django.db.models import Max
 from django.utils import timezone
 
+from shop.base.roles import require
 from shop.orders import refusals, rules
 from shop.orders.file_kinds import kind_of, shown_name, why_not_kept
 from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
 from shop.orders.outbox import put_in_outbox
-from shop.orders.wording import count
-from shop.people.roles import require
+from shop.orders.text import count
 
 R = TypeVar("R", bound=models.Model)
 
@@ -32,9 +32,9 @@ def _save_as(person: User, record: R, reason: str = "") -> R:
     return record
 
 
-def _refuse(faults: refusals.Faults) -> None:
-    if faults:
-        raise ValidationError(faults)
+def _refuse(errors: refusals.Errors) -> None:
+    if errors:
+        raise ValidationError(errors)
 
 
 def _locked(line: OrderLine) -> OrderLine:
@@ -181,7 +181,7 @@ E_ = TypeVar("E_", Delivery, Return, Cancellation)
 
 def _record(event: E_, person: User, today: date) -> E_:
     line = _locked(event.line)
-    _refuse(refusals.refuse_event(line.as_rule(), event.happening, on=event.on, quantity=event.quantity, today=today))
+    _refuse(refusals.refuse_event(line.as_rule(), event.kind, on=event.on, quantity=event.quantity, today=today))
     event.recorded_by_id = person.pk
     event.full_clean(exclude=["recorded_by"])
     return _save_as(person, event)
@@ -249,7 +249,7 @@ def attach_document(*, order: Order, paper: str, name: str, content: bytes, pers
     return _save_as(person, document)
 
 
-WITHDRAWN_BY = {
+DELETED_BY = {
     Promise: "orders.promise",
     Delivery: "orders.receive",
     Return: "orders.receive",
@@ -259,18 +259,18 @@ WITHDRAWN_BY = {
     Order: "orders.order",
     Supplier: "orders.order",
 }
-"""What may be withdrawn after a mistake, and the action that allows it."""
+"""What may be deleted after a mistake, and the action that allows it."""
 
 
 @transaction.atomic
-def withdraw(*, record: Any, reason: str, person: User) -> Any:
+def delete_with_reason(*, record: Any, reason: str, person: User) -> Any:
     """Take back a record made by mistake, with the reason; it stays readable and no longer counts."""
-    require(person, WITHDRAWN_BY[type(record)])
+    require(person, DELETED_BY[type(record)])
     if not reason.strip():
-        raise ValidationError({"reason": "Say why it is withdrawn."})
-    if record.is_withdrawn:
-        raise ValidationError({"reason": "This was withdrawn already."})
-    record.withdrawn_reason = reason.strip()
-    record.withdrawn_at = timezone.now()
-    record.withdrawn_by_id = person.pk
+        raise ValidationError({"reason": "Say why it is deleted."})
+    if record.is_deleted:
+        raise ValidationError({"reason": "This was deleted already."})
+    record.deleted_reason = reason.strip()
+    record.deleted_at = timezone.now()
+    record.deleted_by_id = person.pk
     return _save_as(person, record, reason)

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.conf import settings
 
-from shop.ui.numbers import AmountField
+from shop.base.numbers import AmountField
 
 
 class MoneyField(AmountField):

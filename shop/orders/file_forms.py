@@ -7,10 +7,10 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from shop.base.forms import Form
 from shop.orders.file_kinds import ALLOWED, MOST_BYTES, too_large
 from shop.orders.importing import decoded
 from shop.orders.models.document import PAPERS
-from shop.ui.forms import Form
 
 
 class ImportForm(Form):

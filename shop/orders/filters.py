@@ -6,19 +6,19 @@ from typing import Any
 
 import django_filters
 
-from shop.orders.models import Order, OrderLine, Supplier
-from shop.ui.filters import FilterSet, Words
+from shop.base.filters import FilterSet, Words
+from shop.orders.models import Order, Supplier
 
 YES_NO = [("yes", "yes"), ("no", "no")]
 
 
-def _suppliers(request: Any) -> Any:
-    return Supplier.objects.standing()
+def suppliers(request: Any) -> Any:
+    return Supplier.objects.active()
 
 
 class OrderFilters(FilterSet):
     words = django_filters.CharFilter(label="Words", method="find")
-    supplier = django_filters.ModelChoiceFilter(queryset=_suppliers, empty_label="all")
+    supplier = django_filters.ModelChoiceFilter(queryset=suppliers, empty_label="all")
     open = django_filters.ChoiceFilter(label="Something to come", choices=YES_NO, empty_label="all", method="only_open")
 
     class Meta:
@@ -30,21 +30,6 @@ class OrderFilters(FilterSet):
 
     def only_open(self, rows: Any, name: str, value: str) -> Any:
         return rows.filter(open_count__gt=0) if value == "yes" else rows.filter(open_count=0)
-
-
-class LateFilters(FilterSet):
-    words = Words("text", "component__name", "order__number", "order__reference", "part_need__step__job__title")
-    supplier = django_filters.ModelChoiceFilter(
-        field_name="order__supplier", queryset=_suppliers, empty_label="all", label="Supplier"
-    )
-    holds = django_filters.ChoiceFilter(label="Holds a job", choices=YES_NO, empty_label="all", method="only_holding")
-
-    class Meta:
-        model = OrderLine
-        fields = ["words", "supplier", "holds"]
-
-    def only_holding(self, rows: Any, name: str, value: str) -> Any:
-        return rows.filter(holds_a_job=value == "yes")
 
 
 class SupplierFilters(FilterSet):

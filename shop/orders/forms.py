@@ -10,15 +10,15 @@ from typing import Any
 from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
+from shop.base.days import DayField
+from shop.base.forms import Form, ModelForm
+from shop.base.numbers import AmountField
+from shop.base.versions import VersionedForm
 from shop.jobs.models import PartNeed
 from shop.orders.fields import MoneyField
 from shop.orders.models import Chase, Order, OrderLine, Supplier
-from shop.orders.models.how import HOW
+from shop.orders.models.channel import HOW
 from shop.orders.models.order import shop_tax_percent
-from shop.ui.days import DayField
-from shop.ui.forms import Form, ModelForm
-from shop.ui.numbers import AmountField
-from shop.ui.versioned import VersionedForm
 
 HOW_CHOICES = list(HOW.items())
 BLANK_LINES = 4
@@ -47,7 +47,7 @@ class OrderForm(VersionedForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["supplier"].queryset = Supplier.objects.standing()  # type: ignore[attr-defined]
+        self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
         self.fields["tax_percent"].initial = shop_tax_percent
 
     def clean_deposit(self) -> Decimal:
@@ -63,7 +63,7 @@ class NeedChoice(forms.ModelChoiceField):
 
 def open_needs() -> Any:
     """The needs a line can be bought for: of steps not finished, not marked as here."""
-    needs = PartNeed.objects.standing().filter(step__finished_at=None, here_on=None)
+    needs = PartNeed.objects.active().filter(step__finished_at=None, here_on=None)
     return needs.select_related("step__job__vehicle", "component").order_by("step__job", "step__position", "pk")
 
 
@@ -270,8 +270,8 @@ class ChaseForm(VersionedForm):
         return kept
 
 
-class WithdrawForm(Form):
-    reason = forms.CharField(label="Why it is withdrawn", max_length=300, widget=forms.Textarea({"rows": 3}))
+class DeleteForm(Form):
+    reason = forms.CharField(label="Why it is deleted", max_length=300, widget=forms.Textarea({"rows": 3}))
 
 
 class LetterForm(Form):

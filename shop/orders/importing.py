@@ -19,11 +19,11 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from shop.base.days import DayField
+from shop.base.numbers import AmountField
+from shop.base.roles import require
 from shop.orders import changes
 from shop.orders.models import Order, OrderLine, Supplier
-from shop.people.roles import require
-from shop.ui.days import DayField
-from shop.ui.numbers import AmountField
 
 MOST_ROWS = 5000
 DELIMITERS = ",;\t"
@@ -43,7 +43,7 @@ COLUMNS: Mapping[str, forms.Field] = {
 
 
 @dataclass(frozen=True)
-class Fault:
+class RowError:
     """What is wrong in one cell; the heading is row 1. An empty column stands for the whole row, row 0 for the file."""
 
     row: int
@@ -56,7 +56,7 @@ class Import:
     """A file as read: its rows by number, what is wrong, and once tried, which orders it makes or left alone."""
 
     rows: dict[int, dict[str, Any]] = field(default_factory=dict)
-    faults: list[Fault] = field(default_factory=list)
+    errors: list[RowError] = field(default_factory=list)
     made: list[Order] = field(default_factory=list)
     left_alone: list[str] = field(default_factory=list)
     new_suppliers: list[str] = field(default_factory=list)
@@ -75,7 +75,7 @@ def read(text: str) -> Import:
     found = Import()
     lines = text.splitlines()
     if not lines:
-        found.faults.append(Fault(0, "", "The file is empty."))
+        found.errors.append(RowError(0, "", "The file is empty."))
         return found
     delimiter = max(DELIMITERS, key=lines[0].count)
     table = csv.DictReader(StringIO(text), delimiter=delimiter, restval="")
@@ -83,21 +83,21 @@ def read(text: str) -> Import:
     table.fieldnames = headings
     missing = [name for name, column in COLUMNS.items() if column.required and name not in headings]
     if missing:
-        found.faults.append(Fault(1, ", ".join(missing), "This column is missing."))
+        found.errors.append(RowError(1, ", ".join(missing), "This column is missing."))
         return found
     for number, row in enumerate(table, start=2):
         if number > MOST_ROWS + 1:
-            found.faults.append(Fault(0, "", f"The file has more than {MOST_ROWS} rows; bring it in in parts."))
+            found.errors.append(RowError(0, "", f"The file has more than {MOST_ROWS} rows; bring it in in parts."))
             break
         _read_row(found, number, row)
-    if not found.rows and not found.faults:
-        found.faults.append(Fault(0, "", "The file has a heading and no rows."))
+    if not found.rows and not found.errors:
+        found.errors.append(RowError(0, "", "The file has a heading and no rows."))
     return found
 
 
 def _read_row(found: Import, number: int, row: Mapping[str, Any]) -> None:
     if None in row:
-        found.faults.append(Fault(number, "", "This row has more cells than the heading."))
+        found.errors.append(RowError(number, "", "This row has more cells than the heading."))
         return
     if not any(str(cell).strip() for cell in row.values()):
         return
@@ -106,7 +106,7 @@ def _read_row(found: Import, number: int, row: Mapping[str, Any]) -> None:
         try:
             kept[name] = column.clean(row.get(name, ""))
         except ValidationError as refused:
-            found.faults += [Fault(number, name, words) for words in refused.messages]
+            found.errors += [RowError(number, name, words) for words in refused.messages]
     found.rows[number] = kept
 
 
@@ -117,11 +117,11 @@ def bring_in(*, found: Import, person: User, today: date, keep: bool) -> Import:
     Either everything is written or nothing; what the rules refuse is added to the faults by row and column.
     """
     require(person, "orders.order")
-    if found.faults:
+    if found.errors:
         return found
     for numbers in _orders(found.rows):
         _bring_in_order(found, numbers, person, today)
-    if found.faults or not keep:
+    if found.errors or not keep:
         transaction.set_rollback(True)
     return found
 
@@ -135,7 +135,7 @@ def _orders(rows: Mapping[int, Mapping[str, Any]]) -> Iterable[list[int]]:
 
 def _bring_in_order(found: Import, numbers: list[int], person: User, today: date) -> None:
     first = found.rows[numbers[0]]
-    supplier = Supplier.objects.standing().filter(name__iexact=first["supplier"]).first()
+    supplier = Supplier.objects.active().filter(name__iexact=first["supplier"]).first()
     if supplier and Order.objects.filter(supplier=supplier, reference__iexact=first["reference"]).exists():
         found.left_alone.append(f"{supplier} {first['reference']}")
         return
@@ -188,5 +188,5 @@ def _try(found: Import, number: int, where: Mapping[str, str], write: Callable[[
     except ValidationError as refused:
         named = refused.message_dict if hasattr(refused, "error_dict") else {"": refused.messages}
         for name, words in named.items():
-            found.faults += [Fault(number, where.get(name, name if name in COLUMNS else ""), one) for one in words]
+            found.errors += [RowError(number, where.get(name, name if name in COLUMNS else ""), one) for one in words]
         return None

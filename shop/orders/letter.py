@@ -7,16 +7,21 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from shop.orders.rules import Line, expected_on, first_promise, is_overdue, to_come
-from shop.orders.wording import count, day, plural, promise_words
-from shop.ui.money import Taxed, in_money, to_cents
+from shop.base.money import Taxed, in_money, to_cents
+from shop.orders.rules import LineFacts, expected_on, first_promise, is_overdue, to_come
+from shop.orders.text import (
+    count,
+    day,
+    plural,
+    promise_words,
+)
 
 
 @dataclass(frozen=True)
-class Asked:
+class LetterLine:
     """One line to ask about, and how many steps of a vehicle wait for it."""
 
-    line: Line
+    line: LineFacts
     steps_waiting: int = 0
 
 
@@ -27,7 +32,14 @@ class Letter:
 
 
 def draft(
-    *, number: str, reference: str, ordered_on: date, contact: str, asked: Sequence[Asked], signed: str, today: date
+    *,
+    number: str,
+    reference: str,
+    ordered_on: date,
+    contact: str,
+    asked: Sequence[LetterLine],
+    signed: str,
+    today: date,
 ) -> Letter:
     """Return the draft for one order. No customer is named in it."""
     theirs = f" (your reference {reference})" if reference else ""
@@ -43,7 +55,7 @@ def draft(
     return Letter(f"Order {number}{theirs}: when will it come?", body)
 
 
-def _about(one: Asked, today: date) -> str:
+def _about(one: LetterLine, today: date) -> str:
     line = one.line
     left = to_come(line)
     quantity = count(left) if left == line.quantity else f"{count(left)} of {count(line.quantity)}"
@@ -53,7 +65,7 @@ def _about(one: Asked, today: date) -> str:
     return "\n".join(facts)
 
 
-def _promised(line: Line, today: date) -> str:
+def _promised(line: LineFacts, today: date) -> str:
     first = first_promise(line.promises)
     if first is None:
         return "You have not given us a date yet."

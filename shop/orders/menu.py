@@ -1,6 +1,6 @@
-from shop.ui.menu import Entry
+from shop.base.menu import Entry
 
 MENU = [
-    Entry("Late", "orders:late", order=30),
-    Entry("Orders", "orders:list", order=32),
+    Entry("Late", "planning:late", order=30),
+    Entry("Orders", "orders:orders", order=32),
 ]

@@ -17,9 +17,9 @@ from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
 from django.utils import timezone
 
+from shop.base.roles import require
 from shop.orders.models import Chase, Mail
 from shop.orders.smtp import NotTaken, PerhapsTaken
-from shop.people.roles import require
 
 FIRST_WAIT = timedelta(minutes=2)
 LONGEST_WAIT = timedelta(hours=6)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from shop.orders.holding import holds
+from shop.base.panels import Panel
+from shop.orders.held_up import holds
 from shop.orders.models import Chase, OrderLine
-from shop.orders.wording import standing_words
-from shop.ui.panels import Panel
+from shop.orders.text import status_words
 
 MOST = 5
 
@@ -18,14 +18,14 @@ def late(person: Any, today: date) -> dict[str, Any]:
     lines = list(OrderLine.objects.overdue(today).with_story())
     held = holds(lines, today)
     lines.sort(key=lambda line: (-len(held[line.pk].steps) if line.pk in held else 0, line.expected))
-    shown = [(line, standing_words(line.as_rule(), today), held.get(line.pk)) for line in lines[:MOST]]
+    shown = [(line, status_words(line.as_rule(), today), held.get(line.pk)) for line in lines[:MOST]]
     return {"lines": shown, "more": max(0, len(lines) - MOST)}
 
 
 def to_chase(person: Any, today: date) -> dict[str, Any]:
     """Orders with something to come that the shop meant to ask about again by today, the longest due first."""
     waiting = OrderLine.objects.to_come().values("order")
-    chases = Chase.objects.standing().filter(order__in=waiting).select_related("order__supplier").order_by("on", "pk")
+    chases = Chase.objects.active().filter(order__in=waiting).select_related("order__supplier").order_by("on", "pk")
     last = {chase.order_id: chase for chase in chases}
     due = [chase for chase in last.values() if chase.ask_again_on and chase.ask_again_on <= today]
     due.sort(key=lambda chase: (chase.ask_again_on, chase.pk))
@@ -33,6 +33,6 @@ def to_chase(person: Any, today: date) -> dict[str, Any]:
 
 
 PANELS = [
-    Panel("Late, and whom it holds", order=20, template="orders/panel_late.html", read=late),
-    Panel("To ask again", order=25, template="orders/panel_chase.html", read=to_chase),
+    Panel("Late, and whom it holds", order=20, template="orders/_panel_late.html", read=late),
+    Panel("To ask again", order=25, template="orders/_panel_chase.html", read=to_chase),
 ]

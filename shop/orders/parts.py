@@ -1,31 +1,21 @@
-"""What the orders know of the parts that steps need. Handed to the jobs at start (`apps.py`)."""
+"""What the order lines of a needed part say of it: pure over plain lines; today is an argument."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
-from shop.jobs.models import PartNeed
-from shop.jobs.parts import PartFact
-from shop.jobs.rules import NeedState
+from shop.jobs.rules import NeedState, PartFact
 from shop.orders import rules
-from shop.orders.models import OrderLine
-from shop.orders.wording import awaited_words, day
+from shop.orders.text import awaited_words, day
 
 
-def part_facts(needs: Iterable[PartNeed], today: date) -> dict[int, PartFact]:
-    """Return a fact for every need that some standing order has a line for, in a constant number of queries."""
-    wanted = {need.pk: need for need in needs}
-    stories: dict[int, list[rules.Line]] = {}
-    for line in OrderLine.objects.standing().filter(part_need__in=wanted).with_story():
-        stories.setdefault(line.part_need_id, []).append(line.as_rule())
-    return {key: _fact(wanted[key], lines, today) for key, lines in stories.items()}
-
-
-def _fact(need: PartNeed, lines: list[rules.Line], today: date) -> PartFact:
+def part_fact(need: Any, lines: Sequence[rules.LineFacts], today: date) -> PartFact:
+    """Return where a needed part is: here, awaited with the day expected, or not on order any more."""
     if sum((rules.here(line) for line in lines), Decimal(0)) >= need.quantity:
-        came = [event.on for line in lines for event in line.events if event.happening is rules.Happening.DELIVERED]
+        came = [event.on for line in lines for event in line.events if event.kind is rules.LineEventKind.DELIVERED]
         return PartFact(NeedState.MET, f"{need}, here since {day(max(came), today)}")
     awaited = [line for line in lines if rules.to_come(line)]
     if not awaited:

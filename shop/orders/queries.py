@@ -6,14 +6,19 @@ against one table of cases.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from django.db import models
 from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce, Greatest, Round
 
-from shop.vehicles.queries import SearchQuerySet
+from shop.base.search import SearchQuerySet
+from shop.jobs.rules import PartFact
+from shop.orders import rules
+from shop.orders.parts import part_fact
 
 QUANTITY = DecimalField(max_digits=10, decimal_places=2)
 MONEY = DecimalField(max_digits=14, decimal_places=2)
@@ -21,10 +26,10 @@ NONE = Value(Decimal("0"), output_field=MONEY)
 
 
 def _pieces(model: str, **conditions: bool) -> Coalesce:
-    """Pieces of the outer line in one kind of event, withdrawn ones left out."""
+    """Pieces of the outer line in one kind of event, deleted ones left out."""
     from django.apps import apps
 
-    rows = apps.get_model("orders", model).objects.filter(line=OuterRef("pk"), withdrawn_at=None, **conditions)
+    rows = apps.get_model("orders", model).objects.filter(line=OuterRef("pk"), deleted_at=None, **conditions)
     total = rows.order_by().values("line").annotate(total=Sum("quantity")).values("total")
     return Coalesce(Subquery(total, output_field=QUANTITY), NONE)
 
@@ -36,15 +41,15 @@ def _number(counted: models.QuerySet) -> Coalesce:
 def _dated_promises() -> models.QuerySet:
     from shop.orders.models import Promise
 
-    return Promise.objects.filter(line=OuterRef("pk"), withdrawn_at=None, latest__isnull=False)
+    return Promise.objects.filter(line=OuterRef("pk"), deleted_at=None, latest__isnull=False)
 
 
 class SupplierQuerySet(SearchQuerySet):
     searched = ("name", "contact", "email", "phone")
 
     def for_list(self):
-        standing = Q(orders__withdrawn_at=None)
-        return self.annotate(order_count=Count("orders", filter=standing & Q(orders__isnull=False)))
+        status = Q(orders__deleted_at=None)
+        return self.annotate(order_count=Count("orders", filter=status & Q(orders__isnull=False)))
 
 
 class OrderQuerySet(SearchQuerySet):
@@ -59,7 +64,7 @@ class OrderQuerySet(SearchQuerySet):
 
         lines = OrderLine.objects.filter(order=OuterRef("pk")).order_by().values("order")
         open_lines = OrderLine.objects.to_come().filter(order=OuterRef("pk")).order_by().values("order")
-        # As the rule of rounding in `shop.ui.money`. SQLite counts in binary and would take a half for just under it;
+        # As the rule of rounding in `shop.base.money`. SQLite counts in binary and would take a half for just under it;
         # the product has four places, so a ten-thousandth of a cent decides nothing else.
         exact = ExpressionWrapper(F("quantity") * F("price"), DecimalField(max_digits=20, decimal_places=4))
         price = Round(exact + Value(Decimal("0.000001")), precision=2, output_field=MONEY)
@@ -72,9 +77,9 @@ class OrderQuerySet(SearchQuerySet):
 
 
 class OrderLineQuerySet(models.QuerySet):
-    def standing(self):
-        """Lines of orders that nobody has withdrawn."""
-        return self.filter(order__withdrawn_at=None)
+    def active(self):
+        """Lines of orders that nobody has deleted."""
+        return self.filter(order__deleted_at=None)
 
     def with_state(self):
         """Each line with `left` pieces to come, the day `expected`, the day `first_promised`, and `promise_count`."""
@@ -91,7 +96,7 @@ class OrderLineQuerySet(models.QuerySet):
 
     def to_come(self) -> OrderLineQuerySet:
         """Lines of which something is still to come."""
-        return self.standing().with_state().filter(left__gt=0)
+        return self.active().with_state().filter(left__gt=0)
 
     def overdue(self, today: date):
         """Lines past the day expected of which something is still to come."""
@@ -100,7 +105,7 @@ class OrderLineQuerySet(models.QuerySet):
     def holding(self):
         """Lines bought for a step that is not finished."""
         return self.filter(
-            part_need__step__finished_at=None, part_need__step__withdrawn_at=None, part_need__withdrawn_at=None
+            part_need__step__finished_at=None, part_need__step__deleted_at=None, part_need__deleted_at=None
         ).exclude(part_need=None)
 
     def with_story(self) -> OrderLineQuerySet:
@@ -114,3 +119,11 @@ class OrderLineQuerySet(models.QuerySet):
             "cancellations__recorded_by",
             "order__chases__person",
         )
+
+    def part_facts(self, needs: Iterable[Any], today: date) -> dict[int, PartFact]:
+        """A fact for every need that a current order has a line for, in a constant number of queries."""
+        wanted = {need.pk: need for need in needs}
+        lines: dict[int, list[rules.LineFacts]] = {}
+        for line in self.active().filter(part_need__in=wanted).with_story():
+            lines.setdefault(line.part_need_id, []).append(line.as_rule())
+        return {key: part_fact(wanted[key], of_need, today) for key, of_need in lines.items()}

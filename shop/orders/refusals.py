@@ -8,13 +8,13 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from shop.orders.rules import Happening, Line, here, to_come
-from shop.orders.wording import count, day
+from shop.orders.rules import LineEventKind, LineFacts, here, to_come
+from shop.orders.text import count, day
 
 EARLIEST_YEAR = 2000
 YEARS_AHEAD = 5
 
-Faults = dict[str, str]
+Errors = dict[str, str]
 
 
 def wrong_day(value: date | None, today: date, *, ahead: bool = True) -> str:
@@ -28,46 +28,46 @@ def wrong_day(value: date | None, today: date, *, ahead: bool = True) -> str:
     return ""
 
 
-def _before_the_order(line: Line, on: date, today: date) -> str:
+def _before_the_order(line: LineFacts, on: date, today: date) -> str:
     if on < line.ordered_on:
         return f"The order was placed on {day(line.ordered_on, today)}; this cannot be before it."
     return ""
 
 
 def refuse_promise(
-    line: Line, *, given_on: date, earliest: date | None, latest: date | None, words: str, today: date
-) -> Faults:
+    line: LineFacts, *, given_on: date, earliest: date | None, latest: date | None, words: str, today: date
+) -> Errors:
     """A promise cannot be older than the order, cannot lie before the day it was made, and must say something."""
-    faults = {
+    errors = {
         "given_on": wrong_day(given_on, today, ahead=False) or _before_the_order(line, given_on, today),
         "earliest": wrong_day(earliest, today),
         "latest": wrong_day(latest, today),
     }
     if (earliest is None) != (latest is None):
-        faults["latest"] = faults["latest"] or "A range needs its first and its last day."
+        errors["latest"] = errors["latest"] or "A range needs its first and its last day."
     elif latest is None and not words.strip():
-        faults["words"] = "Without a date, write down the words they used."
+        errors["words"] = "Without a date, write down the words they used."
     elif earliest is not None and latest is not None and latest < earliest:
-        faults["latest"] = faults["latest"] or "The last day of the range lies before its first."
+        errors["latest"] = errors["latest"] or "The last day of the range lies before its first."
     if latest is not None and latest < given_on:
-        faults["latest"] = faults["latest"] or f"That day lies before {day(given_on, today)}, when it was said."
-    return _only_faults(faults)
+        errors["latest"] = errors["latest"] or f"That day lies before {day(given_on, today)}, when it was said."
+    return _only_errors(errors)
 
 
-def refuse_event(line: Line, happening: Happening, *, on: date, quantity: Decimal, today: date) -> Faults:
+def refuse_event(line: LineFacts, kind: LineEventKind, *, on: date, quantity: Decimal, today: date) -> Errors:
     """No more can come or be cancelled than is to come, none go back that is not here, nothing before the order."""
-    return _only_faults(
+    return _only_errors(
         {
             "on": wrong_day(on, today, ahead=False) or _before_the_order(line, on, today),
-            "quantity": _too_many(line, happening, quantity),
+            "quantity": _too_many(line, kind, quantity),
         }
     )
 
 
-def _too_many(line: Line, happening: Happening, quantity: Decimal) -> str:
+def _too_many(line: LineFacts, kind: LineEventKind, quantity: Decimal) -> str:
     if quantity <= 0:
         return "Give a number above 0."
-    if happening in (Happening.DELIVERED, Happening.CANCELLED):
+    if kind in (LineEventKind.DELIVERED, LineEventKind.CANCELLED):
         most, words = to_come(line), "still to come"
     else:
         most, words = here(line), "here"
@@ -76,28 +76,28 @@ def _too_many(line: Line, happening: Happening, quantity: Decimal) -> str:
     return f"Only {count(most)} of {count(line.quantity)} {words}." if most else f"Nothing of this line is {words}."
 
 
-def refuse_order(*, ordered_on: date, today: date) -> Faults:
+def refuse_order(*, ordered_on: date, today: date) -> Errors:
     """An order is recorded on its day or later, not ahead of it."""
-    return _only_faults({"ordered_on": wrong_day(ordered_on, today, ahead=False)})
+    return _only_errors({"ordered_on": wrong_day(ordered_on, today, ahead=False)})
 
 
 def refuse_chase(
     *, on: date, ordered_on: date, answered_on: date | None, ask_again_on: date | None, today: date
-) -> Faults:
+) -> Errors:
     """The supplier was asked after the order was placed, answered after it was asked, and is asked again later."""
-    faults = {
+    errors = {
         "on": wrong_day(on, today, ahead=False),
         "answered_on": wrong_day(answered_on, today, ahead=False),
         "ask_again_on": wrong_day(ask_again_on, today),
     }
     if on < ordered_on:
-        faults["on"] = faults["on"] or f"The order was placed on {day(ordered_on, today)}; this cannot be before it."
+        errors["on"] = errors["on"] or f"The order was placed on {day(ordered_on, today)}; this cannot be before it."
     if answered_on and answered_on < on:
-        faults["answered_on"] = faults["answered_on"] or "The answer cannot be older than the question."
+        errors["answered_on"] = errors["answered_on"] or "The answer cannot be older than the question."
     if ask_again_on and ask_again_on <= on:
-        faults["ask_again_on"] = faults["ask_again_on"] or f"Give a day after {day(on, today)}, when they were asked."
-    return _only_faults(faults)
+        errors["ask_again_on"] = errors["ask_again_on"] or f"Give a day after {day(on, today)}, when they were asked."
+    return _only_errors(errors)
 
 
-def _only_faults(faults: Faults) -> Faults:
-    return {field: words for field, words in faults.items() if words}
+def _only_errors(errors: Errors) -> Errors:
+    return {field: words for field, words in errors.items() if words}

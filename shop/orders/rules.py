@@ -13,7 +13,7 @@ from enum import StrEnum
 
 
 @dataclass(frozen=True)
-class Promise:
+class PromiseFacts:
     """What a supplier said on a day: one day, a range of days, or no date at all.
 
     One day has `earliest == latest`; a range has both; no date has neither.
@@ -33,7 +33,7 @@ class Promise:
         return self.earliest != self.latest
 
 
-class Happening(StrEnum):
+class LineEventKind(StrEnum):
     """What can happen to the pieces of a line. A piece sent back either comes again or is paid back."""
 
     DELIVERED = "delivered"
@@ -43,49 +43,49 @@ class Happening(StrEnum):
 
 
 @dataclass(frozen=True)
-class Event:
+class EventFacts:
     """So many pieces delivered, returned or cancelled on a day."""
 
-    happening: Happening
+    kind: LineEventKind
     on: date
     quantity: Decimal
 
 
 @dataclass(frozen=True)
-class Line:
+class LineFacts:
     """One ordered line with all that was promised and all that happened to it, each in the order recorded."""
 
     what: str
     ordered_on: date
     quantity: Decimal
-    promises: tuple[Promise, ...] = ()
-    events: tuple[Event, ...] = ()
+    promises: tuple[PromiseFacts, ...] = ()
+    events: tuple[EventFacts, ...] = ()
     last_heard: date | None = None
 
 
-def in_order_given(promises: Iterable[Promise]) -> list[Promise]:
+def in_order_given(promises: Iterable[PromiseFacts]) -> list[PromiseFacts]:
     """Return promises by the day they were given; two of one day stay as they were recorded."""
     return sorted(promises, key=lambda promise: promise.given_on)
 
 
-def current_promise(promises: Iterable[Promise]) -> Promise | None:
+def current_promise(promises: Iterable[PromiseFacts]) -> PromiseFacts | None:
     """Return the latest promise that gives a date. A later “no date” does not unsay it; it stays what was promised."""
     dated = [promise for promise in in_order_given(promises) if promise.gives_a_date]
     return dated[-1] if dated else None
 
 
-def first_promise(promises: Iterable[Promise]) -> Promise | None:
+def first_promise(promises: Iterable[PromiseFacts]) -> PromiseFacts | None:
     """Return the first promise that gave a date, which all slip is counted from."""
     return next((promise for promise in in_order_given(promises) if promise.gives_a_date), None)
 
 
-def expected_on(promises: Iterable[Promise]) -> date | None:
+def expected_on(promises: Iterable[PromiseFacts]) -> date | None:
     """Return the day by which the line should be here: the last day of the latest dated promise, or None."""
     promise = current_promise(promises)
     return promise.latest if promise else None
 
 
-def slip_days(promises: Sequence[Promise]) -> int | None:
+def slip_days(promises: Sequence[PromiseFacts]) -> int | None:
     """Return the days between the first date promised and the one promised now; None when no date was given."""
     first, current = first_promise(promises), current_promise(promises)
     if not first or not current or not first.latest or not current.latest:
@@ -93,36 +93,36 @@ def slip_days(promises: Sequence[Promise]) -> int | None:
     return (current.latest - first.latest).days
 
 
-def pieces(events: Iterable[Event], *happenings: Happening) -> Decimal:
-    """Return how many pieces had any of `happenings`."""
-    return sum((event.quantity for event in events if event.happening in happenings), Decimal(0))
+def pieces(events: Iterable[EventFacts], *kinds: LineEventKind) -> Decimal:
+    """Return how many pieces had any of `kinds`."""
+    return sum((event.quantity for event in events if event.kind in kinds), Decimal(0))
 
 
-def to_come(line: Line) -> Decimal:
+def to_come(line: LineFacts) -> Decimal:
     """Return the pieces still to come: ordered − delivered + sent back for replacement − cancelled, never below 0."""
-    gone = pieces(line.events, Happening.DELIVERED, Happening.CANCELLED)
-    again = pieces(line.events, Happening.RETURNED_FOR_REPLACEMENT)
+    gone = pieces(line.events, LineEventKind.DELIVERED, LineEventKind.CANCELLED)
+    again = pieces(line.events, LineEventKind.RETURNED_FOR_REPLACEMENT)
     return max(Decimal(0), line.quantity - gone + again)
 
 
-def here(line: Line) -> Decimal:
+def here(line: LineFacts) -> Decimal:
     """Return the usable pieces in the shop: delivered less those sent back."""
-    back = pieces(line.events, Happening.RETURNED_FOR_REPLACEMENT, Happening.RETURNED_FOR_MONEY)
-    return pieces(line.events, Happening.DELIVERED) - back
+    back = pieces(line.events, LineEventKind.RETURNED_FOR_REPLACEMENT, LineEventKind.RETURNED_FOR_MONEY)
+    return pieces(line.events, LineEventKind.DELIVERED) - back
 
 
-def arrived_on(line: Line) -> date | None:
+def arrived_on(line: LineFacts) -> date | None:
     """Return the day on which the last piece came, or None while pieces are to come or nothing came at all."""
-    days = [event.on for event in line.events if event.happening is Happening.DELIVERED]
+    days = [event.on for event in line.events if event.kind is LineEventKind.DELIVERED]
     return max(days) if days and not to_come(line) else None
 
 
-def is_overdue(line: Line, today: date) -> bool:
+def is_overdue(line: LineFacts, today: date) -> bool:
     """Say whether today is past the day expected while pieces are still to come. On the day itself nothing is late."""
     return days_overdue(line, today) > 0
 
 
-def days_overdue(line: Line, today: date) -> int:
+def days_overdue(line: LineFacts, today: date) -> int:
     """Return the days by which today is past the latest promise; 0 when all came or no date was given."""
     expected = expected_on(line.promises)
     if expected is None or not to_come(line):
@@ -130,7 +130,7 @@ def days_overdue(line: Line, today: date) -> int:
     return max(0, (today - expected).days)
 
 
-def days_behind_first_promise(line: Line, today: date) -> int | None:
+def days_behind_first_promise(line: LineFacts, today: date) -> int | None:
     """Return the days from the first date promised to the day of arrival, or to today while pieces are to come.
 
     Negative while the first promise lies ahead or when it came early; None when no date was ever given.
@@ -141,7 +141,7 @@ def days_behind_first_promise(line: Line, today: date) -> int | None:
     return ((arrived_on(line) or today) - first.latest).days
 
 
-def silent_days(line: Line, today: date) -> int:
+def silent_days(line: LineFacts, today: date) -> int:
     """Return the days since the supplier last said anything: a promise, an answer to a chase, or else the order."""
     words = [promise.given_on for promise in line.promises]
     heard = [line.last_heard] if line.last_heard else []

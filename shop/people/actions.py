@@ -1,4 +1,4 @@
-from shop.people.roles import EVERYONE, Action
+from shop.base.roles import EVERYONE, Action
 
 ACTIONS = [
     Action("people.manage", "change who works here and in which role"),

@@ -2,7 +2,7 @@ from typing import Any
 
 from django.http import HttpRequest
 
-from shop.people.roles import roles_of
+from shop.base.roles import roles_of
 
 
 def reader(request: HttpRequest) -> dict[str, Any]:

@@ -5,10 +5,10 @@ from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
 from django.core.validators import MaxLengthValidator
 
+from shop.base.forms import Form
+from shop.base.roles import FITTER, ROLES
+from shop.base.versions import VersionedForm
 from shop.people.models import Preferences
-from shop.people.roles import FITTER, ROLES
-from shop.ui.forms import Form
-from shop.ui.versioned import VersionedForm
 
 LONGEST_NAME = 150
 PASSWORD_WORDS = "At least 10 characters, not all digits, not a word everybody uses."

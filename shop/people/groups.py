@@ -4,7 +4,7 @@ from typing import Any
 
 from django.contrib.auth.models import Group
 
-from shop.people.roles import ROLES
+from shop.base.roles import ROLES
 
 
 def make_groups(using: str = "default", **kwargs: Any) -> None:

@@ -1,3 +1,3 @@
-from shop.ui.menu import Entry
+from shop.base.menu import Entry
 
-MENU = [Entry("People", "people:list", order=90, action="people.manage")]
+MENU = [Entry("People", "people:people", order=90, action="people.manage")]

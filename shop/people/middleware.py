@@ -6,8 +6,8 @@ from functools import partial
 from django.http import HttpRequest, HttpResponse
 from django.utils.functional import SimpleLazyObject
 
+from shop.base.roles import may
 from shop.people.queries import preferences_of
-from shop.people.roles import may
 
 
 def reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:

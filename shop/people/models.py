@@ -2,8 +2,8 @@ from django.conf import settings
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from specs.engine.units import System
 from specs.models.base import Versioned
-from specs.units import System
 
 
 class StaffChange(models.Model):
@@ -49,7 +49,7 @@ class Preferences(Versioned):
 
     @property
     def system(self) -> System:
-        """The units, typed for ``specs.units``."""
+        """The units, typed for ``specs.engine.units``."""
         return "inch" if self.units == self.Units.INCH else "metric"
 
     def __str__(self) -> str:

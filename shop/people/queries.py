@@ -1,7 +1,7 @@
 from django.contrib.auth.models import User
 
+from shop.base.roles import Person
 from shop.people.models import Preferences
-from shop.people.roles import Person
 
 _READ = "_preferences_read"  # kept on the person for the rest of the request
 

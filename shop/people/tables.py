@@ -4,7 +4,12 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.urls import reverse
 
-from shop.ui.tables import Column, MomentColumn, Table, YesNoColumn
+from shop.base.tables import (
+    Column,
+    MomentColumn,
+    Table,
+    YesNoColumn,
+)
 
 
 class PeopleTable(Table):

@@ -1,4 +1,4 @@
-from shop.people.roles import BUYER, EVERYONE, Action
+from shop.base.roles import BUYER, EVERYONE, Action
 
 ACTIONS = [
     Action("planning.see", "see what is ready and when vehicles will be done", EVERYONE),

@@ -10,11 +10,7 @@ class PlanningConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        from shop.orders.holding import tell_of_finish
-        from shop.planning.costs import finish_days
-
         check_country(settings.SHOP_COUNTRY, settings.SHOP_REGION)
-        tell_of_finish(finish_days)
 
 
 def check_country(country: str, region: str) -> None:

@@ -11,15 +11,15 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from shop.base.roles import require
 from shop.orders import changes as orders
 from shop.orders.models import Cancellation, Order, OrderLine, Supplier
 from shop.orders.rules import to_come
-from shop.people.roles import require
-from shop.planning.choice import ASSUMPTIONS, Comparison
-from shop.planning.models import Choice, Morning
+from shop.planning.models import Choice, MorningMail
+from shop.planning.wait_or_buy import ASSUMPTIONS, WaitOrBuy
 
 
-def _figures(comparison: Comparison) -> dict[str, Any]:
+def _figures(comparison: WaitOrBuy) -> dict[str, Any]:
     """The comparison as it stood on screen, in plain JSON."""
 
     def plain(value: Any) -> Any:
@@ -38,7 +38,7 @@ def _reason(reason: str) -> str:
 
 
 @transaction.atomic
-def keep_waiting(*, line: OrderLine, other: Supplier, comparison: Comparison, reason: str, person: User) -> Choice:
+def keep_waiting(*, line: OrderLine, other: Supplier, comparison: WaitOrBuy, reason: str, person: User) -> Choice:
     """Keep the decision to go on waiting, with the figures it was made on."""
     require(person, "planning.choose")
     return _save(Choice(line=line, other=other, reason=_reason(reason), figures=_figures(comparison)), person)
@@ -52,7 +52,7 @@ def buy_elsewhere(
     lead_days: int,
     price: Decimal,
     money_back: Decimal,
-    comparison: Comparison,
+    comparison: WaitOrBuy,
     reason: str,
     person: User,
     today: date,
@@ -99,14 +99,14 @@ def _save(choice: Choice, person: User) -> Choice:
 
 def cancellation_of(choice: Choice) -> Cancellation | None:
     """The cancellation that a choice made, to write to the supplier about."""
-    return choice.line.cancellations.standing().order_by("pk").last() if choice.bought_id else None
+    return choice.line.cancellations.active().order_by("pk").last() if choice.bought_id else None
 
 
 @transaction.atomic
-def want_morning_mail(*, person: User, wanted: bool) -> Morning:
+def want_morning_mail(*, person: User, wanted: bool) -> MorningMail:
     """Turn the morning's mail on or off for oneself."""
     require(person, "planning.own")
-    morning = Morning.objects.filter(person=person).first() or Morning(person=person)
+    morning = MorningMail.objects.filter(person=person).first() or MorningMail(person=person)
     morning.wanted = wanted
     morning._history_user = person  # type: ignore[attr-defined]
     morning.save()

@@ -14,8 +14,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from shop.planning.calendar import WorkCalendar
-from shop.planning.chain import largest_pieces
-from shop.planning.network import Run, Shop, Work, run
+from shop.planning.critical_chain import largest_pieces
+from shop.planning.network import Run, Shop, WorkItem, run
 
 if TYPE_CHECKING:
     import numpy as np
@@ -34,7 +34,7 @@ ASSUMPTIONS = (
 
 
 @dataclass(frozen=True)
-class Situation:
+class ForecastInputs:
     """All that a forecast is made from.
 
     `arrivals` gives for each part not yet here the days from `today` until it arrives, one per draw (shape (draws,)).
@@ -42,7 +42,7 @@ class Situation:
     """
 
     today: date
-    steps: Sequence[Work]
+    steps: Sequence[WorkItem]
     shop: Shop
     calendar: WorkCalendar
     arrivals: Mapping[Any, Minutes] = field(default_factory=dict)
@@ -88,7 +88,7 @@ class Finish:
 class Forecast:
     """The forecast of a situation, worked out when first asked for."""
 
-    def __init__(self, situation: Situation) -> None:
+    def __init__(self, situation: ForecastInputs) -> None:
         self.situation = situation
 
     @cached_property

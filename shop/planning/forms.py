@@ -7,9 +7,9 @@ from typing import Any
 
 from django import forms
 
+from shop.base.forms import Form
 from shop.orders.fields import MoneyField
 from shop.orders.models import OrderLine, Supplier
-from shop.ui.forms import Form
 
 LONGEST_LEAD = 730
 
@@ -17,7 +17,7 @@ LONGEST_LEAD = 730
 class ElsewhereForm(Form):
     """Another supplier, its stated lead time, and what it costs more. Sent in the address."""
 
-    other = forms.ModelChoiceField(Supplier.objects.standing(), label="Buy from", empty_label="choose a supplier")
+    other = forms.ModelChoiceField(Supplier.objects.active(), label="Buy from", empty_label="choose a supplier")
     lead_days = forms.IntegerField(label="Its stated lead time, days", min_value=0, max_value=LONGEST_LEAD)
     price = MoneyField("Its price each, without tax")
     restocking = MoneyField("Fee for cancelling", required=False)
@@ -26,7 +26,7 @@ class ElsewhereForm(Form):
     def __init__(self, *args: Any, line: OrderLine, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.line = line
-        others = Supplier.objects.standing().exclude(pk=line.order.supplier_id)
+        others = Supplier.objects.active().exclude(pk=line.order.supplier_id)
         self.fields["other"].queryset = others  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
@@ -36,7 +36,7 @@ class ElsewhereForm(Form):
         return kept
 
 
-class DecideForm(Form):
+class WaitOrBuyForm(Form):
     """The decision and its reason."""
 
     WAIT, BUY = "wait", "buy"

@@ -9,7 +9,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils import timezone
 
-from shop.people.roles import require
+from shop.base.roles import require
 from shop.planning.models import CalendarLink
 
 

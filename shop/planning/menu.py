@@ -1,4 +1,4 @@
-from shop.ui.menu import Entry
+from shop.base.menu import Entry
 
 MENU = [
     Entry("Ready", "planning:ready", order=5),

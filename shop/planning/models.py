@@ -17,7 +17,7 @@ class Choice(models.Model):
     line = models.ForeignKey("orders.OrderLine", on_delete=models.PROTECT, related_name="choices")
     other = models.ForeignKey("orders.Supplier", on_delete=models.PROTECT, related_name="+")
     bought = models.ForeignKey("orders.Order", on_delete=models.PROTECT, null=True, blank=True, related_name="choices")
-    reason = models.CharField("why", max_length=400)
+    reason = models.CharField("reason", max_length=400)
     figures = models.JSONField("what was on screen")
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     decided_at = models.DateTimeField(auto_now_add=True)
@@ -32,7 +32,7 @@ class Choice(models.Model):
         return f"buy from {self.other}" if self.bought_id else "keep waiting"
 
     def get_absolute_url(self) -> str:
-        return reverse("planning:choice", args=[self.line_id])
+        return reverse("planning:wait-or-buy", args=[self.line_id])
 
 
 class CalendarLink(models.Model):
@@ -55,7 +55,7 @@ class CalendarLink(models.Model):
         return f"calendar of {self.person}"
 
 
-class Morning(Versioned):
+class MorningMail(Versioned):
     """Whether a person wants the morning's mail. Everybody does until they say otherwise."""
 
     person = models.OneToOneField(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="morning")

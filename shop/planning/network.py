@@ -29,7 +29,7 @@ NOTHING = -1
 
 
 @dataclass(frozen=True)
-class Work:
+class WorkItem:
     """A step not yet done: minutes of work left, steps it needs first, parts not yet here, and the trade it needs.
 
     A key in `after` that is no unfinished step counts as done; a part without a draw counts as here.
@@ -60,7 +60,7 @@ class Run:
     or `len(steps) + n` for the n-th of `parts`, or NOTHING. `usable_from` has a row for each part.
     """
 
-    steps: tuple[Work, ...]
+    steps: tuple[WorkItem, ...]
     parts: tuple[Hashable, ...]
     minutes: Minutes
     start: Minutes
@@ -78,7 +78,7 @@ class NoHandsError(ValueError):
     """A step needs a trade of which the shop has no hands."""
 
 
-def serving_order(steps: Sequence[Work]) -> list[int]:
+def serving_order(steps: Sequence[WorkItem]) -> list[int]:
     """Return the rows of `steps` as they are given hands: every step after all it needs, urgent vehicles first.
 
     A vehicle is the more urgent the earlier it appears in `steps`. Raises ValueError on circular needs.
@@ -113,7 +113,7 @@ def _topological(needed: list[list[int]], followers: list[list[int]], urgency: S
     return order
 
 
-def _work_hanging_on(steps: Sequence[Work], needed: list[list[int]], followers: list[list[int]]) -> list[int]:
+def _work_hanging_on(steps: Sequence[WorkItem], needed: list[list[int]], followers: list[list[int]]) -> list[int]:
     """Return for each step the minutes of the longest chain that starts with it."""
     plain = _topological(needed, followers, [(0,)] * len(steps))
     hanging = [0] * len(steps)
@@ -123,7 +123,7 @@ def _work_hanging_on(steps: Sequence[Work], needed: list[list[int]], followers: 
 
 
 def run(
-    steps: Sequence[Work],
+    steps: Sequence[WorkItem],
     shop: Shop,
     usable_from: Mapping[Hashable, Minutes],
     draws: int,
@@ -156,7 +156,7 @@ def run(
     return Run(tuple(steps), parts, minutes, start, finish, decided, usable)
 
 
-def _check_hands(steps: Iterable[Work], shop: Shop) -> None:
+def _check_hands(steps: Iterable[WorkItem], shop: Shop) -> None:
     for step in steps:
         if step.minutes and shop.hands.get(step.trade, 0) < 1:
             raise NoHandsError(f"nobody in the shop works as {step.trade}")

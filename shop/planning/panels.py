@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from shop.people.roles import roles_of
+from shop.base.panels import Panel
+from shop.base.roles import roles_of
 from shop.planning.ready import ready_jobs
-from shop.ui.panels import Panel
 
 MOST = 6
 
@@ -18,4 +18,4 @@ def ready(person: Any, today: date) -> dict[str, Any]:
     return {"steps": steps[:MOST], "more": max(0, len(steps) - MOST)}
 
 
-PANELS = [Panel("Ready for you", order=10, template="planning/panel_ready.html", read=ready)]
+PANELS = [Panel("Ready for you", order=10, template="planning/_panel_ready.html", read=ready)]

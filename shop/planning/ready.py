@@ -9,9 +9,9 @@ from datetime import date
 from django.contrib.auth.models import User
 
 from shop.jobs import rules
-from shop.jobs.models import Job, Spell, Step
+from shop.jobs.models import Job, Step, TimeEntry
 from shop.jobs.network import Network, networks
-from shop.orders.wording import plural
+from shop.orders.text import plural
 
 
 @dataclass(frozen=True)
@@ -23,7 +23,7 @@ class ReadyStep:
 
     @property
     def begun(self) -> bool:
-        return self.step.spell_count > 0
+        return self.step.time_entry_count > 0
 
 
 @dataclass(frozen=True)
@@ -66,8 +66,8 @@ def ready_jobs(today: date, person: User | None = None, roles: Iterable[str] = (
     found = networks([job.pk for job in jobs], today)
     steps = Step.objects.unfinished().filter(job__in=jobs).with_hours().select_related("person")
     running: dict[int, list[User]] = {}
-    for spell in Spell.objects.running().select_related("person"):
-        running.setdefault(spell.step_id, []).append(spell.person)
+    for time_entry in TimeEntry.objects.running().select_related("person"):
+        running.setdefault(time_entry.step_id, []).append(time_entry.person)
     by_key = {step.pk: ReadyStep(step, tuple(running.get(step.pk, ()))) for step in steps}
     mine = {key for key, one in by_key.items() if person is None or _is_for(one.step, person, frozenset(roles))}
     shown = [_ready_job(job, found[job.pk], by_key, mine) for job in jobs]
@@ -82,12 +82,12 @@ def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], mine: se
     ready = tuple(
         steps[step.key]
         for step in network.steps
-        if network.standings[step.key].state is rules.State.READY and step.key in mine
+        if network.statuses[step.key].state is rules.StepState.READY and step.key in mine
     )
     waiting = tuple(
-        (step.title, network.standings[step.key].words)
+        (step.title, network.statuses[step.key].words)
         for step in network.steps
-        if network.standings[step.key].state in (rules.State.WAITING, rules.State.CANNOT)
+        if network.statuses[step.key].state in (rules.StepState.WAITING, rules.StepState.CANNOT)
     )
     late = [(fact, rules.without(network.steps, ("part", key))) for key, fact in network.parts.items() if fact.overdue]
     holding = [(fact, left) for fact, left in late if left.held]
@@ -102,5 +102,5 @@ def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], mine: se
     )
 
 
-def _titles(steps: Iterable[rules.Step]) -> tuple[str, ...]:
+def _titles(steps: Iterable[rules.StepNode]) -> tuple[str, ...]:
     return tuple(step.title for step in steps)

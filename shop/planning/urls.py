@@ -1,16 +1,17 @@
 from django.urls import path
 
-from shop.planning import own_views, views
+from shop.planning.views import calendar, forecast, late, mine, morning_mail, ready, wait_or_buy
 
 app_name = "planning"
 
 urlpatterns = [
-    path("ready/", views.ready, name="ready"),
-    path("forecast/", views.forecast, name="forecast"),
-    path("line/<int:pk>/", views.choice, name="choice"),
-    path("mine/", own_views.mine, name="mine"),
-    path("mine/link/", own_views.link_make, name="link-make"),
-    path("mine/link/revoke/", own_views.link_revoke, name="link-revoke"),
-    path("mine/morning/", own_views.morning, name="morning"),
-    path("calendar/<str:secret>.ics", own_views.calendar, name="calendar"),
+    path("late/", late.late, name="late"),
+    path("ready/", ready.ready, name="ready"),
+    path("forecast/", forecast.forecast, name="forecast"),
+    path("line/<int:pk>/", wait_or_buy.wait_or_buy, name="wait-or-buy"),
+    path("mine/", mine.mine, name="mine"),
+    path("mine/link/", calendar.calendar_link_new, name="calendar-link-new"),
+    path("mine/link/revoke/", calendar.calendar_link_delete, name="calendar-link-delete"),
+    path("mine/morning-mail/", morning_mail.morning_mail, name="morning-mail"),
+    path("calendar/<str:secret>.ics", calendar.calendar, name="calendar"),
 ]

@@ -1,8 +1,8 @@
 from django import forms
 
-from shop.ui.days import DayField
-from shop.ui.forms import Form
-from shop.ui.versioned import VersionedForm
+from shop.base.days import DayField
+from shop.base.forms import Form
+from shop.base.versions import VersionedForm
 from shop.vehicles.models import Customer, Fitted, Vehicle
 from specs.models import Specimen
 
@@ -22,7 +22,7 @@ class VehicleForm(VersionedForm):
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
-        current = Customer.objects.standing()
+        current = Customer.objects.active()
         if self.instance.customer_id:
             current = current | Customer.objects.filter(pk=self.instance.customer_id)
         self.fields["customer"].queryset = current  # type: ignore[attr-defined]
@@ -45,7 +45,3 @@ class FitForm(VersionedForm):
 
 class TakeOutForm(Form):
     until = DayField(label="Taken out on")
-
-
-class ReasonForm(Form):
-    why = forms.CharField(label="Why", max_length=300, widget=forms.Textarea({"rows": 3}))

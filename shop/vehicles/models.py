@@ -9,10 +9,10 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.vehicles.queries import CustomerQuerySet, FittedQuerySet, VehicleQuerySet
-from specs.models import Versioned, Withdrawable
+from specs.models import Deletable, Versioned
 
 
-class Customer(Versioned, Withdrawable):
+class Customer(Versioned, Deletable):
     """Whose vehicle it is, and how to reach them."""
 
     name = models.CharField(max_length=120)
@@ -24,7 +24,7 @@ class Customer(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = CustomerQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["name", "pk"]
 
     def __str__(self) -> str:
@@ -34,7 +34,7 @@ class Customer(Versioned, Withdrawable):
         return reverse("vehicles:customer", args=[self.pk])
 
 
-class Vehicle(Versioned, Withdrawable):
+class Vehicle(Versioned, Deletable):
     """One vehicle in the shop's care, by maker, model and its own numbers."""
 
     customer = models.ForeignKey(Customer, on_delete=models.PROTECT, related_name="vehicles")
@@ -58,13 +58,13 @@ class Vehicle(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = VehicleQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["maker", "model", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.UniqueConstraint(
                 Lower("vin"),
-                condition=~models.Q(vin="") & models.Q(withdrawn_at=None),
+                condition=~models.Q(vin="") & models.Q(deleted_at=None),
                 name="vehicle_vin_once",
                 violation_error_message="Another vehicle already has this chassis number.",
             ),
@@ -81,7 +81,7 @@ class Vehicle(Versioned, Withdrawable):
         return reverse("vehicles:vehicle", args=[self.pk])
 
 
-class Fitted(Versioned, Withdrawable):
+class Fitted(Versioned, Deletable):
     """A piece in a place of a vehicle, from a day until it was taken out."""
 
     vehicle = models.ForeignKey(Vehicle, on_delete=models.PROTECT, related_name="fitted")
@@ -93,21 +93,21 @@ class Fitted(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = FittedQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         verbose_name = "fitted piece"
         ordering = ["place", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.UniqueConstraint(
                 "specimen",
-                condition=models.Q(until__isnull=True, withdrawn_at=None),
+                condition=models.Q(until__isnull=True, deleted_at=None),
                 name="fitted_specimen_in_one_place",
                 violation_error_message="This piece is already in a vehicle; take it out there first.",
             ),
             models.UniqueConstraint(
                 "vehicle",
                 Lower("place"),
-                condition=models.Q(until__isnull=True, withdrawn_at=None),
+                condition=models.Q(until__isnull=True, deleted_at=None),
                 name="fitted_place_holds_one",
                 violation_error_message="Something is already in this place; take it out first.",
             ),
@@ -125,4 +125,4 @@ class Fitted(Versioned, Withdrawable):
 
     @property
     def is_in(self) -> bool:
-        return self.until is None and not self.is_withdrawn
+        return self.until is None and not self.is_deleted

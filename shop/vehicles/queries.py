@@ -6,25 +6,15 @@ from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Coalesce
 
-from shop.ui.searching import matching
-from specs.models import WithdrawableQuerySet
-
-
-class SearchQuerySet(WithdrawableQuerySet):
-    """Finds by fragments, in any order, and by numbers typed without their separators."""
-
-    searched: tuple[str, ...] = ()
-
-    def search(self, text: str):
-        """Rows holding every word typed, or the whole text; separators may be left out or put in."""
-        return matching(self, self.searched, text)
+from shop.base.search import SearchQuerySet
+from specs.models import DeletableQuerySet
 
 
 class CustomerQuerySet(SearchQuerySet):
     searched = ("name", "phone", "email")
 
     def for_list(self):
-        return self.annotate(vehicle_count=models.Count("vehicles", filter=Q(vehicles__withdrawn_at=None)))
+        return self.annotate(vehicle_count=models.Count("vehicles", filter=Q(vehicles__deleted_at=None)))
 
 
 class VehicleQuerySet(SearchQuerySet):
@@ -38,12 +28,12 @@ class VehicleQuerySet(SearchQuerySet):
         return self.select_related("customer").annotate(open_jobs=Coalesce(count, 0))
 
 
-class FittedQuerySet(WithdrawableQuerySet):
+class FittedQuerySet(DeletableQuerySet):
     def in_now(self):
-        return self.standing().filter(until__isnull=True)
+        return self.active().filter(until__isnull=True)
 
     def taken_out(self):
-        return self.standing().filter(until__isnull=False)
+        return self.active().filter(until__isnull=False)
 
     def with_component(self):
         return self.select_related("specimen__component")

@@ -1,7 +1,7 @@
-from shop.ui.searching import Searched
+from shop.base.search import Searched
 from shop.vehicles.models import Customer, Vehicle
 
 SEARCHED = [
-    Searched("Vehicles", 10, lambda text: Vehicle.objects.standing().search(text)),
-    Searched("Customers", 50, lambda text: Customer.objects.standing().search(text)),
+    Searched("Vehicles", 10, lambda text: Vehicle.objects.active().search(text)),
+    Searched("Customers", 50, lambda text: Customer.objects.active().search(text)),
 ]

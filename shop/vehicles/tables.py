@@ -1,34 +1,6 @@
-from typing import Any
-
-import django_filters
-from django.http import HttpRequest
-
-from shop.ui.filters import FilterSet, Words
-from shop.ui.tables import Column, NumberColumn, Table
+from shop.base.filters import DeletableFilters, SearchFilter
+from shop.base.tables import Column, NumberColumn, Table
 from shop.vehicles.models import Customer, Vehicle
-
-
-class Found(Words):
-    """Words found by the queryset's own search, with or without their separators."""
-
-    def filter(self, qs: Any, value: str | None) -> Any:
-        return qs.search(value) if value and value.strip() else qs
-
-
-def rows_asked(request: HttpRequest, rows: Any) -> Any:
-    """The records that stand; those that were withdrawn when the address asks for them."""
-    return rows.exclude(withdrawn_at=None) if request.GET.get("show") == "withdrawn" else rows.standing()
-
-
-class StandingFilters(FilterSet):
-    """Filters over records that can be withdrawn; `rows_asked` reads the choice, before the others filter."""
-
-    show = django_filters.ChoiceFilter(
-        choices=[("withdrawn", "withdrawn ones")], label="Show", empty_label="those that stand", method="asked"
-    )
-
-    def asked(self, rows: Any, name: str, value: str) -> Any:
-        return rows
 
 
 class VehicleTable(Table):
@@ -51,8 +23,8 @@ class VehicleTable(Table):
     value_maker = render_maker
 
 
-class VehicleFilters(StandingFilters):
-    words = Found(label="Maker, number, chassis or customer")
+class VehicleFilters(DeletableFilters):
+    words = SearchFilter(label="Maker, number, chassis or customer")
 
     class Meta:
         model = Vehicle
@@ -73,8 +45,8 @@ class CustomerTable(Table):
         order_by = "name"
 
 
-class CustomerFilters(StandingFilters):
-    words = Found(label="Name, phone or e-mail")
+class CustomerFilters(DeletableFilters):
+    words = SearchFilter(label="Name, phone or e-mail")
 
     class Meta:
         model = Customer

@@ -1,21 +1,21 @@
 from django.urls import path
 
-from shop.vehicles import views
+from shop.vehicles.views import customer, fitted, vehicle
 
 app_name = "vehicles"
 
 urlpatterns = [
-    path("", views.vehicles, name="vehicles"),
-    path("new/", views.vehicle_new, name="vehicle-new"),
-    path("<int:pk>/", views.vehicle, name="vehicle"),
-    path("<int:pk>/change/", views.vehicle_change, name="vehicle-change"),
-    path("<int:pk>/withdraw/", views.vehicle_withdraw, name="vehicle-withdraw"),
-    path("<int:pk>/fit/", views.fit, name="fit"),
-    path("fitted/<int:pk>/out/", views.take_out, name="take-out"),
-    path("fitted/<int:pk>/withdraw/", views.fitted_withdraw, name="fitted-withdraw"),
-    path("customers/", views.customers, name="customers"),
-    path("customers/new/", views.customer_new, name="customer-new"),
-    path("customers/<int:pk>/", views.customer, name="customer"),
-    path("customers/<int:pk>/change/", views.customer_change, name="customer-change"),
-    path("customers/<int:pk>/withdraw/", views.customer_withdraw, name="customer-withdraw"),
+    path("", vehicle.vehicles, name="vehicles"),
+    path("new/", vehicle.vehicle_new, name="vehicle-new"),
+    path("<int:pk>/", vehicle.vehicle, name="vehicle"),
+    path("<int:pk>/edit/", vehicle.vehicle_edit, name="vehicle-edit"),
+    path("<int:pk>/delete/", vehicle.vehicle_delete, name="vehicle-delete"),
+    path("<int:pk>/fit/", fitted.fitted_new, name="fitted-new"),
+    path("fitted/<int:pk>/out/", fitted.fitted_take_out, name="fitted-take-out"),
+    path("fitted/<int:pk>/delete/", fitted.fitted_delete, name="fitted-delete"),
+    path("customers/", customer.customers, name="customers"),
+    path("customers/new/", customer.customer_new, name="customer-new"),
+    path("customers/<int:pk>/", customer.customer, name="customer"),
+    path("customers/<int:pk>/edit/", customer.customer_edit, name="customer-edit"),
+    path("customers/<int:pk>/delete/", customer.customer_delete, name="customer-delete"),
 ]

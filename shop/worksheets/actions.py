@@ -1,4 +1,4 @@
-from shop.people.roles import FITTER, MACHINIST, Action
+from shop.base.roles import FITTER, MACHINIST, Action
 
 ACTIONS = [
     Action("worksheets.edit", "add or change worksheets", {FITTER, MACHINIST}),

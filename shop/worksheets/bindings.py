@@ -10,8 +10,8 @@ from typing import Any, Protocol
 
 from shop.worksheets.paths import field_at, label_at, nest
 from shop.worksheets.rules import Origin
-from specs import units
-from specs.calculation import Calculation, Field, fields_of
+from specs.engine import units
+from specs.engine.calculation import Calculation, Field, fields_of
 from specs.models import Dimension, HolePattern
 from specs.queries import working_value
 
@@ -127,8 +127,8 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -
 
 
 def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern) -> Taken:
-    if pattern.is_withdrawn:
-        raise _Missing(f"The hole pattern {pattern} was withdrawn: {pattern.withdrawn_reason}")
+    if pattern.is_deleted:
+        raise _Missing(f"The hole pattern {pattern} was deleted: {pattern.deleted_reason}")
     if not takes_pattern(field):
         raise _Missing("This input cannot be taken from a hole pattern; edit the worksheet.")
     rows = pattern_rows(field, pattern)

@@ -11,16 +11,21 @@ from django.core.exceptions import ValidationError
 from django.db import models, transaction
 from django.utils import timezone
 
-from shop.people.roles import Person, require
+from shop.base.roles import Person, require
+from shop.worksheets.evaluation import (
+    EvaluatedWorksheet,
+    kept_bands,
+    kept_form,
+    worksheet_state,
+)
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
-from shop.worksheets.today import WorksheetState, kept_bands, kept_form, worksheet_state
 from specs.models import Dimension, HolePattern
 
 
 class ResultMoved(Exception):
     """The result to accept is not the one that was shown; `state` is today's. Nothing was written."""
 
-    def __init__(self, state: WorksheetState) -> None:
+    def __init__(self, state: EvaluatedWorksheet) -> None:
         super().__init__("The result changed while the page was open.")
         self.state = state
 
@@ -103,13 +108,13 @@ def accept_worksheet(
 
 
 @transaction.atomic
-def withdraw_worksheet(*, worksheet: Worksheet, reason: str, person: Person) -> Worksheet:
+def delete_worksheet(*, worksheet: Worksheet, reason: str, person: Person) -> Worksheet:
     """Take a worksheet out of use, with a reason; its accepted records stay."""
     require(person, "worksheets.edit")
     if not reason.strip():
-        raise ValidationError({"reason": "Say why it is withdrawn."})
-    worksheet.withdrawn_reason = reason.strip()
-    worksheet.withdrawn_at = timezone.now()
-    worksheet.withdrawn_by_id = person.pk
+        raise ValidationError({"reason": "Say why it is deleted."})
+    worksheet.deleted_reason = reason.strip()
+    worksheet.deleted_at = timezone.now()
+    worksheet.deleted_by_id = person.pk
     _save_as(person, worksheet, reason)
     return worksheet

@@ -12,9 +12,9 @@ from django.core.exceptions import ValidationError
 from shop.worksheets.bindings import takes_pattern
 from shop.worksheets.changes import Given
 from shop.worksheets.sources import Sources
-from specs import units
-from specs.calculation import Field, fields_of
-from specs.units import System
+from specs.engine import units
+from specs.engine.calculation import Field, fields_of
+from specs.engine.units import System
 
 _SPARE_ROWS = 4
 _MOST_ROWS = 1000
@@ -160,7 +160,7 @@ class ChoiceInputField(forms.ChoiceField):
 
 
 @dataclass(frozen=True)
-class Rows:
+class TypedRows:
     """A list as it stands in its table: cells by column, the units that bare numbers are meant in, a pattern's key."""
 
     rows: list[dict[str, str]]
@@ -192,7 +192,7 @@ class RowsInput(forms.Widget):
     def id_for_label(self, id_: str, index: str | None = None) -> str:
         return id_
 
-    def value_from_datadict(self, data: Any, files: Any, name: str) -> Rows:
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> TypedRows:
         columns = {column: data.getlist(_cell_name(name, column))[:_MOST_ROWS] for column in columns_of(self.field)}
         rows = [
             {column: cells[at].strip() if at < len(cells) else "" for column, cells in columns.items()}
@@ -200,13 +200,13 @@ class RowsInput(forms.Widget):
         ]
         free = [column for column, declared in columns_of(self.field).items() if declared.form != "choice"]
         meant = {column: data.get(f"{_cell_name(name, column)}-unit", "") for column in columns}
-        return Rows(
+        return TypedRows(
             [row for row in rows if any(row[column] for column in free)], meant, data.get(f"{name}-pattern", "")
         )
 
     def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
         context = super().get_context(name, value, attrs)
-        held: Rows = value or Rows([], {})
+        held: TypedRows = value or TypedRows([], {})
         spare = max(self.field.at_least - len(held.rows), 0) + _SPARE_ROWS
         columns = [self._column(name, column, declared) for column, declared in columns_of(self.field).items()]
         rows: list[dict[str, str]] = [*held.rows, *[{}] * spare]
@@ -242,7 +242,7 @@ class RowsField(forms.Field):
         )
 
     def clean(self, value: Any) -> list[Given]:
-        held = value if isinstance(value, Rows) else self.prepare_value(value)
+        held = value if isinstance(value, TypedRows) else self.prepare_value(value)
         if held.pattern:
             return [self._whole_pattern(held)]
         if not held.rows and self.required:
@@ -256,10 +256,10 @@ class RowsField(forms.Field):
             raise ValidationError(wrong)
         return givens
 
-    def _whole_pattern(self, held: Rows) -> Given:
+    def _whole_pattern(self, held: TypedRows) -> Given:
         pattern = self.sources.pattern(held.pattern)
         if pattern is None:
-            raise ValidationError("This hole pattern is not there, or was withdrawn. Choose another.")
+            raise ValidationError("This hole pattern is not there, or was deleted. Choose another.")
         if held.rows:
             raise ValidationError("Give rows or a whole pattern, not both: empty the rows, or choose no pattern.")
         return Given("", pattern=pattern)
@@ -279,22 +279,22 @@ class RowsField(forms.Field):
             path = f"{at}.{column}" if column else f"{at}"
             yield Given(path, given.typed, given.unit, given.dimension, given.pattern)
 
-    def prepare_value(self, value: Any) -> Rows:
-        if isinstance(value, Rows):
+    def prepare_value(self, value: Any) -> TypedRows:
+        if isinstance(value, TypedRows):
             return value
         givens: list[Given] = value or []
         if any(given.pattern for given in givens):
-            return Rows([], {}, str(next(given.pattern.pk for given in givens if given.pattern)))
+            return TypedRows([], {}, str(next(given.pattern.pk for given in givens if given.pattern)))
         rows: dict[int, dict[str, str]] = {}
         for given in givens:
             at, _, column = given.path.partition(".")
             rows.setdefault(int(at), {})[column] = meaning(given)
-        return Rows([rows[at] for at in sorted(rows)], {})
+        return TypedRows([rows[at] for at in sorted(rows)], {})
 
     def has_changed(self, initial: Any, data: Any) -> bool:
         was, now = self.prepare_value(initial), self.prepare_value(data)
         return (was.pattern, _filled(was)) != (now.pattern, _filled(now))
 
 
-def _filled(held: Rows) -> list[dict[str, str]]:
+def _filled(held: TypedRows) -> list[dict[str, str]]:
     return [{column: text for column, text in row.items() if text} for row in held.rows]

@@ -6,10 +6,10 @@ from typing import Any
 
 import django_filters
 
-from shop.ui.filters import FilterSet, Words
+from shop.base.filters import FilterSet, Words
 from shop.worksheets.models import Worksheet
+from specs.engine.registry import calculations
 from specs.models import Component
-from specs.registry import calculations
 
 
 def _calculations() -> list[tuple[str, str]]:

@@ -6,18 +6,18 @@ from typing import Any
 
 from django import forms
 
-from shop.ui.forms import Form
-from shop.ui.versioned import VersionedForm
+from shop.base.forms import Form
+from shop.base.versions import VersionedForm
 from shop.worksheets.bindings import takes_pattern
 from shop.worksheets.changes import Given
+from shop.worksheets.evaluation import solve_inputs
 from shop.worksheets.fields import CellField, ChoiceInputField, RowsField, columns_of
 from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.sources import Sources
-from shop.worksheets.today import solve_inputs
-from specs.calculation import Calculation, Field, fields_of
+from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.registry import calculations, find
+from specs.engine.units import System
 from specs.models import Component
-from specs.registry import calculations, find
-from specs.units import System
 
 
 class ChooseCalculationForm(Form):

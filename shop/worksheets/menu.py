@@ -1,3 +1,3 @@
-from shop.ui.menu import Entry
+from shop.base.menu import Entry
 
-MENU = [Entry("Worksheets", "worksheets:list", order=45)]
+MENU = [Entry("Worksheets", "worksheets:worksheets", order=45)]

@@ -13,8 +13,8 @@ from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
 from shop.worksheets.queries import AcceptedRecordQuerySet, Kept, WorksheetQuerySet
-from specs.models import Versioned, Withdrawable
-from specs.registry import find
+from specs.engine.registry import find
+from specs.models import Deletable, Versioned
 
 
 def known_calculation(name: str) -> None:
@@ -23,7 +23,7 @@ def known_calculation(name: str) -> None:
         raise ValidationError(f'There is no calculation "{name}".')
 
 
-class Worksheet(Versioned, Withdrawable):
+class Worksheet(Versioned, Deletable):
     """One calculation kept. Its result is never stored here: it is worked out again wherever it is shown."""
 
     calculation = models.CharField(max_length=60, validators=[known_calculation])
@@ -34,7 +34,7 @@ class Worksheet(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = WorksheetQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["title", "pk"]
         indexes = [models.Index(fields=["calculation"])]
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import date
 from typing import Any, cast
 
+from shop.base.panels import Panel
 from shop.people.queries import preferences_of
-from shop.ui.panels import Panel
+from shop.worksheets.evaluation import out_of_date, worksheet_states
 from shop.worksheets.models import Worksheet
-from shop.worksheets.today import out_of_date, worksheet_states
-from shop.worksheets.wording import tell
-from specs.units import System
+from shop.worksheets.text import tell
+from specs.engine.units import System
 
 MOST = 6
 
@@ -18,9 +18,9 @@ MOST = 6
 def went_out_of_date(person: Any, today: date) -> dict[str, Any]:
     """The accepted worksheets that today's readings or method no longer bear out, in a constant number of queries."""
     system = cast(System, preferences_of(person).units)
-    accepted = Worksheet.objects.for_states().standing().filter(accepted__isnull=False).distinct()
+    accepted = Worksheet.objects.for_states().active().filter(accepted__isnull=False).distinct()
     stale = out_of_date(worksheet_states(accepted))
     return {"stale": [(state, tell(state, system)) for state in stale[:MOST]], "more": len(stale) - MOST}
 
 
-PANELS = [Panel("Out of date", order=30, template="worksheets/panel_out_of_date.html", read=went_out_of_date)]
+PANELS = [Panel("Out of date", order=30, template="worksheets/_panel_changed.html", read=went_out_of_date)]

@@ -7,7 +7,7 @@ from typing import Any
 from django.db import models
 from django.db.models import Prefetch
 
-from specs.models import Hole, WithdrawableQuerySet
+from specs.models import DeletableQuerySet, Hole
 from specs.queries import dimensions_with_readings
 
 
@@ -26,7 +26,7 @@ def what_states_read() -> tuple[Prefetch, ...]:
     return Prefetch("inputs", inputs), Prefetch("accepted", last, to_attr="last_accepted")
 
 
-class WorksheetQuerySet(WithdrawableQuerySet):
+class WorksheetQuerySet(DeletableQuerySet):
     def for_states(self):
         """Worksheets with everything that working them out reads."""
         return self.select_related("component").prefetch_related(*what_states_read())

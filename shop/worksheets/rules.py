@@ -1,7 +1,7 @@
 """What became of an accepted result: is today's the same, what moved it, does it still hold.
 
-Pure rules over plain values: outputs as the contract's objects (`specs.answer.plain_outputs`), checks by name and
-verdict, and for each input path its origin.
+Pure rules over plain values: outputs as the contract's objects (`specs.engine.answer.plain_outputs`), checks by name
+and verdict, and for each input path its origin.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from typing import Any
 _ROUNDING = 1e-9
 
 
-class State(StrEnum):
+class WorksheetState(StrEnum):
     """How today's result stands beside the accepted one."""
 
     NEW = "not accepted yet"
@@ -80,7 +80,7 @@ class Result:
 
 
 @dataclass(frozen=True)
-class Difference:
+class OutputDifference:
     """An output that is no longer what was accepted; None on the side where it is absent."""
 
     name: str
@@ -116,13 +116,13 @@ class Cause:
 
 
 @dataclass(frozen=True)
-class Standing:
+class WorksheetStatus:
     """How a worksheet stands today."""
 
-    state: State
+    state: WorksheetState
     failing: tuple[Verdict, ...] = ()
     in_doubt: tuple[Verdict, ...] = ()
-    differences: tuple[Difference, ...] = ()
+    differences: tuple[OutputDifference, ...] = ()
     turned: tuple[Turned, ...] = ()
     causes: tuple[Cause, ...] = ()
     revised: tuple[int, int] | None = None
@@ -131,12 +131,12 @@ class Standing:
     @property
     def out_of_date(self) -> bool:
         """Whether something was accepted that today's readings or method no longer bear out."""
-        return self.state in (State.CHANGED, State.BROKEN)
+        return self.state in (WorksheetState.CHANGED, WorksheetState.BROKEN)
 
     @property
     def holds(self) -> bool:
         """Accepted, the same today, and no check fails: what a card may rely on."""
-        return self.state is State.SAME and not self.failing
+        return self.state is WorksheetState.SAME and not self.failing
 
 
 def same(before: Any, now: Any) -> bool:
@@ -152,18 +152,23 @@ def same(before: Any, now: Any) -> bool:
     return bool(before == now)
 
 
-def compare(accepted: Result | None, today: Result | None, problems: Mapping[str, str] | None = None) -> Standing:
+def compare(
+    accepted: Result | None, today: Result | None, problems: Mapping[str, str] | None = None
+) -> WorksheetStatus:
     """Set today's result beside the accepted one. Without a result today, `problems` says why, by input path."""
     if today is None:
-        return Standing(State.BROKEN if accepted else State.NEW, problems=problems or {"": "Nothing was worked out."})
+        return WorksheetStatus(
+            WorksheetState.BROKEN if accepted else WorksheetState.NEW,
+            problems=problems or {"": "Nothing was worked out."},
+        )
     failing = tuple(check for check in today.checks if check.failed)
     doubt = tuple(check for check in today.checks if check.in_doubt)
     if accepted is None:
-        return Standing(State.NEW, failing, doubt)
+        return WorksheetStatus(WorksheetState.NEW, failing, doubt)
     differences, turned = _differences(accepted, today), _turned(accepted, today)
     moved = bool(differences or turned) or not same(accepted.inputs, today.inputs)
-    return Standing(
-        state=State.CHANGED if moved else State.SAME,
+    return WorksheetStatus(
+        state=WorksheetState.CHANGED if moved else WorksheetState.SAME,
         failing=failing,
         in_doubt=doubt,
         differences=differences,
@@ -173,10 +178,10 @@ def compare(accepted: Result | None, today: Result | None, problems: Mapping[str
     )
 
 
-def _differences(accepted: Result, today: Result) -> tuple[Difference, ...]:
+def _differences(accepted: Result, today: Result) -> tuple[OutputDifference, ...]:
     names = dict.fromkeys([*today.outputs, *accepted.outputs])
     pairs = ((name, accepted.outputs.get(name), today.outputs.get(name)) for name in names)
-    return tuple(Difference(*pair) for pair in pairs if not same(pair[1], pair[2]))
+    return tuple(OutputDifference(*pair) for pair in pairs if not same(pair[1], pair[2]))
 
 
 def _turned(accepted: Result, today: Result) -> tuple[Turned, ...]:

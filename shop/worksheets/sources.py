@@ -43,7 +43,7 @@ class Sources:
         """Every hole pattern that stands."""
         if not self.patterns_wanted:
             return []
-        return list(HolePattern.objects.standing().select_related("component"))
+        return list(HolePattern.objects.active().select_related("component"))
 
     def named(self, text: str) -> list[Dimension]:
         """The dimensions of that name: one, or none, or more where two components are called alike."""

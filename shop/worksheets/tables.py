@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop.ui.tables import Column, Table
+from shop.base.tables import Column, Table
+from shop.worksheets.evaluation import work_out
 from shop.worksheets.models import Worksheet
-from shop.worksheets.today import work_out
-from shop.worksheets.wording import tell
-from specs.registry import find
+from shop.worksheets.text import tell
+from specs.engine.registry import find
 
 
 class Worksheets(Table):
@@ -17,22 +17,22 @@ class Worksheets(Table):
     title = Column(linkify=True)
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))
-    standing = Column(verbose_name="Today", empty_values=(), orderable=False, attrs={"td": {"class": "standing"}})
+    status = Column(verbose_name="Today", empty_values=(), orderable=False, attrs={"td": {"class": "status"}})
     empty = "No worksheet is kept yet. Keep a calculation to have it worked out again whenever something is measured."
-    empty_action = ("worksheets:new", "New worksheet")
+    empty_action = ("worksheets:worksheet-new", "New worksheet")
 
     class Meta(Table.Meta):
         model = Worksheet
-        fields = ["title", "calculation", "component", "standing"]
+        fields = ["title", "calculation", "component", "status"]
 
     def render_calculation(self, value: str) -> str:
         calculation = find(value)
         return calculation.title if calculation else value
 
-    def render_standing(self, record: Any) -> str:
+    def render_status(self, record: Any) -> str:
         told = tell(work_out(record), self.system)
         why = [*map(str, told.causes), *told.problems]
         return " ".join(f"{words.rstrip('.')}." for words in [told.headline, *why[:1]])
 
-    def value_standing(self, record: Any) -> str:
+    def value_status(self, record: Any) -> str:
         return " ".join(tell(work_out(record), self.system).sentences)

@@ -1,18 +1,18 @@
 from django.urls import path
 
-from shop.worksheets import views
+from shop.worksheets.views import worksheet
 
 app_name = "worksheets"
 
 urlpatterns = [
-    path("", views.worksheets, name="list"),
-    path("out-of-date/", views.out_of_date, name="out-of-date"),
-    path("new/", views.new, name="new"),
-    path("new/<slug:calculation>/", views.new_of, name="new-of"),
-    path("<int:pk>/", views.worksheet, name="worksheet"),
-    path("<int:pk>/change/", views.change, name="change"),
-    path("<int:pk>/withdraw/", views.withdraw, name="withdraw"),
-    path("<int:pk>/accept/", views.accept, name="accept"),
-    path("<int:pk>/records/", views.records, name="records"),
-    path("<int:pk>/what-if/", views.what_if, name="what-if"),
+    path("", worksheet.worksheets, name="worksheets"),
+    path("changed/", worksheet.worksheets_changed, name="worksheets-changed"),
+    path("new/", worksheet.worksheet_new, name="worksheet-new"),
+    path("new/<slug:calculation>/", worksheet.worksheet_new_of, name="worksheet-new-of"),
+    path("<int:pk>/", worksheet.worksheet, name="worksheet"),
+    path("<int:pk>/edit/", worksheet.worksheet_edit, name="worksheet-edit"),
+    path("<int:pk>/delete/", worksheet.worksheet_delete, name="worksheet-delete"),
+    path("<int:pk>/accept/", worksheet.worksheet_accept, name="worksheet-accept"),
+    path("<int:pk>/records/", worksheet.worksheet_records, name="worksheet-records"),
+    path("<int:pk>/what-if/", worksheet.worksheet_what_if, name="worksheet-what-if"),
 ]

@@ -6,11 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import fsum, hypot
 
-from specs.calculation import (
+from specs.drawings.chart import Bar, Limit, bars
+from specs.drawings.primitives import Drawing, Tone, one_below_another
+from specs.drawings.scale import Axis
+from specs.engine.calculation import (
     Calculation,
     Check,
     Refused,
-    Step,
+    WorkingStep,
     at_least,
     at_most,
     quantity,
@@ -20,11 +23,8 @@ from specs.calculation import (
     text_result,
     whole,
 )
-from specs.drawings.chart import Bar, Limit, bars
-from specs.drawings.primitives import Drawing, Tone, one_below_another
-from specs.drawings.scale import Axis
-from specs.sources import Source
-from specs.units import LENGTH, show
+from specs.engine.sources import Source
+from specs.engine.units import LENGTH, show
 
 _NOUGHT = 1e-12  # m: what rounding leaves of a sum that is 0
 _DRAWN = 16
@@ -93,7 +93,7 @@ def _settled(length: float) -> float:
     return 0.0 if abs(length) < _NOUGHT else length
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The sum, then both bands; long chains by their two halves, or nobody would read the line."""
     opening = [c for c in given.contributors if c.sign > 0]
     closing = [c for c in given.contributors if c.sign < 0]
@@ -102,18 +102,20 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
         names = ", ".join(f"{k} {c.name}" for k, c in enumerate(given.contributors, 1))
         lengths = {f"L_{k}": (c.nominal, LENGTH) for k, c in enumerate(given.contributors, 1)}
         terms = "".join(f" {'+' if c.sign > 0 else '-'} L_{k}" for k, c in enumerate(given.contributors, 1))
-        yield Step("G =" + terms.removeprefix(" +"), lengths, names)
-        yield Step("w = " + " + ".join(tolerances), {**tolerances, "w": (_half(found), LENGTH)}, "worst case")
+        yield WorkingStep("G =" + terms.removeprefix(" +"), lengths, names)
+        yield WorkingStep("w = " + " + ".join(tolerances), {**tolerances, "w": (_half(found), LENGTH)}, "worst case")
         squares = " + ".join(f"{t}**2" for t in tolerances)
-        yield Step(f"q = sqrt({squares})", {**tolerances, "q": (_likely(found), LENGTH)}, "root sum of squares")
+        yield WorkingStep(f"q = sqrt({squares})", {**tolerances, "q": (_likely(found), LENGTH)}, "root sum of squares")
     else:
         halves = {"P": (fsum(c.nominal for c in opening), LENGTH), "M": (fsum(c.nominal for c in closing), LENGTH)}
-        yield Step("G = P - M", halves, f"{len(opening)} lengths that open the gap, less {len(closing)} that close it")
+        yield WorkingStep(
+            "G = P - M", halves, f"{len(opening)} lengths that open the gap, less {len(closing)} that close it"
+        )
     bands = {"w": (_half(found), LENGTH), "q": (_likely(found), LENGTH)}
-    yield Step("W_min = G - w", bands, "w: sum of all tolerances")
-    yield Step("W_max = G + w", bands)
-    yield Step("R_min = G - q", bands, "q: square root of the sum of their squares")
-    yield Step("R_max = G + q", bands)
+    yield WorkingStep("W_min = G - w", bands, "w: sum of all tolerances")
+    yield WorkingStep("W_max = G + w", bands)
+    yield WorkingStep("R_min = G - q", bands, "q: square root of the sum of their squares")
+    yield WorkingStep("R_max = G + q", bands)
 
 
 def _half(found: Outputs) -> float:

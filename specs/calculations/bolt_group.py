@@ -6,11 +6,14 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from specs.calculation import (
+from specs.drawings.annotation import Arrow, CentreMark
+from specs.drawings.loaded_points import ACROSS, LETTERS, LONGEST, LoadedPoint, loaded_points, scale_of
+from specs.drawings.primitives import Drawing, Item, Role, Text
+from specs.engine.calculation import (
     Calculation,
     Check,
     Refused,
-    Step,
+    WorkingStep,
     at_most,
     names,
     quantity,
@@ -19,12 +22,18 @@ from specs.calculation import (
     text,
     text_result,
 )
-from specs.drawings.annotation import Arrow, CentreMark
-from specs.drawings.loaded_points import ACROSS, LETTERS, LONGEST, LoadedPoint, loaded_points, scale_of
-from specs.drawings.primitives import Drawing, Item, Role, Text
+from specs.engine.sources import Source
+from specs.engine.units import (
+    AREA,
+    FORCE,
+    LENGTH,
+    RATIO,
+    STRESS,
+    TORQUE,
+    VOLUME,
+    show,
+)
 from specs.geometry.point_group import PointGroup
-from specs.sources import Source
-from specs.units import AREA, FORCE, LENGTH, RATIO, STRESS, TORQUE, VOLUME, show
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,7 +48,7 @@ class Bolt:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Dowel:
+class LoadedDowel:
     """One dowel: where it is, how thick, and the shear stress that it bears."""
 
     name: str = text("Name")
@@ -58,7 +67,7 @@ class Inputs:
     """x to the right, y up, the loads at the origin; torque counter-clockwise."""
 
     bolts: tuple[Bolt, ...] = records(Bolt, "Bolts", group="Joint")
-    dowels: tuple[Dowel, ...] = records(Dowel, "Dowels", default=(), at_least=0, group="Joint")
+    dowels: tuple[LoadedDowel, ...] = records(LoadedDowel, "Dowels", default=(), at_least=0, group="Joint")
     torque: float = quantity(TORQUE, "Torque", symbol="T", default=0, group="Load", help="counter-clockwise is plus")
     force_x: float = quantity(FORCE, "Force to the right", symbol="F_x", default=0, group="Load")
     force_y: float = quantity(FORCE, "Force upwards", symbol="F_y", default=0, group="Load")
@@ -82,7 +91,7 @@ class Outputs:
     capacity_lost: float = result(RATIO, "Friction torque lost with the bolts left out", symbol="l")
 
 
-def _group(members: Sequence[Bolt | Dowel]) -> PointGroup:
+def _group(members: Sequence[Bolt | LoadedDowel]) -> PointGroup:
     return PointGroup(tuple((member.x, member.y) for member in members), tuple(member.area for member in members))
 
 
@@ -90,7 +99,7 @@ def _group(members: Sequence[Bolt | Dowel]) -> PointGroup:
 _SAME_PLACE = 1e-6
 
 
-def _demand_places(input_name: str, members: Sequence[Bolt | Dowel]) -> None:
+def _demand_places(input_name: str, members: Sequence[Bolt | LoadedDowel]) -> None:
     pair = _group(members).coinciding(_SAME_PLACE)
     if pair:
         raise Refused(input_name, f"{members[pair[0]].name} and {members[pair[1]].name} stand in one place.")
@@ -167,13 +176,15 @@ def _dowel_stresses(given: Inputs) -> list[float]:
     return [abs(given.torque) * radius / (group.weight * group.mean_square_radius) for radius in group.radii]
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Middle, friction, loads, margin, most loaded bolt, dowels, loss."""
     used = _used(given)
     group = _group(used)
     yield from _middle(group)
     friction = {"Sigma_Fr": (found.friction_torque / given.mu, TORQUE)}
-    yield Step("M_f = mu * Sigma_Fr", friction, "each bolt's preload times its distance from the middle, added up")
+    yield WorkingStep(
+        "M_f = mu * Sigma_Fr", friction, "each bolt's preload times its distance from the middle, added up"
+    )
     at = [bolt.name for bolt in used].index(found.peak_bolt)
     values = {
         "M": (group.moment(given.torque, _force(given)), TORQUE),
@@ -185,25 +196,25 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
         "i_2": (group.mean_square_radius, AREA),
         "M_all": (_friction_torque(given.mu, given.bolts), TORQUE),
     }
-    yield Step("M = T - x_c * F_y + y_c * F_x", values, "the loads, moved to the middle")
-    yield Step("F = hypot(F_x, F_y)", values)
-    yield Step("s = 1 / (abs(M) / M_f + F / (mu * Sigma_F)) - 1", values)
-    yield Step(
+    yield WorkingStep("M = T - x_c * F_y + y_c * F_x", values, "the loads, moved to the middle")
+    yield WorkingStep("F = hypot(F_x, F_y)", values)
+    yield WorkingStep("s = 1 / (abs(M) / M_f + F / (mu * Sigma_F)) - 1", values)
+    yield WorkingStep(
         "V = a * hypot(F_x - M * y / i_2, F_y + M * x / i_2)",
         values,
         f"bolt {found.peak_bolt} at x and y from the middle; i_2: mean square of all distances; a: its share of area",
     )
     yield from _dowel_working(given)
-    yield Step("l = 1 - M_f / M_all", values, "against the friction torque of all bolts")
+    yield WorkingStep("l = 1 - M_f / M_all", values, "against the friction torque of all bolts")
 
 
-def _middle(group: PointGroup) -> Iterator[Step]:
+def _middle(group: PointGroup) -> Iterator[WorkingStep]:
     for axis, at in zip("xy", group.middle, strict=True):
         sums = {f"Sigma_A{axis}": (at * group.weight, VOLUME), "Sigma_A": (group.weight, AREA)}
-        yield Step(f"{axis}_c = Sigma_A{axis} / Sigma_A", sums, "middle of the bolts in use, by area")
+        yield WorkingStep(f"{axis}_c = Sigma_A{axis} / Sigma_A", sums, "middle of the bolts in use, by area")
 
 
-def _dowel_working(given: Inputs) -> Iterator[Step]:
+def _dowel_working(given: Inputs) -> Iterator[WorkingStep]:
     if given.dowels:
         group = _group(given.dowels)
         values = {
@@ -211,7 +222,7 @@ def _dowel_working(given: Inputs) -> Iterator[Step]:
             "A_d": (group.weight, AREA),
             "j_2": (group.mean_square_radius, AREA),
         }
-        yield Step(
+        yield WorkingStep(
             "tau_d = abs(T) * r_d / (A_d * j_2)", values, "the torque on the dowels alone; j_2 as i_2, for the dowels"
         )
 

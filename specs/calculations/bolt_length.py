@@ -5,12 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_least, at_most, quantities, quantity, result, text
-from specs.drawings.annotation import Dimension
+from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Text, Tone
-from specs.sources import Source
-from specs.standards import asked, lengths
-from specs.units import LENGTH, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_least,
+    at_most,
+    quantities,
+    quantity,
+    result,
+    text,
+)
+from specs.engine.sources import Source
+from specs.engine.units import LENGTH, show
+from specs.standards import lengths, lookup
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,7 +65,7 @@ def solve(given: Inputs) -> Outputs:
     The standard length is the next preferred one of ISO 888. Raises Refused for a thread that is not metric, and at
     `hole_depth` where no preferred length lies between the two.
     """
-    thread = asked.thread(given.thread)
+    thread = lookup.thread(given.thread)
     if not thread.is_metric:
         raise Refused("thread", f"ISO 888 lengths are for metric bolts, not for {thread.designation}.")
     under_head = sum(given.grip) + given.washer
@@ -87,13 +98,13 @@ def _why_none_fits(shortest: float, longest: float, length: float | None) -> str
     return f"No standard length fits: {span}{following}. Deepen the hole, add a washer or cut a longer bolt."
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Shortest, longest, and the length to take."""
     values = {"G": (sum(given.grip), LENGTH), "L_preferred": (found.standard_length, LENGTH)}
-    yield Step("L_min = G + w + L_e", values, "G: all layers together")
+    yield WorkingStep("L_min = G + w + L_e", values, "G: all layers together")
     if found.maximum_length is not None:
-        yield Step("L_max = G + w + t - c", values, "the tip must not touch the bottom")
-    yield Step("L = L_preferred", values, "the next preferred length of ISO 888")
+        yield WorkingStep("L_max = G + w + t - c", values, "the tip must not touch the bottom")
+    yield WorkingStep("L = L_preferred", values, "the next preferred length of ISO 888")
 
 
 def _engaged(given: Inputs, found: Outputs) -> float:
@@ -116,7 +127,7 @@ _LETTERS = 3.5
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The joint cut along the bolt: washer, layers, tapped part with its hole, and where the tip stands."""
-    thread = asked.thread(given.thread)
+    thread = lookup.thread(given.thread)
     under_head = sum(given.grip) + given.washer
     depth = given.hole_depth or given.engagement
     scale = _ALONG / max(found.standard_length, under_head + depth)
@@ -128,8 +139,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         _box(-1.3 * bolt, 0, 1.7 * bolt, Tone.ENGINE),
         _box(0, length, bolt, Tone.ENGINE),
         Line((-3 * bolt, 0), (max(length, bottom) + 8, 0), role=Role.CENTRE),
-        Dimension((0, -half), (length, -half), f"bolt {show(found.standard_length, LENGTH)}", -10, height=_LETTERS),
-        Dimension((face, half), (min(length, bottom), half), _engaged_words(given, found), 10, height=_LETTERS),
+        DimensionLine((0, -half), (length, -half), f"bolt {show(found.standard_length, LENGTH)}", -10, height=_LETTERS),
+        DimensionLine((face, half), (min(length, bottom), half), _engaged_words(given, found), 10, height=_LETTERS),
     ]
     return Drawing(
         "Bolt in its joint",

@@ -6,12 +6,25 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Refused, Step, quantity, records, result
 from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    records,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ANGLE,
+    AREA,
+    LENGTH,
+    show,
+    show_place,
+)
 from specs.geometry.circles import arc_covered, fit_circle
-from specs.sources import Source
-from specs.units import ANGLE, AREA, LENGTH, show, show_place
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,13 +74,13 @@ def _distances(given: Inputs, found: Outputs) -> list[float]:
     return [math.hypot(point.x - found.x, point.y - found.y) for point in given.points]
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """At the best circle the radius is the mean distance of the points from the centre."""
     distances = _distances(given, found)
     mean = math.fsum(distances) / len(distances)
     square = math.fsum((d - mean) ** 2 for d in distances) / len(distances)
-    yield Step("D = 2 * d_m", {"d_m": (mean, LENGTH)}, "d_m: mean distance of the points from the fitted centre")
-    yield Step("r = sqrt(v)", {"v": (square, AREA)}, "v: mean square of what each distance differs from that")
+    yield WorkingStep("D = 2 * d_m", {"d_m": (mean, LENGTH)}, "d_m: mean distance of the points from the fitted centre")
+    yield WorkingStep("r = sqrt(v)", {"v": (square, AREA)}, "v: mean square of what each distance differs from that")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

@@ -6,11 +6,29 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_least, at_most, choice, quantity, result, whole
-from specs.drawings.annotation import Arrow, CentreMark, Dimension
+from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.sources import Source
-from specs.units import FORCE, LENGTH, RATIO, STRESS, TORQUE, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_least,
+    at_most,
+    choice,
+    quantity,
+    result,
+    whole,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    FORCE,
+    LENGTH,
+    RATIO,
+    STRESS,
+    TORQUE,
+    show,
+)
 
 WEAR, PRESSURE = "wear", "pressure"
 
@@ -86,18 +104,18 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Radius, torque, pressure and factor, by the chosen model."""
     if given.model == WEAR:
-        yield Step("r_m = (D + d) / 4", note="run in: pressure falls with the radius, wear is even")
+        yield WorkingStep("r_m = (D + d) / 4", note="run in: pressure falls with the radius, wear is even")
     else:
-        yield Step("r_m = (D**3 - d**3) / (3 * (D**2 - d**2))", note="new and rigid: pressure is even")
-    yield Step("T = N * mu * F * r_m")
+        yield WorkingStep("r_m = (D**3 - d**3) / (3 * (D**2 - d**2))", note="new and rigid: pressure is even")
+    yield WorkingStep("T = N * mu * F * r_m")
     if given.model == WEAR:
-        yield Step("p_max = 2 * F / (pi * d * (D - d))", note="at the inner edge")
+        yield WorkingStep("p_max = 2 * F / (pi * d * (D - d))", note="at the inner edge")
     else:
-        yield Step("p_max = 4 * F / (pi * (D**2 - d**2))", note="all over the face")
-    yield Step("S = T / T_e")
+        yield WorkingStep("p_max = 4 * F / (pi * (D**2 - d**2))", note="all over the face")
+    yield WorkingStep("S = T / T_e")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -143,8 +161,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         CentreMark((0, 0), outer + 4),
         Arrow((0, 0), (-mean * math.cos(math.pi / 5), mean * math.sin(math.pi / 5))),
         Text((0, -outer - 9), f"mean friction radius {show(found.mean_radius, LENGTH)}", _LETTERS, "middle"),
-        Dimension((0, outer), (0, -outer), outside, -outer - 20, height=_LETTERS),
-        Dimension((0, inner), (0, -inner), inside, -outer - 9, height=_LETTERS),
+        DimensionLine((0, outer), (0, -outer), outside, -outer - 20, height=_LETTERS),
+        DimensionLine((0, inner), (0, -inner), inside, -outer - 9, height=_LETTERS),
         *_pressure(given, found, inner, outer),
     ]
     return Drawing(

@@ -5,9 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Refused, Step, quantity, result
-from specs.sources import Source
-from specs.units import ENERGY, INERTIA, MASS, SPECIFIC_HEAT, SPEED, TEMPERATURE_RISE, TIME, TORQUE
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ENERGY,
+    INERTIA,
+    MASS,
+    SPECIFIC_HEAT,
+    SPEED,
+    TEMPERATURE_RISE,
+    TIME,
+    TORQUE,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,11 +86,13 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Time, heat, temperature."""
-    yield Step("t = Delta_omega / ((T - T_e) / I_1 + (T - T_L) / I_2)", note="both sides come towards each other")
-    yield Step("E = T * Delta_omega * t / 2", note="the slip falls evenly to nothing")
-    yield Step("Delta_theta = E / (m * c)", note="no cooling meanwhile")
+    yield WorkingStep(
+        "t = Delta_omega / ((T - T_e) / I_1 + (T - T_L) / I_2)", note="both sides come towards each other"
+    )
+    yield WorkingStep("E = T * Delta_omega * t / 2", note="the slip falls evenly to nothing")
+    yield WorkingStep("Delta_theta = E / (m * c)", note="no cooling meanwhile")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

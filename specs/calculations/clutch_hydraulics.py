@@ -6,11 +6,28 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_least, at_most, quantity, result
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
-from specs.sources import Source
-from specs.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_least,
+    at_most,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    AREA,
+    FORCE,
+    LENGTH,
+    RATIO,
+    STRESS,
+    VOLUME,
+    show,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -116,18 +133,18 @@ def _refuse_contradictions(given: Inputs) -> None:
         raise Refused("maximum_travel", "must be at least the travel that is needed.")
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Stroke forwards to the bearing, then force backwards to the foot."""
     master, slave = _areas(given)
     a_m, a_s = {"A_m": (master, AREA)}, {"A_s": (slave, AREA)}
-    yield Step("A_m = pi / 4 * d_m**2", a_m, note="master piston")
-    yield Step("A_s = pi / 4 * (d_s**2 - d_i**2)", a_s, note="slave piston")
-    yield Step("s_m = (s_p - s_0) / i_p")
-    yield Step("V = A_m * s_m", a_m)
-    yield Step("s_s = V / A_s", a_s, note="no air, no swelling")
-    yield Step("s_r = s_s / i_f - c")
-    yield Step("p = F_r / (i_f * A_s)", a_s)
-    yield Step("F_p = F_r / (i_f * A_s / A_m * i_p * eta)", {**a_m, **a_s})
+    yield WorkingStep("A_m = pi / 4 * d_m**2", a_m, note="master piston")
+    yield WorkingStep("A_s = pi / 4 * (d_s**2 - d_i**2)", a_s, note="slave piston")
+    yield WorkingStep("s_m = (s_p - s_0) / i_p")
+    yield WorkingStep("V = A_m * s_m", a_m)
+    yield WorkingStep("s_s = V / A_s", a_s, note="no air, no swelling")
+    yield WorkingStep("s_r = s_s / i_f - c")
+    yield WorkingStep("p = F_r / (i_f * A_s)", a_s)
+    yield WorkingStep("F_p = F_r / (i_f * A_s / A_m * i_p * eta)", {**a_m, **a_s})
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

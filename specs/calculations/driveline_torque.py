@@ -5,9 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Step, quantity, result
-from specs.sources import Source
-from specs.units import FORCE, LENGTH, RATIO, TORQUE
+from specs.engine.calculation import (
+    Calculation,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    FORCE,
+    LENGTH,
+    RATIO,
+    TORQUE,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,11 +59,11 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(low_gear_torque=low_gear, slip_torque=slip, design_torque=min(low_gear, slip))
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Both torques and the lesser."""
-    yield Step("T_g = T_e * i_1 * k", note="what the engine can send")
-    yield Step("T_s = mu * W * r / i_f", note="where the tyres let go")
-    yield Step("T_d = min(T_g, T_s)", note="the shaft never feels more than the weaker end gives")
+    yield WorkingStep("T_g = T_e * i_1 * k", note="what the engine can send")
+    yield WorkingStep("T_s = mu * W * r / i_f", note="where the tyres let go")
+    yield WorkingStep("T_d = min(T_g, T_s)", note="the shaft never feels more than the weaker end gives")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

@@ -6,15 +6,38 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_most, choice, quantity, result, text
 from specs.drawings.chart import Bar, bars
 from specs.drawings.primitives import Drawing
 from specs.drawings.scale import Axis
-from specs.sources import Source
-from specs.standards import asked, classes, friction, heads
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_most,
+    choice,
+    quantity,
+    result,
+    text,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    AREA,
+    FORCE,
+    LENGTH,
+    RATIO,
+    STRESS,
+    TORQUE,
+    show,
+)
+from specs.standards import (
+    classes,
+    friction,
+    heads,
+    lookup,
+)
 from specs.standards.classes import StrengthClass
 from specs.standards.threads import Thread
-from specs.units import AREA, FORCE, LENGTH, RATIO, STRESS, TORQUE, show
 
 YIELD, PROOF = "yield", "proof"
 
@@ -94,8 +117,8 @@ def solve(given: Inputs) -> Outputs:
     Raises Refused for a thread, grade or head that no table has, for a grade of the other system of threads, for basis
     proof where the grade has no proof stress, and for an inch thread without a bearing diameter.
     """
-    thread = asked.thread(given.thread)
-    strength = asked.strength(given.grade, thread)
+    thread = lookup.thread(given.thread)
+    strength = lookup.strength(given.grade, thread)
     preload = _preload(given, thread, strength)
     thread_torque = preload * (thread.pitch / (2 * math.pi) + thread.pitch_diameter * given.mu_thread / math.sqrt(3))
     torque = _torque(given, thread, preload, thread_torque)
@@ -132,13 +155,13 @@ def _torque(given: Inputs, thread: Thread, preload: float, thread_torque: float)
 
 
 def _bearing(given: Inputs, thread: Thread) -> float:
-    return given.bearing_diameter or asked.bearing_diameter(given.head, thread)
+    return given.bearing_diameter or lookup.bearing_diameter(given.head, thread)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Combined stress factor, preload, torques, nut factor, stress."""
-    thread = asked.thread(given.thread)
-    strength = asked.strength(given.grade, thread)
+    thread = lookup.thread(given.thread)
+    strength = lookup.strength(given.grade, thread)
     values = {
         "d": (thread.major_diameter, LENGTH),
         "P": (thread.pitch, LENGTH),
@@ -149,30 +172,30 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
         "R": (strength.yield_strength, STRESS),
         "S_p": (strength.proof or 0.0, STRESS),
     }
-    yield Step(
+    yield WorkingStep(
         "k = sqrt(1 + 3 * (1.5 * d_2 / d_0 * (P / (pi * d_2) + 2 / sqrt(3) * mu_G))**2)",
         values,
         "combined stress over tension: the thread's friction twists the bolt",
     )
     if given.basis == YIELD:
-        yield Step("F = A * u * R / k", values, f"R is {strength.yield_kind} of {given.grade} at this size")
+        yield WorkingStep("F = A * u * R / k", values, f"R is {strength.yield_kind} of {given.grade} at this size")
     else:
-        yield Step("F = A * u * S_p", values, f"proof stress of {given.grade} at this size")
-    yield Step("T_G = F * (P / (2 * pi) + d_2 * mu_G / sqrt(3))", values, "lead and friction of the thread")
+        yield WorkingStep("F = A * u * S_p", values, f"proof stress of {given.grade} at this size")
+    yield WorkingStep("T_G = F * (P / (2 * pi) + d_2 * mu_G / sqrt(3))", values, "lead and friction of the thread")
     if given.nut_factor is not None:
-        yield Step("T = K_given * F * d", values, "by the nut factor")
+        yield WorkingStep("T = K_given * F * d", values, "by the nut factor")
     else:
         bearing = {**values, "D_Km": (_bearing(given, thread), LENGTH)}
-        yield Step("T = T_G + F * D_Km * mu_K / 2", bearing, "and friction under the head")
-    yield Step("K = T / (F * d)", values)
-    yield Step("sigma_v = F / A * k", values)
-    yield Step("y = sigma_v / R", values)
+        yield WorkingStep("T = T_G + F * D_Km * mu_K / 2", bearing, "and friction under the head")
+    yield WorkingStep("K = T / (F * d)", values)
+    yield WorkingStep("sigma_v = F / A * k", values)
+    yield WorkingStep("y = sigma_v / R", values)
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare with the strengths that the grade's standard states."""
-    thread = asked.thread(given.thread)
-    strength = asked.strength(given.grade, thread)
+    thread = lookup.thread(given.thread)
+    strength = lookup.strength(given.grade, thread)
     yield at_most(
         "Combined stress",
         found.equivalent_stress,
@@ -190,7 +213,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what the numbers call for."""
-    thread = asked.thread(given.thread)
+    thread = lookup.thread(given.thread)
     if given.grade.startswith("A"):
         yield "Stainless threads gall: use an anti-seize paste and its friction figures, and tighten slowly."
         if thread.major_diameter > _STAINLESS_TO:
@@ -205,7 +228,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing | None:
     """Where the torque goes; None where a given nut factor is too low for the friction given beside it."""
     if found.thread_torque >= found.torque:
         return None
-    stretch = found.preload * asked.thread(given.thread).pitch / (2 * math.pi)
+    stretch = found.preload * lookup.thread(given.thread).pitch / (2 * math.pi)
     turned_face = "friction under the head" if given.nut_factor is None else "the rest, by the nut factor"
     parts = (("stretches the bolt", stretch), ("friction in the thread", found.thread_torque - stretch))
     rows, done = [], 0.0

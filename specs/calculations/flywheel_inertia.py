@@ -6,9 +6,24 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Refused, Step, quantity, records, result, whole
-from specs.sources import Source
-from specs.units import DENSITY, ENERGY, INERTIA, LENGTH, MASS, SPEED
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    records,
+    result,
+    whole,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    DENSITY,
+    ENERGY,
+    INERTIA,
+    LENGTH,
+    MASS,
+    SPEED,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,7 +37,7 @@ class Section:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hole:
+class DrilledHole:
     """Equal round holes on a circle about the axis; one alone in the middle has a pitch circle of 0."""
 
     count: int = whole("Count", at_least=1)
@@ -37,7 +52,7 @@ class Inputs:
     """Sections may stand beside, around or behind one another; they share the axis."""
 
     sections: tuple[Section, ...] = records(Section, "Rings and discs", group="Shape")
-    holes: tuple[Hole, ...] = records(Hole, "Holes", default=(), at_least=0, group="Shape")
+    holes: tuple[DrilledHole, ...] = records(DrilledHole, "Holes", default=(), at_least=0, group="Shape")
     speed: float = quantity(SPEED, "Greatest speed", symbol="omega", above=0, group="Speed")
 
 
@@ -55,7 +70,7 @@ def _ring(section: Section) -> tuple[float, float]:
     return mass, mass * (section.outside**2 + section.inside**2) / 8
 
 
-def _drilled(hole: Hole) -> tuple[float, float]:
+def _drilled(hole: DrilledHole) -> tuple[float, float]:
     mass = hole.count * math.pi / 4 * hole.density * hole.depth * hole.diameter**2
     return mass, mass * (hole.diameter**2 / 8 + hole.pitch_circle**2 / 4)
 
@@ -83,7 +98,7 @@ def solve(given: Inputs) -> Outputs:
 _CLOSE = 1 + 1e-9
 
 
-def _refuse_impossible(at: int, hole: Hole, sections: tuple[Section, ...]) -> None:
+def _refuse_impossible(at: int, hole: DrilledHole, sections: tuple[Section, ...]) -> None:
     inner, outer = hole.pitch_circle - hole.diameter, hole.pitch_circle + hole.diameter
     around = [
         section
@@ -98,7 +113,7 @@ def _refuse_impossible(at: int, hole: Hole, sections: tuple[Section, ...]) -> No
         raise Refused("holes", f"Row {at}: the holes are deeper than the material they are in.")
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Each ring, each circle of holes, the sums, the energy."""
     parts: list[tuple[str, float, float]] = []
     for at, section in enumerate(given.sections, start=1):
@@ -111,9 +126,9 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
         yield from _hole_steps(at, hole, mass, inertia)
     masses = {f"m_{name}": (mass, MASS) for name, mass, _ in parts}
     inertias = {f"I_{name}": (inertia, INERTIA) for name, _, inertia in parts}
-    yield Step(f"m = {_summed('m', parts)}", masses)
-    yield Step(f"I = {_summed('I', parts)}", inertias)
-    yield Step("E = I * omega**2 / 2")
+    yield WorkingStep(f"m = {_summed('m', parts)}", masses)
+    yield WorkingStep(f"I = {_summed('I', parts)}", inertias)
+    yield WorkingStep("E = I * omega**2 / 2")
 
 
 def _summed(symbol: str, parts: list[tuple[str, float, float]]) -> str:
@@ -121,7 +136,7 @@ def _summed(symbol: str, parts: list[tuple[str, float, float]]) -> str:
     return " ".join(signed).removeprefix("+ ")
 
 
-def _ring_steps(at: int, section: Section, mass: float, inertia: float) -> Iterator[Step]:
+def _ring_steps(at: int, section: Section, mass: float, inertia: float) -> Iterator[WorkingStep]:
     values = {
         f"m_{at}": (mass, MASS),
         f"I_{at}": (inertia, INERTIA),
@@ -130,11 +145,11 @@ def _ring_steps(at: int, section: Section, mass: float, inertia: float) -> Itera
         "t": (section.thickness, LENGTH),
         "rho": (section.density, DENSITY),
     }
-    yield Step(f"m_{at} = pi / 4 * rho * t * (D**2 - d**2)", values, note=f"ring {at}")
-    yield Step(f"I_{at} = m_{at} * (D**2 + d**2) / 8", values)
+    yield WorkingStep(f"m_{at} = pi / 4 * rho * t * (D**2 - d**2)", values, note=f"ring {at}")
+    yield WorkingStep(f"I_{at} = m_{at} * (D**2 + d**2) / 8", values)
 
 
-def _hole_steps(at: int, hole: Hole, mass: float, inertia: float) -> Iterator[Step]:
+def _hole_steps(at: int, hole: DrilledHole, mass: float, inertia: float) -> Iterator[WorkingStep]:
     values = {
         f"m_h{at}": (mass, MASS),
         f"I_h{at}": (inertia, INERTIA),
@@ -143,8 +158,10 @@ def _hole_steps(at: int, hole: Hole, mass: float, inertia: float) -> Iterator[St
         "t": (hole.depth, LENGTH),
         "rho": (hole.density, DENSITY),
     }
-    yield Step(f"m_h{at} = {hole.count} * pi / 4 * rho * t * d**2", values, note=f"holes {at}, {hole.count} of them")
-    yield Step(f"I_h{at} = m_h{at} * (d**2 / 8 + p**2 / 4)", values)
+    yield WorkingStep(
+        f"m_h{at} = {hole.count} * pi / 4 * rho * t * d**2", values, note=f"holes {at}, {hole.count} of them"
+    )
+    yield WorkingStep(f"I_h{at} = m_h{at} * (d**2 / 8 + p**2 / 4)", values)
 
 
 CALCULATION = Calculation(

@@ -6,11 +6,26 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_most, quantity, result
 from specs.drawings.annotation import hatch
 from specs.drawings.primitives import Drawing, Item, Line, Point, Polyline, Role, Stroke, Text, Tone
-from specs.sources import Source
-from specs.units import DENSITY, LENGTH, RATIO, SPEED, STRESS, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_most,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    DENSITY,
+    LENGTH,
+    RATIO,
+    SPEED,
+    STRESS,
+    show,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,19 +116,19 @@ def stresses(given: Inputs, radius: float) -> tuple[float, float]:
     return hoop, scale * (outer**2 + inner**2 - bore_term - radius**2)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Stress, both speeds, margin; diameters in place of radii."""
     if given.bore:
-        yield Step(
+        yield WorkingStep(
             "sigma = rho * omega**2 * (3 + nu) / 16 * (D**2 + (1 - nu) / (3 + nu) * d**2)", note="hoop, at the bore"
         )
     else:
-        yield Step("sigma = rho * omega**2 * (3 + nu) / 32 * D**2", note="hoop and radial, at the centre")
-    yield Step("omega_y = omega * sqrt(R_e / sigma)", note="stress grows with the square of the speed")
-    yield Step(
+        yield WorkingStep("sigma = rho * omega**2 * (3 + nu) / 32 * D**2", note="hoop and radial, at the centre")
+    yield WorkingStep("omega_y = omega * sqrt(R_e / sigma)", note="stress grows with the square of the speed")
+    yield WorkingStep(
         "omega_b = sqrt(12 * R_m / (rho * (D**2 + D * d + d**2)))", note="mean hoop stress is the tensile strength"
     )
-    yield Step("M = omega_y / (k * omega) - 1")
+    yield WorkingStep("M = omega_y / (k * omega) - 1")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

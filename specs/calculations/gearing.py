@@ -6,13 +6,27 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from specs.calculation import Calculation, Refused, Step, quantities, quantity, results, text
 from specs.drawings.chart import Curve, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
-from specs.sources import Source
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantities,
+    quantity,
+    results,
+    text,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    LENGTH,
+    RATIO,
+    ROAD_SPEED,
+    SPEED,
+    show,
+)
 from specs.standards.tyres import read_tyre
-from specs.units import LENGTH, RATIO, ROAD_SPEED, SPEED, show
 
 _WRITTEN = 12
 
@@ -87,18 +101,18 @@ def _radius(given: Inputs) -> float:
         raise Refused("designation", str(wrong)) from None
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The radius, then each gear's speed and each shift's."""
     radius = _radius(given)
     if given.designation is not None:
         diameter = {"D": (read_tyre(given.designation).free_diameter, LENGTH), "r": (radius, LENGTH)}
-        yield Step("r = D / 2 * (1 - delta)", diameter, "D: free diameter of the tyre size")
+        yield WorkingStep("r = D / 2 * (1 - delta)", diameter, "D: free diameter of the tyre size")
     for k, (ratio, speed) in enumerate(zip(given.ratios[:_WRITTEN], found.speeds, strict=False), 1):
         values = {"r": (radius, LENGTH), f"i_{k}": (ratio, RATIO), f"v_{k}": (speed, ROAD_SPEED)}
-        yield Step(f"v_{k} = n * r / (i_{k} * i_f)", values, f"gear {k}")
+        yield WorkingStep(f"v_{k} = n * r / (i_{k} * i_f)", values, f"gear {k}")
     for k, speed in enumerate(found.speed_after_shift[: _WRITTEN - 1], 1):
         ratios = {f"i_{k}": (given.ratios[k - 1], RATIO), f"i_{k + 1}": (given.ratios[k], RATIO)}
-        yield Step(
+        yield WorkingStep(
             f"n_{k + 1} = n * i_{k + 1} / i_{k}", {**ratios, f"n_{k + 1}": (speed, SPEED)}, f"shift {k} to {k + 1}"
         )
 

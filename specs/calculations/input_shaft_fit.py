@@ -5,12 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_least, quantity, result
 from specs.drawings.chart import Bar, Limit, bars
 from specs.drawings.primitives import Drawing, Tone
 from specs.drawings.scale import Axis
-from specs.sources import Source
-from specs.units import LENGTH, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_least,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import LENGTH, show
 
 _SAME = 1e-9
 
@@ -127,15 +135,15 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The two datum places, then each overlap."""
     at = _places(given)
     nose, bottom = {"z_n": (at.nose, LENGTH)}, {"z_b": (at.pilot[0], LENGTH)}
-    yield Step("z_n = t + B - P", nose, "nose, behind the engine's rear face")
-    yield Step("z_b = F - D", bottom, "bottom of the pilot bore, from the same face")
-    yield Step("c = z_n - z_b", {**nose, **bottom})
-    yield Step("g = min(z_b + l - z_n, l)", {**nose, **bottom}, "no more than the bearing's length")
-    yield Step(
+    yield WorkingStep("z_n = t + B - P", nose, "nose, behind the engine's rear face")
+    yield WorkingStep("z_b = F - D", bottom, "bottom of the pilot bore, from the same face")
+    yield WorkingStep("c = z_n - z_b", {**nose, **bottom})
+    yield WorkingStep("g = min(z_b + l - z_n, l)", {**nose, **bottom}, "no more than the bearing's length")
+    yield WorkingStep(
         "k = min(F + p + h, z_n + s_2) - max(F + p, z_n + s_1)", nose, "where hub and full spline lie over each other"
     )
 

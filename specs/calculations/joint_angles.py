@@ -6,12 +6,25 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Step, at_most, quantity, result
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    WorkingStep,
+    at_most,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ANGLE,
+    ANGULAR_ACCELERATION,
+    RATIO,
+    SPEED,
+    show,
+)
 from specs.geometry.cardan import Chain, axis
-from specs.sources import Source
-from specs.units import ANGLE, ANGULAR_ACCELERATION, RATIO, SPEED, show
 
 TORSIONAL_LIMIT = 400.0  # rad/s²
 INERTIAL_LIMIT = 1000.0  # rad/s²
@@ -99,7 +112,7 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Angles in space from the tangents of both views, then unevenness and accelerations."""
     gamma = {"gamma": (_chain(given).turns[0], ANGLE)}
     gearbox = ("g", given.gearbox_side, given.gearbox_plan)
@@ -107,22 +120,22 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
     pinion = ("p", given.pinion_side, given.pinion_plan)
     yield _angle("beta_1", gearbox, shaft)
     yield _angle("beta_2", shaft, pinion)
-    yield Step("C = 1 / cos(beta_1) - cos(beta_1)", note="fastest less slowest, over the mean")
-    yield Step(
+    yield WorkingStep("C = 1 / cos(beta_1) - cos(beta_1)", note="fastest less slowest, over the mean")
+    yield WorkingStep(
         "beta_r = sqrt(hypot(beta_1**2 - beta_2**2 * cos(2 * (gamma - phi)), beta_2**2 * sin(2 * (gamma - phi))))",
         gamma,
         note="γ: the rear bend plane against the front one, about the shaft, clockwise from behind",
     )
-    yield Step("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
-    yield Step("a_1 = omega**2 * beta_1**2")
-    yield Step("a_2 = omega**2 * beta_2**2")
+    yield WorkingStep("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
+    yield WorkingStep("a_1 = omega**2 * beta_1**2")
+    yield WorkingStep("a_2 = omega**2 * beta_2**2")
 
 
-def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, float]) -> Step:
+def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, float]) -> WorkingStep:
     """One joint: the plain difference where both shafts lie in one upright plane, the angle in space otherwise."""
     (f, front_side, front_plan), (r, rear_side, rear_plan) = front, rear
     if front_plan == rear_plan == 0:
-        return Step(f"{beta} = abs(sigma_{f} - sigma_{r})", note="all in the side view")
+        return WorkingStep(f"{beta} = abs(sigma_{f} - sigma_{r})", note="all in the side view")
     values = {
         f"u_{f}": (math.tan(front_side), RATIO),
         f"v_{f}": (math.tan(front_plan), RATIO),
@@ -130,7 +143,7 @@ def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, f
         f"v_{r}": (math.tan(rear_plan), RATIO),
     }
     across = f"hypot(u_{f} * v_{r} - v_{f} * u_{r}, v_{f} - v_{r}, u_{r} - u_{f})"
-    return Step(
+    return WorkingStep(
         f"{beta} = atan2({across}, 1 + u_{f} * u_{r} + v_{f} * v_{r})",
         values,
         note=f"u, v: tangents of the side and plan angles of {f} and {r}",

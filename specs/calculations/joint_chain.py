@@ -6,13 +6,29 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Bounds, Calculation, Check, Refused, Step, at_most, quantities, quantity, records, result
-from specs.calculation import results as list_result
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
+from specs.engine.calculation import (
+    Bounds,
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_most,
+    quantities,
+    quantity,
+    records,
+    result,
+)
+from specs.engine.calculation import results as list_result
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ANGLE,
+    ANGULAR_ACCELERATION,
+    SPEED,
+    show,
+)
 from specs.geometry.cardan import Chain, axis
-from specs.sources import Source
-from specs.units import ANGLE, ANGULAR_ACCELERATION, SPEED, show
 
 TORSIONAL_LIMIT = 400.0  # rad/s²
 INERTIAL_LIMIT = 1000.0  # rad/s²
@@ -20,7 +36,7 @@ _FINE = math.radians(15)
 
 
 @dataclass(frozen=True, kw_only=True)
-class Axis:
+class ShaftAxis:
     """A shaft's direction, pointing forward."""
 
     side: float = quantity(ANGLE, "Side view", above=-90, below=90, help="nose up +")
@@ -31,8 +47,12 @@ class Axis:
 class Inputs:
     """From front to rear: the gearbox, each piece of the shaft, the pinion."""
 
-    axes: tuple[Axis, ...] = records(
-        Axis, "Gearbox, shafts in order, pinion", at_least=3, group="Angles", help="one row each, from front to rear"
+    axes: tuple[ShaftAxis, ...] = records(
+        ShaftAxis,
+        "Gearbox, shafts in order, pinion",
+        at_least=3,
+        group="Angles",
+        help="one row each, from front to rear",
     )
     phases: tuple[float, ...] = quantities(
         ANGLE,
@@ -77,31 +97,31 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Each joint's angle from the tangents of both views, the phasor sum, the accelerations."""
     for k in range(1, len(given.axes)):
         yield _angle(k, given.axes[k - 1], given.axes[k], found.angles[k - 1])
     azimuths = _chain(given).azimuths(given.phases)
     known = {f"beta_{k}": (angle, ANGLE) for k, angle in enumerate(found.angles, start=1)}
     known |= {f"psi_{k}": (azimuth, ANGLE) for k, azimuth in enumerate(azimuths, start=1)}
-    yield Step(
+    yield WorkingStep(
         f"beta_r = sqrt(hypot({_summed('cos', len(azimuths))}, {_summed('sin', len(azimuths))}))",
         known,
         note="ψ: the bend plane against the first one, less the phases, summed along the shafts",
     )
-    yield Step("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
+    yield WorkingStep("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
     for k, value in enumerate(found.inertial_accelerations, start=1):
-        yield Step(f"a_{k} = omega**2 * beta_{k}**2", {f"a_{k}": (value, ANGULAR_ACCELERATION), **known})
+        yield WorkingStep(f"a_{k} = omega**2 * beta_{k}**2", {f"a_{k}": (value, ANGULAR_ACCELERATION), **known})
 
 
-def _angle(k: int, front: Axis, rear: Axis, value: float) -> Step:
+def _angle(k: int, front: ShaftAxis, rear: ShaftAxis, value: float) -> WorkingStep:
     if front.plan == rear.plan == 0:
         sides = {f"beta_{k}": (value, ANGLE), "s_1": (front.side, ANGLE), "s_2": (rear.side, ANGLE)}
-        return Step(
+        return WorkingStep(
             f"beta_{k} = abs(s_1 - s_2)", sides, note=f"joint {k}: side angles before and behind it, no plan angle"
         )
     across = "hypot(tan(s_1) * tan(p_2) - tan(p_1) * tan(s_2), tan(p_1) - tan(p_2), tan(s_2) - tan(s_1))"
-    return Step(
+    return WorkingStep(
         f"beta_{k} = atan2({across}, 1 + tan(s_1) * tan(s_2) + tan(p_1) * tan(p_2))",
         {
             f"beta_{k}": (value, ANGLE),

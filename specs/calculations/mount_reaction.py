@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Step, quantity, result
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
-from specs.sources import Source
-from specs.units import FORCE, LENGTH, MASS, RATIO, TORQUE, show
+from specs.engine.calculation import (
+    Calculation,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    FORCE,
+    LENGTH,
+    MASS,
+    RATIO,
+    TORQUE,
+    show,
+)
 
 GRAVITY = 9.80665  # m/s², standard
 
@@ -68,11 +80,13 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(static_load=static, torque_couple=couple, peak_load=(static / 2 + couple) * given.shock_factor)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Weight, couple, peak."""
-    yield Step(f"F_s = {GRAVITY} * (m_g * x_g + m_e * x_e) / x_m", note="moments about the engine mounts, g in m/s²")
-    yield Step("F_t = T / b", note="the body holds the torque that the shaft takes away")
-    yield Step("F_p = (F_s / 2 + F_t) * k", note="half the weight on the side that the torque presses down")
+    yield WorkingStep(
+        f"F_s = {GRAVITY} * (m_g * x_g + m_e * x_e) / x_m", note="moments about the engine mounts, g in m/s²"
+    )
+    yield WorkingStep("F_t = T / b", note="the body holds the torque that the shaft takes away")
+    yield WorkingStep("F_p = (F_s / 2 + F_t) * k", note="half the weight on the side that the torque presses down")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

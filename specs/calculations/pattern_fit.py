@@ -6,17 +6,32 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, quantity, records, result, text, text_result
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Text, Tone, bounds_of
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    quantity,
+    records,
+    result,
+    text,
+    text_result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ANGLE,
+    AREA,
+    LENGTH,
+    show,
+)
 from specs.geometry.patterns import RigidFit, in_line, looks_mirrored, mirror_fit, rigid_fit
 from specs.geometry.points import Point
-from specs.sources import Source
-from specs.units import ANGLE, AREA, LENGTH, show
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hole:
+class NamedPoint:
     """A named hole centre."""
 
     name: str = text("Name")
@@ -28,8 +43,10 @@ class Hole:
 class Inputs:
     """Both lists name the same holes, in any order, each in its own datum."""
 
-    measured: tuple[Hole, ...] = records(Hole, "Measured holes", at_least=2)
-    reference: tuple[Hole, ...] = records(Hole, "Reference holes", at_least=2, help="the same names, in any order")
+    measured: tuple[NamedPoint, ...] = records(NamedPoint, "Measured holes", at_least=2)
+    reference: tuple[NamedPoint, ...] = records(
+        NamedPoint, "Reference holes", at_least=2, help="the same names, in any order"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,7 +97,7 @@ def _demand(there: str, here: str, missing: list[str]) -> None:
         raise Refused(there, f"lacks {listed}, which the {here} holes have: both lists must name the same holes.")
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The turn from the sums, the move from the two centroids, what is left over."""
     measured, reference = _paired(given)
     (mx, my), (rx, ry) = (_middle(points) for points in (measured, reference))
@@ -89,12 +106,14 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
     lying = math.fsum(r[0] * m[0] + r[1] * m[1] for r, m in arms)
     sums = {"S": (leaning, AREA), "C": (lying, AREA)}
     if abs(math.remainder(math.atan2(leaning, lying) - found.rotation, math.tau)) < 1e-12:
-        yield Step("theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m over arms from the centroids")
+        yield WorkingStep("theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m over arms from the centroids")
     middles = {"x_m": (mx, LENGTH), "y_m": (my, LENGTH), "x_r": (rx, LENGTH), "y_r": (ry, LENGTH)}
-    yield Step("d_x = x_m - x_r * cos(theta) + y_r * sin(theta)", middles, "centroid of the measured, less that turned")
-    yield Step("d_y = y_m - x_r * sin(theta) - y_r * cos(theta)", middles)
+    yield WorkingStep(
+        "d_x = x_m - x_r * cos(theta) + y_r * sin(theta)", middles, "centroid of the measured, less that turned"
+    )
+    yield WorkingStep("d_y = y_m - x_r * sin(theta) - y_r * cos(theta)", middles)
     square = {"v": (found.residual**2, AREA)}
-    yield Step("r = sqrt(v)", square, "v: mean square of the distances left over")
+    yield WorkingStep("r = sqrt(v)", square, "v: mean square of the distances left over")
 
 
 def _middle(points: list[Point]) -> Point:

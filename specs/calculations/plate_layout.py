@@ -7,11 +7,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from specs.calculation import (
+from specs.drawings.annotation import CentreMark
+from specs.drawings.labels import LabelSpot, set_aside
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone, bounds_of
+from specs.engine.calculation import (
     Calculation,
     Check,
     Refused,
-    Step,
+    WorkingStep,
     at_least,
     choice,
     name_list_result,
@@ -23,16 +26,20 @@ from specs.calculation import (
     text,
     text_result,
 )
-from specs.drawings.annotation import CentreMark
-from specs.drawings.labels import Spot, beside
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone, bounds_of
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ANGLE,
+    AREA,
+    DENSITY,
+    LENGTH,
+    MASS,
+    show,
+)
 from specs.geometry.discs import Disc, edge_wall, ligament
 from specs.geometry.offsets import moved_out
 from specs.geometry.outlines import crosses_itself, signed_area
 from specs.geometry.points import Point, turned
-from specs.geometry.windows import Window, area_beside, windows_of
-from specs.sources import Source
-from specs.units import ANGLE, AREA, DENSITY, LENGTH, MASS, show
+from specs.geometry.windows import Window, area_set_aside, windows_of
 
 ENGINE, GEARBOX = "engine", "gearbox"
 KINDS = ("clearance", "tapped", "countersunk", "dowel")
@@ -43,7 +50,7 @@ _MOST_CORNERS = 400
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hole:
+class LayoutHole:
     """A hole as seen from the gearbox side; the head is that of a sunk or seated screw, 0 for none."""
 
     name: str = text("Name")
@@ -76,8 +83,12 @@ class WindowRow:
 class Inputs:
     """Everything is seen from the gearbox side, with the origin on the crankshaft axis."""
 
-    engine: tuple[Hole, ...] = records(Hole, "Engine's holes", group="Holes", help="seen from the gearbox side")
-    gearbox: tuple[Hole, ...] = records(Hole, "Gearbox's holes", group="Holes", help="seen from the gearbox side")
+    engine: tuple[LayoutHole, ...] = records(
+        LayoutHole, "Engine's holes", group="Holes", help="seen from the gearbox side"
+    )
+    gearbox: tuple[LayoutHole, ...] = records(
+        LayoutHole, "Gearbox's holes", group="Holes", help="seen from the gearbox side"
+    )
     rotation: float = quantity(
         ANGLE,
         "Gearbox turned by",
@@ -122,7 +133,7 @@ class Inputs:
 class Row:
     """A line of the hole table; `mirrored_x` is what a machinist sees who faces the engine side."""
 
-    name: str = text_result("Hole")
+    name: str = text_result("LayoutHole")
     kind: str = text_result("Kind")
     diameter: float = result(LENGTH, "Diameter")
     x: float = result(LENGTH, "x, gearbox side up")
@@ -157,14 +168,14 @@ def solve(given: Inputs) -> Outputs:
     smallest, pair = min(walls)
     outline, windows = plate_outline(given), plate_windows(given)
     _demand_windows(windows, outline)
-    beside = min(_beside_windows(given, windows, outline), default=None)
+    set_aside = min(_set_aside_windows(given, windows, outline), default=None)
     return Outputs(
         smallest_ligament=smallest,
         smallest_pair=pair,
         clashes=tuple(names for wall, names in walls if wall < given.ligament - _SAME),
         smallest_edge=min(edge_wall(outline, _reach(hole)) for _, hole in placed) if outline else None,
-        smallest_window=beside[0] if beside else None,
-        window_pair=beside[1] if beside else None,
+        smallest_window=set_aside[0] if set_aside else None,
+        window_pair=set_aside[1] if set_aside else None,
         mass=_area(given) * given.thickness * given.density if outline else None,
         table=tuple(
             Row(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
@@ -182,18 +193,20 @@ def _demand_holes(given: Inputs) -> None:
                 raise Refused(name, f'"{a.name}" and "{b.name}" are the same hole twice: leave one out.')
 
 
-def _placed(given: Inputs) -> list[tuple[str, Hole]]:
+def _placed(given: Inputs) -> list[tuple[str, LayoutHole]]:
     """All holes under the names of the table, the gearbox's turned."""
     engine = [(f"engine:{hole.name}", hole) for hole in given.engine]
     return engine + [(f"gearbox:{hole.name}", _turned(hole, given.rotation)) for hole in given.gearbox]
 
 
-def _turned(hole: Hole, angle: float) -> Hole:
+def _turned(hole: LayoutHole, angle: float) -> LayoutHole:
     x, y = turned((hole.x, hole.y), angle) if angle else (hole.x, hole.y)
-    return Hole(name=hole.name, x=x, y=y, diameter=hole.diameter, kind=hole.kind, head_diameter=hole.head_diameter)
+    return LayoutHole(
+        name=hole.name, x=x, y=y, diameter=hole.diameter, kind=hole.kind, head_diameter=hole.head_diameter
+    )
 
 
-def _reach(hole: Hole) -> Disc:
+def _reach(hole: LayoutHole) -> Disc:
     return Disc(hole.x, hole.y, max(hole.diameter, hole.head_diameter) / 2)
 
 
@@ -244,7 +257,7 @@ def _demand_windows(windows: Sequence[Window], outline: Sequence[Point]) -> None
 Beside = tuple[float, tuple[str, str]]
 
 
-def _beside_windows(given: Inputs, windows: Sequence[Window], outline: Sequence[Point]) -> Iterator[Beside]:
+def _set_aside_windows(given: Inputs, windows: Sequence[Window], outline: Sequence[Point]) -> Iterator[Beside]:
     for window in windows:
         for name, hole in _placed(given):
             yield window.wall_to(_reach(hole)), (window.name, name)
@@ -256,18 +269,20 @@ def _beside_windows(given: Inputs, windows: Sequence[Window], outline: Sequence[
 
 def _area(given: Inputs) -> float:
     holes = [Disc(h.x, h.y, h.diameter / 2) for _, h in _placed(given)]
-    return area_beside(plate_outline(given), holes, plate_windows(given))
+    return area_set_aside(plate_outline(given), holes, plate_windows(given))
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The smallest wall, and the mass where there is an outline."""
     held = dict(_placed(given))
     one, other = (_reach(held[name]) for name in found.smallest_pair)
     pair = {"x_1": one.x, "y_1": one.y, "r_1": one.radius, "x_2": other.x, "y_2": other.y, "r_2": other.radius}
     values = {symbol: (value, LENGTH) for symbol, value in pair.items()}
-    yield Step("b = hypot(x_1 - x_2, y_1 - y_2) - r_1 - r_2", values, " and ".join(found.smallest_pair))
+    yield WorkingStep("b = hypot(x_1 - x_2, y_1 - y_2) - r_1 - r_2", values, " and ".join(found.smallest_pair))
     if found.mass is not None:
-        yield Step("m = A * t * rho", {"A": (_area(given), AREA)}, "A: outline less the through diameters and windows")
+        yield WorkingStep(
+            "m = A * t * rho", {"A": (_area(given), AREA)}, "A: outline less the through diameters and windows"
+        )
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -275,8 +290,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     pair = " and ".join(found.smallest_pair)
     yield at_least("Wall between holes", _level(found.smallest_ligament, given.ligament), given.ligament, pair, LENGTH)
     if found.smallest_window is not None and found.window_pair is not None:
-        beside, wall = " and ".join(found.window_pair), _level(found.smallest_window, given.ligament)
-        yield at_least("Wall beside a window", wall, given.ligament, beside, LENGTH)
+        set_aside, wall = " and ".join(found.window_pair), _level(found.smallest_window, given.ligament)
+        yield at_least("Wall beside a window", wall, given.ligament, set_aside, LENGTH)
     if given.edge is not None and found.smallest_edge is not None:
         detail = "nearest hole or head to the outline"
         yield at_least("Wall to the edge", _level(found.smallest_edge, given.edge), given.edge, detail, LENGTH)
@@ -320,7 +335,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     items.append(CentreMark((0, 0), 8))
     for name, hole in placed:
         items += _hole(name, hole, scale, name in clashing)
-    items += beside([_spot(name, hole, scale) for name, hole in placed], _LETTERS)
+    items += set_aside([_spot(name, hole, scale) for name, hole in placed], _LETTERS)
     at = {name: (hole.x, hole.y) for name, hole in placed}
     items += [Line(*_to([at[a], at[b]], scale), role=Role.CLASH) for a, b in found.clashes]
     low, left = room.bottom * scale - 9, room.left * scale
@@ -352,12 +367,12 @@ def _role(name: str) -> Role:
     return Role.ENGINE if name.startswith("engine:") else Role.GEARBOX
 
 
-def _spot(name: str, hole: Hole, scale: float) -> Spot:
+def _spot(name: str, hole: LayoutHole, scale: float) -> LabelSpot:
     cross = _CROSS if hole.kind == "dowel" else 0.0
-    return Spot((hole.x * scale, hole.y * scale), _reach(hole).radius * scale + cross, hole.name, _role(name))
+    return LabelSpot((hole.x * scale, hole.y * scale), _reach(hole).radius * scale + cross, hole.name, _role(name))
 
 
-def _hole(name: str, hole: Hole, scale: float, clashing: bool) -> Iterator[Item]:
+def _hole(name: str, hole: LayoutHole, scale: float, clashing: bool) -> Iterator[Item]:
     (at,) = _to([(hole.x, hole.y)], scale)
     role = _role(name)
     radius, reach = hole.diameter / 2 * scale, _reach(hole).radius * scale

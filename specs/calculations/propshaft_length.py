@@ -5,11 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_least, quantity, result
-from specs.drawings.annotation import Dimension
+from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.sources import Source
-from specs.units import LENGTH, RATIO, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_least,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import LENGTH, RATIO, show
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,11 +89,11 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Length, then both ends of the slip."""
-    yield Step("L_c = L - y_f - y_r", note="at ride height")
-    yield Step("s_i = s * q - p_i", note="what is extended, less what the axle pushes in")
-    yield Step("s_o = s * (1 - q) - p_o", note="what is left to extend, less what the axle pulls out")
+    yield WorkingStep("L_c = L - y_f - y_r", note="at ride height")
+    yield WorkingStep("s_i = s * q - p_i", note="what is extended, less what the axle pushes in")
+    yield WorkingStep("s_o = s * (1 - q) - p_o", note="what is left to extend, less what the axle pulls out")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -132,9 +140,9 @@ def _shaft(given: Inputs, found: Outputs) -> Iterator[Item]:
     )
     for joint in (front, rear):
         yield Circle((joint, _SHAFT), 3.2, Tone.PLAIN)
-    yield Dimension((0, _SHAFT + 9), (_RUN, _SHAFT + 9), f"faces {_of(given.face_to_face)}", 16, height=_LETTERS)
+    yield DimensionLine((0, _SHAFT + 9), (_RUN, _SHAFT + 9), f"faces {_of(given.face_to_face)}", 16, height=_LETTERS)
     centres = f"joint centres {_of(found.joint_centres)}"
-    yield Dimension((front, _SHAFT + 4), (rear, _SHAFT + 4), centres, 11, height=_LETTERS)
+    yield DimensionLine((front, _SHAFT + 4), (rear, _SHAFT + 4), centres, 11, height=_LETTERS)
 
 
 def _slip(given: Inputs, found: Outputs) -> Iterator[Item]:

@@ -6,9 +6,23 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_most, quantity, result
-from specs.sources import Source
-from specs.units import DENSITY, LENGTH, RATIO, SPEED, STRESS
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_most,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    DENSITY,
+    LENGTH,
+    RATIO,
+    SPEED,
+    STRESS,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,13 +77,15 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(critical_speed=critical, allowable_speed=allowable, margin=allowable / given.shaft_speed - 1)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Bore, critical and allowable speed, margin."""
     bore = {"d": (max(given.outside_diameter - 2 * given.wall, 0.0), LENGTH)}
-    yield Step("d = D - 2 * s", bore, note="bore of the tube")
-    yield Step("n_c = (pi / L)**2 * sqrt(E / rho * (D**2 + d**2) / 16)", bore, note="first bending, ends free to turn")
-    yield Step("n_a = f * n_c")
-    yield Step("M = n_a / n - 1")
+    yield WorkingStep("d = D - 2 * s", bore, note="bore of the tube")
+    yield WorkingStep(
+        "n_c = (pi / L)**2 * sqrt(E / rho * (D**2 + d**2) / 16)", bore, note="first bending, ends free to turn"
+    )
+    yield WorkingStep("n_a = f * n_c")
+    yield WorkingStep("M = n_a / n - 1")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

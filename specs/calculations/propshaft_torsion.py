@@ -6,9 +6,23 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_most, quantity, result
-from specs.sources import Source
-from specs.units import ANGLE, LENGTH, RATIO, STRESS, TORQUE
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_most,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ANGLE,
+    LENGTH,
+    RATIO,
+    STRESS,
+    TORQUE,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,13 +75,13 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Bore, stress, wind-up, safety."""
     bore = {"d": (max(given.outside_diameter - 2 * given.wall, 0.0), LENGTH)}
-    yield Step("d = D - 2 * s", bore, note="bore of the tube")
-    yield Step("tau = 16 * T * D / (pi * (D**4 - d**4))", bore, note="at the outside")
-    yield Step("phi = 32 * T * L / (pi * G * (D**4 - d**4))", bore)
-    yield Step("S = tau_y / tau")
+    yield WorkingStep("d = D - 2 * s", bore, note="bore of the tube")
+    yield WorkingStep("tau = 16 * T * D / (pi * (D**4 - d**4))", bore, note="at the outside")
+    yield WorkingStep("phi = 32 * T * L / (pi * G * (D**4 - d**4))", bore)
+    yield WorkingStep("S = tau_y / tau")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

@@ -5,9 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Step, quantity, result
-from specs.sources import Source
-from specs.units import INERTIA, LENGTH, MASS, RATIO
+from specs.engine.calculation import (
+    Calculation,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    INERTIA,
+    LENGTH,
+    MASS,
+    RATIO,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,9 +46,9 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(inertia=(given.mass * given.tyre_radius**2 + given.wheel_inertia) / given.overall_ratio**2)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """One line."""
-    yield Step("I = (m * r**2 + I_w) / i**2", note="the same energy of motion at the same time")
+    yield WorkingStep("I = (m * r**2 + I_w) / i**2", note="the same energy of motion at the same time")
 
 
 CALCULATION = Calculation(

@@ -5,12 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Step, quantity, result
 from specs.drawings.chart import Bar, Limit, bars
 from specs.drawings.primitives import Drawing, Tone
 from specs.drawings.scale import Axis
-from specs.sources import Source
-from specs.units import LENGTH, RATIO, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import LENGTH, RATIO, show
 
 _SAME = 1e-9
 
@@ -77,11 +83,11 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Three sums."""
-    yield Step("G = t + B - b - H", note="bearing face less finger tips, both behind the engine's rear face")
-    yield Step("G_w = G - v * i", note="fingers come back as the disc wears")
-    yield Step("r = s - G - w")
+    yield WorkingStep("G = t + B - b - H", note="bearing face less finger tips, both behind the engine's rear face")
+    yield WorkingStep("G_w = G - v * i", note="fingers come back as the disc wears")
+    yield WorkingStep("r = s - G - w")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

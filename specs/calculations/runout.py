@@ -7,11 +7,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from specs.calculation import Calculation, Check, Refused, Step, at_most, quantity, records, result
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
-from specs.sources import Source
-from specs.units import ANGLE, LENGTH, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_most,
+    quantity,
+    records,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import ANGLE, LENGTH, show
 
 _DISTINCT = 1e-9  # rad
 _NOT_ROUND = 0.25  # of the offset; common practice, no source
@@ -19,19 +28,22 @@ _UNSEEN = 1e-15  # m: what rounding leaves of readings that are all alike
 
 
 @dataclass(frozen=True, kw_only=True)
-class Reading:
+class DialReading:
     """One stop of the dial on its way round."""
 
     angle: float = quantity(ANGLE, "Angle")
-    reading: float = quantity(LENGTH, "Reading")
+    reading: float = quantity(LENGTH, "DialReading")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """Angles run the way the picture will be read; readings grow the way the dial's hand counts up."""
 
-    readings: tuple[Reading, ...] = records(
-        Reading, "Readings", at_least=3, help="three different angles or more, evenly round: four or eight are usual"
+    readings: tuple[DialReading, ...] = records(
+        DialReading,
+        "Readings",
+        at_least=3,
+        help="three different angles or more, evenly round: four or eight are usual",
     )
     limit: float | None = quantity(
         LENGTH, "Greatest total indicated reading allowed", symbol="T_lim", at_least=0, optional=True
@@ -106,14 +118,14 @@ def _stops(angles: list[float]) -> int:
     return sum(gap > _DISTINCT for gap in gaps)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """From the cosine and sine parts of the readings."""
     _, b, c = _Fit(given).parts
     parts = {"b": (b, LENGTH), "c": (c, LENGTH)}
-    yield Step("e = hypot(b, c)", parts, "b, c: cosine and sine part of the readings, by least squares")
-    yield Step("T = 2 * e", note="the dial sees the offset on both sides")
+    yield WorkingStep("e = hypot(b, c)", parts, "b, c: cosine and sine part of the readings, by least squares")
+    yield WorkingStep("T = 2 * e", note="the dial sees the offset on both sides")
     turn = " + 2 * pi" if found.direction > math.pi else ""
-    yield Step(f"phi = atan2(c, b){turn}", parts, "towards the high reading")
+    yield WorkingStep(f"phi = atan2(c, b){turn}", parts, "towards the high reading")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -181,8 +193,8 @@ def _stop(angle: float, reading: float, scale: float, mean: float) -> Iterator[I
 def _high(found: Outputs) -> tuple[Item, ...]:
     if not found.offset:
         return ()
-    beside = _at(found.direction - 0.5, 0.62 * _RADIUS)
-    words = Text((beside[0], beside[1] - _LETTERS / 2), "high", _LETTERS, "middle", role=Role.CLASH)
+    set_aside = _at(found.direction - 0.5, 0.62 * _RADIUS)
+    words = Text((set_aside[0], set_aside[1] - _LETTERS / 2), "high", _LETTERS, "middle", role=Role.CLASH)
     return Arrow((0, 0), _at(found.direction, _RADIUS - 4), role=Role.CLASH), words
 
 

@@ -6,11 +6,17 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Refused, Step, quantity, result
-from specs.drawings.annotation import Dimension
+from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Stroke, Text, Tone
-from specs.sources import Source
-from specs.units import ANGLE, LENGTH, show
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import ANGLE, LENGTH, show
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,15 +79,17 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(rod_needed=needed, mismatch=mismatch, lever_tilt=tilt, knob_shift=given.upper_arm * math.sin(tilt))
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """What the rod must lose, what is missing, where the lever then stands."""
     if given.rod_length is None:
-        yield Step("r = h * cos(theta)", note="for a rod long against the cut")
+        yield WorkingStep("r = h * cos(theta)", note="for a rod long against the cut")
     else:
-        yield Step("r = L - sqrt(L**2 - 2 * L * h * cos(theta) + h**2)", note="its ends' sideways offset is kept")
-    yield Step("e = r - c")
-    yield Step("beta = atan(e / cos(theta) / a)", note="the lower end follows the rod")
-    yield Step("k = b * sin(beta)")
+        yield WorkingStep(
+            "r = L - sqrt(L**2 - 2 * L * h * cos(theta) + h**2)", note="its ends' sideways offset is kept"
+        )
+    yield WorkingStep("e = r - c")
+    yield WorkingStep("beta = atan(e / cos(theta) / a)", note="the lower end follows the rod")
+    yield WorkingStep("k = b * sin(beta)")
 
 
 _TALL = 96.0
@@ -102,7 +110,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Line(foot, (foot[0] + 55, foot[1] + 55 * math.sin(given.rod_angle)), role=Role.GEARBOX),
         Text((6, -1.6), "pivot", 4.2),
         Text((foot[0] + 20, foot[1] - 9), f"rod: {show(found.mismatch, LENGTH)} still to come out", 4.2),
-        Dimension((0, knob[1]), knob, show(found.knob_shift, LENGTH), 12, 0, height=4.2),
+        DimensionLine((0, knob[1]), knob, show(found.knob_shift, LENGTH), 12, 0, height=4.2),
     ]
     said = (
         f"The rod must lose {show(found.rod_needed, LENGTH)}; {show(found.mismatch, LENGTH)} is still to come out, the "

@@ -6,9 +6,22 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Refused, Step, quantity, result
-from specs.sources import Source
-from specs.units import EXPANSION, LENGTH, RATIO, STRESS, TEMPERATURE_RISE, TORQUE
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    EXPANSION,
+    LENGTH,
+    RATIO,
+    STRESS,
+    TEMPERATURE_RISE,
+    TORQUE,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,21 +110,21 @@ def _stiffness(given: Inputs) -> tuple[float, float]:
     return (outer + middle) / (outer - middle), (middle + inner) / (middle - inner)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Both stress factors, pressure, stresses, torque and heat."""
     ring, hub = _stiffness(given)
     k_r, k_h = {"K_r": (ring, RATIO)}, {"K_h": (hub, RATIO)}
-    yield Step("K_r = (d_o**2 + d**2) / (d_o**2 - d**2)", k_r, note="ring: hoop stress over pressure")
-    yield Step("K_h = (d**2 + d_i**2) / (d**2 - d_i**2)", k_h, note="hub")
-    yield Step("p = delta / (d * ((K_r + nu_r) / E_r + (K_h - nu_h) / E_h))", {**k_r, **k_h})
-    yield Step("sigma_r = p * K_r", k_r)
-    yield Step("sigma_h = -(p * K_h)", k_h)
+    yield WorkingStep("K_r = (d_o**2 + d**2) / (d_o**2 - d**2)", k_r, note="ring: hoop stress over pressure")
+    yield WorkingStep("K_h = (d**2 + d_i**2) / (d**2 - d_i**2)", k_h, note="hub")
+    yield WorkingStep("p = delta / (d * ((K_r + nu_r) / E_r + (K_h - nu_h) / E_h))", {**k_r, **k_h})
+    yield WorkingStep("sigma_r = p * K_r", k_r)
+    yield WorkingStep("sigma_h = -(p * K_h)", k_h)
     if given.hub_bore:
-        yield Step("sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))", note="at the bore")
+        yield WorkingStep("sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))", note="at the bore")
     else:
-        yield Step("sigma_b = -p", note="at the centre of the solid hub")
-    yield Step("T = mu * p * pi * d**2 * b / 2")
-    yield Step("Delta_theta = (delta + c) / (alpha * d)", note="above room temperature")
+        yield WorkingStep("sigma_b = -p", note="at the centre of the solid hub")
+    yield WorkingStep("T = mu * p * pi * d**2 * b / 2")
+    yield WorkingStep("Delta_theta = (delta + c) / (alpha * d)", note="above room temperature")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

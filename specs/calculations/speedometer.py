@@ -5,12 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Step, at_least, at_most, quantity, result
 from specs.drawings.chart import Curve, Spot, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
-from specs.sources import Source
-from specs.units import LENGTH, RATIO, ROAD_SPEED, show
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    WorkingStep,
+    at_least,
+    at_most,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    LENGTH,
+    RATIO,
+    ROAD_SPEED,
+    show,
+)
 
 _SPARE = 4 / 3.6  # m/s: the 4 km/h of UN R39
 
@@ -42,10 +55,10 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(true=given.shown * correction, correction=correction)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Correction, then speed."""
-    yield Step("q = U_2 / U_1 * i_1 / i_2", note="the same turns of the sensor, another way rolled")
-    yield Step("v = v_s * q")
+    yield WorkingStep("q = U_2 / U_1 * i_1 / i_2", note="the same turns of the sensor, another way rolled")
+    yield WorkingStep("v = v_s * q")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

@@ -6,11 +6,27 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_least, choice, quantity, result, text, text_result
-from specs.sources import Source
-from specs.standards import asked, limits, materials
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_least,
+    choice,
+    quantity,
+    result,
+    text,
+    text_result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    AREA,
+    FORCE,
+    LENGTH,
+    STRESS,
+)
+from specs.standards import limits, lookup, materials
 from specs.standards.threads import Thread
-from specs.units import AREA, FORCE, LENGTH, STRESS
 
 WORST, BASIC = "6H/6g", "basic"
 BOLT, EXTERNAL, INTERNAL = "bolt", "external thread", "internal thread"
@@ -106,7 +122,7 @@ def solve(given: Inputs) -> Outputs:
     engagement is that at which both threads carry as much as the bolt breaks at; no further factor is put on it.
     Raises Refused for a thread that the tables lack and for 6H/6g on an inch thread.
     """
-    thread = asked.thread(given.thread)
+    thread = lookup.thread(given.thread)
     sizes = _sizes(given, thread)
     external = _shear_area(given, thread, sizes.internal_minor, sizes.external_pitch - sizes.internal_minor)
     internal = _shear_area(given, thread, sizes.external_major, sizes.external_major - sizes.internal_pitch)
@@ -131,9 +147,9 @@ def _shear_area(given: Inputs, thread: Thread, cylinder: float, overlap: float) 
     return math.pi * given.engagement / thread.pitch * cylinder * (thread.pitch / 2 + 0.57735 * overlap)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Both shear areas, the three loads, the least engagement."""
-    thread = asked.thread(given.thread)
+    thread = lookup.thread(given.thread)
     sizes = _sizes(given, thread)
     values = {
         "P": (thread.pitch, LENGTH),
@@ -144,20 +160,20 @@ def working(given: Inputs, found: Outputs) -> Iterator[Step]:
         "A_s": (thread.stress_area, AREA),
         "tau_b": (_bolt_shear(given), STRESS),
     }
-    yield Step(
+    yield WorkingStep(
         "A_e = pi * L_e / P * D_1 * (P / 2 + 0.57735 * (d_2 - D_1))",
         values,
         "cut at the minor diameter of the tapped hole",
     )
-    yield Step(
+    yield WorkingStep(
         "A_i = pi * L_e / P * d * (P / 2 + 0.57735 * (d - D_2))", values, "cut at the major diameter of the bolt"
     )
     if given.bolt_shear_strength is None:
-        yield Step("tau_b = 0.6 * R_m", values, "common practice, no source")
-    yield Step("F_e = A_e * tau_b", values)
-    yield Step("F_i = A_i * tau_n", values)
-    yield Step("F_b = A_s * R_m", values)
-    yield Step("L_min = L_e * F_b / min(F_e, F_i)", values)
+        yield WorkingStep("tau_b = 0.6 * R_m", values, "common practice, no source")
+    yield WorkingStep("F_e = A_e * tau_b", values)
+    yield WorkingStep("F_i = A_i * tau_n", values)
+    yield WorkingStep("F_b = A_s * R_m", values)
+    yield WorkingStep("L_min = L_e * F_b / min(F_e, F_i)", values)
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -173,7 +189,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where more thread does not help as much as it seems."""
-    thread = asked.thread(given.thread)
+    thread = lookup.thread(given.thread)
     if found.minimum_engagement > 2 * thread.major_diameter:
         yield "More than two diameters of thread do not share the load evenly: use an insert or a larger bolt."
 

@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Step, result, text
-from specs.sources import Source
-from specs.standards import asked, drills
-from specs.units import AREA, LENGTH
+from specs.engine.calculation import (
+    Calculation,
+    WorkingStep,
+    result,
+    text,
+)
+from specs.engine.sources import Source
+from specs.engine.units import AREA, LENGTH
+from specs.standards import drills, lookup
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,7 +42,7 @@ def solve(given: Inputs) -> Outputs:
     Unified: d2 = d − 0.649519 P, root d − 1.190785 P (UNR), area π/4·(d − 0.9743 P)² (ASME B1.1).
     Drill: the ISO 2306 table, d − P where it has no row. Raises Refused for a thread that the tables lack.
     """
-    thread = asked.thread(given.thread)
+    thread = lookup.thread(given.thread)
     return Outputs(
         major_diameter=thread.major_diameter,
         pitch=thread.pitch,
@@ -48,20 +53,20 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Diameters, area and drill, by the system of the thread."""
-    thread = asked.thread(given.thread)
-    yield Step("d_2 = d - 0.649519 * P")
+    thread = lookup.thread(given.thread)
+    yield WorkingStep("d_2 = d - 0.649519 * P")
     if thread.is_metric:
-        yield Step("d_3 = d - 1.226869 * P", note="rounded root of the bolt")
-        yield Step("A_s = pi / 4 * ((d_2 + d_3) / 2)**2")
+        yield WorkingStep("d_3 = d - 1.226869 * P", note="rounded root of the bolt")
+        yield WorkingStep("A_s = pi / 4 * ((d_2 + d_3) / 2)**2")
     else:
-        yield Step("d_3 = d - 1.190785 * P", note="UNR: rounded root of the bolt")
-        yield Step("A_s = pi / 4 * (d - 0.9743 * P)**2")
+        yield WorkingStep("d_3 = d - 1.190785 * P", note="UNR: rounded root of the bolt")
+        yield WorkingStep("A_s = pi / 4 * (d - 0.9743 * P)**2")
     if drills.tabulated(thread.designation):
-        yield Step("D_t = D_table", values={"D_table": (found.tap_drill, LENGTH)}, note="drill of ISO 2306")
+        yield WorkingStep("D_t = D_table", values={"D_table": (found.tap_drill, LENGTH)}, note="drill of ISO 2306")
     else:
-        yield Step("D_t = d - P", note="ISO 2306 has no row for this thread")
+        yield WorkingStep("D_t = d - P", note="ISO 2306 has no row for this thread")
 
 
 CALCULATION = Calculation(

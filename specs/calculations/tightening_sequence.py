@@ -6,20 +6,20 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import (
+from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
+from specs.engine.calculation import (
     Bounds,
     Calculation,
     Refused,
-    Step,
+    WorkingStep,
     number_list_result,
     quantities,
     quantity,
     results,
     whole,
 )
-from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
-from specs.sources import Source
-from specs.units import RATIO, TORQUE
+from specs.engine.sources import Source
+from specs.engine.units import RATIO, TORQUE
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,11 +66,11 @@ def _order(count: int) -> tuple[int, ...]:
     return tuple(start + turn for start in _order(quarter) for turn in (0, half, quarter, 3 * quarter))
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """One line a stage."""
     for number, (share, torque) in enumerate(zip(given.stages, found.stage_torques, strict=True), start=1):
         values = {f"T_{number}": (torque, TORQUE), f"s_{number}": (share, RATIO)}
-        yield Step(f"T_{number} = s_{number} * T", values, f"stage {number}, all bolts in order")
+        yield WorkingStep(f"T_{number} = s_{number} * T", values, f"stage {number}, all bolts in order")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

@@ -6,11 +6,24 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Step, quantity, result
 from specs.drawings.annotation import Arrow
-from specs.drawings.primitives import Bounds, Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
-from specs.sources import Source
-from specs.units import ANGLE, FORCE, LENGTH, MASS, RATIO, TORQUE, show
+from specs.drawings.primitives import Circle, Drawing, Extent, Item, Line, Polyline, Role, Text, Tone
+from specs.engine.calculation import (
+    Calculation,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    ANGLE,
+    FORCE,
+    LENGTH,
+    MASS,
+    RATIO,
+    TORQUE,
+    show,
+)
 
 GRAVITY = 9.80665  # m/s², standard
 
@@ -52,11 +65,11 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(axle_torque=torque, wheel_force=force, gradient=math.asin(min(force / (given.mass * GRAVITY), 1.0)))
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Torque, force, gradient."""
-    yield Step("T_a = T_e * i * i_f * eta")
-    yield Step("F = T_a / r")
-    yield Step(f"gamma = asin(min(F / (m * {GRAVITY}), 1))", note="the slope's pull is m·g·sin γ, g in m/s²")
+    yield WorkingStep("T_a = T_e * i * i_f * eta")
+    yield WorkingStep("F = T_a / r")
+    yield WorkingStep(f"gamma = asin(min(F / (m * {GRAVITY}), 1))", note="the slope's pull is m·g·sin γ, g in m/s²")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -84,7 +97,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         f"{show(found.wheel_force, FORCE)} at the wheels holds {show(given.mass, MASS)} on a slope of "
         f"{show(found.gradient, ANGLE)}."
     )
-    return Drawing("Slope that the vehicle holds", said, items, Bounds(-20, -12, 150, max(top[1], middle[1] + 30) + 12))
+    return Drawing("Slope that the vehicle holds", said, items, Extent(-20, -12, 150, max(top[1], middle[1] + 30) + 12))
 
 
 CALCULATION = Calculation(

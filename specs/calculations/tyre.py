@@ -6,12 +6,19 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Refused, Step, quantity, result, text
-from specs.drawings.annotation import CentreMark, Dimension
+from specs.drawings.annotation import CentreMark, DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Tone
-from specs.sources import Source
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+    text,
+)
+from specs.engine.sources import Source
+from specs.engine.units import LENGTH, RATIO, show
 from specs.standards.tyres import Tyre, read_tyre
-from specs.units import LENGTH, RATIO, show
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,14 +69,14 @@ def _tyre(given: Inputs) -> Tyre:
         raise Refused("designation", str(wrong)) from None
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """From the three figures of the size."""
     tyre = _tyre(given)
     size = {"w": (tyre.width, LENGTH), "a": (tyre.aspect, RATIO), "d": (tyre.rim, LENGTH)}
-    yield Step("D = d + 2 * w * a", size, "d rim, w section width, a aspect ratio")
-    yield Step("r = D / 2 * (1 - delta)")
-    yield Step("C = 2 * pi * r")
-    yield Step("n = L / C", {"L": (1000.0, LENGTH)}, "L: one kilometre")
+    yield WorkingStep("D = d + 2 * w * a", size, "d rim, w section width, a aspect ratio")
+    yield WorkingStep("r = D / 2 * (1 - delta)")
+    yield WorkingStep("C = 2 * pi * r")
+    yield WorkingStep("n = L / C", {"L": (1000.0, LENGTH)}, "L: one kilometre")
 
 
 _RADIUS = 48.0
@@ -84,8 +91,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Circle((0, 0), rim, Tone.PLAIN),
         CentreMark((0, 0), _RADIUS + 4),
         Line((-_RADIUS - 8, road), (_RADIUS + 8, road)),
-        Dimension((0, _RADIUS), (0, -_RADIUS), show(found.free_diameter, LENGTH), -_RADIUS - 18, height=4.2),
-        Dimension((0, road), (0, 0), show(found.rolling_radius, LENGTH), -_RADIUS - 12, height=4.2),
+        DimensionLine((0, _RADIUS), (0, -_RADIUS), show(found.free_diameter, LENGTH), -_RADIUS - 18, height=4.2),
+        DimensionLine((0, road), (0, 0), show(found.rolling_radius, LENGTH), -_RADIUS - 12, height=4.2),
     ]
     said = (
         f"{given.designation}: free diameter {show(found.free_diameter, LENGTH)}, rolling radius "

@@ -6,9 +6,23 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Check, Refused, Step, at_most, quantity, result
-from specs.sources import Source
-from specs.units import FORCE, LENGTH, RATIO, STRESS, TORQUE
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Refused,
+    WorkingStep,
+    at_most,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import (
+    FORCE,
+    LENGTH,
+    RATIO,
+    STRESS,
+    TORQUE,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,17 +78,17 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Throat, each stress, the greatest, the factor."""
-    yield Step("a = 0.707 * h")
-    yield Step("tau_T = abs(T) / (2 * pi * a * (D / 2)**2)")
-    yield Step("tau_M = abs(M) / (pi * a * (D / 2)**2)")
-    yield Step("tau_F = hypot(F_a, F_s) / (pi * D * a)")
-    yield Step(
+    yield WorkingStep("a = 0.707 * h")
+    yield WorkingStep("tau_T = abs(T) / (2 * pi * a * (D / 2)**2)")
+    yield WorkingStep("tau_M = abs(M) / (pi * a * (D / 2)**2)")
+    yield WorkingStep("tau_F = hypot(F_a, F_s) / (pi * D * a)")
+    yield WorkingStep(
         "tau = hypot(tau_M + abs(F_a) / (pi * D * a), tau_T + abs(F_s) / (pi * D * a))",
         note="along the tube and round it, peaks taken together",
     )
-    yield Step("S = tau_lim / tau")
+    yield WorkingStep("S = tau_lim / tau")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

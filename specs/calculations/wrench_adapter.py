@@ -6,9 +6,15 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import Calculation, Refused, Step, quantity, result
-from specs.sources import Source
-from specs.units import ANGLE, LENGTH, TORQUE
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.sources import Source
+from specs.engine.units import ANGLE, LENGTH, TORQUE
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,9 +58,9 @@ def solve(given: Inputs) -> Outputs:
     return Outputs(setting=given.target * given.wrench_length / reach)
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """One line."""
-    yield Step("S = T * L / (L + E * cos(theta))", note="same force of the hand, other lever")
+    yield WorkingStep("S = T * L / (L + E * cos(theta))", note="same force of the hand, other lever")
 
 
 CALCULATION = Calculation(

@@ -64,7 +64,7 @@ class CentreMark:
 
 
 @dataclass(frozen=True)
-class Dimension:
+class DimensionLine:
     """A length between two points, drawn after ISO 129-1.
 
     `offset` [mm] is how far the dimension line stands from `start`, to the left of the direction start → end (negative:

@@ -10,9 +10,9 @@ from functools import cached_property
 from specs.drawings.primitives import (
     CAP_SHARE,
     WIDEST_LETTER,
-    Bounds,
     Circle,
     Drawing,
+    Extent,
     Item,
     Line,
     Point,
@@ -94,12 +94,12 @@ class _Plot:
     limits: Sequence[Limit]
 
     @cached_property
-    def frame(self) -> Bounds:
+    def frame(self) -> Extent:
         named = max((len(name) for name, _, _ in self._named()), default=0) * LETTER
         widest = max(len(words) for _, words in self.y.marks(6)) * LETTER
         last = max((len(words) for _, words in self.x.marks(6)), default=0) * LETTER / 2  # stands under the right end
         right = WIDTH - (min(named, 0.35 * WIDTH) + 3 * GAP if named else max(last, 5.0))
-        return Bounds(widest + GAP + 1, 2 * LINE + GAP, right, HEIGHT - LINE * (1.5 + len(self._upright())))
+        return Extent(widest + GAP + 1, 2 * LINE + GAP, right, HEIGHT - LINE * (1.5 + len(self._upright())))
 
     def at(self, point: Point) -> Point:
         return (
@@ -162,7 +162,7 @@ class _Plot:
         return items
 
 
-def _upright_grid(axis: Axis, places: Sequence[float], frame: Bounds) -> list[Item]:
+def _upright_grid(axis: Axis, places: Sequence[float], frame: Extent) -> list[Item]:
     """Upright grid lines with the axis' words below them, thinned until none runs into its neighbour."""
     marks = axis.marks(6)
     kept = thinned(marks, places, [(len(words) + 1) * LETTER for _, words in marks])
@@ -197,7 +197,7 @@ def plot(
     """Curves over two axes, with limits and marked points. Points are in the axes' figures."""
     plan = _Plot(x, y, curves, limits)
     items = [*plan.items(), *(item for spot in spots for item in _spot(plan, spot))]
-    return Drawing(title, description, items, Bounds(-1.0, -1.0, WIDTH + 1.0, HEIGHT + 1.0))
+    return Drawing(title, description, items, Extent(-1.0, -1.0, WIDTH + 1.0, HEIGHT + 1.0))
 
 
 def _spot(plan: _Plot, spot: Spot) -> list[Item]:
@@ -226,7 +226,7 @@ def bars(title: str, description: str, *, axis: Axis, rows: Sequence[Bar], limit
         items += plan.limit(limit, k + 1)
     for k, row in enumerate(rows):
         items += plan.bar(row, plan.top - GAP - plan.pitch * k)
-    return Drawing(title, description, items, Bounds(-1.0, -1.0, WIDTH + 1.0, plan.top + LINE * (len(limits) + 0.5)))
+    return Drawing(title, description, items, Extent(-1.0, -1.0, WIDTH + 1.0, plan.top + LINE * (len(limits) + 0.5)))
 
 
 @dataclass(frozen=True)
@@ -249,7 +249,7 @@ class _Rows:
         return self.axis.place(value, self.left, self.right - self.left)
 
     def grid(self) -> list[Item]:
-        frame = Bounds(self.left, self.bottom, self.right, self.top)
+        frame = Extent(self.left, self.bottom, self.right, self.top)
         words = Text((self.right, 0.3 * CAPITAL), fitted(self.axis.words, self.right), CAPITAL, "end")
         return [*_upright_grid(self.axis, [self.across(value) for value, _ in self.axis.marks(6)], frame), words]
 

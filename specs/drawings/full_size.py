@@ -11,7 +11,7 @@ from reportlab.pdfgen.canvas import Canvas
 from specs.drawings import pdf
 from specs.drawings.annotation import CentreMark
 from specs.drawings.lettering import printable
-from specs.drawings.primitives import Bounds, Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text
+from specs.drawings.primitives import Circle, Drawing, Extent, Item, Line, Polyline, Role, Stroke, Text
 
 PAPERS = {"A4": (210.0, 297.0), "A3": (297.0, 420.0), "Letter": (215.9, 279.4)}  # mm, ISO 216 and ANSI Y14.1
 MARGIN = 20.0  # mm: more than any printer needs, with room for the check bars
@@ -23,24 +23,24 @@ _WARNING = (
 
 
 @dataclass(frozen=True)
-class Sheet:
+class Tile:
     """One sheet: its place in the mosaic, counted from 1 at the upper left, and the part of the drawing on it [mm]."""
 
     row: int
     column: int
-    window: Bounds
+    window: Extent
 
     @property
     def name(self) -> str:
         return f"{chr(ord('A') + (self.row - 1) % 26)}{self.column}"
 
 
-def sheets(bounds: Bounds, paper: tuple[float, float]) -> tuple[Sheet, ...]:
+def sheets(bounds: Extent, paper: tuple[float, float]) -> tuple[Tile, ...]:
     """The sheets that cover `bounds` [mm] at full size, row by row; neighbours overlap by 12 mm."""
     width, height = paper[0] - 2 * MARGIN, paper[1] - 2 * MARGIN
     columns, rows = _count(bounds.width, width), _count(bounds.height, height)
     return tuple(
-        Sheet(row + 1, column + 1, _window(bounds, column, row, width, height))
+        Tile(row + 1, column + 1, _window(bounds, column, row, width, height))
         for row in range(rows)
         for column in range(columns)
     )
@@ -50,9 +50,9 @@ def _count(length: float, window: float) -> int:
     return max(1, ceil((length - OVERLAP) / (window - OVERLAP) - 1e-9))
 
 
-def _window(bounds: Bounds, column: int, row: int, width: float, height: float) -> Bounds:
+def _window(bounds: Extent, column: int, row: int, width: float, height: float) -> Extent:
     left, top = bounds.left + column * (width - OVERLAP), bounds.top - row * (height - OVERLAP)
-    return Bounds(left, top - height, left + width, top)
+    return Extent(left, top - height, left + width, top)
 
 
 def write(drawing: Drawing, paper: str, *, font: str, note: str = "") -> bytes:
@@ -70,14 +70,14 @@ def write(drawing: Drawing, paper: str, *, font: str, note: str = "") -> bytes:
     mosaic = sheets(drawing.bounds, size)
     for sheet in mosaic:
         _draw_part(canvas, drawing, sheet, font)
-        frame = Drawing("", "", list(_frame(drawing, sheet, mosaic, size, note)), Bounds(0, 0, *size))
+        frame = Drawing("", "", list(_frame(drawing, sheet, mosaic, size, note)), Extent(0, 0, *size))
         pdf.draw(canvas, frame, x=0, y=0, scale=1, font=font)
         canvas.showPage()
     canvas.save()
     return stream.getvalue()
 
 
-def _draw_part(canvas: Canvas, drawing: Drawing, sheet: Sheet, font: str) -> None:
+def _draw_part(canvas: Canvas, drawing: Drawing, sheet: Tile, font: str) -> None:
     window = sheet.window
     canvas.saveState()
     path = canvas.beginPath()
@@ -89,7 +89,7 @@ def _draw_part(canvas: Canvas, drawing: Drawing, sheet: Sheet, font: str) -> Non
 
 
 def _frame(
-    drawing: Drawing, sheet: Sheet, mosaic: tuple[Sheet, ...], size: tuple[float, float], note: str
+    drawing: Drawing, sheet: Tile, mosaic: tuple[Tile, ...], size: tuple[float, float], note: str
 ) -> Iterator[Item]:
     """What surrounds the part of the drawing: border, joining marks, check bars and words."""
     right, top = size[0] - MARGIN, size[1] - MARGIN

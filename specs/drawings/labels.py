@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, hypot
 
-from specs.drawings.primitives import Bounds, Circle, Point, Role, Text, bounds_of
+from specs.drawings.primitives import Circle, Extent, Point, Role, Text, bounds_of
 
 
 @dataclass(frozen=True)
-class Spot:
+class LabelSpot:
     """A round thing with a name: its centre, how far it reaches [mm], and the role of its words."""
 
     centre: Point
@@ -18,7 +18,7 @@ class Spot:
     role: Role = Role.TEXT
 
 
-def beside(spots: Sequence[Spot], height: float, lines: Iterable[Sequence[Point]] = ()) -> tuple[Text, ...]:
+def set_aside(spots: Sequence[LabelSpot], height: float, lines: Iterable[Sequence[Point]] = ()) -> tuple[Text, ...]:
     """A text of `height` [mm] for each spot, on that of eight sides where it collides least.
 
     lines: what is drawn already, each as the points that it runs through.
@@ -36,7 +36,7 @@ def beside(spots: Sequence[Spot], height: float, lines: Iterable[Sequence[Point]
     return tuple(texts)
 
 
-def _along(line: Sequence[Point], step: float) -> Iterator[Bounds]:
+def _along(line: Sequence[Point], step: float) -> Iterator[Extent]:
     """Small boxes along a line, so that a slanting one does not count as the rectangle round it."""
     for (x, y), (to_x, to_y) in pairwise(line):
         parts = max(1, ceil(hypot(to_x - x, to_y - y) / step))
@@ -45,11 +45,11 @@ def _along(line: Sequence[Point], step: float) -> Iterator[Bounds]:
             yield bounds_of([Circle((x + share * (to_x - x), y + share * (to_y - y)), step / 2)])
 
 
-def _box(text: Text) -> Bounds:
+def _box(text: Text) -> Extent:
     return bounds_of([text])
 
 
-def _choices(spot: Spot, height: float) -> list[Text]:
+def _choices(spot: LabelSpot, height: float) -> list[Text]:
     (x, y), off = spot.centre, spot.reach + 0.3 * height
     slant = 0.7 * off
     places = [
@@ -65,7 +65,7 @@ def _choices(spot: Spot, height: float) -> list[Text]:
     return [Text(place, spot.words, height, anchor, role=spot.role) for place, anchor in places]
 
 
-def _covered(box: Bounds, taken: Sequence[Bounds]) -> float:
+def _covered(box: Extent, taken: Sequence[Extent]) -> float:
     """Area of a box that lies over others."""
     return sum(
         max(min(box.right, other.right) - max(box.left, other.left), 0.0)

@@ -11,9 +11,9 @@ from specs.drawings.lettering import printable
 from specs.drawings.primitives import (
     CAP_SHARE,
     Arc,
-    Bounds,
     Circle,
     Drawing,
+    Extent,
     Line,
     Point,
     Polyline,
@@ -92,7 +92,7 @@ def _is_crossed(text: Text, lines: Sequence[tuple[Point, Point]]) -> bool:
     return any(_reaches(box, start, end) for start, end in lines)
 
 
-def _reaches(box: Bounds, start: Point, end: Point) -> bool:
+def _reaches(box: Extent, start: Point, end: Point) -> bool:
     """Whether a line runs through a box: the stretch of it between each pair of sides, narrowed side by side."""
     low, high = 0.0, 1.0
     for a, b, least, most in (

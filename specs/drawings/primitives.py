@@ -217,7 +217,7 @@ Item = Shape | Composite
 
 
 @dataclass(frozen=True)
-class Bounds:
+class Extent:
     """A rectangle with its sides along the axes [mm]."""
 
     left: float
@@ -233,9 +233,9 @@ class Bounds:
     def height(self) -> float:
         return self.top - self.bottom
 
-    def grown(self, margin: float) -> "Bounds":
+    def grown(self, margin: float) -> "Extent":
         """The same rectangle with a margin [mm] on every side."""
-        return Bounds(self.left - margin, self.bottom - margin, self.right + margin, self.top + margin)
+        return Extent(self.left - margin, self.bottom - margin, self.right + margin, self.top + margin)
 
 
 def shapes_of(items: Iterable[Item]) -> tuple[Shape, ...]:
@@ -249,13 +249,13 @@ def shapes_of(items: Iterable[Item]) -> tuple[Shape, ...]:
     return tuple(shapes)
 
 
-def bounds_of(items: Iterable[Item]) -> Bounds:
+def bounds_of(items: Iterable[Item]) -> Extent:
     """The smallest rectangle around items [mm]; ValueError where there are none or one reaches no finite place."""
     points = [point for shape in shapes_of(items) for point in shape.reach]
     if not points or not all(isfinite(x) and isfinite(y) for x, y in points):
         raise ValueError("A drawing needs at least one shape, and every shape a finite place.")
     xs, ys = zip(*points, strict=True)
-    return Bounds(min(xs), min(ys), max(xs), max(ys))
+    return Extent(min(xs), min(ys), max(xs), max(ys))
 
 
 @dataclass(frozen=True)
@@ -268,7 +268,7 @@ class Drawing:
     title: str
     description: str
     items: Sequence[Item]
-    bounds: Bounds = field(default=cast(Bounds, None))
+    bounds: Extent = field(default=cast(Extent, None))
 
     def __post_init__(self) -> None:
         if self.bounds is None:
@@ -289,4 +289,4 @@ def one_below_another(title: str, description: str, drawings: Sequence[Drawing],
         shapes += [shifted(shape, right, up) for shape in drawing.shapes]
         down += drawing.bounds.height + gap
     width = max(drawing.bounds.width for drawing in drawings)
-    return Drawing(title, description, shapes, Bounds(0.0, gap - down, width, 0.0))
+    return Drawing(title, description, shapes, Extent(0.0, gap - down, width, 0.0))

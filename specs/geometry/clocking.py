@@ -49,7 +49,7 @@ def _limits(fixed: Sequence[Disc], turning: Sequence[Disc], wall: float, kept: K
             yield from (a - at for a in _at_distance(reach, (other.x, other.y), keep))
         for (start, end), room in kept:
             yield from (a - at for a in _at_distance(reach, start, hole.radius + room))
-            yield from (a - at for a in _beside(reach, start, end, hole.radius + room))
+            yield from (a - at for a in _set_aside(reach, start, end, hole.radius + room))
 
 
 def _at_distance(reach: float, point: tuple[float, float], keep: float) -> tuple[float, ...]:
@@ -62,7 +62,7 @@ def _at_distance(reach: float, point: tuple[float, float], keep: float) -> tuple
     return (towards - acos(share), towards + acos(share)) if -1 <= share <= 1 else ()
 
 
-def _beside(reach: float, start: tuple[float, float], end: tuple[float, float], keep: float) -> tuple[float, ...]:
+def _set_aside(reach: float, start: tuple[float, float], end: tuple[float, float], keep: float) -> tuple[float, ...]:
     """Where a point that circles the origin at `reach` comes to stand `keep` beside the line of an edge."""
     along = between(start, end)
     off, heading = cross(start, along) / hypot(*along), atan2(along[1], along[0])
@@ -83,8 +83,8 @@ def _is_clear(
 ) -> bool:
     placed = [Disc(*turned(hole.centre, angle), hole.radius) for hole in turning]
     apart = all(ligament(hole, other) >= wall for hole in placed for other in fixed)
-    beside = all(-depth_inside(window, h.centre) - h.radius >= wall for h in placed for window in windows)
-    return apart and beside and (not outline or all(edge_wall(outline, hole) >= edge for hole in placed))
+    set_aside = all(-depth_inside(window, h.centre) - h.radius >= wall for h in placed for window in windows)
+    return apart and set_aside and (not outline or all(edge_wall(outline, hole) >= edge for hole in placed))
 
 
 def _joined(pieces: Sequence[Interval]) -> tuple[Interval, ...]:

@@ -92,7 +92,7 @@ def windows_of(rows: Sequence[tuple[str, float, float, float]]) -> tuple[Window,
     return tuple(window_of(name, those) for name, those in named.items())
 
 
-def area_beside(outline: Outline, holes: Sequence[Disc], windows: Sequence[Window]) -> float:
+def area_set_aside(outline: Outline, holes: Sequence[Disc], windows: Sequence[Window]) -> float:
     """Area of an outline less holes and the windows inside it; holes may overlap windows, windows not each other."""
     discs = [*holes, *(window.disc for window in windows if window.disc)]
     corners = [window.corners for window in windows if window.corners]

@@ -1,6 +1,6 @@
 """The driveline knowledge on record: components, readings, hole patterns, mating features, torque specs."""
 
-from specs.models.base import Stale, Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.base import Deletable, DeletableQuerySet, Stale, Versioned
 from specs.models.components import Component, Specimen
 from specs.models.mating import FeatureSize, MatingFeature
 from specs.models.measuring import Dimension, Measurement
@@ -8,6 +8,8 @@ from specs.models.patterns import Hole, HolePattern
 from specs.models.torque import TorqueSpec
 
 __all__ = [
+    "Deletable",
+    "DeletableQuerySet",
     "Component",
     "Dimension",
     "FeatureSize",
@@ -19,6 +21,6 @@ __all__ = [
     "Stale",
     "TorqueSpec",
     "Versioned",
-    "Withdrawable",
-    "WithdrawableQuerySet",
+    "Deleteable",
+    "DeleteableQuerySet",
 ]

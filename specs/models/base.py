@@ -1,4 +1,4 @@
-"""What every record of the shop has in common: a version that edits must name, and withdrawal in place of deletion."""
+"""What every record of the shop has in common: a version that edits must name, and deletion in place of deletion."""
 
 from __future__ import annotations
 
@@ -52,18 +52,18 @@ class Versioned(models.Model):
         self.version = seen + 1
 
 
-class WithdrawableQuerySet(models.QuerySet):
-    def standing(self) -> Self:
-        """The records that nobody has withdrawn."""
-        return self.filter(withdrawn_at=None)
+class DeletableQuerySet(models.QuerySet):
+    def active(self) -> Self:
+        """The records that nobody has deleted."""
+        return self.filter(deleted_at=None)
 
 
-class Withdrawable(models.Model):
-    """Nothing recorded is deleted by a page: it is withdrawn by somebody, with a reason, and stays readable."""
+class Deletable(models.Model):
+    """Nothing recorded is deleted by a page: it is deleted by somebody, with a reason, and stays readable."""
 
-    withdrawn_reason = models.TextField("why it was withdrawn", blank=True)
-    withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
-    withdrawn_by = models.ForeignKey(
+    deleted_reason = models.TextField("why it was deleted", blank=True)
+    deleted_at = models.DateTimeField(null=True, blank=True, editable=False)
+    deleted_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, editable=False, related_name="+"
     )
 
@@ -71,12 +71,12 @@ class Withdrawable(models.Model):
         abstract = True
         constraints = [
             models.CheckConstraint(
-                condition=models.Q(withdrawn_at=None, withdrawn_reason="")
-                | (models.Q(withdrawn_at__isnull=False) & ~models.Q(withdrawn_reason="")),
-                name="%(class)s_withdrawn_with_reason",
+                condition=models.Q(deleted_at=None, deleted_reason="")
+                | (models.Q(deleted_at__isnull=False) & ~models.Q(deleted_reason="")),
+                name="%(class)s_deleted_with_reason",
             )
         ]
 
     @property
-    def is_withdrawn(self) -> bool:
-        return self.withdrawn_at is not None
+    def is_deleted(self) -> bool:
+        return self.deleted_at is not None

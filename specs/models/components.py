@@ -48,7 +48,7 @@ class Component(Versioned):
         return f"{self.maker} {self.name}"
 
     def get_absolute_url(self) -> str:
-        return reverse("reference:component", args=[self.pk])
+        return reverse("measuring:component", args=[self.pk])
 
 
 class Specimen(Versioned):
@@ -73,4 +73,4 @@ class Specimen(Versioned):
         return f"{self.component} no. {self.mark}"
 
     def get_absolute_url(self) -> str:
-        return reverse("reference:component", args=[self.component_id])
+        return reverse("measuring:component", args=[self.component_id])

@@ -7,13 +7,13 @@ from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.base import Deletable, DeletableQuerySet, Versioned
 from specs.models.components import Component
 from specs.models.measuring import Dimension
 from specs.models.patterns import HolePattern
 
 
-class MatingFeature(Versioned, Withdrawable):
+class MatingFeature(Versioned, Deletable):
     """A spline, pilot, register, bolt circle, shaft end or face pattern of a component.
 
     Counted and named facts stand here; sizes are dimensions of the component (`FeatureSize`), so that each keeps its
@@ -41,13 +41,13 @@ class MatingFeature(Versioned, Withdrawable):
     standard = models.CharField(max_length=120, blank=True, help_text="The standard cut to, if it is known.")
     pattern = models.ForeignKey(HolePattern, models.PROTECT, null=True, blank=True, related_name="mating_features")
     notes = models.TextField(blank=True)
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["component", "kind", "name"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.UniqueConstraint(
                 fields=["component", "name"],
                 name="mating_feature_name_once_a_component",
@@ -59,7 +59,7 @@ class MatingFeature(Versioned, Withdrawable):
         return f"{self.component}: {self.name}"
 
     def get_absolute_url(self) -> str:
-        return reverse("reference:feature", args=[self.pk])
+        return reverse("measuring:feature", args=[self.pk])
 
 
 class FeatureSize(models.Model):

@@ -8,7 +8,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.base import Deletable, DeletableQuerySet, Versioned
 from specs.models.components import Component, Specimen
 
 
@@ -55,10 +55,10 @@ class Dimension(Versioned):
         return f"{self.component}: {self.name}"
 
     def get_absolute_url(self) -> str:
-        return reverse("reference:dimension", args=[self.pk])
+        return reverse("measuring:dimension", args=[self.pk])
 
 
-class Measurement(Versioned, Withdrawable):
+class Measurement(Versioned, Deletable):
     """One reading of a dimension: value and tolerance in SI, and as they were typed."""
 
     dimension = models.ForeignKey(Dimension, models.PROTECT, related_name="measurements")
@@ -73,13 +73,13 @@ class Measurement(Versioned, Withdrawable):
     note = models.TextField(blank=True)
     confirmed = models.CharField("asked about and kept", max_length=300, blank=True, editable=False)
     recorded_at = models.DateTimeField(auto_now_add=True)
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["-measured_on", "-pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(tolerance__gte=0), name="measurement_tolerance_not_negative"),
         ]
         indexes = [models.Index(fields=["dimension", "-measured_on", "-id"], name="measurement_latest")]
@@ -88,4 +88,4 @@ class Measurement(Versioned, Withdrawable):
         return f"{self.dimension.name} {self.typed} ± {self.tolerance_typed}"
 
     def get_absolute_url(self) -> str:
-        return reverse("reference:dimension", args=[self.dimension_id])
+        return reverse("measuring:dimension", args=[self.dimension_id])

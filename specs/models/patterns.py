@@ -8,11 +8,11 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.base import Deletable, DeletableQuerySet, Versioned
 from specs.models.components import Component, Specimen
 
 
-class HolePattern(Versioned, Withdrawable):
+class HolePattern(Versioned, Deletable):
     """The holes of one face as measured once, or moved from such a measurement to another datum.
 
     `readings` are the raw readings as they came (points on edges, caliper distances); `construction` says how
@@ -46,17 +46,17 @@ class HolePattern(Versioned, Withdrawable):
         "self", models.PROTECT, null=True, blank=True, editable=False, related_name="derived"
     )
     construction = models.JSONField(default=dict, blank=True, editable=False)
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["component", "face", "-measured_on", "-pk"]
 
     def __str__(self) -> str:
         return f"{self.component}: {self.face}"
 
     def get_absolute_url(self) -> str:
-        return reverse("reference:pattern", args=[self.pk])
+        return reverse("measuring:pattern", args=[self.pk])
 
 
 class Hole(models.Model):

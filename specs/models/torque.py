@@ -8,11 +8,11 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from specs.models.base import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models.base import Deletable, DeletableQuerySet, Versioned
 from specs.models.components import Component
 
 
-class TorqueSpec(Versioned, Withdrawable):
+class TorqueSpec(Versioned, Deletable):
     """A set of like fasteners in one place of a component.
 
     `published_torque` is in N*m, as typed beside it, and needs its source; without it the torque is calculated.
@@ -48,13 +48,13 @@ class TorqueSpec(Versioned, Withdrawable):
         max_length=300, blank=True, help_text="Left empty: the cross pattern for the count."
     )
     notes = models.TextField(blank=True)
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["component", "place"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(
                 condition=Q(published_torque=None) | ~Q(published_source=""),
                 name="torque_published_with_source",
@@ -70,7 +70,7 @@ class TorqueSpec(Versioned, Withdrawable):
         return f"{self.component}: {self.place}, {self.count} × {self.thread} {self.grade}"
 
     def get_absolute_url(self) -> str:
-        return reverse("reference:torque-spec", args=[self.pk])
+        return reverse("torque:spec", args=[self.pk])
 
     @property
     def has_angle_stage(self) -> bool:

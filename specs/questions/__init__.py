@@ -1,1 +1,1 @@
-"""One file, one question. See `specs.question`."""
+"""One file, one question. See `specs.engine.question`."""

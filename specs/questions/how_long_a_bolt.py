@@ -1,12 +1,12 @@
 """How long a bolt, and will the alloy thread hold?"""
 
-from specs.question import Part, Question
+from specs.engine.question import Question, QuestionPart
 
 QUESTION = Question(
     title="How long a bolt, and will the alloy thread hold?",
     parts=(
-        Part("bolt", "bolt-length", "Bolt and layers"),
-        Part(
+        QuestionPart("bolt", "bolt-length", "Bolt and layers"),
+        QuestionPart(
             "hole",
             "thread-engagement",
             "Thread in the casing",

@@ -1,13 +1,13 @@
 """What does the new gearbox do to the revs and the speedometer?"""
 
-from specs.question import Part, Question
+from specs.engine.question import Question, QuestionPart
 
 QUESTION = Question(
     title="What does the new gearbox do to the revs and the speedometer?",
     parts=(
-        Part("old_tyre", "tyre", "Tyre as it was"),
-        Part("new_tyre", "tyre", "Tyre as it will be", shares={"deflection": "old_tyre.deflection"}),
-        Part(
+        QuestionPart("old_tyre", "tyre", "Tyre as it was"),
+        QuestionPart("new_tyre", "tyre", "Tyre as it will be", shares={"deflection": "old_tyre.deflection"}),
+        QuestionPart(
             "old",
             "gearing",
             "Gearbox and axle as they were",
@@ -15,7 +15,7 @@ QUESTION = Question(
             shares={"deflection": "old_tyre.deflection"},
             fixed={"designation": None},
         ),
-        Part(
+        QuestionPart(
             "new",
             "gearing",
             "Gearbox and axle as they will be",
@@ -23,7 +23,7 @@ QUESTION = Question(
             shares={"deflection": "old_tyre.deflection", "engine_speed": "old.engine_speed"},
             fixed={"designation": None},
         ),
-        Part(
+        QuestionPart(
             "dial",
             "speedometer",
             "Speedometer",

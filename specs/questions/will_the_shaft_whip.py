@@ -1,12 +1,12 @@
 """Will the shaft whip?"""
 
-from specs.question import Part, Question
+from specs.engine.question import Question, QuestionPart
 
 QUESTION = Question(
     title="Will the shaft whip?",
     parts=(
-        Part("shaft", "propshaft-speed", "Tube and speed"),
-        Part(
+        QuestionPart("shaft", "propshaft-speed", "Tube and speed"),
+        QuestionPart(
             "twist",
             "propshaft-torsion",
             "Torque through it",

@@ -1,13 +1,13 @@
 """Will this clutch hold this engine?"""
 
-from specs.question import Part, Question
+from specs.engine.question import Question, QuestionPart
 
 QUESTION = Question(
     title="Will this clutch hold this engine?",
     parts=(
-        Part("clutch", "clutch-capacity", "Clutch and engine"),
-        Part("vehicle", "reflected-inertia", "Vehicle, to judge the heat of pulling away", optional=True),
-        Part(
+        QuestionPart("clutch", "clutch-capacity", "Clutch and engine"),
+        QuestionPart("vehicle", "reflected-inertia", "Vehicle, to judge the heat of pulling away", optional=True),
+        QuestionPart(
             "start",
             "clutch-engagement",
             "One pull-away",

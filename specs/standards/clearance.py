@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
-from specs.sources import Source
+from specs.engine.sources import Source
 from specs.standards.table import Row, load, millimetres, source_of
 from specs.standards.threads import Thread
 

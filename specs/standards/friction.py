@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.sources import Source
+from specs.engine.sources import Source
 from specs.standards.table import Row, load, source_of
 
 

@@ -7,7 +7,7 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-from specs.sources import Source
+from specs.engine.sources import Source
 from specs.standards import clearance
 from specs.standards.table import Row, load, millimetres, optional_millimetres, source_of
 from specs.standards.threads import Thread

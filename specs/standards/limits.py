@@ -8,7 +8,7 @@ tests compare them with printed ISO 965-2 values.
 from dataclasses import dataclass
 from functools import cache
 
-from specs.sources import Source
+from specs.engine.sources import Source
 from specs.standards.table import Row, load, millimetres, source_of
 from specs.standards.threads import Thread
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.sources import Source
+from specs.engine.sources import Source
 from specs.standards.table import Row, load, megapascals, source_of
 
 # Shear over tensile strength where no source states shear: common practice, no source (von Mises gives 0.577).

@@ -36,7 +36,7 @@ _UNITS = {
 
 
 @dataclass(frozen=True)
-class Printed:
+class PublishedTable:
     """One table: name, title, the words over its columns, rows, and the sources that the rows' last column counts."""
 
     name: str
@@ -46,13 +46,13 @@ class Printed:
     sources: tuple[str, ...]
 
 
-def printed() -> Iterator[Printed]:
+def printed() -> Iterator[PublishedTable]:
     """Give every table; the last column of a row is the number of its source, from 1."""
     for name, title in TITLES.items():
         held = rows(name)
         cited = list(dict.fromkeys(str(source_of(row)) for row in held))
         columns = [column for column in held[0] if column not in _OF_SOURCE]
-        yield Printed(
+        yield PublishedTable(
             name,
             title,
             (*map(_heading, columns), "source"),

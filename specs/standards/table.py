@@ -11,7 +11,7 @@ from functools import cache
 from importlib.resources import files
 from typing import TypeVar, cast
 
-from specs.sources import Provenance, Source
+from specs.engine.sources import Provenance, Source
 
 INCH = Fraction("0.0254")
 

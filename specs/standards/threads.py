@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
-from specs.sources import Source
+from specs.engine.sources import Source
 from specs.standards import drills
 from specs.standards.table import Row, inches, load, millimetres, source_of
 

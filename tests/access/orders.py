@@ -18,33 +18,20 @@ from tests.factories.orders import (
 )
 
 
-def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
+def examples(people: dict[str, User]) -> dict[str, Any]:
     today = timezone.localdate()
     order = make_order(ordered_on=today - timedelta(days=9))
     line = make_line(order=order, quantity=3)
     gone = {"line": line, "on": today, "quantity": 1, "reason": "cracked", "recorded_by": people["buyer"]}
-    keys = {
-        "order": order.pk,
-        "line": line.pk,
-        "supplier": order.supplier_id,
-        "promise": make_promise(line=line, latest=today).pk,
-        "delivery": make_delivery(line=line, quantity=1, on=today).pk,
-        "return": Return.objects.create(**gone, money_back=5).pk,
-        "cancellation": Cancellation.objects.create(**gone, money_back=5).pk,
-        "chase": make_chase(order=order, text="When?\n\nPlease say.").pk,
-        "document": make_document(order=order).pk,
-        "mail": make_mail().pk,
+    return {
+        "orders/": order,
+        "orders/line/": line,
+        "orders/suppliers/": order.supplier,
+        "orders/promise/": make_promise(line=line, latest=today),
+        "orders/delivery/": make_delivery(line=line, quantity=1, on=today),
+        "orders/return/": Return.objects.create(**gone, money_back=5),
+        "orders/cancellation/": Cancellation.objects.create(**gone, money_back=5),
+        "orders/chase/": make_chase(order=order, text="When?\n\nPlease say."),
+        "orders/document/": make_document(order=order),
+        "orders/mail/": make_mail(),
     }
-    names = {
-        "order": ["order", "change", "withdraw", "line-new", "promise", "delivery", "chase", "letter", "attach"],
-        "line": ["line-change", "send-back", "cancel"],
-        "supplier": ["supplier", "supplier-change", "supplier-withdraw"],
-        "promise": ["promise-withdraw"],
-        "delivery": ["delivery-withdraw"],
-        "return": ["return-withdraw", "return-money"],
-        "cancellation": ["cancellation-withdraw", "cancellation-money"],
-        "chase": ["chase-change", "chase-withdraw", "letter-print"],
-        "document": ["document", "document-withdraw"],
-        "mail": ["message", "message-again", "message-drop"],
-    }
-    return {f"orders:{name}": {"pk": keys[kind]} for kind, listed in names.items() for name in listed}

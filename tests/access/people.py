@@ -1,8 +1,9 @@
+"""A person for the addresses of people."""
+
 from typing import Any
 
 from django.contrib.auth.models import User
 
 
-def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
-    one = {"pk": people["fitter"].pk}
-    return dict.fromkeys(("people:person", "people:standing", "people:give-password"), one)
+def examples(people: dict[str, User]) -> dict[str, Any]:
+    return {"people/": people["fitter"]}

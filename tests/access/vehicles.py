@@ -1,3 +1,5 @@
+"""Records for the addresses of vehicles and customers."""
+
 from typing import Any
 
 from django.contrib.auth.models import User
@@ -5,12 +7,10 @@ from django.contrib.auth.models import User
 from tests.factories.vehicles import make_fitted
 
 
-def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
-    """Values for the parts of this area's addresses."""
+def examples(people: dict[str, User]) -> dict[str, Any]:
     fitted = make_fitted()
-    vehicle, customer, piece = ({"pk": found.pk} for found in (fitted.vehicle, fitted.vehicle.customer, fitted))
     return {
-        **{f"vehicles:{name}": vehicle for name in ("vehicle", "vehicle-change", "vehicle-withdraw", "fit")},
-        **{f"vehicles:{name}": customer for name in ("customer", "customer-change", "customer-withdraw")},
-        **{f"vehicles:{name}": piece for name in ("take-out", "fitted-withdraw")},
+        "vehicles/": fitted.vehicle,
+        "vehicles/customers/": fitted.vehicle.customer,
+        "vehicles/fitted/": fitted,
     }

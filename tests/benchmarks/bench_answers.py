@@ -19,8 +19,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from shop.management.commands.calculate import answer_lines
-from specs import answer, entry
-from specs.registry import calculations
+from specs.engine import answer, entry
+from specs.engine.registry import calculations
 
 ROOT = Path(__file__).parents[2]
 _REPEATS = 200

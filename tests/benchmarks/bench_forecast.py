@@ -9,9 +9,9 @@ from datetime import date
 import numpy as np
 
 from shop.planning.calendar import WorkCalendar
-from shop.planning.forecast import Forecast, Situation
+from shop.planning.forecast import Forecast, ForecastInputs
 from shop.planning.hours_record import HoursRecord, draw_minutes
-from shop.planning.network import Shop, Work, run
+from shop.planning.network import Shop, WorkItem, run
 from tests.shop.planning.plain import finish_by_hand
 
 DRAWS, PLAIN_DRAWS, DAY = 1000, 5, 480
@@ -26,7 +26,7 @@ def make_shop(vehicles=10, steps=200, seed=1):
             after = {(vehicle, int(m)) for m in rng.integers(max(0, n - 8), n, size=2)} if n else set()
             parts = ((vehicle, n, "part"),) if rng.random() < 0.05 else ()
             arrivals |= {part: np.ceil(rng.exponential(30, DRAWS)).astype(np.int64) for part in parts}
-            work.append(Work((vehicle, n), vehicle, int(rng.integers(2, 33)) * 15, tuple(after), parts))
+            work.append(WorkItem((vehicle, n), vehicle, int(rng.integers(2, 33)) * 15, tuple(after), parts))
     return work, arrivals
 
 
@@ -51,7 +51,7 @@ def main():
     )
     rng = np.random.default_rng(3)
     minutes = draw_minutes(estimated, [0] * len(work), past, DRAWS, rng)
-    situation = Situation(date(2026, 11, 25), work, shop, WorkCalendar("DE", "BY"), arrivals, minutes, DRAWS)
+    situation = ForecastInputs(date(2026, 11, 25), work, shop, WorkCalendar("DE", "BY"), arrivals, minutes, DRAWS)
 
     together = seconds(lambda: run(work, shop, usable, DRAWS))
     whole = seconds(lambda: Forecast(situation).finishes)

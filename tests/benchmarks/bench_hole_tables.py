@@ -9,10 +9,15 @@ import time
 from io import StringIO
 from math import cos, pi, sin
 
-from shop.reference.edge_points import read_points
-from shop.reference.hole_table import UnreadableTable, guess_columns, read_holes, read_table
-from specs.units import LENGTH
-from specs.units import read as read_quantity
+from shop.measuring.edge_points import read_points
+from shop.measuring.hole_table import (
+    UnreadableTable,
+    guess_columns,
+    read_holes,
+    read_table,
+)
+from specs.engine.units import LENGTH
+from specs.engine.units import read as read_quantity
 
 
 def millimetres(typed):

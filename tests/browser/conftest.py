@@ -15,7 +15,7 @@ from django.test import Client
 from playwright.sync_api import Browser, Page, sync_playwright
 from pypdf import PdfReader
 
-from shop.people.roles import ROLES
+from shop.base.roles import ROLES
 from tests.factories.people import make_person
 
 # The same engine without windows, where it is installed, opens a page in a quarter of the time.

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from shop.jobs.models import SignOff, Spell
+from shop.jobs.models import SignOff, TimeEntry
 from tests.browser.conftest import PHONE
 from tests.factories.jobs import make_job, make_job_torque, make_lesson, make_part_need, make_step, make_step_need
 from tests.factories.vehicles import make_fitted
@@ -13,7 +13,7 @@ from tests.factories.vehicles import make_fitted
 pytestmark = pytest.mark.browser
 
 Open = Callable[..., Page]
-Faults = Callable[..., list[str]]
+Errors = Callable[..., list[str]]
 Shoot = Callable[[Page, str], None]
 
 
@@ -43,7 +43,7 @@ def test_a_step_is_found_started_paused_and_finished(workers, open_page: Open, s
         button.click()
         expect(page.get_by_role("main")).to_contain_text(told)
         shoot(page, f"bench-{tap.lower()}-{scripts}")
-    assert Spell.objects.counted().count() == 1
+    assert TimeEntry.objects.counted().count() == 1
 
 
 def test_a_double_tap_on_the_phone_writes_once(workers, open_page: Open) -> None:
@@ -51,7 +51,7 @@ def test_a_double_tap_on_the_phone_writes_once(workers, open_page: Open) -> None
     page = open_page(f"/jobs/steps/{strip.pk}/", role="fitter", size=PHONE)
     page.get_by_role("button", name="Start").dblclick()
     expect(page.get_by_role("main")).to_contain_text("You are working on it")
-    assert Spell.objects.count() == 1
+    assert TimeEntry.objects.count() == 1
 
 
 def test_a_waiting_step_says_on_what_and_leads_to_what_can_be_done(workers, open_page: Open, shoot: Shoot) -> None:
@@ -77,7 +77,7 @@ def test_a_fastener_set_is_signed_off_with_the_keyboard(workers, open_page: Open
     assert SignOff.objects.get().value_typed == "63 lbf ft"
 
 
-def test_the_pages_of_the_area_have_no_barriers(workers, open_page: Open, faults_of: Faults) -> None:
+def test_the_pages_of_the_area_have_no_barriers(workers, open_page: Open, faults_of: Errors) -> None:
     job, strip, trial = make_bench()
     make_job_torque(step=strip)
     page = open_page("/jobs/", role="fitter", size=PHONE)

@@ -10,7 +10,7 @@ from django.core.management import call_command
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
-from shop.people.demo_world import PASSWORD
+from shop.demo.world import PASSWORD
 from tests.browser.conftest import PHONE
 
 pytestmark = pytest.mark.browser
@@ -43,7 +43,7 @@ def p80(page: Page, vehicle: str) -> str:
 
 def open_late(page: Page, part: str, vehicle: str) -> None:
     """From the late page, where the row names the vehicle that the part holds, to the line."""
-    go(page, "/orders/late/")
+    go(page, "/planning/late/")
     row = page.get_by_role("row", name=part)
     expect(row).to_contain_text(vehicle)
     row.get_by_role("link", name=part).click()

@@ -7,13 +7,13 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page
 
-from shop.reference.forms import as_address
-from specs.question import questions
-from specs.registry import calculations
+from shop.calculate.forms import as_address
+from specs.engine.question import questions
+from specs.engine.registry import calculations
 from tests.browser.conftest import PHONE
 
-PAGES = {name: ("calculations:run", found.example) for name, found in calculations().items()}
-PAGES |= {name: ("questions:ask", found.example) for name, found in questions().items()}
+PAGES = {name: ("calculate:calculation", found.example) for name, found in calculations().items()}
+PAGES |= {name: ("calculate:question", found.example) for name, found in questions().items()}
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -22,8 +22,10 @@ def test_it_fits_the_screen_and_is_accessible_by_day_and_by_night(
     open_page: Callable[..., Page],
     faults_of: Callable[..., list[str]],
 ) -> None:
-    route, example = PAGES[name]
-    page = open_page(f"{reverse(route, args=[name])}?{as_address(example).urlencode()}", role="fitter", size=PHONE)
+    address_name, example = PAGES[name]
+    page = open_page(
+        f"{reverse(address_name, args=[name])}?{as_address(example).urlencode()}", role="fitter", size=PHONE
+    )
 
     assert page.locator("section.result").count()
     assert faults_of(page, name) == []

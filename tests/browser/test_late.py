@@ -26,7 +26,7 @@ def statistics_at_hand():
 
 
 Open = Callable[..., Page]
-Faults = Callable[..., list[str]]
+Errors = Callable[..., list[str]]
 Shoot = Callable[[Page, str], None]
 
 
@@ -48,12 +48,12 @@ def p80(page: Page, vehicle: str) -> str:
 def test_the_buyer_chases_one_and_switches_another(workers, open_page: Open, shoot: Shoot, scripts: bool) -> None:
     van, car, prompt = make_shop()
     before = {name: p80(open_page("/planning/forecast/", role="buyer"), name) for name in ("Tarn", "Fell")}
-    page = open_page("/orders/late/", role="buyer", scripts=scripts)
+    page = open_page("/planning/late/", role="buyer", scripts=scripts)
     expect(page.get_by_role("row", name="clutch kit")).to_have_count(2)
     expect(page.get_by_text("Ottoline Brask: “Mount the gearbox”").first).to_be_visible()
     shoot(page, "late")
 
-    page.goto(page.url.replace("/orders/late/", f"/orders/{van.line.order_id}/"))
+    page.goto(page.url.replace("/planning/late/", f"/orders/{van.line.order_id}/"))
     page.get_by_role("link", name="Write to them").click()
     expect(page.get_by_label("Text")).to_contain_text("A vehicle stands here and waits for it")
     shoot(page, "letter")
@@ -96,12 +96,12 @@ def test_the_fitter_finds_a_step_that_does_not_wait(workers, open_page: Open, sh
     expect(page.get_by_text("Finished by").first).to_be_visible()
 
 
-def test_no_page_has_an_accessibility_fault_or_runs_over(workers, open_page: Open, faults_of: Faults) -> None:
+def test_no_page_has_an_accessibility_fault_or_runs_over(workers, open_page: Open, faults_of: Errors) -> None:
     van, _, prompt = make_shop()
     make_chase(order=van.line.order, answer="soon", answered_on=in_days(-1), ask_again_on=in_days(0))
     choice = f"/planning/line/{van.line.pk}/?other={prompt.pk}&lead_days=7&price=200"
     order = f"/orders/{van.line.order_id}/"
-    addresses = ["/orders/", "/orders/late/", order, f"{order}promise/", f"{order}delivery/", f"{order}letter/"]
+    addresses = ["/orders/", "/planning/late/", order, f"{order}promise/", f"{order}delivery/", f"{order}letter/"]
     addresses += [f"/orders/suppliers/{van.slow.pk}/", "/orders/new/", "/orders/import/", "/orders/mail/"]
     addresses += ["/planning/ready/", "/planning/forecast/", choice, "/planning/mine/"]
     page = open_page(addresses[0], role="owner")

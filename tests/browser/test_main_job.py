@@ -5,13 +5,13 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from shop.cards.models import Printed
 from shop.jobs.models import Job
+from shop.print.models import PrintedSheet
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.models import Dimension
 from tests.browser.conftest import DESK, PHONE, make_pdf
 from tests.factories.jobs import make_job, make_step
-from tests.factories.reference import make_component, make_dimension, make_reading
+from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.worksheets import make_worksheet
 
 Open = Callable[..., Page]
@@ -49,7 +49,7 @@ def test_from_signing_in_to_the_printed_card(open_page: Open, size: dict[str, in
     expect(page.get_by_role("heading", level=1)).to_contain_text("Wrench setting")
     _accept(page)
 
-    page.goto(f"{site}/reference/dimensions/{reach.pk}/measure/")
+    page.goto(f"{site}/measuring/dimensions/{reach.pk}/measure/")
     page.get_by_label("Reach").fill("2 1/8 in")
     page.get_by_label("Tolerance ±").fill("0,1")
     page.get_by_label("Instrument").fill("caliper no. 2")
@@ -72,4 +72,4 @@ def test_from_signing_in_to_the_printed_card(open_page: Open, size: dict[str, in
     assert tuple(map(round, printed.pages[0].mediabox[2:])) == (612, 792)
     for words in ("Gearbox behind the engine", "Tighten the bellhousing", "Wrench setting", "88.1"):
         assert words in text
-    assert Printed.objects.count() == 1
+    assert PrintedSheet.objects.count() == 1

@@ -5,9 +5,9 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from shop.cards.models import LeftOut
+from shop.plate.models import OmittedHole
 from tests.browser.conftest import DESK, PHONE, make_pdf
-from tests.factories.plates import make_plate
+from tests.factories.plate import make_plate
 
 Open = Callable[..., Page]
 
@@ -30,19 +30,19 @@ def test_from_clocking_to_the_set_up_sheets(
     page.get_by_role("button", name="Turn the gearbox").click()
     expect(page.get_by_role("heading", name="Gearbox turned by 12°")).to_be_visible()
     expect(page.get_by_text("starter: middle at")).to_be_visible()
-    faults = violations(page) if scripts else []
+    errors = violations(page) if scripts else []
     shoot(page, f"clocking-{size['width']}")
 
     page.get_by_role("link", name="in the worksheet").first.click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("What if")
-    page.goto(f"{site}/cards/plate/{sheet.pk}/bolts/")
+    page.goto(f"{site}/plate/{sheet.pk}/bolts/")
     page.get_by_role("link", name="Leave a hole out").click()
     page.get_by_label("Hole").select_option("E-B3")
     page.get_by_label("Why").select_option("no access for bolt or tool")
     page.get_by_label("In words").fill("behind the starter, Tibor looked")
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_text("behind the starter, Tibor looked")).to_be_visible()
-    assert LeftOut.objects.get().plate_name == "E-B3"
+    assert OmittedHole.objects.get().plate_name == "E-B3"
 
     page.get_by_label("Preload of each bolt").select_option("as typed below")
     page.get_by_label("Preload, typed").fill("20 kN")
@@ -50,16 +50,16 @@ def test_from_clocking_to_the_set_up_sheets(
     page.get_by_role("button", name="Work it out").click()
     expect(page.get_by_role("main")).to_contain_text("661.5 N·m")
     expect(page.get_by_role("main")).to_contain_text("What a person must check")
-    faults += violations(page) if scripts else []
+    errors += violations(page) if scripts else []
     shoot(page, f"bolts-{size['width']}")
 
     page.get_by_role("link", name="Thickness").click()
     expect(page.get_by_role("heading", name="What it must hold")).to_be_visible()
-    faults += violations(page) if scripts else []
-    assert not faults, "\n".join(faults)
+    errors += violations(page) if scripts else []
+    assert not errors, "\n".join(errors)
     assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
 
-    page.goto(f"{site}/cards/print/plate-setup/{sheet.pk}/")
+    page.goto(f"{site}/print/new/plate-setup/{sheet.pk}/")
     text = "\n".join(one.extract_text() for one in make_pdf(page).pages)
     for words in ("LEFT OUT: do not drill these", "behind the starter, Tibor looked", "starter: round 60"):
         assert words in text

@@ -24,7 +24,7 @@ def test_its_pages_fit_the_screen_and_are_accessible(
     }
     sheet = make_worksheet(clutch, calculation="clutch-capacity", title="Will the clutch hold?").get_absolute_url()
     swept = "what-if/?path=clamp_force&value=8000&output=service_factor&low=4000&high=12000"
-    page = open_page("/calculations/standards/", role="fitter", size=PHONE)
+    page = open_page("/calculate/standards/", role="fitter", size=PHONE)
     assert violations(page, STRUCTURE) == []
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
     for address, name in ((sheet, "worksheet"), (f"{sheet}{swept}", "what-if")):

@@ -9,19 +9,19 @@ from typing import Any
 from shop.jobs.models import (
     Decision,
     Job,
+    JobTemplate,
     JobTorque,
     Lesson,
     PartNeed,
     RegulatedItem,
-    Route,
-    RouteStep,
     SignOff,
-    Spell,
     Step,
     StepNeed,
+    TemplateStep,
+    TimeEntry,
 )
+from tests.factories.measuring import make_torque_spec
 from tests.factories.people import make_person
-from tests.factories.reference import make_torque_spec
 from tests.factories.vehicles import make_vehicle
 
 
@@ -59,11 +59,11 @@ def make_part_need(**changes: Any) -> PartNeed:
     return PartNeed.objects.create(step=step, **{**usual, **changes})
 
 
-def make_spell(**changes: Any) -> Spell:
+def make_time_entry(**changes: Any) -> TimeEntry:
     step = changes.pop("step", None) or make_step()
     person = changes.pop("person", None) or make_person(roles=["fitter"])
     usual = {"day": date(2026, 3, 2), "hours": Decimal("2"), "recorded_by": person}
-    return Spell.objects.create(step=step, person=person, **{**usual, **changes})
+    return TimeEntry.objects.create(step=step, person=person, **{**usual, **changes})
 
 
 def make_job_torque(**changes: Any) -> JobTorque:
@@ -89,17 +89,17 @@ def make_regulated_item(**changes: Any) -> RegulatedItem:
     return RegulatedItem.objects.create(job=job, **{"touches": "structure", "what": "tunnel opened", **changes})
 
 
-def make_route(**changes: Any) -> Route:
+def make_template(**changes: Any) -> JobTemplate:
     """A route of the given `titles`, each step needing the one before it."""
     titles = changes.pop("titles", ("Measure", "Design", "Make"))
-    route = Route.objects.create(**{"name": "Short route", **changes})
+    template = JobTemplate.objects.create(**{"name": "Short route", **changes})
     before = None
     for position, title in enumerate(titles, start=1):
-        step = RouteStep.objects.create(route=route, position=position, title=title)
+        step = TemplateStep.objects.create(template=template, position=position, title=title)
         if before:
             step.needs.create(needs_step=before)
         before = step
-    return route
+    return template
 
 
 def make_lesson(**changes: Any) -> Lesson:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from shop.vehicles.models import Customer, Fitted, Vehicle
-from tests.factories.reference import make_specimen
+from tests.factories.measuring import make_specimen
 
 
 def make_customer(**changes: Any) -> Customer:

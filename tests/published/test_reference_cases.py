@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from specs.answer import respond, solve
-from specs.registry import calculations
+from specs.engine.answer import respond, solve
+from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 HERE = Path(__file__).parent

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.calculation import (
+from specs.engine.calculation import (
     Calculation,
     Check,
     Refused,
-    Step,
+    WorkingStep,
     at_least,
     at_most,
     choice,
@@ -27,8 +27,13 @@ from specs.calculation import (
     text_result,
     whole,
 )
-from specs.sources import Source
-from specs.units import FORCE, LENGTH, RATIO, STRESS
+from specs.engine.sources import Source
+from specs.engine.units import (
+    FORCE,
+    LENGTH,
+    RATIO,
+    STRESS,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,11 +103,11 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def working(given: Inputs, found: Outputs) -> Iterator[Step]:
+def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Two lines."""
-    yield Step("p = F / a**2", note="load over the face")
+    yield WorkingStep("p = F / a**2", note="load over the face")
     total = sum(plate.thickness for plate in given.plates)
-    yield Step("h = n * t", {"t": (total, LENGTH)})
+    yield WorkingStep("h = n * t", {"t": (total, LENGTH)})
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:

@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from specs.calculation import Calculation, Field, fields_of
-from specs.registry import calculations
+from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.registry import calculations
 
 CONTRACT = (Path(__file__).parent / "contract.txt").read_text(encoding="utf-8")
 _LIMITS = ((">", "above"), (">=", "at_least"), ("<", "below"), ("<=", "at_most"))

@@ -10,12 +10,17 @@ from typing import Any
 
 import pytest
 
-from specs import units, working
-from specs.answer import plain_inputs, plain_outputs, respond, solve
-from specs.bands import paths, with_bands
-from specs.calculation import Calculation, fields_of
-from specs.entry import BadInput, read
-from specs.registry import calculations
+from specs.engine import units, working
+from specs.engine.answer import (
+    plain_inputs,
+    plain_outputs,
+    respond,
+    solve,
+)
+from specs.engine.bands import paths, with_bands
+from specs.engine.calculation import Calculation, fields_of
+from specs.engine.entry import BadInput, read
+from specs.engine.registry import calculations
 
 EVERY = pytest.mark.parametrize("calculation", [pytest.param(c, id=name) for name, c in calculations().items()])
 TESTS = Path(__file__).parent / "calculations"

@@ -18,7 +18,7 @@ from specs.queries import (
     working_value,
     working_values,
 )
-from tests.factories.reference import (
+from tests.factories.measuring import (
     make_component,
     make_dimension,
     make_feature,
@@ -114,7 +114,7 @@ def test_disputed_dimensions_are_those_whose_standing_readings_contradict(django
     for dimension, other in ((agreed, 88.95), (disputed, 89.5), (settled, 89.5)):
         make_reading(dimension=dimension)
         make_reading(dimension=dimension, mm=other)
-    settled.measurements.filter(value__gt=0.089).update(withdrawn_at=timezone.now(), withdrawn_reason="slipped")
+    settled.measurements.filter(value__gt=0.089).update(deleted_at=timezone.now(), deleted_reason="slipped")
     with django_assert_num_queries(2):
         assert disputed_dimensions() == [disputed]
 

@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
-from specs.answer import plain_outputs, respond, solve
-from specs.calculation import fields_of
-from specs.entry import BadInput
-from specs.question import Question, composed, questions
+from specs.engine.answer import plain_outputs, respond, solve
+from specs.engine.calculation import fields_of
+from specs.engine.entry import BadInput
+from specs.engine.question import Question, composed, questions
 
 EVERY = pytest.mark.parametrize("question", [pytest.param(q, id=name) for name, q in questions().items()])
 
@@ -61,9 +61,9 @@ def test_what_is_missing_is_told_at_the_questions_own_input(question: Question) 
 
 
 def test_an_optional_part_is_left_out_where_nothing_of_it_is_given() -> None:
-    example = questions()["what-to-set-on-the-wrench"].example
+    example = questions()["what-do-i-set-the-wrench-to"].example
     only = {name: value for name, value in example.items() if name.startswith("wrench")}
-    assert list(_parts("what-to-set-on-the-wrench", only)) == ["Wrench and adapter"]
+    assert list(_parts("what-do-i-set-the-wrench-to", only)) == ["Wrench and adapter"]
 
 
 def test_a_part_begun_is_finished_or_told_what_it_lacks() -> None:
@@ -83,16 +83,16 @@ def test_a_refusal_of_a_shared_input_is_told_where_it_was_typed() -> None:
 
 def test_one_bolt_less_loses_its_share_of_the_grip() -> None:
     # Statics: the friction torque about the centroid; the calculation's own cases prove the figures.
-    example = questions()["is-one-bolt-less-all-right"].example
-    every, less = _parts("is-one-bolt-less-all-right", example).values()
+    example = questions()["can-i-leave-one-bolt-out"].example
+    every, less = _parts("can-i-leave-one-bolt-out", example).values()
     assert every.found.capacity_lost == 0
     assert 0 < less.found.capacity_lost < 1
     assert less.found.friction_torque < every.found.friction_torque
 
 
 def test_the_wrench_stages_are_shares_of_the_setting_not_of_the_torque_wanted() -> None:
-    example = questions()["what-to-set-on-the-wrench"].example
-    wrench, stages = _parts("what-to-set-on-the-wrench", example).values()
+    example = questions()["what-do-i-set-the-wrench-to"].example
+    wrench, stages = _parts("what-do-i-set-the-wrench-to", example).values()
     alone = respond("tightening-sequence", {"count": 8, "torque": wrench.found.setting})
     assert alone["outputs"]["stage_torques"]["list"] == pytest.approx(list(stages.found.stage_torques))
 
@@ -112,7 +112,7 @@ def test_a_clutch_too_weak_to_pull_away_still_says_that_it_does_not_hold() -> No
     assert not found.parts[0].answer.checks[0].passed
     (start,) = found.unanswered
     assert start.heading == "One pull-away"
-    assert start.why.startswith("Clutch torque while it slips, from “Clutch and engine”, is too small against")
+    assert start.reason.startswith("Clutch torque while it slips, from “Clutch and engine”, is too small against")
 
 
 @EVERY
@@ -124,5 +124,5 @@ def test_the_short_answer_names_results_that_the_parts_have(question: Question) 
 
 
 def test_inputs_stand_under_their_part_and_their_calculations_heading() -> None:
-    headings = {field.group for field in fields_of(composed("can-my-foot-press-it").inputs).values()}
+    headings = {field.group for field in fields_of(composed("is-the-pedal-light-enough").inputs).values()}
     assert {"Pedal, cylinders and fork: pedal", "Pedal, cylinders and fork: limits"} < headings

@@ -8,34 +8,34 @@ from datetime import date, datetime
 from django.contrib.auth.models import User
 from django.db import transaction
 
-from shop.jobs.models import Lesson, RouteStep
-from shop.people.roles import require
-from shop.vehicles.changes import keep, set_aside
+from shop.base.records import delete_record, keep
+from shop.base.roles import require
+from shop.jobs.models import Lesson, TemplateStep
 from specs.models import Component
 
 
 @transaction.atomic
-def write_lesson(lesson: Lesson, *, components: Iterable[Component], by: User, today: date) -> Lesson:
+def write_lesson(lesson: Lesson, *, components: Iterable[Component], person: User, today: date) -> Lesson:
     """Keep a new lesson, or a changed one, with the components it is about.
 
     A lesson learned at a step that came from a route is shown at that step of every later job on the route.
     """
-    require(by, "jobs.learn")
+    require(person, "jobs.learn")
     if lesson.pk is None:
-        lesson.written_by, lesson.written_on = by, today
-    keep(lesson, by=by)
+        lesson.written_by, lesson.written_on = person, today
+    keep(lesson, person=person)
     lesson.components.set(components)
-    lesson.route_steps.set(_route_steps(lesson))
+    lesson.template_steps.set(_template_steps(lesson))
     return lesson
 
 
-def _route_steps(lesson: Lesson) -> list[RouteStep]:
+def _template_steps(lesson: Lesson) -> list[TemplateStep]:
     step = lesson.learned_at
-    return [step.route_step] if step and step.route_step else []
+    return [step.template_step] if step and step.template_step else []
 
 
 @transaction.atomic
-def withdraw_lesson(lesson: Lesson, *, by: User, why: str, now: datetime) -> Lesson:
+def delete_lesson(lesson: Lesson, *, person: User, reason: str, now: datetime) -> Lesson:
     """Take a lesson out of sight: found wrong, or no longer true."""
-    require(by, "jobs.learn")
-    return set_aside(lesson, by=by, why=why, now=now)
+    require(person, "jobs.learn")
+    return delete_record(lesson, person=person, reason=reason, now=now)

@@ -10,14 +10,14 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from shop.jobs.asked import Asked, asked_for
+from shop.base.day_rules import why_not_past
+from shop.base.records import delete_record, keep
+from shop.base.roles import require
 from shop.jobs.models import Approval, Job, JobTorque, RegulatedItem, SignOff, Step
 from shop.jobs.regulated import why_unknown
+from shop.jobs.specified_torque import SpecifiedTorque, asked_for
 from shop.jobs.tightening import off_in_words
-from shop.people.roles import require
-from shop.vehicles.changes import keep, set_aside
-from shop.vehicles.rules import why_not_past
-from specs.units import TORQUE, Reading, show
+from specs.engine.units import TORQUE, TypedQuantity, show
 
 CLOCK_SLACK = timedelta(minutes=5)
 
@@ -28,7 +28,7 @@ class Statement:
 
     tool: str
     done_at: datetime
-    value: Reading | None = None
+    value: TypedQuantity | None = None
     result: str = ""
     note: str = ""
 
@@ -39,18 +39,18 @@ def sign_tightened(
     step: Step,
     torque: JobTorque,
     said: Statement,
-    by: User,
+    person: User,
     now: datetime,
     corrects: SignOff | None = None,
-    why: str = "",
+    reason: str = "",
 ) -> SignOff:
     """Record that a person tightened a fastener set of the step's job.
 
     Refused while nobody stands behind the torque asked for; a value beyond what a wrench in date may be off by needs
     a note. A correction is a new record with a reason; the first stays.
     """
-    require(by, "jobs.sign")
-    if torque.job_id != step.job_id or torque.is_withdrawn or torque.torque_spec.is_withdrawn:
+    require(person, "jobs.sign")
+    if torque.job_id != step.job_id or torque.is_deleted or torque.torque_spec.is_deleted:
         raise ValidationError({"torque": "This torque spec does not apply to the job any more."})
     asked = asked_for(torque.torque_spec, step.job)
     if asked is None:
@@ -71,7 +71,7 @@ def sign_tightened(
         value=said.value.value,
         value_typed=said.value.typed,
     )
-    return _sign(sign_off, said, by=by, now=now, corrects=corrects, why=why)
+    return _sign(sign_off, said, person=person, now=now, corrects=corrects, reason=reason)
 
 
 @transaction.atomic
@@ -80,92 +80,99 @@ def sign_checked(
     step: Step,
     what: str,
     said: Statement,
-    by: User,
+    person: User,
     now: datetime,
     asked: str = "",
     corrects: SignOff | None = None,
-    why: str = "",
+    reason: str = "",
 ) -> SignOff:
     """Record that a person made a check: run-out, end float, release travel, the start interlock."""
-    require(by, "jobs.sign")
+    require(person, "jobs.sign")
     if not what.strip():
         raise ValidationError({"what": "Say what was checked."})
     if not said.result.strip():
         raise ValidationError({"result": "Say what was found."})
     sign_off = SignOff(step=step, what=what.strip(), asked=asked.strip(), result=said.result.strip())
-    return _sign(sign_off, said, by=by, now=now, corrects=corrects, why=why)
+    return _sign(sign_off, said, person=person, now=now, corrects=corrects, reason=reason)
 
 
 def _sign(
-    sign_off: SignOff, said: Statement, *, by: User, now: datetime, corrects: SignOff | None, why: str
+    sign_off: SignOff, said: Statement, *, person: User, now: datetime, corrects: SignOff | None, reason: str
 ) -> SignOff:
-    if sign_off.step.is_withdrawn or sign_off.step.job.is_withdrawn:
+    if sign_off.step.is_deleted or sign_off.step.job.is_deleted:
         raise ValidationError("This step is no longer part of the job.")
     if said.done_at > now + CLOCK_SLACK:
         raise ValidationError({"done_at": "That has not come yet."})
     if timezone.localdate(said.done_at) < sign_off.step.job.opened_on:
         raise ValidationError({"done_at": f"The job was opened on {sign_off.step.job.opened_on:%d %b %Y}."})
     if corrects is not None:
-        _refuse_correction(sign_off, corrects, why)
+        _refuse_correction(sign_off, corrects, reason)
     sign_off.tool, sign_off.note, sign_off.done_at = said.tool.strip(), said.note.strip(), said.done_at
-    sign_off.person, sign_off.corrects, sign_off.reason = by, corrects, why.strip()
-    return keep(sign_off, by=by)
+    sign_off.person, sign_off.corrects, sign_off.reason = person, corrects, reason.strip()
+    return keep(sign_off, person=person)
 
 
-def _refuse_correction(sign_off: SignOff, corrects: SignOff, why: str) -> None:
-    if not why.strip():
-        raise ValidationError({"why": "Say why the sign-off is corrected."})
+def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> None:
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why the sign-off is corrected."})
     if corrects.step_id != sign_off.step_id or corrects.torque_id != sign_off.torque_id:
         raise ValidationError("A correction is about the same thing as the sign-off it corrects.")
     if SignOff.objects.filter(corrects=corrects).exists():
         raise ValidationError("This sign-off was corrected already; correct the newer one.")
 
 
-def _asked_words(torque: JobTorque, asked: Asked) -> str:
+def _asked_words(torque: JobTorque, asked: SpecifiedTorque) -> str:
     spec = torque.torque_spec
     figure = show(asked.torque, TORQUE) if asked.record else spec.published_typed
     return f"{figure}, {spec.get_condition_display()}; {asked.source}"
 
 
 @transaction.atomic
-def confirm_sign_off(sign_off: SignOff, *, by: User, now: datetime) -> SignOff:
+def confirm_sign_off(sign_off: SignOff, *, person: User, now: datetime) -> SignOff:
     """Record that a second person saw it; a second tap changes nothing."""
-    require(by, "jobs.sign")
+    require(person, "jobs.sign")
     sign_off = SignOff.objects.select_for_update().get(pk=sign_off.pk)
     if sign_off.checked_by_id is not None:
         return sign_off
-    if sign_off.person_id == by.pk:
+    if sign_off.person_id == person.pk:
         raise ValidationError("The second person must be somebody else than the one who signed.")
     if SignOff.objects.filter(corrects=sign_off).exists():
         raise ValidationError("This sign-off was corrected; look at the newer one.")
-    sign_off.checked_by, sign_off.checked_at = by, now
-    return keep(sign_off, by=by, fields=["checked_by", "checked_at"])
+    sign_off.checked_by, sign_off.checked_at = person, now
+    return keep(sign_off, person=person, fields=["checked_by", "checked_at"])
 
 
 @transaction.atomic
-def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, by: User) -> RegulatedItem:
+def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, person: User) -> RegulatedItem:
     """Say that something in the job needs a licensed eye before the road."""
-    require(by, "jobs.regulated")
+    require(person, "jobs.regulated")
     if refused := why_unknown(touches):
         raise ValidationError({"touches": refused})
     if step is not None and step.job_id != job.pk:
         raise ValidationError({"step": "This step is of another job."})
-    return keep(RegulatedItem(job=job, step=step, touches=touches, what=what.strip()), by=by)
+    return keep(RegulatedItem(job=job, step=step, touches=touches, what=what.strip()), person=person)
 
 
 @transaction.atomic
-def withdraw_regulated(item: RegulatedItem, *, by: User, why: str, now: datetime) -> RegulatedItem:
+def delete_regulated(item: RegulatedItem, *, person: User, reason: str, now: datetime) -> RegulatedItem:
     """Say that an item does not need a licensed eye after all: only who may record approvals may say so."""
-    require(by, "jobs.approve")
-    return set_aside(item, by=by, why=why, now=now)
+    require(person, "jobs.approve")
+    return delete_record(item, person=person, reason=reason, now=now)
 
 
 @transaction.atomic
 def approve(
-    item: RegulatedItem, *, licensed_person: str, licence: str, evidence: str, passed_on: date, by: User, today: date
+    item: RegulatedItem,
+    *,
+    licensed_person: str,
+    licence: str,
+    evidence: str,
+    passed_on: date,
+    person: User,
+    today: date,
 ) -> Approval:
     """Record the evidence that a licensed person passed a regulated item."""
-    require(by, "jobs.approve")
+    require(person, "jobs.approve")
     if refused := why_not_past(passed_on, today):
         raise ValidationError({"passed_on": refused})
     approval = Approval(
@@ -174,13 +181,13 @@ def approve(
         licence=licence.strip(),
         evidence=evidence.strip(),
         passed_on=passed_on,
-        recorded_by=by,
+        recorded_by=person,
     )
-    return keep(approval, by=by)
+    return keep(approval, person=person)
 
 
 @transaction.atomic
-def withdraw_approval(approval: Approval, *, by: User, why: str, now: datetime) -> Approval:
+def delete_approval(approval: Approval, *, person: User, reason: str, now: datetime) -> Approval:
     """Set an approval aside: found wrong, or overtaken by further work. The item is open again."""
-    require(by, "jobs.approve")
-    return set_aside(approval, by=by, why=why, now=now)
+    require(person, "jobs.approve")
+    return delete_record(approval, person=person, reason=reason, now=now)

@@ -10,28 +10,28 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max
 
+from shop.base.day_rules import why_not_past
+from shop.base.records import delete_record, keep
+from shop.base.roles import require
 from shop.jobs import rules
 from shop.jobs.models import Decision, Job, PartNeed, Step, StepNeed
-from shop.people.roles import require
-from shop.vehicles.changes import keep, set_aside
-from shop.vehicles.rules import why_not_past
 from shop.worksheets.models import Worksheet
 
 
 @transaction.atomic
-def save_step(step: Step, *, by: User) -> Step:
+def save_step(step: Step, *, person: User) -> Step:
     """Record a new step, last in its job, or a changed one."""
-    require(by, "jobs.manage")
+    require(person, "jobs.manage")
     if step.pk is None:
         step.position = 1 + (step.job.steps.aggregate(last=Max("position"))["last"] or 0)
-    return keep(step, by=by)
+    return keep(step, person=person)
 
 
 @transaction.atomic
-def move_step(step: Step, *, up: bool, by: User) -> None:
+def move_step(step: Step, *, up: bool, person: User) -> None:
     """Change a step's place in the list with its neighbour above or below; the order of needs does not change."""
-    require(by, "jobs.manage")
-    steps = list(step.job.steps.standing().select_for_update())
+    require(person, "jobs.manage")
+    steps = list(step.job.steps.active().select_for_update())
     here = steps.index(step)
     there = here - 1 if up else here + 1
     if not 0 <= there < len(steps):
@@ -40,88 +40,88 @@ def move_step(step: Step, *, up: bool, by: User) -> None:
     for position, moved in enumerate(steps, start=1):
         if moved.position != position:
             moved.position = position
-            keep(moved, by=by, fields=["position"])
+            keep(moved, person=person, fields=["position"])
 
 
 @transaction.atomic
-def withdraw_step(step: Step, *, by: User, why: str, now: datetime) -> Step:
+def delete_step(step: Step, *, person: User, reason: str, now: datetime) -> Step:
     """Take a step out of the job; its hours and sign-offs stay. Refused while another needs it or a clock runs."""
-    require(by, "jobs.manage")
-    if waiting := step.needed_by.filter(withdrawn_at=None, step__withdrawn_at=None).select_related("step").first():
+    require(person, "jobs.manage")
+    if waiting := step.needed_by.filter(deleted_at=None, step__deleted_at=None).select_related("step").first():
         raise ValidationError(f"“{waiting.step}” needs this step first. Take that need away before this step.")
-    if step.spells.counted().running().exists():
+    if step.time_entries.counted().running().exists():
         raise ValidationError("Somebody is working on this step; pause it first.")
-    return set_aside(step, by=by, why=why, now=now)
+    return delete_record(step, person=person, reason=reason, now=now)
 
 
 @transaction.atomic
-def add_step_need(*, step: Step, needs_step: Step, by: User) -> StepNeed:
+def add_step_need(*, step: Step, needs_step: Step, person: User) -> StepNeed:
     """Say that a step needs another one done first. A circle of needs is refused, and named."""
-    require(by, "jobs.manage")
+    require(person, "jobs.manage")
     # Two people adding half a circle each must not both pass: the second waits here for the first.
     Job.objects.select_for_update().get(pk=step.job_id)
-    if needs_step.job_id != step.job_id or needs_step.is_withdrawn:
+    if needs_step.job_id != step.job_id or needs_step.is_deleted:
         raise ValidationError({"needs_step": "Choose a step of the same job."})
     if needs_step == step:
         raise ValidationError({"needs_step": "A step cannot need itself."})
-    standing = step.needs.filter(withdrawn_at=None, needs_step=needs_step).first()
-    if standing:
-        return standing
+    status = step.needs.filter(deleted_at=None, needs_step=needs_step).first()
+    if status:
+        return status
     if circle := _circle_with(step, needs_step):
         raise ValidationError({"needs_step": str(rules.CircularNeedsError(circle))})
-    return keep(StepNeed(step=step, needs_step=needs_step), by=by)
+    return keep(StepNeed(step=step, needs_step=needs_step), person=person)
 
 
 def _circle_with(step: Step, needs_step: Step) -> tuple[str, ...]:
-    titles: dict[Hashable, str] = dict(step.job.steps.standing().values_list("pk", "title"))
+    titles: dict[Hashable, str] = dict(step.job.steps.active().values_list("pk", "title"))
     after: dict[Hashable, list[int]] = {key: [] for key in titles}
-    links = StepNeed.objects.filter(withdrawn_at=None, step__job=step.job_id, needs_step__job=step.job_id)
+    links = StepNeed.objects.filter(deleted_at=None, step__job=step.job_id, needs_step__job=step.job_id)
     for one, needed in [*links.values_list("step", "needs_step"), (step.pk, needs_step.pk)]:
-        # A link of a step that was withdrawn since closes no circle.
+        # A link of a step that was deleted since closes no circle.
         if one in after and needed in after:
             after[one].append(needed)
     return rules.find_circle(after, titles)
 
 
 @transaction.atomic
-def add_decision_need(*, step: Step, decision: Decision, by: User) -> StepNeed:
+def add_decision_need(*, step: Step, decision: Decision, person: User) -> StepNeed:
     """Say that a step waits for a decision."""
-    require(by, "jobs.manage")
-    if decision.job_id != step.job_id or decision.is_withdrawn:
+    require(person, "jobs.manage")
+    if decision.job_id != step.job_id or decision.is_deleted:
         raise ValidationError({"decision": "Choose a question of the same job."})
-    standing = step.needs.filter(withdrawn_at=None, decision=decision).first()
-    return standing or keep(StepNeed(step=step, decision=decision), by=by)
+    status = step.needs.filter(deleted_at=None, decision=decision).first()
+    return status or keep(StepNeed(step=step, decision=decision), person=person)
 
 
 @transaction.atomic
-def add_worksheet_need(*, step: Step, worksheet: Worksheet, by: User) -> StepNeed:
+def add_worksheet_need(*, step: Step, worksheet: Worksheet, person: User) -> StepNeed:
     """Say that a step waits until a worksheet is accepted; the worksheet joins the job if it was not in it."""
-    require(by, "jobs.manage")
-    if worksheet.is_withdrawn:
-        raise ValidationError({"worksheet": "This worksheet was withdrawn."})
+    require(person, "jobs.manage")
+    if worksheet.is_deleted:
+        raise ValidationError({"worksheet": "This worksheet was deleted."})
     step.job.worksheets.add(worksheet)
-    standing = step.needs.filter(withdrawn_at=None, worksheet=worksheet).first()
-    return standing or keep(StepNeed(step=step, worksheet=worksheet), by=by)
+    status = step.needs.filter(deleted_at=None, worksheet=worksheet).first()
+    return status or keep(StepNeed(step=step, worksheet=worksheet), person=person)
 
 
 @transaction.atomic
-def withdraw_need(need: StepNeed, *, by: User, why: str, now: datetime) -> StepNeed:
+def delete_need(need: StepNeed, *, person: User, reason: str, now: datetime) -> StepNeed:
     """Take a need away, with the reason."""
-    require(by, "jobs.manage")
-    return set_aside(need, by=by, why=why, now=now)
+    require(person, "jobs.manage")
+    return delete_record(need, person=person, reason=reason, now=now)
 
 
 @transaction.atomic
-def save_part_need(need: PartNeed, *, by: User) -> PartNeed:
+def save_part_need(need: PartNeed, *, person: User) -> PartNeed:
     """Say that a step needs a part, or change how many."""
-    require(by, "jobs.parts")
-    return keep(need, by=by)
+    require(person, "jobs.parts")
+    return keep(need, person=person)
 
 
 @transaction.atomic
-def mark_here(need: PartNeed, *, on: date, note: str, by: User, today: date) -> PartNeed:
+def mark_here(need: PartNeed, *, on: date, note: str, person: User, today: date) -> PartNeed:
     """Record that a part is here without an order: off the shelf, off the donor, made in the shop."""
-    require(by, "jobs.parts")
+    require(person, "jobs.parts")
     if refused := why_not_past(on, today):
         raise ValidationError({"on": refused})
     if not note.strip():
@@ -132,21 +132,21 @@ def mark_here(need: PartNeed, *, on: date, note: str, by: User, today: date) -> 
     if need.here_on is not None:
         raise ValidationError({"note": f"It was marked as here already: {need.here_note}, {need.here_on:%d %b %Y}."})
     need.here_on, need.here_note = on, note
-    return keep(need, by=by, fields=["here_on", "here_note"])
+    return keep(need, person=person, fields=["here_on", "here_note"])
 
 
 @transaction.atomic
-def mark_not_here(need: PartNeed, *, by: User, why: str) -> PartNeed:
+def mark_not_here(need: PartNeed, *, person: User, reason: str) -> PartNeed:
     """Take back that a part is here: used elsewhere, found wrong."""
-    require(by, "jobs.parts")
-    if not why.strip():
-        raise ValidationError({"why": "Say what became of it."})
+    require(person, "jobs.parts")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say what became of it."})
     need.here_on, need.here_note = None, ""
-    return keep(need, by=by, why=why, fields=["here_on", "here_note"])
+    return keep(need, person=person, reason=reason, fields=["here_on", "here_note"])
 
 
 @transaction.atomic
-def withdraw_part_need(need: PartNeed, *, by: User, why: str, now: datetime) -> PartNeed:
+def delete_part_need(need: PartNeed, *, person: User, reason: str, now: datetime) -> PartNeed:
     """Say that a part is not needed after all. Its orders stay on record."""
-    require(by, "jobs.parts")
-    return set_aside(need, by=by, why=why, now=now)
+    require(person, "jobs.parts")
+    return delete_record(need, person=person, reason=reason, now=now)

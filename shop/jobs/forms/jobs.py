@@ -6,11 +6,11 @@ from typing import Any
 
 from django import forms
 
-from shop.jobs.models import Beside, Decision, Job, Route, Step
+from shop.base.days import DayField
+from shop.base.forms import Form
+from shop.base.versions import VersionedForm
+from shop.jobs.models import Decision, Job, JobTemplate, SetAside, Step
 from shop.jobs.regulated import SUBJECTS
-from shop.ui.days import DayField
-from shop.ui.forms import Form
-from shop.ui.versioned import VersionedForm
 from shop.vehicles.models import Vehicle
 from shop.worksheets.models import Worksheet
 from specs.models import Specimen, TorqueSpec
@@ -25,7 +25,7 @@ class JobForm(VersionedForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        vehicles = Vehicle.objects.standing()
+        vehicles = Vehicle.objects.active()
         if self.instance.vehicle_id:
             vehicles = vehicles | Vehicle.objects.filter(pk=self.instance.vehicle_id)
         self.fields["vehicle"].queryset = vehicles  # type: ignore[attr-defined]
@@ -39,24 +39,24 @@ class JobForm(VersionedForm):
         return given
 
 
-class ApplyRouteForm(Form):
-    route = forms.ModelChoiceField(Route.objects.standing(), label="Which route")
+class ApplyTemplateForm(Form):
+    template = forms.ModelChoiceField(JobTemplate.objects.active(), label="Which route")
 
 
-class LayBesideForm(VersionedForm):
+class SetAsideForm(VersionedForm):
     class Meta:
-        model = Beside
+        model = SetAside
         fields = ["specimen", "meant_for", "lies_in"]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        free = Specimen.objects.exclude(beside__in=Beside.objects.standing()).select_related("component")
+        free = Specimen.objects.exclude(set_aside__in=SetAside.objects.active()).select_related("component")
         self.fields["specimen"].queryset = free.order_by(  # type: ignore[attr-defined]
             "component__kind", "component__maker", "mark"
         )
 
 
-class FitBesideForm(Form):
+class FitSetAsideForm(Form):
     place = forms.CharField(max_length=60, label="Into which place")
     since = DayField(label="Fitted on")
 
@@ -67,17 +67,17 @@ class TorqueForm(Form):
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        specs = TorqueSpec.objects.standing().select_related("component")
+        specs = TorqueSpec.objects.active().select_related("component")
         self.fields["torque_spec"].queryset = specs  # type: ignore[attr-defined]
-        self.fields["step"].queryset = job.steps.standing()  # type: ignore[attr-defined]
+        self.fields["step"].queryset = job.steps.active()  # type: ignore[attr-defined]
 
 
-class WorksheetForm(Form):
+class AddWorksheetForm(Form):
     worksheet = forms.ModelChoiceField(Worksheet.objects.none(), label="Which worksheet")
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        others = Worksheet.objects.standing().exclude(jobs=job)
+        others = Worksheet.objects.active().exclude(jobs=job)
         self.fields["worksheet"].queryset = others  # type: ignore[attr-defined]
 
 
@@ -85,14 +85,14 @@ class QuestionForm(Form):
     question = forms.CharField(max_length=200, label="What must be decided")
 
 
-class DecideForm(Form):
+class DecisionMakeForm(Form):
     answer = forms.CharField(max_length=2000, label="What was decided", widget=forms.Textarea({"rows": 4}))
-    why = forms.CharField(max_length=100, required=False, label="Why it changes")
+    reason = forms.CharField(max_length=100, required=False, label="Why it changes")
 
     def __init__(self, *args: Any, decision: Decision, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         if not decision.is_made:
-            del self.fields["why"]
+            del self.fields["reason"]
 
 
 class RegulatedForm(Form):
@@ -104,7 +104,7 @@ class RegulatedForm(Form):
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["step"].queryset = job.steps.standing()  # type: ignore[attr-defined]
+        self.fields["step"].queryset = job.steps.active()  # type: ignore[attr-defined]
 
 
 class ApprovalForm(Form):

@@ -8,18 +8,18 @@ from typing import Any
 
 from django import forms
 
+from shop.base.roles import ROLES
+from shop.base.versions import VersionedForm
 from shop.jobs.forms.steps import HoursField
-from shop.jobs.models import Lesson, Route, RouteStep
+from shop.jobs.models import JobTemplate, Lesson, TemplateStep
 from shop.jobs.models.step import plain
 from shop.jobs.regulated import SUBJECTS
-from shop.people.roles import ROLES
-from shop.ui.versioned import VersionedForm
 from specs.models import Component
 
 
-class RouteForm(VersionedForm):
+class TemplateForm(VersionedForm):
     class Meta:
-        model = Route
+        model = JobTemplate
         fields = ["name", "purpose"]
         widgets = {"purpose": forms.Textarea({"rows": 3})}
 
@@ -69,7 +69,7 @@ class PartLinesField(LinesField):
         return f"{plain(quantity)} × {text}"
 
 
-class RouteStepForm(VersionedForm):
+class TemplateStepForm(VersionedForm):
     role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Whose trade")
     hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
     touches = forms.MultipleChoiceField(
@@ -79,20 +79,23 @@ class RouteStepForm(VersionedForm):
         label="What it touches that needs a licensed eye",
     )
     after = forms.ModelMultipleChoiceField(
-        RouteStep.objects.none(), required=False, widget=forms.CheckboxSelectMultiple, label="Needs these steps first"
+        TemplateStep.objects.none(),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        label="Needs these steps first",
     )
 
     questions = LinesField(longest=200, label="Decisions it waits for", help_text="One question a line.")
     parts = PartLinesField(longest=200, label="Usual parts", help_text="One a line, such as: 2 × dowel, hardened.")
 
     class Meta:
-        model = RouteStep
+        model = TemplateStep
         fields = ["title", "text", "cautions", "hours_estimated", "role", "touches"]
         widgets = {"text": forms.Textarea({"rows": 8}), "cautions": forms.Textarea({"rows": 3})}
 
-    def __init__(self, *args: Any, route: Route, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, job_template: JobTemplate, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        others = route.steps.standing()
+        others = job_template.steps.active()
         if self.instance.pk:
             others = others.exclude(pk=self.instance.pk)
             needed = self.instance.needs.filter(needs_step__isnull=False).values_list("needs_step", flat=True)

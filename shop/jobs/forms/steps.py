@@ -8,13 +8,13 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 
+from shop.base.days import DayField, MomentField
+from shop.base.fields import UnitField
+from shop.base.forms import Form
+from shop.base.numbers import AmountField
+from shop.base.roles import ROLES
+from shop.base.versions import VersionedForm
 from shop.jobs.models import Decision, PartNeed, SignOff, Step
-from shop.people.roles import ROLES
-from shop.ui.days import DayField, MomentField
-from shop.ui.fields import UnitField
-from shop.ui.forms import Form
-from shop.ui.numbers import AmountField
-from shop.ui.versioned import VersionedForm
 from shop.worksheets.models import Worksheet
 
 
@@ -77,9 +77,9 @@ class NeedForm(Form):
 
     def __init__(self, *args: Any, step: Step, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["needs_step"].queryset = step.job.steps.standing().exclude(pk=step.pk)  # type: ignore[attr-defined]
-        self.fields["worksheet"].queryset = Worksheet.objects.standing()  # type: ignore[attr-defined]
-        self.fields["decision"].queryset = step.job.decisions.standing()  # type: ignore[attr-defined]
+        self.fields["needs_step"].queryset = step.job.steps.active().exclude(pk=step.pk)  # type: ignore[attr-defined]
+        self.fields["worksheet"].queryset = Worksheet.objects.active()  # type: ignore[attr-defined]
+        self.fields["decision"].queryset = step.job.decisions.active()  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data
@@ -105,20 +105,20 @@ class HereForm(Form):
 
 
 class LogHoursForm(Form):
-    person = PersonField(User.objects.none(), label="Who worked")
+    worker = PersonField(User.objects.none(), label="Who worked")
     day = DayField(label="On which day")
     hours = HoursField(label="Hours")
-    why = forms.CharField(max_length=300, label="Why by hand", help_text="A forgotten tap, work away from the shop.")
+    reason = forms.CharField(max_length=300, label="Why by hand", help_text="A forgotten tap, work away from the shop.")
 
     def __init__(self, *args: Any, only: User | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         chosen = people() if only is None else User.objects.filter(pk=only.pk)
-        self.fields["person"].queryset = chosen  # type: ignore[attr-defined]
+        self.fields["worker"].queryset = chosen  # type: ignore[attr-defined]
 
 
 class CorrectHoursForm(Form):
     hours = HoursField(label="Hours really worked", help_text="Such as 1.5 or 1:30; 0 strikes the entry out.")
-    why = forms.CharField(max_length=300, label="Why")
+    reason = forms.CharField(max_length=300, label="Why")
 
 
 class SignTightenedForm(Form):
@@ -128,12 +128,12 @@ class SignTightenedForm(Form):
     note = forms.CharField(
         max_length=300, required=False, label="Note", help_text="Needed where it is not as asked for."
     )
-    why = forms.CharField(max_length=300, label="Why it is corrected")
+    reason = forms.CharField(max_length=300, label="Why it is corrected")
 
     def __init__(self, *args: Any, corrects: SignOff | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         if corrects is None:
-            del self.fields["why"]
+            del self.fields["reason"]
 
 
 class SignCheckedForm(Form):
@@ -145,9 +145,9 @@ class SignCheckedForm(Form):
     tool = forms.CharField(max_length=80, label="With which gauge")
     done_at = MomentField(label="When")
     note = forms.CharField(max_length=300, required=False, label="Note")
-    why = forms.CharField(max_length=300, label="Why it is corrected")
+    reason = forms.CharField(max_length=300, label="Why it is corrected")
 
     def __init__(self, *args: Any, corrects: SignOff | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         if corrects is None:
-            del self.fields["why"]
+            del self.fields["reason"]

@@ -1,25 +1,25 @@
-from .job import Beside, Decision, Job, JobTorque
+from .job import Decision, Job, JobTorque, SetAside
 from .lesson import Lesson
 from .proof import Approval, RegulatedItem, SignOff
-from .route import Route, RouteNeed, RoutePart, RouteStep
 from .step import PartNeed, Step, StepNeed
-from .work import Spell
+from .template import JobTemplate, TemplateNeed, TemplatePart, TemplateStep
+from .time_entry import TimeEntry
 
 __all__ = [
     "Approval",
-    "Beside",
+    "SetAside",
     "Decision",
     "Job",
     "JobTorque",
     "Lesson",
     "PartNeed",
     "RegulatedItem",
-    "Route",
-    "RouteNeed",
-    "RoutePart",
-    "RouteStep",
+    "JobTemplate",
+    "TemplateNeed",
+    "TemplatePart",
+    "TemplateStep",
     "SignOff",
-    "Spell",
+    "TimeEntry",
     "Step",
     "StepNeed",
 ]

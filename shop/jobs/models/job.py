@@ -7,12 +7,12 @@ from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.jobs.job_status import JobState
 from shop.jobs.queries import JobQuerySet, JobTorqueQuerySet
-from shop.jobs.state import JobState
-from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
-class Job(Versioned, Withdrawable):
+class Job(Versioned, Deletable):
     """What a customer asked for on one vehicle. Its state is read from its steps, never typed."""
 
     vehicle = models.ForeignKey("vehicles.Vehicle", on_delete=models.PROTECT, related_name="jobs")
@@ -30,7 +30,7 @@ class Job(Versioned, Withdrawable):
     steps_finished: int
     steps_begun: int
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["-opened_on", "-pk"]
 
     def __str__(self) -> str:
@@ -45,7 +45,7 @@ class Job(Versioned, Withdrawable):
         return JobState(self.step_count, self.steps_finished, self.steps_begun)
 
 
-class JobTorque(Withdrawable):
+class JobTorque(Deletable):
     """A torque spec that applies to a job, and the step in which the fasteners are tightened."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="job_torques")
@@ -55,15 +55,15 @@ class JobTorque(Withdrawable):
     history = HistoricalRecords()
     objects = JobTorqueQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["step__position", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.UniqueConstraint(
                 "job",
                 "torque_spec",
                 "step",
-                condition=models.Q(withdrawn_at=None),
+                condition=models.Q(deleted_at=None),
                 name="jobtorque_once_a_step",
             ),
         ]
@@ -72,26 +72,26 @@ class JobTorque(Withdrawable):
         return str(self.torque_spec)
 
 
-class Beside(Versioned, Withdrawable):
+class SetAside(Versioned, Deletable):
     """A piece that lies beside the vehicle for this job, not fitted yet."""
 
-    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="beside")
-    specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="beside")
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="set_aside")
+    specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="set_aside")
     meant_for = models.CharField("meant for", max_length=60, blank=True, help_text="The place it will go into.")
     lies_in = models.CharField("where it lies", max_length=80, blank=True, help_text="Shelf, bin or bench.")
 
     history = HistoricalRecords()
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["meant_for", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.UniqueConstraint(
                 "specimen",
-                condition=models.Q(withdrawn_at=None),
-                name="beside_one_job",
-                violation_error_message="This piece already lies ready for a job; withdraw it there first.",
+                condition=models.Q(deleted_at=None),
+                name="set_aside_one_job",
+                violation_error_message="This piece already lies ready for a job; delete it there first.",
             ),
         ]
 
@@ -99,7 +99,7 @@ class Beside(Versioned, Withdrawable):
         return str(self.specimen)
 
 
-class Decision(Versioned, Withdrawable):
+class Decision(Versioned, Deletable):
     """A question the job cannot pass until somebody has answered it."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="decisions")
@@ -109,12 +109,12 @@ class Decision(Versioned, Withdrawable):
     decided_at = models.DateTimeField(null=True, editable=False)
 
     history = HistoricalRecords()
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(
                 condition=models.Q(answer="", decided_by=None, decided_at=None)
                 | (~models.Q(answer="") & models.Q(decided_by__isnull=False, decided_at__isnull=False)),

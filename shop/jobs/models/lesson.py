@@ -8,16 +8,16 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import LessonQuerySet
-from specs.models import Versioned, Withdrawable
+from specs.models import Deletable, Versioned
 
 
-class Lesson(Versioned, Withdrawable):
+class Lesson(Versioned, Deletable):
     """What to know next time, tied to the components and the steps where it applies."""
 
     title = models.CharField(max_length=120)
     text = models.TextField("what to know", max_length=4000)
     components = models.ManyToManyField("specs.Component", related_name="lessons", blank=True)
-    route_steps: models.ManyToManyField = models.ManyToManyField("RouteStep", related_name="lessons", blank=True)
+    template_steps: models.ManyToManyField = models.ManyToManyField("TemplateStep", related_name="lessons", blank=True)
     learned_at = models.ForeignKey(
         "Step", on_delete=models.PROTECT, null=True, blank=True, related_name="lessons", verbose_name="learned at step"
     )
@@ -26,10 +26,10 @@ class Lesson(Versioned, Withdrawable):
     )
     written_on = models.DateField(editable=False)
 
-    history = HistoricalRecords(m2m_fields=[components, route_steps])
+    history = HistoricalRecords(m2m_fields=[components, template_steps])
     objects = LessonQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["-written_on", "-pk"]
 
     def __str__(self) -> str:

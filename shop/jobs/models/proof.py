@@ -8,7 +8,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import RegulatedItemQuerySet, SignOffQuerySet
-from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
 class SignOff(models.Model):
@@ -62,7 +62,7 @@ class SignOff(models.Model):
         return f"{self.what}: {self.value_typed or self.result}"
 
 
-class RegulatedItem(Versioned, Withdrawable):
+class RegulatedItem(Versioned, Deletable):
     """Something in a job that touches what the law regulates, and so needs a licensed eye before the road."""
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="regulated_items")
@@ -73,14 +73,14 @@ class RegulatedItem(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = RegulatedItemQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["touches", "pk"]
 
     def __str__(self) -> str:
         return f"{self.touches}: {self.what}"
 
 
-class Approval(Withdrawable):
+class Approval(Deletable):
     """The evidence that a licensed person passed a regulated item."""
 
     item = models.ForeignKey(RegulatedItem, on_delete=models.PROTECT, related_name="approvals")
@@ -93,9 +93,9 @@ class Approval(Withdrawable):
     )
 
     history = HistoricalRecords()
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["passed_on", "pk"]
 
     def __str__(self) -> str:

@@ -12,7 +12,7 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import PartNeedQuerySet, StepQuerySet
-from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
+from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
 def plain(quantity: Decimal) -> str:
@@ -20,7 +20,7 @@ def plain(quantity: Decimal) -> str:
     return f"{quantity.normalize():f}"
 
 
-class Step(Versioned, Withdrawable):
+class Step(Versioned, Deletable):
     """One piece of work. Started and paused are read from its spells; finished is recorded here."""
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="steps")
@@ -44,8 +44,8 @@ class Step(Versioned, Withdrawable):
         related_name="steps",
         verbose_name="who does it",
     )
-    route_step = models.ForeignKey(
-        "RouteStep", on_delete=models.SET_NULL, null=True, related_name="steps", editable=False
+    template_step = models.ForeignKey(
+        "TemplateStep", on_delete=models.SET_NULL, null=True, related_name="steps", editable=False
     )
     finished_at = models.DateTimeField(null=True, editable=False)
     finished_by = models.ForeignKey(
@@ -56,14 +56,14 @@ class Step(Versioned, Withdrawable):
     objects = StepQuerySet.as_manager()
 
     hours_logged: Decimal
-    spell_count: int
+    time_entry_count: int
     running_count: int
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["position", "pk"]
         indexes = [models.Index(fields=["job", "position"])]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(
                 condition=Q(finished_at=None, finished_by=None)
                 | Q(finished_at__isnull=False, finished_by__isnull=False),
@@ -83,7 +83,7 @@ class Step(Versioned, Withdrawable):
         return self.finished_at is not None
 
 
-class StepNeed(Withdrawable):
+class StepNeed(Deletable):
     """What must be there first: another step done, a worksheet accepted, or a decision made."""
 
     step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="needs")
@@ -94,12 +94,12 @@ class StepNeed(Withdrawable):
     decision = models.ForeignKey("Decision", on_delete=models.PROTECT, null=True, blank=True, related_name="step_needs")
 
     history = HistoricalRecords()
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(
                 condition=Q(needs_step__isnull=False, worksheet=None, decision=None)
                 | Q(needs_step=None, worksheet__isnull=False, decision=None)
@@ -110,7 +110,7 @@ class StepNeed(Withdrawable):
                 condition=Q(needs_step=None) | ~Q(needs_step=F("step")), name="stepneed_not_on_itself"
             ),
             *[
-                models.UniqueConstraint("step", thing, condition=Q(withdrawn_at=None), name=f"stepneed_{thing}_once")
+                models.UniqueConstraint("step", thing, condition=Q(deleted_at=None), name=f"stepneed_{thing}_once")
                 for thing in ("needs_step", "worksheet", "decision")
             ],
         ]
@@ -119,7 +119,7 @@ class StepNeed(Withdrawable):
         return str(self.needs_step or self.worksheet or self.decision)
 
 
-class PartNeed(Versioned, Withdrawable):
+class PartNeed(Versioned, Deletable):
     """A part that must be here before the step can be done, by component or in words."""
 
     step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="part_needs")
@@ -136,10 +136,10 @@ class PartNeed(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = PartNeedQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(
                 condition=(Q(component__isnull=False) & Q(text="")) | (Q(component=None) & ~Q(text="")),
                 name="partneed_component_or_words",

@@ -9,8 +9,8 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError
 
+from shop.base.roles import OWNER
 from shop.people.changes import add_person
-from shop.people.roles import OWNER
 
 
 class Command(BaseCommand):
@@ -30,6 +30,6 @@ class Command(BaseCommand):
         except ValidationError as reason:
             raise CommandError(" ".join(reason.messages)) from None
         add_person(
-            by=None, username=username, first_name=first_name, last_name=last_name, role=OWNER, password=password
+            person=None, username=username, first_name=first_name, last_name=last_name, role=OWNER, password=password
         )
         self.stdout.write(f"{first_name} {last_name} can sign in as {username}.")

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from shop.management.copies import Refused, make_copy
+from shop.management.copies import CopyRefused, make_copy
 
 
 class Command(BaseCommand):
@@ -18,6 +18,6 @@ class Command(BaseCommand):
     def handle(self, *args: Any, folder: Path, **options: Any) -> None:
         try:
             make_copy(folder)
-        except Refused as reason:
+        except CopyRefused as reason:
             raise CommandError(str(reason)) from None
         self.stdout.write(f"Copied to {folder}. Bring it back with: manage.py restore {folder}")

@@ -9,7 +9,7 @@ from typing import IO, Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from specs.answer import respond
+from specs.engine.answer import respond
 
 _REFUSED = 2
 

@@ -8,8 +8,8 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
-from shop.home import demo_world
-from shop.people.demo_world import PASSWORD, PEOPLE
+from shop.demo import making
+from shop.demo.world import PASSWORD, PEOPLE
 
 
 class Command(BaseCommand):
@@ -34,17 +34,17 @@ class Command(BaseCommand):
             call_command("runserver", f"127.0.0.1:{options['port']}", use_reloader=False, verbosity=0)
 
     def _make(self, into_existing: bool) -> None:
-        if demo_world.is_demo():
+        if making.is_demo():
             self.stdout.write("The demo is here already and stays as it is.")
             return
-        if demo_world.holds_records() and not into_existing:
+        if making.holds_records() and not into_existing:
             raise CommandError(
                 "This database holds records that are not the demo's, so it is left alone. "
                 "Point SHOP_DATA at an empty folder, or add --into-existing to mix the demo in."
             )
-        if taken := demo_world.names_taken():
+        if taken := making.names_taken():
             raise CommandError(f"These sign-in names of the demo belong to somebody here already: {', '.join(taken)}.")
-        demo_world.make_demo(timezone.localdate())
+        making.make_demo(timezone.localdate())
         self.stdout.write("The demo is made.")
 
     def _say_who(self) -> None:

@@ -6,7 +6,7 @@ from django.core.management.base import BaseCommand
 from django.utils import timezone
 
 from shop.orders.outbox import send_due
-from shop.planning.digest import write_morning_mail
+from shop.planning.morning_mail import write_morning_mail
 
 
 class Command(BaseCommand):

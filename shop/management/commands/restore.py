@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from shop.management.copies import Refused, bring_back
+from shop.management.copies import CopyRefused, bring_back
 
 
 class Command(BaseCommand):
@@ -19,6 +19,6 @@ class Command(BaseCommand):
     def handle(self, *args: Any, folder: Path, **options: Any) -> None:
         try:
             bring_back(folder)
-        except Refused as reason:
+        except CopyRefused as reason:
             raise CommandError(str(reason)) from None
         self.stdout.write(f"Brought back from {folder}. Run manage.py migrate before serving: the copy may be older.")

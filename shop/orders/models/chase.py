@@ -8,11 +8,11 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.orders.models.how import HOW, HowField
-from specs.models import Versioned, Withdrawable, WithdrawableQuerySet
+from shop.orders.models.channel import HOW, HowField
+from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
-class Chase(Versioned, Withdrawable):
+class Chase(Versioned, Deletable):
     """The shop asked; perhaps the supplier answered. A mail or letter keeps the text that was sent."""
 
     order = models.ForeignKey("Order", on_delete=models.PROTECT, related_name="chases")
@@ -26,12 +26,12 @@ class Chase(Versioned, Withdrawable):
     recorded_at = models.DateTimeField(auto_now_add=True)
 
     history = HistoricalRecords()
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["on", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(
                 condition=Q(answer="", answered_on=None) | (~Q(answer="") & Q(answered_on__isnull=False)),
                 name="chase_answer_has_a_day",
@@ -43,7 +43,7 @@ class Chase(Versioned, Withdrawable):
 
     @property
     def counts(self) -> bool:
-        return not self.is_withdrawn
+        return not self.is_deleted
 
     @property
     def is_answered(self) -> bool:

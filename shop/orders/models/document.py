@@ -12,7 +12,7 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.orders.file_kinds import LONGEST_NAME
-from specs.models import Withdrawable, WithdrawableQuerySet
+from specs.models import Deletable, DeletableQuerySet
 
 PAPERS = {
     "quotation": "quotation",
@@ -29,8 +29,8 @@ def safe_place(document: Document, name: str) -> str:
     return f"orders/{secrets.token_hex(16)}{PurePosixPath(name).suffix}"
 
 
-class Document(Withdrawable):
-    """One file kept with an order. Never changed: a corrected one is attached anew and the old one withdrawn."""
+class Document(Deletable):
+    """One file kept with an order. Never changed: a corrected one is attached anew and the old one deleted."""
 
     order = models.ForeignKey("Order", on_delete=models.PROTECT, related_name="documents")
     paper = models.CharField("what it is", max_length=20, default="other")
@@ -44,16 +44,16 @@ class Document(Withdrawable):
     attached_at = models.DateTimeField(auto_now_add=True)
 
     history = HistoricalRecords()
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["attached_at", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(size__gt=0), name="document_not_empty"),
             models.UniqueConstraint(
                 fields=["order", "digest"],
-                condition=Q(withdrawn_at=None),
+                condition=Q(deleted_at=None),
                 name="document_once_an_order",
                 violation_error_message="This very file is attached to the order already.",
             ),

@@ -12,10 +12,10 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.orders import rules
-from specs.models import Withdrawable, WithdrawableQuerySet
+from specs.models import Deletable, DeletableQuerySet
 
 
-class LineEvent(Withdrawable):
+class LineEvent(Deletable):
     """So many pieces of a line, on a day, recorded by somebody."""
 
     on = models.DateField("on")
@@ -25,29 +25,29 @@ class LineEvent(Withdrawable):
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
 
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         abstract = True
         ordering = ["on", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(quantity__gt=0), name="%(class)s_quantity_positive"),
         ]
 
     @property
-    def happening(self) -> rules.Happening:
+    def kind(self) -> rules.LineEventKind:
         raise NotImplementedError
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} {self.happening} on {self.on:%Y-%m-%d}"
+        return f"{self.quantity:g} {self.kind} on {self.on:%Y-%m-%d}"
 
     @property
-    def withdraw_address(self) -> str:
-        return reverse(f"orders:{self._meta.model_name}-withdraw", args=[self.pk])
+    def delete_address(self) -> str:
+        return reverse(f"orders:{self._meta.model_name}-delete", args=[self.pk])
 
-    def as_rule(self) -> rules.Event:
-        return rules.Event(self.happening, self.on, self.quantity)
+    def as_rule(self) -> rules.EventFacts:
+        return rules.EventFacts(self.kind, self.on, self.quantity)
 
 
 class MoneyBack(models.Model):
@@ -82,8 +82,8 @@ class Delivery(LineEvent):
         verbose_name_plural = "deliveries"
 
     @property
-    def happening(self) -> rules.Happening:
-        return rules.Happening.DELIVERED
+    def kind(self) -> rules.LineEventKind:
+        return rules.LineEventKind.DELIVERED
 
 
 class Return(LineEvent, MoneyBack):
@@ -101,9 +101,9 @@ class Return(LineEvent, MoneyBack):
         ]
 
     @property
-    def happening(self) -> rules.Happening:
-        happening = rules.Happening
-        return happening.RETURNED_FOR_REPLACEMENT if self.to_be_replaced else happening.RETURNED_FOR_MONEY
+    def kind(self) -> rules.LineEventKind:
+        kind = rules.LineEventKind
+        return kind.RETURNED_FOR_REPLACEMENT if self.to_be_replaced else kind.RETURNED_FOR_MONEY
 
 
 class Cancellation(LineEvent, MoneyBack):
@@ -120,5 +120,5 @@ class Cancellation(LineEvent, MoneyBack):
         ]
 
     @property
-    def happening(self) -> rules.Happening:
-        return rules.Happening.CANCELLED
+    def kind(self) -> rules.LineEventKind:
+        return rules.LineEventKind.CANCELLED

@@ -12,10 +12,10 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.base.money import Taxed, to_cents
 from shop.orders import rules
 from shop.orders.queries import OrderLineQuerySet, OrderQuerySet
-from shop.ui.money import Taxed, to_cents
-from specs.models import Versioned, Withdrawable
+from specs.models import Deletable, Versioned
 
 
 def shop_tax_percent() -> Decimal:
@@ -23,7 +23,7 @@ def shop_tax_percent() -> Decimal:
     return settings.SHOP_TAX_PERCENT
 
 
-class Order(Versioned, Withdrawable):
+class Order(Versioned, Deletable):
     """What was ordered from one supplier on one day, under our number and theirs."""
 
     supplier = models.ForeignKey("Supplier", on_delete=models.PROTECT, related_name="orders")
@@ -48,11 +48,11 @@ class Order(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = OrderQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["-ordered_on", "-pk"]
         indexes = [models.Index(fields=["-ordered_on"], name="order_by_day")]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(deposit__gte=0), name="order_deposit_not_negative"),
             models.CheckConstraint(condition=Q(tax_percent__gte=0, tax_percent__lte=100), name="order_tax_0_to_100"),
         ]
@@ -128,25 +128,25 @@ class OrderLine(Versioned):
 
     @property
     def amount(self) -> Decimal:
-        """Quantity times price without tax, rounded to the cent (the rule stands in `shop.ui.money`)."""
+        """Quantity times price without tax, rounded to the cent (the rule stands in `shop.base.money`)."""
         return to_cents(self.quantity * self.price)
 
     def age(self, today: date) -> int:
         """Days since it was ordered."""
         return (today - self.order.ordered_on).days
 
-    def as_rule(self) -> rules.Line:
+    def as_rule(self) -> rules.LineFacts:
         """The line as the rules see it. Reads promises, events and chases: prefetch them (`with_story`)."""
         answered = [chase.answered_on for chase in self.order.chases.all() if chase.counts and chase.answered_on]
-        return rules.Line(
+        return rules.LineFacts(
             what=self.what,
             ordered_on=self.order.ordered_on,
             quantity=self.quantity,
-            promises=tuple(promise.as_rule() for promise in self.promises.all() if not promise.is_withdrawn),
+            promises=tuple(promise.as_rule() for promise in self.promises.all() if not promise.is_deleted),
             events=self._events(),
             last_heard=max(answered, default=None),
         )
 
-    def _events(self) -> tuple[rules.Event, ...]:
+    def _events(self) -> tuple[rules.EventFacts, ...]:
         rows = [*self.deliveries.all(), *self.returns.all(), *self.cancellations.all()]
-        return tuple(row.as_rule() for row in rows if not row.is_withdrawn)
+        return tuple(row.as_rule() for row in rows if not row.is_deleted)

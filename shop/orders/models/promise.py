@@ -8,15 +8,15 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from shop.orders import rules
-from shop.orders.models.how import HOW, HowField
-from specs.models import Withdrawable, WithdrawableQuerySet
+from shop.orders.models.channel import HOW, HowField
+from specs.models import Deletable, DeletableQuerySet
 
 
-class Promise(Withdrawable):
+class Promise(Deletable):
     """One statement by the supplier about one line: a day, a range of days, or no date, with the words used.
 
     A day has `earliest` equal to `latest`. Never edited: a new statement is a new row; one typed by mistake is
-    withdrawn with a reason.
+    deleted with a reason.
     """
 
     line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="promises")
@@ -30,14 +30,14 @@ class Promise(Withdrawable):
     recorded_at = models.DateTimeField(auto_now_add=True)
 
     history = HistoricalRecords()
-    objects = WithdrawableQuerySet.as_manager()
+    objects = DeletableQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         # The order of the rules: by the day said, then as recorded.
         ordering = ["given_on", "pk"]
         indexes = [models.Index(fields=["line", "given_on"], name="promise_by_line")]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.CheckConstraint(
                 condition=Q(earliest=None, latest=None) | Q(earliest__isnull=False, latest__gte=F("earliest")),
                 name="promise_day_range_or_none",
@@ -50,11 +50,11 @@ class Promise(Withdrawable):
 
     @property
     def counts(self) -> bool:
-        return not self.is_withdrawn
+        return not self.is_deleted
 
     @property
     def how_words(self) -> str:
         return HOW.get(self.how, self.how)
 
-    def as_rule(self) -> rules.Promise:
-        return rules.Promise(self.given_on, self.earliest, self.latest, self.words)
+    def as_rule(self) -> rules.PromiseFacts:
+        return rules.PromiseFacts(self.given_on, self.earliest, self.latest, self.words)

@@ -8,10 +8,10 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.orders.queries import SupplierQuerySet
-from specs.models import Versioned, Withdrawable
+from specs.models import Deletable, Versioned
 
 
-class Supplier(Versioned, Withdrawable):
+class Supplier(Versioned, Deletable):
     """A firm that the shop orders from, and how to reach it."""
 
     name = models.CharField(max_length=120)
@@ -25,13 +25,13 @@ class Supplier(Versioned, Withdrawable):
     history = HistoricalRecords()
     objects = SupplierQuerySet.as_manager()
 
-    class Meta(Withdrawable.Meta):
+    class Meta(Deletable.Meta):
         ordering = ["name", "pk"]
         constraints = [
-            *Withdrawable.Meta.constraints,
+            *Deletable.Meta.constraints,
             models.UniqueConstraint(
                 Lower("name"),
-                condition=models.Q(withdrawn_at=None),
+                condition=models.Q(deleted_at=None),
                 name="supplier_name_once",
                 violation_error_message="There is already a supplier of this name.",
             ),

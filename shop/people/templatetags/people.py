@@ -2,7 +2,7 @@
 
 from django import template
 
-from shop.people.roles import may as person_may
+from shop.base.roles import may as person_may
 
 register = template.Library()
 

@@ -3,10 +3,10 @@
 import pytest
 from django.test import Client
 
-from shop.ui.searching import kinds
+from shop.base.search import kinds
 from tests.factories.jobs import make_job, make_lesson
+from tests.factories.measuring import make_component
 from tests.factories.orders import make_order
-from tests.factories.reference import make_component
 from tests.factories.vehicles import make_customer, make_vehicle
 
 pytestmark = pytest.mark.django_db

@@ -6,10 +6,10 @@ from itertools import count
 import pytest
 from django.utils import timezone
 
-from shop.jobs.models import Beside, Decision, JobTorque, RegulatedItem
+from shop.jobs.models import Decision, JobTorque, RegulatedItem, SetAside
 from shop.vehicles.models import Fitted
 from tests.factories.jobs import make_decision, make_job, make_job_torque, make_regulated_item, make_step
-from tests.factories.reference import make_component, make_specimen, make_torque_spec
+from tests.factories.measuring import make_component, make_specimen, make_torque_spec
 from tests.factories.worksheets import make_worksheet
 
 pytestmark = pytest.mark.django_db
@@ -33,7 +33,7 @@ def send(client, address, **fields):
 
 def lay_ready(client, job, piece, **fields):
     return send(
-        client, f"/jobs/{job.pk}/beside/new/", specimen=piece.pk, meant_for="gearbox", lies_in="bench 2", **fields
+        client, f"/jobs/{job.pk}/set-aside/new/", specimen=piece.pk, meant_for="gearbox", lies_in="bench 2", **fields
     )
 
 
@@ -42,8 +42,8 @@ def test_a_piece_is_laid_ready_then_fitted(fitter):
     page = lay_ready(fitter, job, piece)
     assert "T5R" in page
     assert "bench 2" in page
-    beside = Beside.objects.get()
-    send(fitter, f"/jobs/beside/{beside.pk}/fit/", place="gearbox", since=timezone.localdate().isoformat())
+    set_aside = SetAside.objects.get()
+    send(fitter, f"/jobs/set-aside/{set_aside.pk}/fit/", place="gearbox", since=timezone.localdate().isoformat())
     assert Fitted.objects.get().vehicle == job.vehicle
     assert "bench 2" not in shown(fitter, job)
 
@@ -54,26 +54,26 @@ def test_a_piece_laid_ready_for_one_job_is_not_offered_to_another(fitter):
     page = lay_ready(fitter, other, piece, version="0")
     assert 'id="id_specimen_error"' in page
     assert 'value="bench 2"' in page, "what was typed is kept"
-    assert not other.beside.exists()
+    assert not other.set_aside.exists()
 
 
 def test_a_piece_not_for_this_job_is_free_again_with_the_reason_kept(fitter):
     job, piece = make_job(), make_specimen()
     lay_ready(fitter, job, piece)
-    beside = Beside.objects.get()
-    send(fitter, f"/jobs/beside/{beside.pk}/withdraw/", why="worn splines")
+    set_aside = SetAside.objects.get()
+    send(fitter, f"/jobs/set-aside/{set_aside.pk}/delete/", reason="worn splines")
     assert "bench 2" not in shown(fitter, job)
-    beside.refresh_from_db()
-    assert beside.withdrawn_reason == "worn splines"
+    set_aside.refresh_from_db()
+    assert set_aside.deleted_reason == "worn splines"
     other = make_job()
-    fitter.post(f"/jobs/{other.pk}/beside/new/", {"specimen": piece.pk} | mark())
-    assert other.beside.get().specimen == piece
+    fitter.post(f"/jobs/{other.pk}/set-aside/new/", {"specimen": piece.pk} | mark())
+    assert other.set_aside.get().specimen == piece
 
 
 def test_a_piece_cannot_be_fitted_tomorrow(fitter):
     job, piece = make_job(), make_specimen()
     lay_ready(fitter, job, piece)
-    page = send(fitter, f"/jobs/beside/{Beside.objects.get().pk}/fit/", place="gearbox", since="20226-01-05")
+    page = send(fitter, f"/jobs/set-aside/{SetAside.objects.get().pk}/fit/", place="gearbox", since="20226-01-05")
     assert "The year 20226 cannot be right" in page
     assert not Fitted.objects.exists()
 
@@ -87,10 +87,10 @@ def test_a_torque_is_added_for_a_step_once_and_taken_away_with_a_reason(fitter):
     assert "in Bolt the plate on" in page
     fitter.post(address, {"torque_spec": spec.pk, "step": step.pk} | mark())
     torque = JobTorque.objects.get()
-    send(fitter, f"/jobs/torques/{torque.pk}/withdraw/", why="studs are used")
+    send(fitter, f"/jobs/torques/{torque.pk}/delete/", reason="studs are used")
     assert "in Bolt the plate on" not in shown(fitter, step.job)
     torque.refresh_from_db()
-    assert torque.withdrawn_reason == "studs are used"
+    assert torque.deleted_reason == "studs are used"
 
 
 def test_a_torque_needs_a_step_of_the_same_job(fitter):
@@ -100,12 +100,12 @@ def test_a_torque_needs_a_step_of_the_same_job(fitter):
     assert not JobTorque.objects.exists()
 
 
-def test_a_withdrawn_torque_of_a_signed_step_leaves_the_sign_off(fitter, owner):
+def test_a_deleted_torque_of_a_signed_step_leaves_the_sign_off(fitter, owner):
     step = make_step()
     torque = make_job_torque(step=step)
     form = {"value": "85 N·m", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
     send(fitter, f"/jobs/steps/{step.pk}/sign/{torque.pk}/", **form)
-    send(owner, f"/jobs/torques/{torque.pk}/withdraw/", why="another spec applies")
+    send(owner, f"/jobs/torques/{torque.pk}/delete/", reason="another spec applies")
     assert "wrench 2" in owner.get(f"/jobs/steps/{step.pk}/").content.decode()
 
 
@@ -129,7 +129,7 @@ def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, p
     page = fitter.post(address, {"answer": "the donor one"} | mark()).content.decode()
     assert "It was decided already: “the steel one”. Say why it changes." in page
     assert ">\nthe donor one</textarea>" in page, "what was typed is kept"
-    fitter.post(address, {"answer": "the donor one", "why": "no blank to be had"} | mark())
+    fitter.post(address, {"answer": "the donor one", "reason": "no blank to be had"} | mark())
     decision = Decision.objects.get()
     assert decision.answer == "the donor one"
     assert [entry.answer for entry in decision.history.all()] == ["the donor one", "the steel one", ""]
@@ -158,7 +158,7 @@ def test_an_empty_answer_decides_nothing(fitter):
 
 def test_a_question_that_need_not_be_decided_leaves_the_page(fitter):
     decision = make_decision()
-    send(fitter, f"/jobs/decisions/{decision.pk}/withdraw/", why="the donor settles it")
+    send(fitter, f"/jobs/decisions/{decision.pk}/delete/", reason="the donor settles it")
     assert "Which ratios?" not in shown(fitter, decision.job).split('id="history"')[0]
 
 
@@ -171,8 +171,8 @@ def test_what_is_regulated_is_flagged_with_the_caution_and_stays_open_until_pass
     assert "in Open the tunnel" in page
     assert "Not passed yet" in fitter.get(f"/jobs/steps/{step.pk}/").content.decode()
     item = RegulatedItem.objects.get()
-    assert fitter.post(f"/jobs/regulated/{item.pk}/withdraw/", {"why": "x"} | mark()).status_code == 403
-    send(owner, f"/jobs/regulated/{item.pk}/withdraw/", why="the tunnel stays whole")
+    assert fitter.post(f"/jobs/regulated/{item.pk}/delete/", {"reason": "x"} | mark()).status_code == 403
+    send(owner, f"/jobs/regulated/{item.pk}/delete/", reason="the tunnel stays whole")
     assert "tunnel cut and boxed" not in shown(owner, step.job).split('id="history"')[0]
 
 
@@ -184,19 +184,19 @@ def test_a_flag_for_a_step_of_another_job_is_refused(fitter):
     assert not RegulatedItem.objects.exists()
 
 
-def test_an_approval_typed_by_mistake_is_withdrawn_and_the_item_is_open_again(owner):
+def test_an_approval_typed_by_mistake_is_deleted_and_the_item_is_open_again(owner):
     item = make_regulated_item()
     form = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "certificate 40"}
     send(owner, f"/jobs/regulated/{item.pk}/approve/", passed_on=date(2026, 3, 2).isoformat(), **form)
     approval = item.approvals.get()
-    send(owner, f"/jobs/approvals/{approval.pk}/withdraw/", why="another vehicle's certificate")
+    send(owner, f"/jobs/approvals/{approval.pk}/delete/", reason="another vehicle's certificate")
     assert "Passed by R. Veld" not in shown(owner, item.job)
 
 
 @pytest.mark.parametrize(
     "address",
     [
-        "/jobs/{job}/beside/new/",
+        "/jobs/{job}/set-aside/new/",
         "/jobs/{job}/torques/new/",
         "/jobs/{job}/worksheets/new/",
         "/jobs/{job}/decisions/new/",

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.jobs.hours import elapsed, why_not_counted, why_not_logged
+from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
 
 NINE = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 

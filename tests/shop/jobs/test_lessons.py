@@ -5,30 +5,30 @@ from datetime import date
 import pytest
 from django.utils import timezone
 
-from shop.jobs.changes.lessons import withdraw_lesson, write_lesson
-from shop.jobs.changes.routes import apply_route
+from shop.jobs.changes.lessons import delete_lesson, write_lesson
+from shop.jobs.changes.templates import apply_template
 from shop.jobs.models import Lesson
-from tests.factories.jobs import make_job, make_lesson, make_part_need, make_route, make_step
-from tests.factories.reference import make_component, make_specimen
+from tests.factories.jobs import make_job, make_lesson, make_part_need, make_step, make_template
+from tests.factories.measuring import make_component, make_specimen
 from tests.factories.vehicles import make_fitted
 
 pytestmark = pytest.mark.django_db
 
 
-def test_a_lesson_learned_at_a_routes_step_shows_at_that_step_of_the_next_job(people):
-    route = make_route()
-    old, *_ = apply_route(job=make_job(), route=route, by=people["owner"])
+def test_a_lesson_learned_at_a_templates_step_shows_at_that_step_of_the_next_job(people):
+    template = make_template()
+    old, *_ = apply_template(job=make_job(), template=template, person=people["owner"])
     write_lesson(
-        Lesson(title="Top bolt", text="from above", learned_at=old), components=[], by=people["buyer"],
+        Lesson(title="Top bolt", text="from above", learned_at=old), components=[], person=people["buyer"],
         today=date(2026, 3, 2),
     )  # fmt: skip
-    new, other, *_ = apply_route(job=make_job(), route=route, by=people["owner"])
+    new, other, *_ = apply_template(job=make_job(), template=template, person=people["owner"])
     assert [lesson.title for lesson in Lesson.objects.for_step(new)] == ["Top bolt"]
     assert not Lesson.objects.for_step(other).exists()
     assert Lesson.objects.for_job(new.job).count() == 1
 
 
-def test_a_lesson_about_a_component_shows_where_the_part_is_needed_fitted_or_beside():
+def test_a_lesson_about_a_component_shows_where_the_part_is_needed_fitted_or_set_aside():
     component = make_component()
     lesson = make_lesson()
     lesson.components.add(component)
@@ -41,11 +41,11 @@ def test_a_lesson_about_a_component_shows_where_the_part_is_needed_fitted_or_bes
     assert not Lesson.objects.for_job(make_job()).exists()
 
 
-def test_a_withdrawn_lesson_is_shown_nowhere(people):
+def test_a_deleted_lesson_is_shown_nowhere(people):
     step = make_step()
     lesson = make_lesson(learned_at=step)
     assert list(Lesson.objects.for_step(step)) == [lesson]
-    withdraw_lesson(lesson, by=people["fitter"], why="wrong", now=timezone.now())
+    delete_lesson(lesson, person=people["fitter"], reason="wrong", now=timezone.now())
     assert not Lesson.objects.for_step(step).exists()
 
 
@@ -61,7 +61,7 @@ def test_a_components_page_says_what_was_learned_about_it(fitter, people):
     assert "What to know here" not in fitter.get(component.get_absolute_url()).content.decode()
     kept, gone = make_lesson(), make_lesson(title="Wrong advice")
     component.lessons.add(kept, gone)
-    withdraw_lesson(gone, by=people["owner"], why="it was the other bolt", now=timezone.now())
+    delete_lesson(gone, person=people["owner"], reason="it was the other bolt", now=timezone.now())
     page = fitter.get(component.get_absolute_url()).content.decode()
     assert "What to know here" in page
     assert kept.text in page

@@ -2,9 +2,9 @@
 
 import pytest
 
-from shop.jobs.models import Lesson, Route
-from tests.factories.jobs import make_lesson, make_route, make_step
-from tests.factories.reference import make_component
+from shop.jobs.models import JobTemplate, Lesson
+from tests.factories.jobs import make_lesson, make_step, make_template
+from tests.factories.measuring import make_component
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -12,25 +12,25 @@ pytestmark = pytest.mark.django_db
 MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
 
-def test_an_empty_list_of_routes_says_what_to_do_and_does_it(owner):
-    assert "Bring in the routes" in owner.get("/jobs/routes/").content.decode()
-    page = owner.post("/jobs/routes/shipped/", follow=True).content.decode()
+def test_an_empty_list_of_templates_says_what_to_do_and_does_it(owner):
+    assert "Bring in the routes" in owner.get("/jobs/templates/").content.decode()
+    page = owner.post("/jobs/templates/shipped/", follow=True).content.decode()
     assert "3 routes brought in." in page
     assert "Bring in the routes" not in page
 
 
 def test_a_steps_needs_are_ticked_and_a_circle_is_refused(owner):
-    first, second, third = make_route().steps.all()
+    first, second, third = make_template().steps.all()
     form = {"title": "Measure", "text": "", "cautions": "", "hours_estimated": "1", "role": "fitter", "version": 1}
-    words = owner.post(f"/jobs/routes/steps/{first.pk}/change/", form | {"after": [third.pk]}).content.decode()
+    words = owner.post(f"/jobs/templates/steps/{first.pk}/edit/", form | {"after": [third.pk]}).content.decode()
     assert "for ever" in words
-    owner.post(f"/jobs/routes/steps/{third.pk}/change/", form | {"title": "Make", "after": [first.pk, second.pk]})
+    owner.post(f"/jobs/templates/steps/{third.pk}/edit/", form | {"title": "Make", "after": [first.pk, second.pk]})
     assert set(third.needs.values_list("needs_step", flat=True)) == {first.pk, second.pk}
 
 
-def test_a_route_page_costs_the_same_queries_for_few_and_many_steps(owner):
-    short, long = make_route(titles=("A", "B")), make_route(name="Long", titles=tuple("ABCDEFGHIJKL"))
-    few, many = (len(queries_of(owner, f"/jobs/routes/{route.pk}/")) for route in (short, long))
+def test_a_template_page_costs_the_same_queries_for_few_and_many_steps(owner):
+    short, long = make_template(titles=("A", "B")), make_template(name="Long", titles=tuple("ABCDEFGHIJKL"))
+    few, many = (len(queries_of(owner, f"/jobs/templates/{template.pk}/")) for template in (short, long))
     assert few == many
 
 
@@ -50,53 +50,53 @@ def test_a_lesson_from_no_step_in_particular(fitter, asked):
     assert fitter.get(f"/jobs/lessons/new/?step={asked}").status_code in (200, 404)
 
 
-def test_a_withdrawn_lesson_leaves_the_list(fitter):
+def test_a_deleted_lesson_leaves_the_list(fitter):
     lesson = make_lesson()
-    fitter.post(f"/jobs/lessons/{lesson.pk}/withdraw/", {"why": "not true"} | MARK)
+    fitter.post(f"/jobs/lessons/{lesson.pk}/delete/", {"reason": "not true"} | MARK)
     assert f'href="{lesson.get_absolute_url()}"' not in fitter.get("/jobs/lessons/").content.decode()
     assert "not true" in fitter.get(f"/jobs/lessons/{lesson.pk}/").content.decode()
 
 
-def test_a_stale_route_is_caught(owner, fitter):
-    route = make_route(name="Short")
-    owner.post(f"/jobs/routes/{route.pk}/change/", {"name": "Longer", "purpose": "", "version": 1})
-    words = fitter.post(f"/jobs/routes/{route.pk}/change/", {"name": "Shorter", "purpose": "", "version": 1})
+def test_a_stale_template_is_caught(owner, fitter):
+    template = make_template(name="Short")
+    owner.post(f"/jobs/templates/{template.pk}/edit/", {"name": "Longer", "purpose": "", "version": 1})
+    words = fitter.post(f"/jobs/templates/{template.pk}/edit/", {"name": "Shorter", "purpose": "", "version": 1})
     assert "Longer" in words.content.decode()
-    assert Route.objects.get().name == "Longer"
+    assert JobTemplate.objects.get().name == "Longer"
 
 
 def test_questions_and_parts_are_written_a_line_each(owner):
-    step = make_route().steps.first()
+    step = make_template().steps.first()
     form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1}
     lines = {"questions": "Which clutch?\n\nWhich ratios?", "parts": "2 x dowel, hardened\nplate blank\n0,5 × tube"}
-    owner.post(f"/jobs/routes/steps/{step.pk}/change/", form | lines)
+    owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | lines)
     assert [need.decision for need in step.needs.all()] == ["Which clutch?", "Which ratios?"]
     assert [str(part) for part in step.parts.all()] == ["2 × dowel, hardened", "1 × plate blank", "0.5 × tube"]
-    shown = owner.get(f"/jobs/routes/steps/{step.pk}/change/").content.decode()
+    shown = owner.get(f"/jobs/templates/steps/{step.pk}/edit/").content.decode()
     assert "2 × dowel, hardened\n1 × plate blank" in shown
-    owner.post(f"/jobs/routes/steps/{step.pk}/change/", form | {"version": 2, "parts": "1 × plate blank"})
+    owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | {"version": 2, "parts": "1 × plate blank"})
     assert [str(part) for part in step.parts.all()] == ["1 × plate blank"]
     assert not step.needs.exists()
 
 
 @pytest.mark.parametrize("parts", ["0 × dowel", "x" * 201])
 def test_a_bad_line_is_refused_and_kept(owner, parts):
-    step = make_route().steps.first()
+    step = make_template().steps.first()
     form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1, "parts": parts}
-    words = owner.post(f"/jobs/routes/steps/{step.pk}/change/", form).content.decode()
+    words = owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form).content.decode()
     assert 'id="id_parts_error"' in words
     assert parts in words
     assert not step.parts.exists()
 
 
-def test_a_stale_step_of_a_route_shows_both_lists_of_parts_and_no_false_difference(owner, fitter):
-    step = make_route().steps.first()
+def test_a_stale_step_of_a_template_shows_both_lists_of_parts_and_no_false_difference(owner, fitter):
+    step = make_template().steps.first()
     step.needs.create(decision="Which clutch?")
     step.needs.create(decision="Which ratios?")
     form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1}
     same = {"questions": "Which clutch?\r\nWhich ratios?"}
-    owner.post(f"/jobs/routes/steps/{step.pk}/change/", form | same | {"parts": "1 × blank"})
-    words = fitter.post(f"/jobs/routes/steps/{step.pk}/change/", form | same | {"parts": "2 × blank"}).content.decode()
+    owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "1 × blank"})
+    words = fitter.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "2 × blank"}).content.decode()
     assert "Yours: <b>2 × blank</b>" in words
     assert "On record: <b>1 × blank</b>" in words
     assert 'id="differs-questions"' not in words

@@ -32,7 +32,7 @@ def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(ma
     page = send(machinist, f"/jobs/parts/{need.pk}/here/", on=today(), note="shelf 3")
     assert "waits for" not in page
     assert "Not here after all" in page
-    page = send(machinist, f"/jobs/parts/{need.pk}/gone/", why="wrong thread")
+    page = send(machinist, f"/jobs/parts/{need.pk}/gone/", reason="wrong thread")
     assert "waits for" in page
     kept = [(entry.here_note, entry.history_change_reason) for entry in need.history.all()[:2]]
     assert kept == [("", "wrong thread"), ("shelf 3", None)]

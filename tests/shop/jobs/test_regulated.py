@@ -6,7 +6,7 @@ import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
-from shop.jobs.changes.proof import approve, flag_regulated, withdraw_approval
+from shop.jobs.changes.proof import approve, delete_approval, flag_regulated
 from shop.jobs.models import RegulatedItem
 from tests.factories.jobs import make_job, make_regulated_item
 
@@ -16,22 +16,22 @@ EVIDENCE = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "cert
 
 
 def open_items(job):
-    return job.regulated_items.standing().with_approval().filter(approval_count=0)
+    return job.regulated_items.active().with_approval().filter(approval_count=0)
 
 
 def test_an_item_stays_open_until_the_evidence_is_recorded(people):
     job = make_job()
-    item = flag_regulated(job=job, step=None, touches="brakes", what="pedal box", by=people["fitter"])
+    item = flag_regulated(job=job, step=None, touches="brakes", what="pedal box", person=people["fitter"])
     assert list(open_items(job)) == [item]
-    approval = approve(item, **EVIDENCE, passed_on=TODAY, by=people["owner"], today=TODAY)
+    approval = approve(item, **EVIDENCE, passed_on=TODAY, person=people["owner"], today=TODAY)
     assert not open_items(job).exists()
-    withdraw_approval(approval, by=people["owner"], why="line moved since", now=timezone.now())
+    delete_approval(approval, person=people["owner"], reason="line moved since", now=timezone.now())
     assert list(open_items(job)) == [item]
 
 
 def test_an_unknown_subject_is_refused(people):
     with pytest.raises(ValidationError, match="Choose one of: brakes, steering"):
-        flag_regulated(job=make_job(), step=None, touches="paint", what="bonnet", by=people["fitter"])
+        flag_regulated(job=make_job(), step=None, touches="paint", what="bonnet", person=people["fitter"])
     assert not RegulatedItem.objects.exists()
 
 
@@ -39,12 +39,12 @@ def test_an_approval_says_who_and_by_which_licence(people):
     item = make_regulated_item()
     for missing in EVIDENCE:
         with pytest.raises(ValidationError) as refused:
-            approve(item, **{**EVIDENCE, missing: " "}, passed_on=TODAY, by=people["owner"], today=TODAY)
+            approve(item, **{**EVIDENCE, missing: " "}, passed_on=TODAY, person=people["owner"], today=TODAY)
         assert missing in refused.value.message_dict
     with pytest.raises(ValidationError, match="has not come yet"):
-        approve(item, **EVIDENCE, passed_on=TODAY + timedelta(days=1), by=people["owner"], today=TODAY)
+        approve(item, **EVIDENCE, passed_on=TODAY + timedelta(days=1), person=people["owner"], today=TODAY)
 
 
 def test_only_the_owner_records_approvals(people):
     with pytest.raises(PermissionDenied):
-        approve(make_regulated_item(), **EVIDENCE, passed_on=TODAY, by=people["fitter"], today=TODAY)
+        approve(make_regulated_item(), **EVIDENCE, passed_on=TODAY, person=people["fitter"], today=TODAY)

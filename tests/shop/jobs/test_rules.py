@@ -8,64 +8,64 @@ from hypothesis import strategies as st
 
 from shop.jobs.rules import (
     CircularNeedsError,
-    Need,
     NeedState,
-    State,
-    Step,
+    NodeNeed,
+    StepNode,
+    StepState,
     find_circle,
     in_order,
-    standings,
+    statuses,
     why_not_finished,
     without,
 )
 
-CLUTCH = Need("part", "clutch", "the clutch, promised 14 May, third date")
+CLUTCH = NodeNeed("part", "clutch", "the clutch, promised 14 May, third date")
 
 
 def gearbox_job(**done):
     """Strip, make the plate, then trial fit; the clutch is needed to mount; wiring needs none of it."""
     return [
-        Step("mount", "Mount the gearbox", after=("fit",), needs=(CLUTCH,)),
-        Step("strip", "Strip the car", done=done.get("strip", False)),
-        Step("plate", "Make the plate", needs=(Need("worksheet", "stack", "the accepted stack worksheet"),)),
-        Step("fit", "Trial fit", after=("strip", "plate")),
-        Step("wiring", "Reversing lamps", after=("strip",), done=done.get("wiring", False)),
-        Step("test", "Start interlock check", after=("wiring",)),
+        StepNode("mount", "Mount the gearbox", after=("fit",), needs=(CLUTCH,)),
+        StepNode("strip", "Strip the car", done=done.get("strip", False)),
+        StepNode("plate", "Make the plate", needs=(NodeNeed("worksheet", "stack", "the accepted stack worksheet"),)),
+        StepNode("fit", "Trial fit", after=("strip", "plate")),
+        StepNode("wiring", "Reversing lamps", after=("strip",), done=done.get("wiring", False)),
+        StepNode("test", "Start interlock check", after=("wiring",)),
     ]
 
 
 def test_a_step_without_open_needs_is_ready():
-    assert standings(gearbox_job())["strip"].state is State.READY
+    assert statuses(gearbox_job())["strip"].state is StepState.READY
 
 
 def test_a_waiting_step_says_what_it_waits_for():
-    state = standings(gearbox_job())
+    state = statuses(gearbox_job())
     assert state["mount"].words == "waits for the clutch, promised 14 May, third date; for “Trial fit”"
     assert state["plate"].words == "waits for the accepted stack worksheet"
 
 
 def test_a_met_need_holds_nothing():
-    here = Need("part", "clutch", "the clutch", NeedState.MET)
-    assert standings([Step("mount", "Mount", needs=(here,))])["mount"].words == "ready"
+    here = NodeNeed("part", "clutch", "the clutch", NeedState.MET)
+    assert statuses([StepNode("mount", "Mount", needs=(here,))])["mount"].words == "ready"
 
 
 def test_a_finished_step_stays_done_when_a_need_opens_again():
-    assert standings([Step("a", "Bleed", needs=(CLUTCH,), done=True)])["a"].state is State.DONE
+    assert statuses([StepNode("a", "Bleed", needs=(CLUTCH,), done=True)])["a"].state is StepState.DONE
 
 
 def test_a_need_that_will_never_come_stops_all_that_follows():
-    never = Need("part", "fork", "the release fork", NeedState.NEVER)
-    state = standings([Step("a", "Fit the fork", needs=(never,)), Step("b", "Bleed", after=("a",))])
+    never = NodeNeed("part", "fork", "the release fork", NeedState.NEVER)
+    state = statuses([StepNode("a", "Fit the fork", needs=(never,)), StepNode("b", "Bleed", after=("a",))])
     assert state["a"].words == "cannot be done: the release fork will not come"
     assert state["b"].words == "cannot be done: “Fit the fork” cannot be done"
 
 
 def test_a_need_for_a_step_that_is_gone_is_said():
-    assert standings([Step("a", "Bleed", after=("lost",))])["a"].state is State.CANNOT
+    assert statuses([StepNode("a", "Bleed", after=("lost",))])["a"].state is StepState.CANNOT
 
 
 def test_circular_needs_are_refused_with_the_circle_named():
-    steps = [Step(1, "Trial fit", after=(3,)), Step(2, "Mount", after=(1,)), Step(3, "Shaft", after=(2,))]
+    steps = [StepNode(1, "Trial fit", after=(3,)), StepNode(2, "Mount", after=(1,)), StepNode(3, "Shaft", after=(2,))]
     with pytest.raises(CircularNeedsError) as refusal:
         in_order(steps)
     circle = refusal.value.circle
@@ -99,7 +99,7 @@ def test_finished_work_is_not_offered_again():
 
 def test_finishing_a_step_whose_needs_are_open_is_refused_in_words():
     steps = {s.key: s for s in gearbox_job()}
-    state = standings(steps.values())
+    state = statuses(steps.values())
     assert "waits for “Strip the car”" in why_not_finished(steps["wiring"], state["wiring"])
     assert why_not_finished(steps["strip"], state["strip"]) == ""
 
@@ -112,8 +112,8 @@ def networks(draw):
     for n in range(size):
         after = draw(st.sets(st.integers(0, n - 1), max_size=3)) if n else set()
         part = draw(st.sampled_from([None, "clutch", "shaft"]))
-        needs = (Need("part", part, f"the {part}"),) if part else ()
-        steps.append(Step(n, f"step {n}", tuple(after), needs))
+        needs = (NodeNeed("part", part, f"the {part}"),) if part else ()
+        steps.append(StepNode(n, f"step {n}", tuple(after), needs))
     return draw(st.permutations(steps))
 
 
@@ -130,7 +130,7 @@ def finish(steps, key):
 
 
 def ready(steps):
-    return {key for key, standing in standings(steps).items() if standing.state is State.READY}
+    return {key for key, status in statuses(steps).items() if status.state is StepState.READY}
 
 
 @given(networks())

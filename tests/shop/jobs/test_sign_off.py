@@ -9,9 +9,9 @@ from django.utils import timezone
 
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
 from shop.jobs.models import SignOff
-from specs.units import TORQUE, read
+from specs.engine.units import TORQUE, read
 from tests.factories.jobs import make_job_torque, make_sign_off, make_step
-from tests.factories.reference import make_torque_spec
+from tests.factories.measuring import make_torque_spec
 
 pytestmark = pytest.mark.django_db
 
@@ -25,9 +25,9 @@ def statement(**changes):
     return replace(Statement(tool="wrench 2", done_at=timezone.now(), value=read("85 N·m", TORQUE)), **changes)
 
 
-def sign(torque, by, **changes):
+def sign(torque, person, **changes):
     said = changes.pop("said", None) or statement()
-    return sign_tightened(step=torque.step, torque=torque, said=said, by=by, now=timezone.now(), **changes)
+    return sign_tightened(step=torque.step, torque=torque, said=said, person=person, now=timezone.now(), **changes)
 
 
 def test_it_keeps_what_was_done_and_what_was_asked_that_day(jonas):
@@ -49,9 +49,9 @@ def test_a_torque_that_nobody_stands_behind_is_refused(jonas):
         sign(torque, jonas)
 
 
-def test_a_withdrawn_spec_is_refused(jonas):
+def test_a_deleted_spec_is_refused(jonas):
     torque = make_job_torque(step=make_step())
-    torque.torque_spec.withdrawn_at, torque.torque_spec.withdrawn_reason = timezone.now(), "wrong page"
+    torque.torque_spec.deleted_at, torque.torque_spec.deleted_reason = timezone.now(), "wrong page"
     torque.torque_spec.save()
     with pytest.raises(ValidationError, match="does not apply"):
         sign(torque, jonas)
@@ -75,27 +75,29 @@ def test_a_correction_is_a_new_record_with_a_reason(jonas):
     first = sign(torque, jonas)
     with pytest.raises(ValidationError, match="Say why"):
         sign(torque, jonas, corrects=first)
-    second = sign(torque, jonas, corrects=first, why="wrench 2 was out of date", said=statement(tool="wrench 5"))
-    assert list(SignOff.objects.standing()) == [second]
+    second = sign(torque, jonas, corrects=first, reason="wrench 2 was out of date", said=statement(tool="wrench 5"))
+    assert list(SignOff.objects.active()) == [second]
     assert SignOff.objects.count() == 2
     with pytest.raises(ValidationError, match="corrected already"):
-        sign(torque, jonas, corrects=first, why="again")
+        sign(torque, jonas, corrects=first, reason="again")
 
 
 def test_the_second_person_is_somebody_else_and_is_recorded_once(people):
     kept = make_sign_off(person=people["fitter"])
     with pytest.raises(ValidationError, match="somebody else"):
-        confirm_sign_off(kept, by=people["fitter"], now=timezone.now())
-    first = confirm_sign_off(kept, by=people["machinist"], now=timezone.now())
-    again = confirm_sign_off(kept, by=people["owner"], now=timezone.now())
+        confirm_sign_off(kept, person=people["fitter"], now=timezone.now())
+    first = confirm_sign_off(kept, person=people["machinist"], now=timezone.now())
+    again = confirm_sign_off(kept, person=people["owner"], now=timezone.now())
     assert first.checked_by == again.checked_by == people["machinist"]
 
 
 def test_a_check_says_what_was_found(jonas):
     with pytest.raises(ValidationError, match="Say what was found"):
-        sign_checked(step=make_step(), what="run-out", said=statement(), by=jonas, now=timezone.now())
+        sign_checked(step=make_step(), what="run-out", said=statement(), person=jonas, now=timezone.now())
     said = statement(value=None, result="0.04 mm", tool="dial gauge 3")
-    assert sign_checked(step=make_step(), what="run-out", said=said, by=jonas, now=timezone.now()).result == "0.04 mm"
+    assert (
+        sign_checked(step=make_step(), what="run-out", said=said, person=jonas, now=timezone.now()).result == "0.04 mm"
+    )
 
 
 def test_the_buyer_may_not_sign(people):

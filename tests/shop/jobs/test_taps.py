@@ -6,9 +6,9 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from shop.jobs.models import Spell, Step
+from shop.jobs.models import Step, TimeEntry
 from shop.jobs.templatetags.jobs import named
-from tests.factories.jobs import make_decision, make_spell, make_step
+from tests.factories.jobs import make_decision, make_step, make_time_entry
 
 pytestmark = pytest.mark.django_db
 
@@ -36,7 +36,7 @@ def test_a_double_tap_writes_once(fitter):
     step = make_step()
     tap(fitter, step, "start")
     tap(fitter, step, "start")
-    assert Spell.objects.count() == 1
+    assert TimeEntry.objects.count() == 1
     tap(fitter, step, "pause")
     assert "Your clock is not running on this step." in tap(fitter, step, "pause")
     tap(fitter, step, "finish")
@@ -65,86 +65,88 @@ def test_starting_another_step_says_what_was_paused(fitter):
 def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
     step = make_step()
     yesterday = timezone.now() - timedelta(hours=23)
-    make_spell(step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
+    make_time_entry(step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
     page = tap(fitter, step, "pause")
     assert "running for 23.0 hours" in page
     assert "Hours really worked" in page
-    spell = Spell.objects.get()
-    answer = {"hours": "7:30", "why": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
-    fitter.post(f"/jobs/hours/{spell.pk}/stop/", answer)
-    spell.refresh_from_db()
-    assert (spell.hours, spell.reason) == (7.5, "forgot")
+    time_entry = TimeEntry.objects.get()
+    answer = {"hours": "7:30", "reason": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
+    fitter.post(f"/jobs/hours/{time_entry.pk}/stop/", answer)
+    time_entry.refresh_from_db()
+    assert (time_entry.hours, time_entry.reason) == (7.5, "forgot")
 
 
 def test_thirty_hours_in_a_day_are_refused_beside_the_field_and_kept(fitter, people):
     step = make_step()
-    form = {"person": people["fitter"].pk, "day": "2026-03-02", "hours": "30", "why": "long day"}
+    form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": "30", "reason": "long day"}
     page = fitter.post(f"/jobs/steps/{step.pk}/hours/new/", form | {"once": "a-mark-that-a-form-was-given-0001"})
     words = page.content.decode()
     assert '<p class="fault" id="id_hours_error"><span>A day has 24 hours; 30 were given.</span>' in words
     assert 'value="30"' in words
-    assert not Spell.objects.exists()
+    assert not TimeEntry.objects.exists()
 
 
 @pytest.mark.parametrize(
     ("typed", "hours"), [("1.5", "1.50"), ("1,5", "1.50"), ("1:30", "1.50"), ("0:05", "0.08"), ("8", "8.00")]
 )
 def test_hours_are_read_as_people_write_them(fitter, people, typed, hours):
-    form = {"person": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "why": "tap forgotten"}
+    form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "reason": "tap forgotten"}
     fitter.post(f"/jobs/steps/{make_step().pk}/hours/new/", form | {"once": "a-mark-that-a-form-was-given-0001"})
-    assert str(Spell.objects.get().hours) == hours
+    assert str(TimeEntry.objects.get().hours) == hours
 
 
 @pytest.mark.parametrize("typed", ["", "1:75", "1:3", "one", "1:", "-2", "NaN", "1e9", "1:30:00"])
 def test_other_hours_are_refused(fitter, people, typed):
-    form = {"person": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "why": "tap forgotten"}
+    form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "reason": "tap forgotten"}
     url = f"/jobs/steps/{make_step().pk}/hours/new/"
     page = fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}).content.decode()
     assert 'id="id_hours_error"' in page
-    assert not Spell.objects.exists()
+    assert not TimeEntry.objects.exists()
 
 
 def test_anothers_forgotten_clock_is_named_to_whom_may_not_stop_it(fitter, owner, people):
     step, yesterday = make_step(), timezone.now() - timedelta(hours=23)
-    spell = make_spell(step=step, person=people["machinist"], day=yesterday.date(), started_at=yesterday, hours=None)
+    time_entry = make_time_entry(
+        step=step, person=people["machinist"], day=yesterday.date(), started_at=yesterday, hours=None
+    )
     page = tap(fitter, step, "finish")
     assert "running for 23.0 hours" in page
     assert f"the clock of {named(people['machinist'])}, who must stop it first, or the owner" in page
-    assert fitter.get(f"/jobs/hours/{spell.pk}/stop/").status_code == 403
+    assert fitter.get(f"/jobs/hours/{time_entry.pk}/stop/").status_code == 403
     assert "Hours really worked" in tap(owner, step, "finish")
 
 
 def test_hours_are_corrected_with_a_reason_and_both_entries_stay(fitter, people):
-    spell = make_spell(person=people["fitter"], hours=Decimal("4"))
-    address = f"/jobs/hours/{spell.pk}/correct/"
+    time_entry = make_time_entry(person=people["fitter"], hours=Decimal("4"))
+    address = f"/jobs/hours/{time_entry.pk}/correct/"
     assert 'value="4.00"' in fitter.get(address).content.decode()
     mark = {"once": "a-mark-that-a-form-was-given-0001"}
-    page = fitter.post(address, {"hours": "3", "why": ""} | mark).content.decode()
-    assert 'id="id_why_error"' in page
+    page = fitter.post(address, {"hours": "3", "reason": ""} | mark).content.decode()
+    assert 'id="id_reason_error"' in page
     assert 'value="3"' in page
-    page = fitter.post(address, {"hours": "2:30", "why": "called away"} | mark, follow=True).content.decode()
+    page = fitter.post(address, {"hours": "2:30", "reason": "called away"} | mark, follow=True).content.decode()
     assert "corrected from 4 h: called away" in page
-    assert sorted(str(one.hours) for one in Spell.objects.all()) == ["2.50", "4.00"]
+    assert sorted(str(one.hours) for one in TimeEntry.objects.all()) == ["2.50", "4.00"]
 
 
 def test_hours_corrected_to_nothing_are_struck_out(fitter, people):
-    spell = make_spell(person=people["fitter"], hours=Decimal("4"))
-    form = {"hours": "0", "why": "wrong vehicle", "once": "a-mark-that-a-form-was-given-0001"}
-    fitter.post(f"/jobs/hours/{spell.pk}/correct/", form)
+    time_entry = make_time_entry(person=people["fitter"], hours=Decimal("4"))
+    form = {"hours": "0", "reason": "wrong vehicle", "once": "a-mark-that-a-form-was-given-0001"}
+    fitter.post(f"/jobs/hours/{time_entry.pk}/correct/", form)
     assert Step.objects.with_hours().get().hours_logged == 0
 
 
 def test_anothers_hours_are_offered_for_correction_to_the_owner_alone(fitter, owner, people):
-    spell = make_spell(person=people["machinist"], hours=Decimal("4"))
-    address = f"/jobs/hours/{spell.pk}/correct/"
-    assert address not in fitter.get(spell.step.get_absolute_url()).content.decode()
-    assert address in owner.get(spell.step.get_absolute_url()).content.decode()
+    time_entry = make_time_entry(person=people["machinist"], hours=Decimal("4"))
+    address = f"/jobs/hours/{time_entry.pk}/correct/"
+    assert address not in fitter.get(time_entry.step.get_absolute_url()).content.decode()
+    assert address in owner.get(time_entry.step.get_absolute_url()).content.decode()
     assert fitter.get(address).status_code == 403
 
 
 def test_a_fitter_cannot_log_for_another(fitter, people):
-    form = {"person": people["machinist"].pk, "day": "2026-03-02", "hours": "2", "why": "he forgot"}
+    form = {"worker": people["machinist"].pk, "day": "2026-03-02", "hours": "2", "reason": "he forgot"}
     url = f"/jobs/steps/{make_step().pk}/hours/new/"
     page = fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}).content.decode()
-    assert 'id="id_person_error"' in page
-    assert not Spell.objects.exists()
+    assert 'id="id_worker_error"' in page
+    assert not TimeEntry.objects.exists()

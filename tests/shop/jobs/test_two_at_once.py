@@ -7,10 +7,10 @@ from django.utils import timezone
 
 from shop.jobs.changes.steps import add_step_need
 from shop.jobs.changes.work import finish, start
-from shop.jobs.models import Spell, Step, StepNeed
+from shop.jobs.models import Step, StepNeed, TimeEntry
 from tests.factories.jobs import make_job, make_step
 from tests.factories.people import make_person
-from tests.shop.ui.test_two_connections import at_once
+from tests.shop.base.test_two_connections import at_once
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -22,20 +22,20 @@ def jonas(transactional_db: None) -> User:
 
 def test_two_taps_at_once_start_one_clock(jonas):
     step = make_step()
-    at_once(*[lambda: start(Step.objects.get(pk=step.pk), by=jonas, now=timezone.now())] * 4)
-    assert Spell.objects.count() == 1
+    at_once(*[lambda: start(Step.objects.get(pk=step.pk), person=jonas, now=timezone.now())] * 4)
+    assert TimeEntry.objects.count() == 1
 
 
 def test_two_steps_started_at_once_leave_one_clock_running(jonas):
     steps = [make_step(), make_step()]
-    at_once(*(lambda step=step: start(step, by=jonas, now=timezone.now()) for step in steps))
-    assert Spell.objects.running().count() == 1
-    assert Spell.objects.count() == 2
+    at_once(*(lambda step=step: start(step, person=jonas, now=timezone.now()) for step in steps))
+    assert TimeEntry.objects.running().count() == 1
+    assert TimeEntry.objects.count() == 2
 
 
 def test_two_people_finishing_at_once_finish_it_once(jonas):
     ama, step = make_person(username="ama", roles=["fitter"]), make_step()
-    at_once(*(lambda who=who: finish(step, by=who, now=timezone.now()) for who in (jonas, ama)))
+    at_once(*(lambda who=who: finish(step, person=who, now=timezone.now()) for who in (jonas, ama)))
     assert Step.objects.get().history.filter(finished_at__isnull=False).count() == 1
 
 
@@ -46,7 +46,7 @@ def test_two_halves_of_a_circle_at_once_do_not_both_get_in(jonas):
     def half(step, needed):
         def work():
             try:
-                return add_step_need(step=step, needs_step=needed, by=jonas)
+                return add_step_need(step=step, needs_step=needed, person=jonas)
             except ValidationError as refused:
                 return refused
 

@@ -4,17 +4,17 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from shop.jobs.asked import asked_for
 from shop.jobs.changes.jobs import attach_worksheet
 from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.steps import add_worksheet_need
 from shop.jobs.changes.work import finish
 from shop.jobs.network import network, networks
+from shop.jobs.specified_torque import asked_for
 from shop.worksheets.changes import accept_worksheet
-from shop.worksheets.today import worksheet_state
-from specs.units import TORQUE, read
+from shop.worksheets.evaluation import worksheet_state
+from specs.engine.units import TORQUE, read
 from tests.factories.jobs import make_job, make_job_torque, make_step
-from tests.factories.reference import make_torque_spec
+from tests.factories.measuring import make_torque_spec
 from tests.factories.worksheets import make_worksheet
 
 pytestmark = pytest.mark.django_db
@@ -24,17 +24,17 @@ FASTENER = {"thread": "M10", "grade": "8.8"}
 M10_NM = 48.0
 
 
-def accept(sheet, by):
-    return accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=by)
+def accept(sheet, person):
+    return accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person)
 
 
 def words(step):
-    return network(step.job, timezone.localdate()).standings[step.pk].words
+    return network(step.job, timezone.localdate()).statuses[step.pk].words
 
 
 def test_a_step_waits_until_its_worksheet_is_accepted_and_again_once_it_moved(people):
     sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
-    add_worksheet_need(step=step, worksheet=sheet, by=people["fitter"])
+    add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
     assert list(step.job.worksheets.all()) == [sheet]
     assert words(step) == "waits for the worksheet “Plate bolts”, not accepted yet"
     accept(sheet, people["owner"])
@@ -47,28 +47,28 @@ def test_a_step_waits_until_its_worksheet_is_accepted_and_again_once_it_moved(pe
 
 def test_a_step_is_not_finished_before_its_own_worksheet_is_accepted(people):
     sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
-    add_worksheet_need(step=step, worksheet=sheet, by=people["fitter"])
-    add_worksheet_need(step=make_step(job=step.job), worksheet=make_worksheet(title="Wrench"), by=people["fitter"])
+    add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
+    add_worksheet_need(step=make_step(job=step.job), worksheet=make_worksheet(title="Wrench"), person=people["fitter"])
     with pytest.raises(ValidationError, match="waits for the worksheet “Plate bolts”, not accepted yet"):
-        finish(step, by=people["fitter"], now=timezone.now())
+        finish(step, person=people["fitter"], now=timezone.now())
     accept(sheet, people["owner"])
-    assert finish(step, by=people["fitter"], now=timezone.now()).is_finished
+    assert finish(step, person=people["fitter"], now=timezone.now()).is_finished
 
 
 def test_who_asks_only_about_parts_works_no_worksheet_out(people, monkeypatch):
     sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
-    add_worksheet_need(step=step, worksheet=sheet, by=people["fitter"])
+    add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
     monkeypatch.delattr("shop.jobs.network.worksheet_states")
     left_alone = networks([step.job_id], timezone.localdate(), worksheets_of=())[step.job_id]
-    assert left_alone.standings[step.pk].words == "waits for the worksheet “Plate bolts”"
+    assert left_alone.statuses[step.pk].words == "waits for the worksheet “Plate bolts”"
 
 
 def test_a_calculated_torque_stands_on_the_accepted_record(people):
     job = make_job()
     spec = make_torque_spec(thread="M10", grade="8.8")
     sheet = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts")
-    attach_worksheet(job=job, worksheet=sheet, by=people["fitter"])
+    attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
     assert asked_for(spec, job) is None
     record = accept(sheet, people["owner"])
     asked = asked_for(spec, job)
@@ -77,7 +77,7 @@ def test_a_calculated_torque_stands_on_the_accepted_record(people):
     step = make_step(job=job)
     said = Statement(tool="wrench 2", done_at=timezone.now(), value=read("48 N·m", TORQUE))
     torque = make_job_torque(step=step, torque_spec=spec)
-    kept = sign_tightened(step=step, torque=torque, said=said, by=people["fitter"], now=timezone.now())
+    kept = sign_tightened(step=step, torque=torque, said=said, person=people["fitter"], now=timezone.now())
     assert kept.record == record
 
 
@@ -85,7 +85,7 @@ def test_a_calculated_torque_stands_on_the_accepted_record(people):
 def test_the_worksheet_of_another_fastener_says_nothing(people, changes):
     job = make_job()
     sheet = make_worksheet(FASTENER, calculation="fastener-torque")
-    attach_worksheet(job=job, worksheet=sheet, by=people["fitter"])
+    attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
     assert asked_for(make_torque_spec(**changes), job) is None
 
@@ -93,7 +93,7 @@ def test_the_worksheet_of_another_fastener_says_nothing(people, changes):
 def test_an_out_of_date_worksheet_backs_no_sign_off(people):
     step = make_step()
     sheet = make_worksheet(FASTENER, calculation="fastener-torque")
-    attach_worksheet(job=step.job, worksheet=sheet, by=people["fitter"])
+    attach_worksheet(job=step.job, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
     thread = sheet.inputs.get(path="thread")
     thread.typed = "M12"
@@ -101,13 +101,13 @@ def test_an_out_of_date_worksheet_backs_no_sign_off(people):
     torque = make_job_torque(step=step, torque_spec=make_torque_spec(thread="M10", grade="8.8"))
     said = Statement(tool="wrench 2", done_at=timezone.now(), value=read("48 N·m", TORQUE))
     with pytest.raises(ValidationError, match="no accepted worksheet"):
-        sign_tightened(step=step, torque=torque, said=said, by=people["fitter"], now=timezone.now())
+        sign_tightened(step=step, torque=torque, said=said, person=people["fitter"], now=timezone.now())
 
 
 def test_the_published_torque_comes_first(people):
     job = make_job()
     sheet = make_worksheet(FASTENER, calculation="fastener-torque")
-    attach_worksheet(job=job, worksheet=sheet, by=people["fitter"])
+    attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
     spec = make_torque_spec(published_torque=45.0, published_typed="45 N·m", published_source="Teskel manual, p. 41")
     assert (asked_for(spec, job).torque, asked_for(spec, job).record) == (45.0, None)

@@ -90,7 +90,7 @@ def test_a_broken_copy_is_never_taken_for_a_whole_one(
     box: Component, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def breaks(source: Path, target: Path) -> None:
-        raise copies.Refused("The copy is not whole")
+        raise copies.CopyRefused("The copy is not whole")
 
     monkeypatch.setattr(copies, "_copy_sqlite", breaks)
     with pytest.raises(CommandError, match="not whole"):

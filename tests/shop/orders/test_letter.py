@@ -6,7 +6,7 @@ import pytest
 from django.core import mail as sent_mail
 from django.utils import timezone
 
-from shop.orders.letter import Asked, draft
+from shop.orders.letter import LetterLine, draft
 from shop.orders.models import Chase, Mail
 from tests.factories.jobs import make_part_need
 from tests.factories.orders import make_line, make_mail, make_order, make_promise, make_supplier
@@ -28,7 +28,7 @@ def write(*asked, contact="Odile Marsh", reference="FE-77"):
 
 
 def test_the_draft_says_what_was_promised_and_what_waits():
-    letter = write(Asked(plain_line(FIRST, SECOND, THIRD), steps_waiting=3))
+    letter = write(LetterLine(plain_line(FIRST, SECOND, THIRD), steps_waiting=3))
     assert letter.subject == "Order 2026-014 (your reference FE-77): when will it come?"
     for words in (
         "Dear Odile Marsh",
@@ -42,12 +42,12 @@ def test_the_draft_says_what_was_promised_and_what_waits():
 
 
 def test_part_of_a_line_is_asked_for_as_part():
-    letter = write(Asked(plain_line(FIRST, quantity=8, events=[came(5)])))
+    letter = write(LetterLine(plain_line(FIRST, quantity=8, events=[came(5)])))
     assert "3 of 8 × the clutch" in letter.body
 
 
 def test_a_line_without_any_date_says_so():
-    assert "You have not given us a date yet." in write(Asked(plain_line()), contact="", reference="").body
+    assert "You have not given us a date yet." in write(LetterLine(plain_line()), contact="", reference="").body
 
 
 @pytest.fixture

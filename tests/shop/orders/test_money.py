@@ -55,7 +55,7 @@ def test_a_new_order_starts_with_the_shops_rate_and_the_form_shows_it(buyer, set
 def test_a_rate_that_cannot_be_is_refused_beside_its_field(buyer, typed):
     order = make_order()
     sent = {"supplier": order.supplier_id, "ordered_on": "2026-03-02", "tax_percent": typed, "version": order.version}
-    page = buyer.post(f"/orders/{order.pk}/change/", sent).content.decode()
+    page = buyer.post(f"/orders/{order.pk}/edit/", sent).content.decode()
     assert fault(page, "tax_percent")
     assert typed in page
 

@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from shop.orders.models import Order, OrderLine
 from tests.factories.jobs import make_part_need
+from tests.factories.measuring import make_component
 from tests.factories.orders import make_order, make_supplier
-from tests.factories.reference import make_component
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db

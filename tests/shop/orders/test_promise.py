@@ -101,22 +101,22 @@ def test_what_cannot_be_is_refused_beside_its_field(buyer, line, fields, field, 
     assert not Promise.objects.exists()
 
 
-def test_a_promise_typed_by_mistake_is_withdrawn_and_stays_readable(buyer, line):
+def test_a_promise_typed_by_mistake_is_deleted_and_stays_readable(buyer, line):
     record(buyer, line, day=in_days(5).isoformat())
     promise = line.promises.get()
-    buyer.post(f"/orders/promise/{promise.pk}/withdraw/", sent(reason="another order's date"))
+    buyer.post(f"/orders/promise/{promise.pk}/delete/", sent(reason="another order's date"))
     page = buyer.get(f"/orders/{line.order_id}/").content.decode()
     assert "another order&#x27;s date" in page
     assert "no date given" in page.lower()
 
 
-def test_withdrawing_needs_a_reason(buyer, line):
+def test_deleting_needs_a_reason(buyer, line):
     record(buyer, line, day=in_days(5).isoformat())
     promise = line.promises.get()
-    page = buyer.post(f"/orders/promise/{promise.pk}/withdraw/", sent(reason=" ")).content.decode()
+    page = buyer.post(f"/orders/promise/{promise.pk}/delete/", sent(reason=" ")).content.decode()
     assert fault(page, "reason")
     promise.refresh_from_db()
-    assert not promise.is_withdrawn
+    assert not promise.is_deleted
 
 
 def test_the_fitter_may_not(fitter, line):

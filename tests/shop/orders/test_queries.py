@@ -14,7 +14,7 @@ pytestmark = pytest.mark.django_db
 TODAY = date(2026, 5, 10)
 DUE = date(2026, 5, 1)
 LATER = date(2026, 6, 1)
-WITHDRAWN = {"withdrawn_reason": "typed twice", "withdrawn_at": "2026-05-05T10:00Z"}
+DELETED = {"deleted_reason": "typed twice", "deleted_at": "2026-05-05T10:00Z"}
 
 
 def promise(**changes):
@@ -41,10 +41,10 @@ CASES = {
     "two of one day": [promise(latest=LATER), promise(latest=DUE)],
     "no date after a date": [promise(latest=DUE), promise(latest=None, given_on=date(2026, 4, 30))],
     "a range that still runs": [promise(earliest=DUE, latest=LATER)],
-    "a promise withdrawn": [promise(latest=DUE), promise(latest=LATER, given_on=date(2026, 4, 30), **WITHDRAWN)],
+    "a promise deleted": [promise(latest=DUE), promise(latest=LATER, given_on=date(2026, 4, 30), **DELETED)],
     "all here": [promise(latest=DUE), came(8)],
     "some here": [promise(latest=DUE), came(5)],
-    "a delivery withdrawn": [promise(latest=DUE), came(8, **WITHDRAWN)],
+    "a delivery deleted": [promise(latest=DUE), came(8, **DELETED)],
     "sent back to be replaced": [promise(latest=DUE), came(8), happened(Return, 2)],
     "sent back for money": [promise(latest=DUE), came(8), happened(Return, 2, to_be_replaced=False)],
     "rest cancelled": [promise(latest=DUE), came(5), happened(Cancellation, 3)],
@@ -67,8 +67,8 @@ def test_queries_and_rules_agree(story):
     assert OrderLine.objects.overdue(TODAY).filter(pk=line.pk).exists() == rules.is_overdue(told, TODAY)
 
 
-def test_a_withdrawn_order_is_never_overdue():
+def test_a_deleted_order_is_never_overdue():
     line = make_line(promised=DUE)
-    line.order.withdrawn_reason, line.order.withdrawn_at = "ordered twice", "2026-05-05T10:00Z"
+    line.order.deleted_reason, line.order.deleted_at = "ordered twice", "2026-05-05T10:00Z"
     line.order.save()
     assert not OrderLine.objects.overdue(TODAY).exists()

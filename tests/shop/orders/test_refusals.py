@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from shop.orders.refusals import refuse_chase, refuse_event, refuse_order, refuse_promise, wrong_day
-from shop.orders.rules import Happening
+from shop.orders.rules import LineEventKind
 from tests.shop.orders.test_rules import came, make_line
 
 TODAY = date(2026, 5, 10)
@@ -28,8 +28,8 @@ def test_a_promise_before_the_order_is_refused():
 
 
 def test_a_promise_cannot_lie_before_the_day_it_was_made():
-    faults = promise(earliest=date(2026, 4, 1), latest=date(2026, 4, 1))
-    assert faults == {"latest": "That day lies before 2 May, when it was said."}
+    errors = promise(earliest=date(2026, 4, 1), latest=date(2026, 4, 1))
+    assert errors == {"latest": "That day lies before 2 May, when it was said."}
 
 
 def test_a_promise_that_says_nothing_is_refused():
@@ -51,32 +51,32 @@ def test_a_slip_in_the_year_is_named(year):
     assert wrong_day(date(year, 1, 1), TODAY) == f"The year {year} cannot be right: give a day from 2000 to 2031."
 
 
-def event(happening, quantity, *events, on=TODAY, ordered=8):
+def event(kind, quantity, *events, on=TODAY, ordered=8):
     line = make_line(quantity=ordered, events=events)
-    return refuse_event(line, happening, on=on, quantity=Decimal(quantity), today=TODAY)
+    return refuse_event(line, kind, on=on, quantity=Decimal(quantity), today=TODAY)
 
 
-@pytest.mark.parametrize("happening", [Happening.DELIVERED, Happening.CANCELLED])
-def test_no_more_can_come_or_be_cancelled_than_is_to_come(happening):
-    assert event(happening, 3, came(5)) == {}
-    assert event(happening, 4, came(5)) == {"quantity": "Only 3 of 8 still to come."}
-    assert event(happening, 1, came(8)) == {"quantity": "Nothing of this line is still to come."}
+@pytest.mark.parametrize("kind", [LineEventKind.DELIVERED, LineEventKind.CANCELLED])
+def test_no_more_can_come_or_be_cancelled_than_is_to_come(kind):
+    assert event(kind, 3, came(5)) == {}
+    assert event(kind, 4, came(5)) == {"quantity": "Only 3 of 8 still to come."}
+    assert event(kind, 1, came(8)) == {"quantity": "Nothing of this line is still to come."}
 
 
-@pytest.mark.parametrize("happening", [Happening.RETURNED_FOR_MONEY, Happening.RETURNED_FOR_REPLACEMENT])
-def test_nothing_goes_back_that_is_not_here(happening):
-    assert event(happening, 5, came(5)) == {}
-    assert event(happening, 6, came(5)) == {"quantity": "Only 5 of 8 here."}
+@pytest.mark.parametrize("kind", [LineEventKind.RETURNED_FOR_MONEY, LineEventKind.RETURNED_FOR_REPLACEMENT])
+def test_nothing_goes_back_that_is_not_here(kind):
+    assert event(kind, 5, came(5)) == {}
+    assert event(kind, 6, came(5)) == {"quantity": "Only 5 of 8 here."}
 
 
 @pytest.mark.parametrize("quantity", [0, -1])
 def test_a_quantity_is_above_nothing(quantity):
-    assert event(Happening.DELIVERED, quantity) == {"quantity": "Give a number above 0."}
+    assert event(LineEventKind.DELIVERED, quantity) == {"quantity": "Give a number above 0."}
 
 
 def test_nothing_comes_before_it_was_ordered_or_tomorrow():
-    assert "on" in event(Happening.DELIVERED, 1, on=date(2026, 3, 1))
-    assert "on" in event(Happening.DELIVERED, 1, on=date(2026, 5, 11))
+    assert "on" in event(LineEventKind.DELIVERED, 1, on=date(2026, 3, 1))
+    assert "on" in event(LineEventKind.DELIVERED, 1, on=date(2026, 5, 11))
 
 
 def test_an_order_is_not_placed_tomorrow():

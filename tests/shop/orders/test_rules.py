@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.orders.rules import (
-    Event,
-    Happening,
-    Line,
-    Promise,
+    EventFacts,
+    LineEventKind,
+    LineFacts,
+    PromiseFacts,
     arrived_on,
     days_behind_first_promise,
     days_overdue,
@@ -26,19 +26,19 @@ from shop.orders.rules import (
 
 
 def said(given_on, by=None, *, earliest=None, words=""):
-    return Promise(given_on, earliest or by, by, words)
+    return PromiseFacts(given_on, earliest or by, by, words)
 
 
 def make_line(*promises, quantity=1, events=(), last_heard=None, what="the clutch", ordered_on=date(2026, 3, 2)):
-    return Line(what, ordered_on, Decimal(quantity), tuple(promises), tuple(events), last_heard)
+    return LineFacts(what, ordered_on, Decimal(quantity), tuple(promises), tuple(events), last_heard)
 
 
 def came(quantity, on=date(2026, 5, 1)):
-    return Event(Happening.DELIVERED, on, Decimal(quantity))
+    return EventFacts(LineEventKind.DELIVERED, on, Decimal(quantity))
 
 
-def event(happening, quantity, on=date(2026, 5, 3)):
-    return Event(happening, on, Decimal(quantity))
+def event(kind, quantity, on=date(2026, 5, 3)):
+    return EventFacts(kind, on, Decimal(quantity))
 
 
 FIRST = said(date(2026, 3, 2), date(2026, 4, 10))
@@ -102,19 +102,19 @@ def test_a_part_delivery_leaves_the_rest_overdue():
 
 
 def test_a_faulty_piece_sent_back_for_replacement_is_to_come_again():
-    line = make_line(FIRST, events=[came(1), event(Happening.RETURNED_FOR_REPLACEMENT, 1)])
+    line = make_line(FIRST, events=[came(1), event(LineEventKind.RETURNED_FOR_REPLACEMENT, 1)])
     assert to_come(line) == 1
     assert here(line) == 0
     assert is_overdue(line, date(2026, 5, 4))
 
 
 def test_a_piece_sent_back_for_money_is_not_to_come():
-    line = make_line(FIRST, events=[came(1), event(Happening.RETURNED_FOR_MONEY, 1)])
+    line = make_line(FIRST, events=[came(1), event(LineEventKind.RETURNED_FOR_MONEY, 1)])
     assert (to_come(line), here(line)) == (0, 0)
 
 
 def test_a_cancelled_line_is_never_overdue():
-    line = make_line(FIRST, quantity=8, events=[came(5), event(Happening.CANCELLED, 3)])
+    line = make_line(FIRST, quantity=8, events=[came(5), event(LineEventKind.CANCELLED, 3)])
     assert to_come(line) == 0
     assert not is_overdue(line, date(2027, 1, 1))
     assert arrived_on(line) == date(2026, 5, 1)
@@ -182,7 +182,7 @@ def test_one_instant_is_late_here_and_in_time_there(zone):
     assert is_overdue(make_line(FIRST), today) == (zone == "Pacific/Kiritimati")
 
 
-happenings = st.sampled_from(list(Happening))
+happenings = st.sampled_from(list(LineEventKind))
 days = st.dates(date(2026, 1, 1), date(2027, 12, 31))
 
 

@@ -5,24 +5,24 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from shop.orders.record import PastOrder, Record
+from shop.orders.supplier_record import PastOrder, Record
 from shop.planning.calendar import WorkCalendar
-from shop.planning.forecast import Decider, Forecast, Situation
-from shop.planning.network import Shop, Work
+from shop.planning.forecast import Decider, Forecast, ForecastInputs
+from shop.planning.network import Shop, WorkItem
 
 WEDNESDAY = date(2026, 11, 25)
 DAY = 480
 
 
 def work(key, days, after=(), parts=(), vehicle="van"):
-    return Work(key, vehicle, int(days * DAY), tuple(after), tuple(parts))
+    return WorkItem(key, vehicle, int(days * DAY), tuple(after), tuple(parts))
 
 
 def forecast(steps, hands=1, today=WEDNESDAY, calendar=None, minutes=None, **arrivals):
     arrivals = {part: np.asarray(days) for part, days in arrivals.items()}
     draws = max((len(days) for days in arrivals.values()), default=1 if minutes is None else minutes.shape[1])
     calendar = calendar or WorkCalendar()
-    return Forecast(Situation(today, steps, Shop({"fitter": hands}, DAY), calendar, arrivals, minutes, draws))
+    return Forecast(ForecastInputs(today, steps, Shop({"fitter": hands}, DAY), calendar, arrivals, minutes, draws))
 
 
 def test_a_day_of_work_is_done_today():

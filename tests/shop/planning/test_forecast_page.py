@@ -5,10 +5,10 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from shop.orders.holding import held_up
 from shop.orders.models import OrderLine
-from shop.planning.situation import read_shop
-from tests.factories.jobs import make_decision, make_job, make_part_need, make_spell, make_step
+from shop.planning.inputs import read_shop
+from shop.planning.late import held_up
+from tests.factories.jobs import make_decision, make_job, make_part_need, make_step, make_time_entry
 from tests.factories.orders import make_delivery, make_promise
 from tests.factories.planning import in_days, make_past, make_waiting_job
 from tests.queries import queries_of
@@ -52,8 +52,8 @@ def test_nothing_comes_before_the_day_that_a_supplier_named_when_it_put_off():
 def test_hours_logged_are_taken_off():
     step = make_step(job=make_job(), hours_estimated=80)
     before = finish(step.job)
-    make_spell(step=step, hours=20)
-    make_spell(step=step, hours=20, day=in_days(-3))
+    make_time_entry(step=step, hours=20)
+    make_time_entry(step=step, hours=20, day=in_days(-3))
     assert finish(step.job).p50 < before.p50
 
 
@@ -115,7 +115,7 @@ def test_the_late_list_says_how_many_days_each_line_costs(buyer):
     held = held_up(lines, timezone.localdate())[shop.line.pk]
     sooner = finish(shop.job).p80 - timezone.localdate()
     assert timedelta(days=1) < timedelta(days=held.days) < sooner
-    assert f"{held.days} days" in buyer.get("/orders/late/").content.decode()
+    assert f"{held.days} days" in buyer.get("/planning/late/").content.decode()
 
 
 def test_what_costs_a_job_most_days_stands_first(buyer):
@@ -124,5 +124,5 @@ def test_what_costs_a_job_most_days_stands_first(buyer):
     short = make_waiting_job(slow=shop.slow, model="Fell")
     make_promise(line=short.line, latest=in_days(-1), given_on=in_days(-3))
     make_step(job=short.job, title="Paint", hours_estimated=4000)
-    page = buyer.get("/orders/late/").content.decode()
+    page = buyer.get("/planning/late/").content.decode()
     assert page.index("Tarn") < page.index("Fell"), "the second job is decided by its paint"

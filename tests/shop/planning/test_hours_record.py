@@ -7,8 +7,8 @@ import pytest
 from django.utils import timezone
 
 from shop.planning.hours_record import OWN_RECORD_FROM, HoursRecord, draw_minutes
-from shop.planning.situation import read_shop
-from tests.factories.jobs import make_job, make_spell, make_step
+from shop.planning.inputs import read_shop
+from tests.factories.jobs import make_job, make_step, make_time_entry
 
 
 def drawn(record, estimated=(600,), logged=(0,), draws=4000):
@@ -50,7 +50,7 @@ def test_a_shop_that_takes_twice_its_estimates_forecasts_later(buyer, people):
     done = {"hours_estimated": Decimal(2), "finished_at": timezone.now(), "finished_by": people["fitter"]}
     for _ in range(OWN_RECORD_FROM):
         past = make_step(job=job, **done)
-        make_spell(step=past, hours=Decimal(4))
+        make_time_entry(step=past, hours=Decimal(4))
     make_step(job=job, **done, title="nobody tapped")
     reading = read_shop(timezone.localdate())
     assert len(reading.hours.ratios) == OWN_RECORD_FROM

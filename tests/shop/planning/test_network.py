@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.planning.network import NOTHING, NoHandsError, Shop, Work, run, serving_order
+from shop.planning.network import NOTHING, NoHandsError, Shop, WorkItem, run, serving_order
 from tests.shop.planning.plain import finish_by_hand
 
 H = 60
@@ -15,7 +15,7 @@ MANY = Shop({"fitter": 1000}, day=8 * H)
 
 
 def work(key, hours, after=(), parts=(), vehicle="van", trade="fitter"):
-    return Work(key, vehicle, int(hours * H), tuple(after), tuple(parts), trade)
+    return WorkItem(key, vehicle, int(hours * H), tuple(after), tuple(parts), trade)
 
 
 def hours(steps, shop=ONE_FITTER, **parts):
@@ -103,7 +103,7 @@ def networks(draw, vehicles=2):
         after = draw(st.lists(st.sampled_from(same), max_size=3, unique=True)) if same else []
         parts = draw(st.lists(st.sampled_from(["clutch", "shaft"]), max_size=1))
         trade = draw(st.sampled_from(["fitter", "machinist"]))
-        steps.append(Work(n, vehicle, draw(st.integers(0, 30)) * 15, tuple(after), tuple(parts), trade))
+        steps.append(WorkItem(n, vehicle, draw(st.integers(0, 30)) * 15, tuple(after), tuple(parts), trade))
     return steps
 
 

@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from shop.jobs.changes.work import finish
 from shop.planning.ready import ready_jobs
-from tests.factories.jobs import make_part_need, make_spell, make_step
+from tests.factories.jobs import make_part_need, make_step, make_time_entry
 from tests.factories.orders import make_line, make_order
 from tests.factories.planning import in_days, make_waiting_job
 from tests.queries import queries_of
@@ -36,7 +36,7 @@ def test_what_can_be_done_without_several_late_parts_is_said_once(fitter):
 def test_where_everything_waits_that_is_said(fitter, people):
     shop = make_waiting_job()
     for step in (shop.strip, shop.lamps):
-        finish(step, by=people["fitter"], now=timezone.now())
+        finish(step, person=people["fitter"], now=timezone.now())
     assert "Nothing here can be done now without it" in fitter.get(ADDRESS).content.decode()
 
 
@@ -70,7 +70,7 @@ def test_a_step_given_to_a_person_is_that_persons_alone(people):
 
 
 def test_a_begun_step_offers_to_go_on(fitter, people):
-    make_spell(step=make_step(title="Bleed"), person=people["fitter"])
+    make_time_entry(step=make_step(title="Bleed"), person=people["fitter"])
     assert "Go on<span" in fitter.get(ADDRESS).content.decode()
 
 

@@ -4,10 +4,10 @@ from datetime import date
 
 import pytest
 
-from shop.jobs.models import Beside
+from shop.jobs.models import SetAside
 from shop.vehicles.models import Fitted, Vehicle
 from tests.factories.jobs import make_job
-from tests.factories.reference import make_specimen
+from tests.factories.measuring import make_specimen
 from tests.factories.vehicles import make_customer, make_fitted, make_vehicle
 from tests.queries import queries_of
 
@@ -16,12 +16,12 @@ pytestmark = pytest.mark.django_db
 MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
 
-def test_a_vehicle_page_shows_what_is_fitted_beside_and_was_before(fitter):
+def test_a_vehicle_page_shows_what_is_fitted_beside_what_was_before(fitter):
     vehicle = make_vehicle()
     make_fitted(vehicle=vehicle, specimen=make_specimen(mark="NOW-1"), since=date(2026, 3, 2))
     make_fitted(vehicle=vehicle, specimen=make_specimen(mark="OLD-1"), until=date(2026, 3, 1))
     job = make_job(vehicle=vehicle)
-    Beside.objects.create(job=job, specimen=make_specimen(mark="SHELF-1"), lies_in="shelf C3")
+    SetAside.objects.create(job=job, specimen=make_specimen(mark="SHELF-1"), lies_in="shelf C3")
     words = fitter.get(f"/vehicles/{vehicle.pk}/").content.decode()
     for expected in ("NOW-1", "since 2 Mar 2026", "OLD-1", "until 1 Mar 2026", "SHELF-1", "shelf C3", "no steps yet"):
         assert expected in words.replace("No steps", "no steps")
@@ -84,23 +84,23 @@ def test_the_list_counts_open_jobs_and_costs_the_same_for_one_row_and_twenty(fit
 
 def test_a_stale_customer_is_caught(fitter, owner):
     customer = make_customer(name="Brask")
-    owner.post(f"/vehicles/customers/{customer.pk}/change/", {"name": "Braske", "version": 1})
-    words = fitter.post(f"/vehicles/customers/{customer.pk}/change/", {"name": "Brasc", "version": 1}).content.decode()
+    owner.post(f"/vehicles/customers/{customer.pk}/edit/", {"name": "Braske", "version": 1})
+    words = fitter.post(f"/vehicles/customers/{customer.pk}/edit/", {"name": "Brasc", "version": 1}).content.decode()
     assert "Braske" in words
     assert "Brasc" in words
     customer.refresh_from_db()
     assert customer.name == "Braske"
 
 
-def test_a_vehicle_with_a_job_says_why_it_is_not_withdrawn(fitter):
+def test_a_vehicle_with_a_job_says_why_it_is_not_deleted(fitter):
     job = make_job()
-    words = fitter.post(f"/vehicles/{job.vehicle_id}/withdraw/", {"why": "sold"} | MARK).content.decode()
-    assert "Withdraw the job first." in words
+    words = fitter.post(f"/vehicles/{job.vehicle_id}/delete/", {"reason": "sold"} | MARK).content.decode()
+    assert "Delete the job first." in words
 
 
 def test_what_lies_ready_is_fitted_from_the_jobs_page(fitter):
     job, specimen = make_job(), make_specimen()
-    piece = Beside.objects.create(job=job, specimen=specimen, meant_for="gearbox")
-    fitter.post(f"/jobs/beside/{piece.pk}/fit/", {"place": "gearbox", "since": "2026-03-02"} | MARK)
+    piece = SetAside.objects.create(job=job, specimen=specimen, meant_for="gearbox")
+    fitter.post(f"/jobs/set-aside/{piece.pk}/fit/", {"place": "gearbox", "since": "2026-03-02"} | MARK)
     assert Fitted.objects.in_now().get().specimen == specimen
-    assert not Beside.objects.standing().exists()
+    assert not SetAside.objects.active().exists()

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from shop.worksheets.rules import Origin, Result, State, Verdict, compare, same, token
+from shop.worksheets.rules import Origin, Result, Verdict, WorksheetState, compare, same, token
 
 HOLDS = Verdict("service factor", "holds", 0.2, "")
 CLAMP = Origin("clamp_force", "Clamp force", "dimension", "Nuvo cover: clamp force", value=9000.0, reading=1)
@@ -18,10 +18,10 @@ ACCEPTED = Result(
 
 
 def test_the_same_readings_give_the_same():
-    standing = compare(ACCEPTED, ACCEPTED)
-    assert standing.state is State.SAME
-    assert standing.holds
-    assert not standing.out_of_date
+    status = compare(ACCEPTED, ACCEPTED)
+    assert status.state is WorksheetState.SAME
+    assert status.holds
+    assert not status.out_of_date
 
 
 def test_a_new_reading_that_moves_the_result_is_named_as_the_cause():
@@ -32,62 +32,60 @@ def test_a_new_reading_that_moves_the_result_is_named_as_the_cause():
         outputs={"service_factor": {"value": 1.07, "unit": "1"}},
         origins=[lower],
     )
-    standing = compare(ACCEPTED, today)
-    assert standing.out_of_date
-    assert [(d.name, d.before["value"], d.now["value"]) for d in standing.differences] == [
-        ("service_factor", 1.2, 1.07)
-    ]
-    assert [(c.before.value, c.now.value, c.measured_again) for c in standing.causes] == [(9000.0, 8000.0, True)]
+    status = compare(ACCEPTED, today)
+    assert status.out_of_date
+    assert [(d.name, d.before["value"], d.now["value"]) for d in status.differences] == [("service_factor", 1.2, 1.07)]
+    assert [(c.before.value, c.now.value, c.measured_again) for c in status.causes] == [(9000.0, 8000.0, True)]
 
 
 def test_a_reading_repeated_to_the_same_figure_changes_nothing():
     again = replace(ACCEPTED, origins=[replace(CLAMP, reading=2, on="2026-03-04", person="Ama Darrow")])
-    standing = compare(ACCEPTED, again)
-    assert standing.state is State.SAME
-    assert standing.causes == ()
+    status = compare(ACCEPTED, again)
+    assert status.state is WorksheetState.SAME
+    assert status.causes == ()
 
 
 def test_rounding_by_a_unit_and_back_is_no_change():
     near = replace(ACCEPTED, outputs={"service_factor": {"value": 1.2 * (1 + 1e-14), "unit": "1"}})
-    assert compare(ACCEPTED, near).state is State.SAME
+    assert compare(ACCEPTED, near).state is WorksheetState.SAME
 
 
 def test_a_wider_tolerance_that_puts_a_check_in_doubt_is_a_change():
     doubt = replace(HOLDS, verdict="holds only if the measurement is right")
     today = replace(ACCEPTED, checks=[doubt], origins=[replace(CLAMP, tolerance=2000.0)])
-    standing = compare(ACCEPTED, today)
-    assert standing.state is State.CHANGED
-    assert [(t.before, t.now) for t in standing.turned] == [("holds", doubt.verdict)]
-    assert standing.in_doubt == (doubt,)
-    assert standing.failing == ()
+    status = compare(ACCEPTED, today)
+    assert status.state is WorksheetState.CHANGED
+    assert [(t.before, t.now) for t in status.turned] == [("holds", doubt.verdict)]
+    assert status.in_doubt == (doubt,)
+    assert status.failing == ()
 
 
 def test_a_check_that_fails_is_failing_even_where_nothing_changed():
     fails = replace(ACCEPTED, checks=[Verdict("service factor", "fails", -0.1, "")])
-    standing = compare(fails, fails)
-    assert standing.state is State.SAME
-    assert standing.failing
-    assert not standing.holds
+    status = compare(fails, fails)
+    assert status.state is WorksheetState.SAME
+    assert status.failing
+    assert not status.holds
 
 
 def test_a_raised_method_is_said_even_where_the_result_stays():
-    standing = compare(ACCEPTED, replace(ACCEPTED, revision=2))
-    assert standing.state is State.SAME
-    assert standing.revised == (1, 2)
+    status = compare(ACCEPTED, replace(ACCEPTED, revision=2))
+    assert status.state is WorksheetState.SAME
+    assert status.revised == (1, 2)
 
 
 def test_what_was_never_accepted_is_new_and_may_fail():
-    standing = compare(None, replace(ACCEPTED, checks=[Verdict("service factor", "fails", -0.1, "")]))
-    assert standing.state is State.NEW
-    assert standing.failing
-    assert not standing.out_of_date
+    status = compare(None, replace(ACCEPTED, checks=[Verdict("service factor", "fails", -0.1, "")]))
+    assert status.state is WorksheetState.NEW
+    assert status.failing
+    assert not status.out_of_date
 
 
 def test_what_cannot_be_worked_out_says_why_and_puts_an_accepted_one_out_of_date():
     problems = {"clamp_force": "has no reading that stands."}
     assert compare(ACCEPTED, None, problems).out_of_date
     assert compare(ACCEPTED, None, problems).problems == problems
-    assert compare(None, None, problems).state is State.NEW
+    assert compare(None, None, problems).state is WorksheetState.NEW
 
 
 def test_an_input_given_from_another_place_is_not_measured_again():
@@ -97,8 +95,8 @@ def test_an_input_given_from_another_place_is_not_measured_again():
 
 
 def test_an_output_that_is_gone_or_new_is_a_difference():
-    standing = compare(ACCEPTED, replace(ACCEPTED, outputs={"capacity": {"value": 1.0, "unit": "N*m"}}))
-    assert {(d.name, d.before is None, d.now is None) for d in standing.differences} == {
+    status = compare(ACCEPTED, replace(ACCEPTED, outputs={"capacity": {"value": 1.0, "unit": "N*m"}}))
+    assert {(d.name, d.before is None, d.now is None) for d in status.differences} == {
         ("capacity", True, False),
         ("service_factor", False, True),
     }

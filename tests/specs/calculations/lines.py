@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from specs.answer import Answer
-from specs.working import symbol_values, value_of, written
+from specs.engine.answer import Answer
+from specs.engine.working import symbol_values, value_of, written
 
 
 def assert_every_line_holds(answer: Answer, abs_tol: float = 1e-12) -> list[str]:

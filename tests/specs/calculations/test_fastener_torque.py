@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, optimize
 
-from specs import working
-from specs.answer import Answer, solve
-from specs.entry import BadInput
-from specs.registry import calculations
+from specs.engine import working
+from specs.engine.answer import Answer, solve
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
 from specs.standards import classes, threads
 
 TORQUE = calculations()["fastener-torque"]

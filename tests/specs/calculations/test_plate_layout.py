@@ -13,12 +13,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import Point, Polygon, union_all
 
-from specs.answer import Answer, plain, solve
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Line, Polyline, Role, Text
-from specs.entry import BadInput
+from specs.engine.answer import Answer, plain, solve
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
 from specs.geometry.patterns import looks_mirrored, rigid_fit
-from specs.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 PLATE = calculations()["plate-layout"]

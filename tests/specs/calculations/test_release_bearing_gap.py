@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.answer import Answer, solve
 from specs.drawings.primitives import Polyline, Text
-from specs.registry import calculations
+from specs.engine.answer import Answer, solve
+from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 GAP = calculations()["release-bearing-gap"]

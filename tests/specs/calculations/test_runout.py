@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.answer import Answer, solve
 from specs.drawings.primitives import Circle, Text
-from specs.entry import BadInput
-from specs.registry import calculations
+from specs.engine.answer import Answer, solve
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 RUNOUT = calculations()["runout"]

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.answer import Answer, solve
-from specs.calculation import Check
 from specs.drawings.primitives import Circle, Text
-from specs.entry import BadInput
-from specs.registry import calculations
+from specs.engine.answer import Answer, solve
+from specs.engine.calculation import Check
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 SPEEDOMETER = calculations()["speedometer"]

@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from specs.answer import Answer, solve
-from specs.entry import BadInput
-from specs.registry import calculations
+from specs.engine.answer import Answer, solve
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
 from specs.standards import threads
 
 THREAD = calculations()["thread-geometry"]

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.answer import Answer, solve
-from specs.entry import BadInput
-from specs.registry import calculations
+from specs.engine.answer import Answer, solve
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
 
 SEQUENCE = calculations()["tightening-sequence"]
 

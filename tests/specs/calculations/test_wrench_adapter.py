@@ -7,9 +7,9 @@ import math
 import pytest
 from hypothesis import given, strategies
 
-from specs.answer import solve
-from specs.entry import BadInput
-from specs.registry import calculations
+from specs.engine.answer import solve
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
 
 WRENCH = calculations()["wrench-adapter"]
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.drawings.annotation import Arrow, CentreMark, Dimension, arrowhead, hatch, readable
+from specs.drawings.annotation import Arrow, CentreMark, DimensionLine, arrowhead, hatch, readable
 from specs.drawings.primitives import Arc, Line, Polyline, Role, Text, bounds_of
 
 
@@ -14,7 +14,7 @@ def kinds(item):
 
 
 def test_a_dimension_stands_off_its_points_on_the_left():
-    lines, heads, (words,) = kinds(Dimension((0, 0), (100, 0), "100", offset=10))
+    lines, heads, (words,) = kinds(DimensionLine((0, 0), (100, 0), "100", offset=10))
 
     assert (lines[-1].start, lines[-1].end) == ((0, 10), (100, 10))
     assert [head.points[0] for head in heads] == [(0, 10), (100, 10)]
@@ -23,14 +23,14 @@ def test_a_dimension_stands_off_its_points_on_the_left():
 
 
 def test_extension_lines_keep_clear_of_the_part_and_pass_the_dimension_line():
-    (first, second, _), _, _ = kinds(Dimension((0, 0), (100, 0), "100", offset=10, height=4))
+    (first, second, _), _, _ = kinds(DimensionLine((0, 0), (100, 0), "100", offset=10, height=4))
 
     assert (first.start, first.end) == ((0, 1), (0, 12))
     assert (second.start, second.end) == ((100, 1), (100, 12))
 
 
 def test_arrows_go_outside_where_they_do_not_fit():
-    lines, heads, (words,) = kinds(Dimension((0, 0), (2, 0), "2", offset=10))
+    lines, heads, (words,) = kinds(DimensionLine((0, 0), (2, 0), "2", offset=10))
 
     assert lines[-1].start[0] < 0
     assert lines[-1].end[0] > 2
@@ -39,19 +39,19 @@ def test_arrows_go_outside_where_they_do_not_fit():
 
 
 def test_a_fixed_direction_measures_only_that_way():
-    lines, _, _ = kinds(Dimension((0, 0), (30, 40), "30", offset=-5, angle=0))
+    lines, _, _ = kinds(DimensionLine((0, 0), (30, 40), "30", offset=-5, angle=0))
 
     assert (lines[-1].start, lines[-1].end) == ((0, -5), (30, -5))
 
 
 def test_points_given_from_right_to_left_are_measured_as_well():
-    lines, _, _ = kinds(Dimension((30, 0), (0, 40), "30", offset=5, angle=0))
+    lines, _, _ = kinds(DimensionLine((30, 0), (0, 40), "30", offset=5, angle=0))
 
     assert dist(lines[-1].start, lines[-1].end) == pytest.approx(30)
 
 
 def test_points_on_the_dimension_line_need_no_extension_line():
-    lines, _, _ = kinds(Dimension((0, 0), (50, 0), "50", offset=0))
+    lines, _, _ = kinds(DimensionLine((0, 0), (50, 0), "50", offset=0))
 
     assert len(lines) == 1
 

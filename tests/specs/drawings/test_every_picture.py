@@ -6,12 +6,12 @@ from xml.etree import ElementTree
 
 import pytest
 
-from specs.answer import solve
 from specs.drawings import svg
 from specs.drawings.primitives import Text
-from specs.entry import BadInput
-from specs.registry import calculations
-from specs.working import written
+from specs.engine.answer import solve
+from specs.engine.entry import BadInput
+from specs.engine.registry import calculations
+from specs.engine.working import written
 
 DRAWN = {name: found for name, found in calculations().items() if found.drawing}
 EVERY = pytest.mark.parametrize("name", DRAWN)

@@ -9,7 +9,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from specs.drawings.full_size import MARGIN, OVERLAP, PAPERS, sheets, write
-from specs.drawings.primitives import Bounds, Circle, Drawing, Line, Polyline, Stroke
+from specs.drawings.primitives import Circle, Drawing, Extent, Line, Polyline, Stroke
 
 DOTS = 508  # a dot is 0.05 mm
 
@@ -47,7 +47,7 @@ def test_both_check_bars_measure_100_mm(paper, tmp_path):
 
 def test_a_drawn_length_is_true_to_a_tenth_in_a_hundred(tmp_path):
     lines = [Line((x, 0), (x, 150), stroke=Stroke.NARROW) for x in (20.0, 120.0)]
-    image = page(write(Drawing("T", "", lines, Bounds(0, 0, 150, 150)), "A4", font="Helvetica"), 1, tmp_path)
+    image = page(write(Drawing("T", "", lines, Extent(0, 0, 150, 150)), "A4", font="Helvetica"), 1, tmp_path)
     row = image[int((297 - MARGIN - 200) * DOTS / 25.4)]
 
     found = [x for x in at(row) if MARGIN + 1 < x < 210 - MARGIN - 1]
@@ -73,7 +73,7 @@ def test_the_same_drawing_gives_the_same_bytes():
 
 @given(st.floats(1, 1500), st.floats(1, 1500), st.sampled_from(sorted(PAPERS)))
 def test_sheets_cover_everything_and_neighbours_overlap(width, height, paper):
-    bounds = Bounds(-50, 20, -50 + width, 20 + height)
+    bounds = Extent(-50, 20, -50 + width, 20 + height)
     found = sheets(bounds, PAPERS[paper])
 
     assert min(s.window.left for s in found) <= bounds.left
@@ -89,14 +89,14 @@ def test_sheets_cover_everything_and_neighbours_overlap(width, height, paper):
 
 
 def test_joining_marks_of_neighbours_lie_on_one_another():
-    first, second = sheets(Bounds(0, 0, 300, 100), PAPERS["A4"])
+    first, second = sheets(Extent(0, 0, 300, 100), PAPERS["A4"])
 
     assert first.window.right - OVERLAP / 2 == pytest.approx(second.window.left + OVERLAP / 2)
     assert (first.name, second.name) == ("A1", "A2")
 
 
 def test_paper_lies_across_where_that_takes_fewer_sheets():
-    wide = Drawing("T", "", [Line((0, 0), (240, 0))], Bounds(0, 0, 240, 100))
+    wide = Drawing("T", "", [Line((0, 0), (240, 0))], Extent(0, 0, 240, 100))
     reader = PdfReader(io.BytesIO(write(wide, "A4", font="Helvetica")))
 
     assert len(reader.pages) == 1

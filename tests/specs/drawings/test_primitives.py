@@ -3,9 +3,9 @@ import pytest
 from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import (
     Arc,
-    Bounds,
     Circle,
     Drawing,
+    Extent,
     Line,
     Polyline,
     Role,
@@ -34,13 +34,13 @@ def test_a_shifted_shape_is_the_same_elsewhere(shape):
 
 
 def test_drawings_one_below_another_do_not_overlap():
-    first = Drawing("A", "", [Circle((0, 0), 5)], Bounds(-5, -5, 5, 5))
-    second = Drawing("B", "", [CentreMark((50, 50), 2)], Bounds(40, 48, 60, 52))
+    first = Drawing("A", "", [Circle((0, 0), 5)], Extent(-5, -5, 5, 5))
+    second = Drawing("B", "", [CentreMark((50, 50), 2)], Extent(40, 48, 60, 52))
     both = one_below_another("Both", "Two.", [first, second], gap=3)
 
     assert (both.bounds.width, both.bounds.height) == (20, 10 + 3 + 4)
     circle, across, _ = both.shapes
-    assert bounds_of([circle]) == Bounds(0, -10, 10, 0)
+    assert bounds_of([circle]) == Extent(0, -10, 10, 0)
     assert across.start == (8, -15)
 
 

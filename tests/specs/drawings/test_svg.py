@@ -7,13 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.drawings import svg
-from specs.drawings.primitives import Arc, Bounds, Circle, Drawing, Line, Polyline, Role, Stroke, Text, Tone
+from specs.drawings.primitives import Arc, Circle, Drawing, Extent, Line, Polyline, Role, Stroke, Text, Tone
 
 SVG = "{http://www.w3.org/2000/svg}"
 STYLE_SHEET = Path(__file__).parents[3] / "shop/static/css/drawing.css"
 
 
-FRAME = Bounds(0, 0, 100, 50)
+FRAME = Extent(0, 0, 100, 50)
 
 
 def parse(*items, title="Plate", description="A plate.", bounds=FRAME):
@@ -21,7 +21,7 @@ def parse(*items, title="Plate", description="A plate.", bounds=FRAME):
 
 
 def test_view_box_is_in_millimetres_with_y_turned_downwards():
-    assert parse(bounds=Bounds(-10, -5, 90, 45)).get("viewBox") == "-10 -45 100 50"
+    assert parse(bounds=Extent(-10, -5, 90, 45)).get("viewBox") == "-10 -45 100 50"
 
 
 def test_a_reader_hears_title_and_description():

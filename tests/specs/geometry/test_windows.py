@@ -4,7 +4,7 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, box, union_all
 
 from specs.geometry.discs import Disc
-from specs.geometry.windows import area_beside, window_of, windows_of
+from specs.geometry.windows import area_set_aside, window_of, windows_of
 
 SQUARE = ((-100.0, -100.0), (100.0, -100.0), (100.0, 100.0), (-100.0, 100.0))
 
@@ -39,7 +39,7 @@ def test_walls_agree_with_shapely(one, other, x, y, radius):
 def test_the_area_beside_holes_and_a_window_agrees_with_shapely(window, holes):
     discs = [Disc(*hole) for hole in holes]
     cut = union_all([shape(window), *(Point(d.centre).buffer(d.radius, quad_segs=512) for d in discs)])
-    assert area_beside(SQUARE, discs, [window]) == pytest.approx(Polygon(SQUARE).area - cut.area, abs=0.5)
+    assert area_set_aside(SQUARE, discs, [window]) == pytest.approx(Polygon(SQUARE).area - cut.area, abs=0.5)
 
 
 def test_rows_of_one_name_are_one_window():

@@ -8,7 +8,7 @@ from django.db import IntegrityError
 from django.db.models import ProtectedError
 from django.utils import timezone
 
-from tests.factories.reference import (
+from tests.factories.measuring import (
     make_component,
     make_dimension,
     make_pattern,
@@ -20,16 +20,16 @@ from tests.factories.reference import (
 pytestmark = pytest.mark.django_db
 
 
-def test_a_reading_is_not_withdrawn_without_a_reason():
+def test_a_reading_is_not_deleted_without_a_reason():
     reading = make_reading()
-    reading.withdrawn_at = timezone.now()
+    reading.deleted_at = timezone.now()
     with pytest.raises(IntegrityError):
         reading.save()
 
 
-def test_a_reason_alone_does_not_withdraw():
+def test_a_reason_alone_does_not_delete():
     with pytest.raises(IntegrityError):
-        make_reading(withdrawn_reason="slipped")
+        make_reading(deleted_reason="slipped")
 
 
 def test_a_tolerance_is_never_negative():

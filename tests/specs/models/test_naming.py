@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from specs.models import Component, Specimen, Stale
-from tests.factories.reference import (
+from tests.factories.measuring import (
     make_component,
     make_dimension,
     make_feature,
@@ -54,14 +54,14 @@ def test_records_lead_to_the_page_that_shows_them(box):
     dimension, pattern, feature, spec = (
         make(component=box) for make in (make_dimension, make_pattern, make_feature, make_torque_spec)
     )
-    at_home = reverse("reference:component", args=[box.pk])
+    at_home = reverse("measuring:component", args=[box.pk])
     assert box.get_absolute_url() == at_home
     assert make_specimen(component=box).get_absolute_url() == at_home
-    assert dimension.get_absolute_url() == reverse("reference:dimension", args=[dimension.pk])
+    assert dimension.get_absolute_url() == reverse("measuring:dimension", args=[dimension.pk])
     assert make_reading(dimension=dimension).get_absolute_url() == dimension.get_absolute_url()
-    assert pattern.get_absolute_url() == reverse("reference:pattern", args=[pattern.pk])
-    assert feature.get_absolute_url() == reverse("reference:feature", args=[feature.pk])
-    assert spec.get_absolute_url() == reverse("reference:torque-spec", args=[spec.pk])
+    assert pattern.get_absolute_url() == reverse("measuring:pattern", args=[pattern.pk])
+    assert feature.get_absolute_url() == reverse("measuring:feature", args=[feature.pk])
+    assert spec.get_absolute_url() == reverse("torque:spec", args=[spec.pk])
 
 
 def test_a_stale_save_says_which_record_and_writes_nothing(box):

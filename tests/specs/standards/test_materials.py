@@ -2,8 +2,8 @@
 
 import pytest
 
-from specs.calculation import fields_of
-from specs.registry import find
+from specs.engine.calculation import fields_of
+from specs.engine.registry import find
 from specs.standards import friction, materials
 
 

@@ -4,7 +4,7 @@ from importlib.resources import files
 
 import pytest
 
-from specs.sources import Source, cite
+from specs.engine.sources import Source, cite
 from specs.standards import table
 
 TABLES = sorted(

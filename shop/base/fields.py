@@ -1,0 +1,99 @@
+"""Form fields that read what people write at the bench."""
+
+import math
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from specs.engine import units
+
+UNDERSTOOD_FIGURES = 6
+EXACT_FIGURES = 12
+
+
+class UnitWidget(forms.TextInput):
+    """A text box with the unit of a bare number printed beside it.
+
+    The unit travels with the form: whoever switches to inches in another window must not turn a typed 88.9 into inches.
+    """
+
+    template_name = "base/unit_input.html"
+    unit = ""
+
+    def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
+        context = super().get_context(name, value, attrs)
+        context["widget"].update(unit=self.unit, printed_unit=units.unit_text(self.unit), unit_name=f"{name}-unit")
+        return context
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> tuple[str | None, str | None]:
+        return data.get(name), data.get(f"{name}-unit")
+
+
+class UnitField(forms.Field):
+    """A quantity: "3.5 in", "3 1/2 in", "88,9"; a bare number is in the unit printed beside the field.
+
+    Cleans to a ``units.Reading``: the value in SI, the unit, and the words as typed. ``understood`` then says in the
+    reader's units what was read. Anything that is not a quantity of this kind is refused in the words of ``units``.
+    """
+
+    widget = UnitWidget
+
+    def __init__(self, *, kind: str, system: units.System = "metric", **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.kind = units.KINDS[kind]
+        self.understood = ""
+        self.use_system(system)
+
+    def use_system(self, system: units.System) -> None:
+        """Print and read bare numbers in the unit of "metric" or "inch"."""
+        self.system = system
+        self.unit = self.kind.unit_for(system)
+        self.widget.unit = self.unit
+        self.widget.attrs.update({"autocomplete": "off", "class": "short"})
+
+    def clean(self, value: Any) -> units.TypedQuantity | None:
+        if isinstance(value, float):  # a record's own value, of a field that may not be changed
+            return units.TypedQuantity(value, self.unit, self.prepare_value(value))
+        if isinstance(value, units.TypedQuantity):
+            return value
+        text, unit = value if isinstance(value, tuple) else (value, None)
+        text = (text or "").strip()
+        if not text:
+            self.validate(None)
+            return None
+        reading = self._read(text, unit)
+        self.run_validators(reading)
+        self.understood = units.show(reading.value, self.kind, self.system, figures=UNDERSTOOD_FIGURES)
+        return reading
+
+    def _read(self, text: str, unit: str | None) -> units.TypedQuantity:
+        printed = unit if unit in (self.kind.unit, self.kind.inch_unit) else self.unit
+        try:
+            return units.read(text, self.kind, bare_unit=printed)
+        except units.NotUnderstood as reason:
+            raise ValidationError(str(reason), code="not_understood") from None
+
+    def prepare_value(self, value: Any) -> Any:
+        """The words to stand in the box: those typed; for a bare SI value, enough figures to come back unchanged."""
+        if isinstance(value, tuple):
+            return value[0]
+        if isinstance(value, units.TypedQuantity):
+            return value.typed
+        if isinstance(value, float):
+            return units.show(value, self.kind, self.system, figures=EXACT_FIGURES)
+        return value
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        try:
+            now = self.clean(data)
+            was = self.clean(initial)
+        except ValidationError:
+            return True
+        return not _same(now, was)
+
+
+def _same(one: units.TypedQuantity | None, other: units.TypedQuantity | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return math.isclose(one.value, other.value, rel_tol=1e-11)

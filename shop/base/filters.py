@@ -1,0 +1,61 @@
+"""Filters over a list, kept in its address."""
+
+from typing import Any
+
+import django_filters
+from django import forms
+from django.db.models import Q
+from django.http import HttpRequest
+
+from shop.base.forms import Form
+
+
+class FilterForm(Form):
+    """The form of a list's filters: what is left empty does not count."""
+
+
+class FilterSet(django_filters.FilterSet):
+    """The base of every list's filters. ``Words`` finds fragments in several fields at once."""
+
+    def get_form_class(self) -> type[forms.Form]:
+        fields = {name: filter_.field for name, filter_ in self.filters.items()}
+        return type(f"{type(self).__name__}Form", (FilterForm,), fields)
+
+
+class Words(django_filters.CharFilter):
+    """Rows in which every typed word occurs in at least one of the named fields."""
+
+    def __init__(self, *fields: str, **kwargs: Any) -> None:
+        super().__init__(**{"label": "Words", **kwargs})
+        self.fields = fields
+
+    def filter(self, qs: Any, value: str | None) -> Any:
+        for word in (value or "").split():
+            anywhere = Q()
+            for field in self.fields:
+                anywhere |= Q(**{f"{field}__icontains": word})
+            qs = qs.filter(anywhere)
+        return qs
+
+
+class SearchFilter(Words):
+    """Words found by the queryset's own search, with or without their separators."""
+
+    def filter(self, qs: Any, value: str | None) -> Any:
+        return qs.search(value) if value and value.strip() else qs
+
+
+def rows_asked(request: HttpRequest, rows: Any) -> Any:
+    """The records that stand; those that were deleted when the address asks for them."""
+    return rows.exclude(deleted_at=None) if request.GET.get("show") == "deleted" else rows.active()
+
+
+class DeletableFilters(FilterSet):
+    """Filters over records that can be deleted; `rows_asked` reads the choice, before the others filter."""
+
+    show = django_filters.ChoiceFilter(
+        choices=[("deleted", "deleted")], label="Show", empty_label="current", method="asked"
+    )
+
+    def asked(self, rows: Any, name: str, value: str) -> Any:
+        return rows

@@ -1,0 +1,60 @@
+"""The forms of the shop: how they look, and how plain fields behave at the bench.
+
+``{{ form }}`` in a template prints every field with its help and its error beside it; ``{% error_summary form %}``
+prints the list of errors for the top of the page.
+"""
+
+from typing import Any
+
+from django import forms
+from django.forms.renderers import TemplatesSetting
+
+from shop.base.fields import UnitField
+from shop.base.numbers import WORDS
+from specs.engine.units import System
+
+
+class Renderer(TemplatesSetting):
+    """Forms through templates/ui: one look, no markup repeated."""
+
+    form_template_name = "base/form.html"
+    field_template_name = "base/field.html"
+
+
+def _plain_widget(field: forms.Field) -> None:
+    """Number boxes lose what they cannot read, "88,9" among it; a text box with the number keys keeps it."""
+    if type(field.widget) is forms.NumberInput:
+        keys = "numeric" if type(field) is forms.IntegerField else "decimal"
+        field.widget = forms.TextInput({**field.widget.attrs, "inputmode": keys, "class": "short"})
+        field.widget.is_required = field.required
+    if type(field.widget) is forms.DateInput:
+        field.widget = forms.DateInput({**field.widget.attrs, "type": "date"}, format="%Y-%m-%d")
+        field.widget.is_required = field.required
+
+
+class _ShopForm(forms.BaseForm):
+    """Adds to a Django form: ``system`` ("metric" or "inch"), the reader's units for every unit field."""
+
+    # The browser's own bubbles vanish while one reads; the server answers every error, in place, in our words.
+    use_required_attribute = False
+
+    def __init__(self, *args: Any, system: System = "metric", **kwargs: Any) -> None:
+        super().__init__(*args, **{"label_suffix": "", **kwargs})
+        for field in self.fields.values():
+            _plain_widget(field)
+            if isinstance(field, forms.IntegerField):  # and so every field of a number
+                field.error_messages = {**WORDS, **field.error_messages}
+            if isinstance(field, UnitField):
+                field.use_system(system)
+
+
+class Form(_ShopForm, forms.Form):
+    """A form without a record behind it."""
+
+
+class ModelForm(_ShopForm, forms.ModelForm):
+    """A form over one record."""
+
+
+class ReasonForm(Form):
+    reason = forms.CharField(label="Why", max_length=300, widget=forms.Textarea({"rows": 3}))

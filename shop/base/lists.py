@@ -1,0 +1,91 @@
+"""The list page: filters, sort and page live in the address, and the same address gives the same rows as CSV.
+
+::
+
+    def late(request):
+        rows = Order.objects.overdue(timezone.localdate())
+        return list_page(request, title="Late orders", table=LateOrders, rows=rows, filters=LateFilters)
+"""
+
+from typing import Any
+from urllib.parse import quote, unquote
+
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+
+from shop.base.filters import FilterSet
+from shop.base.spreadsheets import csv_of, xlsx_of
+from shop.base.tables import Table
+
+PER_PAGE = 50
+FILES = {"csv": csv_of, "xlsx": xlsx_of}
+LONGEST_ADDRESS = 1500
+
+
+def list_page(
+    request: HttpRequest,
+    *,
+    title: str,
+    table: type[Table],
+    rows: QuerySet[Any],
+    filters: type[FilterSet] | None = None,
+    template: str = "base/list.html",
+    context: dict[str, Any] | None = None,
+    **table_options: Any,
+) -> HttpResponse:
+    """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` makes them a file."""
+    chosen = filters(request.GET or None, queryset=rows, request=request) if filters else None
+    shown = table(_chosen_rows(chosen, rows), **table_options)
+    shown.request = request  # given to table(), the library would let the address set rows a page, even to none
+    if sort := [name for name in request.GET.getlist("sort") if name.lstrip("-") in shown.columns.names()]:
+        shown.order_by = sort
+    _settle(shown.data)
+    if write := FILES.get(request.GET.get("as", "")):
+        return write(shown, name=request.path.strip("/").replace("/", "-") or "list")
+    shown.paginate(page=1, per_page=PER_PAGE)
+    # get_page never fails: a page number that is too large or no number at all gives the nearest page.
+    shown.page = shown.paginator.get_page(request.GET.get("page"))
+    filter_form = chosen.form if chosen else None
+    asked = any(value for name, value in request.GET.items() if name not in ("sort", "page"))
+    known = {"title": title, "table": shown, "filter_form": filter_form, "asked": asked}
+    response = render(request, template, {**(context or {}), **known})
+    _remember(request, response)
+    return response
+
+
+def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]:
+    if chosen is None:
+        return rows
+    # A filter that cannot be read is never guessed at: no rows, and its error beside it.
+    return chosen.qs if not chosen.is_bound or chosen.is_valid() else rows.none()
+
+
+def _settle(found: Any) -> None:
+    """Rows alike in every sorted column keep one order: else one may show on two pages and another on none."""
+    rows = found.data
+    if isinstance(rows, QuerySet) and rows.ordered:
+        order = rows.query.order_by or rows.model._meta.ordering
+        found.data = rows.order_by(*order, "pk")
+
+
+def _cookie(url_name: str) -> str:
+    return "list-" + url_name.replace(":", "-")
+
+
+def _remember(request: HttpRequest, response: HttpResponse) -> None:
+    """Keep the list's query in the browser, so that a page reached from it leads back to the same list."""
+    match = request.resolver_match
+    query = quote(request.META.get("QUERY_STRING", ""))
+    if match is None or match.kwargs or len(query) > LONGEST_ADDRESS:
+        return
+    response.set_cookie(
+        _cookie(match.view_name), query, httponly=True, samesite="Lax", secure=request.is_secure(), path="/"
+    )
+
+
+def last_address(request: HttpRequest, url_name: str) -> str:
+    """The address of a list with the query under which the reader last saw it."""
+    query = unquote(request.COOKIES.get(_cookie(url_name), ""))
+    return reverse(url_name) + (f"?{query}" if query else "")

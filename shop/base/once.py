@@ -1,0 +1,108 @@
+"""A create form writes once, however often its button is pressed.
+
+Every create form carries ``{% once_token %}``. The first press writes the record and remembers the page it made; a
+second press, even at the same moment on another connection, lands on that page and writes nothing.
+"""
+
+import re
+import secrets
+from collections.abc import Callable
+from datetime import timedelta
+from hashlib import sha256
+from typing import Any, TypeVar, cast
+
+from django.contrib.auth.models import User
+from django.db import IntegrityError, transaction
+from django.http import HttpRequest
+from django.utils import timezone
+from django.utils.crypto import salted_hmac
+
+from shop.base.models import SubmittedForm
+
+Record = TypeVar("Record")
+
+KEPT_FOR = timedelta(days=30)
+_TOKEN = re.compile(r"[A-Za-z0-9_-]{22,64}")
+_NOT_CONTENT = {"csrfmiddlewaretoken", "once"}
+
+
+class NoOnceToken(Exception):
+    """The form came without its mark: refused, since a second press could not be told from a first."""
+
+
+class WrittenAlready(Exception):
+    """The mark was used for other content: the person went back, changed the form and sent it again."""
+
+    def __init__(self, landed: str) -> None:
+        super().__init__(landed)
+        self.landed = landed
+
+
+def token_for(request: HttpRequest) -> str:
+    """The mark for a form about to be shown: the one it came with, or a fresh one."""
+    if getattr(request, "new_once_token_wanted", False):
+        return secrets.token_urlsafe(24)
+    sent = request.POST.get("once", "")
+    return sent if _TOKEN.fullmatch(sent) else secrets.token_urlsafe(24)
+
+
+def write_once(request: HttpRequest, write: Callable[[], Record], *, redirect_to: Callable[[Record], str]) -> str:
+    """Run ``write`` unless this form already did, and return the address (by ``land``) of the record it made.
+
+    The write and its mark are one transaction. Raises ``NoMark`` without a valid mark, ``WrittenAlready`` when the
+    mark was used with other content.
+    """
+    token = _mark(request)
+    try:
+        with transaction.atomic():
+            press = SubmittedForm.objects.create(
+                token=token, person=cast(User, request.user), digest=_digest(request), landed=""
+            )
+            press.landed = redirect_to(write())
+            press.save(update_fields=["landed"])
+            SubmittedForm.objects.filter(pressed_at__lt=timezone.now() - KEPT_FOR).delete()
+            return press.landed
+    except IntegrityError:
+        landed = landed_before(request)
+        if landed is None:  # the write itself broke a constraint: no second press
+            raise
+        return landed
+
+
+def landed_before(request: HttpRequest) -> str | None:
+    """Where an earlier press of this form landed; None when there was none. Raises as ``write_once`` does.
+
+    Ask after checking the form and before complaining about it: to a second press, the record that the first one just
+    made looks like a name that is taken.
+    """
+    earlier = SubmittedForm.objects.filter(token=_mark(request)).first()
+    if earlier is None:
+        return None
+    if earlier.person_id != request.user.pk:
+        raise NoOnceToken
+    if earlier.digest != _digest(request):
+        raise WrittenAlready(earlier.landed)
+    return earlier.landed
+
+
+def _mark(request: HttpRequest) -> str:
+    token = request.POST.get("once", "")
+    if not _TOKEN.fullmatch(token):
+        raise NoOnceToken
+    return token
+
+
+def _digest(request: HttpRequest) -> str:
+    content = sorted((name, *texts) for name, texts in request.POST.lists() if name not in _NOT_CONTENT)
+    content += [(name, *map(_file_digest, files)) for name, files in request.FILES.lists()]
+    # Keyed, since a form may hold a password.
+    return salted_hmac("shop.base.once", repr(content), algorithm="sha256").hexdigest()
+
+
+def _file_digest(file: Any) -> str:
+    """A file's name and content in short; the file is left at its beginning."""
+    digest = sha256(file.name.encode())
+    for chunk in file.chunks():
+        digest.update(chunk)
+    file.seek(0)
+    return digest.hexdigest()

@@ -1,0 +1,187 @@
+"""The two pages every area needs around a form: make a record, change a record.
+
+::
+
+    @allowed("orders.write")
+    def new(request):
+        return create_page(request, OrderForm, title="New order")
+
+    @allowed("orders.write")
+    def change(request, pk):
+        return edit_page(request, get_object_or_404(Order, pk=pk), OrderForm, title="Change order")
+
+Both land on the record's ``get_absolute_url()``, or where ``land=`` (a function of the record) says. ``save=`` takes a
+function of the valid form that returns the record, for an area whose writes go through its changes.py. ``back=`` is
+where "Leave it as it was" leads. A ``ValidationError`` raised by ``save`` is shown beside the fields it names.
+Further keywords go to the form.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, models, transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from shop.base.forms import ReasonForm
+from shop.base.once import (
+    NoOnceToken,
+    WrittenAlready,
+    landed_before,
+    write_once,
+)
+from shop.base.reader import system_of
+from shop.base.versions import VersionedForm, find_conflict
+from specs.models.base import Stale
+
+Save = Callable[[Any], models.Model]
+Land = Callable[[Any], str]
+
+LOST_MARK = "This form had lost its mark against being sent twice. Look it over and press the button again."
+SENT_BEFORE = (
+    "This form was sent before with other words, and what it made then was kept. "
+    "Press the button again to make another one from what is written below."
+)
+CLASH = "Somebody saved a record that clashes with this one at the same moment. Look it over and save again."
+REFUSALS: dict[type[Exception], str] = {NoOnceToken: LOST_MARK, WrittenAlready: SENT_BEFORE, IntegrityError: CLASH}
+
+
+def _sent(request: HttpRequest) -> Any:
+    # Not "POST or None": a form sent empty is still a form that was sent.
+    return request.POST if request.method == "POST" else None
+
+
+def _save(form: Any) -> models.Model:
+    return form.save()
+
+
+def show_refusal(form: Any, refused: ValidationError) -> None:
+    """Put what a verb refused beside the fields it names; what names no field of this form stands at the top."""
+    named = refused.message_dict if hasattr(refused, "error_dict") else {"": refused.messages}
+    for name, words in named.items():
+        form.add_error(name if name in form.fields else None, words)
+
+
+def own_page(record: Any) -> str:
+    """The address of a record's own page."""
+    return record.get_absolute_url()
+
+
+def create_page(
+    request: HttpRequest,
+    form_class: type,
+    *,
+    title: str,
+    save: Save = _save,
+    redirect_to: Land = own_page,
+    back: str = "",
+    template: str = "base/create.html",
+    context: dict[str, Any] | None = None,
+    **form_options: Any,
+) -> HttpResponse:
+    """Show an empty form; on a valid POST write once, however often the button is pressed, and go to the record."""
+    files = {"files": request.FILES} if request.FILES else {}
+    form = form_class(_sent(request), system=system_of(request), **files, **form_options)
+    if request.method == "POST":
+        try:
+            if landed := _press(request, form, lambda: save(form), redirect_to):
+                return redirect(landed)
+        except tuple(REFUSALS) as reason:
+            request.new_once_token_wanted = True  # type: ignore[attr-defined]
+            form.add_error(None, REFUSALS[type(reason)])
+        except ValidationError as refused:
+            show_refusal(form, refused)
+    return render(request, template, {**(context or {}), "form": form, "title": title, "back": back})
+
+
+def _press(request: HttpRequest, form: Any, write: Callable[[], models.Model], redirect_to: Land) -> str | None:
+    return write_once(request, write, redirect_to=redirect_to) if form.is_valid() else landed_before(request)
+
+
+def edit_page(
+    request: HttpRequest,
+    record: Any,
+    form_class: type[VersionedForm],
+    *,
+    title: str,
+    save: Save = _save,
+    redirect_to: Land = own_page,
+    back: str = "",
+    template: str = "base/edit.html",
+    context: dict[str, Any] | None = None,
+    **form_options: Any,
+) -> HttpResponse:
+    """Show a record's form; on a valid POST save it unless somebody else saved meanwhile, else show both versions."""
+    options = {"system": system_of(request), **form_options}
+    shown = {**(context or {}), "title": title, "record": record, "back": back or redirect_to(record)}
+    if request.method != "POST":
+        return render(request, template, {**shown, "form": form_class(instance=record, **options)})
+    conflict = find_conflict(request.POST, record, form_class, options)
+    form = conflict.form if conflict else form_class(request.POST, instance=record, **options)
+    if conflict and not conflict.differences and form.is_valid():
+        return redirect(redirect_to(record))  # pressed twice: what is written here is on record already
+    if form.is_valid() and (conflict is None or conflict.settled):
+        try:
+            with transaction.atomic():
+                saved = save(form)
+            messages.success(request, f"Saved: {saved}.")
+            return redirect(redirect_to(saved))
+        except Stale:
+            conflict = find_conflict(request.POST, record, form_class, options)
+            form = conflict.form if conflict else form
+        except IntegrityError:
+            form.add_error(None, CLASH)
+        except ValidationError as refused:
+            show_refusal(form, refused)
+    return render(request, template, {**shown, "form": form, "conflict": conflict})
+
+
+def ask_page(
+    request: HttpRequest,
+    form_class: type,
+    *,
+    title: str,
+    button: str,
+    do: Callable[[dict[str, Any]], models.Model],
+    back: str,
+    said: str = "",
+    note: str = "",
+    **form_options: Any,
+) -> HttpResponse:
+    """Ask for what a verb needs, run it once with the cleaned answers, and go `back`, saying `said`."""
+
+    def save(form: Any) -> models.Model:
+        done = do(form.cleaned_data)
+        if said:
+            messages.success(request, said)
+        return done
+
+    return create_page(
+        request,
+        form_class,
+        title=title,
+        save=save,
+        redirect_to=lambda record: back,
+        back=back,
+        template="base/act.html",
+        context={"button": button, "note": note},
+        **form_options,
+    )
+
+
+def delete_page(
+    request: HttpRequest, record: models.Model, *, delete: Callable[[str], models.Model], back: str, note: str = ""
+) -> HttpResponse:
+    """Ask why a record is deleted, then delete it; it stays on record with the reason."""
+    return ask_page(
+        request,
+        ReasonForm,
+        title=f"Delete {record._meta.verbose_name}: {record}",
+        button="Delete",
+        do=lambda answers: delete(answers["reason"]),
+        back=back,
+        said=f"Deleted: {record}.",
+        note=note or "It stays on record with your reason, and no longer counts.",
+    )

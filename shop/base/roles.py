@@ -1,0 +1,88 @@
+"""Who may do what.
+
+Four roles, kept as Django groups. Each area declares its own actions in ``shop/<area>/actions.py``::
+
+    from shop.base.roles import BUYER, Action
+
+    ACTIONS = [Action("orders.chase", "record a chase", {BUYER})]
+
+The owner may do everything. A person without the role is told which roles may.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+
+from django.apps import apps
+from django.contrib.auth.models import AnonymousUser, User
+from django.core.exceptions import PermissionDenied
+from django.utils.module_loading import module_has_submodule
+
+OWNER, FITTER, MACHINIST, BUYER = "owner", "fitter", "machinist", "buyer"
+ROLES = (OWNER, FITTER, MACHINIST, BUYER)
+EVERYONE = frozenset(ROLES)
+
+_HELD = "_roles_held"  # kept on the person for the rest of the request
+
+Person = User | AnonymousUser
+
+
+@dataclass(frozen=True)
+class Action:
+    """Something a person may do: ``name`` as "area.verb", ``words`` that finish "may …", and the roles that may."""
+
+    name: str
+    words: str
+    roles: Iterable[str] = ()
+
+    def allows(self, held: frozenset[str]) -> bool:
+        return OWNER in held or bool(held & frozenset(self.roles))
+
+    @property
+    def who(self) -> str:
+        """The roles that may, for a sentence: "owner, fitter"."""
+        return ", ".join(role for role in ROLES if role == OWNER or role in frozenset(self.roles))
+
+
+@cache
+def actions() -> dict[str, Action]:
+    """Every action that the areas declare, by name."""
+    declared: dict[str, Action] = {}
+    for app in apps.get_app_configs():
+        if not (app.name.startswith("shop.") and module_has_submodule(app.module, "actions")):
+            continue
+        for action in import_module(f"{app.name}.actions").ACTIONS:
+            _check(action, app.label, declared)
+            declared[action.name] = action
+    return declared
+
+
+def _check(action: Action, label: str, declared: dict[str, Action]) -> None:
+    if not action.name.startswith(f"{label}.") or action.name in declared:
+        raise ValueError(f"action {action.name!r} of {label} must be new and start with {label!r} and a dot")
+    if unknown := frozenset(action.roles) - EVERYONE:
+        raise ValueError(f"action {action.name!r} names unknown roles: {sorted(unknown)}")
+
+
+def roles_of(person: Person) -> frozenset[str]:
+    """The roles that a person holds; read once a request."""
+    if not person.is_authenticated:
+        return frozenset()
+    held: frozenset[str] | None = getattr(person, _HELD, None)
+    if held is None:
+        held = EVERYONE & frozenset(person.groups.values_list("name", flat=True))
+        setattr(person, _HELD, held)
+    return held
+
+
+def may(person: Person, action: str) -> bool:
+    """Whether a person may do an action. An action nobody declared is a mistake in the program: KeyError."""
+    return actions()[action].allows(roles_of(person))
+
+
+def require(person: Person, action: str) -> None:
+    """Raise PermissionDenied, in words for the page, unless the person may do the action."""
+    if not may(person, action):
+        declared = actions()[action]
+        raise PermissionDenied(f"To {declared.words} you need one of these roles: {declared.who}.")

@@ -1,0 +1,132 @@
+"""The one table of the shop.
+
+::
+
+    class LateOrders(Table):
+        order = Column(linkify=True)
+        promised = DateColumn()
+        bore = UnitColumn(kind="length")
+        empty = "No order is late. Orders are chased from their own page."
+        empty_action = ("orders:order-new", "Write an order")
+
+Columns of a model (``Meta.model``, ``Meta.fields``) become ours by themselves. Order by default with
+``Meta.order_by``. The page around it is ``lists.list_page``.
+"""
+
+from datetime import date, datetime
+from typing import Any
+
+import django_tables2
+from django.db import models
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+from django_tables2 import Column
+from django_tables2.columns import library
+
+from shop.base.reader import system_of
+from specs.engine import units
+
+__all__ = ["Column", "DateColumn", "MomentColumn", "NumberColumn", "Table", "UnitColumn", "YesNoColumn"]
+
+NUMBER_CELL = {"td": {"class": "number"}, "th": {"class": "number"}}
+
+
+class Table(django_tables2.Table):
+    """The base of every table: ours in look, sorted and paged by the address."""
+
+    empty = "Nothing here yet."
+    empty_action: tuple[str, str] | None = None
+
+    class Meta:
+        template_name = "base/table.html"
+        order_by_field = "sort"
+        page_field = "page"
+        default = "–"
+
+    @property
+    def system(self) -> units.System:
+        """The reader's units; metric for a table outside a request."""
+        return system_of(getattr(self, "request", None))
+
+
+@library.register
+class DateColumn(Column):
+    """A day: "14 May 2026"; 2026-05-14 in a CSV. (The library's own compiles a template a cell.)"""
+
+    def render(self, value: date) -> str:
+        return date_format(value)
+
+    def value(self, value: Any, **kwargs: Any) -> Any:
+        return value.isoformat() if isinstance(value, date) else value
+
+    @classmethod
+    def from_field(cls, field: Any, **kwargs: Any) -> "DateColumn | None":
+        return cls(**kwargs) if type(field) is models.DateField else None
+
+
+@library.register
+class MomentColumn(Column):
+    """A day and time in the shop's own time zone."""
+
+    def render(self, value: datetime) -> str:
+        return date_format(localtime(value), "DATETIME_FORMAT")
+
+    def value(self, value: Any, **kwargs: Any) -> Any:
+        return localtime(value).isoformat(timespec="seconds") if isinstance(value, datetime) else value
+
+    @classmethod
+    def from_field(cls, field: Any, **kwargs: Any) -> "MomentColumn | None":
+        return cls(**kwargs) if isinstance(field, models.DateTimeField) else None
+
+
+@library.register
+class NumberColumn(Column):
+    """A number, figures under figures."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        kwargs.setdefault("attrs", NUMBER_CELL)
+        super().__init__(*args, **kwargs)
+
+    def value(self, value: Any, **kwargs: Any) -> Any:
+        return value
+
+    @classmethod
+    def from_field(cls, field: Any, **kwargs: Any) -> "NumberColumn | None":
+        numbers = models.DecimalField | models.IntegerField | models.FloatField
+        plain = isinstance(field, numbers) and not field.choices
+        return cls(**kwargs) if plain else None
+
+
+@library.register
+class YesNoColumn(Column):
+    """True or false in words."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        kwargs.setdefault("empty_values", (None,))
+        super().__init__(*args, **kwargs)
+
+    def render(self, value: bool) -> str:
+        return "yes" if value else "no"
+
+    @classmethod
+    def from_field(cls, field: Any, **kwargs: Any) -> "YesNoColumn | None":
+        return cls(**kwargs) if isinstance(field, models.BooleanField) else None
+
+
+class UnitColumn(NumberColumn):
+    """An SI value shown with its unit in the reader's system; a bare number in the metric unit in a CSV."""
+
+    def __init__(self, *args: Any, kind: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.kind = units.KINDS[kind]
+
+    def render(self, value: float, table: Table) -> str:
+        return units.show(value, self.kind, table.system)
+
+    def value(self, value: Any, **kwargs: Any) -> Any:
+        return self.kind.from_si(value) if isinstance(value, float) else value
+
+    @property
+    def exported_unit(self) -> str:
+        """The unit of the CSV's numbers, for its heading."""
+        return self.kind.unit

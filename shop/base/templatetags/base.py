@@ -1,0 +1,90 @@
+"""Template words available on every page without a load."""
+
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any
+from urllib.parse import urlencode
+
+import segno
+from django import template
+from django.conf import settings
+from django.forms import PasswordInput
+from django.utils.html import format_html
+from django.utils.safestring import SafeString, mark_safe
+
+from shop.base import lists, once
+from shop.base.form_errors import errors_of
+from shop.base.money import in_money
+from shop.base.reader import system_of
+from specs.engine import units
+
+register = template.Library()
+
+LONGEST_CODE = 1000
+FORM_NAMES = ("form", "formset", "filter_form")
+
+
+@register.inclusion_tag("base/errors.html")
+def error_summary(*forms: Any) -> dict[str, Any]:
+    """The list of what is wrong, each line leading to its field: ``{% error_summary form formset %}``."""
+    secret = any(
+        type(field.widget) is PasswordInput for form in forms for field in getattr(form, "fields", {}).values()
+    )
+    return {"errors": errors_of(*forms), "kept": not secret}
+
+
+@register.simple_tag(takes_context=True)
+def error_prefix(context: template.Context) -> str:
+    """ "Error: " at the head of the title of a page whose form was refused, so that a screen reader says it first."""
+    wrong = context.get("conflict") or errors_of(*(context.get(name) for name in FORM_NAMES))
+    return "Error: " if wrong else ""
+
+
+@register.simple_tag(takes_context=True)
+def once_token(context: template.Context) -> SafeString:
+    """The hidden mark that lets a create form write once however often it is pressed."""
+    return format_html('<input type="hidden" name="once" value="{}">', once.token_for(context["request"]))
+
+
+@register.simple_tag(takes_context=True)
+def quantity(context: template.Context, value: float | None, kind: str, band: float | None = None) -> str:
+    """``{% quantity dimension.value "length" %}``: an SI value in the reader's units; a dash where there is none."""
+    if value is None:
+        return "–"
+    return units.show(value, units.KINDS[kind], system_of(context.get("request")), band=band)
+
+
+@register.filter
+def money(amount: Decimal) -> str:
+    """``{{ line.price|money }}``: an amount in the shop's currency."""
+    return in_money(amount, settings.SHOP_CURRENCY)
+
+
+@register.simple_tag(takes_context=True)
+def page_code(context: template.Context) -> SafeString:
+    """A QR code of the page's own address, for paper: ISO/IEC 18004, error correction M."""
+    return mark_safe(_code(context["request"].build_absolute_uri()))
+
+
+@lru_cache(maxsize=256)
+def _code(address: str) -> str:
+    # A camera reads any of the eight masks; weighing them all against each other takes longer than the rest of a page.
+    code = segno.make(address[:LONGEST_CODE], error="m", micro=False, mask=2)
+    return code.svg_inline(omitsize=True, border=2, svgclass="code", lineclass="")
+
+
+@register.simple_tag(takes_context=True)
+def list_address(context: template.Context, url_name: str) -> str:
+    """The address of a list as the reader last saw it: same filters, sort and page."""
+    return lists.last_address(context["request"], url_name)
+
+
+@register.simple_tag(takes_context=True)
+def with_query(context: template.Context, **changes: Any) -> str:
+    """The page's own query with some words changed; an empty word goes."""
+    query = context["request"].GET.copy()
+    for name, value in changes.items():
+        query.pop(name, None)
+        if value not in (None, ""):
+            query[name] = value
+    return "?" + urlencode([(name, text) for name, texts in query.lists() for text in texts])

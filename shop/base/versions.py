@@ -1,0 +1,138 @@
+"""Two people change the same record: the second is shown both versions and chooses, field by field.
+
+A form over a ``Versioned`` record carries the version it was filled from. When the record has moved on (or the form
+came without its version, which is refused just the same) nothing is written: the page shows, for every field that
+differs, what the person wrote and what is on record now. A field that only one of the two changed comes with that
+change chosen; where both changed it, nothing is chosen and the person must.
+"""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from django import forms
+from django.forms import BoundField
+from django.http import QueryDict
+
+from shop.base.field_text import in_words
+from shop.base.forms import ModelForm
+from specs.models.base import Versioned
+
+MINE, THEIRS = "mine", "theirs"
+CHOOSE = "Choose which of the two to keep."
+
+
+class VersionedForm(ModelForm):
+    """A model form that carries the version it was filled from; saving from an older one raises ``Stale``."""
+
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.initial["version"] = self.instance.version
+
+    def _post_clean(self) -> None:
+        super()._post_clean()  # type: ignore[misc]
+        if not self.instance._state.adding:
+            # 0 is never stored: a form without a version can only come second.
+            self.instance.version = self.cleaned_data.get("version") or 0
+
+
+@dataclass(frozen=True)
+class FieldDifference:
+    """A field that differs: both versions in words, and which one is chosen ("" until the person decides)."""
+
+    name: str
+    label: str
+    mine: str
+    theirs: str
+    chosen: str
+    fault: str
+
+
+@dataclass
+class Conflict:
+    """A stale save: the person's form over today's record, what differs, and who saved in between and when."""
+
+    form: VersionedForm
+    differences: list[FieldDifference] = field(default_factory=list)
+    saved_by: str = ""
+    saved_at: Any = None
+    settling: bool = False
+
+    @property
+    def settled(self) -> bool:
+        """Whether every difference has been decided by the person who saw it."""
+        return self.settling and all(difference.chosen for difference in self.differences)
+
+
+def find_conflict(
+    sent: QueryDict, record: Versioned, form_class: type[VersionedForm], options: dict[str, Any]
+) -> Conflict | None:
+    """The conflict that a sent form meets with the record as stored now; None when it was filled from that version."""
+    theirs = type(record)._default_manager.get(pk=record.pk)
+    seen = _number(sent.get("version"))
+    asked = set(sent.getlist("differs"))
+    if seen == theirs.version and not asked:
+        return None
+    data = sent.copy()
+    data["version"] = str(theirs.version)
+    form = form_class(data, instance=theirs, **options)
+    conflict = Conflict(form, settling=seen == theirs.version)
+    before = None if conflict.settling else _as_seen(theirs, seen, form_class, options)
+    for name in form.changed_data:
+        if not conflict.settling or name in asked:
+            conflict.differences.append(_difference(form[name], sent, before, conflict.settling))
+    _name_the_other(conflict, theirs)
+    _take_theirs(conflict)
+    return conflict
+
+
+def _number(text: str | None) -> int | None:
+    return int(text) if text and text.isascii() and text.isdigit() and len(text) < 10 else None
+
+
+def _as_seen(
+    record: Any, version: int | None, form_class: type[VersionedForm], options: dict[str, Any]
+) -> VersionedForm | None:
+    """The form as it was when the person opened it, from the record's history."""
+    if version is None or not hasattr(record, "history"):
+        return None
+    kept = record.history.filter(version=version).first()
+    return form_class(instance=kept.instance, **options) if kept else None
+
+
+def _difference(bound: BoundField, sent: QueryDict, before: VersionedForm | None, settling: bool) -> FieldDifference:
+    chosen = sent.get(f"keep-{bound.name}", "") if settling else _only_one_changed(bound, before)
+    chosen = chosen if chosen in (MINE, THEIRS) else ""
+    return FieldDifference(
+        name=bound.name,
+        label=str(bound.label),
+        mine=in_words(bound.field, bound.data, typed=True),
+        theirs=in_words(bound.field, bound.initial),
+        chosen=chosen,
+        fault=CHOOSE if settling and not chosen else "",
+    )
+
+
+def _only_one_changed(bound: BoundField, before: VersionedForm | None) -> str:
+    if before is None or bound.name not in before.fields:
+        return ""
+    was = before[bound.name].initial
+    if not bound.field.has_changed(was, bound.data):
+        return THEIRS
+    return MINE if was == bound.initial else ""
+
+
+def _name_the_other(conflict: Conflict, record: Any) -> None:
+    last = record.history.select_related("history_user").first() if hasattr(record, "history") else None
+    if last is not None:
+        person = last.history_user
+        conflict.saved_by = (person.get_full_name() or person.get_username()) if person else ""
+        conflict.saved_at = last.history_date
+
+
+def _take_theirs(conflict: Conflict) -> None:
+    # A disabled field keeps the record's value whatever was sent: exactly "keep what is on record".
+    if conflict.settled:
+        for difference in conflict.differences:
+            conflict.form.fields[difference.name].disabled = difference.chosen == THEIRS

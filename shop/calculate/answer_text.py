@@ -1,0 +1,233 @@
+"""A calculation's answer as a page or a sheet shows it: every number in the reader's units, nothing left to work out.
+
+Worksheets, cards and the calculation's own page show the same `Presented`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from specs.drawings import svg
+from specs.drawings.primitives import Drawing
+from specs.engine import units
+from specs.engine.bands import Band, Banded, holding
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Field,
+    fields_of,
+)
+from specs.engine.sources import cite
+from specs.engine.units import System
+from specs.engine.working import WorkingLine, pretty, written
+
+_FAR_OFF = 10.0
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One input or result in words: "Preload", "F", "31.5 kN", and its band "± 1.2 kN" where one is known.
+
+    is_quantity: its number and unit belong on one line, as the words of a list need not.
+    """
+
+    name: str
+    label: str
+    symbol: str
+    value: str
+    band: str = ""
+    is_quantity: bool = False
+
+
+@dataclass(frozen=True)
+class AnswerRows:
+    """An input or a result that is a table."""
+
+    name: str
+    label: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class ShownCheck:
+    """A check in words: what is checked, whether it holds (within the measurement band or not), by how much."""
+
+    name: str
+    passed: bool
+    verdict: str
+    margin: str
+    detail: str
+
+
+@dataclass(frozen=True)
+class Presented:
+    """Everything that is shown of one answer; `mark` makes the ids of its part of the page unique."""
+
+    name: str
+    mark: str
+    title: str
+    question: str
+    revision: int
+    inputs: tuple[Figure, ...]
+    input_tables: tuple[AnswerRows, ...]
+    results: tuple[Figure, ...]
+    result_tables: tuple[AnswerRows, ...]
+    working: tuple[WorkingLine, ...]
+    checks: tuple[ShownCheck, ...]
+    cautions: tuple[str, ...]
+    sources: tuple[str, ...]
+    limits: tuple[str, ...]
+    not_checked: tuple[str, ...]
+    picture: Drawing | None
+
+    @property
+    def svg(self) -> str:
+        """The picture as a page holds it; empty where there is none."""
+        return svg.write(self.picture, self.mark) if self.picture else ""
+
+    @property
+    def passed(self) -> bool:
+        return all(check.passed for check in self.checks)
+
+
+def present(
+    calculation: Calculation[Any, Any],
+    given: Any,
+    found: Any,
+    system: System = "metric",
+    banded: Banded | None = None,
+    mark: str = "",
+) -> Presented:
+    """Show solved Inputs and Outputs (SI) to a person of this unit system.
+
+    banded: where measurements with tolerances went in, the bands they leave on results and margins.
+    mark: told apart by this where a page shows the same calculation twice; its name where none is given.
+    """
+    with units.written_for(system, banded.by_value if banded else None):
+        return _presented(calculation, given, found, system, banded, mark or calculation.name)
+
+
+def _presented(
+    calculation: Calculation[Any, Any], given: Any, found: Any, system: System, banded: Banded | None, mark: str
+) -> Presented:
+    bands = banded.outputs if banded else {}
+    return Presented(
+        name=calculation.name,
+        mark=mark,
+        title=calculation.title,
+        question=calculation.question,
+        revision=calculation.revision,
+        inputs=_figures(calculation.inputs, given, system, {}),
+        input_tables=_tables(calculation.inputs, given, system),
+        results=_figures(calculation.outputs, found, system, bands),
+        result_tables=_tables(calculation.outputs, found, system),
+        working=written(calculation, given, found, system, {name: band.rss for name, band in bands.items()}),
+        checks=tuple(_check(check, system, banded) for check in calculation.checks(given, found)),
+        cautions=calculation.cautions_for(given, found),
+        sources=cite(calculation.sources),
+        limits=calculation.limits,
+        not_checked=calculation.not_checked,
+        picture=calculation.drawing(given, found) if calculation.drawing else None,
+    )
+
+
+def _figures(declared: type, held: Any, system: System, bands: Any) -> tuple[Figure, ...]:
+    return tuple(
+        _figure(field, value, system, bands.get(name))
+        for name, field, value in _present_fields(declared, held)
+        if field.form != "records"
+    )
+
+
+def _present_fields(declared: type, held: Any) -> list[tuple[str, Field, Any]]:
+    fields = ((name, field, getattr(held, name)) for name, field in fields_of(declared).items())
+    return [(name, field, value) for name, field, value in fields if value is not None]
+
+
+def _figure(field: Field, value: Any, system: System, band: Band | None) -> Figure:
+    spread = band.rss if band else 0.0
+    shown = show(field, value, system, spread)
+    kind = field.kind if field.form == "quantity" else None
+    around = f"± {units.show(spread, kind, system, band=spread)}" if spread and kind else ""
+    symbol = pretty(field.symbol) if field.symbol else ""
+    return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity")
+
+
+def show(field: Field, value: Any, system: System = "metric", band: float = 0.0) -> str:
+    """Write the value of any declared field but a table: a quantity, a word, a list."""
+    if field.form == "quantity" and field.kind:
+        return units.show(value, field.kind, system, band=band or None)
+    if field.form == "quantities" and field.kind:
+        return _list([units.show(entry, field.kind, system) for entry in value])
+    if field.form == "pairs":
+        return _list([" and ".join(pair) for pair in value])
+    if isinstance(value, tuple):
+        return _list([str(entry) for entry in value])
+    return str(value)
+
+
+def _list(entries: list[str]) -> str:
+    return ", ".join(entries) or "none"
+
+
+def _tables(declared: type, held: Any, system: System) -> tuple[AnswerRows, ...]:
+    return tuple(
+        _table(field, value, system)
+        for _, field, value in _present_fields(declared, held)
+        if field.form == "records" and value
+    )
+
+
+def _table(field: Field, rows: Any, system: System) -> AnswerRows:
+    assert field.row is not None
+    columns = fields_of(field.row)
+    cells = tuple(
+        tuple(
+            _cell(column, value, system) if (value := getattr(row, name)) is not None else ""
+            for name, column in columns.items()
+        )
+        for row in rows
+    )
+    return AnswerRows(field.name, field.label, tuple(column.label for column in columns.values()), cells)
+
+
+def _cell(column: Field, value: Any, system: System) -> str:
+    """A length of a table may be drilled from: it is written finer than a result that is read."""
+    return units.show_place(value, system) if column.kind is units.LENGTH else show(column, value, system)
+
+
+def _check(check: Check, system: System, banded: Banded | None) -> ShownCheck:
+    verdict = holding(check, banded) if banded else ("holds" if check.passed else "fails")
+    band = banded.slacks.get(check.name) if banded else None
+    words = margin_words(check, system, band.rss if band else 0.0)
+    return ShownCheck(check.name, check.passed, verdict, words, check.detail)
+
+
+def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:
+    """A margin as people say it: "23 % (2.8 mm) to spare", "short by 12 %"; the amount alone where no share says more.
+
+    band: half-width of the amount [SI], so that neither is written finer than it.
+    """
+    amount = _amount(check, system, band)
+    if check.margin is not None and check.margin > _FAR_OFF:
+        return f"{check.margin + 1:.0f} times over"
+    share = _share(check, band)
+    size = f"{share} ({amount})" if share and amount else share or amount
+    if not size:
+        return ""
+    return f"{size} to spare" if check.passed else f"short by {size}"
+
+
+def _share(check: Check, band: float) -> str:
+    if check.margin is None or check.margin <= -1:
+        return ""
+    spread = band * abs(check.margin / check.slack) if check.slack else 0.0
+    return f"{units.number(abs(check.margin) * 100, spread * 100, figures=2)} %"
+
+
+def _amount(check: Check, system: System, band: float) -> str:
+    if check.slack is None or check.kind is None:
+        return ""
+    return units.show(abs(check.slack), check.kind, system, band=band or None)

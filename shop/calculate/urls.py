@@ -1,0 +1,13 @@
+from django.urls import path
+
+from shop.calculate.views import calculation, question, standards
+
+app_name = "calculate"
+
+urlpatterns = [
+    path("", calculation.calculations, name="calculations"),
+    path("standards/", standards.standards, name="standards"),
+    path("questions/", question.questions, name="questions"),
+    path("questions/<slug:name>/", question.question, name="question"),
+    path("<slug:name>/", calculation.calculation, name="calculation"),
+]

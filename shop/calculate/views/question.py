@@ -1,0 +1,57 @@
+"""The plain questions that fitters ask, each answered on one page out of several calculations."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+
+from shop.base.access import reads
+from shop.base.reader import system_of
+from shop.calculate.answer_text import Presented, present
+from shop.calculate.forms import as_address, calculation_form
+from specs.engine import question as asking
+from specs.engine.question import (
+    Answers,
+    PartAnswer,
+    composed,
+)
+from specs.engine.units import System
+
+
+@reads()
+def questions(request: HttpRequest) -> HttpResponse:
+    """Every question, in the order of its words."""
+    return render(request, "calculate/questions.html", {"questions": asking.questions().values()})
+
+
+@reads()
+def question(request: HttpRequest, name: str) -> HttpResponse:
+    """One question: the form of all its parts, and their answers where the address holds the inputs."""
+    asked = asking.questions().get(name)
+    if asked is None:
+        raise Http404(f"There is no question called {name}.")
+    system = system_of(request)
+    form = calculation_form(composed(name), request.GET, system)
+    answers = form.answer.found if form.answer else Answers((), ())
+    parts = {part.key: (part.heading, _presented(part, form.system)) for part in answers.parts}
+    shown = {
+        "title": asked.title,
+        "question": asked,
+        "form": form,
+        "parts": parts.values(),
+        "short": [
+            (parts[key][0], figure)
+            for key, _, output in (short.partition(".") for short in asked.short)
+            for figure in (parts[key][1].results if key in parts else ())
+            if figure.name == output
+        ],
+        "unanswered": answers.unanswered,
+        "example": as_address(asked.example).urlencode(),
+        "run_url": reverse("calculate:question", args=[name]),
+    }
+    return render(request, "calculate/question.html", shown)
+
+
+def _presented(part: PartAnswer, system: System) -> Presented:
+    return present(part.answer.calculation, part.answer.given, part.answer.found, system, mark=f"part-{part.key}")

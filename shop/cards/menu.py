@@ -1,3 +1,0 @@
-from shop.ui.menu import Entry
-
-MENU = [Entry("Printed", "cards:list", order=70)]

@@ -1,0 +1,205 @@
+"""Routes: bringing in the shipped ones, writing our own, and applying one to a job."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Sequence
+from datetime import datetime
+from decimal import Decimal
+
+from django.contrib.auth.models import User
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.db.models import Max
+
+from shop.base.records import delete_record, keep
+from shop.base.roles import require
+from shop.jobs import rules
+from shop.jobs.models import (
+    Decision,
+    Job,
+    JobTemplate,
+    PartNeed,
+    RegulatedItem,
+    Step,
+    StepNeed,
+    TemplateNeed,
+    TemplatePart,
+    TemplateStep,
+)
+from shop.jobs.regulated import why_unknown
+from shop.jobs.shipped_templates import ShippedStep, ShippedTemplate, shipped_templates
+
+
+@transaction.atomic
+def bring_in_shipped(*, person: User) -> list[JobTemplate]:
+    """Keep the routes that come with the shop, each once; one that the shop changed since is left as it is."""
+    require(person, "jobs.routes")
+    known = set(JobTemplate.objects.exclude(shipped_as="").values_list("shipped_as", flat=True))
+    return [_bring_in(template, person) for template in shipped_templates() if template.key not in known]
+
+
+def _bring_in(shipped: ShippedTemplate, person: User) -> JobTemplate:
+    template = keep(JobTemplate(name=shipped.name, purpose=shipped.purpose, shipped_as=shipped.key), person=person)
+    made: dict[str, TemplateStep] = {}
+    for position, step in enumerate(shipped.steps, start=1):
+        made[step.key] = _bring_in_step(template, position, step, made, person)
+    return template
+
+
+def _bring_in_step(
+    template: JobTemplate, position: int, shipped: ShippedStep, made: dict[str, TemplateStep], person: User
+) -> TemplateStep:
+    step = TemplateStep(
+        template=template,
+        position=position,
+        title=shipped.title,
+        text=shipped.text,
+        cautions=shipped.cautions,
+        hours_estimated=shipped.hours,
+        role=shipped.role,
+        touches=list(shipped.touches),
+    )
+    keep(step, person=person)
+    for key in shipped.after:
+        keep(TemplateNeed(step=step, needs_step=made[key]), person=person)
+    for question in shipped.decisions:
+        keep(TemplateNeed(step=step, decision=question), person=person)
+    for text, quantity in shipped.parts:
+        keep(TemplatePart(step=step, text=text, quantity=quantity), person=person)
+    return step
+
+
+@transaction.atomic
+def save_template(template: JobTemplate, *, person: User) -> JobTemplate:
+    """Record a new route, or a changed one."""
+    require(person, "jobs.routes")
+    return keep(template, person=person)
+
+
+@transaction.atomic
+def delete_template(template: JobTemplate, *, person: User, reason: str, now: datetime) -> JobTemplate:
+    """Take a route out of use. Jobs that came of it keep their steps."""
+    require(person, "jobs.routes")
+    return delete_record(template, person=person, reason=reason, now=now)
+
+
+@transaction.atomic
+def save_template_step(
+    step: TemplateStep,
+    *,
+    after: list[TemplateStep],
+    person: User,
+    questions: Sequence[str] = (),
+    parts: Sequence[tuple[Decimal, str]] = (),
+) -> TemplateStep:
+    """Record a step of a route: which of its steps it needs first, which questions it waits for, its usual parts.
+
+    A circle of needs is refused, and named.
+    """
+    require(person, "jobs.routes")
+    for subject in step.touches:
+        if refused := why_unknown(subject):
+            raise ValidationError({"touches": refused})
+    if step.pk is None:
+        step.position = 1 + (step.template.steps.aggregate(last=Max("position"))["last"] or 0)
+    keep(step, person=person)
+    _set_needs(step, after, person)
+    _set_questions(step, questions, person)
+    _set_parts(step, parts, person)
+    return step
+
+
+def _set_questions(step: TemplateStep, questions: Sequence[str], person: User) -> None:
+    kept = {need.decision: need for need in step.needs.exclude(decision="")}
+    for question in kept.keys() - set(questions):
+        kept[question].delete()
+    for question in dict.fromkeys(questions):
+        if question not in kept:
+            keep(TemplateNeed(step=step, decision=question), person=person)
+
+
+def _set_parts(step: TemplateStep, parts: Sequence[tuple[Decimal, str]], person: User) -> None:
+    kept = {(part.quantity, part.text): part for part in step.parts.all()}
+    for one in kept.keys() - set(parts):
+        kept[one].delete()
+    for quantity, text in dict.fromkeys(parts):
+        if (quantity, text) not in kept:
+            keep(TemplatePart(step=step, quantity=quantity, text=text), person=person)
+
+
+def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> None:
+    steps = {one.pk: one for one in step.template.steps.active()}
+    if any(needed.pk not in steps or needed.pk == step.pk for needed in after):
+        raise ValidationError({"after": "Choose other steps of the same route."})
+    links: dict[Hashable, list[int]] = {key: [] for key in steps}
+    status = TemplateNeed.objects.filter(step__in=steps, needs_step__in=steps).exclude(step=step)
+    for one, first in status.values_list("step", "needs_step"):
+        links[one].append(first)
+    links[step.pk] = [needed.pk for needed in after]
+    if circle := rules.find_circle(links, {key: one.title for key, one in steps.items()}):
+        raise ValidationError({"after": str(rules.CircularNeedsError(circle))})
+    kept = {need.needs_step_id: need for need in step.needs.filter(needs_step__isnull=False)}
+    for key in kept.keys() - {needed.pk for needed in after}:
+        kept[key].delete()
+    for needed in after:
+        if needed.pk not in kept:
+            keep(TemplateNeed(step=step, needs_step=needed), person=person)
+
+
+@transaction.atomic
+def delete_template_step(step: TemplateStep, *, person: User, reason: str, now: datetime) -> TemplateStep:
+    """Take a step out of a route. Refused while another step of it needs this one."""
+    require(person, "jobs.routes")
+    if needed := step.needed_by.filter(step__deleted_at=None).select_related("step").first():
+        raise ValidationError(f"“{needed.step}” needs this step first. Take that need away before this step.")
+    return delete_record(step, person=person, reason=reason, now=now)
+
+
+@transaction.atomic
+def apply_template(*, job: Job, template: JobTemplate, person: User) -> list[Step]:
+    """Copy a route's steps, with their needs, parts, questions and flags, to the end of a job.
+
+    Refused when the job already has steps of this route: twice the same steps is always a slip of the finger.
+    """
+    require(person, "jobs.manage")
+    Job.objects.select_for_update().get(pk=job.pk)
+    if job.is_deleted:
+        raise ValidationError("This job was deleted.")
+    if job.steps.active().filter(template_step__template=template).exists():
+        raise ValidationError({"template": f"The steps of “{template}” are in this job already."})
+    last = job.steps.aggregate(last=Max("position"))["last"] or 0
+    sources = template.steps.active().prefetch_related("needs", "parts")
+    made: dict[int, Step] = {}
+    for position, source in enumerate(sources, start=last + 1):
+        made[source.pk] = _copy_step(job, source, position, person)
+    for source in sources:
+        _copy_needs(made[source.pk], source, made, person)
+    return list(made.values())
+
+
+def _copy_step(job: Job, source: TemplateStep, position: int, person: User) -> Step:
+    step = Step(
+        job=job,
+        position=position,
+        title=source.title,
+        text=source.text,
+        cautions=source.cautions,
+        hours_estimated=source.hours_estimated,
+        role=source.role,
+        template_step=source,
+    )
+    keep(step, person=person)
+    for subject in source.touches:
+        keep(RegulatedItem(job=job, step=step, touches=subject, what=source.title), person=person)
+    for part in source.parts.all():
+        keep(PartNeed(step=step, text=part.text, quantity=part.quantity), person=person)
+    return step
+
+
+def _copy_needs(step: Step, source: TemplateStep, made: dict[int, Step], person: User) -> None:
+    for need in source.needs.all():
+        if need.decision:
+            decision = keep(Decision(job=step.job, question=need.decision), person=person)
+            keep(StepNeed(step=step, decision=decision), person=person)
+        elif need.needs_step_id in made:
+            keep(StepNeed(step=step, needs_step=made[need.needs_step_id]), person=person)

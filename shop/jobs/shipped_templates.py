@@ -1,0 +1,72 @@
+"""The routes that come with the shop, one file each in routes/, read and checked whole."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+
+from shop.jobs.regulated import why_unknown
+
+FOLDER = Path(__file__).parent / "shipped"
+
+
+@dataclass(frozen=True)
+class ShippedStep:
+    """One step as written in the file: its own key, the keys of steps it needs first, questions and parts."""
+
+    key: str
+    title: str
+    text: str = ""
+    cautions: str = ""
+    hours: Decimal = Decimal("1")
+    role: str = "fitter"
+    touches: tuple[str, ...] = ()
+    after: tuple[str, ...] = ()
+    decisions: tuple[str, ...] = ()
+    parts: tuple[tuple[str, Decimal], ...] = ()
+
+
+@dataclass(frozen=True)
+class ShippedTemplate:
+    """A route as written in its file, which is named after it."""
+
+    key: str
+    name: str
+    purpose: str
+    steps: tuple[ShippedStep, ...]
+
+
+def shipped_templates() -> list[ShippedTemplate]:
+    """Every route in the folder, by file name. Raises ValueError naming file and step where one is wrong."""
+    return [read_template(path) for path in sorted(FOLDER.glob("*.toml"))]
+
+
+def read_template(path: Path) -> ShippedTemplate:
+    """Read one file. A step may need only steps written above it, so no circle can be written at all."""
+    written = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+    steps = tuple(_step(one) for one in written["step"])
+    above: set[str] = set()
+    for step in steps:
+        if wrong := [key for key in step.after if key not in above]:
+            raise ValueError(f"{path.name}: step {step.key!r} needs {wrong}, not written above it")
+        if wrong := [subject for subject in step.touches if why_unknown(subject)]:
+            raise ValueError(f"{path.name}: step {step.key!r} touches unknown {wrong}")
+        if step.key in above:
+            raise ValueError(f"{path.name}: two steps are called {step.key!r}")
+        above.add(step.key)
+    return ShippedTemplate(path.stem, written["name"], written["purpose"].strip(), steps)
+
+
+def _step(written: dict) -> ShippedStep:
+    fields = {
+        **written,
+        "text": written.get("text", "").strip(),
+        "cautions": " ".join(written.get("cautions", "").split()),
+    }
+    for name in ("touches", "after", "decisions"):
+        fields[name] = tuple(written.get(name, ()))
+    fields["hours"] = Decimal(written.get("hours", 1))
+    fields["parts"] = tuple((text, Decimal(quantity)) for text, quantity in written.get("parts", ()))
+    return ShippedStep(**fields)

@@ -1,0 +1,61 @@
+"""Pages about a job as a whole."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits
+from shop.base.pages import delete_page
+from shop.jobs.changes import jobs as changes
+from shop.jobs.forms.jobs import (
+    DecisionMakeForm,
+    QuestionForm,
+)
+from shop.jobs.models import Decision, Job
+from shop.jobs.views.common import ask_about
+
+
+@edits("jobs.manage")
+def decision_new(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Job, pk=pk)
+
+    def do(given: dict[str, Any]) -> Decision:
+        return changes.ask(job=found, question=given["question"], person=request.user)
+
+    return ask_about(request, found, QuestionForm, f"Put a question: {found}", "Put it", do)
+
+
+@edits("jobs.manage")
+def decision_delete(request: SignedIn, pk: int) -> HttpResponse:
+    decision = get_object_or_404(Decision.objects.select_related("job"), pk=pk)
+    return delete_page(
+        request,
+        decision,
+        delete=lambda reason: changes.delete_question(decision, person=request.user, reason=reason, now=timezone.now()),
+        back=decision.job.get_absolute_url(),
+    )
+
+
+@edits("jobs.decide")
+def decision_make(request: SignedIn, pk: int) -> HttpResponse:
+    decision = get_object_or_404(Decision.objects.active().select_related("job"), pk=pk)
+
+    def do(given: dict[str, Any]) -> Decision:
+        reason = given.get("reason", "")
+        return changes.decide(decision, answer=given["answer"], person=request.user, now=timezone.now(), reason=reason)
+
+    initial = {"answer": decision.answer}
+    return ask_about(
+        request,
+        decision.job,
+        DecisionMakeForm,
+        f"Decide: {decision}",
+        "Record it",
+        do,
+        decision=decision,
+        initial=initial,
+    )

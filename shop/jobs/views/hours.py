@@ -1,0 +1,86 @@
+"""Taps at the bench: start, pause, finish; and hours put right."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits
+from shop.base.pages import ask_page
+from shop.base.roles import may
+from shop.jobs.changes import work as changes
+from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
+from shop.jobs.models import TimeEntry
+from shop.jobs.views.common import find_step
+
+
+@edits("jobs.work")
+def hours_stop(request: SignedIn, pk: int) -> HttpResponse:
+    """Where a clock ran too long to be believed: how many hours were really worked."""
+    time_entry = get_object_or_404(TimeEntry.objects.select_related("step__job", "person"), pk=pk)
+    changes.require_for(time_entry.person, request.user)
+
+    def do(given: dict[str, Any]) -> TimeEntry:
+        now = timezone.now()
+        stopped = changes.pause(
+            time_entry.step,
+            person=request.user,
+            now=now,
+            worker=time_entry.person,
+            hours=given["hours"],
+            reason=given["reason"],
+        )
+        return stopped or time_entry
+
+    return ask_page(
+        request,
+        CorrectHoursForm,
+        title=f"Hours really worked: {time_entry.step}",
+        button="Stop the clock with these hours",
+        do=do,
+        back=time_entry.step.get_absolute_url(),
+        said="The clock is stopped with the hours you gave.",
+    )
+
+
+@edits("jobs.work")
+def hours_new(request: SignedIn, pk: int) -> HttpResponse:
+    step = find_step(pk)
+    only = None if may(request.user, "jobs.correct") else request.user
+
+    def do(given: dict[str, Any]) -> TimeEntry:
+        return changes.log_hours(step=step, person=request.user, now=timezone.now(), **given)
+
+    return ask_page(
+        request,
+        LogHoursForm,
+        title=f"Hours by hand: {step}",
+        button="Record these hours",
+        do=do,
+        back=step.get_absolute_url(),
+        only=only,
+        initial={"worker": request.user.pk, "day": timezone.localdate()},
+    )
+
+
+@edits("jobs.work")
+def hours_correct(request: SignedIn, pk: int) -> HttpResponse:
+    time_entry = get_object_or_404(TimeEntry.objects.select_related("step", "person"), pk=pk)
+    changes.require_for(time_entry.person, request.user)
+
+    def do(given: dict[str, Any]) -> TimeEntry:
+        return changes.correct_hours(time_entry, hours=given["hours"], person=request.user, reason=given["reason"])
+
+    return ask_page(
+        request,
+        CorrectHoursForm,
+        title=f"Correct hours: {time_entry}",
+        button="Correct them",
+        do=do,
+        back=time_entry.step.get_absolute_url(),
+        note="The entry as it was stays on record beside the corrected one.",
+        initial={"hours": time_entry.hours},
+    )

@@ -1,0 +1,109 @@
+"""Pages about a job as a whole."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.jobs.changes import jobs as changes
+from shop.jobs.forms.jobs import (
+    JobForm,
+)
+from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
+from shop.jobs.network import network
+from shop.jobs.regulated import CAUTION
+from shop.jobs.specified_torque import asked_in
+from shop.jobs.tables import JobFilters, JobTable
+from shop.worksheets.evaluation import worksheet_states
+
+
+@reads()
+def jobs(request: SignedIn) -> HttpResponse:
+    rows = rows_asked(request, Job.objects.all()).for_list()
+    return list_page(request, title="Jobs", table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html")
+
+
+@reads()
+def job(request: SignedIn, pk: int) -> HttpResponse:
+    listed = Job.objects.for_list().select_related("deleted_by").with_set_aside()
+    found = get_object_or_404(listed, pk=pk)
+    state = network(found, timezone.localdate())
+    steps = _steps(found, state.statuses)
+    torques = list(JobTorque.objects.in_force().filter(job=found).select_related("step"))
+    shown = {
+        "job": found,
+        "title": f"{found.title}, {found.vehicle}",
+        "steps": steps,
+        "hours_estimated": sum((step.hours_estimated for step, _ in steps), Decimal(0)),
+        "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
+        "decisions": found.decisions.active().select_related("decided_by"),
+        "parts": _parts(found, state.parts),
+        "torques": _torques(found, torques),
+        "worksheets": worksheet_states(found.worksheets.active().for_states()),
+        "regulated": found.regulated_items.active().with_evidence().select_related("step"),
+        "regulated_caution": CAUTION,
+        "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),
+        "deleted_steps": found.steps.exclude(deleted_at=None),
+        "history": found.history.select_related("history_user"),
+        "templates": JobTemplate.objects.active().exists(),
+    }
+    return render(request, "jobs/job.html", shown)
+
+
+def _steps(found: Job, statuses: dict) -> list[tuple[Step, Any]]:
+    steps = found.steps.active().with_hours().select_related("person", "finished_by")
+    return [(step, statuses[step.pk]) for step in steps]
+
+
+def _parts(found: Job, facts: dict) -> list[tuple[Any, Any]]:
+    needs = PartNeed.objects.active().filter(step__job=found).with_orders().select_related("step")
+    return [(need, facts[need.pk]) for need in needs.order_by("step__position", "pk")]
+
+
+def _torques(found: Job, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, Any]]:
+    asked = asked_in(found, [torque.torque_spec for torque in torques])
+    signed = SignOff.objects.active().filter(torque__in=torques).select_related("person", "checked_by")
+    by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
+    return [(torque, asked[torque.torque_spec_id], by_torque.get(torque.pk)) for torque in torques]
+
+
+@edits("jobs.manage")
+def job_new(request: SignedIn) -> HttpResponse:
+    vehicle = request.GET.get("vehicle", "")
+    return create_page(
+        request,
+        JobForm,
+        title="Open a job",
+        save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),
+        initial={"vehicle": vehicle if vehicle.isdecimal() else None, "opened_on": timezone.localdate()},
+    )
+
+
+@edits("jobs.manage")
+def job_edit(request: SignedIn, pk: int) -> HttpResponse:
+    return edit_page(
+        request,
+        get_object_or_404(Job, pk=pk),
+        JobForm,
+        title="Change job",
+        save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),
+    )
+
+
+@edits("jobs.manage")
+def job_delete(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Job, pk=pk)
+    return delete_page(
+        request,
+        found,
+        delete=lambda reason: changes.delete_job(found, person=request.user, reason=reason, now=timezone.now()),
+        back=found.get_absolute_url(),
+    )

@@ -1,0 +1,81 @@
+"""What is kept for the next job: routes and lessons."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.jobs.changes import lessons as changes
+from shop.jobs.forms.notes import LessonForm
+from shop.jobs.models import Lesson, Step
+from shop.jobs.tables import LessonFilters, LessonTable
+
+
+@reads()
+def lessons(request: SignedIn) -> HttpResponse:
+    rows = rows_asked(request, Lesson.objects.all()).select_related("written_by")
+    return list_page(
+        request,
+        title="Lessons",
+        table=LessonTable,
+        rows=rows,
+        filters=LessonFilters,
+        template="jobs/lessons.html",
+    )
+
+
+@reads()
+def lesson(request: SignedIn, pk: int) -> HttpResponse:
+    pages = Lesson.objects.select_related("written_by", "deleted_by", "learned_at__job__vehicle")
+    found = get_object_or_404(pages.prefetch_related("components", "template_steps__template"), pk=pk)
+    history = found.history.select_related("history_user")
+    return render(request, "jobs/lesson.html", {"lesson": found, "title": found.title, "history": history})
+
+
+def _save_lesson(form: LessonForm, request: SignedIn) -> Lesson:
+    return changes.write_lesson(
+        form.save(commit=False),
+        components=form.cleaned_data["components"],
+        person=request.user,
+        today=timezone.localdate(),
+    )
+
+
+@edits("jobs.learn")
+def lesson_new(request: SignedIn) -> HttpResponse:
+    asked = request.GET.get("step", "")
+    step = get_object_or_404(Step, pk=int(asked)) if asked.isdecimal() and len(asked) < 10 else None
+    return create_page(
+        request,
+        LessonForm,
+        title=f"A lesson from: {step}" if step else "Write a lesson",
+        save=lambda form: _save_lesson(form, request),
+        instance=Lesson(learned_at=step),
+    )
+
+
+@edits("jobs.learn")
+def lesson_edit(request: SignedIn, pk: int) -> HttpResponse:
+    return edit_page(
+        request,
+        get_object_or_404(Lesson, pk=pk),
+        LessonForm,
+        title="Change lesson",
+        save=lambda form: _save_lesson(form, request),
+    )
+
+
+@edits("jobs.learn")
+def lesson_delete(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Lesson, pk=pk)
+    return delete_page(
+        request,
+        found,
+        delete=lambda reason: changes.delete_lesson(found, person=request.user, reason=reason, now=timezone.now()),
+        back=found.get_absolute_url(),
+    )

@@ -1,0 +1,77 @@
+"""The page of one step, and the writing of steps and their needs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits
+from shop.base.forms import ReasonForm
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.jobs.changes import steps as changes
+from shop.jobs.forms.steps import HereForm, PartNeedForm
+from shop.jobs.models import PartNeed, Step
+from shop.jobs.views.common import ask_about
+
+
+@edits("jobs.parts")
+def part_new(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Step.objects.active(), pk=pk)
+    return create_page(
+        request,
+        PartNeedForm,
+        title=f"A part it needs: {found}",
+        save=lambda form: changes.save_part_need(form.save(commit=False), person=request.user),
+        redirect_to=lambda need: found.get_absolute_url(),
+        back=found.get_absolute_url(),
+        instance=PartNeed(step=found),
+    )
+
+
+@edits("jobs.parts")
+def part_edit(request: SignedIn, pk: int) -> HttpResponse:
+    need = get_object_or_404(PartNeed.objects.select_related("step"), pk=pk)
+    return edit_page(
+        request,
+        need,
+        PartNeedForm,
+        title="Change a part that is needed",
+        save=lambda form: changes.save_part_need(form.save(commit=False), person=request.user),
+        redirect_to=lambda need: need.step.get_absolute_url(),
+    )
+
+
+@edits("jobs.parts")
+def part_here(request: SignedIn, pk: int) -> HttpResponse:
+    need = get_object_or_404(PartNeed.objects.active().select_related("step", "component"), pk=pk)
+
+    def do(given: dict[str, Any]) -> PartNeed:
+        return changes.mark_here(need, person=request.user, today=timezone.localdate(), **given)
+
+    note = "For a part that came without an order. What was ordered is booked in with its delivery."
+    initial = {"on": timezone.localdate()}
+    return ask_about(request, need.step, HereForm, f"It is here: {need}", "It is here", do, note=note, initial=initial)
+
+
+@edits("jobs.parts")
+def part_gone(request: SignedIn, pk: int) -> HttpResponse:
+    need = get_object_or_404(PartNeed.objects.active().select_related("step", "component"), pk=pk)
+
+    def do(given: dict[str, Any]) -> PartNeed:
+        return changes.mark_not_here(need, person=request.user, reason=given["reason"])
+
+    return ask_about(request, need.step, ReasonForm, f"It is not here after all: {need}", "It is not here", do)
+
+
+@edits("jobs.parts")
+def part_delete(request: SignedIn, pk: int) -> HttpResponse:
+    need = get_object_or_404(PartNeed.objects.select_related("step", "component"), pk=pk)
+    return delete_page(
+        request,
+        need,
+        delete=lambda reason: changes.delete_part_need(need, person=request.user, reason=reason, now=timezone.now()),
+        back=need.step.get_absolute_url(),
+    )

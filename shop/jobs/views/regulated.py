@@ -1,0 +1,40 @@
+"""Signing off, and what needs a licensed eye."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits
+from shop.base.pages import ask_page, delete_page
+from shop.jobs.changes import proof as changes
+from shop.jobs.forms.jobs import RegulatedForm
+from shop.jobs.models import Job, RegulatedItem
+from shop.jobs.regulated import CAUTION
+
+
+@edits("jobs.regulated")
+def regulated_new(request: SignedIn, pk: int) -> HttpResponse:
+    job = get_object_or_404(Job, pk=pk)
+    return ask_page(
+        request,
+        RegulatedForm,
+        title=f"Flag what needs a licensed eye: {job}",
+        button="Flag it",
+        do=lambda given: changes.flag_regulated(job=job, person=request.user, **given),
+        back=job.get_absolute_url(),
+        note=CAUTION,
+        job=job,
+    )
+
+
+@edits("jobs.approve")
+def regulated_delete(request: SignedIn, pk: int) -> HttpResponse:
+    item = get_object_or_404(RegulatedItem.objects.select_related("job"), pk=pk)
+    return delete_page(
+        request,
+        item,
+        delete=lambda reason: changes.delete_regulated(item, person=request.user, reason=reason, now=timezone.now()),
+        back=item.job.get_absolute_url(),
+    )

@@ -1,0 +1,214 @@
+"""The page of one step, and the writing of steps and their needs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, acts, edits, reads
+from shop.base.forms import ReasonForm
+from shop.base.pages import ask_page, create_page, delete_page, edit_page
+from shop.base.roles import may
+from shop.jobs import rules
+from shop.jobs.changes import steps as changes
+from shop.jobs.changes import work
+from shop.jobs.changes.work import ClockNotBelieved
+from shop.jobs.forms.steps import StepForm
+from shop.jobs.hours_rules import elapsed
+from shop.jobs.models import Job, JobTorque, Lesson, SignOff, Step, StepNeed
+from shop.jobs.network import Network, network
+from shop.jobs.regulated import CAUTION
+from shop.jobs.specified_torque import asked_in
+from shop.jobs.templatetags.jobs import hours, named
+from shop.jobs.views.common import find_step
+
+
+@reads()
+def step(request: SignedIn, pk: int) -> HttpResponse:
+    pages = Step.objects.with_hours().select_related("job__vehicle", "person", "finished_by", "deleted_by")
+    found = get_object_or_404(pages, pk=pk)
+    state = network(found.job, timezone.localdate())
+    status = state.statuses.get(found.pk)
+    torques = list(JobTorque.objects.in_force().filter(step=found))
+    shown_torques = _torques(found, torques)
+    shown = {
+        "step": found,
+        "title": f"{found.title}, {found.job.vehicle}",
+        "status": status,
+        "waits": status is not None and status.state in (rules.StepState.WAITING, rules.StepState.CANNOT),
+        "torques": shown_torques,
+        "unsigned": sum(not signed for _, _, signed in shown_torques),
+        "sign_offs": SignOff.objects.active().filter(step=found).select_related("person", "checked_by", "corrects"),
+        "needs": _needs(found, state),
+        "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()],
+        "lessons": Lesson.objects.for_step(found).select_related("written_by"),
+        "regulated": found.regulated_items.active().with_approval(),
+        "regulated_caution": CAUTION,
+        "history": found.history.select_related("history_user"),
+        **_clock(found, request),
+        **_neighbours(found, state),
+    }
+    return render(request, "jobs/step.html", shown)
+
+
+def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
+    time_entries = list(found.time_entries.counted().select_related("person", "recorded_by", "corrects"))
+    running = [time_entry for time_entry in time_entries if time_entry.is_running]
+    mine = next((time_entry for time_entry in running if time_entry.person_id == request.user.pk), None)
+    return {
+        "time_entries": time_entries,
+        "mine": mine,
+        "mine_hours": mine and elapsed(mine.started_at, timezone.now()),
+        "others": [time_entry for time_entry in running if time_entry is not mine],
+    }
+
+
+def _torques(found: Step, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, bool]]:
+    asked = asked_in(found.job, [torque.torque_spec for torque in torques])
+    signed = set(SignOff.objects.active().filter(step=found, torque__in=torques).values_list("torque", flat=True))
+    return [(torque, asked[torque.torque_spec_id], torque.pk in signed) for torque in torques]
+
+
+def _needs(found: Step, state: Network) -> list[tuple[StepNeed, bool]]:
+    needs = found.needs.active().select_related("needs_step", "decision", "worksheet")
+    return [(need, found.pk in state.statuses and state.is_met(found.pk, _key(need))) for need in needs]
+
+
+def _key(need: StepNeed) -> Hashable:
+    if need.needs_step_id:
+        return need.needs_step_id
+    return ("worksheet", need.worksheet_id) if need.worksheet_id else ("decision", need.decision_id)
+
+
+def _neighbours(found: Step, state: Network) -> dict[str, Any]:
+    """The steps before and after in the list, and those that can be worked on now instead."""
+    keys = [one.key for one in state.steps]
+    ready = [
+        one for one in state.steps if state.statuses[one.key].state is rules.StepState.READY and one.key != found.pk
+    ]
+    if found.pk not in keys:
+        return {"before": None, "after": None, "ready": ready}
+    before, after = _set_aside(state.steps, keys.index(found.pk))
+    return {"before": before, "after": after, "ready": ready}
+
+
+def _set_aside(steps: tuple[rules.StepNode, ...], here: int) -> tuple[rules.StepNode | None, rules.StepNode | None]:
+    return (steps[here - 1] if here else None), (steps[here + 1] if here + 1 < len(steps) else None)
+
+
+@edits("jobs.manage")
+def step_new(request: SignedIn, pk: int) -> HttpResponse:
+    job = get_object_or_404(Job, pk=pk)
+    return create_page(
+        request,
+        StepForm,
+        title=f"Write a step: {job}",
+        save=lambda form: changes.save_step(form.save(commit=False), person=request.user),
+        back=job.get_absolute_url(),
+        instance=Step(job=job),
+    )
+
+
+@edits("jobs.manage")
+def step_edit(request: SignedIn, pk: int) -> HttpResponse:
+    return edit_page(
+        request,
+        get_object_or_404(Step, pk=pk),
+        StepForm,
+        title="Change step",
+        save=lambda form: changes.save_step(form.save(commit=False), person=request.user),
+    )
+
+
+@edits("jobs.manage")
+def step_delete(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Step.objects.select_related("job"), pk=pk)
+    return delete_page(
+        request,
+        found,
+        delete=lambda reason: changes.delete_step(found, person=request.user, reason=reason, now=timezone.now()),
+        back=found.job.get_absolute_url(),
+    )
+
+
+@acts("jobs.manage")
+def step_move(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
+    changes.move_step(found, up=request.POST.get("to") == "up", person=request.user)
+    return redirect(f"{found.job.get_absolute_url()}#steps")
+
+
+def _tap(request: SignedIn, step: Step, do: Callable[[], str]) -> HttpResponse:
+    """Do it and say so on the step's page; a refusal is said there as well, a doubtful clock is asked about."""
+    try:
+        said = do()
+    except ClockNotBelieved as asks:
+        return _ask_for_hours(request, step, asks)
+    except ValidationError as refused:
+        for words in refused.messages:
+            messages.error(request, words)
+    else:
+        messages.success(request, said)
+    return redirect(step)
+
+
+def _ask_for_hours(request: SignedIn, step: Step, asks: ClockNotBelieved) -> HttpResponse:
+    messages.error(request, " ".join(asks.messages))
+    person = asks.time_entry.person
+    if person == request.user or may(request.user, "jobs.correct"):
+        return redirect("jobs:hours-stop", asks.time_entry.pk)
+    messages.error(request, f"That is the clock of {named(person)}, who must stop it first, or the owner.")
+    return redirect(step)
+
+
+@acts("jobs.work")
+def step_start(request: SignedIn, pk: int) -> HttpResponse:
+    step = find_step(pk)
+
+    def do() -> str:
+        time_entry, paused = work.start(step, person=request.user, now=timezone.now())
+        since = f"The clock runs since {timezone.localtime(time_entry.started_at):%H:%M}."
+        return f"“{paused.step}” is paused after {hours(paused.hours)}. {since}" if paused else since
+
+    return _tap(request, step, do)
+
+
+@acts("jobs.work")
+def step_pause(request: SignedIn, pk: int) -> HttpResponse:
+    step = find_step(pk)
+
+    def do() -> str:
+        time_entry = work.pause(step, person=request.user, now=timezone.now())
+        return f"Paused after {hours(time_entry.hours)}." if time_entry else "Your clock is not running on this step."
+
+    return _tap(request, step, do)
+
+
+@acts("jobs.work")
+def step_finish(request: SignedIn, pk: int) -> HttpResponse:
+    step = find_step(pk)
+
+    def do() -> str:
+        work.finish(step, person=request.user, now=timezone.now())
+        return f"“{step}” is finished."
+
+    return _tap(request, step, do)
+
+
+@edits("jobs.work")
+def step_reopen(request: SignedIn, pk: int) -> HttpResponse:
+    step = find_step(pk)
+    return ask_page(
+        request,
+        ReasonForm,
+        title=f"Open again: {step}",
+        button="Open it again",
+        do=lambda given: work.reopen(step, person=request.user, reason=given["reason"]),
+        back=step.get_absolute_url(),
+    )

@@ -1,0 +1,168 @@
+"""Writing to the knowledge base: one verb each, with permission, one transaction and history inside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from math import degrees, hypot
+from typing import Any, TypeVar
+
+from django.contrib.auth.models import User
+from django.core.exceptions import ValidationError
+from django.db import models, transaction
+from django.utils import timezone
+from simple_history.utils import bulk_create_with_history
+
+from shop.base.records import save_as
+from shop.base.roles import require
+from specs.geometry.datums import Datum
+from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
+
+R = TypeVar("R", bound=models.Model)
+# Two places nearer than this [mm] are one: a form writes ten figures of each coordinate.
+SAME_PLACE = 1e-6
+
+
+@transaction.atomic
+def record_measurement(
+    *,
+    dimension: Dimension,
+    person: User,
+    value: float,
+    typed: str,
+    tolerance: float,
+    tolerance_typed: str,
+    instrument: str,
+    measured_on: date,
+    specimen: Specimen | None = None,
+    note: str = "",
+    confirmed: str = "",
+) -> Measurement:
+    """Keep one more reading beside those there are; value and tolerance in SI units of the dimension's kind."""
+    require(person, "measuring.measure")
+    reading = Measurement(
+        dimension=dimension,
+        person_id=person.pk,
+        value=value,
+        typed=typed,
+        tolerance=tolerance,
+        tolerance_typed=tolerance_typed,
+        instrument=instrument,
+        measured_on=measured_on,
+        specimen=specimen,
+        note=note,
+        confirmed=confirmed,
+    )
+    reading.full_clean()
+    return save_as(person, reading)
+
+
+@transaction.atomic
+def choose_reading(*, dimension: Dimension, measurement: Measurement | None, reason: str, person: User) -> Dimension:
+    """Let a reading count in place of the most recent one (None: the most recent again); the reason is kept."""
+    require(person, "measuring.judge")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why this reading should count."})
+    if measurement is not None and (measurement.dimension_id != dimension.pk or measurement.is_deleted):
+        raise ValidationError({"measurement": "Only a reading of this dimension that was not deleted can count."})
+    dimension.chosen = measurement
+    dimension.chosen_reason = reason.strip() if measurement else ""
+    return save_as(person, dimension, reason)
+
+
+@transaction.atomic
+def delete_with_reason(*, record: R, reason: str, person: User) -> R:
+    """Delete a record with a reason. A deleted reading that had been chosen is no longer the choice."""
+    require(person, "measuring.judge")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why it is deleted."})
+    record.deleted_reason = reason.strip()  # type: ignore[attr-defined]
+    record.deleted_at = timezone.now()  # type: ignore[attr-defined]
+    record.deleted_by_id = person.pk  # type: ignore[attr-defined]
+    save_as(person, record, reason)
+    if isinstance(record, Measurement):
+        for dimension in Dimension.objects.filter(chosen=record):
+            dimension.chosen, dimension.chosen_reason = None, ""
+            save_as(person, dimension, f"The chosen reading was deleted: {reason}")
+    return record
+
+
+@transaction.atomic
+def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
+    """Keep a new pattern with all its holes, or nothing. Each hole is a mapping of `Hole` fields."""
+    require(person, "measuring.edit")
+    pattern.person_id = person.pk
+    save_as(person, pattern)
+    made = [Hole(pattern=pattern, **fields) for fields in holes]
+    bulk_create_with_history(made, Hole, default_user=person)
+    return pattern
+
+
+@transaction.atomic
+def keep_feature(*, feature: MatingFeature, sizes: Mapping[str, Dimension], person: User) -> MatingFeature:
+    """Keep a mating feature, new or changed, with the dimension that gives each of its sizes."""
+    require(person, "measuring.edit")
+    save_as(person, feature)
+    before = {size.role: size for size in FeatureSize.objects.filter(feature=feature)}
+    for role, dimension in sizes.items():
+        size = before.pop(role, None) or FeatureSize(feature=feature, role=role)
+        if size.dimension_id != dimension.pk:
+            size.dimension = dimension
+            save_as(person, size)
+    for size in before.values():
+        size._history_user = person  # type: ignore[attr-defined]
+        size.delete()
+    return feature
+
+
+@transaction.atomic
+def move_datum(*, pattern: HolePattern, to: Datum, datum: str, person: User) -> HolePattern:
+    """Keep the pattern once more, in another datum, with the construction; the old one stays as it is."""
+    require(person, "measuring.edit")
+    old = to.of((0.0, 0.0))
+    moved = HolePattern(
+        **{name: getattr(pattern, name) for name in ("component", "specimen", "face", "seen_from", "instrument")},
+        datum=datum,
+        method=HolePattern.Method.MOVED,
+        measured_on=pattern.measured_on,
+        person_id=pattern.person_id,
+        notes=pattern.notes,
+        derived_from=pattern,
+        outline=[list(to.of((x, y))) for x, y in pattern.outline],
+        construction={
+            "words": to.construction,
+            "origin": list(to.origin),
+            "turn_deg": degrees(to.angle),
+            "old_origin": list(old),
+        },
+    )
+    save_as(person, moved)
+    holes = [_moved_hole(hole, moved, to) for hole in pattern.holes.all()]
+    bulk_create_with_history(holes, Hole, default_user=person)
+    return moved
+
+
+def _moved_hole(hole: Hole, pattern: HolePattern, to: Datum) -> Hole:
+    x, y = to.of((hole.x, hole.y))
+    # How well a place is known belongs to the datum it was measured in; the pattern moved from still tells it.
+    kept = ("name", "diameter", "kind", "head_diameter", "thread")
+    return Hole(pattern=pattern, x=x, y=y, **{name: getattr(hole, name) for name in kept})
+
+
+@transaction.atomic
+def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
+    """Correct a pattern's table: holes of the same name change, missing ones go; history keeps what was."""
+    require(person, "measuring.edit")
+    save_as(person, pattern)
+    before = {hole.name: hole for hole in pattern.holes.all()}
+    for fields in holes:
+        hole = before.pop(fields["name"], None) or Hole(pattern=pattern)
+        if hole.pk and hypot(hole.x - fields["x"], hole.y - fields["y"]) > SAME_PLACE:
+            hole.uncertainty = None  # It was that of the place as read, not as typed over it.
+        for name, value in fields.items():
+            setattr(hole, name, value)
+        save_as(person, hole)
+    for hole in before.values():
+        hole._history_user = person  # type: ignore[attr-defined]
+        hole.delete()
+    return pattern

@@ -1,0 +1,60 @@
+"""What the lists of the reference pages can be narrowed to."""
+
+from __future__ import annotations
+
+import django_filters
+
+from shop.base.filters import FilterSet, Words
+from specs.models import Component, Dimension, HolePattern, MatingFeature
+
+
+class ComponentFilters(FilterSet):
+    """By words and kind."""
+
+    words = Words("maker", "name", "notes")
+    kind = django_filters.ChoiceFilter(choices=Component.Kind.choices, empty_label="every kind")
+
+    class Meta:
+        model = Component
+        fields = ["words", "kind"]
+
+
+class DimensionFilters(FilterSet):
+    """By words, kind of component, and whether it was measured."""
+
+    words = Words("name", "datum", "component__maker", "component__name")
+    component_kind = django_filters.ChoiceFilter(
+        field_name="component__kind", label="Of", choices=Component.Kind.choices, empty_label="every component"
+    )
+    unmeasured = django_filters.BooleanFilter(
+        field_name="measurements", lookup_expr="isnull", label="Not measured yet", distinct=True
+    )
+
+    class Meta:
+        model = Dimension
+        fields = ["words", "component_kind", "unmeasured"]
+
+
+class PatternFilters(FilterSet):
+    """By words and the way they were read."""
+
+    words = Words("face", "datum", "component__maker", "component__name")
+    method = django_filters.ChoiceFilter(
+        label="Read by", choices=HolePattern.Method.choices, empty_label="every way of reading"
+    )
+
+    class Meta:
+        model = HolePattern
+        fields = ["words", "method"]
+
+
+class FeatureFilters(FilterSet):
+    """By words, kind, and inner or outer."""
+
+    words = Words("name", "standard", "component__maker", "component__name")
+    kind = django_filters.ChoiceFilter(choices=MatingFeature.Kind.choices, empty_label="every kind")
+    form = django_filters.ChoiceFilter(choices=MatingFeature.Form.choices, empty_label="inner, outer and face")
+
+    class Meta:
+        model = MatingFeature
+        fields = ["words", "kind", "form"]

@@ -1,0 +1,125 @@
+"""Forms of components, specimens and dimensions."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from shop.base.versions import VersionedForm
+from specs.engine import units
+from specs.models import Component, Dimension, Specimen
+
+NOTES = forms.Textarea(attrs={"rows": 3})
+MEASURED_KINDS = (
+    "length",
+    "angle",
+    "mass",
+    "force",
+    "torque",
+    "stress",
+    "volume",
+    "area",
+    "inertia",
+    "speed",
+    "ratio",
+)
+
+
+class ComponentForm(VersionedForm):
+    """A kind of part that the shop knows."""
+
+    class Meta:
+        model = Component
+        fields = ["kind", "maker", "name", "notes"]
+        widgets = {"notes": NOTES}
+
+
+class SpecimenForm(VersionedForm):
+    """A physical piece of a component."""
+
+    class Meta:
+        model = Specimen
+        fields = ["mark", "notes"]
+        widgets = {"notes": NOTES}
+        help_texts = {"mark": "A serial number, or what is painted or punched on it."}
+
+    def __init__(self, *args: Any, component: Component | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if component is not None:
+            self.instance.component = component
+
+    def _get_validation_exclusions(self) -> set[str]:
+        # The component stands in the address, not in the form, and the mark is unique within it.
+        return super()._get_validation_exclusions() - {"component"}  # type: ignore[misc]
+
+
+class DimensionForm(VersionedForm):
+    """A named quantity of a component; its limits are typed with a unit, or in the usual one of the kind."""
+
+    kind = forms.ChoiceField(
+        label="Kind of quantity",
+        choices=[(name, name) for name in MEASURED_KINDS],
+        initial="length",
+        help_text="Limits typed without a unit are in the usual one of the kind: mm for a length, N·m for a torque.",
+    )
+    lower_limit_typed = forms.CharField(label="Lower limit", required=False, help_text="Left empty: none.")
+    upper_limit_typed = forms.CharField(label="Upper limit", required=False, help_text="Left empty: none.")
+
+    class Meta:
+        model = Dimension
+        fields = ["name", "kind", "datum", "lower_limit_typed", "upper_limit_typed", "notes"]
+        widgets = {"notes": NOTES}
+
+    field_order = ["name", "kind", "datum", "lower_limit_typed", "upper_limit_typed", "notes"]
+
+    def __init__(
+        self, *args: Any, component: Component | None = None, system: units.System = "metric", **kwargs: Any
+    ) -> None:
+        super().__init__(*args, system=system, **kwargs)
+        self.unit_system = system
+        if component is not None:
+            self.instance.component = component
+
+    def _get_validation_exclusions(self) -> set[str]:
+        return super()._get_validation_exclusions() - {"component"}  # type: ignore[misc]
+
+    def clean_kind(self) -> str:
+        kind = self.cleaned_data["kind"]
+        if self.instance.pk and kind != self.instance.kind and self.instance.measurements.exists():
+            raise forms.ValidationError(
+                f"There are readings of this dimension as a {self.instance.kind}; add another dimension instead."
+            )
+        return kind
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        kind = units.KINDS.get(cleaned.get("kind", ""))
+        for name in ("lower_limit", "upper_limit"):
+            typed = cleaned.get(f"{name}_typed", "")
+            if kind is not None:
+                self._read_limit(name, typed, kind)
+        lower, upper = self.instance.lower_limit, self.instance.upper_limit
+        if lower is not None and upper is not None and lower > upper:
+            self.add_error("upper_limit_typed", "The upper limit is below the lower one.")
+        return cleaned
+
+    def _read_limit(self, name: str, typed: str, kind: units.Kind) -> None:
+        setattr(self.instance, name, None)
+        if not typed.strip():
+            return
+        try:
+            reading = units.read(typed, kind, kind.unit_for(self.unit_system))
+        except units.NotUnderstood as wrong:
+            self.add_error(f"{name}_typed", str(wrong))
+            return
+        setattr(self.instance, name, reading.value)
+        self.cleaned_data[f"{name}_typed"] = with_unit(reading)
+
+
+def with_unit(reading: units.TypedQuantity) -> str:
+    """What was typed, with the unit that it was taken in where none was typed: "88,9" is kept as "88,9 mm"."""
+    typed = reading.typed.strip()
+    if units.split(typed)[1] or reading.unit == "1":
+        return typed
+    return f"{typed} {units.unit_text(reading.unit)}"

@@ -1,0 +1,118 @@
+"""The form that moves a pattern to another datum."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from django import forms
+
+from shop.base.fields import UnitField
+from shop.base.forms import Form
+from shop.measuring.forms.holes import length_in
+from specs.engine import units
+from specs.geometry.datums import Datum, from_dowels, from_flat, from_register
+from specs.geometry.points import Point, distance
+from specs.models import HolePattern
+
+
+class DatumForm(Form):
+    """Where the new origin is, by a construction that anybody can repeat on the part."""
+
+    DOWELS, FLAT, REGISTER = "dowels", "flat", "register"
+
+    way = forms.ChoiceField(
+        label="The new origin is",
+        choices=[
+            (DOWELS, "midway between two dowels or holes, x through them"),
+            (FLAT, "a distance above the line through two holes (a flat), x along it"),
+            (REGISTER, "in the middle of a register, by points on it"),
+        ],
+        widget=forms.RadioSelect,
+    )
+    first = forms.ChoiceField(label="First hole", required=False, help_text="For a register: what x points to.")
+    second = forms.ChoiceField(label="Second hole", required=False)
+    height = UnitField(
+        kind="length", label="Distance above the line", required=False, help_text="For a flat. Below it: negative."
+    )
+    along = UnitField(
+        kind="length",
+        label="Distance along the line from the first hole",
+        required=False,
+        help_text="For a flat. Left empty: midway between the two.",
+    )
+    points = forms.CharField(
+        label="Points on the register",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text="For a register: one point a line, x and y in mm in the present datum, three or more.",
+    )
+    datum = forms.CharField(
+        label="The new datum in words",
+        max_length=300,
+        help_text="Such as: crank axis; x along the dowels.",
+    )
+
+    def __init__(self, *args: Any, pattern: HolePattern, system: units.System = "metric", **kwargs: Any) -> None:
+        super().__init__(*args, system=system, **kwargs)
+        self.holes = {hole.name: hole for hole in pattern.holes.all()}
+        for name in ("first", "second"):
+            self.fields[name].choices = [("", "choose"), *((hole, hole) for hole in self.holes)]  # type: ignore[attr-defined]
+        self.found: Datum | None = None
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        way = cleaned.get("way")
+        needed = ("first",) if way == self.REGISTER else ("first", "second")
+        if not way or not self._chosen(needed):
+            return cleaned
+        try:
+            self.found = {self.DOWELS: self._dowels, self.FLAT: self._flat, self.REGISTER: self._register}[way]()
+        except ValueError as wrong:
+            self.add_error("points" if way == self.REGISTER else "second", str(wrong))
+        return cleaned
+
+    def _chosen(self, names: tuple[str, ...]) -> bool:
+        for name in names:
+            if not self.cleaned_data.get(name) and name not in self.errors:
+                self.add_error(name, "Choose a hole.")
+        return not set(names) & set(self.errors)
+
+    def _place(self, field: str) -> Point:
+        hole = self.holes[self.cleaned_data[field]]
+        return hole.x, hole.y
+
+    def _dowels(self) -> Datum:
+        first, second = self.cleaned_data["first"], self.cleaned_data["second"]
+        words = f"halfway between {first} and {second}, x from {first} to {second}"
+        return replace(from_dowels(self._place("first"), self._place("second")), construction=words)
+
+    def _flat(self) -> Datum | None:
+        up = self.cleaned_data.get("height")
+        if up is None:
+            if "height" not in self.errors:
+                self.add_error("height", "Say how far above the line the new origin is.")
+            return None
+        first, second = self._place("first"), self._place("second")
+        typed = self.cleaned_data.get("along")
+        along = units.LENGTH.from_si(typed.value) if typed else distance(first, second) / 2
+        height = units.LENGTH.from_si(up.value)
+        one, other = self.cleaned_data["first"], self.cleaned_data["second"]
+        words = f"{height:.3f} mm above the line from {one} to {other}, {along:.3f} mm along it from {one}; x along it"
+        return replace(from_flat(first, second, height, along), construction=words)
+
+    def _register(self) -> Datum:
+        points = self._points()
+        words = (
+            f"centre of the circle that fits {len(points)} points of the register best, "
+            f"x towards {self.cleaned_data['first']}"
+        )
+        return replace(from_register(points, self._place("first")), construction=words)
+
+    def _points(self) -> list[Point]:
+        read = length_in("mm")
+        lines = [line.split() for line in self.cleaned_data.get("points", "").splitlines() if line.strip()]
+        for at, line in enumerate(lines, start=1):
+            if len(line) != 2:
+                raise ValueError(f"Point {at}: give x and y with a blank between, such as 120.5 -40.")
+        return [(read(x), read(y)) for x, y in lines]

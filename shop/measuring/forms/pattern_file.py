@@ -1,0 +1,163 @@
+"""The form that takes a hole pattern out of a spreadsheet or a measuring machine's file.
+
+Two presses: the first shows what the columns were taken for and what is wrong, by row and column; the second keeps all
+holes, or, while anything is wrong, none.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from shop.measuring.edge_points import read_points
+from shop.measuring.forms.holes import error_words, length_in
+from shop.measuring.forms.patterns import PreviewedForm
+from shop.measuring.hole_table import (
+    FIELDS,
+    CellError,
+    Holes,
+    TextTable,
+    UnreadableTable,
+    decoded,
+    guess_columns,
+    read_holes,
+    read_table,
+)
+from specs.engine import units
+from specs.models import Hole, HolePattern
+
+MOST_BYTES = 1_000_000
+SHOWN_ERRORS = 20
+SHOWN_ROWS = 12
+READERS = {HolePattern.Method.FILE: read_holes, HolePattern.Method.POINTS: read_points}
+
+
+class PatternFileForm(PreviewedForm):
+    """A face and the text or file that its holes are read from."""
+
+    text = forms.CharField(
+        label="Rows",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
+        help_text="Paste them from a spreadsheet: name, x, y, diameter and, if known, kind, head diameter, thread.",
+    )
+    file = forms.FileField(
+        label="Or a file", required=False, help_text="CSV or text; semicolons, commas, tabs or blanks between."
+    )
+    way = forms.ChoiceField(
+        label="What a row is",
+        choices=[
+            (HolePattern.Method.FILE, "a hole: its centre and diameter"),
+            (HolePattern.Method.POINTS, "a point on the edge of a hole: three or more rows of one name make a hole"),
+        ],
+        initial=HolePattern.Method.FILE,
+        widget=forms.RadioSelect,
+    )
+    numbers_in = forms.ChoiceField(label="Numbers without a unit are in", choices=[("mm", "mm"), ("in", "inches")])
+    usual_kind = forms.ChoiceField(
+        label="Kind of hole where the rows do not say", choices=Hole.Kind.choices, initial=Hole.Kind.CLEARANCE
+    )
+    confirmed = forms.BooleanField(
+        label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
+    )
+
+    judged_first = ("text", "file", "way", "numbers_in", "usual_kind", "outline_typed")
+    field_order = [
+        "text",
+        "file",
+        "way",
+        "numbers_in",
+        "usual_kind",
+        "confirmed",
+        "face",
+        "datum",
+        "seen_from",
+        "specimen",
+        "instrument",
+        "measured_on",
+        "outline_typed",
+        "notes",
+    ]
+
+    def __init__(self, *args: Any, system: units.System = "metric", **kwargs: Any) -> None:
+        super().__init__(*args, system=system, **kwargs)
+        self.initial["numbers_in"] = units.LENGTH.unit_for(system)
+        self.table: TextTable | None = None
+        self.read = Holes()
+        self.unreadable = ""
+        if self.is_bound and self.files.get("file"):
+            self._take_file()
+
+    def _take_file(self) -> None:
+        # A browser gives a file once: its text goes into the form, so that the second press has it too.
+        file: Any = self.files["file"]
+        try:
+            if file.size > MOST_BYTES:
+                raise UnreadableTable("This file is larger than 1 MB. A face of 500 holes takes about 20 kB.")
+            self.data = {**self.data.dict(), "text": decoded(file.read())}  # type: ignore[attr-defined]
+        except UnreadableTable as wrong:
+            self.unreadable = str(wrong)
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        try:
+            if self.unreadable:
+                raise UnreadableTable(self.unreadable)
+            self.table = read_table(cleaned.get("text", ""))
+        except UnreadableTable as wrong:
+            self.add_error("text", str(wrong))
+            return cleaned
+        self._read(cleaned)
+        return cleaned
+
+    def _read(self, cleaned: dict[str, Any]) -> None:
+        assert self.table is not None
+        way = HolePattern.Method(cleaned.get("way", HolePattern.Method.FILE))
+        self.instance.method = way
+        length = length_in(cleaned.get("numbers_in", "mm"))
+        self.read = READERS[way](self.table, self.columns, length, cleaned.get("usual_kind", Hole.Kind.CLEARANCE))
+        if self.read.errors:
+            self._tell(self.read.errors)
+        else:
+            self.judge(list(self.read.holes), "text")
+
+    def _tell(self, errors: tuple[CellError, ...]) -> None:
+        words: list[str] = [error_words(error) for error in errors[:SHOWN_ERRORS]]
+        if len(errors) > SHOWN_ERRORS:
+            words.append(f"and {len(errors) - SHOWN_ERRORS} more. Put these right first; nothing was kept.")
+        for line in words:
+            self.add_error("text", line)
+
+    @property
+    def columns(self) -> dict[str, int]:
+        """Which column was taken for what: as the person said, else as guessed."""
+        assert self.table is not None
+        guessed = guess_columns(self.table)
+        chosen = {name: self.data.get(f"column-{name}") for name in FIELDS}
+        if all(index is None for index in chosen.values()):
+            return guessed
+        known = {name: int(index) for name, index in chosen.items() if index and index.isascii() and index.isdigit()}
+        return {name: index for name, index in known.items() if index < self.table.width}
+
+    @property
+    def column_choices(self) -> list[tuple[str, str, int | None]]:
+        """Each thing that a column can hold, its name in the form, its words and the column taken for it."""
+        taken = self.columns if self.table else {}
+        return [(f"column-{name}", words, taken.get(name)) for name, words in FIELDS.items()]
+
+    @property
+    def sample(self) -> list[tuple[int, tuple[str, ...]]]:
+        """The first rows, as they stand in the text."""
+        table = self.table
+        return list(zip(table.numbers, table.rows, strict=True))[:SHOWN_ROWS] if table else []
+
+    @property
+    def holes(self) -> list[dict[str, Any]]:
+        """The holes to keep, as `add_hole_pattern` takes them."""
+        return [{name: value for name, value in hole.items() if name != "readings"} for hole in self.read.holes]
+
+    @property
+    def readings(self) -> list[dict[str, Any]]:
+        """The raw points behind each hole, where there are any."""
+        return [{"hole": hole["name"], **hole["readings"]} for hole in self.read.holes if "readings" in hole]

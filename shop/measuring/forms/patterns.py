@@ -1,0 +1,178 @@
+"""Forms of hole patterns: by table, from a file, and what both ask about the face."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.core.exceptions import NON_FIELD_ERRORS
+from django.forms.utils import ErrorDict
+
+from shop.base.days import DayField
+from shop.base.versions import VersionedForm
+from shop.measuring.forms.holes import (
+    MORE,
+    HolesField,
+    length_in,
+    rows_of,
+)
+from specs.engine import units
+from specs.geometry.outlines import crosses_itself, depth_inside
+from specs.models import Component, HolePattern
+from specs.plate.pattern_doubts import arc_doubts, overlap_doubts, span_doubt
+
+_MOST_CORNERS = 200
+MOST_DOUBTS = 10
+
+
+class FaceForm(VersionedForm):
+    """What every hole pattern says of its face: which, from where measured, with what."""
+
+    outline_typed = forms.CharField(
+        label="Outline of the face",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text="One corner a line, x and y in mm, in order round the edge. Left empty: not measured.",
+    )
+
+    class Meta:
+        model = HolePattern
+        fields = ["face", "datum", "seen_from", "specimen", "instrument", "measured_on", "notes"]
+        widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
+        field_classes = {"measured_on": DayField}
+
+    def __init__(
+        self,
+        *args: Any,
+        component: Component,
+        today: date,
+        system: units.System = "metric",
+        **kwargs: Any,
+    ) -> None:
+        self.today = today
+        kept = kwargs.get("instance")
+        start = {"outline_typed": _outline_words(kept)} if kept else {"measured_on": today}
+        kwargs["initial"] = {**start, **(kwargs.get("initial") or {})}
+        super().__init__(*args, system=system, **kwargs)
+        self.instance.component = component
+        specimens = self.fields["specimen"]
+        specimens.queryset = component.specimens.all()  # type: ignore[attr-defined]
+        specimens.empty_label = "not said"  # type: ignore[attr-defined]
+
+    def clean_measured_on(self) -> date:
+        day: date = self.cleaned_data["measured_on"]
+        if day > self.today:
+            raise forms.ValidationError("This day is still to come. Give the day the face was measured.")
+        return day
+
+    def clean_outline_typed(self) -> str:
+        lines = [line for line in self.cleaned_data["outline_typed"].splitlines() if line.strip()]
+        if lines and not 3 <= len(lines) <= _MOST_CORNERS:
+            raise forms.ValidationError(f"An outline has 3 to {_MOST_CORNERS} corners; {len(lines)} given.")
+        corners = [_corner(at, line) for at, line in enumerate(lines, start=1)]
+        if corners and crosses_itself([(x, y) for x, y in corners]):
+            raise forms.ValidationError("The outline crosses itself: give its corners in order round the edge.")
+        self.instance.outline = corners
+        return "\n".join(lines)
+
+    def judge(self, holes: list[dict[str, Any]], set_aside: str) -> None:
+        """Put beside the holes' field what cannot be (a hole off the face), and ask about what can hardly be."""
+        outline = [(x, y) for x, y in self.instance.outline] if "outline_typed" not in self.errors else []
+        outside = [hole["name"] for hole in holes if outline and depth_inside(outline, (hole["x"], hole["y"])) < 0]
+        if outside:
+            self.add_error(set_aside, f"Outside the outline of the face: {', '.join(outside)}.")
+        self._ask([*overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)], set_aside)
+
+    def _ask(self, doubts: list[str], set_aside: str) -> None:
+        """Put questions beside the holes, and offer the tick that answers them."""
+        if not doubts:
+            return
+        self.fields["confirmed"].widget = forms.CheckboxInput()
+        if not self.cleaned_data.get("confirmed"):
+            for doubt in doubts[:MOST_DOUBTS]:
+                self.add_error(set_aside, doubt)
+
+
+def _corner(at: int, line: str) -> list[float]:
+    parts = line.replace(";", " ").split()
+    if len(parts) != 2:
+        raise forms.ValidationError(f"Corner {at}: give x and y with a blank between, such as 120.5 -40.")
+    read = length_in("mm")
+    try:
+        return [read(part) for part in parts]
+    except units.NotUnderstood as wrong:
+        raise forms.ValidationError(f"Corner {at}: {wrong}") from None
+
+
+def _outline_words(pattern: HolePattern) -> str:
+    return "\n".join(f"{x:.10g} {y:.10g}" for x, y in pattern.outline)
+
+
+class PreviewedForm(FaceForm):
+    """A face whose holes are worked out of something first: one press shows what comes of it, another keeps it.
+
+    `judged_first` names the fields that the first press judges; what is missing elsewhere is asked for when it is kept.
+    """
+
+    KEEP = "keep"
+    judged_first: tuple[str, ...] = ()
+    can_keep = False
+
+    def full_clean(self) -> None:
+        super().full_clean()
+        if self.is_bound and self.KEEP not in self.data:
+            known = {*self.judged_first, NON_FIELD_ERRORS}
+            for name in [name for name in self.errors if name not in known]:
+                del self.errors[name]
+
+    def is_valid(self) -> bool:
+        return super().is_valid() and self.KEEP in self.data
+
+    def _ask(self, doubts: list[str], set_aside: str) -> None:
+        # A question is answered by a tick and the same press; what was refused before it is not.
+        self.can_keep = not any(name in self.errors for name in (*self.judged_first, NON_FIELD_ERRORS))
+        super()._ask(doubts, set_aside)
+
+
+class PatternForm(FaceForm):
+    """A face and its holes by table. A pattern 25.4 times too large or small is asked about before it is kept."""
+
+    holes = HolesField(label="Holes")
+    confirmed = forms.BooleanField(
+        label="Yes, keep it as typed: I looked at the readings again.", required=False, widget=forms.HiddenInput
+    )
+
+    def __init__(self, *args: Any, system: units.System = "metric", **kwargs: Any) -> None:
+        kept = kwargs.get("instance")
+        if kept is not None:
+            kwargs["initial"] = {"holes": rows_of(kept.holes.all(), system), **(kwargs.get("initial") or {})}
+        super().__init__(*args, system=system, **kwargs)
+        self.fields["holes"].use_system(system)  # type: ignore[attr-defined]
+
+    def full_clean(self) -> None:
+        """A press on "Add rows" asks for rows, not for a judgement on what is not finished."""
+        if self.is_bound and MORE in self.data:
+            self._errors, self.cleaned_data = ErrorDict(), {}
+            return
+        super().full_clean()
+
+    def is_valid(self) -> bool:
+        return MORE not in self.data and super().is_valid()
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        if cleaned.get("holes"):
+            self.judge(cleaned["holes"], "holes")
+        return cleaned
+
+
+def span_doubts(pattern: HolePattern, holes: list[dict[str, Any]]) -> list[str]:
+    """The question whether mm and inches were mixed up, where the component's other patterns raise it."""
+    others = HolePattern.objects.active().filter(component=pattern.component).exclude(pk=pattern.pk)
+    doubt = span_doubt(holes, [_places(other) for other in others.prefetch_related("holes")])
+    return [doubt] if doubt else []
+
+
+def _places(pattern: HolePattern) -> list[dict[str, float]]:
+    return [{"x": hole.x, "y": hole.y} for hole in pattern.holes.all()]

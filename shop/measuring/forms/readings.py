@@ -1,0 +1,181 @@
+"""Forms of readings: taking one, letting one count, deleting one."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any, cast
+
+from django import forms
+from django.db import models
+from django.utils import timezone
+
+from shop.base.days import DayField
+from shop.base.fields import UnitField
+from shop.base.forms import Form
+from shop.base.versions import VersionedForm
+from shop.measuring.forms.components import with_unit
+from specs.engine import units
+from specs.engine.readings import active, looks_like_other_unit
+from specs.models import Dimension, Measurement, Specimen
+from specs.queries import reading_origin, usual_values
+
+
+class MeasureForm(Form):
+    """One reading of a dimension. A value that looks like another unit is asked about before it is kept."""
+
+    instrument = forms.CharField(
+        max_length=120, help_text="Caliper, depth gauge, dial, scale: which one of the shop's."
+    )
+    specimen = forms.ModelChoiceField(
+        queryset=Specimen.objects.none(),
+        required=False,
+        empty_label="not said",
+        help_text="The piece it was taken from.",
+    )
+    measured_on = DayField(label="Measured on")
+    note = forms.CharField(required=False, widget=forms.Textarea(attrs={"rows": 2}))
+    confirmed = forms.BooleanField(
+        label="Yes, keep it as typed: I looked at the instrument again.", required=False, widget=forms.HiddenInput
+    )
+
+    field_order = ["value", "tolerance"]
+
+    def __init__(
+        self, *args: Any, dimension: Dimension, today: date, system: units.System = "metric", **kwargs: Any
+    ) -> None:
+        self.dimension = dimension
+        self.today = today
+        self.reader_system = system
+        self.asked = ""
+        kwargs["initial"] = {"measured_on": today, **(kwargs.get("initial") or {})}
+        super().__init__(*args, system=system, **kwargs)
+        specimens: Any = self.fields["specimen"]
+        specimens.queryset = dimension.component.specimens.all()
+        self._add_quantities(dimension)
+
+    def _add_quantities(self, dimension: Dimension) -> None:
+        kind, system = dimension.kind, self.reader_system
+        self.fields["value"] = UnitField(
+            kind=kind, system=system, label=dimension.name.capitalize(), help_text=dimension.datum
+        )
+        self.fields["tolerance"] = UnitField(
+            kind=kind,
+            system=system,
+            label="Tolerance ±",
+            help_text="How far off the reading may be, with this instrument, here.",
+        )
+        self.order_fields(self.field_order)
+
+    def clean_tolerance(self) -> units.TypedQuantity:
+        reading: units.TypedQuantity = self.cleaned_data["tolerance"]
+        if reading.value < 0:
+            raise forms.ValidationError("The tolerance is how far off the reading may be either way: 0 or more.")
+        return reading
+
+    def clean_measured_on(self) -> date:
+        day: date = self.cleaned_data["measured_on"]
+        if day > self.today:
+            raise forms.ValidationError("This day is still to come. Give the day the reading was taken.")
+        return day
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        reading: units.TypedQuantity | None = cleaned.get("value")
+        if reading is not None and (doubt := doubt_about(self.dimension, reading, self.reader_system)):
+            self.asked = doubt
+            self.fields["confirmed"].widget = forms.CheckboxInput()
+            if not cleaned.get("confirmed"):
+                self.add_error("value", doubt)
+        return cleaned
+
+    @property
+    def reading(self) -> dict[str, Any]:
+        """What to record, as `record_measurement` takes it."""
+        value, tolerance = self.cleaned_data["value"], self.cleaned_data["tolerance"]
+        return {
+            "value": value.value,
+            "typed": with_unit(value),
+            "tolerance": tolerance.value,
+            "tolerance_typed": with_unit(tolerance),
+            "instrument": self.cleaned_data["instrument"],
+            "specimen": self.cleaned_data["specimen"],
+            "measured_on": self.cleaned_data["measured_on"],
+            "note": self.cleaned_data["note"],
+            "confirmed": self.asked,
+        }
+
+
+def doubt_about(dimension: Dimension, reading: units.TypedQuantity, system: units.System) -> str:
+    """The question to ask about a length that is about 25.4 times, or 1/25.4 of, what was read before; else nothing."""
+    if dimension.kind != "length":
+        return ""
+    usual = usual_values(dimension)
+    factor = looks_like_other_unit(reading.value, usual)
+    if factor is None:
+        return ""
+    times = "25.4 times" if factor > 1 else "1/25.4 of"
+    other, meant = ("mm", "inches") if factor < 1 else ("in", "millimetres")
+    number = units.number(units.LENGTH.from_si(reading.value, other), figures=7)
+    expected = units.show(sorted(usual)[len(usual) // 2], units.LENGTH, system, figures=6)
+    corrected = f"{number} {'in' if factor < 1 else 'mm'}"
+    return (
+        f"This is about {times} what is on record ({expected}): was it read in {meant}? "
+        f"If so, type {corrected}; if not, tick that it is right as typed."
+    )
+
+
+class ChooseReadingForm(VersionedForm):
+    """Which reading counts: the most recent one, or another with a reason."""
+
+    chosen = forms.ModelChoiceField(
+        queryset=Measurement.objects.none(),
+        required=False,
+        label="Reading that counts",
+        empty_label="the most recent one",
+        widget=forms.RadioSelect,
+    )
+    reason = forms.CharField(label="Why", max_length=300, widget=forms.Textarea(attrs={"rows": 2}))
+
+    class Meta:
+        model = Dimension
+        fields = ["chosen"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        readings = active(self.instance.measurements.select_related("person"))
+        field = self.fields["chosen"]
+        field.queryset = Measurement.objects.filter(pk__in=[reading.pk for reading in readings])  # type: ignore[attr-defined]
+        field.label_from_instance = reading_in_words  # type: ignore[attr-defined]
+
+    def _post_clean(self) -> None:
+        # The reason belongs to the choice: set both together, so that the record is never half chosen.
+        self.instance.chosen_reason = self.cleaned_data.get("reason", "") if self.cleaned_data.get("chosen") else ""
+        super()._post_clean()
+
+
+def reading_in_words(reading: Measurement) -> str:
+    """A reading for a list to choose from."""
+    return f"{reading.typed} ± {reading.tolerance_typed}, {reading_origin(reading)}"
+
+
+class DeleteForm(VersionedForm):
+    """Why a record is deleted."""
+
+    deleted_reason = forms.CharField(
+        label="Why it is deleted",
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="It stays readable, struck out.",
+    )
+
+    class Meta:
+        fields = ["deleted_reason"]
+
+    def _post_clean(self) -> None:
+        # A reason without a day is not a deletion, and the record refuses to be half of one.
+        self.instance.deleted_at = timezone.now()
+        super()._post_clean()
+
+
+def delete_form(model: type[models.Model]) -> type[VersionedForm]:
+    """The form that deletes a record of this model."""
+    return cast(type[VersionedForm], forms.modelform_factory(model, form=DeleteForm))

@@ -1,0 +1,234 @@
+"""Hole tables out of a spreadsheet or a measuring machine's file: read, columns named, errors by row and column.
+
+Pure: text in, rows and errors out. Nothing here knows the database, so nothing can be half-loaded.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from io import StringIO
+from typing import Any
+
+MOST_HOLES = 500
+MOST_ROWS = 5_000
+LONGEST_CELL = 200
+# Signs that nobody sees: a spreadsheet leaves them behind, and two names that look alike would be two holes.
+_UNSEEN = re.compile("[\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
+
+FIELDS = {
+    "name": "name of the hole",
+    "x": "x",
+    "y": "y",
+    "diameter": "diameter",
+    "kind": "kind of hole",
+    "head_diameter": "head diameter",
+    "thread": "thread",
+}
+_HEADINGS = {
+    "name": {"name", "hole", "no", "no.", "nr", "id", "mark", "feature", "label"},
+    "x": {"x", "x mm", "x (mm)", "x [mm]", "pos x", "x position"},
+    "y": {"y", "y mm", "y (mm)", "y [mm]", "pos y", "y position"},
+    "diameter": {"d", "dia", "dia.", "diam", "diameter", "ø", "⌀", "bore", "diameter mm", "d mm"},
+    "kind": {"kind", "type", "sort"},
+    "head_diameter": {"head", "head diameter", "head dia", "head_diameter", "dk"},
+    "thread": {"thread", "size"},
+}
+_KINDS = {
+    "clearance": {"clearance", "clear", "through", "thru", "plain", "hole"},
+    "tapped": {"tapped", "threaded", "thread", "tap"},
+    "countersunk": {"countersunk", "countersink", "csk", "sunk"},
+    "dowel": {"dowel", "pin", "dowel pin", "reamed"},
+}
+
+
+class UnreadableTable(ValueError):
+    """The text is no table of holes at all; the message says what is wrong and what is accepted."""
+
+
+@dataclass(frozen=True)
+class CellError:
+    """What is wrong in one cell, or in a whole row where `column` is empty. Rows count as in the file, from 1."""
+
+    row: int
+    column: str
+    words: str
+
+
+@dataclass(frozen=True)
+class TextTable:
+    """A text split into rows of cells; `first` is the number in the file of each row kept."""
+
+    header: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    numbers: tuple[int, ...]
+
+    @property
+    def width(self) -> int:
+        return max(len(row) for row in self.rows)
+
+    @property
+    def column_names(self) -> tuple[str, ...]:
+        """The headings, or letters as a spreadsheet names its columns where there is none."""
+        return tuple(
+            self.header[index] if index < len(self.header) and self.header[index] else f"column {chr(65 + index % 26)}"
+            for index in range(self.width)
+        )
+
+
+@dataclass(frozen=True)
+class Holes:
+    """The holes read, each a mapping of `FIELDS`, with the errors; holes count only where there is no error."""
+
+    holes: tuple[dict[str, Any], ...] = ()
+    errors: tuple[CellError, ...] = field(default=())
+
+
+def decoded(content: bytes) -> str:
+    """The text of a file, whatever common encoding it came in."""
+    for encoding in ("utf-16",) if content[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252"):
+        try:
+            text = content.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if "\0" not in text:
+            return text
+    raise UnreadableTable("This file is not text. Save the sheet as CSV and load that.")
+
+
+def read_table(text: str) -> TextTable:
+    """Split pasted or loaded text into cells at tabs, else semicolons, else commas, else blanks."""
+    text = _UNSEEN.sub("", text)
+    lines = [line for line in text.splitlines() if line.strip()]
+    if not lines:
+        raise UnreadableTable("There is nothing here yet. Paste rows of name, x, y, diameter, or choose a file.")
+    if len(lines) > MOST_ROWS:
+        raise UnreadableTable(
+            f"There are {len(lines)} rows; at most {MOST_ROWS} are read. Thin them out to the points that matter."
+        )
+    numbered = _cells(text)
+    header: tuple[str, ...] = ()
+    if _is_header(numbered[0][1]):
+        header = numbered.pop(0)[1]
+    if not numbered:
+        raise UnreadableTable("There is a heading but no row below it.")
+    return TextTable(header, tuple(row for _, row in numbered), tuple(number for number, _ in numbered))
+
+
+def _cells(text: str) -> list[tuple[int, tuple[str, ...]]]:
+    try:
+        rows = list(enumerate(_split(text), start=1))
+    except csv.Error:
+        words = "The file cannot be split into cells: is there a quotation mark that is never closed?"
+        raise UnreadableTable(words) from None
+    kept = [(number, tuple(cell.strip() for cell in row)) for number, row in rows if any(c.strip() for c in row)]
+    for number, row in kept:
+        if any(len(cell) > LONGEST_CELL for cell in row):
+            raise UnreadableTable(f"Row {number} holds a cell of more than {LONGEST_CELL} signs; is this a hole table?")
+    return kept
+
+
+def _split(text: str) -> Iterator[list[str]]:
+    """Rows of cells; the first sign that splits the first row, whatever stands there in quotes, splits them all."""
+    for sign in "\t;,":
+        rows = (row for row in _by(text, sign) if any(cell.strip() for cell in row))
+        if len(next(rows, [])) > 1:
+            return _by(text, sign)
+    return (line.split() for line in text.splitlines())
+
+
+def _by(text: str, delimiter: str) -> Iterator[list[str]]:
+    return csv.reader(StringIO(text, newline=None), delimiter=delimiter)
+
+
+def _is_header(row: Sequence[str]) -> bool:
+    # A digit anywhere, even in the name, makes it a row: a wrong first row is told, never dropped as a heading.
+    return not any(sign.isdigit() for cell in row for sign in cell)
+
+
+def guess_columns(table: TextTable) -> dict[str, int]:
+    """Which column is which, by the headings, else in the usual order name, x, y, diameter, kind, head diameter."""
+    words = [heading.casefold().strip() for heading in table.header]
+    if words:
+        return {
+            name: next(index for index, word in enumerate(words) if word in known)
+            for name, known in _HEADINGS.items()
+            if any(word in known for word in words)
+        }
+    return {name: index for index, name in enumerate(FIELDS) if index < table.width}
+
+
+def read_holes(
+    table: TextTable, columns: Mapping[str, int], length: Callable[[str], float], usual_kind: str = "clearance"
+) -> Holes:
+    """Each row as a hole in mm. `length` reads one typed length to mm and raises ValueError with words."""
+    if missing := [FIELDS[name] for name in ("name", "x", "y", "diameter") if name not in columns]:
+        return Holes(errors=(CellError(0, "", f"Say which column holds: {', '.join(missing)}."),))
+    if len(table.rows) > MOST_HOLES:
+        words = f"{len(table.rows)} holes; a face has at most {MOST_HOLES}. Are these probe points on the edges?"
+        return Holes(errors=(CellError(0, "", words),))
+    holes, errors = [], []
+    for number, row in zip(table.numbers, table.rows, strict=True):
+        hole, wrong = _read_row(number, row, columns, length, usual_kind)
+        holes.append(hole)
+        errors += wrong
+    errors += [] if errors else _contradictions(holes, table.numbers)
+    return Holes(tuple(holes), tuple(errors))
+
+
+def _read_row(
+    number: int, row: Sequence[str], columns: Mapping[str, int], length: Callable[[str], float], usual_kind: str
+) -> tuple[dict[str, Any], list[CellError]]:
+    cells = {name: row[index] if index < len(row) else "" for name, index in columns.items()}
+    hole: dict[str, Any] = {"head_diameter": 0.0, "kind": usual_kind, "thread": ""}
+    errors = []
+    for name, typed in cells.items():
+        if not typed and name in hole:
+            continue
+        try:
+            hole[name] = _read_cell(name, typed, length)
+        except ValueError as error:
+            errors.append(CellError(number, FIELDS[name], str(error)))
+    return hole, errors
+
+
+def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
+    if not typed:
+        raise ValueError("Nothing stands here.")
+    if name == "kind":
+        return read_kind(typed)
+    if name in ("name", "thread"):
+        if len(typed) > (40 if name == "name" else 30):
+            raise ValueError("This is too long for a hole's name or thread.")
+        return typed
+    value = length(typed)
+    if name == "diameter" and value <= 0 or name == "head_diameter" and value < 0:
+        raise ValueError(f"“{typed}” is no diameter: it must be more than 0.")
+    return value
+
+
+def read_kind(typed: str) -> str:
+    """The kind of a hole by its usual words; ValueError says which are accepted."""
+    word = typed.casefold().strip()
+    for kind, words in _KINDS.items():
+        if word in words:
+            return kind
+    raise ValueError(f"“{typed}” is no kind of hole. Accepted: {', '.join(_KINDS)}.")
+
+
+def _contradictions(holes: Sequence[Mapping[str, Any]], numbers: Sequence[int]) -> list[CellError]:
+    names: dict[str, int] = {}
+    places: dict[tuple[float, float], int] = {}
+    errors = []
+    for number, hole in zip(numbers, holes, strict=True):
+        place = (round(hole["x"], 3), round(hole["y"], 3))
+        if hole["name"] in names:
+            words = f"“{hole['name']}” is the name of the hole in row {names[hole['name']]} as well."
+            errors.append(CellError(number, FIELDS["name"], words))
+        if place in places:
+            errors.append(CellError(number, "x, y", f"In the same place as the hole in row {places[place]}."))
+        names.setdefault(hole["name"], number)
+        places.setdefault(place, number)
+    return errors

@@ -1,0 +1,71 @@
+"""Which features on record meet a given one, best first, with how far off the near misses are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shop.measuring.text import show_value
+from specs.engine import units
+from specs.engine.units import LENGTH, System
+from specs.models import MatingFeature
+from specs.plate.mating import (
+    Feature,
+    Gap,
+    Match,
+    Size,
+    match,
+)
+from specs.queries import features_in_full, working_value
+
+_OPPOSITE = {
+    MatingFeature.Form.INNER: MatingFeature.Form.OUTER,
+    MatingFeature.Form.OUTER: MatingFeature.Form.INNER,
+    MatingFeature.Form.FACE: MatingFeature.Form.FACE,
+}
+
+
+@dataclass(frozen=True)
+class FoundMate:
+    """A feature on record set beside the one asked about, in words."""
+
+    feature: MatingFeature
+    match: Match
+    verdict: str
+    reasons: tuple[str, ...]
+
+
+def as_feature(record: MatingFeature) -> Feature:
+    """A feature on record with the working values of its sizes."""
+    values = {size.role: working_value(size.dimension) for size in record.sizes.all()}
+    sizes = {role: Size(value.value, value.tolerance) for role, value in values.items() if value}
+    return Feature(record.kind, record.count, record.standard, sizes)
+
+
+def find_mates(record: MatingFeature, system: System) -> list[FoundMate]:
+    """Every standing feature of the same kind and the opposite form, of other components, best match first."""
+    candidates = (
+        features_in_full()
+        .filter(kind=record.kind, form=_OPPOSITE[MatingFeature.Form(record.form)], deleted_at=None)
+        .exclude(component=record.component_id)
+    )
+    found = [_set_aside(record, other, system) for other in candidates]
+    return sorted(found, key=lambda each: each.match.rank)
+
+
+def _set_aside(record: MatingFeature, other: MatingFeature, system: System) -> FoundMate:
+    pair = (as_feature(record), as_feature(other))
+    inner, outer = pair if record.form != MatingFeature.Form.OUTER else reversed(pair)
+    matched = match(inner, outer)
+    reasons = [*matched.contradictions, *(_gap_words(gap, system) for gap in matched.gaps)]
+    if matched.missing:
+        reasons.append(f"not measured on both: {', '.join(matched.missing)}")
+    return FoundMate(other, matched, matched.verdict, tuple(reasons))
+
+
+def _gap_words(gap: Gap, system: System) -> str:
+    play = f"{show_value(gap.gap, LENGTH, system, gap.band)} ± {units.show(gap.band, LENGTH, system, band=gap.band)}"
+    allowed = f"{units.show(gap.least, LENGTH, system)} to {units.show(gap.most, LENGTH, system)}"
+    if gap.short_by > 0:
+        off = units.show(gap.short_by, LENGTH, system, figures=2)
+        return f"{gap.role}: play {play}, {off} outside {allowed} ({gap.verdict})"
+    return f"{gap.role}: play {play}, within {allowed} ({gap.verdict})"

@@ -1,0 +1,3 @@
+from shop.base.menu import Entry
+
+MENU = [Entry("Components", "measuring:components", order=50)]

@@ -1,0 +1,91 @@
+"""The lists of the reference pages."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django_tables2.utils import A
+
+from shop.base.tables import (
+    NUMBER_CELL,
+    Column,
+    NumberColumn,
+    Table,
+)
+from shop.measuring.text import ShownDimension, show_dimension
+from specs.models import Component, Dimension, HolePattern, MatingFeature
+
+
+class Components(Table):
+    """Every kind of part on record."""
+
+    name = Column(linkify=True)
+    dimension_count = NumberColumn(verbose_name="Dimensions")
+    pattern_count = NumberColumn(verbose_name="Hole patterns")
+    torque_count = NumberColumn(verbose_name="Torque specs")
+    empty = "No component is on record yet. Start with the engine and the gearbox."
+    empty_action = ("measuring:component-new", "Add a component")
+
+    class Meta(Table.Meta):
+        model = Component
+        fields = ["name", "maker", "kind", "dimension_count", "pattern_count", "torque_count"]
+
+
+class Dimensions(Table):
+    """Every dimension with its working value."""
+
+    name = Column(linkify=True)
+    component = Column(
+        linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "name")
+    )
+    working = Column(verbose_name="Working value", empty_values=(), orderable=False, attrs=NUMBER_CELL)
+    source = Column(verbose_name="From", empty_values=(), orderable=False)
+    flags = Column(verbose_name="To look at", empty_values=(), orderable=False)
+    empty = "No dimension is on record yet. Dimensions are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = Dimension
+        fields = ["name", "component", "working", "source", "flags"]
+
+    def _shown(self, record: Dimension) -> ShownDimension:
+        return show_dimension(record, self.system)
+
+    def render_working(self, record: Dimension) -> str:
+        shown = self._shown(record)
+        return f"{shown.value} {shown.tolerance}" if shown.measured else "not measured yet"
+
+    def render_source(self, record: Dimension) -> str:
+        shown = self._shown(record)
+        return shown.source.removeprefix("most recent reading, ") if shown.measured else "–"
+
+    def render_flags(self, record: Dimension) -> str:
+        return "; ".join(self._shown(record).short_flags) or "–"
+
+
+class Patterns(Table):
+    """Every hole pattern."""
+
+    face = Column(linkify=True)
+    component = Column(linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component", "face"))
+    hole_count = NumberColumn(verbose_name="Holes")
+    person = Column(verbose_name="By", order_by="person__first_name")
+    empty = "No hole pattern is on record yet. They are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = HolePattern
+        fields = ["face", "component", "hole_count", "datum", "method", "person", "measured_on"]
+
+    def render_person(self, value: Any) -> str:
+        return value.get_full_name() or value.get_username()
+
+
+class Features(Table):
+    """Every mating feature; its page shows what it meets."""
+
+    name = Column(linkify=True)
+    component = Column(linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component", "name"))
+    empty = "No mating feature is on record yet. They are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = MatingFeature
+        fields = ["name", "component", "kind", "form", "count", "standard"]

@@ -1,0 +1,97 @@
+"""Readings and limits in sentences."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from specs.engine import units
+from specs.engine.units import Kind, System
+from specs.models import Dimension, Measurement
+from specs.queries import WorkingValue, reading_origin, working_value
+
+
+@dataclass(frozen=True)
+class ShownDimension:
+    """A dimension as a page shows it: its working value in the reader's units, where that comes from, what is wrong."""
+
+    dimension: Dimension
+    value: str
+    tolerance: str
+    source: str
+    limits: tuple[str, ...] = ()
+    contradictions: tuple[str, ...] = ()
+
+    @property
+    def flags(self) -> tuple[str, ...]:
+        """Everything that asks for a second look, in full."""
+        return self.limits + self.contradictions
+
+    @property
+    def short_flags(self) -> tuple[str, ...]:
+        """The same for a list, where one line has to do."""
+        return (*self.limits, *(("readings contradict each other",) if self.contradictions else ()))
+
+    @property
+    def measured(self) -> bool:
+        return bool(self.value)
+
+
+def show_dimension(dimension: Dimension, system: System) -> ShownDimension:
+    """Show a dimension with its working value; empty words where it was never measured."""
+    working = working_value(dimension)
+    if working is None:
+        return ShownDimension(dimension, "", "", "not measured yet")
+    kind = units.KINDS[dimension.kind]
+    return ShownDimension(
+        dimension=dimension,
+        value=show_value(working.value, kind, system, working.tolerance),
+        tolerance=tolerance_words(working.tolerance, kind, system),
+        source=working.source,
+        limits=limit_words(dimension, working, system),
+        contradictions=contradiction_words(working, kind, system),
+    )
+
+
+def show_value(value: float, kind: Kind, system: System, tolerance: float) -> str:
+    """A measured value with the figures that its tolerance supports."""
+    return units.show(value, kind, system, band=tolerance or None, figures=6)
+
+
+def tolerance_words(tolerance: float, kind: Kind, system: System) -> str:
+    """A tolerance as it stands behind a value; a counted or agreed value has none."""
+    return f"± {units.show(tolerance, kind, system, band=tolerance)}" if tolerance else "exactly"
+
+
+def limit_words(dimension: Dimension, working: WorkingValue, system: System) -> tuple[str, ...]:
+    """Whether the working value keeps its limits: surely, only if the reading is right, or not."""
+    kind = units.KINDS[dimension.kind]
+    found = []
+    for limit, side, word in (
+        (dimension.lower_limit, 1, "lower"),
+        (dimension.upper_limit, -1, "upper"),
+    ):
+        if limit is None:
+            continue
+        room = side * (working.value - limit)
+        named = f"the {word} limit of {units.show(limit, kind, system, figures=6)}"
+        by = units.show(abs(room), kind, system, figures=3)
+        if room < 0:
+            found.append(f"outside {named} by {by}")
+        elif room < working.tolerance:
+            found.append(f"within {named} only if the reading is right")
+    return tuple(found)
+
+
+def contradiction_words(working: WorkingValue, kind: Kind, system: System) -> tuple[str, ...]:
+    """Each pair of readings that lie further apart than their tolerances allow."""
+    return tuple(_apart(a, b, kind, system) for a, b in working.contradictions)
+
+
+def _apart(a: Measurement, b: Measurement, kind: Kind, system: System) -> str:
+    apart = units.show(abs(a.value - b.value), kind, system, figures=3)
+    allowed = units.show(a.tolerance + b.tolerance, kind, system, figures=3)
+    pieces = " They were taken from different specimens." if a.specimen_id != b.specimen_id else ""
+    return (
+        f"{a.typed} ({reading_origin(a)}) and {b.typed} ({reading_origin(b)}) are {apart} apart; "
+        f"their tolerances together allow {allowed}.{pieces}"
+    )

@@ -1,0 +1,64 @@
+"""Components, their specimens and their dimensions."""
+
+from __future__ import annotations
+
+from django.db.models import Count
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page, edit_page
+from shop.base.reader import system_of
+from shop.base.records import save_form
+from shop.measuring.filters import ComponentFilters
+from shop.measuring.forms.components import ComponentForm
+from shop.measuring.tables import Components
+from shop.measuring.text import show_dimension
+from specs.models import Component
+from specs.queries import component_in_full
+
+
+@reads()
+def components(request: HttpRequest) -> HttpResponse:
+    """Every kind of part on record."""
+    rows = Component.objects.annotate(
+        dimension_count=Count("dimensions", distinct=True),
+        pattern_count=Count("hole_patterns", distinct=True),
+        torque_count=Count("torque_specs", distinct=True),
+    )
+    return list_page(
+        request,
+        title="Components",
+        table=Components,
+        rows=rows,
+        filters=ComponentFilters,
+        template="measuring/components.html",
+    )
+
+
+@reads()
+def component(request: HttpRequest, pk: int) -> HttpResponse:
+    """All that is known of a component."""
+    found = get_object_or_404(component_in_full(), pk=pk)
+    system = system_of(request)
+    shown = {
+        "title": str(found),
+        "component": found,
+        "dimensions": [show_dimension(dimension, system) for dimension in found.dimensions.all()],
+        "history": found.history.select_related("history_user")[:20],
+    }
+    return render(request, "measuring/component.html", shown)
+
+
+@edits("measuring.edit")
+def component_new(request: SignedIn) -> HttpResponse:
+    """Add a component."""
+    return create_page(request, ComponentForm, title="Add a component", save=save_form(request))
+
+
+@edits("measuring.edit")
+def component_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change a component's name or notes."""
+    record = get_object_or_404(Component, pk=pk)
+    return edit_page(request, record, ComponentForm, title=f"Change {record}", save=save_form(request))

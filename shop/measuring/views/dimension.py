@@ -1,0 +1,57 @@
+"""Components, their specimens and their dimensions."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page, edit_page
+from shop.base.reader import system_of
+from shop.base.records import save_form
+from shop.measuring.filters import DimensionFilters
+from shop.measuring.forms.components import DimensionForm
+from shop.measuring.tables import Dimensions
+from shop.measuring.text import show_dimension
+from specs.engine.readings import active
+from specs.models import Component, Dimension
+from specs.queries import dimensions_with_readings
+
+
+@reads()
+def dimensions(request: HttpRequest) -> HttpResponse:
+    """Every dimension with its working value."""
+    return list_page(
+        request, title="Dimensions", table=Dimensions, rows=dimensions_with_readings(), filters=DimensionFilters
+    )
+
+
+@edits("measuring.edit")
+def dimension_new(request: SignedIn, pk: int) -> HttpResponse:
+    """Add a named quantity to a component."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request, DimensionForm, title=f"Add a dimension of {parent}", component=parent, save=save_form(request)
+    )
+
+
+@edits("measuring.edit")
+def dimension_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change a dimension's name, datum or limits."""
+    record = get_object_or_404(Dimension.objects.select_related("component"), pk=pk)
+    return edit_page(request, record, DimensionForm, title=f"Change {record}", save=save_form(request))
+
+
+@reads()
+def dimension(request: HttpRequest, pk: int) -> HttpResponse:
+    """A dimension with every reading ever taken of it."""
+    found = get_object_or_404(dimensions_with_readings(), pk=pk)
+    shown = {
+        "title": str(found),
+        "dimension": found,
+        "shown": show_dimension(found, system_of(request)),
+        "current_count": len(active(found.measurements.all())),
+        "history": found.history.select_related("history_user")[:20],
+    }
+    return render(request, "measuring/dimension.html", shown)

@@ -1,0 +1,82 @@
+"""Mating features, and what on record they meet."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.reader import system_of
+from shop.measuring import changes
+from shop.measuring.filters import FeatureFilters
+from shop.measuring.forms.mating import MatingFeatureForm
+from shop.measuring.mate_finder import find_mates
+from shop.measuring.tables import Features
+from shop.measuring.text import show_dimension
+from specs.models import Component, MatingFeature
+from specs.queries import features_in_full
+
+
+@reads()
+def features(request: HttpRequest) -> HttpResponse:
+    """Every mating feature that stands."""
+    rows = MatingFeature.objects.active().select_related("component")
+    return list_page(request, title="Mating features", table=Features, rows=rows, filters=FeatureFilters)
+
+
+@reads()
+def feature(request: HttpRequest, pk: int) -> HttpResponse:
+    """One feature with its sizes, and every feature on record that it might meet."""
+    found = get_object_or_404(features_in_full(), pk=pk)
+    system = system_of(request)
+    shown = {
+        "title": str(found),
+        "feature": found,
+        "sizes": [(size, show_dimension(size.dimension, system)) for size in found.sizes.all()],
+        "mates": find_mates(found, system),
+        "history": found.history.select_related("history_user")[:20],
+    }
+    return render(request, "measuring/feature.html", shown)
+
+
+def _save(request: SignedIn) -> Any:
+    return lambda form: changes.keep_feature(feature=form.instance, sizes=form.sizes, person=request.user)
+
+
+@edits("measuring.edit")
+def feature_new(request: SignedIn, pk: int) -> HttpResponse:
+    """Add a mating feature to a component."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request, MatingFeatureForm, title=f"Add a mating feature of {parent}", component=parent, save=_save(request)
+    )
+
+
+@edits("measuring.edit")
+def feature_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change a mating feature."""
+    record = get_object_or_404(features_in_full(), pk=pk)
+    return edit_page(
+        request,
+        record,
+        MatingFeatureForm,
+        title=f"Change {record}",
+        component=record.component,
+        save=_save(request),
+    )
+
+
+@edits("measuring.judge")
+def feature_delete(request: SignedIn, pk: int) -> HttpResponse:
+    """Delete a matingfeature, with a reason."""
+    record = get_object_or_404(MatingFeature.objects.active(), pk=pk)
+    return delete_page(
+        request,
+        record,
+        delete=lambda reason: changes.delete_with_reason(record=record, reason=reason, person=request.user),
+        back=record.get_absolute_url(),
+    )

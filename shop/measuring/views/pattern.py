@@ -1,0 +1,156 @@
+"""Hole patterns: by table, shown with their drawing, corrected."""
+
+from __future__ import annotations
+
+from django.db.models import Count
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.measuring import changes
+from shop.measuring.filters import PatternFilters
+from shop.measuring.forms.calipers import CaliperForm
+from shop.measuring.forms.holes import MOST_TYPED
+from shop.measuring.forms.pattern_file import PatternFileForm
+from shop.measuring.forms.patterns import PatternForm
+from shop.measuring.pattern_compare import PatternComparison, compare
+from shop.measuring.pattern_drawing import pattern_drawing
+from shop.measuring.tables import Patterns
+from specs.drawings import svg
+from specs.models import Component, HolePattern
+from specs.queries import patterns_in_full
+
+
+@reads()
+def patterns(request: HttpRequest) -> HttpResponse:
+    """Every hole pattern that stands."""
+    rows = HolePattern.objects.active().select_related("component", "person").annotate(hole_count=Count("holes"))
+    return list_page(request, title="Hole patterns", table=Patterns, rows=rows, filters=PatternFilters)
+
+
+@reads()
+def pattern(request: HttpRequest, pk: int) -> HttpResponse:
+    """One pattern: drawing, table, where it comes from."""
+    found = get_object_or_404(patterns_in_full(), pk=pk)
+    holes = list(found.holes.all())
+    drawn = pattern_drawing(
+        str(found), holes, found.outline, found.get_seen_from_display(), found.construction.get("old_origin")
+    )
+    shown = {
+        "title": str(found),
+        "pattern": found,
+        "holes": holes,
+        "svg": svg.write(drawn, f"pattern-{found.pk}"),
+        "others": _others(found),
+        "too_many": len(holes) > MOST_TYPED,
+        "history": found.history.select_related("history_user")[:20],
+    }
+    return render(request, "measuring/pattern.html", shown)
+
+
+def _others(found: HolePattern) -> list[tuple[HolePattern, PatternComparison | None, str]]:
+    """The component's other patterns, each as laid on this one; of the same face also those that cannot be, and why."""
+    rows: list[tuple[HolePattern, PatternComparison | None, str]] = []
+    status = HolePattern.objects.active().filter(component=found.component_id).exclude(pk=found.pk)
+    for other in status.prefetch_related("holes"):
+        sides_differ = other.seen_from != found.seen_from
+        try:
+            rows.append((other, compare(list(found.holes.all()), list(other.holes.all()), sides_differ), ""))
+        except ValueError as wrong:
+            if other.face == found.face:
+                rows.append((other, None, str(wrong)))
+    return rows
+
+
+@edits("measuring.edit")
+def pattern_new(request: SignedIn, pk: int) -> HttpResponse:
+    """Type a pattern hole by hole."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request,
+        PatternForm,
+        title=f"Add a hole pattern of {parent}",
+        template="measuring/pattern_form.html",
+        context={"component": parent},
+        component=parent,
+        today=timezone.localdate(),
+        save=lambda form: changes.add_hole_pattern(
+            pattern=form.instance, holes=form.cleaned_data["holes"], person=request.user
+        ),
+    )
+
+
+@edits("measuring.edit")
+def pattern_load(request: SignedIn, pk: int) -> HttpResponse:
+    """Take a pattern out of pasted rows or a file; a preview first, then all holes or none."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request,
+        PatternFileForm,
+        title=f"Load a hole pattern of {parent}",
+        template="measuring/pattern_load.html",
+        context={"component": parent},
+        component=parent,
+        today=timezone.localdate(),
+        save=lambda form: _keep_read(form, request),
+    )
+
+
+def _keep_read(form: PatternFileForm, request: SignedIn) -> HolePattern:
+    form.instance.readings = form.readings
+    return changes.add_hole_pattern(pattern=form.instance, holes=form.holes, person=request.user)
+
+
+@edits("measuring.edit")
+def pattern_calipers(request: SignedIn, pk: int) -> HttpResponse:
+    """Work a pattern out of caliper readings; a preview first, then all holes or none."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request,
+        CaliperForm,
+        title=f"Caliper readings of {parent}",
+        template="measuring/pattern_calipers.html",
+        context={"component": parent},
+        component=parent,
+        today=timezone.localdate(),
+        save=lambda form: _keep_placed(form, request),
+    )
+
+
+def _keep_placed(form: CaliperForm, request: SignedIn) -> HolePattern:
+    assert form.placed is not None
+    form.instance.readings = form.placed.as_readings
+    return changes.add_hole_pattern(pattern=form.instance, holes=form.placed.as_holes, person=request.user)
+
+
+@edits("measuring.edit")
+def pattern_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Correct a pattern; what it said before stays in its history."""
+    record = get_object_or_404(patterns_in_full(), pk=pk)
+    return edit_page(
+        request,
+        record,
+        PatternForm,
+        title=f"Correct {record}",
+        template="measuring/pattern_edit.html",
+        component=record.component,
+        today=timezone.localdate(),
+        save=lambda form: changes.replace_holes(
+            pattern=form.instance, holes=form.cleaned_data["holes"], person=request.user
+        ),
+    )
+
+
+@edits("measuring.judge")
+def pattern_delete(request: SignedIn, pk: int) -> HttpResponse:
+    """Delete a holepattern, with a reason."""
+    record = get_object_or_404(HolePattern.objects.active(), pk=pk)
+    return delete_page(
+        request,
+        record,
+        delete=lambda reason: changes.delete_with_reason(record=record, reason=reason, person=request.user),
+        back=record.get_absolute_url(),
+    )

@@ -1,0 +1,45 @@
+"""What each awaited line holds up: whose job, and which of its steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from shop.jobs.models import Job
+from shop.jobs.network import networks
+from shop.jobs.rules import without
+from shop.orders.models import OrderLine
+from shop.orders.text import plural
+
+
+@dataclass(frozen=True)
+class Held:
+    """What one line holds up: the job, the titles of the steps that wait for it, the days of finish (None: unknown)."""
+
+    job: Job
+    steps: tuple[str, ...]
+    days: int | None = None
+
+    @property
+    def words(self) -> str:
+        """The step that waits first, and how many wait after it."""
+        more = len(self.steps) - 1
+        return f"“{self.steps[0]}”" + (f" and {plural(more, 'step')} after it" if more else "")
+
+    @property
+    def weight(self) -> tuple[int, int]:
+        return self.days or 0, len(self.steps)
+
+
+def holds(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
+    """Return what each line holds up without asking what it costs, which takes a forecast. Lines come `with_story`."""
+    holding = [(line, line.part_need) for line in lines if line.part_need and not line.part_need.is_deleted]
+    found = networks({need.step.job_id for _, need in holding}, today, worksheets_of=())
+    held = {}
+    for line, need in holding:
+        job = need.step.job
+        steps = without(found[job.pk].steps, ("part", need.pk)).held
+        if steps and not job.is_deleted:
+            held[line.pk] = Held(job, tuple(step.title for step in steps))
+    return held

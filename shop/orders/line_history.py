@@ -1,0 +1,94 @@
+"""A line as a page shows it: its state in words, its promises and all that happened to it in order of days."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from shop.orders import rules
+from shop.orders.models import Cancellation, Delivery, OrderLine, Promise, Return
+from shop.orders.text import (
+    count,
+    line_state_set_aside_name,
+    plural,
+    promise_words,
+)
+
+
+@dataclass(frozen=True)
+class ShownPromise:
+    """One promise, its number among the standing ones (0: deleted) and its words."""
+
+    promise: Promise
+    number: int
+    words: str
+
+
+@dataclass(frozen=True)
+class ShownLine:
+    """One line with everything said and done about it."""
+
+    line: OrderLine
+    state: str
+    left: str
+    overdue: bool
+    aside: str
+    promises: tuple[ShownPromise, ...]
+    events: tuple[Delivery | Return | Cancellation, ...]
+    can_come: bool
+    can_go_back: bool
+
+
+def show_line(line: OrderLine, today: date) -> ShownLine:
+    """Return what a page says of a line that came `with_story`."""
+    rule = line.as_rule()
+    events: list[Delivery | Return | Cancellation] = [
+        *line.deliveries.all(),
+        *line.returns.all(),
+        *line.cancellations.all(),
+    ]
+    return ShownLine(
+        line=line,
+        state=line_state_set_aside_name(rule, today),
+        left=count(rules.to_come(rule)),
+        overdue=rules.is_overdue(rule, today),
+        aside="; ".join(words for words in (_slip(rule), _silence(rule, today)) if words),
+        promises=tuple(_promises(line, today)),
+        events=tuple(sorted(events, key=lambda event: (event.on, event.recorded_at))),
+        can_come=rules.to_come(rule) > 0,
+        can_go_back=rules.here(rule) > 0,
+    )
+
+
+def _slip(line: rules.LineFacts) -> str:
+    days = rules.slip_days(line.promises)
+    if not days:
+        return ""
+    return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the first promise"
+
+
+def _silence(line: rules.LineFacts, today: date) -> str:
+    """How long nothing was heard of a line that is awaited; one without any date says so in its state."""
+    silent = rules.silent_days(line, today)
+    awaited = rules.to_come(line) and rules.expected_on(line.promises)
+    return f"silent for {plural(silent, 'day')}" if awaited and silent else ""
+
+
+def _promises(line: OrderLine, today: date) -> list[ShownPromise]:
+    shown, number = [], 0
+    for promise in line.promises.all():
+        number += promise.counts
+        shown.append(ShownPromise(promise, number * promise.counts, promise_words(promise.as_rule(), today)))
+    return shown
+
+
+def last_word(line: OrderLine, today: date) -> tuple[date, str] | None:
+    """Return the last thing the supplier said about a line that came `with_story`, and when; None: nothing."""
+    said = [
+        (promise.given_on, promise.words or f"promised {promise_words(promise.as_rule(), today)}")
+        for promise in line.promises.all()
+        if promise.counts
+    ]
+    chases = [chase for chase in line.order.chases.all() if chase.counts]
+    said += [(chase.answered_on, chase.answer) for chase in chases if chase.answered_on]
+    return max(said, key=lambda pair: pair[0]) if said else None

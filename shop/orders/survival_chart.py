@@ -1,0 +1,50 @@
+"""A supplier's record drawn: the share of orders still out against days late, with its band."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import isnan
+from typing import TYPE_CHECKING
+
+from shop.orders.supplier_record import SurvivalCurve as Record
+from specs.drawings.chart import Curve, Limit, plot
+from specs.drawings.primitives import Drawing, Role, Stroke
+from specs.drawings.scale import Axis
+
+if TYPE_CHECKING:
+    from shop.orders.supplier_record import Shares
+
+Steps = tuple[tuple[float, float], ...]
+
+
+def record_picture(record: Record, name: str) -> Drawing | None:
+    """Return the picture of a record; None while it holds no orders."""
+    if not record.orders:
+        return None
+    axis = Axis.around("days late, by the first promise", [float(day) for day in record.days], zero=True)
+    curves = [
+        Curve(_steps(record.days, record.low, axis), "", Role.HIDDEN, Stroke.DASHED),
+        Curve(_steps(record.days, record.high, axis), "95 % band", Role.HIDDEN, Stroke.DASHED),
+        Curve(_steps(record.days, record.share, axis), "still out"),
+    ]
+    return plot(
+        f"Days late of {name}",
+        f"Share of {record.orders} orders still out, by days late; {record.still_open} of them open or cancelled.",
+        x=axis,
+        y=Axis("share of orders still out [%]", 0, 100),
+        curves=[curve for curve in curves if len(curve.points) > 1],
+        limits=[Limit(0, "promised", upright=True)],
+    )
+
+
+def _steps(days: Shares, shares: Shares, axis: Axis) -> Steps:
+    """The corners of a falling stair, whole until its first value; the band ends where it has a value no more."""
+    known = [(float(day), 100 * float(share)) for day, share in zip(days, shares, strict=True) if not isnan(share)]
+    if not known:
+        return ()
+    points = [(axis.low, 100.0), (known[0][0], 100.0), known[0]]
+    for (_, before), (day, share) in pairwise(known):
+        points += [(day, before), (day, share)]
+    last, least = known[-1]
+    ends = next((float(day) for day in days if day > last), axis.high)
+    return (*points, (ends, least))

@@ -1,0 +1,109 @@
+"""A line's state in the words a person would use: "waits for the clutch, promised 14 May, third date"."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from shop.orders.rules import (
+    LineFacts,
+    PromiseFacts,
+    arrived_on,
+    current_promise,
+    days_overdue,
+    here,
+    in_order_given,
+    silent_days,
+    to_come,
+)
+
+ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day(value: date, today: date) -> str:
+    """Return "14 May", with the year when it is not today's."""
+    words = f"{value.day} {MONTHS[value.month - 1]}"
+    return words if value.year == today.year else f"{words} {value.year}"
+
+
+def ordinal(number: int) -> str:
+    """Return "first" to "tenth", then "11th", "12th", "21st"."""
+    if number <= len(ORDINALS):
+        return ORDINALS[number - 1]
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def count(quantity: Decimal) -> str:
+    """Return a quantity without idle zeros: 3, 2.5."""
+    return f"{quantity.normalize():f}"
+
+
+def plural(number: int, one: str) -> str:
+    """Return "1 day", "3 days"."""
+    return f"{number} {one}" if number == 1 else f"{number} {one}s"
+
+
+def promise_words(promise: PromiseFacts, today: date) -> str:
+    """Return "14 May", "between 14 May and 28 May", or "no date"."""
+    if promise.earliest is None or promise.latest is None:
+        return "no date"
+    if promise.is_range:
+        return f"between {day(promise.earliest, today)} and {day(promise.latest, today)}"
+    return day(promise.latest, today)
+
+
+def line_state(line: LineFacts, today: date) -> str:
+    """Say in one phrase where a line stands today."""
+    if to_come(line):
+        return f"waits for {awaited_words(line, today)}"
+    return _ended(line, today)
+
+
+def line_state_set_aside_name(line: LineFacts, today: date) -> str:
+    """The same where the part's name stands beside it: "3 of 8 to come, promised 14 May, third date"."""
+    left = to_come(line)
+    if not left:
+        return _ended(line, today)
+    part = "" if left == line.quantity else f"{count(left)} of {count(line.quantity)} to come, "
+    return f"{part}{status_words(line, today)}"
+
+
+def _ended(line: LineFacts, today: date) -> str:
+    arrived = arrived_on(line)
+    if arrived and here(line):
+        return f"here since {day(arrived, today)}"
+    return "sent back" if arrived else "cancelled"
+
+
+def awaited_words(line: LineFacts, today: date) -> str:
+    """Say what a step waits for: "the clutch, promised 14 May, third date"."""
+    return f"{_awaited(line)}, {status_words(line, today)}"
+
+
+def status_words(line: LineFacts, today: date) -> str:
+    """Say how an awaited line stands: "promised 14 May, third date, 12 days overdue"."""
+    return f"{_promised(line, today)}{_late(line, today)}"
+
+
+def _awaited(line: LineFacts) -> str:
+    left = to_come(line)
+    if left == line.quantity:
+        return line.what
+    return f"{count(left)} of {count(line.quantity)} {line.what}"
+
+
+def _promised(line: LineFacts, today: date) -> str:
+    current = current_promise(line.promises)
+    if current is None:
+        return f"no date given, silent for {plural(silent_days(line, today), 'day')}"
+    dated = [promise for promise in line.promises if promise.gives_a_date]
+    words = f"promised {promise_words(current, today)}, {ordinal(len(dated))} date"
+    unsaid = not in_order_given(line.promises)[-1].gives_a_date
+    return f"{words}, since then no date" if unsaid else words
+
+
+def _late(line: LineFacts, today: date) -> str:
+    late = days_overdue(line, today)
+    return f", {plural(late, 'day')} overdue" if late else ""

@@ -1,0 +1,32 @@
+"""What happens to an order: promises, deliveries, returns, cancellations, chases."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+
+from shop.base.access import SignedIn, edits
+from shop.orders import changes
+from shop.orders.forms import (
+    CancellationForm,
+)
+from shop.orders.models import Cancellation
+from shop.orders.views.common import delete_recorded, money_back, pieces_page
+
+
+@edits("orders.order")
+def cancellation_new(request: SignedIn, pk: int) -> HttpResponse:
+    """Cancel what has not come of a line."""
+    return pieces_page(request, pk, CancellationForm, changes.cancel_pieces, "Cancel")
+
+
+@edits("orders.order")
+def cancellation_delete(request: SignedIn, pk: int) -> HttpResponse:
+    """Take back a cancellation that was recorded by mistake."""
+    return delete_recorded(request, get_object_or_404(Cancellation, pk=pk))
+
+
+@edits("orders.order")
+def cancellation_money(request: SignedIn, pk: int) -> HttpResponse:
+    """Record that the money owed for these pieces came."""
+    return money_back(request, get_object_or_404(Cancellation.objects.active().select_related("line__order"), pk=pk))

@@ -1,0 +1,37 @@
+"""Orders and their lines."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+
+from shop.base.access import SignedIn, edits
+from shop.base.pages import create_page, edit_page
+from shop.orders import changes
+from shop.orders.forms import LineForm
+from shop.orders.models import Order, OrderLine
+
+
+@edits("orders.order")
+def line_new(request: SignedIn, pk: int) -> HttpResponse:
+    """Add a line to an order."""
+    order = get_object_or_404(Order.objects.active(), pk=pk)
+
+    def save(form: Any) -> OrderLine:
+        return changes.add_line(order=order, line=form.save(commit=False), person=request.user)
+
+    title = f"Add a line to order {order}"
+    return create_page(request, LineForm, title=title, save=save, back=order.get_absolute_url())
+
+
+@edits("orders.order")
+def line_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change a line: part, number, price, or the step it is for."""
+    record = get_object_or_404(OrderLine.objects.select_related("order", "component"), pk=pk)
+
+    def save(form: Any) -> OrderLine:
+        return changes.change_line(line=form.save(commit=False), person=request.user)
+
+    return edit_page(request, record, LineForm, title=f"Change {record}, order {record.order}", save=save)

@@ -1,0 +1,80 @@
+"""Orders and their lines."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page, edit_page
+from shop.orders import changes
+from shop.orders.filters import OrderFilters
+from shop.orders.forms import NewOrderForm, OrderForm
+from shop.orders.line_history import show_line
+from shop.orders.models import Order, OrderLine
+from shop.orders.tables import Orders
+from shop.orders.views.common import delete_recorded
+
+
+@reads()
+def orders(request: SignedIn) -> HttpResponse:
+    """Every order, the newest first."""
+    rows = Order.objects.active().for_list()
+    return list_page(
+        request, title="Orders", table=Orders, rows=rows, filters=OrderFilters, template="orders/orders.html"
+    )
+
+
+@reads()
+def order(request: SignedIn, pk: int) -> HttpResponse:
+    """One order: its lines, every promise, all that came and went, every chase."""
+    today = timezone.localdate()
+    found = get_object_or_404(Order.objects.select_related("supplier", "ordered_by", "deleted_by"), pk=pk)
+    lines = OrderLine.objects.filter(order=found).with_state().with_story()
+    shown = {
+        "title": f"Order {found}, {found.supplier}",
+        "order": found,
+        "lines": [show_line(line, today) for line in lines],
+        "chases": found.chases.select_related("person", "deleted_by").prefetch_related("mail"),
+        "documents": found.documents.select_related("attached_by", "deleted_by"),
+        "total": found.taxed(sum((line.amount for line in lines), Decimal(0))),
+        "today": today,
+    }
+    return render(request, "orders/order.html", shown)
+
+
+@edits("orders.order")
+def order_new(request: SignedIn) -> HttpResponse:
+    """Write an order with its lines."""
+    today = timezone.localdate()
+
+    def save(form: NewOrderForm) -> Order:
+        return changes.place_order(
+            order=form.save(commit=False), lines=form.order_lines(), person=request.user, today=today
+        )
+
+    initial = {"ordered_on": today, "supplier": request.GET.get("supplier")}
+    return create_page(
+        request, NewOrderForm, title="Write an order", save=save, template="orders/order_new.html", initial=initial
+    )
+
+
+@edits("orders.order")
+def order_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change the head of an order."""
+    record = get_object_or_404(Order, pk=pk)
+
+    def save(form: OrderForm) -> Order:
+        return changes.change_order(order=form.save(commit=False), person=request.user, today=timezone.localdate())
+
+    return edit_page(request, record, OrderForm, title=f"Change order {record}", save=save)
+
+
+@edits("orders.order")
+def order_delete(request: SignedIn, pk: int) -> HttpResponse:
+    """Take back a order that was recorded by mistake."""
+    return delete_recorded(request, get_object_or_404(Order, pk=pk))

@@ -1,0 +1,108 @@
+"""Suppliers."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page, edit_page
+from shop.orders import changes
+from shop.orders.delivery_history import history
+from shop.orders.filters import SupplierFilters
+from shop.orders.forms import SupplierForm
+from shop.orders.line_history import show_line
+from shop.orders.models import OrderLine, Supplier
+from shop.orders.supplier_record import (
+    OWN_RECORD_FROM,
+    Record,
+    kaplan_meier,
+    on_time,
+)
+from shop.orders.survival_chart import record_picture
+from shop.orders.tables import Suppliers
+from shop.orders.text import plural
+from shop.orders.views.common import delete_recorded
+from specs.drawings import svg
+
+
+@reads()
+def suppliers(request: SignedIn) -> HttpResponse:
+    """Every supplier."""
+    rows = Supplier.objects.active().for_list()
+    return list_page(
+        request,
+        title="Suppliers",
+        table=Suppliers,
+        rows=rows,
+        filters=SupplierFilters,
+        template="orders/suppliers.html",
+    )
+
+
+@reads()
+def supplier(request: SignedIn, pk: int) -> HttpResponse:
+    """One supplier: how to reach it, and what is still to come from it."""
+    found = get_object_or_404(Supplier, pk=pk)
+    today = timezone.localdate()
+    lines = OrderLine.objects.to_come().filter(order__supplier=found).with_story().order_by("expected", "pk")
+    record = history(today).record(found.pk)
+    curve = kaplan_meier(record.own)
+    drawn = record_picture(curve, found.name)
+    shown = {
+        "title": str(found),
+        "supplier": found,
+        "lines": [show_line(line, today) for line in lines],
+        "record": record,
+        "curve": curve,
+        "on_time": on_time(record.own),
+        "early": _new_order(record),
+        "own_from": OWN_RECORD_FROM,
+        "svg": svg.write(drawn, f"record-{found.pk}") if drawn else "",
+    }
+    return render(request, "orders/supplier.html", shown)
+
+
+@edits("orders.order")
+def supplier_new(request: SignedIn) -> HttpResponse:
+    """Write down a supplier."""
+
+    def save(form: SupplierForm) -> Supplier:
+        return changes.save_supplier(supplier=form.save(commit=False), person=request.user)
+
+    return create_page(request, SupplierForm, title="Add a supplier", save=save)
+
+
+@edits("orders.order")
+def supplier_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change how to reach a supplier."""
+    record = get_object_or_404(Supplier, pk=pk)
+
+    def save(form: SupplierForm) -> Supplier:
+        return changes.save_supplier(supplier=form.save(commit=False), person=request.user)
+
+    return edit_page(request, record, SupplierForm, title=f"Change {record}", save=save)
+
+
+AHEAD = 60
+"""Days ahead at which a new order's first promise is taken to lie, so that early arrivals count as well."""
+
+
+def _new_order(record: Record) -> dict[str, str]:
+    """Within how many days of its first promise a new order would be here."""
+    wait = record.wait(-AHEAD)
+    return {"half": _late_words(wait.median - AHEAD), "most": _late_words(wait.four_in_five - AHEAD)}
+
+
+def _late_words(days: int) -> str:
+    if days == 0:
+        return "on the day first promised"
+    return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the day first promised"
+
+
+@edits("orders.order")
+def supplier_delete(request: SignedIn, pk: int) -> HttpResponse:
+    """Take back a supplier that was recorded by mistake."""
+    return delete_recorded(request, get_object_or_404(Supplier, pk=pk))

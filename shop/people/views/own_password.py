@@ -1,0 +1,23 @@
+"""own_password"""
+
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth import views as auth
+from django.http import HttpResponse
+from django.urls import reverse_lazy
+
+from shop.people.forms import OwnPasswordForm
+
+
+class OwnPassword(auth.PasswordChangeView):
+    """A person changes the password they sign in with, knowing the old one."""
+
+    template_name = "people/own_password.html"
+    form_class = OwnPasswordForm
+    success_url = reverse_lazy("people:preferences")
+    extra_context = {"title": "Change your password"}
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        messages.success(self.request, "Your password is changed. Other devices are signed out.")
+        return super().form_valid(form)

@@ -1,0 +1,93 @@
+"""The owner's pages: who works here, in which role."""
+
+from collections.abc import Callable
+from functools import partial
+
+from django.contrib import messages
+from django.contrib.auth.models import User
+from django.core.exceptions import BadRequest
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from shop.base.access import acts, edits, person_of, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page
+from shop.base.roles import ROLES
+from shop.people import changes
+from shop.people.forms import GivenPasswordForm, NewPersonForm
+from shop.people.tables import PeopleTable
+
+
+def address_of(person: User) -> str:
+    return reverse("people:person", args=[person.pk])
+
+
+@reads("people.manage")
+def people(request: HttpRequest) -> HttpResponse:
+    """Everybody who works here or did."""
+    rows = User.objects.prefetch_related("groups")
+    return list_page(request, title="People", table=PeopleTable, rows=rows, template="people/people.html")
+
+
+@edits("people.manage")
+def person_new(request: HttpRequest) -> HttpResponse:
+    """Somebody begins here."""
+    begin = partial(changes.add_person, person=person_of(request))
+    return create_page(
+        request,
+        NewPersonForm,
+        title="Somebody begins here",
+        save=lambda form: begin(**form.cleaned_data),
+        redirect_to=address_of,
+        back=reverse("people:people"),
+    )
+
+
+@reads("people.manage")
+def person(request: HttpRequest, pk: int) -> HttpResponse:
+    """One person's roles, and what was done about them."""
+    found = get_object_or_404(User, pk=pk)
+    held = set(found.groups.values_list("name", flat=True))
+    context = {
+        "title": found.get_full_name() or found.username,
+        "person": found,
+        "roles": [(role, role in held) for role in ROLES],
+        "changes": found.staff_changes.select_related("by"),
+    }
+    return render(request, "people/person.html", context)
+
+
+def _access_changes(member: User, person: User) -> dict[str, Callable[[], None]]:
+    """Each button of a person's page: every one says what shall be, so pressing twice does no more than once."""
+    common = {"person": person, "member": member}
+    give = {f"give-{role}": partial(changes.give_role, role=role, **common) for role in ROLES}
+    take = {f"take-{role}": partial(changes.take_role, role=role, **common) for role in ROLES}
+    return {**give, **take, "left": partial(changes.let_go, **common), "back": partial(changes.take_back, **common)}
+
+
+@acts("people.manage")
+def person_access(request: HttpRequest, pk: int) -> HttpResponse:
+    """Press one of the buttons of a person's page."""
+    found = get_object_or_404(User, pk=pk)
+    change = _access_changes(found, person_of(request)).get(request.POST.get("do", ""))
+    if change is None:
+        raise BadRequest("no such change")
+    try:
+        change()
+    except changes.StaffChangeRefused as refusal:
+        messages.error(request, str(refusal))
+    return redirect(address_of(found))
+
+
+@edits("people.manage")
+def person_password(request: HttpRequest, pk: int) -> HttpResponse:
+    """A new password for somebody who forgot theirs."""
+    found = get_object_or_404(User, pk=pk)
+    form = GivenPasswordForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
+        changes.give_password(person=person_of(request), member=found, password=form.cleaned_data["password"])
+        messages.success(request, f"{found.get_full_name() or found.username} has a new password.")
+        return redirect(address_of(found))
+    context = {"title": f"New password for {found.get_full_name() or found.username}", "form": form, "person": found}
+    return render(request, "people/person_password.html", context)

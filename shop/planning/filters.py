@@ -1,0 +1,26 @@
+"""What the list of late parts can be narrowed down to."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import django_filters
+
+from shop.base.filters import FilterSet, Words
+from shop.orders.filters import YES_NO, suppliers
+from shop.orders.models import OrderLine
+
+
+class LateFilters(FilterSet):
+    words = Words("text", "component__name", "order__number", "order__reference", "part_need__step__job__title")
+    supplier = django_filters.ModelChoiceFilter(
+        field_name="order__supplier", queryset=suppliers, empty_label="all", label="Supplier"
+    )
+    holds = django_filters.ChoiceFilter(label="Holds a job", choices=YES_NO, empty_label="all", method="only_holding")
+
+    class Meta:
+        model = OrderLine
+        fields = ["words", "supplier", "holds"]
+
+    def only_holding(self, rows: Any, name: str, value: str) -> Any:
+        return rows.filter(holds_a_job=value == "yes")

@@ -1,0 +1,104 @@
+"""A forecast in words and as bars over time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from shop.jobs.models import Job
+from shop.orders.text import day, plural
+from shop.planning.critical_chain import HANDS, PART
+from shop.planning.forecast import Decider, Finish
+from shop.planning.inputs import ShopForecast
+from specs.drawings.chart import Bar, Limit, bars
+from specs.drawings.primitives import Drawing, Role, Tone
+from specs.drawings.scale import Axis
+
+
+@dataclass(frozen=True)
+class ShownFinish:
+    """One job's forecast: the day half of the draws are done by, the day four in five are, and what decides it."""
+
+    job: Job
+    p50: date
+    p80: date
+    deciders: tuple[str, ...]
+    wanted: str
+
+    @property
+    def late(self) -> bool:
+        return bool(self.job.wanted_by and self.p80 > self.job.wanted_by)
+
+
+def show_finishes(reading: ShopForecast) -> list[ShownFinish]:
+    """Return the forecast of every job that can finish, in the order served."""
+    return [_show(reading, reading.jobs[finish.vehicle], finish) for finish in reading.forecast.finishes.values()]
+
+
+def _show(reading: ShopForecast, job: Job, finish: Finish) -> ShownFinish:
+    deciders = tuple(decider_words(reading, decider) for decider in finish.deciders[:3] if decider.share >= 0.05)
+    return ShownFinish(job, finish.p50, finish.p80, deciders, _wanted(job, finish, reading.today))
+
+
+def _wanted(job: Job, finish: Finish, today: date) -> str:
+    if job.wanted_by is None:
+        return "no day wished for"
+    gap = (finish.p80 - job.wanted_by).days
+    words = f"wished for by {day(job.wanted_by, today)}"
+    return f"{words}, likely {plural(gap, 'day')} later" if gap > 0 else f"{words}, likely kept"
+
+
+def decider_words(reading: ShopForecast, decider: Decider) -> str:
+    """Say what decides a finish, and how often."""
+    share = f"in {100 * decider.share:.0f} of 100 draws"
+    if decider.kind == PART:
+        return f"the wait for {part_words(reading, decider.key[1])}, {share}"
+    if decider.kind == HANDS:
+        return f"too few hands ({decider.key}), {share}"
+    return f"the step “{step_title(reading, decider.key)}”, {share}"
+
+
+def part_words(reading: ShopForecast, need: int) -> str:
+    """Name a part by its order line, or by its need where it is not ordered."""
+    if line := reading.lines.get(need):
+        return f"{line.what} from {line.order.supplier}"
+    return f"{reading.unordered[need]} (not ordered)"
+
+
+def step_title(reading: ShopForecast, key: object) -> str:
+    """Name a step of any open job."""
+    return next(step.title for network in reading.networks.values() for step in network.steps if step.key == key)
+
+
+def forecast_picture(shown: Sequence[ShownFinish], today: date) -> Drawing | None:
+    """Return bars over time: from today to P80, marked at P50, one for each job; None without jobs."""
+    if not shown:
+        return None
+    last = max(one.p80 for one in shown)
+    rows = [
+        Bar(
+            str(one.job.vehicle),
+            0,
+            max((one.p80 - today).days, 0.5),
+            f"{day(one.p50, today)} – {day(one.p80, today)}",
+            Tone.CLASH if one.late else Tone.OK,
+            mark=max((one.p50 - today).days, 0.25),
+        )
+        for one in shown
+    ]
+    axis = Axis("each bar ends at P80, its stroke is P50", 0, max((last - today).days, 7), _months(today, last))
+    return bars(
+        "When each vehicle will be done",
+        "; ".join(f"{one.job.vehicle}: half the time by {one.p50}, four times in five by {one.p80}" for one in shown),
+        axis=axis,
+        rows=rows,
+        limits=[Limit(0, "today", upright=True, role=Role.CENTRE)],
+    )
+
+
+def _months(today: date, last: date) -> tuple[tuple[float, str], ...]:
+    """Ticks at Mondays while the span is short, at the first of months when it is long."""
+    days = [today + timedelta(days=n) for n in range(max((last - today).days, 7) + 1)]
+    wanted = [one for one in days if (one.day == 1 if len(days) > 75 else one.weekday() == 0)]
+    return tuple((float((one - today).days), day(one, today)) for one in wanted)

@@ -1,0 +1,197 @@
+"""Reading the shop as it stands today into what a forecast is made from."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from django.conf import settings
+from django.contrib.auth.models import User
+from django.db.models import F
+
+from shop.base.roles import ROLES
+from shop.jobs import rules
+from shop.jobs.models import Job, PartNeed, Step
+from shop.jobs.network import Network, networks
+from shop.orders.delivery_history import History, history
+from shop.orders.models import OrderLine
+from shop.orders.rules import current_promise, days_behind_first_promise, to_come
+from shop.planning.calendar import WorkCalendar
+from shop.planning.forecast import Forecast, ForecastInputs
+from shop.planning.hours_record import LEAST_SHARE_LEFT, HoursRecord, draw_minutes
+from shop.planning.network import Shop, WorkItem
+from shop.planning.wait_or_buy import Waiting, wait_arrivals
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from shop.planning.network import Minutes
+
+DRAWS = 1000
+SEED = 1861
+"""One seed for all pages of a day: a figure changes when the shop does, not when a page is opened again."""
+
+DAYS_WITHOUT_HISTORY = 30
+"""Mean days from order to arrival taken where the shop never ordered anything. An assumption, no source."""
+
+LATEST_STEPS = 200
+"""So many finished steps make the record of hours: how the shop works now, not years ago."""
+
+Part = tuple[str, int]
+
+
+@dataclass(frozen=True)
+class ShopForecast:
+    """The shop today: open jobs in the order they are served, their networks, and the forecast over them.
+
+    `lines` holds the awaited order line of each part need, by the need's key; `stopped` the jobs that cannot finish
+    and why; `unordered` the parts that no order covers; `trades_alone` the trades that nobody has and that are
+    counted as one pair of hands.
+    """
+
+    today: date
+    jobs: Mapping[int, Job]
+    networks: Mapping[int, Network]
+    lines: Mapping[int, OrderLine]
+    history: History
+    hours: HoursRecord
+    forecast: Forecast
+    stopped: Mapping[int, str]
+    unordered: Mapping[int, str]
+    trades_alone: tuple[str, ...]
+    rng_seed: int = SEED
+
+    def waiting(self, line: OrderLine) -> Waiting:
+        """The line as a wait: its supplier's record, days past the first promise, the soonest day still named."""
+        return _waiting(line, self.history, self.today)
+
+
+def read_shop(today: date, draws: int = DRAWS) -> ShopForecast:
+    """Read all open jobs, their steps, parts and orders, in a constant number of queries."""
+    import numpy as np
+
+    jobs = {job.pk: job for job in _open_jobs()}
+    found = networks(jobs, today, worksheets_of=())
+    steps = {step.pk: step for step in Step.objects.unfinished().filter(job__in=jobs).with_hours()}
+    stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
+    going = [key for key in jobs if key not in stopped]
+    work = [_work(steps[step.key], step) for key in going for step in found[key].steps if step.key in steps]
+    needs: set[int] = {key[1] for step in work for key in step.parts}  # type: ignore[index]
+    past, lines = history(today), _awaited_lines(needs)
+    rng = np.random.default_rng(SEED)
+    arrivals = _arrivals(sorted(needs), lines, past, today, draws, rng)
+    hands, alone = _hands({step.trade for step in work})
+    shop = Shop(hands, round(settings.SHOP_DAY_HOURS * 60))
+    calendar = WorkCalendar(settings.SHOP_COUNTRY, settings.SHOP_REGION)
+    record = hours_record()
+    minutes = _minutes([steps[one.key] for one in work], record, draws)
+    forecast = Forecast(ForecastInputs(today, work, shop, calendar, arrivals, minutes, draws))
+    return ShopForecast(
+        today=today,
+        jobs=jobs,
+        networks=found,
+        lines=lines,
+        history=past,
+        hours=record,
+        forecast=forecast,
+        stopped=stopped,
+        unordered={key: words for key, words in _part_words(needs) if key not in lines},
+        trades_alone=alone,
+    )
+
+
+def _open_jobs() -> Iterable[Job]:
+    """Jobs in the order they are served: by the day wanted, those without one last, then the oldest."""
+    rows = Job.objects.open().select_related("vehicle__customer")
+    return rows.order_by(F("wanted_by").asc(nulls_last=True), "opened_on", "pk")
+
+
+def _why_never(network: Network) -> str:
+    never = [status.words for status in network.statuses.values() if status.state is rules.StepState.CANNOT]
+    return never[0] if never else ""
+
+
+def _work(step: Step, plain: rules.StepNode) -> WorkItem:
+    left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * Decimal(LEAST_SHARE_LEFT))
+    parts = tuple(need.key for need in plain.needs if need.kind == "part" and need.state is rules.NeedState.OPEN)
+    return WorkItem(step.pk, step.job_id, round(left * 60), plain.after, parts, step.role)
+
+
+def hours_record() -> HoursRecord:
+    """The record of hours, from the latest finished steps that have both an estimate and hours logged."""
+    done = Step.objects.active().filter(finished_at__isnull=False, hours_estimated__gt=0).with_hours()
+    rows = done.filter(hours_logged__gt=0).order_by("-finished_at", "pk")[:LATEST_STEPS]
+    return HoursRecord(tuple(float(step.hours_logged / step.hours_estimated) for step in rows))
+
+
+def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes | None:
+    import numpy as np
+
+    estimated, logged = (
+        [float(getattr(step, name)) * 60 for step in steps] for name in ("hours_estimated", "hours_logged")
+    )
+    # A seed of its own: parts are drawn alike whatever the record of hours says.
+    return draw_minutes(estimated, logged, record, draws, np.random.default_rng(SEED + 1)) if steps else None
+
+
+def _awaited_lines(needs: Iterable[int]) -> dict[int, OrderLine]:
+    """The line that each need waits for: of several, the one expected last."""
+    lines: dict[int, OrderLine] = {}
+    rows = OrderLine.objects.to_come().filter(part_need__in=list(needs)).with_story()
+    for line in rows.order_by(F("expected").asc(nulls_last=True), "pk"):
+        lines[line.part_need_id] = line
+    return lines
+
+
+def _waiting(line: OrderLine, past: History, today: date) -> Waiting:
+    rule = line.as_rule()
+    promise = current_promise(rule.promises)
+    behind = days_behind_first_promise(rule, today)
+    # Once a supplier has put a day off, nothing comes before the day it names now.
+    put_off = promise is not None and sum(one.gives_a_date for one in rule.promises) > 1
+    soonest = (promise.earliest - today).days if put_off and promise and promise.earliest else 1
+    return Waiting(
+        str(line.order.supplier),
+        past.record(line.order.supplier_id),
+        behind if behind is not None else 0,
+        max(1, soonest),
+    )
+
+
+def _arrivals(
+    needs: Sequence[int],
+    lines: Mapping[int, OrderLine],
+    past: History,
+    today: date,
+    draws: int,
+    rng: np.random.Generator,
+) -> dict[Any, Minutes]:
+    import numpy as np
+
+    arrivals: dict[Any, Minutes] = {}
+    for key in needs:
+        if line := lines.get(key):
+            assert to_come(line.as_rule()) > 0
+            arrivals["part", key] = wait_arrivals(_waiting(line, past, today), draws, rng)
+        elif past.days_to_arrival:
+            arrivals["part", key] = rng.choice(np.array(past.days_to_arrival, dtype=np.int64), draws)
+        else:
+            arrivals["part", key] = np.ceil(rng.exponential(DAYS_WITHOUT_HISTORY, draws)).astype(np.int64)
+    return arrivals
+
+
+def _hands(trades: Iterable[str]) -> tuple[dict[str, int], tuple[str, ...]]:
+    """Hands by trade: the people who hold the role. A trade that nobody has is counted as one pair of hands."""
+    people = User.objects.filter(is_active=True, groups__name__in=ROLES).values_list("groups__name", flat=True)
+    hands = Counter(people)
+    alone = tuple(sorted(trade for trade in trades if not hands[trade]))
+    return {**hands, **dict.fromkeys(alone, 1)}, alone
+
+
+def _part_words(needs: Iterable[int]) -> list[tuple[int, str]]:
+    rows = PartNeed.objects.filter(pk__in=list(needs)).select_related("component")
+    return [(need.pk, str(need)) for need in rows]

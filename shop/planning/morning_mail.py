@@ -1,0 +1,90 @@
+"""The morning's mail: each person's late lines, whom to ask, and the work that is ready."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.contrib.auth.models import User
+from django.db import transaction
+from django.utils import timezone
+
+from shop.base.roles import may, roles_of
+from shop.orders.assigned import lines_of, to_ask
+from shop.orders.models import Mail
+from shop.orders.outbox import put_in_outbox
+from shop.orders.text import awaited_words, day, plural
+from shop.planning.models import MorningMail
+from shop.planning.ready import ready_jobs
+
+MORNING_HOUR = 6
+
+
+@dataclass(frozen=True)
+class Digest:
+    """What one person should know this morning, each entry one line of text."""
+
+    late: Sequence[str] = ()
+    ask: Sequence[str] = ()
+    ready: Sequence[str] = ()
+
+    @property
+    def subject(self) -> str:
+        counted = [
+            plural(len(self.late), "late line") if self.late else "",
+            f"{len(self.ask)} to ask" if self.ask else "",
+            f"{plural(len(self.ready), 'step')} ready" if self.ready else "",
+        ]
+        return ", ".join(words for words in counted if words)
+
+    @property
+    def body(self) -> str:
+        parts = (("Late", self.late), ("Ask again", self.ask), ("Ready for you", self.ready))
+        told = [f"{title}\n" + "\n".join(f"- {line}" for line in lines) for title, lines in parts if lines]
+        return "\n\n".join(told) + "\n\nYou can turn this mail off on your own page in the workshop.\n"
+
+
+def digest_of(person: User, today: date) -> Digest:
+    """Read what concerns a person today."""
+    late = lines_of(person).filter(expected__lt=today).with_story().order_by("expected", "pk")
+    ready = ready_jobs(today, person, roles_of(person))
+    return Digest(
+        late=[f"{awaited_words(line.as_rule(), today)} (order {line.order}, {line.order.supplier})" for line in late],
+        ask=[_ask(chase, today) for chase in to_ask(person, today)] if may(person, "orders.chase") else [],
+        ready=[f"{one.job.vehicle}: {step.step}" for one in ready for step in one.ready],
+    )
+
+
+def _ask(chase, today: date) -> str:
+    said = f"; they said “{chase.answer}”" if chase.answer else ""
+    return f"{chase.order.supplier} about order {chase.order}, due {day(chase.ask_again_on, today)}{said}"
+
+
+def write_morning_mail(now: datetime) -> int:
+    """Put this morning's mail into the outbox for all who want it and have anything to read; return how many.
+
+    May be called at any hour, as often as one likes: of a person and a day of the shop's own calendar there is only
+    one, so a clock that is put back writes none twice, and one put forward skips none.
+    """
+    local = timezone.localtime(now)
+    if local.hour < MORNING_HOUR:
+        return 0
+    return sum(_write(person, local.date()) for person in _readers())
+
+
+def _readers() -> Sequence[User]:
+    unwanted = MorningMail.objects.filter(wanted=False).values("person")
+    return list(User.objects.filter(is_active=True).exclude(email="").exclude(pk__in=unwanted).order_by("pk"))
+
+
+@transaction.atomic
+def _write(person: User, today: date) -> bool:
+    occasion = f"morning of {person.pk}, {today.isoformat()}"
+    if Mail.objects.filter(occasion=occasion).exists():
+        return False
+    digest = digest_of(person, today)
+    if not digest.subject:
+        return False
+    put_in_outbox(to=person.email, subject=digest.subject, body=digest.body, person=None, occasion=occasion)
+    return True

@@ -1,0 +1,20 @@
+"""What several pages of this room look up and show alike."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.shortcuts import render
+
+from shop.base.access import SignedIn
+from shop.planning.models import CalendarLink, MorningMail
+
+
+def page_of_own(request: SignedIn, address: str = "") -> HttpResponse:
+    morning = MorningMail.objects.filter(person=request.user.pk).first()
+    shown = {
+        "title": "My calendar and mail",
+        "wanted": morning.wanted if morning else True,
+        "link": CalendarLink.objects.filter(person=request.user.pk, revoked_at=None).first(),
+        "address": address,
+    }
+    return render(request, "planning/mine.html", shown)

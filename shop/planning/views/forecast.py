@@ -1,0 +1,63 @@
+"""Ready work, the forecast, and the choice to wait or to buy elsewhere."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, reads
+from shop.planning.forecast import ASSUMPTIONS
+from shop.planning.forecast_text import forecast_picture, part_words, show_finishes
+from shop.planning.inputs import ShopForecast, read_shop
+from specs.drawings import svg
+
+
+@reads()
+def forecast(request: SignedIn) -> HttpResponse:
+    """When each vehicle will be done, what decides it, and what moves if one part comes a week sooner."""
+    today = timezone.localdate()
+    reading = read_shop(today)
+    finishes = show_finishes(reading)
+    drawn = forecast_picture(finishes, today)
+    shown = {
+        "title": "Forecast",
+        "finishes": finishes,
+        "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
+        "sooner": _sooner(reading),
+        "assumptions": [*ASSUMPTIONS, *_own_assumptions(reading)],
+        "hours": reading.hours.words,
+        "draws": reading.forecast.situation.draws,
+        "svg": svg.write(drawn, "forecast") if drawn else "",
+    }
+    return render(request, "planning/forecast.html", shown)
+
+
+def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
+    """For each awaited part the days by which its job's finish moves if it came a week sooner, the largest first."""
+    now = reading.forecast.finishes
+    rows = []
+    for part in reading.forecast.situation.arrivals:
+        need: int = part[1]
+        line = reading.lines.get(need)
+        if line and line.part_need:
+            job = line.part_need.step.job_id
+            moved = reading.forecast.with_part_sooner(("part", need)).finishes[job]
+            days = (now[job].p80 - moved.p80).days
+            rows.append({"part": part_words(reading, need), "line": line, "job": reading.jobs[job], "days": days})
+    return sorted(rows, key=lambda row: -row["days"])
+
+
+def _own_assumptions(reading: ShopForecast) -> list[str]:
+    hours = reading.forecast.situation.shop.day / 60
+    said = [
+        f"A pair of hands works {hours:g} hours on a working day.",
+        "Decisions and worksheets that steps wait for are made today.",
+    ]
+    said += [f"Nobody is a {trade}: counted as one pair of hands." for trade in reading.trades_alone]
+    if reading.unordered:
+        parts = "; ".join(reading.unordered.values())
+        said.append(f"Not ordered yet, taken as ordered today and as long on the way as past orders were: {parts}.")
+    return said

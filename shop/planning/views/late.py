@@ -1,0 +1,30 @@
+"""What is late, and whose job waits for it."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.utils import timezone
+
+from shop.base.access import SignedIn, reads
+from shop.base.lists import list_page
+from shop.planning.filters import LateFilters
+from shop.planning.late import late_rows
+from shop.planning.tables import LateLines
+
+
+@reads()
+def late(request: SignedIn) -> HttpResponse:
+    """Every overdue line, first what costs a job most."""
+    today = timezone.localdate()
+    rows, held = late_rows(today)
+    return list_page(
+        request,
+        title="Late",
+        table=LateLines,
+        rows=rows,
+        filters=LateFilters,
+        template="planning/late.html",
+        today=today,
+        held=held,
+        context={"today": today},
+    )

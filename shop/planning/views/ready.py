@@ -1,0 +1,20 @@
+"""Ready work, the forecast, and the choice to wait or to buy elsewhere."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, reads
+from shop.base.roles import roles_of
+from shop.planning.ready import ready_jobs
+
+
+@reads()
+def ready(request: SignedIn) -> HttpResponse:
+    """What can be worked on now. `?for=all` shows everybody's work, else the reader's own."""
+    everybody = request.GET.get("for") == "all"
+    person = None if everybody else request.user
+    jobs = ready_jobs(timezone.localdate(), person, roles_of(request.user))
+    return render(request, "planning/ready.html", {"title": "Ready", "jobs": jobs, "everybody": everybody})

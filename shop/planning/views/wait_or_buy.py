@@ -1,0 +1,102 @@
+"""Ready work, the forecast, and the choice to wait or to buy elsewhere."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django.conf import settings
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits
+from shop.base.money import to_cents
+from shop.base.pages import create_page
+from shop.orders.line_history import show_line
+from shop.orders.models import OrderLine
+from shop.planning import changes
+from shop.planning.forecast import ASSUMPTIONS
+from shop.planning.forms import ElsewhereForm, WaitOrBuyForm
+from shop.planning.inputs import SEED, read_shop
+from shop.planning.models import Choice
+from shop.planning.wait_or_buy import ASSUMPTIONS as CHOICE_ASSUMPTIONS
+from shop.planning.wait_or_buy import Elsewhere, WaitOrBuy, compare
+
+
+@edits("planning.choose")
+def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
+    """Keep waiting for a line, or buy it elsewhere: both ways side by side, and the decision with its reason."""
+    line = get_object_or_404(OrderLine.objects.active().with_state().with_story(), pk=pk)
+    asked = {name: value for name, value in request.GET.items() if name in ElsewhereForm.base_fields}
+    form = ElsewhereForm(request.GET if asked else None, line=line, initial=_initial(line))
+    outstanding = line.order.taxed(to_cents(line.left * line.price))
+    shown = {
+        "line": line,
+        "outstanding": outstanding.words(settings.SHOP_CURRENCY),
+        "shown": show_line(line, timezone.localdate()),
+        "filter_form": form,
+        "earlier": Choice.objects.filter(line=line).select_related("person", "other", "bought"),
+        "assumptions": [*CHOICE_ASSUMPTIONS, *ASSUMPTIONS],
+    }
+    title = f"Wait for {line}, or buy elsewhere?"
+    if not (asked and form.is_valid()):
+        return render(request, "planning/wait_or_buy.html", {**shown, "title": title})
+    comparison = _compare(line, form.cleaned_data)
+    return create_page(
+        request,
+        WaitOrBuyForm,
+        title=title,
+        save=lambda decided: _decide(request, line, form.cleaned_data, comparison, decided),
+        redirect_to=_land,
+        template="planning/wait_or_buy.html",
+        context={**shown, "comparison": comparison, "comparison_words": comparison.words(settings.SHOP_CURRENCY)},
+        other=form.cleaned_data["other"],
+    )
+
+
+def _initial(line: OrderLine) -> dict[str, Any]:
+    return {"price": line.price, "restocking": Decimal("0"), "deposit_lost": line.order.deposit}
+
+
+def _compare(line: OrderLine, asked: dict[str, Any]) -> WaitOrBuy:
+    import numpy as np
+
+    reading = read_shop(timezone.localdate())
+    other = Elsewhere(
+        supplier=str(asked["other"]),
+        record=reading.history.record(asked["other"].pk),
+        lead_days=asked["lead_days"],
+        price_difference=(asked["price"] - line.price) * line.left,
+        restocking=asked["restocking"],
+        deposit_lost=asked["deposit_lost"],
+    )
+    need = line.part_need
+    job = need.step.job_id if need and not need.step.is_finished else None
+    rng = np.random.default_rng(SEED)
+    return compare(reading.forecast, ("part", line.part_need_id), job, reading.waiting(line), other, rng)
+
+
+def _decide(
+    request: SignedIn, line: OrderLine, asked: dict[str, Any], comparison: WaitOrBuy, decided: WaitOrBuyForm
+) -> Choice:
+    kept = {"line": line, "other": asked["other"], "comparison": comparison, "person": request.user}
+    reason = decided.cleaned_data["reason"]
+    if decided.cleaned_data["chosen"] == WaitOrBuyForm.WAIT:
+        return changes.keep_waiting(**kept, reason=reason)
+    money_back = max(Decimal("0"), line.order.deposit - asked["deposit_lost"] - asked["restocking"])
+    return changes.buy_elsewhere(
+        **kept,
+        reason=reason,
+        lead_days=asked["lead_days"],
+        price=asked["price"],
+        money_back=money_back,
+        today=timezone.localdate(),
+    )
+
+
+def _land(choice: Choice) -> str:
+    if choice.bought_id is None:
+        return choice.line.get_absolute_url()
+    return reverse("orders:order", args=[choice.bought_id])

@@ -1,0 +1,78 @@
+"""The axial stack behind a plate's thickness: the worksheets that take it from the same dimension."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shop.plate.layout import PlateLayout
+from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
+from shop.worksheets.models import Worksheet
+from shop.worksheets.text import StatusText, tell
+from shop.worksheets.what_if import Turn, sweep
+from specs.engine.bands import holding
+from specs.engine.calculation import fields_of
+from specs.engine.units import LENGTH, System, show
+from specs.models import Dimension
+
+STACKS = {
+    "input-shaft-fit": "pilot and spline engagement",
+    "release-bearing-gap": "release bearing",
+    "axial-stack": "end clearance",
+}
+# How far the thickness is varied to find where a check changes sides, as shares of it.
+_THINNER, _THICKER = 0.5, 2.0
+
+
+@dataclass(frozen=True)
+class InStack:
+    """One worksheet of the stack: how it stands, its checks today, and at which thickness they would change."""
+
+    what: str
+    worksheet: Worksheet
+    told: StatusText
+    checks: tuple[tuple[str, str], ...]
+    turns: tuple[str, ...]
+
+
+def thickness_dimension(plate: PlateLayout) -> Dimension | None:
+    """The dimension that the plate's thickness is taken from."""
+    return next((held.dimension for held in plate.worksheet.inputs.all() if held.path == "thickness"), None)
+
+
+def stack_of(dimension: Dimension | None, system: System) -> list[InStack]:
+    """Every standing worksheet of the axial stack that follows the plate's thickness."""
+    if dimension is None:
+        return []
+    sheets = Worksheet.objects.for_states().active().filter(inputs__dimension=dimension, calculation__in=STACKS)
+    return [_in_stack(state, dimension, system) for state in worksheet_states(sheets.distinct())]
+
+
+def missing(stack: list[InStack]) -> list[tuple[str, str]]:
+    """What of the stack no worksheet follows yet: the calculation and what it answers."""
+    there = {one.worksheet.calculation for one in stack}
+    return [(name, what) for name, what in STACKS.items() if name not in there]
+
+
+def _in_stack(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> InStack:
+    checks: tuple[tuple[str, str], ...] = ()
+    if state.banded is not None:
+        checks = tuple((check.name, holding(check, state.banded)) for check in state.banded.answer.checks)
+    what = STACKS[state.worksheet.calculation]
+    return InStack(what, state.worksheet, tell(state, system), checks, _turns(state, dimension, system))
+
+
+def _turns(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> tuple[str, ...]:
+    path = next(held.path for held in state.worksheet.inputs.all() if held.dimension_id == dimension.pk)
+    if state.calculation is None or state.banded is None or state.resolved is None:
+        return ()
+    origin = next(one for one in state.resolved.origins if one.path == path)
+    output = next(name for name, field in fields_of(state.calculation.outputs).items() if field.form == "quantity")
+    assert origin.value is not None
+    low, high = origin.value * _THINNER, origin.value * _THICKER
+    found = sweep(state.calculation, state.given, path, output, low, high)
+    return tuple(_turn_words(turn, system) for turn in found.turns)
+
+
+def _turn_words(turn: Turn, system: System) -> str:
+    side = "thicker" if turn.fails == "above" else "thinner"
+    return f"{turn.check} fails with a plate {side} than {show(turn.at, LENGTH, system, figures=4)}"

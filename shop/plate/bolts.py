@@ -1,0 +1,174 @@
+"""A joint of the plate with and without the bolts that cannot be used: through the bolt group's own declaration."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import atan2, hypot
+from typing import Any
+
+from shop.calculate.answer_text import Presented, present, show
+from shop.plate.layout import PlateLayout
+from shop.torque.rules import SCATTER, advice
+from shop.worksheets.evaluation import worksheet_states
+from shop.worksheets.models import Worksheet
+from specs.engine.answer import Answer, solve
+from specs.engine.calculation import fields_of
+from specs.engine.registry import find
+from specs.engine.units import FORCE, System
+from specs.engine.units import show as show_quantity
+from specs.models import TorqueSpec
+from specs.plate.machining import FaceHole, Side, turned
+from specs.standards import threads
+
+JOINTS = {Side.ENGINE: "plate to engine", Side.GEARBOX: "gearbox to plate"}
+# What no figure of the bolt group tells about a bolt that is missing.
+BY_A_PERSON = (
+    "Look for the reason why the maker put a bolt there: sealing, a bracket, an earth strap, noise.",
+    "With all other bolts tight, feel for a gap beside the place that is left out: 0.05 mm feeler, all round.",
+    "See that neither face is cracked, bent or fretted beside it, and look again after the first run.",
+    "See that no wire, hose or shield hangs on that bolt, and that the empty hole in the face is closed against dirt.",
+    "Where gearbox mount or starter load this joint, or rules ask for every bolt, ask a licensed engineer.",
+)
+
+
+@dataclass(frozen=True)
+class Preload:
+    """A preload on record for bolts of this thread [N]: from which torque spec or worksheet, in words."""
+
+    key: str
+    words: str
+    force: float
+
+    @property
+    def least(self) -> float:
+        """What the tightening surely gives: less the scatter of a torque wrench."""
+        return self.force * (1 - SCATTER)
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One result of the joint with all bolts and with the rest."""
+
+    label: str
+    all_bolts: str
+    the_rest: str
+    differs: bool
+
+
+@dataclass(frozen=True)
+class Joint:
+    """One joint's bolts (with those left out) and dowels, turned to where they stand."""
+
+    side: Side
+    bolts: tuple[FaceHole, ...]
+    dowels: tuple[FaceHole, ...]
+    left_out: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        return JOINTS[self.side]
+
+    @property
+    def thread(self) -> str:
+        return next((bolt.thread for bolt in self.bolts if bolt.thread), "")
+
+    def request(self, preload: float, torque: float, mu: float, dowel_strength: float, omit: tuple[str, ...]) -> Any:
+        """The bolt group's request, numbers in SI but lengths, which it takes in mm."""
+        bolts = [{"name": b.name, "x": b.x, "y": b.y, "preload": preload} for b in self.bolts]
+        dowels = [
+            {"name": d.name, "x": d.x, "y": d.y, "diameter": d.diameter, "shear_strength": dowel_strength / 1e6}
+            for d in self.dowels
+        ]
+        usual = {"bolts": bolts, "torque": torque, "mu": mu, "omit": list(omit)}
+        return {**usual, "dowels": dowels} if len(dowels) > 1 else usual
+
+
+def joint_of(plate: PlateLayout, side: Side) -> Joint:
+    """The bolts that hold the plate to a side's part; a hole that is left out belongs to them."""
+    turn = plate.rotation if side is Side.GEARBOX else 0.0
+    holes = [turned(hole, turn) for hole in (*plate.holes[side], *plate.omitted[side])]
+    gone = {hole.name for hole in plate.omitted[side]}
+    bolts = tuple(hole for hole in holes if hole.kind != "dowel")
+    dowels = tuple(hole for hole in holes if hole.kind == "dowel" and hole.name not in gone)
+    return Joint(side, bolts, dowels, tuple(bolt.name for bolt in bolts if bolt.name in gone))
+
+
+def preloads(plate: PlateLayout, joint: Joint) -> list[Preload]:
+    """Preloads on record for this joint's thread: torque specs and torque worksheets of engine, gearbox and plate."""
+    patterns = [plate.pattern(side) for side in Side]
+    keys = [*(pattern.component_id for pattern in patterns if pattern), plate.worksheet.component_id]
+    parts = {key for key in keys if key is not None}
+    specs = TorqueSpec.objects.active().filter(component__in=parts).select_related("component")
+    alike = [spec for spec in specs if _is_thread(spec.thread, joint.thread)]
+    return [*_of_specs(alike), *_of_worksheets(parts, joint.thread)]
+
+
+def _is_thread(designation: str, wanted: str) -> bool:
+    try:
+        return bool(wanted) and threads.find(designation) == threads.find(wanted)
+    except threads.UnknownThread:
+        return False
+
+
+def _of_specs(specs: list[TorqueSpec]) -> Iterator[Preload]:
+    for spec in specs:
+        said = advice(spec)
+        if said.calculated is None or said.torque is None or said.seats_only:
+            continue
+        # At one friction preload goes with torque: a published torque gives its share of the calculated preload.
+        force = said.calculated.answer.found.preload * said.torque / said.calculated.torque
+        basis = "published torque" if said.published else "calculated torque"
+        yield Preload(f"spec-{spec.pk}", f"{spec}, {basis}: {show_quantity(force, FORCE)}", force)
+
+
+def _of_worksheets(parts: set[int], thread: str) -> Iterator[Preload]:
+    sheets = Worksheet.objects.for_states().active().filter(component__in=parts, calculation="fastener-torque")
+    for state in worksheet_states(sheets):
+        if state.found is not None and _is_thread(state.given.thread, thread):
+            force = state.found.preload
+            said = f"worksheet “{state.worksheet}”: {show_quantity(force, FORCE)}"
+            yield Preload(f"sheet-{state.worksheet.pk}", said, force)
+
+
+def worked_out(request: Any) -> Answer:
+    """Solve the bolt group. Raises BadInput in words."""
+    calculation = find("bolt-group")
+    assert calculation is not None
+    return solve(calculation, request)
+
+
+def compared(every: Answer, rest: Answer, system: System) -> list[Compared]:
+    """Both answers side by side, result by result, then check by check."""
+    found = []
+    for name, field in fields_of(every.calculation.outputs).items():
+        one, two = getattr(every.found, name), getattr(rest.found, name)
+        if one is not None and two is not None:
+            shown = show(field, one, system), show(field, two, system)
+            found.append(Compared(field.label, *shown, shown[0] != shown[1]))
+    verdicts = {check.name: check.passed for check in rest.checks}
+    for check in every.checks:
+        said = [_verdict(check.passed), _verdict(verdicts[check.name])]
+        found.append(Compared(f"Check: {check.name.lower()}", said[0], said[1], said[0] != said[1]))
+    return found
+
+
+def _verdict(passed: bool) -> str:
+    return "holds" if passed else "FAILS"
+
+
+def shown_rest(rest: Answer, system: System) -> Presented:
+    """The joint without the bolts left out, with its working and picture."""
+    return present(rest.calculation, rest.given, rest.found, system)
+
+
+def neighbours(joint: Joint, gone: str) -> tuple[str, str, float] | None:
+    """The two bolts on either side of a missing one round the joint, and how far apart they are [mm]."""
+    round_it = sorted(joint.bolts, key=lambda bolt: atan2(bolt.y, bolt.x))
+    at = next(k for k, bolt in enumerate(round_it) if bolt.name == gone)
+    kept = [round_it[(at + k) % len(round_it)] for k in range(1, len(round_it))]
+    kept = [bolt for bolt in kept if bolt.name not in joint.left_out]
+    if len(kept) < 2:
+        return None
+    after, before = kept[0], kept[-1]
+    return before.name, after.name, hypot(before.x - after.x, before.y - after.y)

@@ -1,0 +1,54 @@
+"""Writing what belongs to a plate: how it is made, and which of its holes are left out."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from shop.base.records import save_as
+from shop.base.roles import Person, require
+from shop.plate.layout import read_state
+from shop.plate.models import OmittedHole, PlateMaking
+from shop.worksheets.evaluation import worksheet_state
+from shop.worksheets.models import Worksheet
+from specs.plate.machining import Side
+
+FEWEST = 2
+
+
+@transaction.atomic
+def keep_making(*, making: PlateMaking, person: Person) -> PlateMaking:
+    """Keep what a plate is made of and how its bolts sit. Raises Stale where somebody saved it meanwhile."""
+    require(person, "plate.make")
+    making.full_clean()
+    return save_as(person, making)  # type: ignore[arg-type]
+
+
+@transaction.atomic
+def leave_out_hole(*, entry: OmittedHole, person: Person, now: datetime) -> OmittedHole:
+    """Leave a hole out of a plate, with the reason. Refuses one that is not there, twice, or the last but one."""
+    require(person, "plate.make")
+    _demand_hole(entry.worksheet, Side(entry.side), entry.hole)
+    entry.person_id, entry.at = person.pk, now  # type: ignore[assignment]
+    entry.full_clean()
+    return save_as(person, entry, entry.reason)  # type: ignore[arg-type]
+
+
+def _demand_hole(worksheet: Worksheet, side: Side, name: str) -> None:
+    there = [hole.name for hole in read_state(worksheet_state(worksheet)).holes[side]]
+    if name not in there:
+        raise ValidationError({"place": f"The plate has no hole {name} of the {side} to leave out."})
+    if len(there) <= FEWEST:
+        raise ValidationError({"place": f"The {side} keeps {FEWEST} holes or more: with fewer nothing is held."})
+
+
+@transaction.atomic
+def use_again(*, entry: OmittedHole, reason: str, person: Person, now: datetime) -> OmittedHole:
+    """Delete what left a hole out, with a reason: the hole is machined again."""
+    require(person, "plate.make")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why the hole is used again."})
+    entry.deleted_reason, entry.deleted_at, entry.deleted_by_id = reason.strip(), now, person.pk
+    return save_as(person, entry, reason)  # type: ignore[arg-type]

@@ -1,0 +1,157 @@
+"""Reading a plate: the worksheet that lays both patterns on one plate, how it is made, and what is left out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from django.core.exceptions import ValidationError
+
+from shop.plate.models import OmittedHole, PlateMaking
+from shop.worksheets.bindings import mirrored_sign
+from shop.worksheets.evaluation import EvaluatedWorksheet
+from shop.worksheets.models import Worksheet, WorksheetInput
+from specs.calculations.plate_layout import plate_outline, plate_windows
+from specs.engine.answer import Answer, solve_given
+from specs.engine.calculation import Calculation, fields_of
+from specs.engine.units import ANGLE, LENGTH
+from specs.geometry.points import Point
+from specs.geometry.windows import Window
+from specs.models import HolePattern
+from specs.plate.machining import (
+    FaceHole,
+    PlateHole,
+    Side,
+    opposite,
+    plate_holes,
+    plate_name,
+)
+
+PLATE = "plate-layout"
+NOT_A_PLATE = "Set-up sheets and templates are made of a worksheet that lays out a plate; this one does not."
+
+
+@dataclass(frozen=True)
+class PlateLayout:
+    """A plate as it stands today. `holes` are those that the plate is to have, by side, before the gearbox is turned.
+
+    Holes that are left out stand apart in `omitted`. Lengths in mm, seen from the gearbox side; rotation in degrees.
+    """
+
+    state: EvaluatedWorksheet
+    making: PlateMaking
+    left_out: tuple[OmittedHole, ...]
+    holes: dict[Side, tuple[FaceHole, ...]]
+    omitted: dict[Side, tuple[FaceHole, ...]]
+
+    @property
+    def worksheet(self) -> Worksheet:
+        return self.state.worksheet
+
+    @property
+    def given(self) -> Any:
+        return self.state.given
+
+    @property
+    def calculation(self) -> Calculation[Any, Any]:
+        assert self.state.calculation is not None
+        return self.state.calculation
+
+    @property
+    def thickness(self) -> float:
+        return LENGTH.from_si(self.given.thickness)
+
+    @property
+    def rotation(self) -> float:
+        return ANGLE.from_si(self.given.rotation)
+
+    @property
+    def outline(self) -> tuple[Point, ...]:
+        """The plate's own outline [mm]: the face's, turned and moved out as the worksheet says."""
+        return tuple((LENGTH.from_si(x), LENGTH.from_si(y)) for x, y in plate_outline(self.given))
+
+    @property
+    def windows(self) -> tuple[Window, ...]:
+        """The windows [m]."""
+        return plate_windows(self.given)
+
+    @cached_property
+    def machined(self) -> tuple[PlateHole, ...]:
+        """Every hole with its operations. Raises ValidationError where the tables lack a thread."""
+        return _in_words(
+            lambda: plate_holes(self.holes[Side.ENGINE], self.holes[Side.GEARBOX], self.rotation, self.thickness)
+        )
+
+    def pattern(self, side: Side) -> HolePattern | None:
+        """The measured face that a side's holes are taken from, where they are not typed."""
+        bound = {held.path: held.pattern for held in self.worksheet.inputs.all()}
+        return bound.get(side.value)
+
+    def as_cut(self, **changes: Any) -> Answer:
+        """The worksheet's own calculation over the holes as cut: with seats for heads, less those left out.
+
+        changes: inputs to set otherwise, SI. Raises BadInput.
+        """
+        cut = {side.value: tuple(map(self._row, self.holes[side])) for side in Side}
+        return solve_given(self.calculation, replace(self.given, **cut, **changes))
+
+    def _row(self, hole: FaceHole) -> Any:
+        row = fields_of(self.calculation.inputs)["engine"].row
+        assert row is not None
+        lengths = {name: LENGTH.to_si(getattr(hole, name)) for name in ("x", "y", "diameter", "head_diameter")}
+        return row(name=hole.name, kind=hole.kind, **lengths)
+
+
+def making_of(worksheet: Worksheet) -> PlateMaking:
+    """How a plate is made: what somebody kept, else the usual."""
+    return PlateMaking.objects.filter(worksheet=worksheet).first() or PlateMaking(worksheet=worksheet)
+
+
+def read_state(state: EvaluatedWorksheet) -> PlateLayout:
+    """What is on record of a plate. Raises ValidationError, in words, where it cannot be worked out."""
+    if state.worksheet.calculation != PLATE:
+        raise ValidationError(NOT_A_PLATE)
+    if state.given is None:
+        said = " ".join(f"{label}: {why}" for label, why in state.problems)
+        raise ValidationError(f"The plate cannot be worked out today. {said}")
+    making = making_of(state.worksheet)
+    left_out = tuple(state.worksheet.left_out.active().select_related("person"))
+    bound = {held.path: held for held in state.worksheet.inputs.all()}
+    wanted = _in_words(
+        lambda: {side: _side(bound.get(side.value), getattr(state.given, side.value), side, making) for side in Side}
+    )
+    out = {(entry.side, entry.hole) for entry in left_out}
+    holes, omitted = (
+        {side: tuple(h for h in wanted[side] if ((side.value, h.name) in out) is gone) for side in Side}
+        for gone in (False, True)
+    )
+    return PlateLayout(state, making, left_out, holes, omitted)
+
+
+def _in_words(work: Any) -> Any:
+    try:
+        return work()
+    except ValueError as wrong:
+        raise ValidationError(f"A hole's thread cannot be machined from the tables: {wrong}") from None
+
+
+def _side(held: WorksheetInput | None, given: Iterable[Any], side: Side, making: PlateMaking) -> list[FaceHole]:
+    """A face's measured pattern asks for its opposite in the plate; typed rows are the plate's own holes."""
+    if held is not None and held.pattern is not None:
+        return [opposite(hole, making.head_of(plate_name(side, hole.name))) for hole in _measured(held.pattern)]
+    return [_typed(hole) for hole in given]
+
+
+def _typed(hole: Any) -> FaceHole:
+    lengths = {name: LENGTH.from_si(getattr(hole, name)) for name in ("x", "y", "diameter", "head_diameter")}
+    return FaceHole(name=hole.name, kind=hole.kind, **lengths)  # type: ignore[arg-type]
+
+
+def _measured(pattern: HolePattern) -> list[FaceHole]:
+    side = mirrored_sign(pattern)
+    return [
+        FaceHole(hole.name, side * hole.x, hole.y, hole.diameter, hole.kind, hole.thread, hole.head_diameter)
+        for hole in pattern.holes.all()
+    ]

@@ -1,0 +1,117 @@
+"""A plate beside the worksheet that lays it out: what it is made of, how bolts sit in it, which holes it leaves out."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.core.exceptions import ValidationError
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from specs.models import Deletable, DeletableQuerySet, Versioned
+from specs.plate.machining import Side, plate_name
+from specs.standards import classes, materials
+
+
+def known_alloy(name: str) -> None:
+    """Refuse a material that the table lacks; checked in code, so that a new row needs no migration."""
+    if name not in materials.table():
+        raise ValidationError(f'There is no material "{name}" in the table.')
+
+
+def known_grade(name: str) -> None:
+    """Refuse a grade of bolts that the tables lack."""
+    if name not in classes.grades():
+        raise ValidationError(f'There is no grade "{name}" in the tables.')
+
+
+class PlateMaking(Versioned):
+    """What a plate is made of and how its bolts sit in it.
+
+    `other_head` names the holes, as the plate's sheets do, whose bolts have the other kind of head; `floor` is the
+    least metal left under a sunk head [mm].
+    """
+
+    class Head(models.TextChoices):
+        SOCKET = "socket", "socket cap, counterbored"
+        COUNTERSUNK = "countersunk", "countersunk"
+
+    worksheet = models.OneToOneField("worksheets.Worksheet", models.PROTECT, related_name="making", editable=False)
+    alloy = models.CharField("material", max_length=60, default="6082-T6", validators=[known_alloy])
+    head = models.CharField("heads sunk into the plate", max_length=12, choices=Head, default=Head.SOCKET)
+    other_head = models.JSONField("holes with the other head", default=list, blank=True)
+    grade = models.CharField("grade of the bolts", max_length=20, default="10.9", validators=[known_grade])
+    floor = models.FloatField(default=5.0, validators=[MinValueValidator(0.0)])
+    history = HistoricalRecords()
+
+    class Meta:
+        verbose_name = "making of a plate"
+        constraints = [models.CheckConstraint(condition=Q(floor__gte=0), name="platemaking_floor_not_negative")]
+
+    def __str__(self) -> str:
+        return f"{self.worksheet}: {self.alloy}, {self.heads}"
+
+    def head_of(self, hole: str) -> str:
+        """The kind of head that a bolt has in this hole of the plate, by the hole's name on its sheets."""
+        other = self.Head.COUNTERSUNK if self.head == self.Head.SOCKET else self.Head.SOCKET
+        return str(other if hole in self.other_head else self.head)
+
+    @property
+    def heads(self) -> str:
+        """The heads in words, with the holes that differ."""
+        return self.get_head_display() + "".join(
+            f"; {hole} {self.Head(self.head_of(hole)).label}" for hole in self.other_head
+        )
+
+    def get_absolute_url(self) -> str:
+        return reverse("plate:thickness", args=[self.worksheet_id])
+
+
+class OmittedHole(Versioned, Deletable):
+    """A hole of a plate whose bolt cannot be used, and why: it is not machined until somebody deletes this."""
+
+    class Side(models.TextChoices):
+        ENGINE = "engine", "engine"
+        GEARBOX = "gearbox", "gearbox"
+
+    class Kind(models.TextChoices):
+        NO_ACCESS = "no access", "no access for bolt or tool"
+        BLOCKED = "blocked", "blocked by another part"
+        CLASH = "clash", "clashes with another hole"
+        OTHER = "other", "another reason"
+
+    worksheet = models.ForeignKey("worksheets.Worksheet", models.PROTECT, related_name="left_out", editable=False)
+    side = models.CharField("hole of the", max_length=10, choices=Side, editable=False)
+    hole = models.CharField(max_length=40, editable=False)
+    kind = models.CharField("why", max_length=12, choices=Kind)
+    reason = models.CharField("in words", max_length=300, help_text="What is in the way, and who looked.")
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+", editable=False)
+    at = models.DateTimeField(editable=False)
+    objects = DeletableQuerySet.as_manager()
+    history = HistoricalRecords()
+
+    class Meta(Deletable.Meta):
+        verbose_name = "hole left out"
+        ordering = ["side", "hole", "pk"]
+        constraints = [
+            *Deletable.Meta.constraints,
+            models.UniqueConstraint(
+                fields=["worksheet", "side", "hole"],
+                condition=Q(deleted_at=None),
+                name="leftout_hole_once",
+                violation_error_message="This hole is left out already.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.plate_name}, {self.get_kind_display()}"
+
+    @property
+    def plate_name(self) -> str:
+        """The hole as the plate's sheets call it."""
+        return plate_name(Side(self.side), self.hole)
+
+    def get_absolute_url(self) -> str:
+        return reverse("plate:bolts", args=[self.worksheet_id])

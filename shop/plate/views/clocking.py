@@ -1,0 +1,50 @@
+"""A plate's own pages: clocking, its bolts with and without those left out, its thickness against what it must hold."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from shop.base.access import reads
+from shop.plate import changes as changes
+from shop.plate.clocking import Clocking
+from shop.plate.forms import (
+    ClockingForm,
+)
+from shop.plate.layout import PlateLayout
+from shop.plate.views.common import of_plate, reader_system
+from shop.worksheets.models import Worksheet
+from specs.drawings import svg
+from specs.engine.entry import BadInput
+
+
+@reads()
+@of_plate
+def clocking(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> HttpResponse:
+    """Both patterns on one axis at any angle, and the angles at which nothing clashes."""
+    given = plate.given
+    usual = {"rotation": given.rotation, "ligament": given.ligament, "edge": given.edge}
+    form = ClockingForm(
+        request.GET if "rotation" in request.GET else None, initial=usual, system=reader_system(request)
+    )
+    shown: dict[str, Any] = {"title": f"Clocking: {sheet}", "worksheet": sheet, "plate": plate, "form": form}
+    asked = _asked(form, usual)
+    if asked is not None:
+        try:
+            found = Clocking(plate, plate.as_cut(**asked))
+            drawing = plate.calculation.drawing(found.given, found.answer.found)  # type: ignore[misc]
+            shown |= {"found": found, "svg": svg.write(drawing, "clocking") if drawing else ""}
+        except BadInput as bad:
+            shown["reason"] = bad.errors
+    return render(request, "plate/clocking.html", shown)
+
+
+def _asked(form: ClockingForm, usual: dict[str, Any]) -> dict[str, Any] | None:
+    """What to try (SI): as typed, the worksheet's own where nothing was asked, None where it cannot be read."""
+    if not form.is_bound:
+        return usual
+    if not form.is_valid():
+        return None
+    return {name: reading.value if reading else None for name, reading in form.cleaned_data.items()}

@@ -1,0 +1,40 @@
+"""What several pages of this room look up and show alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import cast
+
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+
+from shop.people.queries import preferences_of
+from shop.plate import changes as changes
+from shop.plate.layout import PLATE, PlateLayout, read_state
+from shop.worksheets.evaluation import worksheet_state
+from shop.worksheets.models import Worksheet
+from specs.engine.units import System
+
+
+def reader_system(request: HttpRequest) -> System:
+    return cast(System, preferences_of(request.user).units)
+
+
+def of_plate(
+    view: Callable[[HttpRequest, Worksheet, PlateLayout], HttpResponse],
+) -> Callable[[HttpRequest, int], HttpResponse]:
+    """Give a page its plate, read from the worksheet; where it cannot be worked out today, say why instead."""
+
+    @wraps(view)
+    def page(request: HttpRequest, pk: int) -> HttpResponse:
+        sheet = get_object_or_404(Worksheet, pk=pk, calculation=PLATE)
+        try:
+            plate = read_state(worksheet_state(sheet))
+        except ValidationError as why:
+            shown = {"title": str(sheet), "subject": sheet, "reason": why.messages}
+            return render(request, "plate/refused.html", shown)
+        return view(request, sheet, plate)
+
+    return page

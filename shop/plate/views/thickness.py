@@ -1,0 +1,46 @@
+"""A plate's own pages: clocking, its bolts with and without those left out, its thickness against what it must hold."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from shop.base.access import reads
+from shop.calculate.answer_text import present
+from shop.plate import changes as changes
+from shop.plate.axial_stacks import missing, stack_of, thickness_dimension
+from shop.plate.layout import PlateLayout
+from shop.plate.views.common import of_plate, reader_system
+from shop.worksheets.models import Worksheet
+from specs.plate.machining import Side, plate_name
+from specs.plate.thickness import needs
+
+
+@reads()
+@of_plate
+def thickness(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> HttpResponse:
+    """How thick the plate must be for its threads, heads and dowels, and what the axial stack lets it be."""
+    system = reader_system(request)
+    holes = [(plate_name(side, hole.name), hole) for side in Side for hole in plate.holes[side]]
+    making = plate.making
+    found = needs(holes, plate.thickness, making.alloy, making.grade, making.floor)
+    dimension = thickness_dimension(plate)
+    stack = stack_of(dimension, system)
+    most = max((need for need in found if need.needed is not None), key=lambda need: need.needed, default=None)  # type: ignore[arg-type, return-value]
+    shown = {
+        "title": f"Thickness: {sheet}",
+        "worksheet": sheet,
+        "plate": plate,
+        "making": making,
+        "needs": [(need, need.held(plate.thickness), need.needed and need.needed / 1000) for need in found],
+        "most": most,
+        "answers": [
+            (need, present(need.answer.calculation, need.answer.given, need.answer.found, system))
+            for need in found
+            if need.answer
+        ],
+        "dimension": dimension,
+        "stack": stack,
+        "missing": missing(stack),
+    }
+    return render(request, "plate/thickness.html", shown)

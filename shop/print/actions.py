@@ -1,0 +1,6 @@
+from shop.base.roles import EVERYONE, FITTER, MACHINIST, Action
+
+ACTIONS = [
+    Action("print.print", "print a card or a sheet", {FITTER, MACHINIST}),
+    Action("print.read", "open what was printed", EVERYONE),
+]

@@ -1,0 +1,253 @@
+"""What a sheet says, frozen at the moment it was printed: plain values in the reader's units, nothing left to look up.
+
+A printed record keeps these facts beside the PDF; later edits of the job, the readings or the orders do not reach it.
+"""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, fields, is_dataclass
+from typing import Any, TypeVar, get_args, get_origin, get_type_hints
+
+from specs.plate.machining import turn_of
+
+Pair = tuple[str, str]
+F = TypeVar("F")
+
+
+@dataclass(frozen=True)
+class Heading:
+    """What the title block says (fields of ISO 7200). `address` is what the code opens; `approved_by` may be left to
+    be signed.
+    """
+
+    title: str
+    document_type: str
+    number: str
+    date: str
+    made_by: str
+    owner: str
+    address: str
+    revision: str = ""
+    approved_by: str = ""
+
+
+@dataclass(frozen=True)
+class StepFacts:
+    """One step of a job. `stands` says in words whether it is done, ready, or what it waits for."""
+
+    number: int
+    title: str
+    text: str
+    cautions: str
+    role: str
+    hours: str
+    stands: str
+    touches: tuple[str, ...]
+    torques: tuple[int, ...]
+    done: str = ""
+
+
+@dataclass(frozen=True)
+class DimensionFacts:
+    """A measured dimension: its working value with tolerance, from which reading, and what to look at."""
+
+    component: str
+    name: str
+    datum: str
+    value: str
+    tolerance: str
+    source: str
+    flags: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TorqueFacts:
+    """A set of fasteners: what to tighten to, on whose word, in which order and stages.
+
+    `order` holds the positions on a bolt circle in the order of tightening, empty where another order is written out
+    in `order_words`.
+    """
+
+    number: int
+    component: str
+    place: str
+    fastener: str
+    condition: str
+    torque: str
+    basis: str
+    flag: str
+    stages: tuple[str, ...]
+    order: tuple[int, ...]
+    order_words: str
+    single_use: bool
+    count: int
+    signed: str
+    step: int | None
+
+
+@dataclass(frozen=True)
+class PartFacts:
+    """A part that a step needs: here, or when it is expected and what was promised."""
+
+    step: int
+    state: str
+    late: bool
+
+
+@dataclass(frozen=True)
+class WorksheetFacts:
+    """A worksheet that the job rests on: what was accepted, and whether today bears it out, in words."""
+
+    title: str
+    method: str
+    accepted: str
+    results: tuple[Pair, ...]
+    checks: tuple[str, ...]
+    status: tuple[str, ...]
+    relied_on: bool
+
+
+@dataclass(frozen=True)
+class JobFacts:
+    """Everything on a job card."""
+
+    heading: Heading
+    vehicle: tuple[Pair, ...]
+    job: tuple[Pair, ...]
+    asked_for: str
+    steps: tuple[StepFacts, ...]
+    torques: tuple[TorqueFacts, ...]
+    dimensions: tuple[DimensionFacts, ...]
+    parts: tuple[PartFacts, ...]
+    worksheets: tuple[WorksheetFacts, ...]
+    regulated: tuple[Pair, ...]
+    lessons: tuple[Pair, ...]
+    decisions: tuple[Pair, ...]
+
+
+@dataclass(frozen=True)
+class SheetFacts:
+    """Everything on a printed worksheet; `lines` of working as (symbol = symbols, = numbers, = result, note)."""
+
+    heading: Heading
+    question: str
+    status: tuple[str, ...]
+    inputs: tuple[tuple[str, str, str, str], ...]
+    results: tuple[tuple[str, str, str], ...]
+    checks: tuple[Pair, ...]
+    lines: tuple[tuple[str, str, str, str], ...]
+    tables: tuple[tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]], ...]
+    cautions: tuple[str, ...]
+    not_checked: tuple[str, ...]
+    limits: tuple[str, ...]
+    sources: tuple[str, ...]
+    method: str
+    drawing: Mapping[str, Any] | None
+
+
+@dataclass(frozen=True)
+class MeasuringRow:
+    """A line of a blank measuring sheet: what to measure, from which datum, with what, the last figure on record."""
+
+    name: str
+    datum: str
+    instrument: str
+    unit: str
+    on_record: str
+
+
+@dataclass(frozen=True)
+class MeasuringFacts:
+    """Everything on a blank measuring sheet."""
+
+    heading: Heading
+    component: tuple[Pair, ...]
+    rows: tuple[MeasuringRow, ...]
+    holes: bool
+    advice: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class OperationFacts:
+    """One operation: work, side, tool, depth in words; the tool's diameter [mm]."""
+
+    work: str
+    side: str
+    tool: str
+    depth: str
+    diameter: float
+
+
+@dataclass(frozen=True)
+class HoleFacts:
+    """A hole of a plate, in mm as seen from the gearbox side."""
+
+    name: str
+    of: str
+    x: float
+    y: float
+    diameter: float
+    widest: float
+    kind: str
+    operations: tuple[OperationFacts, ...]
+
+
+@dataclass(frozen=True)
+class WindowFacts:
+    """A window of a plate, in mm as seen from the gearbox side: round with a diameter, or corners in order."""
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    corners: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class PlateFacts:
+    """Everything that the machinist's sheets, template and files of a plate say. Lengths in mm, gearbox side."""
+
+    heading: Heading
+    origins: tuple[Pair, ...]
+    status: tuple[str, ...]
+    relied_on: bool
+    material: str
+    thickness: float
+    wall: str
+    outline: tuple[tuple[float, float], ...]
+    holes: tuple[HoleFacts, ...]
+    windows: tuple[WindowFacts, ...]
+    mass: str
+    left_out: tuple[Pair, ...]
+
+    def done_from(self, side: str) -> list[tuple[HoleFacts, OperationFacts]]:
+        """Every operation of that side with its hole, in the order of working."""
+        done = [(hole, operation) for hole in self.holes for operation in hole.operations if operation.side == side]
+        return sorted(done, key=lambda pair: turn_of(pair[1].work, pair[0].kind, pair[1].diameter))
+
+
+def freeze(facts: Any) -> dict[str, Any]:
+    """Facts as JSON values."""
+    return asdict(facts)
+
+
+def thaw(kind: type[F], kept: Mapping[str, Any]) -> F:
+    """Facts back from JSON values: lists become tuples, objects the dataclasses that they were."""
+    hints = get_type_hints(kind)
+    return kind(**{field.name: _thawed(hints[field.name], kept[field.name]) for field in fields(kind)})  # type: ignore[arg-type]
+
+
+def _thawed(hint: Any, value: Any) -> Any:
+    if value is None:
+        return None
+    if get_origin(hint) in (types.UnionType,):
+        hint = next(option for option in get_args(hint) if option is not type(None))
+    if is_dataclass(hint):
+        return thaw(hint, value)  # type: ignore[arg-type]
+    if get_origin(hint) is tuple:
+        inner = get_args(hint)
+        each = [inner[0]] * len(value) if len(inner) == 2 and inner[1] is Ellipsis else inner
+        return tuple(_thawed(one, entry) for one, entry in zip(each, value, strict=True))
+    return value

@@ -1,0 +1,243 @@
+"""The job card as a story: wording and layout over the facts alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, pi, sin
+from typing import Any
+
+from reportlab.lib.colors import black
+from reportlab.lib.units import mm
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Table, TableStyle
+
+from shop.print.facts import (
+    DimensionFacts,
+    JobFacts,
+    StepFacts,
+    TorqueFacts,
+    WorksheetFacts,
+)
+from shop.print.layout import (
+    Picture,
+    boxes,
+    bullets,
+    framed,
+    gap,
+    heading,
+    pairs,
+    table,
+    under,
+)
+from shop.print.safety import ALWAYS, NOT_CHECKED
+from shop.print.styles import HAIR, RULE, WIDTH
+from shop.print.text import noted, words
+from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
+
+_NUMBER, _RIGHT = 11 * mm, 46 * mm
+_MOST_ON_A_CIRCLE = 24
+
+
+def job_story(facts: JobFacts) -> list[Flowable]:
+    """Everything on the card, in the order in which it is needed."""
+    return [piece for part in _PARTS for piece in part(facts)]
+
+
+def _head(facts: JobFacts) -> Iterator[Flowable]:
+    yield words(facts.heading.title, "title")
+    yield pairs([*facts.vehicle, *facts.job])
+    if facts.asked_for:
+        yield gap()
+        yield noted(facts.asked_for, "body", "Asked for: ")
+    yield gap()
+    yield framed([words(text, "cell") for text in _before(facts)])
+
+
+def _before(facts: JobFacts) -> Iterator[str]:
+    yield "Read the cautions at the end of this card before you start."
+    stale = [sheet.title for sheet in facts.worksheets if not sheet.relied_on]
+    if stale:
+        yield f"Do not rely on these worksheets as they stand: {', '.join(stale)}. See “Worksheets” below."
+    open_items = [what for what, passed in facts.regulated if passed.startswith("NOT")]
+    if open_items:
+        yield f"Not for the road until a licensed person has passed: {'; '.join(open_items)}."
+
+
+def _steps(facts: JobFacts) -> Iterator[Flowable]:
+    yield heading("Steps")
+    if not facts.steps:
+        yield words("No step is written yet.")
+    for step in facts.steps:
+        yield _step(step)
+
+
+def _step(step: StepFacts) -> Flowable:
+    left: list[Flowable] = [words(step.title, "strong")]
+    if step.text:
+        left.append(noted(step.text, "cell"))
+    if step.cautions:
+        left.append(noted(step.cautions, "cell", "Caution: "))
+    if step.touches:
+        left.append(words(", ".join(step.touches), "cell", "Regulated, needs a licensed eye: "))
+    if step.torques:
+        left.append(words(", ".join(f"T{number}" for number in step.torques), "cell", "Tighten: "))
+    left.append(words(f"{step.stands[:1].upper()}{step.stands[1:]}.", "small"))
+    right: list[Flowable] = [words(f"{step.role}, {step.hours}", "small")]
+    right += [words(step.done, "strong")] if step.done else [boxes(["Done, name", "Date"], _RIGHT - 6, shares=(2, 1))]
+    rules: list[Any] = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LINEBELOW", (0, 0), (-1, -1), HAIR, black),
+        ("LEFTPADDING", (0, 0), (-1, -1), 3),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+        ("TOPPADDING", (0, 0), (-1, -1), 3),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+    ]
+    row = [[words(str(step.number), "figure"), left, right]]
+    widths = [_NUMBER, WIDTH - _NUMBER - _RIGHT, _RIGHT]
+    # Kept on one page where it fits on one, so that a box to sign stands beside its step.
+    return KeepTogether([Table(row, widths, style=TableStyle(rules), hAlign="LEFT", splitInRow=1)])
+
+
+def _torques(facts: JobFacts) -> Iterator[Flowable]:
+    if not facts.torques:
+        return
+    advice = words(
+        "The maker's figure comes first. A torque wrench scatters by 25 to 30 % in preload; condition of the thread "
+        "(dry, oiled, locking compound) as stated, or the figure does not hold.",
+        "small",
+    )
+    blocks = [[gap(), *_torque(torque)] for torque in facts.torques]
+    yield from under([heading("Torques"), advice], blocks)
+
+
+def _torque(torque: TorqueFacts) -> Iterator[Flowable]:
+    left: list[Flowable] = [
+        words(f"T{torque.number}  {torque.place}", "strong"),
+        words(torque.component, "cell"),
+        words(f"{torque.fastener}, {torque.condition}", "cell"),
+        words(torque.torque or "no figure", "figure"),
+        words(torque.basis, "small"),
+    ]
+    if torque.flag:
+        left.append(words(torque.flag, "caution"))
+    if torque.single_use:
+        left.append(words("SINGLE USE: fit new fasteners every time.", "caution"))
+    if torque.step:
+        left.append(words(f"In step {torque.step}.", "small"))
+    rules: list[Any] = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("BOX", (0, 0), (-1, -1), RULE, black),
+        ("LEFTPADDING", (0, 0), (-1, -1), 4),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+    ]
+    picture = 44 * mm if torque.order else 0
+    cells: list[list[Flowable]] = [left, _signing(torque, WIDTH - 76 * mm - picture - 8)]
+    widths = [76 * mm, WIDTH - 76 * mm - picture]
+    if torque.order:
+        cells.insert(1, [Picture(order_drawing(torque.order), 40 * mm, 40 * mm)])
+        widths.insert(1, picture)
+    yield Table([cells], widths, style=TableStyle(rules), hAlign="LEFT")
+
+
+def _signing(torque: TorqueFacts, room: float) -> list[Flowable]:
+    if torque.signed:
+        return [words(torque.signed, "cell", "Signed: ")]
+    pieces: list[Flowable] = []
+    if torque.order_words:
+        pieces.append(words(torque.order_words, "cell", "Order: "))
+    pieces += [boxes([f"Stage {at}: {stage}"], room, 8 * mm) for at, stage in enumerate(torque.stages, start=1)]
+    pieces.append(boxes(["Wrench", "Set to"], room, 8 * mm))
+    pieces.append(boxes(["Tightened by, date"], room, 8 * mm))
+    pieces.append(boxes(["Checked by, date"], room, 8 * mm))
+    return pieces
+
+
+def order_drawing(order: tuple[int, ...]) -> Drawing:
+    """A bolt circle from its heads, the first place at the top, each place with its turn in the order of tightening."""
+    turns = {place: turn for turn, place in enumerate(order, start=1)}
+    size = 3.6 if len(order) <= _MOST_ON_A_CIRCLE else 2.2
+    ring = max(14.0, len(order) * size * 0.45)
+    items: list[Item] = [Circle((0.0, 0.0), ring, role=Role.CENTRE)]
+    for place, turn in sorted(turns.items()):
+        angle = pi / 2 - 2 * pi * (place - 1) / len(order)
+        x, y = ring * cos(angle), ring * sin(angle)
+        items.append(Circle((x, y), size, Tone.PLAIN, role=Role.OUTLINE, stroke=Stroke.WIDE))
+        items.append(Text((x, y - size * 0.36), str(turn), size * 0.8, "middle"))
+    items.append(Text((0.0, 0.6), "order of", 2.6, "middle"))
+    items.append(Text((0.0, -3.4), "tightening", 2.6, "middle"))
+    return Drawing("Order of tightening", " ".join(f"place {p}" for p in order), items)
+
+
+def _dimensions(facts: JobFacts) -> Iterator[Flowable]:
+    if not facts.dimensions:
+        return
+    yield heading("Dimensions")
+    yield table(
+        ["Component", "Dimension", "Working value", "Source"],
+        [_dimension(one) for one in facts.dimensions],
+        (0.22, 0.34, 0.18, 0.26),
+    )
+
+
+def _dimension(one: DimensionFacts) -> list[object]:
+    name: list[Flowable] = [words(one.name, "strong")]
+    if one.datum:
+        name.append(words(one.datum, "small"))
+    name += [words(flag, "small", "Look at this: ") for flag in one.flags]
+    value = [words(one.value, "strong"), words(one.tolerance, "small")]
+    return [one.component, name, value, words(one.source, "small")]
+
+
+def _parts(facts: JobFacts) -> Iterator[Flowable]:
+    if not facts.parts:
+        return
+    yield heading("Parts")
+    rows = [[str(part.step), ("LATE: " if part.late else "") + part.state] for part in facts.parts]
+    yield table(["Step", "Part, and when it comes"], rows, (0.08, 0.92))
+
+
+def _worksheets(facts: JobFacts) -> Iterator[Flowable]:
+    if not facts.worksheets:
+        return
+    yield from under([heading("Worksheets")], [list(_worksheet(sheet)) for sheet in facts.worksheets])
+
+
+def _worksheet(sheet: WorksheetFacts) -> Iterator[Flowable]:
+    yield words(f"{sheet.title} ({sheet.method})", "subheading")
+    if sheet.results:
+        yield words("; ".join(f"{label} {value}" for label, value in sheet.results) + ".", "cell", "As accepted: ")
+    if sheet.checks:
+        yield words("; ".join(sheet.checks) + ".", "cell", "Checks as accepted: ")
+    if sheet.relied_on:
+        yield words(f"Stands today: {sheet.accepted}.", "cell")
+    else:
+        yield framed([words(sentence, "cell") for sentence in sheet.status])
+    yield gap()
+
+
+def _regulated(facts: JobFacts) -> Iterator[Flowable]:
+    if facts.regulated:
+        yield heading("Needs a licensed eye before the road")
+        yield table(["What", "Passed"], facts.regulated, (0.5, 0.5))
+    if facts.decisions:
+        yield heading("Decisions")
+        yield table(["Question", "Decided"], facts.decisions, (0.5, 0.5))
+
+
+def _lessons(facts: JobFacts) -> Iterator[Flowable]:
+    if not facts.lessons:
+        return
+    yield heading("From earlier jobs")
+    for title, text in facts.lessons:
+        yield noted(text, "cell", f"{title}: ")
+        yield gap(1 * mm)
+
+
+def _safety(facts: JobFacts) -> Iterator[Flowable]:
+    yield CondPageBreak(60 * mm)
+    yield heading("Cautions")
+    yield from bullets(ALWAYS)
+    yield gap()
+    yield framed([words(NOT_CHECKED, "cell", "What was not checked: ")])
+
+
+_PARTS = (_head, _steps, _torques, _dimensions, _parts, _worksheets, _regulated, _lessons, _safety)

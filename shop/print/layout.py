@@ -1,0 +1,138 @@
+"""Pieces that every sheet is put together from: pairs, tables, lists, boxes to sign, drawings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from reportlab.lib.colors import black, white
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
+
+from shop.print.fonts import BODY
+from shop.print.styles import HAIR, RULE, WIDTH
+from shop.print.text import words
+from specs.drawings import pdf
+from specs.drawings.primitives import Drawing
+
+_CELL: list[Any] = [
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    ("LEFTPADDING", (0, 0), (-1, -1), 3),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+    ("TOPPADDING", (0, 0), (-1, -1), 2),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+]
+
+
+def table(
+    head: Sequence[Any], rows: Iterable[Sequence[Any]], shares: Sequence[float], extra: Sequence[Any] = ()
+) -> Flowable:
+    """Rows under a heading that is repeated on every page; `shares` of the width. Cells are texts or flowables."""
+    cells: list[list[Any]] = (
+        [[words(text, "strong") if isinstance(text, str) else text for text in head]] if head else []
+    )
+    cells += [[words(cell, "cell") if isinstance(cell, str) else cell for cell in row] for row in rows]
+    rules: list[Any] = [
+        *_CELL,
+        ("LINEBELOW", (0, 0), (-1, -1), HAIR, black),
+        *([("LINEABOVE", (0, 0), (-1, 0), RULE, black), ("LINEBELOW", (0, 0), (-1, 0), RULE, black)] if head else []),
+        *extra,
+    ]
+    widths = [share * WIDTH / sum(shares) for share in shares]
+    return Table(cells, widths, repeatRows=1 if head else 0, style=TableStyle(rules), splitInRow=1, hAlign="LEFT")
+
+
+def pairs(rows: Iterable[tuple[str, str]], columns: int = 2) -> Flowable:
+    """Labels and values, two pairs to a line."""
+    flat: list[Any] = [cell for label, value in rows for cell in (words(label, "small"), words(value, "strong"))]
+    width = 2 * columns
+    flat += [""] * (-len(flat) % width)
+    lines = [flat[at : at + width] for at in range(0, len(flat), width)] or [[""] * width]
+    widths = [WIDTH / columns * share for _ in range(columns) for share in (0.26, 0.74)]
+    return Table(lines, widths, style=TableStyle([*_CELL, ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]), hAlign="LEFT")
+
+
+def bullets(points: Iterable[str], name: str = "cell") -> list[Flowable]:
+    """Points under one another, each after a dash, breaking over pages where they must."""
+    rows = [[words("–", name), words(point, name)] for point in points]
+    if not rows:
+        return []
+    tight: list[Any] = [*_CELL, ("TOPPADDING", (0, 0), (-1, -1), 0.5), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5)]
+    return [Table(rows, [4 * mm, WIDTH - 4 * mm], style=TableStyle(tight), hAlign="LEFT", splitInRow=1)]
+
+
+def framed(content: Sequence[Flowable], heavy: bool = True) -> Flowable:
+    """Content inside a frame: what must not be overlooked."""
+    rows = [[piece] for piece in content]
+    rules: list[Any] = [
+        *_CELL,
+        ("BOX", (0, 0), (-1, -1), 1.4 if heavy else RULE, black),
+        ("LEFTPADDING", (0, 0), (-1, -1), 7),
+    ]
+    return Table(rows, [WIDTH], style=TableStyle(rules), hAlign="LEFT", splitInRow=1)
+
+
+class Box(Flowable):
+    """An empty box with a small label: a place to sign or to write in."""
+
+    def __init__(self, label: str, width: float, height: float = 9 * mm) -> None:
+        super().__init__()
+        self.label, self.width, self.height = label, width, height
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.width = min(self.width, room)
+        return self.width, self.height
+
+    def draw(self) -> None:
+        self.canv.setLineWidth(RULE)
+        self.canv.setStrokeColor(black)
+        self.canv.setFillColor(white)
+        self.canv.rect(0, 0, self.width, self.height, fill=1)
+        self.canv.setFillColor(black)
+        self.canv.setFont(BODY, 6.5)
+        self.canv.drawString(2, self.height - 7, self.label)
+
+
+def boxes(
+    labels: Sequence[str], width: float = WIDTH, height: float = 9 * mm, shares: Sequence[float] = ()
+) -> Flowable:
+    """Boxes side by side."""
+    each = [share * width / sum(shares) for share in shares] if shares else [width / len(labels)] * len(labels)
+    bare: list[Any] = [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 3)]
+    bare += [("TOPPADDING", (0, 0), (-1, -1), 1), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]
+    row = [[Box(label, room - 3, height) for label, room in zip(labels, each, strict=True)]]
+    return Table(row, each, style=TableStyle(bare), hAlign="LEFT")
+
+
+class Picture(Flowable):
+    """A drawing, as wide as its room and no higher than `most`; never larger than full size times `largest`."""
+
+    def __init__(self, drawing: Drawing, width: float = WIDTH, most: float = 90 * mm, largest: float = 1.0) -> None:
+        super().__init__()
+        self.drawing, self.room, self.most, self.largest = drawing, width, most, largest
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.scale = min(pdf.fit(self.drawing, min(room, self.room), self.most), self.largest)
+        self.width = self.drawing.bounds.width * mm * self.scale
+        self.height = self.drawing.bounds.height * mm * self.scale
+        return self.width, self.height
+
+    def draw(self) -> None:
+        pdf.draw(self.canv, self.drawing, x=0, y=0, scale=self.scale, font=BODY)
+
+
+def under(head: Sequence[Flowable], blocks: Sequence[Sequence[Flowable]]) -> list[Flowable]:
+    """Blocks that are not broken over pages, the heading on the page of the first."""
+    first, *rest = blocks
+    return [KeepTogether([*head, *first]), *(KeepTogether(list(block)) for block in rest)]
+
+
+def gap(height: float = 2 * mm) -> Flowable:
+    return Spacer(1, height)
+
+
+def heading(text: str) -> Flowable:
+    """A section's heading, kept with what follows it."""
+    piece = words(text, "heading")
+    piece.keepWithNext = True
+    return piece

@@ -1,0 +1,61 @@
+"""What is usually measured on each kind of component, from which datum and with which instrument.
+
+Common practice of the trade, no single source; which of them decide a fit is what the calculations of the knowledge
+base ask for.
+"""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+ADVICE = (
+    "Clean the face first; a burr or a hair of gasket is worth more than the tolerance.",
+    "Write the unit with every figure. Take each reading twice, the second time after lifting the instrument off.",
+    "Tolerance: how far off this instrument may be, here, in your hands; not what is printed on its case.",
+    "A face leans on its datum: say from which face, which side it was seen from, and which way up the part lay.",
+    "Hold loads on stands or blocks, never by hand; keep fingers out of bores with springs behind them.",
+)
+_INSTRUMENTS = {
+    "length": "caliper, depth gauge",
+    "angle": "angle gauge on a clean face",
+    "mass": "scale",
+    "force": "press with load cell",
+    "torque": "torque wrench",
+}
+
+
+@dataclass(frozen=True)
+class Usual:
+    """A dimension that this kind of component usually needs."""
+
+    name: str
+    datum: str
+    instrument: str
+    unit: str
+    on_record: str = ""
+
+
+def instrument_for(kind: str, name: str) -> str:
+    """The usual instrument for a quantity; a bore or a spline asks for more than a caliper."""
+    if kind == "length" and "bore" in name.casefold():
+        return "bore gauge, inside micrometer"
+    if kind == "length" and "diameter" in name.casefold():
+        return "micrometer, caliper"
+    return _INSTRUMENTS.get(kind, "")
+
+
+@cache
+def _table() -> dict[str, tuple[Usual, ...]]:
+    kinds: dict[str, list[Usual]] = {}
+    with (files("shop.print") / "measuring_guide.csv").open(encoding="utf-8") as rows:
+        for row in csv.DictReader(rows):
+            kinds.setdefault(row.pop("kind"), []).append(Usual(**row))
+    return {kind: tuple(those) for kind, those in kinds.items()}
+
+
+def usual_dimensions(kind: str) -> tuple[Usual, ...]:
+    """What to measure on a component of this kind; nothing where the shop has no usual list."""
+    return _table().get(kind, ())

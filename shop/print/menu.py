@@ -1,0 +1,3 @@
+from shop.base.menu import Entry
+
+MENU = [Entry("Printed", "print:sheets", order=70)]

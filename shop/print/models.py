@@ -1,0 +1,54 @@
+"""A printed sheet, kept as it was printed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+
+from shop.print.queries import PrintedQuerySet, PrintIsKept
+
+
+class PrintedSheet(models.Model):
+    """One sheet that somebody printed: the facts it was made of and the very bytes, never changed or deleted."""
+
+    kind = models.CharField(max_length=30)
+    number = models.CharField(max_length=40, unique=True)
+    title = models.CharField(max_length=200)
+    job = models.ForeignKey("jobs.Job", models.PROTECT, null=True, related_name="printed")
+    worksheet = models.ForeignKey("worksheets.Worksheet", models.PROTECT, null=True, related_name="printed")
+    component = models.ForeignKey("specs.Component", models.PROTECT, null=True, related_name="printed")
+    paper = models.CharField(max_length=10)
+    facts = models.JSONField()
+    pdf = models.BinaryField()
+    sha256 = models.CharField(max_length=64)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="printed")
+    at = models.DateTimeField()
+
+    objects = PrintedQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = "printed sheet"
+        ordering = ["-pk"]
+        indexes = [models.Index(fields=["kind", "-id"], name="printed_kind_latest")]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if not self._state.adding:
+            raise PrintIsKept("What was printed cannot be changed; print again.")
+        super().save(*args, **kwargs)
+
+    def get_absolute_url(self) -> str:
+        return reverse("print:sheet", args=[self.pk])
+
+    @property
+    def subject(self) -> models.Model:
+        """The record that the sheet is of."""
+        return self.job or self.worksheet or self.component  # type: ignore[return-value]
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        raise PrintIsKept("What was printed cannot be deleted.")

@@ -1,0 +1,99 @@
+"""A plate drawn from one side: outline, datum, every hole with its name, the side written into it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, hypot, sin, tau
+
+from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
+from specs.drawings.annotation import Arrow, CentreMark
+from specs.drawings.labels import LabelSpot, set_aside
+from specs.drawings.primitives import Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone, bounds_of
+from specs.plate.machining import HoleOperation, Side
+
+LETTER = {Side.GEARBOX: "G", Side.ENGINE: "E"}
+UP = {Side.GEARBOX: "GEARBOX SIDE UP", Side.ENGINE: "ENGINE SIDE UP"}
+
+
+def seen(x: float, side: Side) -> float:
+    """An x of the facts as somebody sees it who faces that side."""
+    return x if side is Side.GEARBOX else -x
+
+
+def reach(facts: PlateFacts) -> float:
+    """The longer of width and height of everything on the plate [mm]."""
+    room = bounds_of(
+        [
+            *_outline(facts, Side.GEARBOX),
+            *window_items(facts, Side.GEARBOX),
+            *(Circle((h.x, h.y), h.widest / 2) for h in facts.holes),
+        ]
+    )
+    return max(room.width, room.height)
+
+
+def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -> Drawing:
+    """The plate from a side, full size in mm; `letters` is the height of its names."""
+    height = letters or reach(facts) / 38
+    items: list[Item] = [*_outline(facts, side), *window_items(facts, side), *_datum(height, side)]
+    items += [Text(_named_at(one, side, height), one.name, height, "middle") for one in facts.windows]
+    for hole in facts.holes:
+        items += _hole(hole, side)
+    spots = [LabelSpot((seen(h.x, side), h.y), h.widest / 2, h.name, Role.TEXT) for h in facts.holes]
+    items += set_aside(spots, height, _lines(facts, side))
+    return Drawing(f"Plate, {UP[side].lower()}", f"{len(facts.holes)} holes seen from the {side} side.", items)
+
+
+def _named_at(window: WindowFacts, side: Side, height: float) -> tuple[float, float]:
+    """In the middle of a window, but above the datum's cross and its letters where that is in the middle."""
+    x, y = seen(window.x, side), window.y
+    return (x, 6 * height) if hypot(x, y) < 6 * height else (x, y)
+
+
+def _outline(facts: PlateFacts, side: Side) -> list[Item]:
+    corners = tuple((seen(x, side), y) for x, y in facts.outline)
+    return [Polyline(corners, closed=True, role=Role.OUTLINE)] if len(corners) > 2 else []
+
+
+def _lines(facts: PlateFacts, side: Side) -> Iterator[list[tuple[float, float]]]:
+    """The rims that names keep off: outline and windows, a round one as a polygon."""
+    rims = [facts.outline, *(one.corners or tuple(_ring(one)) for one in facts.windows)]
+    for rim in rims:
+        if rim:
+            yield [(seen(x, side), y) for x, y in (*rim, rim[0])]
+
+
+def _ring(window: WindowFacts) -> Iterator[tuple[float, float]]:
+    for at in range(36):
+        angle = tau * at / 36
+        yield window.x + window.diameter / 2 * cos(angle), window.y + window.diameter / 2 * sin(angle)
+
+
+def window_items(facts: PlateFacts, side: Side) -> list[Item]:
+    """The rims of the windows as somebody sees them who faces that side."""
+    return [_rim(window, side) for window in facts.windows]
+
+
+def _rim(window: WindowFacts, side: Side) -> Item:
+    if window.diameter:
+        return Circle((seen(window.x, side), window.y), window.diameter / 2, role=Role.OUTLINE)
+    return Polyline(tuple((seen(x, side), y) for x, y in window.corners), closed=True, role=Role.OUTLINE)
+
+
+def _datum(height: float, side: Side) -> Iterator[Item]:
+    yield CentreMark((0.0, 0.0), 4 * height)
+    yield Circle((0.0, 0.0), height / 3, Tone.SOLID, role=Role.OUTLINE)
+    yield Arrow((0.0, 0.0), (4 * height, 0.0), "x", height=height)
+    yield Arrow((0.0, 0.0), (0.0, 4 * height), "y", height=height)
+    yield Text((0.0, -5 * height), UP[side], 1.4 * height, "middle")
+    yield Text((0.0, -8.5 * height), LETTER[side], 2.4 * height, "middle")
+
+
+def _hole(hole: HoleFacts, side: Side) -> Iterator[Item]:
+    at, radius = (seen(hole.x, side), hole.y), hole.diameter / 2
+    here = any(operation.side == side for operation in hole.operations)
+    yield Circle(at, radius, Tone.METAL if hole.kind == "dowel" else None, role=Role.OUTLINE)
+    if hole.widest > hole.diameter:
+        seat_here = any(o.side == side for o in hole.operations if o.work in (HoleOperation.SEAT, HoleOperation.SINK))
+        yield Circle(at, hole.widest / 2, role=Role.OUTLINE if seat_here else Role.HIDDEN, stroke=Stroke.NARROW)
+    yield CentreMark(at, radius + (2.5 if here else 1.0))

@@ -1,0 +1,137 @@
+"""What the machinist's papers of a plate say: from the plate as it stands today to the facts that are kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from math import hypot
+from typing import Any
+
+from shop.plate.layout import PlateLayout, read_state
+from shop.plate.models import OmittedHole
+from shop.print.facts import (
+    Heading,
+    HoleFacts,
+    OperationFacts,
+    Pair,
+    PlateFacts,
+    WindowFacts,
+)
+from shop.worksheets.evaluation import EvaluatedWorksheet
+from shop.worksheets.text import input_lines, person_name, tell
+from specs.engine.units import (
+    DENSITY,
+    LENGTH,
+    MASS,
+    show,
+)
+from specs.geometry.windows import Window
+from specs.plate.machining import PlateHole, Side, smallest_wall
+
+
+def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
+    """What is on record of a plate, worked out to operations. Raises ValidationError, in words, where it cannot be."""
+    plate = read_state(state)
+    cut = plate.as_cut().found
+    doubts = tuple(_off_datum(plate.machined))
+    return PlateFacts(
+        heading=heading,
+        origins=_origins(plate),
+        status=(*tell(state).sentences, *doubts),
+        relied_on=state.status.holds and not doubts,
+        material=_chosen(plate, plate.making.alloy),
+        thickness=plate.thickness,
+        wall=_wall(plate, cut),
+        outline=plate.outline,
+        holes=tuple(map(_hole, plate.machined)),
+        windows=tuple(map(_window, plate.windows)),
+        mass=_mass(plate, cut),
+        left_out=tuple(map(_left_out, plate.left_out)),
+    )
+
+
+def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:
+    """Holes that stand where the crankshaft turns: their face was never moved to its axis."""
+    for hole in holes:
+        if hypot(hole.x, hole.y) < hole.diameter / 2:
+            yield f"DO NOT CUT YET: {hole.name} lies on the datum; move its face to the crankshaft axis first."
+
+
+def _hole(hole: PlateHole) -> HoleFacts:
+    operations = tuple(OperationFacts(o.work, o.side, o.tool, o.depth, o.diameter) for o in hole.operations)
+    return HoleFacts(hole.name, hole.of, hole.x, hole.y, hole.diameter, hole.widest, hole.kind, operations)
+
+
+def _window(window: Window) -> WindowFacts:
+    x, y = map(LENGTH.from_si, window.middle)
+    corners = tuple((LENGTH.from_si(one), LENGTH.from_si(other)) for one, other in window.corners)
+    return WindowFacts(window.name, x, y, LENGTH.from_si(2 * window.disc.radius) if window.disc else 0.0, corners)
+
+
+def _mass(plate: PlateLayout, cut: Any) -> str:
+    """The mass of the plate as it is cut: without the holes that are left out."""
+    if cut.mass is None:
+        return "not known: there is no outline"
+    return f"{show(cut.mass, MASS)} at {show(plate.given.density, DENSITY)}"
+
+
+def _left_out(entry: OmittedHole) -> Pair:
+    said = f"{entry.get_kind_display()}: {entry.reason} ({person_name(entry.person)}, {entry.at:%Y-%m-%d})"
+    return entry.plate_name, said
+
+
+SEATS = ", with the seats that are cut for the heads"
+# Two lengths nearer than this [m] are one.
+_SAME = 1e-9
+TOOLS = (
+    "tap drills ISO 2306, holes for bolts ISO 273 medium, heads ISO 4762 (seat 1 mm wider, 0.4 mm deeper) or "
+    "ISO 10642, dowel holes for pins ISO 8734"
+)
+
+
+def _origins(plate: PlateLayout) -> tuple[Pair, ...]:
+    """Where every figure of the sheet comes from: readings, what was typed, and the standards behind the tools."""
+    given = [(line.label, f"{line.value}, {line.credit}".strip(", ")) for line in input_lines(plate.state)]
+    read = [pair for side in Side if (pair := _read(plate, side))]
+    heads = _chosen(plate, plate.making.heads)
+    by_table = [("Heads", heads), ("Material", _chosen(plate, plate.making.alloy)), ("Tools", TOOLS)]
+    return (*given, *read, *by_table)
+
+
+def _chosen(plate: PlateLayout, what: str) -> str:
+    """What the plate is made with, and whether a person said so."""
+    return what if plate.making.pk else f"{what} (usual, nobody has chosen yet)"
+
+
+def _read(plate: PlateLayout, side: Side) -> Pair | None:
+    """How a side's coordinates were read, from which datum, how well they are known."""
+    pattern = plate.pattern(side)
+    if pattern is None:
+        return None
+    known = [hole.uncertainty for hole in pattern.holes.all() if hole.uncertainty]
+    sure = f"; places known to ± {max(known):.3f} mm (95 %)" if known else ""
+    moved = f"; moved: {pattern.construction['words']}" if pattern.construction.get("words") else ""
+    seen = f"{pattern.get_method_display()}, seen {pattern.get_seen_from_display()}, datum {pattern.datum}"
+    return f"{'Engine' if side is Side.ENGINE else 'Gearbox'} read by", f"pattern {pattern.pk}: {seen}{moved}{sure}"
+
+
+def _wall(plate: PlateLayout, cut: Any) -> str:
+    """What is left between holes, windows and edge, seats for the heads counted, against what was wanted."""
+    wall, between = smallest_wall(plate.machined)
+    limit, edge = plate.given.ligament, plate.given.edge or 0.0
+    said = f"smallest wall {_mm(wall)} between {between}{SEATS}"
+    wanted = f"at least {limit * 1000:g} mm was wanted"
+    enough = LENGTH.to_si(wall) >= limit - _SAME
+    if cut.smallest_window is not None:
+        said += f"; {show(cut.smallest_window, LENGTH)} beside a window, {' and '.join(cut.window_pair)}"
+        enough = enough and cut.smallest_window >= limit - _SAME
+    if cut.smallest_edge is not None:
+        said += f"; {show(cut.smallest_edge, LENGTH)} to the edge"
+        wanted += f", {edge * 1000:g} mm to the edge" if edge else ""
+        enough = enough and cut.smallest_edge >= edge - _SAME
+    if enough:
+        return f"{said[0].upper()}{said[1:]}; {wanted}."
+    return f"DO NOT CUT YET: {said}, but {wanted}."
+
+
+def _mm(length: float) -> str:
+    return show(LENGTH.to_si(length), LENGTH)

@@ -1,0 +1,176 @@
+"""The set-up sheets of a plate: one side after the other, so marked that nobody can take one for the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import hypot
+from typing import Any
+
+from reportlab.lib.colors import black, white
+from reportlab.lib.units import mm
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
+
+from shop.print.facts import PlateFacts
+from shop.print.fonts import BOLD
+from shop.print.layout import (
+    Picture,
+    boxes,
+    bullets,
+    framed,
+    gap,
+    heading,
+    pairs,
+    table,
+)
+from shop.print.plate_drawing import UP, plate_drawing, seen
+from shop.print.styles import WIDTH
+from shop.print.text import words
+from specs.plate.machining import HoleOperation, Side
+
+MIRROR = {
+    Side.GEARBOX: "As the gearbox sees the plate, x to the right. The engine side's table is the MIRROR IMAGE.",
+    Side.ENGINE: "As the engine sees the plate: MIRRORED. x to the right as you face it; each x has the other sign.",
+}
+_WORKS = {
+    HoleOperation.DRILL: "drill",
+    HoleOperation.REAM: "ream",
+    HoleOperation.TAP: "tap",
+    HoleOperation.SEAT: "counterbore",
+    HoleOperation.SINK: "countersink",
+}
+
+
+def setup_story(facts: PlateFacts) -> list[Flowable]:
+    """A sheet a side, the gearbox side first: it carries most of the work."""
+    first = [*_side(facts, Side.GEARBOX)]
+    return [*first, PageBreak(), *_side(facts, Side.ENGINE)]
+
+
+class Banner(Flowable):
+    """White on black over the whole width: which side is up."""
+
+    def __init__(self, text: str, height: float = 13 * mm) -> None:
+        super().__init__()
+        self.text, self.width, self.height = text, WIDTH, height
+
+    def draw(self) -> None:
+        self.canv.setFillColor(black)
+        self.canv.rect(0, 0, self.width, self.height, fill=1, stroke=0)
+        self.canv.setFillColor(white)
+        size = 0.65 * self.height
+        self.canv.setFont(BOLD, size)
+        self.canv.drawCentredString(self.width / 2, (self.height - 0.72 * size) / 2, self.text)
+
+
+def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
+    yield Banner(UP[side])
+    yield words(MIRROR[side], "caution")
+    yield pairs(_blank(facts))
+    if not facts.relied_on or facts.wall.startswith("DO NOT"):
+        yield framed([words(one, _weight(one)) for one in (*facts.status, facts.wall)])
+    else:
+        yield words(facts.wall, "cell")
+    if facts.left_out:
+        said = [words(reason, "cell", f"{name} ") for name, reason in facts.left_out]
+        yield framed([words("LEFT OUT: do not drill these", "strong"), *said])
+    yield Picture(plate_drawing(facts, side), most=104 * mm)
+    yield heading("Datum, clamping, dowelling")
+    yield from bullets(_clamping(facts, side))
+    cut = facts.done_from(side)
+    check = heading("Check before the second hole, and before unclamping" if cut else "Check the plate")
+    yield KeepTogether([check, *_check_dimensions(facts, side)])
+    yield heading("Operations in order, this side up")
+    yield table(
+        ["", "HoleOperation", "Tool [mm]", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35)
+    )
+    if facts.windows:
+        yield heading("Windows")
+        yield from bullets(_windows(facts, side))
+    yield CondPageBreak(50 * mm)
+    yield gap()
+    yield Banner(f"HOLE TABLE, {UP[side]}", 8 * mm)
+    yield _hole_table(facts, side)
+    if side is Side.ENGINE:
+        yield heading("Where the figures come from")
+        yield pairs(facts.origins, columns=1)
+
+
+def _weight(sentence: str) -> str:
+    return "strong" if sentence.startswith("DO NOT") else "cell"
+
+
+def _blank(facts: PlateFacts) -> Iterator[tuple[str, str]]:
+    yield "Material", facts.material
+    yield "Thickness", f"{facts.thickness:.2f} mm"
+    if len(facts.outline) > 2:
+        wide, high = (max(those) - min(those) for those in zip(*facts.outline, strict=True))
+        yield "Blank", f"{wide:.1f} × {high:.1f} mm or more"
+    yield "Mass", facts.mass
+
+
+def _clamping(facts: PlateFacts, side: Side) -> Iterator[str]:
+    dowels = ", ".join(hole.name for hole in facts.holes if hole.kind == "dowel") or "two dowels that you choose"
+    yield "Datum: crankshaft axis, x = 0, y = 0; bore or edge-find it first and leave it set for the whole side."
+    if side is Side.GEARBOX:
+        yield "Blank on parallels clear of every through hole, clamped on waste; indicate it flat."
+        yield f"Drill and ream the dowel holes ({dowels}) in this clamping: both sides locate on the same holes."
+        yield "Punch G into this side, and E into the other, before anything is cut."
+        return
+    yield f"Turn the plate about the y axis: left and right change, up stays up. Locate it on dowels in {dowels}."
+    if facts.done_from(side):
+        yield "Look for the punched E. Check the first hole below against the finished gearbox side before cutting."
+    else:
+        yield "Nothing is cut from this side: look for the punched E, deburr, and check the holes against this table."
+
+
+def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
+    groups: dict[tuple[str, str, str], list[str]] = {}
+    for hole, done in facts.done_from(side):
+        groups.setdefault((done.work, done.tool, done.depth), []).append(hole.name)
+    rows: list[list[Any]] = [
+        [str(at), _WORKS[HoleOperation(work)], words(tool, "strong"), depth, ", ".join(names)]
+        for at, ((work, tool, depth), names) in enumerate(groups.items(), start=1)
+    ]
+    if facts.windows and side is Side.GEARBOX:
+        names_of = ", ".join(window.name for window in facts.windows)
+        rows.append([str(len(rows) + 1), "cut window", words("mill or saw", "strong"), "through", names_of])
+    return [*rows, [str(len(rows) + 1), "deburr", "hand countersink", "edge broken", "all, both ends"]]
+
+
+def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
+    if side is Side.ENGINE:
+        yield "Cut with the gearbox side up; here for checking only."
+    for window in facts.windows:
+        if window.diameter:
+            x, y = seen(window.x, side) + 0.0, window.y + 0.0
+            yield f"{window.name}: round {window.diameter:g} at x {x:.2f}, y {y:.2f}"
+        else:
+            corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in window.corners)
+            yield f"{window.name}: corners in order (x, y) {corners}"
+
+
+def _hole_table(facts: PlateFacts, side: Side) -> Flowable:
+    rows = []
+    for hole in facts.holes:
+        done = [_WORKS[HoleOperation(o.work)] for o in hole.operations if o.side == side]
+        place = [words(f"{value + 0.0:.2f}", "number") for value in (seen(hole.x, side), hole.y)]
+        rows.append([words(hole.name, "strong"), *place, f"{hole.diameter:g}", hole.kind, ", ".join(done) or "–"])
+    mark = "x, as seen" if side is Side.GEARBOX else "x, MIRRORED"
+    head = ["Hole", words(mark, "number"), words("y", "number"), "Diameter", "Kind", "Done from this side"]
+    return table(head, rows, (2, 2, 2, 1.6, 2, 4))
+
+
+def _check_dimensions(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
+    done = facts.done_from(side) or facts.done_from(Side.GEARBOX)
+    drilled = [hole for hole, operation in done if operation.work == HoleOperation.DRILL] or list(facts.holes)
+    first, last = drilled[0], drilled[-1]
+    apart = hypot(first.x - last.x, first.y - last.y)
+    yield words(
+        f"First hole {first.name}: {hypot(first.x, first.y):.2f} mm from the datum. Last hole {last.name}: "
+        f"{hypot(last.x, last.y):.2f} mm from the datum. Between their centres: {apart:.2f} mm.",
+        "strong",
+    )
+    yield gap(1 * mm)
+    yield boxes(
+        [f"{first.name} to datum, read", f"{last.name} to datum, read", "First to last, read", "Machinist, date"]
+    )

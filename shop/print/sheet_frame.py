@@ -1,0 +1,165 @@
+"""A sheet of paper: its frame, the title block with the fields of ISO 7200 on every page, page x of y, a code."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from typing import Any
+
+import segno
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, CondPageBreak, Flowable, Frame, KeepTogether, PageTemplate
+
+from shop.print.facts import Heading
+from shop.print.fonts import (
+    register,
+    runs,
+    shortened,
+    tidy,
+    visual,
+)
+from shop.print.styles import (
+    BOTTOM,
+    HAIR,
+    LEFT,
+    PAPERS,
+    RULE,
+    TOP,
+    WIDTH,
+)
+
+BLOCK = 27 * mm
+# More than this share of a page is never pushed to the next one whole: it would leave a page all but empty.
+_LONG = 0.5
+# A heading stands at the foot of a page only with this much of its table below it.
+_LEAST_BELOW = 40 * mm
+_ROWS = (10 * mm, 8.5 * mm, 8.5 * mm)
+_PAD = 1.2 * mm
+_LABEL, _VALUE = 6.0, 9.5
+
+
+class KeptUnlessLong(KeepTogether):
+    """Keeps a heading with all that follows it; what is long starts where it stands, not on a new page."""
+
+    def split(self, width: float, height: float) -> list[Flowable]:
+        if getattr(self, "_wrapInfo", None) != (width, height):
+            self.wrap(width, height)
+        if _LONG * self._frame._height < self._H:  # type: ignore[attr-defined]
+            return [CondPageBreak(_LEAST_BELOW), *self._content]  # type: ignore[attr-defined]
+        return super().split(width, height)
+
+
+def render(block: Heading, story: Sequence[Flowable], paper: str) -> bytes:
+    """Lay a story out on sheets of that paper and give the PDF; the same story gives the same bytes."""
+    register()
+    width, height = PAPERS[paper]
+    held = io.BytesIO()
+    document = BaseDocTemplate(
+        held,
+        pagesize=(width, height),
+        title=tidy(f"{block.document_type}: {block.title}"),
+        author=tidy(block.owner),
+        subject=block.number,
+        lang="en-GB",
+        invariant=1,
+    )
+    frame = Frame(LEFT, BOTTOM + BLOCK, WIDTH, height - TOP - BOTTOM - BLOCK, 0, 3 * mm, 0, 0)
+    document.keepTogetherClass = KeptUnlessLong
+    document.addPageTemplates([PageTemplate("sheet", [frame], pagesize=(width, height))])
+    document.build(list(story), canvasmaker=_maker(block))
+    return held.getvalue()
+
+
+def _maker(block: Heading) -> Any:
+    class Sheets(Canvas):
+        """Holds the pages back until their number is known."""
+
+        def __init__(self, *args: Any, **kwargs: Any) -> None:
+            super().__init__(*args, **kwargs)
+            self._held: list[dict[str, Any]] = []
+
+        def showPage(self) -> None:
+            self._held.append(dict(self.__dict__))
+            self._startPage()  # type: ignore[attr-defined]
+
+        def save(self) -> None:
+            for at, page in enumerate(self._held, start=1):
+                self.__dict__.update(page)
+                draw_block(self, block, at, len(self._held))
+                Canvas.showPage(self)
+            Canvas.save(self)
+
+    return Sheets
+
+
+def draw_block(canvas: Canvas, block: Heading, page: int, pages: int) -> None:
+    """Draw the title block at the foot of the page."""
+    canvas.saveState()
+    canvas.setLineWidth(RULE)
+    canvas.rect(LEFT, BOTTOM, WIDTH, BLOCK)
+    room = WIDTH - BLOCK
+    canvas.setLineWidth(HAIR)
+    canvas.line(LEFT + room, BOTTOM, LEFT + room, BOTTOM + BLOCK)
+    y = BOTTOM + BLOCK
+    for height, cells in zip(_ROWS, _cells(block, page, pages), strict=True):
+        y -= height
+        _draw_row(canvas, cells, y, height, room)
+    draw_code(canvas, block.address, LEFT + room, BOTTOM, BLOCK)
+    canvas.restoreState()
+
+
+Cell = tuple[str, str, float]
+
+
+def _cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
+    return (
+        [("Title", block.title, 0.68), ("Document type", block.document_type, 0.32)],
+        [
+            ("Legal owner", block.owner, 0.34),
+            ("Identification", block.number, 0.34),
+            ("Date of issue", block.date, 0.32),
+        ],
+        [
+            ("Made by", block.made_by, 0.34),
+            ("Approved by", block.approved_by, 0.34),
+            ("Revision", block.revision or "–", 0.12),
+            ("Sheet", f"{page} of {pages}", 0.20),
+        ],
+    )
+
+
+def _draw_row(canvas: Canvas, cells: Sequence[Cell], y: float, height: float, room: float) -> None:
+    canvas.line(LEFT, y, LEFT + room, y)
+    x = LEFT
+    for label, value, share in cells:
+        cell = room * share
+        if x > LEFT:
+            canvas.line(x, y, x, y + height)
+        write(canvas, x + _PAD, y + height - _LABEL - 0.6, label, _LABEL)
+        size = _VALUE + 2 if label == "Title" else _VALUE
+        fitted = shortened(value, cell - 2 * _PAD, size, bold=True)
+        write(canvas, x + _PAD, y + _PAD + 0.6, fitted, size, bold=True)
+        x += cell
+
+
+def write(canvas: Canvas, x: float, y: float, text: str, size: float, bold: bool = False) -> float:
+    """Write one line from x on, each run in its face; gives the x where it ended."""
+    for face, part in runs(visual(tidy(text)), bold):
+        canvas.setFont(face, size)
+        canvas.drawString(x, y, part)
+        x += canvas.stringWidth(part, face, size)
+    return x
+
+
+def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> None:
+    """Draw a QR code (ISO/IEC 18004) of an address into a square, with its quiet zone of four modules."""
+    matrix = segno.make(address, error="m", micro=False).matrix
+    module = size / (len(matrix) + 8)
+    path = canvas.beginPath()
+    for row, line in enumerate(matrix):
+        for column, dark in enumerate(line):
+            if dark:
+                path.rect(x + (4 + column) * module, y + size - (5 + row) * module, module, module)
+    canvas.setFillGray(0)
+    canvas.drawPath(path, stroke=0, fill=1)

@@ -1,0 +1,134 @@
+"""A printed worksheet and a blank measuring sheet as stories."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, KeepTogether
+
+from shop.print.facts import MeasuringFacts, SheetFacts
+from shop.print.layout import (
+    Picture,
+    boxes,
+    bullets,
+    framed,
+    gap,
+    heading,
+    pairs,
+    table,
+)
+from shop.print.safety import NOT_CHECKED
+from shop.print.stored_drawing import thaw_drawing
+from shop.print.text import formula, words
+
+_DRAWING = 78 * mm
+SPARE = 3
+
+
+def worksheet_story(facts: SheetFacts) -> list[Flowable]:
+    """The worksheet with its working, to be checked by hand."""
+    return [piece for part in (_head, _results, _working, _small_print) for piece in part(facts)]
+
+
+def _head(facts: SheetFacts) -> Iterator[Flowable]:
+    yield words(facts.heading.title, "title")
+    yield words(facts.question)
+    yield framed([words(sentence, "cell") for sentence in facts.status])
+    yield heading("Inputs, and where they come from")
+    yield table(["Input", "Value", "From", "By"], facts.inputs, (0.3, 0.2, 0.28, 0.22))
+
+
+def _results(facts: SheetFacts) -> Iterator[Flowable]:
+    if not facts.results:
+        return
+    yield heading("Results")
+    rows = [[label, words(now, "strong"), before] for label, now, before in facts.results]
+    yield table(["Result", "Today", "Accepted"], rows, (0.5, 0.3, 0.2))
+    if facts.checks:
+        yield heading("Checks")
+        yield table(["Check", "Verdict"], facts.checks, (0.35, 0.65))
+    for label, columns, cells in facts.tables:
+        yield heading(label)
+        yield table(columns, cells, [1] * len(columns))
+    if facts.drawing:
+        yield KeepTogether([gap(), Picture(thaw_drawing(facts.drawing), most=_DRAWING)])
+
+
+def _working(facts: SheetFacts) -> Iterator[Flowable]:
+    if not facts.lines:
+        return
+    yield heading("Working")
+    for symbols, numbers, result, note in facts.lines:
+        line = f"{symbols}" + (f" = {numbers}" if numbers else "")
+        yield KeepTogether(
+            [
+                formula(line),
+                words(f"= {result}" + (f"   ({note})" if note else ""), "strong"),
+                gap(1.5 * mm),
+            ]
+        )
+
+
+def _small_print(facts: SheetFacts) -> Iterator[Flowable]:
+    if facts.cautions:
+        yield heading("Cautions")
+        yield from bullets(facts.cautions)
+    yield heading("Not checked here")
+    yield from bullets([*facts.not_checked, NOT_CHECKED])
+    yield heading("Holds for")
+    yield from bullets(facts.limits)
+    yield heading("Sources")
+    yield from bullets([*facts.sources, f"Method: {facts.method}"])
+
+
+def measuring_story(facts: MeasuringFacts) -> list[Flowable]:
+    """A blank sheet: what to measure, from where, with what, and where to write it."""
+    return [piece for part in (_measuring_head, _measuring_rows, _measuring_holes) for piece in part(facts)]
+
+
+def _measuring_head(facts: MeasuringFacts) -> Iterator[Flowable]:
+    yield words(facts.heading.title, "title")
+    yield pairs(facts.component)
+    yield gap()
+    yield boxes(["Specimen: serial or mark", "Measured by", "Date", "Temperature of the part"], shares=(4, 3, 2, 2))
+    yield gap()
+    yield from bullets(facts.advice)
+
+
+def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
+    if facts.rows:
+        yield heading("What to measure")
+    rows = []
+    for number, row in enumerate(facts.rows, start=1):
+        name: list[Flowable] = [words(row.name, "strong")]
+        if row.datum:
+            name.append(words(row.datum, "small"))
+        if row.on_record:
+            name.append(words(row.on_record, "small", "On record: "))
+        unit = row.unit or "–"
+        rows.append([str(number), name, row.instrument, [boxes([f"first [{unit}]", f"second [{unit}]", "±"], 78 * mm)]])
+    if rows:
+        yield table(["", "Dimension and datum", "With", "Readings"], rows, (0.06, 0.34, 0.16, 0.44))
+    blank = [boxes(["Dimension and datum", "With", "first", "second", "±"], shares=(5, 2, 2, 2, 1))] * SPARE
+    yield KeepTogether([heading("What else decides a fit here"), *blank])
+
+
+def _measuring_holes(facts: MeasuringFacts) -> Iterator[Flowable]:
+    if not facts.holes:
+        return
+    yield heading("Hole pattern of the face")
+    yield words(
+        "Write the datum (where x = 0, y = 0 is, which way x points) and the side it was seen from; number the holes "
+        "on the part with paint. Kind: clearance, tapped, countersunk or dowel.",
+        "cell",
+    )
+    yield boxes(["Datum", "Seen from: engine side / gearbox side"], shares=(3, 2))
+    yield gap()
+    blank = [[str(at), "", "", "", "", ""] for at in range(1, 19)]
+    rule: list[Any] = [("INNERGRID", (0, 0), (-1, -1), 0.35, "black"), ("BOX", (0, 0), (-1, -1), 0.7, "black")]
+    rule += [("BOTTOMPADDING", (0, 1), (-1, -1), 11)]
+    yield table(
+        ["Hole", "x [mm]", "y [mm]", "Diameter [mm]", "Kind", "Thread or head"], blank, (1, 2, 2, 2, 2, 3), rule
+    )

@@ -1,0 +1,26 @@
+"""The list of everything printed."""
+
+from __future__ import annotations
+
+from shop.base.tables import Column, MomentColumn, Table
+from shop.print.kinds import KINDS
+from shop.print.models import PrintedSheet
+
+
+class PrintedSheets(Table):
+    """Each printed sheet: what, of what, by whom, when."""
+
+    number = Column(linkify=True)
+    at = MomentColumn(verbose_name="PrintedSheet")
+    person = Column(order_by=("person__last_name", "person__first_name"), verbose_name="By")
+    empty = "Nothing was printed yet. Cards are printed from the page of a job, a worksheet or a component."
+
+    class Meta(Table.Meta):
+        model = PrintedSheet
+        fields = ["number", "kind", "title", "person", "at", "paper"]
+
+    def render_kind(self, value: str) -> str:
+        return KINDS[value].words if value in KINDS else value
+
+    def render_person(self, record: PrintedSheet) -> str:
+        return record.person.get_full_name() or record.person.get_username()

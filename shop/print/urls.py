@@ -1,0 +1,12 @@
+from django.urls import path
+
+from shop.print.views import plate_file, sheet
+
+app_name = "print"
+
+urlpatterns = [
+    path("", sheet.sheets, name="sheets"),
+    path("new/<slug:kind>/<int:pk>/", sheet.sheet_new, name="sheet-new"),
+    path("<int:pk>/<slug:side>.<slug:form>", plate_file.plate_file, name="plate-file"),
+    path("<int:pk>/", sheet.sheet, name="sheet"),
+]

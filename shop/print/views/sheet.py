@@ -1,0 +1,115 @@
+"""Everything printed: the list, making a sheet (POST), and the very PDF that was made (GET)."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+import django_filters
+from django.core.exceptions import ValidationError
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+
+from shop.base.access import edits, reads
+from shop.base.filters import FilterSet, Words
+from shop.base.lists import list_page
+from shop.base.once import NoOnceToken, WrittenAlready, write_once
+from shop.people.queries import preferences_of
+from shop.plate.layout import NOT_A_PLATE
+from shop.print.changes import print_sheet
+from shop.print.fonts import register
+from shop.print.kinds import KINDS, SheetKind
+from shop.print.models import PrintedSheet
+from shop.print.tables import PrintedSheets
+from specs.engine.units import System
+
+
+class PrintedFilters(FilterSet):
+    """By words and kind of sheet."""
+
+    words = Words("number", "title")
+    kind = django_filters.ChoiceFilter(
+        choices=[(kind.name, kind.words) for kind in KINDS.values()], empty_label="every kind"
+    )
+
+    class Meta:
+        model = PrintedSheet
+        fields = ["words", "kind"]
+
+
+@reads("print.read")
+def sheets(request: HttpRequest) -> HttpResponse:
+    """Everything that was printed."""
+    rows = PrintedSheet.objects.for_list()
+    return list_page(request, title="PrintedSheet", table=PrintedSheets, rows=rows, filters=PrintedFilters)
+
+
+@edits("print.print")
+def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
+    """Print a sheet of a record: ask for the paper and show what was printed of it before; on POST print."""
+    found = KINDS.get(kind)
+    if found is None:
+        raise Http404(f"There is no sheet of the kind {kind}.")
+    subject = get_object_or_404(found.model, pk=pk)
+    if found.only_for and getattr(subject, "calculation", "") != found.only_for:
+        raise Http404(NOT_A_PLATE)
+    refused = ""
+    if request.method == "POST":
+        try:
+            if landed := _print(request, found, subject):
+                return redirect(landed)
+        except ValidationError as why:
+            refused = " ".join(why.messages)
+    own = preferences_of(request.user).paper
+    before = PrintedSheet.objects.for_list().filter(kind=kind, **{found.subject: subject})[:20]
+    shown = {
+        "title": f"{found.words}: {subject}",
+        "kind": found,
+        "subject": subject,
+        "papers": found.papers,
+        "own": request.GET.get("paper") if request.GET.get("paper") in found.papers else own,
+        "refused": refused,
+        "before": before,
+    }
+    return render(request, "print/sheet_new.html", shown)
+
+
+def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:
+    own = preferences_of(request.user)
+    paper = request.POST.get("paper", "")
+
+    def write() -> PrintedSheet:
+        return print_sheet(
+            kind=kind,
+            subject=subject,
+            person=request.user,
+            paper=paper if paper in kind.papers else own.paper,
+            system=cast(System, own.units),
+            address=request.build_absolute_uri(subject.get_absolute_url()),
+            now=timezone.now(),
+        )
+
+    register()  # the faces take seconds once a process: not while everybody else waits for the write lock
+    try:
+        return write_once(request, write, redirect_to=lambda record: record.get_absolute_url())
+    except WrittenAlready as before:
+        return before.landed
+    except NoOnceToken:
+        return None
+
+
+@reads("print.read")
+def sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    """The PDF as it was printed, byte for byte."""
+    record = get_object_or_404(PrintedSheet, pk=pk)
+    response = HttpResponse(bytes(record.pdf), content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{record.number}.pdf"'
+    response["ETag"] = f'"{record.sha256}"'
+    return response
+
+
+@reads("print.read")
+def sheet_by_number(request: HttpRequest, number: str) -> HttpResponse:
+    """Where the code on a sheet leads: to the record that the sheet is of."""
+    record = get_object_or_404(PrintedSheet.objects.select_related("job", "worksheet", "component"), number=number)
+    return redirect(record.subject.get_absolute_url())  # type: ignore[attr-defined]

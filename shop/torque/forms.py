@@ -1,0 +1,136 @@
+"""The form of a torque spec: the fastener, the maker's figure, the stages."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from shop.base.fields import UnitField
+from shop.base.versions import VersionedForm
+from shop.measuring.forms.components import NOTES, with_unit
+from shop.torque.rules import calculate
+from specs.engine import units
+from specs.engine.entry import BadInput
+from specs.models import Component, TorqueSpec
+
+_AT_FIELD = {"thread": "thread", "grade": "grade", "bearing_diameter": "bearing", "head": "head"}
+_MOST_STAGES = 10
+
+
+class TorqueSpecForm(VersionedForm):
+    """How a set of like fasteners in one place is tightened."""
+
+    bearing = UnitField(
+        kind="length",
+        label="Mean diameter under the head",
+        required=False,
+        help_text="Needed for inch threads, which have no head table here; else left empty.",
+    )
+    published = UnitField(kind="torque", label="Published torque", required=False, help_text="Left empty: calculated.")
+    stages_typed = forms.CharField(
+        label="Stages",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="One a line, in order: 40 Nm, then 80 Nm, then 90° for an angle stage. Left empty: in one go.",
+    )
+
+    class Meta:
+        model = TorqueSpec
+        fields = [
+            "place",
+            "count",
+            "thread",
+            "grade",
+            "head",
+            "condition",
+            "published_source",
+            "single_use",
+            "tightening_order",
+            "notes",
+        ]
+        widgets = {"notes": NOTES}
+
+    field_order = [
+        "place",
+        "count",
+        "thread",
+        "grade",
+        "head",
+        "bearing",
+        "condition",
+        "published",
+        "published_source",
+        "stages_typed",
+        "single_use",
+        "tightening_order",
+        "notes",
+    ]
+
+    def __init__(
+        self, *args: Any, component: Component | None = None, system: units.System = "metric", **kwargs: Any
+    ) -> None:
+        spec: TorqueSpec | None = kwargs.get("instance")
+        if spec is not None:
+            kept = {
+                "bearing": _kept(spec.bearing_diameter, spec.bearing_diameter_typed, "mm"),
+                "published": _kept(spec.published_torque, spec.published_typed, "N*m"),
+                "stages_typed": "\n".join(stage["typed"] for stage in spec.stages),
+            }
+            kwargs["initial"] = {**kept, **(kwargs.get("initial") or {})}
+        super().__init__(*args, system=system, **kwargs)
+        self.unit_system = system
+        if component is not None:
+            self.instance.component = component
+
+    def clean_stages_typed(self) -> str:
+        lines = [line.strip() for line in self.cleaned_data["stages_typed"].splitlines() if line.strip()]
+        if len(lines) > _MOST_STAGES:
+            raise forms.ValidationError(f"{len(lines)} stages; at most {_MOST_STAGES} are kept.")
+        self.instance.stages = [self._stage(at, line) for at, line in enumerate(lines, start=1)]
+        return "\n".join(stage["typed"] for stage in self.instance.stages)
+
+    def _stage(self, at: int, line: str) -> dict[str, Any]:
+        is_angle = line.endswith(("°", "deg"))
+        kind = units.ANGLE if is_angle else units.TORQUE
+        try:
+            reading = units.read(line, kind, kind.unit_for(self.unit_system))
+        except units.NotUnderstood as wrong:
+            raise forms.ValidationError(f"Stage {at}: {wrong}") from None
+        if reading.value <= 0:
+            raise forms.ValidationError(f"Stage {at}: a stage is more than 0.")
+        return {"kind": "angle" if is_angle else "torque", "typed": with_unit(reading), "value": reading.value}
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        self._take("published", "published_torque", "published_typed")
+        self._take("bearing", "bearing_diameter", "bearing_diameter_typed")
+        if cleaned.get("published") and not cleaned.get("published_source"):
+            self.add_error("published_source", "Say where the published torque stands: manual, edition, page.")
+        return cleaned
+
+    def _take(self, field: str, value: str, typed: str) -> None:
+        reading: units.TypedQuantity | None = self.cleaned_data.get(field)
+        if reading is not None and reading.value <= 0:
+            self.add_error(field, "This must be more than 0.")
+        setattr(self.instance, value, reading.value if reading else None)
+        setattr(self.instance, typed, with_unit(reading) if reading else "")
+
+    def _post_clean(self) -> None:
+        super()._post_clean()
+        if not self.errors:
+            self._try_calculation()
+
+    def _try_calculation(self) -> None:
+        """Without a published figure the torque is calculated, so the fastener must be one that can be."""
+        if self.instance.published_torque is not None:
+            return
+        try:
+            calculate(self.instance)
+        except BadInput as bad:
+            for name, why in bad.errors.items():
+                self.add_error(_AT_FIELD.get(name), why)
+
+
+def _kept(value: float | None, typed: str, unit: str) -> units.TypedQuantity | None:
+    return None if value is None else units.TypedQuantity(value, unit, typed)

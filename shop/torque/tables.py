@@ -1,0 +1,42 @@
+"""The list of torque specs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django_tables2.utils import A
+
+from shop.base.tables import Column, Table
+from shop.torque.rules import advice
+from specs.engine import units
+from specs.models import TorqueSpec
+
+
+class TorqueSpecs(Table):
+    """Every torque spec with what to tighten to."""
+
+    place = Column(linkify=True)
+    component = Column(
+        linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "place")
+    )
+    fastener = Column(empty_values=(), order_by=("thread", "grade"))
+    torque = Column(empty_values=(), order_by="published_torque")
+    flag = Column(verbose_name="To look at", empty_values=(), orderable=False)
+    empty = "No torque spec is on record yet. They are added on a component's page."
+
+    class Meta(Table.Meta):
+        model = TorqueSpec
+        fields = ["place", "component", "fastener", "condition", "torque", "flag"]
+
+    def render_fastener(self, record: TorqueSpec) -> str:
+        return f"{record.count} × {record.thread} {record.grade}"
+
+    def render_torque(self, record: TorqueSpec) -> str:
+        given = advice(record)
+        if given.torque is None:
+            return "–"
+        shown = units.show(given.torque, units.TORQUE, self.system, band=given.band, figures=3)
+        return f"{shown}, {'published' if given.published else 'calculated'}"
+
+    def render_flag(self, record: TorqueSpec, value: Any = None) -> str:
+        return advice(record).flag or "–"

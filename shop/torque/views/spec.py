@@ -1,0 +1,72 @@
+"""Torque specs."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.reader import system_of
+from shop.base.records import save_form
+from shop.calculate.answer_text import present
+from shop.measuring import changes
+from shop.torque.filters import TorqueFilters
+from shop.torque.forms import TorqueSpecForm
+from shop.torque.rules import SCATTER_WORDS, advice, tightening_order
+from shop.torque.tables import TorqueSpecs
+from specs.models import Component, TorqueSpec
+
+
+@reads()
+def specs(request: HttpRequest) -> HttpResponse:
+    """Every torque spec that stands."""
+    rows = TorqueSpec.objects.active().select_related("component")
+    return list_page(request, title="Torque specs", table=TorqueSpecs, rows=rows, filters=TorqueFilters)
+
+
+@reads()
+def spec(request: HttpRequest, pk: int) -> HttpResponse:
+    """One torque spec: the maker's figure first, the calculated one beside it."""
+    spec = get_object_or_404(TorqueSpec.objects.select_related("component", "deleted_by"), pk=pk)
+    given = advice(spec)
+    answer = given.calculated.answer if given.calculated else None
+    shown = {
+        "title": str(spec),
+        "spec": spec,
+        "advice": given,
+        "scatter": SCATTER_WORDS,
+        "order": tightening_order(spec),
+        "presented": answer and present(answer.calculation, answer.given, answer.found, system_of(request)),
+        "history": spec.history.select_related("history_user")[:20],
+    }
+    return render(request, "torque/spec.html", shown)
+
+
+@edits("torque.edit")
+def spec_new(request: SignedIn, pk: int) -> HttpResponse:
+    """Add a torque spec to a component."""
+    parent = get_object_or_404(Component, pk=pk)
+    return create_page(
+        request, TorqueSpecForm, title=f"Add a torque spec of {parent}", component=parent, save=save_form(request)
+    )
+
+
+@edits("torque.edit")
+def spec_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change a torque spec; what it said before stays in its history."""
+    record = get_object_or_404(TorqueSpec.objects.select_related("component"), pk=pk)
+    return edit_page(request, record, TorqueSpecForm, title=f"Change {record}", save=save_form(request))
+
+
+@edits("measuring.judge")
+def spec_delete(request: SignedIn, pk: int) -> HttpResponse:
+    """Delete a torque spec, with a reason."""
+    record = get_object_or_404(TorqueSpec.objects.active(), pk=pk)
+    return delete_page(
+        request,
+        record,
+        delete=lambda reason: changes.delete_with_reason(record=record, reason=reason, person=request.user),
+        back=record.get_absolute_url(),
+    )

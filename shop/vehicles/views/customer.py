@@ -1,0 +1,74 @@
+"""customer"""
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.vehicles import changes
+from shop.vehicles.forms import CustomerForm
+from shop.vehicles.models import Customer
+from shop.vehicles.tables import (
+    CustomerFilters,
+    CustomerTable,
+)
+
+
+@reads()
+def customers(request: SignedIn) -> HttpResponse:
+    rows = rows_asked(request, Customer.objects.all()).for_list()
+    return list_page(
+        request,
+        title="Customers",
+        table=CustomerTable,
+        rows=rows,
+        filters=CustomerFilters,
+        template="vehicles/customers.html",
+    )
+
+
+@reads()
+def customer(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Customer.objects.select_related("deleted_by"), pk=pk)
+    shown = {
+        "customer": found,
+        "title": found.name,
+        "vehicles": found.vehicles.active().for_list(),
+        "history": found.history.select_related("history_user"),
+    }
+    return render(request, "vehicles/customer.html", shown)
+
+
+@edits("vehicles.manage")
+def customer_new(request: SignedIn) -> HttpResponse:
+    return create_page(
+        request,
+        CustomerForm,
+        title="Record a customer",
+        save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),
+    )
+
+
+@edits("vehicles.manage")
+def customer_edit(request: SignedIn, pk: int) -> HttpResponse:
+    return edit_page(
+        request,
+        get_object_or_404(Customer, pk=pk),
+        CustomerForm,
+        title="Change customer",
+        save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),
+    )
+
+
+@edits("vehicles.manage")
+def customer_delete(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Customer, pk=pk)
+    return delete_page(
+        request,
+        found,
+        delete=lambda reason: changes.delete_customer(found, person=request.user, reason=reason, now=timezone.now()),
+        back=found.get_absolute_url(),
+    )

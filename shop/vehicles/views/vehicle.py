@@ -1,0 +1,79 @@
+"""vehicle"""
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.vehicles import changes
+from shop.vehicles.forms import VehicleForm
+from shop.vehicles.models import Vehicle
+from shop.vehicles.tables import (
+    VehicleFilters,
+    VehicleTable,
+)
+
+
+@reads()
+def vehicles(request: SignedIn) -> HttpResponse:
+    rows = rows_asked(request, Vehicle.objects.all()).for_list()
+    return list_page(
+        request,
+        title="Vehicles",
+        table=VehicleTable,
+        rows=rows,
+        filters=VehicleFilters,
+        template="vehicles/vehicles.html",
+    )
+
+
+@reads()
+def vehicle(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Vehicle.objects.select_related("customer", "deleted_by"), pk=pk)
+    fitted = found.fitted.with_component()
+    shown = {
+        "vehicle": found,
+        "title": str(found),
+        "in_now": fitted.in_now(),
+        "taken_out": fitted.taken_out().order_by("-until", "-pk"),
+        "history": found.history.select_related("history_user"),
+        "jobs": found.jobs.active().for_list().with_set_aside(),
+    }
+    return render(request, "vehicles/vehicle.html", shown)
+
+
+@edits("vehicles.manage")
+def vehicle_new(request: SignedIn) -> HttpResponse:
+    customer = request.GET.get("customer", "")
+    return create_page(
+        request,
+        VehicleForm,
+        title="Record a vehicle",
+        save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),
+        initial={"customer": customer if customer.isdecimal() else None},
+    )
+
+
+@edits("vehicles.manage")
+def vehicle_edit(request: SignedIn, pk: int) -> HttpResponse:
+    return edit_page(
+        request,
+        get_object_or_404(Vehicle, pk=pk),
+        VehicleForm,
+        title="Change vehicle",
+        save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),
+    )
+
+
+@edits("vehicles.manage")
+def vehicle_delete(request: SignedIn, pk: int) -> HttpResponse:
+    found = get_object_or_404(Vehicle, pk=pk)
+    return delete_page(
+        request,
+        found,
+        delete=lambda reason: changes.delete_vehicle(found, person=request.user, reason=reason, now=timezone.now()),
+        back=found.get_absolute_url(),
+    )

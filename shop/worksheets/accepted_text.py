@@ -1,0 +1,45 @@
+"""An accepted record read back in words: as it was accepted, whatever today's method says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shop.worksheets.evaluation import result_of
+from shop.worksheets.models import AcceptedRecord
+from shop.worksheets.paths import label_at
+from shop.worksheets.rules import Origin, Verdict
+from shop.worksheets.text import origin_words, plain_words
+from specs.engine.calculation import fields_of
+from specs.engine.registry import find
+from specs.engine.units import System
+
+
+@dataclass(frozen=True)
+class KeptLines:
+    """Inputs (label, words), results (label, words) and checks of a record."""
+
+    inputs: tuple[tuple[str, str], ...]
+    results: tuple[tuple[str, str], ...]
+    checks: tuple[Verdict, ...]
+
+
+def kept_lines(record: AcceptedRecord, system: System = "metric") -> KeptLines:
+    """Read a record back. What today's calculation no longer knows is shown under the name it was kept by."""
+    result = result_of(record)
+    calculation = find(record.calculation)
+    fields = fields_of(calculation.outputs) if calculation else {}
+    results = []
+    for name, value in result.outputs.items():
+        field = fields.get(name)
+        half = record.bands.get(name, {}).get("rss", 0.0)
+        results.append((field.label if field else name, plain_words(field, value, system, half)))
+    return KeptLines(
+        inputs=tuple((_label(record, origin), origin_words(origin, system)) for origin in result.origins),
+        results=tuple(results),
+        checks=tuple(result.checks),
+    )
+
+
+def _label(record: AcceptedRecord, origin: Origin) -> str:
+    calculation = find(record.calculation)
+    return origin.label or (label_at(calculation, origin.path) if calculation else origin.path)

@@ -1,0 +1,157 @@
+"""Worksheets as they stand today: every one worked out again from today's readings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass, fields
+from functools import cached_property
+from typing import Any
+
+from django.db.models import prefetch_related_objects
+
+from shop.worksheets.bindings import Input, Resolved, resolve
+from shop.worksheets.models import AcceptedRecord, Worksheet
+from shop.worksheets.paths import label_at
+from shop.worksheets.queries import what_states_read
+from shop.worksheets.rules import Origin, Result, Verdict, WorksheetStatus, compare, token
+from specs.engine.answer import plain_inputs, plain_outputs, solve_given
+from specs.engine.bands import Banded, holding, with_bands
+from specs.engine.calculation import Calculation
+from specs.engine.entry import BadInput, read
+from specs.engine.registry import find
+
+
+@dataclass(frozen=True)
+class EvaluatedWorksheet:
+    """A worksheet, what it comes to today, what was accepted last, and how the two stand to one another."""
+
+    worksheet: Worksheet
+    calculation: Calculation[Any, Any] | None
+    resolved: Resolved | None
+    banded: Banded | None
+    result: Result | None
+    accepted: AcceptedRecord | None
+    status: WorksheetStatus
+
+    @property
+    def given(self) -> Any:
+        return self.banded.answer.given if self.banded else None
+
+    @property
+    def found(self) -> Any:
+        return self.banded.answer.found if self.banded else None
+
+    @cached_property
+    def token(self) -> str:
+        """What accepting has to name: a digest of the result shown; empty where there is none."""
+        return token(self.result) if self.result else ""
+
+    @property
+    def problems(self) -> list[tuple[str, str]]:
+        """Why it cannot be worked out: the input in words, and what is wrong with it."""
+        name = self.calculation
+        return [(label_at(name, path) if name else path, why) for path, why in self.status.problems.items()]
+
+
+def worksheet_states(worksheets: Iterable[Worksheet]) -> list[EvaluatedWorksheet]:
+    """The states of these worksheets, in their order, in a constant number of queries.
+
+    Worksheets fetched by `Worksheet.objects.for_states()` cost none more.
+    """
+    sheets = list(worksheets)
+    prefetch_related_objects(sheets, *what_states_read())
+    return [work_out(sheet) for sheet in sheets]
+
+
+def worksheet_state(worksheet: Worksheet) -> EvaluatedWorksheet:
+    """The state of one worksheet, read afresh."""
+    return work_out(Worksheet.objects.for_states().get(pk=worksheet.pk))
+
+
+def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
+    """Work out one worksheet that was fetched `for_states`."""
+    accepted = next(iter(worksheet.last_accepted), None)  # type: ignore[attr-defined]
+    before = result_of(accepted) if accepted else None
+    calculation = find(worksheet.calculation)
+    if calculation is None:
+        gone = {"": f'The calculation "{worksheet.calculation}" is not there any more.'}
+        return EvaluatedWorksheet(worksheet, None, None, None, None, accepted, compare(before, None, gone))
+    resolved = resolve(calculation, worksheet.inputs.all())
+    banded, problems = answer_from(calculation, resolved)
+    result = result_from(calculation, resolved, banded) if banded else None
+    status = compare(before, result, problems)
+    return EvaluatedWorksheet(worksheet, calculation, resolved, banded, result, accepted, status)
+
+
+def answer_from(calculation: Calculation[Any, Any], resolved: Resolved) -> tuple[Banded | None, Mapping[str, str]]:
+    """Solve what was resolved, with its bands; or say what is wrong, by input."""
+    if resolved.problems:
+        return None, resolved.problems
+    try:
+        return with_bands(calculation, read(calculation, resolved.request), resolved.tolerances), {}
+    except BadInput as bad:
+        return None, bad.errors
+
+
+def solve_inputs(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Mapping[str, str]:
+    """What is wrong with inputs that somebody wants to keep, by path; a dimension without a reading is not."""
+    given = list(inputs)
+    dimensions = [held.dimension for held in given if held.dimension]
+    prefetch_related_objects(dimensions, "measurements__person")
+    resolved = resolve(calculation, given)
+    waiting = {path.split(".")[0] for path in resolved.problems}
+    try:
+        solve_given(calculation, read(calculation, resolved.request))
+    except BadInput as bad:
+        return {name: why for name, why in bad.errors.items() if name not in waiting}
+    return {}
+
+
+def result_from(calculation: Calculation[Any, Any], resolved: Resolved, banded: Banded) -> Result:
+    """Write a solved worksheet in plain values."""
+    answer = banded.answer
+    return Result(
+        revision=calculation.revision,
+        inputs=plain_inputs(calculation, answer.given),
+        outputs=plain_outputs(calculation, answer.found),
+        checks=[Verdict(check.name, holding(check, banded), check.margin, check.detail) for check in answer.checks],
+        origins=list(resolved.origins),
+    )
+
+
+def result_of(record: AcceptedRecord) -> Result:
+    """Read an accepted record as the plain result that it kept."""
+    return Result(
+        revision=record.revision,
+        inputs=record.inputs,
+        outputs=record.outputs,
+        checks=[_known(Verdict, check) for check in record.checks],
+        origins=[_known(Origin, origin) for origin in record.sources],
+    )
+
+
+def _known(kind: Any, kept: Mapping[str, Any]) -> Any:
+    # A record outlives this program's versions: what it holds beyond today's fields stays in it, unread.
+    names = {field.name for field in fields(kind)}
+    return kind(**{name: value for name, value in kept.items() if name in names})
+
+
+def kept_form(result: Result) -> dict[str, Any]:
+    """A result as the fields of an AcceptedRecord."""
+    return {
+        "revision": result.revision,
+        "inputs": dict(result.inputs),
+        "outputs": dict(result.outputs),
+        "checks": [asdict(check) for check in result.checks],
+        "sources": [asdict(origin) for origin in result.origins],
+    }
+
+
+def kept_bands(banded: Banded) -> dict[str, Any]:
+    """The bands of the results [SI], as kept: root sum of squares and worst case by output name."""
+    return {name: {"rss": band.rss, "worst": band.worst} for name, band in banded.outputs.items() if band.worst}
+
+
+def out_of_date(states: Sequence[EvaluatedWorksheet]) -> list[EvaluatedWorksheet]:
+    """Those that something was accepted of, and that today's readings or method no longer bear out."""
+    return [state for state in states if state.status.out_of_date]

@@ -1,0 +1,266 @@
+"""How a worksheet stands, in a person's words and units: for pages, the first page and print alike."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+
+from shop.worksheets.evaluation import EvaluatedWorksheet
+from shop.worksheets.rules import Cause, Origin, OutputDifference, WorksheetState
+from specs.engine import units
+from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.units import System
+
+
+@dataclass(frozen=True)
+class Change:
+    """One line of "was, is": a result, an input or a check; `by` says how far or through whom."""
+
+    label: str
+    before: str
+    now: str
+    by: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.label}: {self.before} → {self.now}" + (f" ({self.by})" if self.by else "")
+
+
+@dataclass(frozen=True)
+class StatusText:
+    """A worksheet's standing in words. `mark` is a word for the style sheet: same, new, changed or broken."""
+
+    headline: str
+    mark: str
+    fails: bool
+    failing: tuple[str, ...]
+    in_doubt: tuple[str, ...]
+    results: tuple[Change, ...]
+    causes: tuple[Change, ...]
+    checks: tuple[Change, ...]
+    method: str
+    problems: tuple[str, ...]
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """Everything there is to say, the headline first: for print and for a row of a list."""
+        changes = (*map(str, self.results), *map(str, self.causes), *map(str, self.checks))
+        failing = tuple(f"Fails: {check}" for check in self.failing)
+        doubt = tuple(f"In doubt: {check}" for check in self.in_doubt)
+        return (f"{self.headline}.", *self.problems, *failing, *doubt, *changes, *filter(None, [self.method]))
+
+
+MARKS = {
+    WorksheetState.NEW: "new",
+    WorksheetState.SAME: "same",
+    WorksheetState.CHANGED: "changed",
+    WorksheetState.BROKEN: "broken",
+}
+
+
+def tell(state: EvaluatedWorksheet, system: System = "metric") -> StatusText:
+    """Say how a worksheet stands, for a reader of this unit system."""
+    status = state.status
+    return StatusText(
+        headline=_headline(state),
+        mark=MARKS[status.state],
+        fails=bool(status.failing),
+        failing=tuple(f"{check.name}: {check.verdict}" for check in status.failing),
+        in_doubt=tuple(f"{check.name}: {check.verdict}" for check in status.in_doubt if not check.failed),
+        results=tuple(_result(state, change, system) for change in status.differences),
+        causes=tuple(_cause(cause, system) for cause in status.causes),
+        checks=tuple(Change(f"Check “{t.name}”", t.before or "not there", t.now or "gone") for t in status.turned),
+        method=_method(state),
+        problems=tuple(f"{label}: {why}" if label else why for label, why in state.problems),
+    )
+
+
+def _headline(state: EvaluatedWorksheet) -> str:
+    status = state.status
+    if status.problems and state.accepted is None:
+        return "Cannot be worked out, and not accepted yet"
+    if state.accepted is None:
+        return "Not accepted yet" + (", and it fails" if status.failing else "")
+    by = f"accepted by {person_name(state.accepted.person)} on {date_format(localtime(state.accepted.at), 'j M Y')}"
+    said = {
+        WorksheetState.SAME: f"Same as {by}",
+        WorksheetState.CHANGED: f"Out of date: changed since {by}",
+        WorksheetState.BROKEN: f"Out of date: cannot be worked out any more; {by}",
+    }[status.state]
+    return said + (", and it fails" if status.failing else "")
+
+
+def _method(state: EvaluatedWorksheet) -> str:
+    if state.status.revised is None:
+        return ""
+    before, now = state.status.revised
+    moved = state.status.state is WorksheetState.CHANGED and not state.status.causes
+    answer = "today's method answers differently" if moved else "accept it again to have today's method on record"
+    return f"The method was revised since it was accepted (revision {before} → {now}); {answer}."
+
+
+def person_name(person: Any) -> str:
+    """A person as they are called."""
+    return person.get_full_name() or person.get_username()
+
+
+def _result(state: EvaluatedWorksheet, change: OutputDifference, system: System) -> Change:
+    field = fields_of(state.calculation.outputs).get(change.name) if state.calculation else None
+    label = field.label if field else change.name
+    spread = state.banded.outputs.get(change.name) if state.banded else None
+    before, now = (
+        plain_words(field, value, system, spread.rss if spread else 0) for value in (change.before, change.now)
+    )
+    if before == now:  # a change too small for the figures that the band supports is still told
+        before, now = (plain_words(field, value, system, 0, figures=9) for value in (change.before, change.now))
+    return Change(label, before, now, _by_how_much(change))
+
+
+def _by_how_much(change: OutputDifference) -> str:
+    before, now = (_number(value) for value in (change.before, change.now))
+    if before is None or now is None or before == 0 or before * now < 0:
+        return ""
+    moved = now / before - 1
+    size = (
+        f"{abs(moved):.0%}" if abs(moved) >= 0.1 else f"{abs(moved):.2g}" if abs(moved) < 1e-4 else f"{abs(moved):.1%}"
+    )
+    return f"{size.replace('%', ' %')} {'more' if moved > 0 else 'less'}"
+
+
+def _number(value: Any) -> float | None:
+    number = value.get("value") if isinstance(value, Mapping) else None
+    return number if isinstance(number, (int, float)) else None
+
+
+def plain_words(
+    field: Field | None, value: Any, system: System = "metric", band: float = 0.0, figures: int | None = None
+) -> str:
+    """An output as it is kept (the contract's object) in words."""
+    if value is None:
+        return "not there"
+    if field is None or not isinstance(value, Mapping):
+        return str(value)
+    if "text" in value:
+        return str(value["text"])
+    if "rows" in value:
+        return f"a table of {len(value['rows'])} rows"
+    kind = field.kind
+    if "value" in value:
+        return (
+            units.show(kind.to_si(value["value"]), kind, system, band or None, figures) if kind else str(value["value"])
+        )
+    if kind and "list" in value:
+        return ", ".join(units.show(kind.to_si(entry), kind, system, band or None, figures) for entry in value["list"])
+    return ", ".join(" and ".join(e) if isinstance(e, list) else str(e) for e in value.get("list", [])) or "none"
+
+
+def _cause(cause: Cause, system: System) -> Change:
+    now, before = cause.now, cause.before
+    origin = now or before
+    assert origin is not None
+    if now is None or before is None:
+        gone = "not given any more" if now is None else "given now"
+        return Change(origin.label, origin_words(before, system), origin_words(now, system), gone)
+    if cause.measured_again and now.kind == "dimension":
+        return Change(f"{now.label}, measured again", _sized(before, system), _sized(now, system), _credit(now))
+    return Change(now.label, origin_words(before, system), origin_words(now, system), _credit(now))
+
+
+def _credit(origin: Origin) -> str:
+    day = date_format(date.fromisoformat(origin.on), "j M Y") if origin.on else ""
+    return ", ".join(filter(None, [origin.instrument, origin.person, day]))
+
+
+def _sized(origin: Origin, system: System) -> str:
+    if origin.value is None or not origin.quantity:
+        return origin.words
+    kind = units.KINDS[origin.quantity]
+    shown = units.show(origin.value, kind, system, band=origin.tolerance or None, figures=7)
+    around = f" ± {units.show(origin.tolerance, kind, system, band=origin.tolerance)}" if origin.tolerance else ""
+    return shown + around
+
+
+def origin_words(origin: Origin | None, system: System = "metric") -> str:
+    """Where an input comes from and what it is: "88.9 mm ± 0.05 mm from Teskel T5: depth"; "typed 3.5 in"."""
+    if origin is None:
+        return "nothing"
+    if origin.kind == "typed":
+        return f"typed {origin.words}"
+    return (
+        f"{_sized(origin, system)} from {origin.words}" if origin.kind == "dimension" else f"taken from {origin.words}"
+    )
+
+
+@dataclass(frozen=True)
+class InputLine:
+    """One input as a page lists it: what it is, and where it comes from."""
+
+    label: str
+    value: str
+    source: str
+    credit: str
+    dimension: Any = None
+
+
+def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[InputLine]:
+    """Every input that was given, with its source."""
+    links = {held.path: held.dimension or held.pattern for held in state.worksheet.inputs.all()}
+    return [
+        InputLine(
+            origin.label,
+            _sized(origin, system),
+            f"typed: {origin.words}" if origin.kind == "typed" else origin.words,
+            _credit(origin),
+            links.get(origin.path),
+        )
+        for origin in (state.resolved.origins if state.resolved else ())
+    ]
+
+
+@dataclass(frozen=True)
+class OutputLine:
+    """One result today beside the accepted one; `differs` where they are not the same."""
+
+    label: str
+    symbol: str
+    now: str
+    band: str
+    before: str
+    differs: bool
+
+
+def output_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[OutputLine]:
+    """Today's results, each beside the accepted one where something was accepted."""
+    if state.calculation is None or state.result is None:
+        return []
+    moved = {change.name: change for change in state.status.differences}
+    return [
+        _output_line(state, state.calculation, name, moved.get(name), system)
+        for name in fields_of(state.calculation.outputs)
+        if name in state.result.outputs or name in moved
+    ]
+
+
+def _output_line(
+    state: EvaluatedWorksheet,
+    calculation: Calculation[Any, Any],
+    name: str,
+    moved: OutputDifference | None,
+    system: System,
+) -> OutputLine:
+    assert state.result is not None
+    assert state.banded is not None
+    field = fields_of(calculation.outputs)[name]
+    spread = state.banded.outputs.get(name)
+    half = spread.rss if spread else 0.0
+    accepted = state.accepted.outputs.get(name) if state.accepted else None
+    change = _result(state, moved, system) if moved else None
+    now = plain_words(field, state.result.outputs.get(name), system, half)
+    kind = field.kind if field.form == "quantity" else None
+    around = f"± {units.show(half, kind, system, band=half)}" if half and kind else ""
+    before = change.before if change else plain_words(field, accepted, system, half) if accepted is not None else ""
+    return OutputLine(field.label, field.symbol, change.now if change else now, around, before, moved is not None)

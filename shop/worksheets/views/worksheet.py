@@ -1,0 +1,178 @@
+"""Worksheets: list, page, keeping one, accepting, what was accepted, what if."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from shop.base.access import acts, edits, reads
+from shop.base.lists import list_page
+from shop.base.once import NoOnceToken, WrittenAlready, write_once
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.calculate.answer_text import present
+from shop.people.queries import preferences_of
+from shop.worksheets import changes
+from shop.worksheets.accepted_text import kept_lines
+from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state, worksheet_states
+from shop.worksheets.evaluation import out_of_date as stale
+from shop.worksheets.filters import WorksheetFilters
+from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
+from shop.worksheets.models import Worksheet
+from shop.worksheets.tables import Worksheets
+from shop.worksheets.text import input_lines, output_lines, tell
+from shop.worksheets.what_if_page import WhatIfPage
+from specs.engine.registry import find
+from specs.engine.units import System
+from specs.models import Component
+
+
+def _system(request: HttpRequest) -> System:
+    return cast(System, preferences_of(request.user).units)
+
+
+@reads()
+def worksheets(request: HttpRequest) -> HttpResponse:
+    """Every worksheet that stands, each worked out today."""
+    rows = Worksheet.objects.for_states().active()
+    template = "worksheets/worksheets.html"
+    return list_page(
+        request, title="Worksheets", table=Worksheets, rows=rows, filters=WorksheetFilters, template=template
+    )
+
+
+@reads()
+def worksheets_changed(request: HttpRequest) -> HttpResponse:
+    """The worksheets that were accepted and that today's readings or method no longer bear out."""
+    system = _system(request)
+    states = worksheet_states(Worksheet.objects.for_states().active().filter(accepted__isnull=False).distinct())
+    shown = [(state, tell(state, system)) for state in stale(states)]
+    return render(request, "worksheets/worksheets_changed.html", {"title": "Worksheets out of date", "shown": shown})
+
+
+@reads()
+def worksheet(request: HttpRequest, pk: int) -> HttpResponse:
+    """One worksheet: today's result beside the accepted one, what moved it, the working."""
+    return _page(request, worksheet_state(get_object_or_404(Worksheet, pk=pk)))
+
+
+def _page(request: HttpRequest, state: EvaluatedWorksheet, moved: bool = False) -> HttpResponse:
+    system = _system(request)
+    sheet = state.worksheet
+    shown = {
+        "title": sheet.title,
+        "worksheet": sheet,
+        "state": state,
+        "told": tell(state, system),
+        "inputs": input_lines(state, system),
+        "outputs": output_lines(state, system),
+        "presented": state.banded and present(state.calculation, state.given, state.found, system, state.banded),  # type: ignore[arg-type]
+        "moved": moved,
+        "history": sheet.history.select_related("history_user")[:20],
+    }
+    return render(request, "worksheets/worksheet.html", shown, status=409 if moved else 200)
+
+
+@edits("worksheets.edit")
+def worksheet_new(request: HttpRequest) -> HttpResponse:
+    """Choose the calculation of a new worksheet."""
+    form = ChooseCalculationForm(request.GET if "calculation" in request.GET else None)
+    if form.is_valid():
+        address = reverse("worksheets:worksheet-new-of", args=[form.cleaned_data["calculation"]])
+        component = request.GET.get("component", "")
+        return redirect(f"{address}?component={component}" if component.isdecimal() else address)
+    return render(request, "worksheets/worksheet_new.html", {"title": "New worksheet", "form": form})
+
+
+@edits("worksheets.edit")
+def worksheet_new_of(request: HttpRequest, calculation: str) -> HttpResponse:
+    """Make a worksheet of a calculation."""
+    found = find(calculation)
+    if found is None:
+        raise Http404(f"There is no calculation called {calculation}.")
+    return create_page(
+        request,
+        WorksheetForm,
+        title=f"New worksheet: {found.title}",
+        template="worksheets/worksheet_new_of.html",
+        context={"calculation": found},
+        save=_save(request),
+        back=reverse("worksheets:worksheets"),
+        calculation=calculation,
+        initial={"title": found.title, "component": _component(request)},
+    )
+
+
+def _component(request: HttpRequest) -> int | None:
+    key = request.GET.get("component", "")
+    found = Component.objects.filter(pk=int(key)).first() if key.isdecimal() and len(key) < 10 else None
+    return found.pk if found else None
+
+
+def _save(request: HttpRequest) -> Any:
+    return lambda form: changes.save_worksheet(worksheet=form.instance, inputs=form.givens, person=request.user)
+
+
+@edits("worksheets.edit")
+def worksheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Change a worksheet's inputs, title or component."""
+    sheet = get_object_or_404(Worksheet.objects.active(), pk=pk)
+    title = f"Change {sheet.title}"
+    return edit_page(
+        request, sheet, WorksheetForm, title=title, template="worksheets/worksheet_edit.html", save=_save(request)
+    )
+
+
+@edits("worksheets.edit")
+def worksheet_delete(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a worksheet out of use, with a reason."""
+    sheet = get_object_or_404(Worksheet.objects.active(), pk=pk)
+    return delete_page(
+        request,
+        sheet,
+        delete=lambda reason: changes.delete_worksheet(worksheet=sheet, reason=reason, person=request.user),
+        back=sheet.get_absolute_url(),
+    )
+
+
+@acts("worksheets.accept")
+def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
+    """Accept today's result, if it is the one that the page showed."""
+    sheet = get_object_or_404(Worksheet.objects.active(), pk=pk)
+    token, note = request.POST.get("shown", ""), request.POST.get("note", "")[:300]
+
+    def write() -> Any:
+        return changes.accept_worksheet(worksheet=sheet, token=token, person=request.user, note=note)
+
+    try:
+        landed = write_once(request, write, redirect_to=lambda record: sheet.get_absolute_url())
+    except changes.ResultMoved as moved:
+        request.new_once_token_wanted = True  # type: ignore[attr-defined]
+        return _page(request, moved.state, moved=True)
+    except (NoOnceToken, WrittenAlready):
+        messages.warning(request, "This page had been used before. Look the result over and accept it here.")
+        return redirect(sheet)
+    messages.success(request, f"Accepted: {sheet.title}.")
+    return redirect(landed)
+
+
+@reads()
+def worksheet_records(request: HttpRequest, pk: int) -> HttpResponse:
+    """Everything that was ever accepted of a worksheet."""
+    sheet = get_object_or_404(Worksheet, pk=pk)
+    system = _system(request)
+    kept = [(record, kept_lines(record, system)) for record in sheet.accepted.select_related("person")]
+    shown = {"title": f"Accepted: {sheet.title}", "worksheet": sheet, "records": kept}
+    return render(request, "worksheets/worksheet_records.html", shown)
+
+
+@reads()
+def worksheet_what_if(request: HttpRequest, pk: int) -> HttpResponse:
+    """One input changed, the results beside the accepted ones; nothing is kept."""
+    state = worksheet_state(get_object_or_404(Worksheet, pk=pk))
+    trial = WhatIfPage(state, request.GET, _system(request))
+    shown = {"title": f"What if: {state.worksheet.title}", "worksheet": state.worksheet, "state": state, "trial": trial}
+    return render(request, "worksheets/worksheet_what_if.html", {**shown, "form": trial.form})

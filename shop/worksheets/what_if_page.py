@@ -1,0 +1,179 @@
+"""The what-if page: its form, the trial's results beside the accepted ones, its sweep as a chart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from django import forms
+from django.http import QueryDict
+
+from shop.base.forms import Form
+from shop.worksheets.evaluation import EvaluatedWorksheet
+from shop.worksheets.paths import field_at, label_at
+from shop.worksheets.text import plain_words
+from shop.worksheets.what_if import (
+    Sweep,
+    chart,
+    sweep,
+    try_value,
+    variable_paths,
+)
+from specs.drawings import svg
+from specs.engine import units
+from specs.engine.answer import plain_outputs
+from specs.engine.bands import Banded, holding, value_at
+from specs.engine.calculation import Calculation, fields_of
+from specs.engine.entry import BadInput
+from specs.engine.units import System
+
+
+class TrialForm(Form):
+    """Which input to change, to what; and, for a sweep, over which range and which result to plot."""
+
+    path = forms.ChoiceField(label="Change this input")
+    value = forms.CharField(label="to", max_length=60, required=False, help_text="With its unit, or in your units.")
+    low = forms.CharField(label="Sweep it from", max_length=60, required=False)
+    high = forms.CharField(label="up to", max_length=60, required=False)
+    output = forms.ChoiceField(label="and plot", required=False)
+
+    def __init__(self, *args: Any, state: EvaluatedWorksheet, system: System, **kwargs: Any) -> None:
+        super().__init__(*args, system=system, **kwargs)
+        self.state, self.system = state, system
+        calculation = state.calculation
+        assert calculation is not None
+        self.fields["path"].choices = [  # type: ignore[attr-defined]
+            (path, label_at(calculation, path)) for path in variable_paths(calculation, state.given)
+        ]
+        self.fields["output"].choices = [  # type: ignore[attr-defined]
+            (name, field.label)
+            for name, field in fields_of(calculation.outputs).items()
+            if field.form == "quantity" and getattr(state.found, name) is not None
+        ]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        for name in ("value", "low", "high"):
+            cleaned[f"{name}_si"] = self._quantity(name, cleaned)
+        if (cleaned.get("low_si") is None) != (cleaned.get("high_si") is None) and not self.errors:
+            missing = "low" if cleaned["low_si"] is None else "high"
+            self.add_error(missing, "A sweep needs both ends.")
+        elif cleaned.get("low_si") is not None and cleaned["low_si"] >= cleaned["high_si"]:
+            self.add_error("high", "A sweep runs upwards: this end must be larger than the other.")
+        return cleaned
+
+    def _quantity(self, name: str, cleaned: dict[str, Any]) -> float | None:
+        text, path = cleaned.get(name, ""), cleaned.get("path")
+        if not text or not path or self.state.calculation is None:
+            return None
+        field = field_at(self.state.calculation, path)
+        assert field is not None
+        assert field.kind is not None
+        try:
+            return units.read(text, field.kind, field.kind.unit_for(self.system)).value
+        except units.NotUnderstood as wrong:
+            self.add_error(name, str(wrong))
+            return None
+
+
+@dataclass(frozen=True)
+class TrialLine:
+    """One result: as accepted, as it is today, and as it would be."""
+
+    label: str
+    accepted: str
+    now: str
+    then: str
+    differs: bool
+
+
+class WhatIfPage:
+    """What somebody tries on a worksheet; `form` is None where it cannot be worked out at all."""
+
+    def __init__(self, state: EvaluatedWorksheet, sent: QueryDict, system: System) -> None:
+        self.state, self.system = state, system
+        self.form: TrialForm | None = None
+        if state.banded is not None:
+            asked = "path" in sent
+            self.form = TrialForm(sent if asked else None, state=state, system=system)
+
+    @property
+    def calculation(self) -> Calculation[Any, Any]:
+        assert self.state.calculation is not None
+        return self.state.calculation
+
+    def _asked(self, name: str) -> Any:
+        return self.form.cleaned_data.get(name) if self.form and self.form.is_bound and self.form.is_valid() else None
+
+    @cached_property
+    def tried(self) -> Banded | None:
+        """The answer with the changed input; None where none was asked for, or it is refused (told in the form)."""
+        value = self._asked("value_si")
+        if value is None or self.state.resolved is None:
+            return None
+        try:
+            path = self._asked("path")
+            return try_value(self.calculation, self.state.given, path, value, self.state.resolved.tolerances)
+        except BadInput as bad:
+            assert self.form is not None
+            self.form.add_error("value", " ".join(bad.errors.values()))
+            return None
+
+    @property
+    def change(self) -> str:
+        """What was changed, in words: "Clamp force: 9 kN → 8 kN"."""
+        path, value = self._asked("path"), self._asked("value_si")
+        field = field_at(self.calculation, path) if path else None
+        if field is None or field.kind is None or value is None:
+            return ""
+        was = units.show(value_at(self.state.given, path), field.kind, self.system, figures=7)
+        return f"{label_at(self.calculation, path)}: {was} → {units.show(value, field.kind, self.system, figures=7)}"
+
+    @property
+    def lines(self) -> list[TrialLine]:
+        """Each result as accepted, as it is, and as it would be."""
+        if self.tried is None or self.state.result is None:
+            return []
+        then = plain_outputs(self.calculation, self.tried.answer.found)
+        return [self._line(name, then) for name in fields_of(self.calculation.outputs) if name in then]
+
+    def _line(self, name: str, then: dict[str, Any]) -> TrialLine:
+        assert self.state.result is not None
+        field = fields_of(self.calculation.outputs)[name]
+        band = self.state.banded.outputs.get(name) if self.state.banded else None
+        accepted = self.state.accepted.outputs.get(name) if self.state.accepted else None
+        words = [
+            plain_words(field, value, self.system, band.rss if band else 0.0)
+            for value in (accepted, self.state.result.outputs.get(name), then[name])
+        ]
+        return TrialLine(field.label, "" if accepted is None else words[0], words[1], words[2], words[1] != words[2])
+
+    @property
+    def checks(self) -> list[tuple[str, str, str]]:
+        """Each check: its name, its verdict today, its verdict then."""
+        if self.tried is None or self.state.banded is None:
+            return []
+        now = {check.name: holding(check, self.state.banded) for check in self.state.banded.answer.checks}
+        then = {check.name: holding(check, self.tried) for check in self.tried.answer.checks}
+        return [
+            (name, now.get(name, "not there"), then.get(name, "not there")) for name in dict.fromkeys([*now, *then])
+        ]
+
+    @cached_property
+    def swept(self) -> Sweep | None:
+        """The sweep that was asked for."""
+        low, high = self._asked("low_si"), self._asked("high_si")
+        if low is None or high is None:
+            return None
+        output = self._asked("output") or next(iter(dict(self.form.fields["output"].choices)))  # type: ignore[union-attr]
+        return sweep(self.calculation, self.state.given, self._asked("path"), output, low, high)
+
+    @property
+    def svg(self) -> str:
+        """The sweep's chart; empty where there is nothing to draw."""
+        if self.swept is None:
+            return ""
+        now = value_at(self.state.given, self.swept.path), getattr(self.state.found, self.swept.output)
+        drawing = chart(self.calculation, self.swept, now, self.system)
+        return svg.write(drawing, "sweep") if drawing else ""

@@ -1,0 +1,133 @@
+"""A calculation's answer as plain JSON values: what the command prints and what a kept record stores."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from specs.engine.calculation import (
+    Calculation,
+    Check,
+    Field,
+    Refused,
+    fields_of,
+)
+from specs.engine.entry import BadInput, Request, read
+from specs.engine.registry import calculations, find
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A solved request: the inputs and outputs (SI), the checks and the cautions that hold for it."""
+
+    calculation: Calculation[Any, Any]
+    given: Any
+    found: Any
+    checks: tuple[Check, ...]
+    cautions: tuple[str, ...]
+
+
+def solve(calculation: Calculation[Any, Any], request: Request, bare_units: Mapping[str, str] | None = None) -> Answer:
+    """Read and solve a request. Raises BadInput with the words for each wrong input."""
+    return solve_given(calculation, read(calculation, request, bare_units))
+
+
+def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
+    """Solve for inputs that were read already (SI). Raises BadInput where they contradict each other."""
+    try:
+        found = calculation.solve(given)
+        _demand_finite(calculation, found)
+        checks = tuple(calculation.checks(given, found))
+    except Refused as refused:
+        raise BadInput({refused.input_name: refused.reason}) from None
+    except ArithmeticError:
+        first = next(iter(fields_of(calculation.inputs)))
+        raise BadInput({first: "These numbers are too large or too small together to be worked out."}) from None
+    return Answer(calculation, given, found, checks, calculation.cautions_for(given, found))
+
+
+def _demand_finite(calculation: Calculation[Any, Any], found: Any) -> None:
+    for name in fields_of(calculation.outputs):
+        value = getattr(found, name)
+        for number in value if isinstance(value, tuple) else (value,):
+            if isinstance(number, float) and not math.isfinite(number):
+                raise OverflowError(name)
+
+
+def plain_inputs(calculation: Calculation[Any, Any], given: Any) -> dict[str, Any]:
+    """Write Inputs as a request in the contract's units, defaults included: it can be sent again as it is."""
+    return _plain_row(given, fields_of(calculation.inputs), _plain_input)
+
+
+def plain_outputs(calculation: Calculation[Any, Any], found: Any) -> dict[str, Any]:
+    """Write Outputs as the contract's objects: value and unit, text, list and unit, or rows."""
+    return _plain_row(found, fields_of(calculation.outputs), _plain_output)
+
+
+def _plain_row(row: Any, fields: Mapping[str, Field], write: Any) -> dict[str, Any]:
+    held = {name: getattr(row, name) for name in fields}
+    return {name: write(fields[name], value) for name, value in held.items() if value is not None}
+
+
+def _plain_input(field: Field, value: Any) -> Any:
+    if field.form == "quantity":
+        return _in_unit(field, value)
+    if field.form == "quantities":
+        return [_in_unit(field, entry) for entry in value]
+    if field.form == "records":
+        assert field.row is not None
+        return [_plain_row(entry, fields_of(field.row), _plain_input) for entry in value]
+    return list(value) if isinstance(value, tuple) else value
+
+
+def _in_unit(field: Field, value: float) -> float:
+    assert field.kind is not None
+    return field.kind.from_si(value)
+
+
+def _plain_output(field: Field, value: Any) -> dict[str, Any]:
+    if field.form == "quantity":
+        assert field.kind is not None
+        return {"value": _in_unit(field, value), "unit": field.kind.unit}
+    if field.form == "quantities":
+        assert field.kind is not None
+        return {"list": [_in_unit(field, entry) for entry in value], "unit": field.kind.unit}
+    if field.form == "text":
+        return {"text": value}
+    if field.form == "records":
+        assert field.row is not None
+        return {"rows": [_plain_row(entry, fields_of(field.row), _plain_cell) for entry in value]}
+    listed = [list(entry) if isinstance(entry, tuple) else entry for entry in value]
+    return {"list": listed, "unit": "1"} if field.form == "numbers" else {"list": listed}
+
+
+def _plain_cell(field: Field, value: Any) -> Any:
+    return _in_unit(field, value) if field.form == "quantity" else value
+
+
+_TOLD = ("name", "passed", "margin", "detail")
+
+
+def plain(answer: Answer) -> dict[str, Any]:
+    """Write a whole answer as the object that the command prints."""
+    return {
+        "calculation": answer.calculation.name,
+        "inputs": plain_inputs(answer.calculation, answer.given),
+        "outputs": plain_outputs(answer.calculation, answer.found),
+        "checks": [{name: getattr(check, name) for name in _TOLD} for check in answer.checks],
+        "cautions": list(answer.cautions),
+        "sources": [str(source) for source in answer.calculation.sources],
+    }
+
+
+def respond(name: Any, request: Any) -> dict[str, Any]:
+    """Answer a request by calculation name; {"errors": {...}} where it is refused."""
+    calculation = find(name) if isinstance(name, str) else None
+    if calculation is None:
+        return {"errors": {"calculation": f"is not known. Known: {', '.join(calculations())}."}}
+    try:
+        return plain(solve(calculation, request))
+    except BadInput as bad:
+        return {"errors": bad.errors}

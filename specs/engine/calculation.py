@@ -1,0 +1,336 @@
+"""The contract of a calculation: what a file in `specs/calculations/` declares, and nothing else anywhere.
+
+A calculation file holds a frozen dataclass `Inputs`, a frozen dataclass `Outputs`, a pure `solve(given) -> Outputs`
+over SI floats, and `CALCULATION = Calculation(...)`. The form, the command, the stored record, the printed working and
+the measurement bands are all derived from these. The file's name is the calculation's name (`clutch_capacity.py` is
+"clutch-capacity"); dropping the file into the folder registers it.
+
+Bounds, defaults and examples are written in the contract's units (mm, MPa, rpm …, see `specs.engine.units`), because
+that is how the sources print them; `solve` receives and returns coherent SI (m, Pa, rad/s …). Where two inputs
+contradict each other, `solve` raises `Refused("input_name", "what is wrong and what is accepted")`.
+
+    @dataclass(frozen=True, kw_only=True)
+    class Inputs:
+        outside_diameter: float = quantity(LENGTH, "Outside diameter", symbol="D", above=0)
+        engine_torque: float | None = quantity(TORQUE, "Engine torque", symbol="T_e", above=0, optional=True)
+
+    @dataclass(frozen=True, kw_only=True)
+    class Outputs:
+        mean_radius: float = result(LENGTH, "Mean friction radius", symbol="r_m")
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from math import isfinite
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
+
+from specs.engine.sources import Source
+from specs.engine.units import Kind
+
+if TYPE_CHECKING:
+    from specs.drawings.primitives import Drawing
+
+I = TypeVar("I")  # noqa: E741
+O = TypeVar("O")  # noqa: E741
+
+# Marks an input without a default: None is a default that a declaration may mean.
+REQUIRED: Any = object()
+
+
+class Refused(ValueError):
+    """A combination of inputs that the calculation cannot answer, told at the input that has to change."""
+
+    def __init__(self, input_name: str, reason: str) -> None:
+        super().__init__(reason)
+        self.input_name = input_name
+        self.reason = reason
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """Open (above, below) and closed (at_least, at_most) limits of a number, in the contract's unit."""
+
+    above: float | None = None
+    at_least: float | None = None
+    below: float | None = None
+    at_most: float | None = None
+
+    def broken_by(self, value: float) -> str | None:
+        """Say which limit a value (contract's unit) breaks, as "must be more than 0", or None."""
+        if self.above is not None and value <= self.above:
+            return f"must be more than {self.above:g}"
+        if self.at_least is not None and value < self.at_least:
+            return f"must be at least {self.at_least:g}"
+        if self.below is not None and value >= self.below:
+            return f"must be less than {self.below:g}"
+        if self.at_most is not None and value > self.at_most:
+            return f"must be at most {self.at_most:g}"
+        return None
+
+
+@dataclass(frozen=True)
+class Field:
+    """The declaration of one input or output.
+
+    form: "quantity", "whole", "choice", "text", "quantities", "numbers", "names", "pairs" or "records".
+    default: in the contract's units; REQUIRED where the person must give it.
+    group: the heading under which a form shows it.
+    row: for "records", the frozen dataclass of one row, declared with the same functions.
+    """
+
+    form: str
+    label: str
+    kind: Kind | None = None
+    symbol: str = ""
+    help: str = ""
+    group: str = ""
+    bounds: Bounds = Bounds()
+    default: Any = REQUIRED
+    optional: bool = False
+    options: tuple[str, ...] = ()
+    at_least: int = 0
+    row: type | None = None
+    name: str = ""
+
+    @property
+    def required(self) -> bool:
+        """Whether a request without this input is refused."""
+        return self.default is REQUIRED and not self.optional
+
+
+def _declare(declared: Field) -> Any:
+    # Only what may be absent has a dataclass default: declared defaults are in the contract's units, for the reader.
+    return (
+        field(default=None, metadata={"declared": declared})
+        if declared.optional
+        else field(metadata={"declared": declared})
+    )
+
+
+def quantity(
+    kind: Kind,
+    label: str,
+    *,
+    symbol: str = "",
+    default: float | Any = REQUIRED,
+    optional: bool = False,
+    above: float | None = None,
+    at_least: float | None = None,
+    below: float | None = None,
+    at_most: float | None = None,
+    group: str = "",
+    help: str = "",
+) -> Any:
+    """Declare a number with a unit (float, SI, in `solve`); bounds and default in the contract's unit."""
+    bounds = Bounds(above, at_least, below, at_most)
+    return _declare(Field("quantity", label, kind, symbol, help, group, bounds, default, optional))
+
+
+def whole(
+    label: str,
+    *,
+    symbol: str = "",
+    default: int | Any = REQUIRED,
+    at_least: int = 1,
+    at_most: int | None = None,
+    group: str = "",
+    help: str = "",
+) -> Any:
+    """Declare a whole number (int in `solve`)."""
+    bounds = Bounds(at_least=at_least, at_most=at_most)
+    return _declare(Field("whole", label, None, symbol, help, group, bounds, default))
+
+
+def choice(
+    label: str, options: tuple[str, ...], *, default: str | Any = REQUIRED, optional: bool = False, **words: Any
+) -> Any:
+    """Declare one of a few words (str in `solve`); `group` and `help` as elsewhere."""
+    return _declare(Field("choice", label, options=options, default=default, optional=optional, **words))
+
+
+def text(label: str, *, default: str | Any = REQUIRED, optional: bool = False, **words: Any) -> Any:
+    """Declare a designation such as a thread or a tyre (str in `solve`, which reads it)."""
+    return _declare(Field("text", label, default=default, optional=optional, **words))
+
+
+def quantities(
+    kind: Kind,
+    label: str,
+    *,
+    symbol: str = "",
+    default: Iterable[float] | Any = REQUIRED,
+    at_least: int = 1,
+    above: float | None = None,
+    bounds: Bounds | None = None,
+    group: str = "",
+    help: str = "",
+) -> Any:
+    """Declare a list of numbers with one unit (tuple of float, SI, in `solve`); `at_least` entries are needed."""
+    limits = bounds or Bounds(above=above)
+    return _declare(Field("quantities", label, kind, symbol, help, group, limits, default, at_least=at_least))
+
+
+def names(label: str, *, default: Iterable[str] | Any = REQUIRED, at_least: int = 0, **words: Any) -> Any:
+    """Declare a list of names (tuple of str in `solve`), each at most once."""
+    return _declare(Field("names", label, default=default, at_least=at_least, **words))
+
+
+def records(row: type, label: str, *, default: Iterable[Any] | Any = REQUIRED, at_least: int = 1, **words: Any) -> Any:
+    """Declare a list of objects (tuple of `row` in `solve`); a row field called `name` is unique within the list."""
+    return _declare(Field("records", label, default=default, at_least=at_least, row=row, **words))
+
+
+def _output(declared: Field, optional: bool) -> Any:
+    return _declare(dataclasses.replace(declared, optional=optional))
+
+
+def result(kind: Kind, label: str, *, symbol: str = "", optional: bool = False, **words: Any) -> Any:
+    """Declare an output quantity (float, SI); None where it is optional and does not apply."""
+    return _output(Field("quantity", label, kind, symbol, **words), optional)
+
+
+def results(kind: Kind, label: str, *, symbol: str = "", optional: bool = False, **words: Any) -> Any:
+    """Declare an output list of quantities (tuple of float, SI)."""
+    return _output(Field("quantities", label, kind, symbol, **words), optional)
+
+
+def text_result(label: str, *, optional: bool = False, **words: Any) -> Any:
+    """Declare an output word (str)."""
+    return _output(Field("text", label, **words), optional)
+
+
+def number_list_result(label: str, *, optional: bool = False, **words: Any) -> Any:
+    """Declare an output list of whole numbers (tuple of int)."""
+    return _output(Field("numbers", label, **words), optional)
+
+
+def name_list_result(label: str, *, optional: bool = False, **words: Any) -> Any:
+    """Declare an output list of names (tuple of str)."""
+    return _output(Field("names", label, **words), optional)
+
+
+def pair_list_result(label: str, *, optional: bool = False, **words: Any) -> Any:
+    """Declare an output list of pairs of names (tuple of tuples of str)."""
+    return _output(Field("pairs", label, **words), optional)
+
+
+def table_result(row: type, label: str, *, optional: bool = False, **words: Any) -> Any:
+    """Declare an output table (tuple of `row`, a dataclass declared with `result` and `text_result`)."""
+    return _output(Field("records", label, row=row, **words), optional)
+
+
+_FIELDS: dict[type, Mapping[str, Field]] = {}
+
+
+def fields_of(declared: type) -> Mapping[str, Field]:
+    """Give the declarations of an Inputs, Outputs or row dataclass by name, in order; others are left out."""
+    if declared not in _FIELDS:
+        items = [item for item in dataclasses.fields(declared) if "declared" in item.metadata]
+        named = {item.name: dataclasses.replace(item.metadata["declared"], name=item.name) for item in items}
+        _FIELDS[declared] = MappingProxyType(named)
+    return _FIELDS[declared]
+
+
+@dataclass(frozen=True)
+class Check:
+    """A comparison of a result with a limit that the user gave or a source states.
+
+    margin: limit/value − 1 for an upper limit, value/limit − 1 for a lower one; negative means failed; None where the
+    value is 0 or the quotient says nothing (a lower limit of 0, signs that differ on a passed check, one too large).
+    slack: how far the value is on the right side of the limit (SI), negative past it: what a measurement band is held
+    against, since it is there where the limit is 0 and has no margin. kind: the slack's, where it is worth reading.
+    """
+
+    name: str
+    passed: bool
+    margin: float | None
+    detail: str
+    slack: float | None = None
+    kind: Kind | None = None
+
+
+# Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
+_ROUNDING = 1e-9
+# In SI units: what rounding leaves of a difference that is 0, held against a limit of 0 (80 mm · 0.35 − 28 mm).
+_NOUGHT = 1e-12
+
+
+def _rounding(limit: float) -> float:
+    return max(_ROUNDING * abs(limit), _NOUGHT)
+
+
+def _margin(quotient: float | None, passed: bool) -> float | None:
+    if quotient is None or not isfinite(quotient):
+        return None
+    if (quotient - 1 >= 0) != passed:
+        return 0.0 if abs(quotient - 1) <= _ROUNDING else None
+    return quotient - 1
+
+
+def at_most(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
+    """Check an upper limit: passed where value ≤ limit (SI, both)."""
+    passed = value <= limit + _rounding(limit)
+    return Check(name, passed, _margin(limit / value if value else None, passed), detail, limit - value, kind)
+
+
+def at_least(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
+    """Check a lower limit: passed where value ≥ limit (SI, both)."""
+    passed = value >= limit - _rounding(limit)
+    margin = _margin(value / limit if value and limit else None, passed)
+    return Check(name, passed, margin, detail, value - limit, kind)
+
+
+@dataclass(frozen=True)
+class WorkingStep:
+    """One line of working: a formula in symbols, from which the numbers and the result are printed.
+
+    formula: "T = mu * F * N * r_m" (Greek letters spelled out, `_` before a subscript): the left side one symbol, the
+    right side an arithmetic expression (+ - * / **, sqrt, sin, cos, tan, atan, atan2, asin, acos, hypot, abs, min, max,
+    pi) over symbols. A symbol is that of a declared input or output, or one given in `values`. A test evaluates the
+    right side in SI and demands the left side's value.
+    values: further symbols of this line, each (SI value, kind).
+    note: why this line, in a few words.
+    """
+
+    formula: str
+    values: Mapping[str, tuple[float, Kind]] = field(default_factory=dict)
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Calculation(Generic[I, O]):
+    """A calculation's whole declaration.
+
+    title: as a heading. question: what a fitter asks that this answers. area: the heading it is listed under.
+    example: a request in the contract's units that runs; shown in the form's help and run by a test.
+    working, checks, warn, drawing: functions of (given, found), both in SI.
+    cautions: always shown; `warn` adds those that depend on the numbers.
+    limits: limits of validity, in words. not_checked: what this page leaves to the person, in words.
+    revision: raised by every change that alters a result.
+    """
+
+    title: str
+    question: str
+    area: str
+    inputs: type[I]
+    outputs: type[O]
+    solve: Callable[[I], O]
+    working: Callable[[I, O], Iterable[WorkingStep]]
+    cautions: tuple[str, ...]
+    sources: tuple[Source, ...]
+    limits: tuple[str, ...]
+    example: Mapping[str, Any]
+    not_checked: tuple[str, ...] = ()
+    checks: Callable[[I, O], Iterable[Check]] = lambda given, found: ()
+    warn: Callable[[I, O], Iterable[str]] = lambda given, found: ()
+    drawing: Callable[[I, O], Drawing | None] | None = None
+    revision: int = 1
+    name: str = ""
+
+    def cautions_for(self, given: I, found: O) -> tuple[str, ...]:
+        """Give the cautions that hold for this answer: the usual ones, then those that its numbers call for."""
+        return (*self.cautions, *self.warn(given, found))

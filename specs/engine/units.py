@@ -1,0 +1,429 @@
+"""Kinds of quantity, what people may type for them, and how they are shown.
+
+Inside the calculations every quantity is a float in coherent SI units (m, N, N·m, Pa, rad/s …). This module is the
+edge: it reads "3 1/2 in" or "88,9" into such a float and shows one to a person in metric or inch units.
+
+The words a person may type are an allow-list, each mapped once, at import, to a factor taken from pint's registry.
+Typed text never reaches pint's own parser: that evaluates expressions and knows far more words than a workshop does.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Literal
+
+import pint
+
+System = Literal["metric", "inch"]
+
+# One registry, built eagerly and warmed by the factors below: a lazily built one fails under threads at first use.
+REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
+
+
+class NotUnderstood(ValueError):
+    """Typed text that is not a quantity of the kind asked for; the message says what is wrong and what is accepted."""
+
+
+@dataclass(frozen=True)
+class Factor:
+    """How many SI units one unit is, as a quotient, so that 13 mm becomes 13/1000 m, correctly rounded."""
+
+    times: float
+    over: float
+
+    def to_si(self, value: float) -> float:
+        """Convert a value in this unit to SI."""
+        return value * self.times / self.over
+
+    def from_si(self, value: float) -> float:
+        """Convert an SI value to this unit."""
+        return value * self.over / self.times
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Whom a text or a picture is written for: the unit system, and the bands of results by their value (both SI)."""
+
+    system: System = "metric"
+    bands: Mapping[float, float] = field(default_factory=dict)
+
+
+_READER: ContextVar[Reader] = ContextVar("reader", default=Reader())  # noqa: B039 (frozen, and never written into)
+
+
+@contextmanager
+def written_for(system: System, bands: Mapping[float, float] | None = None) -> Iterator[None]:
+    """Write for this reader within the block: what a calculation says of its numbers, and what it draws.
+
+    A calculation knows numbers only; every picture, check and caution writes them with `show`, which asks here.
+    bands: half-width by the value that it belongs to, so that a result is nowhere written finer than it is known.
+    """
+    token = _READER.set(Reader(system, bands or {}))
+    try:
+        yield
+    finally:
+        _READER.reset(token)
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of quantity.
+
+    name: as used in declarations and stored records ("length").
+    words: the unit words a person may type, each with its factor to SI.
+    unit: the unit of the calculations' contract and of metric display ("mm").
+    inch_unit: the unit shown to a person who works in inches.
+    resolution: what is smaller [unit] is rounding left over, far below anything that a workshop measures, and reads 0.
+    """
+
+    name: str
+    unit: str
+    inch_unit: str
+    words: dict[str, Factor]
+    resolution: float = 1e-6
+
+    def unit_for(self, system: System) -> str:
+        """Name the unit in which a person of this unit system types and reads this kind."""
+        return self.inch_unit if system == "inch" else self.unit
+
+    def to_si(self, value: float, unit: str | None = None) -> float:
+        """Convert a value in `unit` (the contract's unit by default) to SI."""
+        return self.words[unit or self.unit].to_si(value)
+
+    def from_si(self, value: float, unit: str | None = None) -> float:
+        """Convert an SI value to `unit` (the contract's unit by default)."""
+        return self.words[unit or self.unit].from_si(value)
+
+    def drawn(self, value: float) -> float:
+        """Convert an SI value to the unit of whoever it is written for: a place on the axis of a chart."""
+        return self.from_si(value, self.unit_for(_READER.get().system))
+
+    @property
+    def drawn_unit(self) -> str:
+        """The unit of such an axis, as it is printed."""
+        return unit_text(self.unit_for(_READER.get().system))
+
+
+def _factor(expression: str) -> Factor:
+    """Take a factor from the registry, as a quotient of whole numbers where it is one (25.4 mm = 127/5000 m)."""
+    quantity = REGISTRY.Quantity(1.0, expression).to_base_units() if expression else REGISTRY.Quantity(1.0, "")
+    value = float(quantity.magnitude)
+    quotient = Fraction(value).limit_denominator(10_000)
+    if quotient.numerator and abs(float(quotient) / value - 1) < 1e-15:
+        return Factor(float(quotient.numerator), float(quotient.denominator))
+    inverse = Fraction(1 / value).limit_denominator(1)
+    if inverse and abs(value * inverse - 1) < 1e-15:
+        return Factor(1.0, float(inverse))
+    return Factor(value, 1.0)
+
+
+_FINER = {"inertia": 1e-9, "angle": 1e-7, "expansion": 1e-12, "time": 1e-9, "ratio": 1e-9}
+
+
+def _kind(name: str, unit: str, inch_unit: str, **words: str) -> Kind:
+    factors = {word: _factor(expression) for word, expression in words.items()}
+    return Kind(name, unit, inch_unit, factors, _FINER.get(name, 1e-6))
+
+
+def _declare() -> dict[str, Kind]:
+    one = {"1": ""}
+    kinds = [
+        _kind(
+            "length",
+            "mm",
+            "in",
+            **{"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot"},
+            **{'"': "inch", "″": "inch", "′": "foot"},
+        ),
+        _kind("area", "mm^2", "in^2", **{"mm^2": "millimeter**2", "in^2": "inch**2"}),
+        _kind("volume", "cm^3", "in^3", **{"cm^3": "centimeter**3", "in^3": "inch**3"}),
+        _kind("force", "N", "lbf", N="newton", kN="kilonewton", lbf="pound_force", kgf="kilogram_force"),
+        _kind(
+            "torque",
+            "N*m",
+            "lbf*ft",
+            **{"N*m": "newton*meter", "Nm": "newton*meter", "kN*m": "kilonewton*meter"},
+            **{"lbf*ft": "pound_force*foot", "ft*lbf": "pound_force*foot", "lbf*in": "pound_force*inch"},
+            **{"kgf*m": "kilogram_force*meter", "lb*ft": "pound_force*foot", "ft*lb": "pound_force*foot"},
+        ),
+        _kind(
+            "stress",
+            "MPa",
+            "psi",
+            MPa="megapascal",
+            GPa="gigapascal",
+            Pa="pascal",
+            bar="bar",
+            psi="pound_force/inch**2",
+            ksi="kilopound_force/inch**2",
+        ),
+        _kind("speed", "rpm", "rpm", **{"rpm": "revolution/minute", "rad/s": "radian/second"}, Hz="revolution/second"),
+        _kind("road speed", "km/h", "mph", **{"km/h": "kilometer/hour", "mph": "mile/hour", "m/s": "meter/second"}),
+        _kind("mass", "kg", "lb", kg="kilogram", g="gram", t="metric_ton", lb="pound"),
+        _kind("inertia", "kg*m^2", "lb*ft^2", **{"kg*m^2": "kilogram*meter**2", "lb*ft^2": "pound*foot**2"}),
+        _kind("angle", "deg", "deg", **{"deg": "degree", "rad": "radian", "°": "degree"}),
+        _kind(
+            "density",
+            "kg/m^3",
+            "lb/in^3",
+            **{"kg/m^3": "kilogram/meter**3", "g/cm^3": "gram/centimeter**3", "lb/in^3": "pound/inch**3"},
+        ),
+        _kind("energy", "J", "J", J="joule"),
+        _kind("temperature rise", "K", "K", K="kelvin"),
+        _kind("specific heat", "J/kg/K", "J/kg/K", **{"J/kg/K": "joule/kilogram/kelvin"}),
+        _kind("expansion", "1/K", "1/K", **{"1/K": "1/kelvin"}),
+        _kind("time", "s", "s", s="second"),
+        _kind("angular acceleration", "rad/s^2", "rad/s^2", **{"rad/s^2": "radian/second**2"}),
+        _kind("ratio", "1", "1", **one),
+    ]
+    return {kind.name: kind for kind in kinds}
+
+
+KINDS = _declare()
+LENGTH = KINDS["length"]
+AREA = KINDS["area"]
+VOLUME = KINDS["volume"]
+FORCE = KINDS["force"]
+TORQUE = KINDS["torque"]
+STRESS = KINDS["stress"]
+SPEED = KINDS["speed"]
+ROAD_SPEED = KINDS["road speed"]
+MASS = KINDS["mass"]
+INERTIA = KINDS["inertia"]
+ANGLE = KINDS["angle"]
+DENSITY = KINDS["density"]
+ENERGY = KINDS["energy"]
+TEMPERATURE_RISE = KINDS["temperature rise"]
+SPECIFIC_HEAT = KINDS["specific heat"]
+EXPANSION = KINDS["expansion"]
+TIME = KINDS["time"]
+ANGULAR_ACCELERATION = KINDS["angular acceleration"]
+RATIO = KINDS["ratio"]
+
+_KIND_OF_WORD = {word: kind for kind in reversed(KINDS.values()) for word in kind.words}
+
+_DECIMAL = r"(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
+_NUMBER = re.compile(
+    rf"(?P<sign>[+-]?)\s*(?:(?P<whole>[0-9]+)\s+(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
+    rf"|(?P<only_top>[0-9]+)/(?P<only_bottom>[0-9]+)|(?P<decimal>{_DECIMAL}))(?P<rest>.*)",
+    re.DOTALL,
+)
+_THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2}(?:[,'’ ][0-9]{3})+(?![0-9/])(?:[.,][0-9]+)?")
+_LONGEST = 60
+
+
+@dataclass(frozen=True)
+class TypedQuantity:
+    """A typed quantity as it was understood: its SI value, the unit it was typed in, and the text itself."""
+
+    value: float
+    unit: str
+    typed: str
+
+
+def _plain(text: str) -> str:
+    """Write typographic variants (minus sign, middle dot, superscripts, hard spaces) in their plain form."""
+    for fancy, simple in (
+        ("−", "-"),
+        ("·", "*"),
+        ("⋅", "*"),
+        ("²", "^2"),
+        ("³", "^3"),
+        ("\u00a0", " "),
+        ("\u202f", " "),
+    ):
+        text = text.replace(fancy, simple)
+    return text.strip()
+
+
+def _refuse_thousands(text: str) -> None:
+    found = _THOUSANDS.match(text)
+    if not found:
+        return
+    mark, shown = found.group(), found.group()
+    digits = re.sub(r"[,'’ ]", "", mark)
+    if "," in mark and mark.count(",") == 1 and "." not in mark and "'" not in mark and " " not in mark:
+        decimal = mark.replace(",", ".")
+        raise NotUnderstood(
+            f'"{shown}" can be read two ways: {decimal} (decimal comma) or {digits} (thousands). '
+            f"Type {decimal} or {digits}."
+        )
+    raise NotUnderstood(
+        f'"{shown}" has a thousands mark, which is not accepted: type {digits} for the large number, '
+        f"or use a single decimal point."
+    )
+
+
+def _magnitude(found: re.Match[str], text: str) -> float:
+    if found["decimal"]:
+        value = float(found["decimal"].replace(",", "."))
+    else:
+        top, bottom = float(found["top"] or found["only_top"]), float(found["bottom"] or found["only_bottom"])
+        if bottom == 0:
+            raise NotUnderstood(f'"{text}" divides by zero.')
+        value = float(found["whole"] or 0) + top / bottom
+    return -value if found["sign"] == "-" else value
+
+
+def split(text: str) -> tuple[float, str]:
+    """Split typed text into its number and the unit word after it ("3 1/2 in" → 3.5, "in"; "" where none is typed).
+
+    Raises NotUnderstood for anything that is not a decimal (point or comma), a fraction or a mixed number, for a
+    thousands mark, and for numbers too large to hold.
+    """
+    plain = _plain(text)
+    if not plain:
+        raise NotUnderstood("Nothing was typed. Type a number, such as 3.5, 88,9 or 3 1/2.")
+    if len(plain) > _LONGEST:
+        raise NotUnderstood("This is too long for a number with a unit. Type something like 3.5, 88,9 or 3 1/2.")
+    _refuse_thousands(plain)
+    found = _NUMBER.fullmatch(plain)
+    if not found or found["rest"][:1] in set(".,/'’") or found["rest"][:1].isdigit():
+        raise NotUnderstood(f'"{text.strip()}" is not a number. Type a number, such as 3.5, 88,9 or 3 1/2.')
+    value = _magnitude(found, text)
+    if not math.isfinite(value):
+        raise NotUnderstood(f'"{text.strip()}" is too large a number.')
+    return value, _unit_word(found["rest"])
+
+
+def _unit_word(rest: str) -> str:
+    """Write "lbf ft" and "lbf * ft" as "lbf*ft": a space between two unit words is a product."""
+    return re.sub(r"\s*\*\s*|\s+", "*", rest.strip())
+
+
+def accepted(kind: Kind) -> str:
+    """List the unit words a person may type for this kind, in words."""
+    return ", ".join(word for word in kind.words if word != "1")
+
+
+def _article(name: str) -> str:
+    return f"an {name}" if name[0] in "aeiou" else f"a {name}"
+
+
+def _wrong_unit(word: str, kind: Kind, text: str) -> NotUnderstood:
+    other = _KIND_OF_WORD.get(word)
+    accepts = f"a plain number{', or one with ' + accepted(kind) if accepted(kind) else ''}"
+    if other is not None:
+        return NotUnderstood(
+            f'"{text.strip()}" is {_article(other.name)}, but {_article(kind.name)} is needed here: {accepts}.'
+        )
+    return NotUnderstood(f'The unit "{word}" is not known here. Accepted for {_article(kind.name)}: {accepts}.')
+
+
+def read(text: str, kind: Kind, bare_unit: str | None = None) -> TypedQuantity:
+    """Read typed text as a quantity of this kind.
+
+    A number without a unit is taken in `bare_unit` (the unit printed beside the field; the contract's unit by
+    default). Raises NotUnderstood with words for the person who typed it.
+    """
+    value, word = split(text)
+    unit = word or bare_unit or kind.unit
+    if unit not in kind.words:
+        raise _wrong_unit(unit, kind, text)
+    si = kind.to_si(value, unit)
+    if not math.isfinite(si):
+        raise NotUnderstood(f'"{text.strip()}" is too large a number.')
+    return TypedQuantity(si, unit, text)
+
+
+DEFAULT_FIGURES = 4
+MOST_FIGURES = 6
+_SPOKEN = {"N*m": "N·m", "lbf*ft": "lbf·ft", "mm^2": "mm²", "cm^3": "cm³", "kg*m^2": "kg·m²", "lb*ft^2": "lb·ft²"}
+_SPOKEN |= {
+    "in^2": "in²",
+    "in^3": "in³",
+    "deg": "°",
+    "rad/s^2": "rad/s²",
+    "kg/m^3": "kg/m³",
+    "lb/in^3": "lb/in³",
+    "1": "",
+}
+
+
+def unit_text(unit: str) -> str:
+    """Write a contract unit as it is printed: N*m as N·m, mm^2 as mm²."""
+    return _SPOKEN.get(unit, unit)
+
+
+def _decimals(value: float, band: float | None, figures: int | None) -> int:
+    """Decimal places that the band supports, or those of `figures` significant figures.
+
+    A band keeps the place of its own leading digit, and one place more where that digit is 1 or 2 (the usual rule for
+    stating an uncertainty: ISO/IEC Guide 98-3, 7.2.6, at most two significant digits).
+    """
+    if band:
+        exponent = math.floor(math.log10(abs(band)))
+        leading = abs(band) / 10**exponent
+        return -exponent + (1 if leading < 3 else 0)
+    exponent = math.floor(math.log10(abs(value))) if value else 0
+    return (figures or DEFAULT_FIGURES) - 1 - exponent
+
+
+def number(value: float, band: float | None = None, figures: int | None = None) -> str:
+    """Write a number with no more figures than its band supports (or `figures`, 4 by default, where none is known)."""
+    if not math.isfinite(value):
+        return "—"
+    places = _decimals(value, band, figures)
+    rounded = round(value, places)
+    if rounded == 0:
+        return "0"
+    if not 1e-4 <= abs(rounded) < 1e9:
+        digits = max(0, _decimals(rounded, band, figures) + math.floor(math.log10(abs(rounded))))
+        head, _, exponent = f"{rounded:.{digits}e}".partition("e")
+        return f"{_trimmed(head, band)}e{exponent}"
+    return _trimmed(f"{rounded:.{max(0, min(places, 12))}f}", band)
+
+
+def _trimmed(text: str, band: float | None) -> str:
+    """Leave out closing noughts, unless a band says that they are known."""
+    return text.rstrip("0").rstrip(".") if "." in text and not band else text
+
+
+def show(
+    value: float, kind: Kind, system: System | None = None, band: float | None = None, figures: int | None = None
+) -> str:
+    """Show an SI value to a person, with its unit: `show(0.0889, LENGTH, "inch")` is "3.5 in".
+
+    system, band: those of whom it is written for (see `written_for`) unless given; metric by default.
+    band: half-width of the value's band [SI]; no more figures are shown than it supports.
+    """
+    reader = _READER.get()
+    unit = kind.unit_for(system or reader.system)
+    band = _resolved(reader.bands.get(value, 0.0) if band is None else band, kind)
+    held = kind.from_si(_resolved(value, kind), unit)
+    shown = number(held, kind.from_si(band, unit), figures or _sensible_figures(held, unit))
+    printed = unit_text(unit)
+    return shown + printed if printed == "°" else f"{shown} {printed}".rstrip()
+
+
+def show_place(value: float, system: System | None = None) -> str:
+    """Show a length [m] of a table of places to the last decimal that a workshop reads, or as its band supports.
+
+    A place and its mirror image read alike: what is known of the one is known of the other.
+    """
+    reader = _READER.get()
+    unit = LENGTH.unit_for(system or reader.system)
+    band = reader.bands.get(value) or reader.bands.get(-value)
+    held = abs(LENGTH.from_si(value, unit))
+    whole = math.floor(math.log10(held)) + 1 if held else 0
+    return show(value, LENGTH, system, band, figures=max(_FINEST[unit] + whole, 1))
+
+
+# Decimals that a workshop reads on a length; finer ones only where fewer than two figures would be left.
+_FINEST = {"mm": 3, "in": 4}
+
+
+def _sensible_figures(value: float, unit: str) -> int:
+    if unit not in _FINEST or not value or not math.isfinite(value):
+        return DEFAULT_FIGURES
+    return max(2, min(DEFAULT_FIGURES, _FINEST[unit] + 1 + math.floor(math.log10(abs(value)))))
+
+
+def _resolved(value: float, kind: Kind) -> float:
+    return 0.0 if abs(kind.from_si(value)) < kind.resolution else value

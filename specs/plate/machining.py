@@ -1,0 +1,217 @@
+"""What a plate between two faces is machined with: each hole's operations, tools and depths, and how each side sees it.
+
+A face's own hole says what the plate needs opposite it: a tapped hole in the block takes a bolt that passes the plate,
+so the plate gets a clearance hole with a sunk seat for the head; a clearance hole in the bellhousing takes a bolt that
+the plate holds, so the plate is tapped; a dowel stands in both. Lengths in mm, seen from the gearbox side unless said.
+Sunk seats: socket heads, diameter and height of ISO 4762 plus 1 mm and 0.4 mm (common practice, no source); countersunk
+heads, theoretical diameter of ISO 10642 on 90°. Tap drills ISO 2306, clearance holes ISO 273 medium.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from math import cos, hypot, radians, sin
+
+from specs.standards import clearance, dowels, drills, heads, threads
+
+SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
+# A reamer takes about this off the diameter, so that it cuts all round and rubs nowhere; common practice, no source.
+REAM_ALLOWANCE = 0.25
+
+
+class Side(StrEnum):
+    """A side of the plate, by what it is bolted to."""
+
+    GEARBOX = "gearbox"
+    ENGINE = "engine"
+
+
+def plate_name(side: Side, hole: str) -> str:
+    """What the plate's sheets call a hole that it has for the engine's or for the gearbox's sake: "E-B3", "G-D1"."""
+    return f"{'E' if side is Side.ENGINE else 'G'}-{hole}"
+
+
+class HoleOperation(StrEnum):
+    """An operation, in the order in which a set-up does them; also the name of its layer in a cutting file."""
+
+    DRILL = "DRILL"
+    REAM = "REAM"
+    TAP = "TAP"
+    SEAT = "COUNTERBORE"
+    SINK = "COUNTERSINK"
+
+
+@dataclass(frozen=True)
+class Operation:
+    """One operation on one hole: from which side, the tool's diameter [mm], its words, how deep in words."""
+
+    work: HoleOperation
+    side: Side
+    diameter: float
+    tool: str
+    depth: str
+
+
+@dataclass(frozen=True)
+class FaceHole:
+    """A hole of a face, or one that the plate is to have, seen from the gearbox side, datum on the crankshaft axis."""
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    kind: str
+    thread: str = ""
+    head_diameter: float = 0.0
+
+
+@dataclass(frozen=True)
+class PlateHole:
+    """A hole of the plate: where, the largest circle it takes away [mm], its kind, its operations in order."""
+
+    name: str
+    of: Side
+    x: float
+    y: float
+    diameter: float
+    widest: float
+    kind: str
+    operations: tuple[Operation, ...]
+
+    def seen_from(self, side: Side) -> tuple[float, float]:
+        """Its place as somebody sees it who faces that side of the plate: the engine side is the mirror image."""
+        return (self.x, self.y) if side is Side.GEARBOX else (-self.x, self.y)
+
+
+def turned(hole: FaceHole, degrees: float) -> FaceHole:
+    """A hole turned counter-clockwise about the datum, seen from the gearbox side."""
+    c, s = cos(radians(degrees)), sin(radians(degrees))
+    return replace(hole, x=hole.x * c - hole.y * s, y=hole.x * s + hole.y * c)
+
+
+def opposite(hole: FaceHole, head: str = "socket") -> FaceHole:
+    """What the plate needs where a face has this hole; a hole whose thread is not on record stays as it is.
+
+    head: "socket" or "countersunk", of the bolts that the block's tapped holes take. A dowel hole is reamed for the
+    standard pin that its measured diameter means: no reamer is made for a reading.
+    """
+    if hole.kind == "dowel":
+        pin = dowels.nearest(hole.diameter / 1000)
+        return replace(hole, diameter=pin.diameter * 1000) if pin else hole
+    if hole.kind not in ("tapped", "clearance") or not hole.thread:
+        return hole
+    thread = threads.find(hole.thread)
+    if hole.kind == "clearance":
+        return replace(hole, kind="tapped", diameter=thread.major_diameter * 1000, head_diameter=0.0)
+    sunk = heads.find(head, thread)
+    widest = (sunk.outside or sunk.bearing) * 1000
+    kind, seat = ("countersunk", widest) if head == "countersunk" else ("clearance", widest + SEAT_WIDER)
+    return replace(hole, kind=kind, diameter=clearance.hole(thread) * 1000, head_diameter=seat)
+
+
+def plate_holes(
+    engine: Iterable[FaceHole], gearbox: Iterable[FaceHole], rotation: float, thickness: float
+) -> tuple[PlateHole, ...]:
+    """The plate's holes: the engine's, then the gearbox's turned by `rotation` [deg]. `thickness` [mm].
+
+    The holes are those of the plate (see `opposite`). Raises the standards' errors for a thread that they do not state.
+    """
+    placed = [(Side.ENGINE, hole) for hole in engine]
+    placed += [(Side.GEARBOX, turned(hole, rotation)) for hole in gearbox]
+    return tuple(_plate_hole(side, hole, thickness) for side, hole in placed)
+
+
+def _plate_hole(of: Side, hole: FaceHole, thickness: float) -> PlateHole:
+    widest = max(hole.diameter, hole.head_diameter)
+    return PlateHole(
+        name=plate_name(of, hole.name),
+        of=of,
+        x=hole.x,
+        y=hole.y,
+        diameter=hole.diameter,
+        widest=widest,
+        kind=hole.kind,
+        operations=tuple(_operations(of, hole, thickness)),
+    )
+
+
+def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
+    through = "through"
+    if hole.kind == "dowel":
+        drill = hole.diameter - REAM_ALLOWANCE
+        # All dowels in one clamping, whichever side they locate: the second set would be a set-up error off.
+        ream = Operation(HoleOperation.REAM, Side.GEARBOX, hole.diameter, f"reamer {hole.diameter:g} H7", through)
+        return [_drill(Side.GEARBOX, drill), ream]
+    if hole.kind == "tapped":
+        return _tapped(of, hole)
+    # The head of the engine's bolt sits on the side that the gearbox covers, and the other way round.
+    other = Side.GEARBOX if of is Side.ENGINE else Side.ENGINE
+    found = [_drill(other, hole.diameter)]
+    if hole.head_diameter <= hole.diameter:
+        return found
+    work, tool = HoleOperation.SEAT, f"counterbore {hole.head_diameter:g}"
+    if hole.kind == "countersunk":
+        work, tool = HoleOperation.SINK, f"countersink 90°, {hole.head_diameter:g}"
+    return [*found, Operation(work, other, hole.head_diameter, tool, _depth_words(hole, thickness))]
+
+
+def _depth_words(hole: FaceHole, thickness: float) -> str:
+    deep = seat_depth(hole)
+    if hole.kind == "countersunk":
+        words = f"{(hole.head_diameter - hole.diameter) / 2:.1f} mm, until the head lies flush or below"
+    else:
+        words = f"{deep:.1f} mm" if deep else "to the head's height + 0.4 mm"
+    if deep >= thickness:
+        words += f"; DEEPER THAN THE PLATE ({thickness:g} mm): choose another head"
+    return words
+
+
+def _drill(side: Side, diameter: float) -> Operation:
+    return Operation(HoleOperation.DRILL, side, diameter, f"drill {diameter:g}", "through")
+
+
+def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
+    if not hole.thread:
+        tap = Operation(
+            HoleOperation.TAP, of, hole.diameter, f"tap, thread not on record, major {hole.diameter:g}", "through"
+        )
+        return [
+            Operation(HoleOperation.DRILL, of, hole.diameter * 0.85, "drill by the tap's own table", "through"),
+            tap,
+        ]
+    thread = threads.find(hole.thread)
+    drill = thread.tap_drill * 1000
+    source = "ISO 2306" if drills.tabulated(thread.designation) else "d − P"
+    first = replace(_drill(of, round(drill, 2)), tool=f"drill {drill:g} ({source})")
+    return [
+        first,
+        Operation(HoleOperation.TAP, of, thread.major_diameter * 1000, f"tap {thread.designation} 6H", "through"),
+    ]
+
+
+def seat_depth(hole: FaceHole) -> float:
+    """How deep a head is sunk into the plate [mm] for its top to lie flush or below; 0 where its thread is unknown."""
+    if not hole.thread:
+        return 0.0
+    kind, deeper = ("countersunk", 0.0) if hole.kind == "countersunk" else ("socket", SEAT_DEEPER)
+    return heads.find(kind, threads.find(hole.thread)).height * 1000 + deeper
+
+
+def smallest_wall(holes: Sequence[PlateHole]) -> tuple[float, str]:
+    """The least material between two holes, seats included [mm], and between which; (inf, "") for fewer than two."""
+    walls = [
+        (hypot(a.x - b.x, a.y - b.y) - (a.widest + b.widest) / 2, f"{a.name} and {b.name}")
+        for at, a in enumerate(holes)
+        for b in holes[at + 1 :]
+    ]
+    return min(walls, default=(float("inf"), ""))
+
+
+def turn_of(work: str, kind: str, diameter: float) -> tuple[int, bool, float]:
+    """When an operation's turn comes in a set-up: by kind of work, dowel holes before all others, then by size.
+
+    Dowels come first because everything else is located on them.
+    """
+    return list(HoleOperation).index(HoleOperation(work)), kind != "dowel", diameter

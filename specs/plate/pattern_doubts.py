@@ -1,0 +1,62 @@
+"""What a hole pattern is asked about before it is kept: pure over coordinates in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations
+from math import hypot
+from typing import Any
+
+from specs.engine.readings import looks_like_other_unit
+
+# No face that a workshop plates is larger, none with more than one hole smaller; common practice, no source.
+LARGEST_SPAN = 2_000.0
+SMALLEST_SPAN = 20.0
+# A circle fitted to less of its edge moves far for a small error of a point; common practice, no source.
+LEAST_ARC = 90.0
+
+Places = Sequence[Mapping[str, float]]
+
+
+def span(holes: Places) -> float:
+    """The diagonal of the rectangle around the holes [mm]."""
+    xs, ys = [hole["x"] for hole in holes], [hole["y"] for hole in holes]
+    return hypot(max(xs) - min(xs), max(ys) - min(ys))
+
+
+def span_doubt(holes: Places, others: Sequence[Places]) -> str:
+    """The question to ask about a pattern that is 25.4 times off the component's others, or off any face; else ""."""
+    if len(holes) < 2:
+        return ""
+    size = span(holes)
+    known = [span(other) for other in others if len(other) > 1]
+    factor = looks_like_other_unit(size, known)
+    if factor is not None:
+        times = "25.4 times" if factor > 1 else "1/25.4 of"
+        return (
+            f"This pattern spans {size:.4g} mm, about {times} another one of this component: "
+            "were inches and mm mixed up?"
+        )
+    if not known and not SMALLEST_SPAN <= size <= LARGEST_SPAN:
+        return f"This pattern spans {size:.4g} mm, which is no size of a face: were inches and mm mixed up?"
+    return ""
+
+
+def overlap_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """A question for every two holes of one face that run into one another."""
+    for one, other in combinations(sorted(holes, key=lambda hole: str(hole["name"])), 2):
+        apart = hypot(one["x"] - other["x"], one["y"] - other["y"])
+        if apart < (one["diameter"] + other["diameter"]) / 2 - 1e-9:
+            named = f"{one['name']} and {other['name']}"
+            yield f"{named} run into one another, {apart + 0.0:.3g} mm apart: is it one hole, read twice?"
+
+
+def arc_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """A question for every hole whose points (`readings` with their `arc_deg`) cover too little of its edge."""
+    for hole in holes:
+        arc = hole.get("readings", {}).get("arc_deg", LEAST_ARC)
+        if arc < LEAST_ARC:
+            yield (
+                f"{hole['name']} was touched on {arc:.0f}° of its edge: its middle and its diameter of "
+                f"{hole['diameter']:.4g} mm are hardly known. Touch it all round, or keep it as a rough guess?"
+            )

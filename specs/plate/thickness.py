@@ -1,0 +1,121 @@
+"""How thick a plate must be for what it holds: pure over its holes, lengths in mm.
+
+Threads: the engagement at which the bolt breaks first (thread-engagement, FED-STD-H28/2), and a pitch more for the
+chamfers. Sunk heads: the head's depth and a floor under it. Dowels: as deep as they are thick, in the plate and in the
+face alike. Floor, pitch and dowel depth are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from specs.engine.answer import Answer, solve
+from specs.engine.registry import find
+from specs.engine.units import LENGTH, STRESS
+from specs.plate.machining import FaceHole, seat_depth
+from specs.standards import classes, dowels, heads, materials, threads
+
+
+@dataclass(frozen=True)
+class ThicknessNeed:
+    """One thing that the plate must be thick enough for: which holes, how thick [mm], how that was found.
+
+    `needed` is None where it cannot be told, and `working` says why. answer: the calculation behind it.
+    """
+
+    what: str
+    holes: tuple[str, ...]
+    needed: float | None
+    working: str
+    answer: Answer | None = None
+
+    def held(self, thickness: float) -> bool:
+        return self.needed is not None and self.needed <= thickness + 1e-9
+
+
+def needs(
+    holes: Sequence[tuple[str, FaceHole]], thickness: float, alloy: str, grade: str, floor: float
+) -> tuple[ThicknessNeed, ...]:
+    """What named holes of a plate ask of its thickness [mm].
+
+    alloy: a material of the table. grade: of the bolts, by their tensile strength. floor: metal under a sunk head.
+    """
+    found: list[ThicknessNeed] = []
+    for kind, ask in (("tapped", _thread), ("clearance", _head), ("countersunk", _head), ("dowel", _dowel)):
+        for size, names in _alike(holes, kind):
+            if kind != "clearance" or size.head_diameter > size.diameter:
+                found.append(ask(size, names, thickness, alloy, grade, floor))
+    return tuple(found)
+
+
+def _alike(holes: Iterable[tuple[str, FaceHole]], kind: str) -> Iterator[tuple[FaceHole, tuple[str, ...]]]:
+    """Holes of a kind that ask the same, one of them with the names of all."""
+    groups: dict[tuple[str, float, float], list[tuple[str, FaceHole]]] = {}
+    for name, hole in holes:
+        if hole.kind == kind:
+            size = hole.diameter if kind == "dowel" or not hole.thread else 0.0
+            groups.setdefault((hole.thread, size, hole.head_diameter), []).append((name, hole))
+    for those in groups.values():
+        yield those[0][1], tuple(name for name, _ in those)
+
+
+def _thread(
+    hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
+) -> ThicknessNeed:
+    what = f"threads {hole.thread}" if hole.thread else f"threads, major {hole.diameter:g} mm"
+    if not hole.thread:
+        return ThicknessNeed(what, names, None, "The thread is not on record: say it in the face's hole pattern.")
+    thread, material = threads.find(hole.thread), materials.find(alloy)
+    try:
+        strength = classes.find(grade, thread)
+    except classes.UnknownGrade as unknown:
+        return ThicknessNeed(what, names, None, f"{unknown}.")
+    pitch = thread.pitch * 1000
+    request = {
+        "thread": hole.thread,
+        "engagement": max(thickness - pitch, 0.1),
+        "bolt_tensile_strength": STRESS.from_si(strength.tensile),
+        "nut_shear_strength": STRESS.from_si(material.shear_lowest),
+    }
+    calculation = find("thread-engagement")
+    assert calculation is not None
+    answer = solve(calculation, request)
+    least = LENGTH.from_si(answer.found.minimum_engagement)
+    working = (
+        f"{least:.2f} mm of full thread until a {grade} bolt breaks first in {alloy} (shear "
+        f"{STRESS.from_si(material.shear_lowest):.0f} MPa) + {pitch:g} mm, a pitch for the chamfers"
+    )
+    return ThicknessNeed(what, names, least + pitch, working, answer)
+
+
+def _head(
+    hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
+) -> ThicknessNeed:
+    kind = "countersunk" if hole.kind == "countersunk" else "socket"
+    what = f"{'countersunk' if kind == 'countersunk' else 'socket'} heads {hole.thread}".rstrip()
+    if not hole.thread:
+        return ThicknessNeed(what, names, None, "The thread is not on record, so the head's height is not known.")
+    head, deep = heads.find(kind, threads.find(hole.thread)), seat_depth(hole)
+    height = head.height * 1000
+    more = "" if kind == "countersunk" else f" + {deep - height:.1f} mm below flush"
+    working = f"head {height:g} mm ({head.source.title}){more} + {floor:g} mm left under the head"
+    return ThicknessNeed(what, names, deep + floor, working)
+
+
+def _dowel(
+    hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
+) -> ThicknessNeed:
+    pin = dowels.nearest(hole.diameter / 1000)
+    what = f"dowels {hole.diameter:g} mm"
+    if pin is None:
+        return ThicknessNeed(
+            what,
+            names,
+            hole.diameter,
+            "as deep in the plate as the pin is thick; ISO 8734 makes no pin of this diameter",
+        )
+    # A pin through the whole plate that stands its own diameter deep in the face.
+    long = next((length for length in pin.lengths if length * 1000 >= 2 * hole.diameter), None)
+    length = f"; shortest pin for both parts: {long * 1000:g} mm (ISO 8734)" if long else ""
+    return ThicknessNeed(what, names, hole.diameter, f"as deep in the plate as the pin is thick{length}")

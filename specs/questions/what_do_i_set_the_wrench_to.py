@@ -1,0 +1,29 @@
+"""What do I set the wrench to with a crow's foot?"""
+
+from specs.engine.question import Question, QuestionPart
+
+QUESTION = Question(
+    title="What do I set the wrench to with a crow's foot?",
+    parts=(
+        QuestionPart("wrench", "wrench-adapter", "Wrench and adapter"),
+        QuestionPart(
+            "stages",
+            "tightening-sequence",
+            "Order and stages to set on the wrench",
+            takes={"torque": "wrench.setting"},
+            optional=True,
+        ),
+    ),
+    short=("wrench.setting", "stages.order", "stages.stage_torques"),
+    example={
+        "wrench_target": 80,
+        "wrench_wrench_length": 420,
+        "wrench_extension": 55,
+        "stages_count": 8,
+    },
+    not_checked=(
+        "whether the torque wanted is the right figure for this bolt: the maker's comes first",
+        "the wrench's calibration",
+        "angle stages: an adapter changes the torque that is read, not the angle that is turned",
+    ),
+)

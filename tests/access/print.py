@@ -1,0 +1,20 @@
+"""Records for the addresses of printed sheets."""
+
+from typing import Any
+
+from django.contrib.auth.models import User
+
+from tests.factories.jobs import make_job
+from tests.factories.plate import make_plate
+from tests.factories.print import make_printed
+
+
+def examples(people: dict[str, User]) -> dict[str, Any]:
+    job = make_job()
+    printed = make_printed("job-card", job, person=people["fitter"])
+    return {
+        "print/": printed,
+        "print:plate-file": {"pk": make_plate().pk, "side": "gearbox", "form": "csv"},
+        "print:sheet-new": {"kind": "job-card", "pk": job.pk},
+        "s:number": {"number": printed.number},
+    }

@@ -1,0 +1,177 @@
+"""The page of a step: what stands on it, and what is signed from it."""
+
+import pytest
+
+from shop.jobs.models import PartNeed, SignOff
+from tests.factories.jobs import (
+    make_decision,
+    make_job,
+    make_job_torque,
+    make_lesson,
+    make_part_need,
+    make_regulated_item,
+    make_sign_off,
+    make_step,
+    make_step_need,
+    make_time_entry,
+)
+from tests.factories.measuring import make_torque_spec
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+MARK = {"once": "a-mark-that-a-form-was-given-0001"}
+
+
+def page(client, step):
+    return client.get(f"/jobs/steps/{step.pk}/").content.decode()
+
+
+def test_text_is_formatted_and_html_in_it_is_shown_as_typed(fitter):
+    step = make_step(text="- drain\n- **mark** the flange\n\n<b>bold</b> ![x](http://elsewhere/x.png)\n\n# Big")
+    words = page(fitter, step)
+    assert "<li>drain</li>" in words
+    assert "<strong>mark</strong>" in words
+    assert "&lt;b&gt;bold&lt;/b&gt;" in words
+    assert "<img" not in words.split("<main")[1].split("</main")[0]
+    assert words.count("<h1") == 1
+
+
+def test_hostile_titles_are_shown_as_typed(fitter):
+    step = make_step(title="<script>alert(1)</script>", cautions="</p><script>x</script>")
+    assert "<script>" not in page(fitter, step).split("<main")[1]
+
+
+def test_cautions_lessons_regulated_items_and_needs_are_there(fitter):
+    step = make_step(cautions="Springs under load.")
+    make_lesson(learned_at=step)
+    make_regulated_item(job=step.job, step=step)
+    make_part_need(step=step, text="clutch hose")
+    make_decision(step=step)
+    words = page(fitter, step)
+    for expected in ("Springs under load.", "Top bolt from above", "licensed person", "clutch hose", "Which ratios?"):
+        assert expected in words
+
+
+def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second_person(fitter, machinist):
+    step = make_step()
+    torque = make_job_torque(step=step)
+    form = {"value": "63 lbf ft", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
+    answer = fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK)
+    assert answer.status_code == 302
+    assert SignOff.objects.get().value_typed == "63 lbf ft"
+    assert "I saw it" not in page(fitter, step)
+    assert "no second person yet" in page(fitter, step)
+    assert "I saw it" in page(machinist, step)
+    machinist.post(f"/jobs/sign-offs/{SignOff.objects.get().pk}/confirm/")
+    assert "seen by" in page(fitter, step)
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("85 kg", "is a mass"),
+        ("", "required"),
+        ("1,250", "two ways"),
+        ("-85", "Say to how much"),
+        ("120", "more than asked"),
+    ],
+)
+def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words):
+    step = make_step()
+    torque = make_job_torque(step=step)
+    form = {"value": typed, "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
+    answer = fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK).content.decode()
+    assert words in answer
+    assert 'value="wrench 2"' in answer
+    assert not SignOff.objects.exists()
+
+
+def test_a_torque_without_a_figure_says_so(fitter):
+    step = make_step()
+    make_job_torque(step=step, torque_spec=make_torque_spec())
+    assert "No torque is published" in page(fitter, step)
+
+
+def test_a_correction_shows_the_reason_and_hides_what_it_replaces(fitter):
+    kept = make_sign_off(result="0.40 mm")
+    form = {"what": kept.what, "asked": "", "result": "0.04 mm", "tool": "dial gauge 3", "done_at": "2026-03-02T14:30"}
+    fitter.post(f"/jobs/sign-offs/{kept.pk}/correct/", form | MARK | {"note": "", "reason": "wrote a nought too few"})
+    words = page(fitter, kept.step)
+    assert "0.04 mm" in words
+    assert "wrote a nought too few" in words
+    assert "0.40 mm" not in words
+
+
+def test_a_part_needs_a_component_or_words_and_a_quantity(fitter):
+    step = make_step()
+    url = f"/jobs/steps/{step.pk}/parts/new/"
+    for form in ({"component": "", "text": "", "quantity": "1"}, {"component": "", "text": "hose", "quantity": "0"}):
+        assert "fault" in fitter.post(url, form | MARK).content.decode()
+    assert not PartNeed.objects.exists()
+    assert fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | MARK).status_code == 302
+    fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | MARK)
+    assert PartNeed.objects.count() == 1
+
+
+def test_a_circle_of_needs_is_named_beside_the_field(fitter):
+    job = make_job()
+    strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
+    make_step_need(trial, strip)
+    form = {"needs_step": trial.pk, "worksheet": "", "decision": ""}
+    words = fitter.post(f"/jobs/steps/{strip.pk}/needs/new/", form | MARK).content.decode()
+    assert "would wait for one another for ever" in words
+    assert not strip.needs.exists()
+
+
+def test_two_kinds_of_need_at_once_are_refused(fitter):
+    step = make_step()
+    other, decision = make_step(job=step.job), make_decision(job=step.job)
+    form = {"needs_step": other.pk, "worksheet": "", "decision": decision.pk}
+    assert "Choose exactly one" in fitter.post(f"/jobs/steps/{step.pk}/needs/new/", form | MARK).content.decode()
+
+
+def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
+    def fill(step, times):
+        for _ in range(times):
+            make_step_need(step, make_step(job=step.job))
+            make_decision(step=step)
+            make_part_need(step=step)
+            make_job_torque(step=step)
+            make_sign_off(step=step)
+            make_time_entry(step=step)
+            make_lesson(learned_at=step)
+            make_regulated_item(job=step.job, step=step)
+        return step
+
+    few, many = (len(queries_of(fitter, f"/jobs/steps/{fill(make_step(), n).pk}/")) for n in (1, 12))
+    assert few == many
+
+
+def test_what_can_be_done_instead_is_offered_where_the_step_waits(fitter):
+    job = make_job()
+    strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
+    make_step_need(trial, strip)
+    assert "Can be worked on now on this job" in page(fitter, trial)
+    assert "Can be worked on now on this job" not in page(fitter, strip)
+
+
+def test_what_must_be_signed_before_finishing_is_counted(fitter):
+    step = make_step()
+    make_job_torque(step=step)
+    make_job_torque(step=step)
+    assert "2 fastener sets to sign off" in page(fitter, step)
+
+
+def test_who_changed_the_step_is_told(fitter, people):
+    step = make_step()
+    form = {
+        "title": "Stripped down",
+        "text": "",
+        "cautions": "",
+        "hours_estimated": "2",
+        "role": "fitter",
+        "person": "",
+    }
+    fitter.post(f"/jobs/steps/{step.pk}/edit/", form | {"version": 1})
+    assert f"changed by {people['fitter'].get_full_name()}" in page(fitter, step)

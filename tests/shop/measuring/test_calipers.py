@@ -1,0 +1,173 @@
+"""A pattern out of caliper readings."""
+
+from __future__ import annotations
+
+from math import hypot
+
+import pytest
+from django.urls import reverse
+
+from shop.measuring.caliper_table import (
+    CannotPlace,
+    place,
+    read_known,
+    read_readings,
+)
+from shop.measuring.forms.holes import length_in
+from specs.geometry.spacings import Frame
+from specs.models import HolePattern
+from tests.factories.measuring import make_component
+
+MARK = "once-token-for-a-test-0001"
+PLACES = {"D1": (0.0, 0.0), "D2": (300.0, 0.0), "B1": (270.0, 110.0), "B2": (50.0, 125.0), "B3": (180.0, -140.0)}
+SIZES = {"D1": 12.0, "D2": 12.0, "B1": 11.0, "B2": 11.0, "B3": 11.0}
+HOLES = "\n".join(f"{name}\t{size}\t{'dowel' if name[0] == 'D' else 'tapped'}" for name, size in SIZES.items())
+MM = length_in("mm")
+
+
+def reading(first, second, way="over", wrong=0.0):
+    """Independent: the reading that an exact pattern gives."""
+    (ax, ay), (bx, by) = PLACES[first], PLACES[second]
+    edge = {"over": 1, "between": -1, "centres": 0}[way] * (SIZES[first] + SIZES[second]) / 2
+    return f"{first}\t{second}\t{hypot(ax - bx, ay - by) + edge + wrong:.4f}\t{way}"
+
+
+def all_readings(**wrong):
+    names = list(PLACES)
+    pairs = [(a, b) for at, a in enumerate(names) for b in names[at + 1 :]]
+    ways = ["over", "between", "centres"]
+    return "\n".join(reading(a, b, ways[at % 3], wrong.get(f"{a}_{b}", 0.0)) for at, (a, b) in enumerate(pairs))
+
+
+def placed(readings, holes=HOLES):
+    known = read_known(holes, MM, "clearance")
+    return place(known, read_readings(readings, MM, known), 0.05, Frame("D1", "D2", "B1"))
+
+
+def test_exact_readings_give_the_pattern_back():
+    found = {hole["name"]: (hole["x"], hole["y"]) for hole in placed(all_readings()).as_holes}
+    for name, place_ in PLACES.items():
+        assert found[name] == pytest.approx(place_, abs=2e-3)
+
+
+def test_the_reading_that_does_not_fit_is_named():
+    (suspect,) = placed(all_readings(D2_B2=1.0)).suspects
+    assert (suspect.first, suspect.second) == ("D2", "B2")
+
+
+@pytest.mark.parametrize(
+    "row",
+    ["B1 11 tapped M10", "B1\t11\ttapped\t270\t110\tM10", "B1;11;M10;tapped;270;110", "B1;11;tapped;;;M10x1.5"],
+)
+def test_a_hole_says_its_thread_wherever_it_stands_in_the_row(row):
+    hole = read_known(row, MM, "clearance")["B1"]
+    assert (hole.kind, hole.thread.partition("x")[0]) == ("tapped", "M10")
+
+
+def test_threads_come_into_the_pattern():
+    holes = HOLES.replace("B1\t11.0\ttapped", "B1\t11.0\ttapped\tM10")
+    assert {hole["name"]: hole["thread"] for hole in placed(all_readings(), holes).as_holes}["B1"] == "M10"
+
+
+def test_every_hole_has_its_uncertainty():
+    holes = placed(all_readings()).as_holes
+    assert holes[0]["uncertainty"] == 0  # the origin, by definition
+    assert all(0 < hole["uncertainty"] < 0.2 for hole in holes[1:])
+
+
+@pytest.mark.parametrize(
+    ("holes", "words"),
+    [
+        ("D1\t", "name and its diameter"),
+        ("D1", "name and its diameter"),
+        ("D1\twide", "not a number"),
+        ("D1\t0", "more than 0"),
+        ("D1\t12\nD1\t12", "stands here twice"),
+        ("D1\t12\tslot", "Accepted: clearance"),
+        ("D1\t12\tdowel\t5", "both the rough x and the rough y"),
+    ],
+)
+def test_a_hole_that_is_none_is_named(holes, words):
+    with pytest.raises(CannotPlace, match=words):
+        read_known(holes, MM, "clearance")
+
+
+@pytest.mark.parametrize(
+    ("readings", "words"),
+    [
+        ("D1\tB9\t300", "B9” is not among the holes"),
+        ("D1\tD2\t", "reading is missing"),
+        ("D1\tD2\t1,250", "two ways"),
+        ("D1\tD2\t300\taskew", "accepted are over, between and centres"),
+        ("D1\tD2\t5\tover", "too short for these diameters"),
+        ("D1\tD2\t312\tover", "B1"),
+        ("D1\tD2\t312\tover\nD1\tB1\t300\tover", "Not tied down"),
+        ("\n".join(["D1\tD2\t312"] * 601), "at most 600"),
+    ],
+)
+def test_readings_that_give_no_pattern_are_named(readings, words):
+    with pytest.raises(CannotPlace, match=words):
+        placed(readings)
+
+
+def send(client, component, **changes):
+    sent = {
+        "once": MARK,
+        "holes_text": HOLES,
+        "readings_text": all_readings(),
+        "tolerance": "0.05",
+        "tolerance-unit": "mm",
+        "origin": "D1",
+        "along": "D2",
+        "above": "B1",
+        "numbers_in": "mm",
+        "usual_kind": "clearance",
+        "face": "rear face",
+        "datum": "D1; x towards D2",
+        "seen_from": "gearbox",
+        "measured_on": "2026-03-02",
+        **changes,
+    }
+    return client.post(reverse("measuring:pattern-calipers", args=[component.pk]), sent)
+
+
+@pytest.mark.django_db
+class TestTheForm:
+    def test_the_first_press_shows_and_keeps_nothing(self, machinist):
+        page = send(machinist, make_component()).content.decode()
+        assert "Keep these 5 holes" in page
+        assert not HolePattern.objects.exists()
+
+    def test_the_second_press_keeps_holes_and_readings(self, machinist):
+        assert send(machinist, make_component(), keep="1").status_code == 302
+        pattern = HolePattern.objects.get()
+        assert pattern.method == "distances"
+        assert len(pattern.readings) == 10
+        assert pattern.holes.get(name="B2").y == pytest.approx(125, abs=2e-3)
+        assert "by distances" not in pattern.datum
+
+    def test_a_suspect_reading_is_said(self, machinist):
+        page = send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)).content.decode()
+        assert "D2 to B2, does not fit the others: take it again" in page
+
+    def test_readings_that_cannot_be_told_apart_are_all_named(self, machinist):
+        four = "\n".join(line for line in all_readings(D2_B2=1.0).splitlines() if "B3" not in line)
+        page = " ".join(send(machinist, make_component(), readings_text=four).content.decode().split())
+        assert "One of the readings in rows 1, 2, 3, 4, 5, 6 does not fit" in page
+        assert "does not fit the others: take it again" not in page
+
+    @pytest.mark.parametrize(
+        ("changes", "words"),
+        [
+            ({"readings_text": "D1\tB9\t300"}, "Row 1: “B9” is not among"),
+            ({"tolerance": "0"}, "more than 0"),
+            ({"origin": "Q"}, "which the datum needs"),
+            ({"above": "D2"}, "three different holes"),
+            ({"readings_text": ""}, "required"),
+        ],
+    )
+    def test_what_cannot_be_worked_out_is_said_and_stays(self, machinist, changes, words):
+        page = send(machinist, make_component(), keep="1", **changes).content.decode()
+        assert words in page
+        assert "D1\t12.0\tdowel" in page
+        assert not HolePattern.objects.exists()

@@ -1,0 +1,232 @@
+"""Hole patterns by table."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from specs.models import Hole, HolePattern
+from tests.factories.measuring import make_component, make_pattern
+from tests.pages import press
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+MARK = "once-token-for-a-test-0001"
+ROWS = [("D1", "-150", "0", "12", "dowel"), ("D2", "150", "0", "12", "dowel"), ("B1", "3 in", "88,9", "11", "tapped")]
+
+
+def typed(rows=ROWS, unit="mm", **changes):
+    columns = dict(zip(["name", "x", "y", "diameter", "kind"], zip(*rows, strict=True), strict=True)) if rows else {}
+    return {
+        "once": MARK,
+        "face": "front face",
+        "datum": "shaft axis; x along the dowel line",
+        "seen_from": "gearbox",
+        "measured_on": "2026-03-02",
+        "instrument": "height gauge",
+        "holes.unit": unit,
+        **{f"holes.{name}": list(column) for name, column in columns.items()},
+        "holes.head_diameter": [""] * len(rows),
+        "holes.thread": [""] * len(rows),
+        **changes,
+    }
+
+
+def add(client, component, rows=ROWS, **changes):
+    return client.post(reverse("measuring:pattern-new", args=[component.pk]), typed(rows, **changes))
+
+
+def test_a_pattern_is_kept_hole_by_hole_in_mm(machinist):
+    assert add(machinist, make_component()).status_code == 302
+    pattern = HolePattern.objects.get()
+    assert pattern.person.username == "machinist"
+    holes = list(pattern.holes.values_list("name", "x", "y", "diameter", "kind"))
+    assert holes[0] == ("D1", -150, 0, 12, "dowel")
+    assert holes[2] == ("B1", pytest.approx(76.2), pytest.approx(88.9), 11, "tapped")
+    page = machinist.get(pattern.get_absolute_url()).content.decode()
+    assert "76.200" in page
+    assert "<svg" in page
+    assert "style=" not in page
+
+
+def test_bare_numbers_are_in_the_unit_printed_with_the_table(machinist):
+    add(
+        machinist,
+        make_component(),
+        rows=[("A", "4", "0", "0.5", "tapped"), ("B", "-4", "0", "0.5", "tapped")],
+        unit="in",
+    )
+    assert list(Hole.objects.values_list("x", flat=True)) == [pytest.approx(101.6), pytest.approx(-101.6)]
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        ([("D1", "wide", "0", "12", "dowel")], "Row 1, x:"),
+        (
+            [("D1", "0", "0", "12", "dowel"), ("", "5", "1,250", "12", "dowel")],
+            "Row 2, name of the hole: Nothing stands",
+        ),
+        ([("D1", "0", "0", "12", "dowel"), ("D2", "5", "1,250", "12", "dowel")], "can be read two ways"),
+        ([("D1", "0", "0", "12", "dowel"), ("D1", "5", "0", "12", "dowel")], "is the name of the hole in row 1"),
+        ([("D1", "0", "0", "12", "dowel"), ("D2", "0", "0", "12", "dowel")], "same place as the hole in row 1"),
+        ([("D1", "0", "0", "-12", "dowel")], "must be more than 0"),
+        ([("D1", "0", "3 kg", "12", "dowel")], "is a mass, but a length is needed"),
+        ([], "at least one hole"),
+    ],
+)
+def test_a_wrong_cell_is_named_by_row_and_column_and_nothing_is_kept(machinist, rows, words):
+    response = add(machinist, make_component(), rows=rows)
+    page = response.content.decode()
+    assert response.status_code == 200
+    assert words in page
+    assert not rows or f'value="{rows[-1][2]}"' in page
+    assert not HolePattern.objects.exists()
+
+
+def test_add_rows_keeps_what_was_typed_and_judges_nothing(machinist):
+    sent = {"more-holes": "1", "face": ""}
+    page = add(machinist, make_component(), rows=[("D1", "wide", "0", "12", "dowel")], **sent).content.decode()
+    assert 'value="wide"' in page
+    assert page.count('name="holes.x"') == 5
+    assert "to put right" not in page
+    assert not HolePattern.objects.exists()
+
+
+def test_a_pattern_25_times_off_is_asked_about(machinist):
+    component = make_component()
+    make_pattern(component=component)
+    small = [
+        ("D1", "-5.9", "0", "12", "dowel"),
+        ("D2", "5.9", "0", "12", "dowel"),
+        ("B1", "4.7", "4.9", "11", "tapped"),
+    ]
+    page = add(machinist, component, rows=small).content.decode()
+    assert "were inches and mm mixed up?" in page
+    assert HolePattern.objects.count() == 1
+    assert add(machinist, component, rows=small, confirmed="on").status_code == 302
+
+
+def test_a_pattern_no_face_can_have_is_asked_about(machinist):
+    huge = [("D1", "-3810", "0", "12", "dowel"), ("D2", "3810", "0", "12", "dowel")]
+    assert "no size of a face" in add(machinist, make_component(), rows=huge).content.decode()
+
+
+def test_an_outline_is_read_corner_by_corner(machinist):
+    add(machinist, make_component(), outline_typed="-400 -100\n400 -100\n0 400,5")
+    assert HolePattern.objects.get().outline == [[-400, -100], [400, -100], [0, pytest.approx(400.5)]]
+
+
+@pytest.mark.parametrize(
+    ("outline", "words"), [("1 2\n3 4", "3 to 200 corners"), ("1 2\n3 4\n5", "Corner 3"), ("1 2\n3 4\n5 x", "Corner 3")]
+)
+def test_an_outline_that_is_none_is_refused_in_words(machinist, outline, words):
+    assert words in add(machinist, make_component(), outline_typed=outline).content.decode()
+
+
+def test_a_hole_outside_the_outline_is_named(machinist):
+    outline = "-200 -50\n200 -50\n200 50\n-200 50"
+    page = add(machinist, make_component(), outline_typed=outline).content.decode()
+    assert "Outside the outline of the face: B1." in page
+    assert not HolePattern.objects.exists()
+
+
+def test_an_outline_that_crosses_itself_is_refused(machinist):
+    outline = "-200 -200\n200 200\n200 -200\n-200 200"
+    assert "crosses itself" in add(machinist, make_component(), outline_typed=outline).content.decode()
+
+
+def correct(client, pattern, rows, version=1, **changes):
+    sent = {**typed(rows), "version": version, **changes}
+    return client.post(reverse("measuring:pattern-edit", args=[pattern.pk]), sent)
+
+
+def test_correcting_keeps_what_was_in_the_history(machinist):
+    add(machinist, make_component())
+    pattern = HolePattern.objects.get()
+    moved = [("D1", "-150.02", "0", "12", "dowel"), ROWS[1]]
+    assert correct(machinist, pattern, moved).status_code == 302
+    assert list(pattern.holes.values_list("name", "x")) == [("D1", -150.02), ("D2", 150)]
+    kept = [(entry.name, entry.x, entry.history_type) for entry in Hole.history.filter(pattern_id=pattern.pk)]
+    assert ("D1", -150.0, "+") in kept
+    assert ("D1", -150.02, "~") in kept
+    assert ("B1", pytest.approx(76.2), "-") in kept
+
+
+def test_a_place_that_was_typed_over_is_no_longer_known_by_its_readings(machinist):
+    holes = [
+        {"name": "A", "x": 10.0, "y": 0.0, "diameter": 12.0, "kind": "dowel", "uncertainty": 0.02},
+        {"name": "B", "x": 270 / 3.1, "y": 0.0, "diameter": 12.0, "kind": "dowel", "uncertainty": 0.03},
+    ]
+    pattern = make_pattern(holes=holes)
+    correct(machinist, pattern, [("A", "10.5", "0", "12", "dowel"), ("B", f"{270 / 3.1:.10g}", "0", "12.02", "dowel")])
+    assert list(pattern.holes.values_list("name", "diameter", "uncertainty")) == [("A", 12, None), ("B", 12.02, 0.03)]
+
+
+def test_an_untouched_correction_changes_no_figure(machinist):
+    pattern = make_pattern(holes=[{"name": "A", "x": 123.456789, "y": -0.1, "diameter": 12.0, "kind": "dowel"}])
+    page = machinist.get(reverse("measuring:pattern-edit", args=[pattern.pk])).content.decode()
+    assert 'value="123.456789"' in page
+
+
+def test_a_stale_correction_is_caught_and_both_tables_shown(machinist, fitter):
+    add(machinist, make_component())
+    pattern = HolePattern.objects.get()
+    correct(machinist, pattern, [("D1", "-150.5", "0", "12", "dowel")])
+    page = correct(fitter, pattern, [("D1", "-149", "0", "12", "dowel")]).content.decode()
+    assert "D1 -149, 0" in page
+    assert "D1 -150.5, 0" in page
+    assert Hole.objects.get().x == -150.5
+
+
+def test_a_pattern_is_deleted_with_a_reason_and_stays_readable(machinist):
+    pattern = make_pattern()
+    press(machinist, reverse("measuring:pattern-delete", args=[pattern.pk]), reason="plate had moved")
+    assert "plate had moved" in machinist.get(pattern.get_absolute_url()).content.decode()
+    assert (
+        "front face"
+        not in machinist.get(
+            reverse(
+                "measuring:patterns",
+            )
+        ).content.decode()
+    )
+
+
+def test_the_list_costs_the_same_for_1_and_20(machinist):
+    make_pattern()
+    one = len(
+        queries_of(
+            machinist,
+            reverse(
+                "measuring:patterns",
+            ),
+        )
+    )
+    for _ in range(19):
+        make_pattern()
+    assert (
+        len(
+            queries_of(
+                machinist,
+                reverse(
+                    "measuring:patterns",
+                ),
+            )
+        )
+        == one
+    )
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "measuring:pattern",
+        "measuring:pattern-edit",
+        "measuring:pattern-delete",
+        "measuring:pattern-new",
+    ],
+)
+def test_an_unknown_number_is_a_plain_404(machinist, name):
+    assert machinist.get(reverse(name, args=[999_999])).status_code == 404

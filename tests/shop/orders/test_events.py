@@ -1,0 +1,127 @@
+"""Deliveries in part, returns, cancellations and the money for them: events, nothing overwritten."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import Delivery, OrderLine
+from tests.factories.orders import make_delivery, make_line, make_order
+from tests.shop.orders.forms import fault, sent
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def line(people):
+    order = make_order(ordered_on=timezone.localdate() - timedelta(days=40))
+    return make_line(order=order, text="flywheel bolts", quantity=Decimal(8))
+
+
+def today():
+    return timezone.localdate().isoformat()
+
+
+def deliver(client, line, quantity, **fields):
+    form = sent(**{f"line_{line.pk}": quantity, "on": today(), "note": "", **fields})
+    return client.post(f"/orders/{line.order_id}/delivery/", form)
+
+
+def left(line):
+    return OrderLine.objects.with_state().get(pk=line.pk).left
+
+
+def test_a_part_delivery_leaves_the_rest_to_come(fitter, people, line):
+    deliver(fitter, line, "5", note="one thread is nicked")
+    assert left(line) == 3
+    delivery = line.deliveries.get()
+    assert (delivery.recorded_by, delivery.note) == (people["fitter"], "one thread is nicked")
+    assert "3 of 8 to come" in fitter.get(f"/orders/{line.order_id}/").content.decode()
+
+
+def test_pressed_twice_it_came_once(fitter, line):
+    form = sent(**{f"line_{line.pk}": "5", "on": today(), "note": ""})
+    for _ in range(2):
+        fitter.post(f"/orders/{line.order_id}/delivery/", form)
+    assert left(line) == 3
+
+
+@pytest.mark.parametrize(
+    ("quantity", "words"),
+    [("9", "Only 8 of 8 still to come."), ("-1", "Give 0 or more"), ("a few", "Give a number")],
+)
+def test_more_than_was_ordered_is_refused_beside_its_line(fitter, line, quantity, words):
+    page = deliver(fitter, line, quantity).content.decode()
+    assert words in fault(page, f"line_{line.pk}")
+    assert f'value="{quantity}"' in page
+    assert not Delivery.objects.exists()
+
+
+def test_of_two_lines_with_one_at_fault_none_is_written(fitter, line):
+    other = make_line(order=line.order)
+    deliver(fitter, line, "5", **{f"line_{other.pk}": "2"})
+    assert not Delivery.objects.exists()
+
+
+def test_nothing_came_is_no_delivery(fitter, line):
+    assert "at least one line" in deliver(fitter, line, "").content.decode()
+
+
+def test_a_delivery_before_the_order_is_refused(fitter, line):
+    page = deliver(fitter, line, "1", on="2020-01-01").content.decode()
+    assert "The order was placed on" in fault(page, "on")
+
+
+def test_a_faulty_piece_goes_back_and_is_to_come_again(fitter, line):
+    make_delivery(line=line)
+    form = sent(on=today(), quantity="1", reason="cracked", to_be_replaced="on", money_back="")
+    fitter.post(f"/orders/line/{line.pk}/return/", form)
+    assert left(line) == 1
+    assert "cracked" in fitter.get(f"/orders/{line.order_id}/").content.decode()
+
+
+def test_no_more_goes_back_than_is_here(fitter, line):
+    make_delivery(line=line, quantity=Decimal(2))
+    form = sent(on=today(), quantity="3", reason="cracked", money_back="")
+    page = fitter.post(f"/orders/line/{line.pk}/return/", form).content.decode()
+    assert "Only 2 of 8 here." in fault(page, "quantity")
+
+
+def test_a_cancelled_line_is_no_longer_to_come_and_its_money_is_followed(buyer, line):
+    form = sent(on=today(), quantity="8", reason="found elsewhere", money_back="40.00")
+    buyer.post(f"/orders/line/{line.pk}/cancel/", form)
+    assert left(line) == 0
+    cancellation = line.cancellations.get()
+    assert cancellation.owes_money
+    assert "40.00 to get back" in buyer.get(f"/orders/{line.order_id}/").content.decode()
+    buyer.post(f"/orders/cancellation/{cancellation.pk}/money/", sent(on=today()))
+    cancellation.refresh_from_db()
+    assert not cancellation.owes_money
+
+
+def test_a_line_cannot_shrink_below_what_came(buyer, line):
+    make_delivery(line=line, quantity=Decimal(5))
+    form = {"version": 1, "text": line.text, "component": "", "quantity": "4", "price": "1", "part_need": ""}
+    page = buyer.post(f"/orders/line/{line.pk}/edit/", form).content.decode()
+    assert "5 have come or were cancelled already." in fault(page, "quantity")
+
+
+def test_a_delivery_typed_by_mistake_no_longer_counts(fitter, line):
+    delivery = make_delivery(line=line)
+    fitter.post(f"/orders/delivery/{delivery.pk}/delete/", sent(reason="another order's parcel"))
+    assert left(line) == 8
+
+
+def test_a_step_s_need_is_met_once_enough_is_here(people):
+    from shop.jobs.parts import part_facts
+    from shop.jobs.rules import NeedState
+    from tests.factories.jobs import make_part_need
+
+    need = make_part_need(quantity=Decimal(8))
+    line = make_line(part_need=need, quantity=Decimal(8), promised=timezone.localdate())
+    assert part_facts([need], timezone.localdate())[need.pk].words.startswith("clutch kit, promised")
+    make_delivery(line=line, quantity=Decimal(7))
+    assert part_facts([need], timezone.localdate())[need.pk].state is NeedState.OPEN
+    make_delivery(line=line, quantity=Decimal(1))
+    assert part_facts([need], timezone.localdate())[need.pk].state is NeedState.MET

@@ -1,0 +1,152 @@
+"""Order, supplier and chase pages; and for every page the stranger, the wrong role and the bad number."""
+
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import Chase, Supplier
+from tests.factories.orders import make_chase, make_delivery, make_line, make_order, make_promise, make_supplier
+from tests.queries import queries_of
+from tests.shop.orders.forms import fault, sent
+
+pytestmark = pytest.mark.django_db
+
+EVERYBODY = ["/orders/", "/planning/late/", "/orders/{order}/", "/orders/suppliers/", "/orders/suppliers/{supplier}/"]
+BUYERS = [
+    "/orders/new/",
+    "/orders/{order}/edit/",
+    "/orders/{order}/delete/",
+    "/orders/{order}/line/",
+    "/orders/{order}/promise/",
+    "/orders/{order}/chase/",
+    "/orders/line/{line}/edit/",
+    "/orders/line/{line}/cancel/",
+    "/orders/chase/{chase}/edit/",
+    "/orders/chase/{chase}/delete/",
+    "/orders/promise/{promise}/delete/",
+    "/orders/suppliers/new/",
+    "/orders/suppliers/{supplier}/edit/",
+    "/orders/suppliers/{supplier}/delete/",
+]
+RECEIVERS = ["/orders/{order}/delivery/", "/orders/line/{line}/return/", "/orders/delivery/{delivery}/delete/"]
+
+
+@pytest.fixture
+def keys(people):
+    line = make_line(order=make_order(ordered_on=timezone.localdate() - timedelta(days=9)))
+    return {
+        "line": line.pk,
+        "order": line.order_id,
+        "supplier": line.order.supplier_id,
+        "promise": make_promise(line=line, latest=timezone.localdate()).pk,
+        "delivery": make_delivery(line=line).pk,
+        "chase": make_chase(order=line.order).pk,
+    }
+
+
+@pytest.mark.parametrize("address", EVERYBODY + BUYERS + RECEIVERS)
+def test_the_stranger_is_sent_to_sign_in(client, keys, address):
+    assert "/people/" in client.get(address.format(**keys)).url
+
+
+@pytest.mark.parametrize("address", EVERYBODY + BUYERS + RECEIVERS)
+def test_the_buyer_sees_every_page(buyer, keys, address):
+    assert buyer.get(address.format(**keys)).status_code == 200
+
+
+@pytest.mark.parametrize("address", BUYERS)
+def test_the_fitter_is_told_who_may(fitter, keys, address):
+    response = fitter.get(address.format(**keys))
+    assert response.status_code == 403
+    assert "owner, buyer" in response.content.decode()
+
+
+@pytest.mark.parametrize("address", EVERYBODY + RECEIVERS)
+def test_the_fitter_sees_orders_and_receives(fitter, keys, address):
+    assert fitter.get(address.format(**keys)).status_code == 200
+
+
+@pytest.mark.parametrize("address", [a for a in EVERYBODY + BUYERS + RECEIVERS if "{" in a])
+def test_a_number_that_is_nobodys_gives_a_plain_404(buyer, keys, address):
+    assert buyer.get(address.format(**dict.fromkeys(keys, 999999))).status_code == 404
+
+
+def test_the_order_page_tells_everything(buyer, keys):
+    page = buyer.get(f"/orders/{keys['order']}/").content.decode()
+    assert "clutch kit" in page
+    assert "said on" in page
+    assert "1 delivered" in page
+    assert "no answer yet" in page
+
+
+def test_the_order_page_asks_the_same_number_of_queries_for_any_number_of_lines(buyer, keys):
+    address = f"/orders/{keys['order']}/"
+    one = len(queries_of(buyer, address))
+    from shop.orders.models import Order
+
+    for _ in range(10):
+        make_line(order=Order.objects.get(pk=keys["order"]), promised=timezone.localdate(), came=timezone.localdate())
+    assert len(queries_of(buyer, address)) == one
+
+
+@pytest.mark.parametrize("address", ["/orders/", "/orders/suppliers/"])
+def test_lists_ask_the_same_number_of_queries_for_one_row_and_for_twenty(buyer, keys, address):
+    one = len(queries_of(buyer, address))
+    for _ in range(19):
+        make_line(promised=timezone.localdate())
+    assert len(queries_of(buyer, address)) == one
+
+
+def test_the_list_of_orders_finds_by_fragments_and_shows_what_is_to_come(buyer):
+    make_line(order=make_order(reference="AB 12/77"), promised=timezone.localdate())
+    make_line(text="gasket")
+    page = buyer.get("/orders/?words=ab1277").content.decode()
+    assert "AB 12/77" in page
+    assert page.count('role="rowheader"') == 1
+    assert buyer.get("/orders/?open=no").content.decode().count('role="rowheader"') == 0
+
+
+def test_a_chase_with_its_answer_and_next_day(buyer, keys):
+    today = timezone.localdate()
+    form = sent(on=today, how="phone", answer="next week", answered_on=today, ask_again_on=today + timedelta(days=7))
+    buyer.post(f"/orders/{keys['order']}/chase/", form)
+    page = buyer.get(f"/orders/{keys['order']}/").content.decode()
+    assert "next week" in page
+    assert "ask again on" in page
+
+
+def test_an_answer_needs_its_day(buyer, keys):
+    form = sent(on=timezone.localdate(), how="phone", answer="next week", answered_on="", ask_again_on="")
+    page = buyer.post(f"/orders/{keys['order']}/chase/", form).content.decode()
+    assert "Give the day of the answer." in fault(page, "answered_on")
+
+
+def test_a_day_without_an_answer_is_no_answer(buyer, keys):
+    today = timezone.localdate()
+    buyer.post(f"/orders/{keys['order']}/chase/", sent(on=today, how="mail", answer="", answered_on=today))
+    assert not Chase.objects.latest("pk").is_answered
+
+
+def test_asking_again_yesterday_is_refused(buyer, keys):
+    today = timezone.localdate()
+    form = sent(on=today, how="phone", answer="", answered_on="", ask_again_on=today - timedelta(days=1))
+    page = buyer.post(f"/orders/{keys['order']}/chase/", form).content.decode()
+    assert "when they were asked" in fault(page, "ask_again_on")
+
+
+def test_a_second_supplier_of_one_name_is_refused(buyer):
+    make_supplier(name="Nuvo Splines")
+    form = sent(name="nuvo splines", contact="", email="", phone="", address="", account="", notes="")
+    page = buyer.post("/orders/suppliers/new/", form).content.decode()
+    assert "There is already a supplier of this name." in page
+    assert Supplier.objects.count() == 1
+
+
+def test_two_people_change_one_supplier_and_the_second_is_shown_both(buyer, keys):
+    address = f"/orders/suppliers/{keys['supplier']}/edit/"
+    blank = {"contact": "", "email": "", "address": "", "account": "", "notes": ""}
+    buyer.post(address, {**blank, "name": "Nuvo", "phone": "1", "version": 1})
+    page = buyer.post(address, {**blank, "name": "Nuvo", "phone": "2", "version": 1}).content.decode()
+    assert "saved this" in page
+    assert Supplier.objects.get(pk=keys["supplier"]).phone == "1"

@@ -1,0 +1,101 @@
+"""A supplier's record read from the shop's orders, and shown with the number it rests on."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.delivery_history import history
+from shop.orders.models import Cancellation
+from tests.factories.orders import make_delivery, make_line, make_order, make_promise, make_supplier
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+
+def day(offset):
+    return timezone.localdate() + timedelta(days=offset)
+
+
+def make_past(supplier, late, promised=-50, **changes):
+    """An order first promised 50 days ago, here so many days late (None: still open)."""
+    order = make_order(supplier=supplier, ordered_on=day(-90))
+    line = make_line(order=order, promised=day(promised), **changes)
+    if late is not None:
+        make_delivery(line=line, on=day(promised + late))
+    return line
+
+
+def days_late(supplier):
+    return [(past.days_late, past.arrived) for past in history(day(0)).record(supplier.pk).own]
+
+
+def test_days_late_count_from_the_first_promise_not_the_last():
+    supplier = make_supplier()
+    line = make_past(supplier, 12)
+    make_promise(line=line, latest=day(-38), given_on=day(-55))
+    assert days_late(supplier) == [(12, True)]
+
+
+def test_an_open_order_counts_as_at_least_as_late_as_today():
+    supplier = make_supplier()
+    make_past(supplier, None)
+    assert days_late(supplier) == [(50, False)]
+
+
+def test_an_order_counts_once_by_the_last_of_its_lines():
+    supplier = make_supplier()
+    line = make_past(supplier, 3)
+    make_delivery(line=make_line(order=line.order, promised=day(-50)), on=day(-30))
+    assert days_late(supplier) == [(20, True)]
+
+
+def test_an_order_in_part_is_still_open():
+    supplier = make_supplier()
+    line = make_past(supplier, None, quantity=Decimal(8))
+    make_delivery(line=line, on=day(-49), quantity=Decimal(5))
+    assert days_late(supplier) == [(50, False)]
+
+
+def test_a_cancelled_order_is_known_to_be_later_than_its_last_day():
+    supplier = make_supplier()
+    line = make_past(supplier, None)
+    gone = {"on": day(-20), "quantity": 1, "reason": "found elsewhere", "recorded_by": line.order.ordered_by}
+    Cancellation.objects.create(line=line, **gone)
+    assert days_late(supplier) == [(30, False)]
+
+
+def test_an_order_never_promised_for_a_day_says_nothing():
+    supplier = make_supplier()
+    make_line(order=make_order(supplier=supplier, ordered_on=day(-90)))
+    assert days_late(supplier) == []
+
+
+def test_the_page_shows_share_numbers_and_weights(buyer):
+    supplier = make_supplier(name="Olmstead Castings")
+    for late in (0, 0, 5, 20, None):
+        make_past(supplier, late)
+    make_past(make_supplier(), 1)
+    page = buyer.get(f"/orders/suppliers/{supplier.pk}/").content.decode()
+    assert "2 of 5 orders, 40 %" in page
+    assert "Rests on 4 arrived and 1 open" in page
+    assert "80 % on the 6 orders of all suppliers" in page
+    assert "<svg" in page
+    assert "style=" not in page
+
+
+def test_a_supplier_without_orders_has_a_page(buyer):
+    page = buyer.get(f"/orders/suppliers/{make_supplier().pk}/").content.decode()
+    assert "No order from here has been promised for a day yet." in page
+
+
+def test_the_page_asks_the_same_number_of_queries_for_any_history(buyer):
+    supplier = make_supplier()
+    make_past(supplier, None)
+    address = f"/orders/suppliers/{supplier.pk}/"
+    one = len(queries_of(buyer, address))
+    for late in range(10):
+        make_past(supplier, late)
+        make_past(supplier, None)
+    assert len(queries_of(buyer, address)) == one

@@ -1,0 +1,104 @@
+"""The owner decides who works here and in which role; every step keeps who did it."""
+
+import pytest
+from django.contrib.auth.models import User
+from django.core.management import CommandError, call_command
+from django.test import Client
+
+from shop.people.models import StaffChange
+from tests.factories.people import make_person
+from tests.queries import queries_of
+
+NEW = {
+    "first_name": "Ida",
+    "last_name": "Brook",
+    "username": "ida",
+    "role": "machinist",
+    "password": "lathe and a long word",
+    "once": "a-mark-that-a-form-was-given-0001",
+}
+
+
+def page_of(person: User) -> str:
+    return f"/people/{person.pk}/"
+
+
+def press(client: Client, person: User, what: str) -> str:
+    return client.post(f"{page_of(person)}access/", {"do": what}, follow=True).content.decode()
+
+
+def test_somebody_begins_and_can_sign_in(owner: Client) -> None:
+    page = owner.post("/people/new/", NEW, follow=True).content.decode()
+    assert "began here as machinist, by Person" in page
+    assert Client().post("/people/sign-in/", {"username": "ida", "password": NEW["password"]}).status_code == 302
+
+
+def test_a_name_that_is_taken_is_refused_whatever_its_letters(owner: Client) -> None:
+    make_person(username="Ida")
+    assert "Somebody signs in as ida already." in owner.post("/people/new/", NEW).content.decode()
+
+
+def test_a_password_never_comes_back_in_the_page(owner: Client) -> None:
+    page = owner.post("/people/new/", {**NEW, "first_name": ""}).content.decode()
+    assert NEW["password"] not in page
+    assert 'value="Brook"' in page
+
+
+def test_roles_are_given_and_taken(owner: Client, people: dict[str, User]) -> None:
+    fitter = people["fitter"]
+    assert "given the role buyer" in press(owner, fitter, "give-buyer")
+    assert "no longer fitter" in press(owner, fitter, "take-fitter")
+    press(owner, fitter, "take-fitter")
+    assert [group.name for group in fitter.groups.all()] == ["buyer"]
+    assert StaffChange.objects.filter(person=fitter).count() == 2
+
+
+@pytest.mark.parametrize("what", ["take-owner", "left"])
+def test_the_last_owner_stays(owner: Client, people: dict[str, User], what: str) -> None:
+    assert "This is the last owner here." in press(owner, people["owner"], what)
+    people["owner"].refresh_from_db()
+    assert people["owner"].is_active
+    assert people["owner"].groups.filter(name="owner").exists()
+
+
+def test_who_has_left_cannot_come_in_until_back(owner: Client, fitter: Client, people: dict[str, User]) -> None:
+    press(owner, people["fitter"], "left")
+    assert fitter.get("/").status_code == 302
+    press(owner, people["fitter"], "back")
+    assert fitter.get("/").status_code == 200
+
+
+def test_a_forgotten_password_is_replaced_and_the_name_opened_again(owner: Client, people: dict[str, User]) -> None:
+    at_the_door = Client()
+    for _ in range(6):
+        at_the_door.post("/people/sign-in/", {"username": "fitter", "password": "wrong"})
+    owner.post(f"{page_of(people['fitter'])}password/", {"password": "another long word"})
+    response = at_the_door.post("/people/sign-in/", {"username": "fitter", "password": "another long word"})
+    assert response.status_code == 302
+
+
+def test_the_list_takes_as_many_queries_for_twenty_as_for_one(owner: Client) -> None:
+    few = queries_of(owner, "/people/")
+    for _ in range(20):
+        make_person(roles=["fitter"])
+    # session, reader, reader's roles, count, people, their roles, preferences
+    assert len(queries_of(owner, "/people/")) == len(few) == 7
+
+
+def test_a_button_that_is_none_is_refused(owner: Client, people: dict[str, User]) -> None:
+    assert owner.post(f"{page_of(people['fitter'])}access/", {"do": "give-admin"}).status_code == 400
+
+
+def test_the_first_owner_comes_from_the_command_line(db: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("shop.management.commands.add_owner.getpass", lambda prompt: "a long enough word")
+    call_command("add_owner", "hedda", "Hedda", "Marlow")
+    assert User.objects.get(username="hedda").groups.get().name == "owner"
+    with pytest.raises(CommandError, match="already"):
+        call_command("add_owner", "hedda", "Hedda", "Marlow")
+
+
+def test_the_first_owner_needs_a_real_password(db: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("shop.management.commands.add_owner.getpass", lambda prompt: "12345")
+    with pytest.raises(CommandError, match="too short"):
+        call_command("add_owner", "hedda", "Hedda", "Marlow")
+    assert not User.objects.exists()

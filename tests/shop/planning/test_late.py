@@ -1,0 +1,111 @@
+"""The late list: what is late, whose job waits for it, ordered by what it holds up."""
+
+import csv
+import re
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from tests.factories.jobs import make_job, make_part_need, make_step, make_step_need
+from tests.factories.orders import make_chase, make_line, make_order, make_promise, make_supplier
+from tests.factories.vehicles import make_vehicle
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+ADDRESS = "/planning/late/"
+
+
+def days_ago(days):
+    return timezone.localdate() - timedelta(days=days)
+
+
+def make_late(text="clutch kit", days=10, **changes):
+    order = changes.pop("order", None) or make_order(
+        ordered_on=days_ago(90), supplier=changes.pop("supplier", None) or make_supplier()
+    )
+    return make_line(order=order, text=text, promised=days_ago(days), **changes)
+
+
+def make_holding(text="clutch kit", days=10, after=0, model="Tarn"):
+    """A late line that a step needs, with so many steps after that one."""
+    job = make_job(vehicle=make_vehicle(model=model))
+    step = make_step(job=job, title="Mount the gearbox")
+    line = make_late(text, days, part_need=make_part_need(step=step))
+    for _ in range(after):
+        following = make_step(job=job)
+        make_step_need(following, step)
+        step = following
+    return line
+
+
+def parts(page):
+    return re.findall(r'<th role="rowheader" scope="row"><a href="[^"]*">([^<]*)</a>', page)
+
+
+def test_a_late_line_says_whose_job_waits_and_for_which_step(buyer):
+    make_holding(after=2)
+    page = buyer.get(ADDRESS).content.decode()
+    assert parts(page) == ["clutch kit"]
+    assert "Brightwell Tarn" in page
+    assert "Ottoline Brask" in page
+    assert "“Mount the gearbox” and 2 steps after it" in page
+    assert "10 days overdue" in page
+
+
+def test_the_order_can_be_turned_and_narrowed_in_the_address(buyer):
+    make_late("shelf bolts", days=80)
+    make_holding("clutch kit", days=5)
+    assert parts(buyer.get(f"{ADDRESS}?sort=-stands").content.decode()) == ["clutch kit", "shelf bolts"]
+    assert parts(buyer.get(f"{ADDRESS}?holds=yes").content.decode()) == ["clutch kit"]
+    assert parts(buyer.get(f"{ADDRESS}?words=shelf").content.decode()) == ["shelf bolts"]
+
+
+def test_what_is_not_due_or_has_come_is_not_late(buyer):
+    make_late("due today", days=0)
+    make_late("came", came=days_ago(1))
+    make_late("due tomorrow", days=-1)
+    assert "Nothing is late" in buyer.get(ADDRESS).content.decode()
+
+
+def test_the_last_word_and_when_to_ask_again(buyer):
+    line = make_late()
+    make_promise(line=line, latest=days_ago(3), given_on=days_ago(20), words="it is on the lorry")
+    make_chase(
+        order=line.order, on=days_ago(5), answer="still on the lorry", answered_on=days_ago(4), ask_again_on=days_ago(1)
+    )
+    page = buyer.get(ADDRESS).content.decode()
+    assert "still on the lorry" in page
+    assert "(due)" in page
+
+
+def test_a_finished_step_is_held_up_by_nothing(buyer, people):
+    line = make_holding()
+    step = line.part_need.step
+    step.finished_at, step.finished_by = timezone.now(), people["fitter"]
+    step.save()
+    assert "nobody’s" in buyer.get(ADDRESS).content.decode()
+
+
+def test_the_list_asks_the_same_number_of_queries_for_one_line_and_for_twenty(buyer):
+    """Session, person, roles, preferences; overdue lines with their story; the networks of the jobs; page and count."""
+    make_chase(order=make_holding(after=1).order, answer="soon", answered_on=days_ago(1))
+    one = queries_of(buyer, ADDRESS)
+    for number in range(19):
+        line = make_holding(after=number % 3)
+        make_chase(order=line.order, answer="soon", answered_on=days_ago(1))
+    assert len(queries_of(buyer, ADDRESS)) == len(one)
+
+
+def test_the_csv_has_the_same_rows_and_nothing_a_spreadsheet_runs(buyer):
+    make_holding("=HYPERLINK(1)", after=1)
+    make_late("shelf bolts", days=80)
+    text = buyer.get(f"{ADDRESS}?as=csv").content.decode("utf-8-sig")
+    rows = list(csv.reader(text.splitlines()))
+    assert [row[0] for row in rows[1:]] == ["'=HYPERLINK(1)", "shelf bolts"]
+
+
+def test_hostile_text_is_shown_as_text(buyer):
+    make_late("<script>alert(1)</script>")
+    assert "<script>alert" not in buyer.get(ADDRESS).content.decode()

@@ -1,0 +1,99 @@
+"""The morning's mail: each person's own, once a day over clock changes, and not to who does not want it."""
+
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+from django.core.management import call_command
+from django.utils import timezone
+
+from shop.orders.models import Mail
+from shop.planning.changes import want_morning_mail
+from shop.planning.morning_mail import digest_of, write_morning_mail
+from tests.factories.jobs import make_step
+from tests.factories.orders import make_chase, make_line, make_order
+from tests.shop.orders.test_rules import CLOCK_CHANGES
+
+pytestmark = pytest.mark.django_db
+
+
+def day(offset):
+    return timezone.localdate() + timedelta(days=offset)
+
+
+@pytest.fixture
+def late(people):
+    order = make_order(ordered_by=people["buyer"], ordered_on=day(-60))
+    make_chase(order=order, on=day(-9), ask_again_on=day(-1), answer="soon", answered_on=day(-9))
+    return make_line(order=order, text="clutch kit", promised=day(-10))
+
+
+def give_address(*persons):
+    for person in persons:
+        person.email = f"{person.username}@shop.example"
+        person.save()
+
+
+def test_the_buyer_reads_what_is_late_and_whom_to_ask(people, late):
+    digest = digest_of(people["buyer"], day(0))
+    assert digest.subject == "1 late line, 1 to ask"
+    assert "clutch kit, promised" in digest.body
+    assert "10 days overdue" in digest.body
+    assert "they said “soon”" in digest.body
+
+
+def test_the_fitter_reads_what_is_ready_and_no_strangers_lines(people, late):
+    make_step(title="Strip the car")
+    make_step(title="Turn the spigot", role="machinist")
+    digest = digest_of(people["fitter"], day(0))
+    assert digest.subject == "1 step ready"
+    assert "Strip the car" in digest.body
+
+
+def test_who_has_nothing_to_read_gets_no_mail(people):
+    give_address(*people.values())
+    assert write_morning_mail(timezone.now().replace(hour=12)) == 0
+
+
+def test_only_who_wants_it_and_has_an_address(people, late):
+    give_address(people["buyer"], people["owner"])
+    want_morning_mail(person=people["owner"], wanted=False)
+    write_morning_mail(timezone.now().replace(hour=12))
+    assert [mail.to for mail in Mail.objects.all()] == ["buyer@shop.example"]
+
+
+def test_one_a_day_however_often_it_is_called(people, late, settings):
+    give_address(people["buyer"])
+    for _ in range(3):
+        write_morning_mail(timezone.now().replace(hour=12))
+    assert Mail.objects.count() == 1
+
+
+@pytest.mark.parametrize(("zone", "change"), CLOCK_CHANGES)
+def test_one_a_day_when_called_each_hour_across_a_clock_change(people, zone, change):
+    give_address(people["fitter"])
+    make_step(title="Strip the car")
+    start = datetime.combine(change - timedelta(days=1), datetime.min.time(), UTC) - timedelta(hours=14)
+    with timezone.override(zone):
+        for hour in range(24 * 3):
+            write_morning_mail(start + timedelta(hours=hour))
+    days = [date.fromisoformat(mail.occasion[-10:]) for mail in Mail.objects.order_by("occasion")]
+    assert days == sorted(set(days)), "never two of one day"
+    assert {change - timedelta(days=1), change} <= set(days), "and no day left out"
+
+
+def test_the_command_writes_and_sends_at_once(people, late, mailoutbox):
+    give_address(people["buyer"])
+    with timezone.override(timezone.get_fixed_timezone(60 * (12 - timezone.now().hour))):  # it is noon there
+        call_command("morning_mail")
+    (message,) = mailoutbox
+    assert message.subject == "1 late line, 1 to ask"
+    assert message.extra_headers["Auto-Submitted"] == "auto-generated", "RFC 3834, section 5: no person wrote it"
+
+
+def test_the_page_turns_it_off_and_on(buyer, people):
+    buyer.post("/planning/mine/morning-mail/", {"wanted": "no"})
+    assert not people["buyer"].morning.wanted
+    assert "You have turned it off." in buyer.get("/planning/mine/").content.decode()
+    buyer.post("/planning/mine/morning-mail/", {"wanted": "yes"})
+    people["buyer"].morning.refresh_from_db()
+    assert people["buyer"].morning.wanted

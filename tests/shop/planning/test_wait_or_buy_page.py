@@ -1,0 +1,121 @@
+"""Wait or buy elsewhere: both ways on screen, the decision kept with its reason, and the switch all or nothing."""
+
+from decimal import Decimal
+from urllib.parse import urlencode
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import Cancellation, Order, OrderLine
+from shop.planning.inputs import read_shop
+from shop.planning.models import Choice
+from tests.factories.orders import make_line, make_supplier
+from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.shop.orders.forms import fault, sent
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def shop():
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(20, 140, 5))
+    shop.prompt = make_supplier(name="Prompt Parts", contact="Lena")
+    make_past(shop.prompt, *[0] * 24)
+    return shop
+
+
+def address(shop, **changes):
+    asked = {"other": shop.prompt.pk, "lead_days": 7, "price": "210.00", "restocking": "", "deposit_lost": "20"}
+    return f"/planning/line/{shop.line.pk}/?{urlencode({**asked, **changes})}"
+
+
+def decide(client, shop, chosen, reason="the customer needs it for the show", **changes):
+    return client.post(address(shop, **changes), sent(chosen=chosen, reason=reason))
+
+
+def test_both_ways_stand_side_by_side_with_their_grounds(buyer, shop):
+    page = buyer.get(address(shop)).content.decode()
+    assert "Wait for Slow Foundry" in page
+    assert "Buy from Prompt Parts" in page
+    assert "the job is done" in page
+    assert "sooner (P80), at" in page
+    assert "50.00" in page, "30 dearer and 20 of deposit lost"
+    assert "Rests on 24 arrived" in page
+    assert "What it takes for granted" in page
+
+
+def test_keeping_waiting_is_kept_with_its_reason_and_the_figures(buyer, people, shop):
+    decide(buyer, shop, "wait", "they load it on Friday")
+    choice = Choice.objects.get()
+    assert (str(choice), choice.reason, choice.person) == ("keep waiting", "they load it on Friday", people["buyer"])
+    assert choice.figures["elsewhere"]["extra_cost"] == "50.00"
+    assert choice.figures["assumptions"]
+    assert "they load it on Friday" in buyer.get(f"/planning/line/{shop.line.pk}/").content.decode()
+
+
+def test_switching_orders_there_cancels_here_and_moves_the_forecast(buyer, shop):
+    before = read_shop(timezone.localdate()).forecast.finishes[shop.job.pk]
+    response = decide(buyer, shop, "buy")
+    bought = Order.objects.get(supplier=shop.prompt, lines__part_need=shop.need)
+    assert response.url == f"/orders/{bought.pk}/"
+    line = bought.lines.get()
+    assert (line.text, line.quantity, line.price) == ("clutch kit", 1, Decimal("210.00"))
+    assert line.promises.get().latest == in_days(7)
+    assert "the customer needs it for the show" in Cancellation.objects.get(line=shop.line).reason
+    assert OrderLine.objects.with_state().get(pk=shop.line.pk).left == 0
+    after = read_shop(timezone.localdate()).forecast.finishes[shop.job.pk]
+    assert after.p80 < before.p80
+    assert Choice.objects.get().bought == bought
+
+
+def test_pressed_twice_it_is_bought_once(buyer, shop):
+    form = sent(chosen="buy", reason="the show")
+    first, second = (buyer.post(address(shop), form) for _ in range(2))
+    assert first.url == second.url
+    assert Choice.objects.count() == 1
+
+
+def test_the_letters_for_both_are_drafted(buyer, shop):
+    decide(buyer, shop, "buy")
+    bought = Choice.objects.get().bought
+    order = buyer.get(f"/orders/{bought.pk}/letter/?about=order").content.decode()
+    assert "Dear Lena" in order
+    assert "clutch kit, at EUR 210.00 each" in order
+    cancelled = buyer.get(f"/orders/{shop.line.order_id}/letter/?about=cancellation").content.decode()
+    assert "we cancel of our order" in cancelled
+    # The decision leads to both.
+    page = buyer.get(f"/planning/line/{shop.line.pk}/").content.decode()
+    assert f'href="/orders/{bought.pk}/letter/?about=order"' in page
+    assert f'href="/orders/{shop.line.order_id}/letter/?about=cancellation"' in page
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [({"lead_days": "-1"}, "lead_days"), ({"lead_days": "soon"}, "lead_days"), ({"lead_days": "9999"}, "lead_days"),
+     ({"price": "-5"}, "price"), ({"other": "0"}, "other"), ({"deposit_lost": "x"}, "deposit_lost")],
+)  # fmt: skip
+def test_what_cannot_be_is_refused_beside_its_field(buyer, shop, changes, field):
+    page = buyer.get(address(shop, **changes)).content.decode()
+    assert fault(page, field)
+    assert "<title>Error: " in page
+    assert "Side by side" not in page
+
+
+def test_the_supplier_it_is_ordered_from_is_no_alternative(buyer, shop):
+    assert fault(buyer.get(address(shop, other=shop.slow.pk)).content.decode(), "other")
+
+
+def test_a_decision_needs_a_reason(buyer, shop):
+    page = decide(buyer, shop, "buy", reason=" ").content.decode()
+    assert fault(page, "reason")
+    assert not Choice.objects.exists()
+
+
+def test_a_line_for_the_shelf_holds_no_job(buyer, shop):
+    shop.line = make_line(order=shop.line.order, promised=in_days(-10))
+    assert "no job waits" in buyer.get(address(shop)).content.decode()
+
+
+def test_the_fitter_may_not(fitter, shop):
+    assert fitter.get(address(shop)).status_code == 403

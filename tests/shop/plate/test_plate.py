@@ -1,0 +1,337 @@
+"""The machinist's papers and files of a plate: mirrored where they must be, traceable, and full size."""
+
+import csv
+import io
+import os
+import re
+import shutil
+import subprocess
+
+import ezdxf
+import numpy as np
+import pytest
+from PIL import Image
+
+from shop.print.facts import PlateFacts, thaw
+from shop.print.template import (
+    BAR,
+    FOOT,
+    MARGIN,
+    OVERLAP,
+    STRIP,
+    tiles,
+)
+from shop.worksheets.models import Worksheet
+from specs.drawings.primitives import Extent
+from tests.factories.measuring import make_component, make_pattern
+from tests.factories.plate import make_plate
+from tests.factories.print import make_printed
+from tests.factories.worksheets import make_worksheet
+from tests.pdfs import reader, sizes_of, text_of
+
+pytestmark = pytest.mark.django_db
+
+DPI = 600
+MM_PER_DOT = 25.4 / DPI
+OUTLINE = 0.5  # mm: the width of a wide line
+END_LINE = 0.25  # mm: the width of the lines that end a check bar
+
+
+def facts_of(printed):
+    return thaw(PlateFacts, printed.facts)
+
+
+def csv_of(client, sheet, side):
+    response = client.get(f"/print/{sheet.pk}/{side}.csv")
+    assert response.status_code == 200
+    return list(csv.DictReader(io.StringIO(response.content.decode())))
+
+
+def dxf_of(client, sheet, side):
+    response = client.get(f"/print/{sheet.pk}/{side}.dxf")
+    document = ezdxf.read(io.StringIO(response.content.decode()))
+    assert not document.audit().errors
+    return document
+
+
+def circles(document):
+    return {
+        (round(c.dxf.center.x, 4), round(c.dxf.center.y, 4), round(c.dxf.radius, 4), c.dxf.layer)
+        for c in document.modelspace().query("CIRCLE")
+    }
+
+
+def test_the_set_up_sheets_say_the_side_the_operations_and_the_tools():
+    said = text_of(bytes(make_printed("plate-setup", make_plate()).pdf))
+    for words in (
+        "GEARBOX SIDE UP",
+        "ENGINE SIDE UP",
+        "As the engine sees the plate: MIRRORED.",
+        "x, MIRRORED",
+        "drill 10.2 (ISO 2306)",
+        "tap M12 6H",
+        "counterbore 17",
+        "10.4 mm",
+        "reamer 12 H7",
+        "Datum: crankshaft axis",
+        "First hole G-D1: 116.62 mm from the datum. Last hole E-B3: 143.18 mm from the datum.",
+        "Material 6082-T6 (usual, nobody has chosen yet)",
+        "Thickness 20.00 mm",
+        "Blank 400.0 × 370.0 mm or more",
+        "Punch G into this side",
+    ):
+        assert words in said
+
+
+def test_dowels_are_placed_first_then_bolt_holes_by_size_and_the_check_names_the_first_and_the_last(fitter):
+    sheet = make_plate()
+    drilled = [
+        (row["tool_diameter_mm"], row["hole"]) for row in csv_of(fitter, sheet, "gearbox") if row["work"] == "DRILL"
+    ]
+    assert [size for size, _ in drilled] == ["9.75"] * 2 + ["11.75"] * 2 + ["10.2"] * 3 + ["11"] * 3
+    said = text_of(bytes(make_printed("plate-setup", sheet).pdf))
+    assert f"First hole {drilled[0][1]}: " in said
+    assert f"Last hole {drilled[-1][1]}: " in said
+
+
+def test_a_side_that_nothing_is_cut_from_says_so():
+    said = text_of(bytes(make_printed("plate-setup", make_plate()).pdf))
+    assert said.count("Nothing is cut from this side") == 1
+    assert said.index("ENGINE SIDE UP") < said.index("Nothing is cut from this side")
+
+
+def test_every_figure_is_traced_to_who_measured_what_and_when():
+    said = text_of(bytes(make_printed("plate-setup", make_plate()).pdf))
+    assert "Orvane V6: rear face, measured 2026-03-02" in said
+    assert "Teskel T5: front face, measured 2026-03-02" in said
+    assert "Plate thickness 20 mm" in said
+    assert "Engine read by pattern" in said
+    assert "datum shaft axis; x to the right along the dowel line" in said
+    assert "tap drills ISO 2306" in said
+
+
+def test_a_plate_that_nobody_accepted_says_so_on_both_sides():
+    said = text_of(bytes(make_printed("plate-setup", make_plate()).pdf))
+    assert said.count("Not accepted yet.") == 2
+
+
+def test_walls_too_thin_for_the_heads_stop_the_machinist():
+    crowded = make_plate(inputs={"ligament": "60 mm"})
+    assert "DO NOT CUT YET" in text_of(bytes(make_printed("plate-setup", crowded).pdf))
+
+
+def test_both_tables_laid_on_one_another_are_one_plate():
+    facts = facts_of(make_printed("plate-setup", make_plate()))
+    said = [
+        page.extract_text() for page in reader(bytes(make_printed("plate-setup", Worksheet.objects.get()).pdf)).pages
+    ]
+    tables = "\n".join(said).split("HOLE TABLE")
+    assert len(tables) == 3
+    for hole in facts.holes:
+        place = rf"{hole.name} (-?[\d.]+) (-?[\d.]+)"
+        x, y = map(float, re.search(place, " ".join(tables[1].split())).groups())
+        mirrored_x, same_y = map(float, re.search(place, " ".join(tables[2].split())).groups())
+        assert (x, y) == (pytest.approx(hole.x, abs=0.006), pytest.approx(hole.y, abs=0.006))
+        assert (mirrored_x, same_y) == (-x, y)
+
+
+def test_the_csv_of_a_side_holds_its_operations_in_order(fitter):
+    rows = csv_of(fitter, make_plate(), "gearbox")
+    assert [row["work"] for row in rows] == sorted(
+        (row["work"] for row in rows), key=["DRILL", "REAM", "TAP", "COUNTERBORE"].index
+    )
+    assert {row["side_up"] for row in rows} == {"gearbox"}
+    tap = next(row for row in rows if row["work"] == "TAP" and row["hole"] == "G-B2")
+    assert (tap["x_mm"], tap["y_mm"], tap["tool"]) == ("-140.0000", "-90.0000", "tap M12 6H")
+
+
+def test_both_sides_csv_hold_every_hole_and_lie_on_one_another(fitter):
+    sheet = make_plate()
+    straight, mirrored = (
+        {row["hole"]: (float(row["x_mm"]), float(row["y_mm"])) for row in csv_of(fitter, sheet, side)}
+        for side in ("gearbox", "engine")
+    )
+    assert len(straight) == 10
+    assert {hole: (-x + 0.0, y) for hole, (x, y) in mirrored.items()} == straight
+    assert {(row["work"], row["tool"]) for row in csv_of(fitter, sheet, "engine")} == {
+        ("CHECK", "nothing from this side")
+    }
+
+
+def test_a_pattern_seen_from_the_engine_side_is_mirrored_into_the_plate(fitter):
+    rows = csv_of(fitter, make_plate(gearbox_seen_from="engine"), "gearbox")
+    assert next(row for row in rows if row["hole"] == "G-B2")["x_mm"] == "140.0000"
+
+
+def test_the_dxf_holds_every_operation_hole_by_hole_on_its_layer(fitter):
+    sheet = make_plate()
+    document = dxf_of(fitter, sheet, "gearbox")
+    assert document.dxfversion == "AC1024"
+    assert document.units == 4
+    wanted = {
+        (float(row["x_mm"]), float(row["y_mm"]), float(row["tool_diameter_mm"]) / 2, f"{row['work']}_GEARBOX_SIDE")
+        for row in csv_of(fitter, sheet, "gearbox")
+    }
+    assert wanted <= circles(document)
+    assert {layer.dxf.name for layer in document.layers} >= {"OUTLINE", "DRILL_GEARBOX_SIDE", "TAP_GEARBOX_SIDE"}
+
+
+def test_the_engine_sides_dxf_laid_face_to_face_on_the_gearboxs_is_the_same_plate(fitter):
+    sheet = make_plate()
+    straight, mirrored = (circles(dxf_of(fitter, sheet, side)) for side in ("gearbox", "engine"))
+    assert {(-x + 0.0, y, radius, layer) for x, y, radius, layer in mirrored} == straight
+
+
+def test_a_hole_name_that_a_spreadsheet_would_run_is_defused(fitter):
+    holes = [{"name": "+1", "x": 0, "y": 100, "diameter": 10, "kind": "clearance"}]
+    inputs = {"thickness": "20", "ligament": "1"}
+    for side, rows in (("engine", holes), ("gearbox", [{**holes[0], "y": -100}])):
+        inputs |= {f"{side}.{at}.{name}": str(value) for at, row in enumerate(rows) for name, value in row.items()}
+    rows = csv_of(fitter, make_worksheet(calculation="plate-layout", inputs=inputs), "gearbox")
+    assert all(row["hole"][0] not in "=+-@" for row in rows)
+
+
+def test_a_plate_that_cannot_be_worked_out_says_why(fitter):
+    sheet = make_plate(inputs={"thickness": "3 kg"})
+    for address in (f"/print/{sheet.pk}/gearbox.csv", f"/print/{sheet.pk}/gearbox.dxf"):
+        assert "is a mass, but a length is needed" in fitter.get(address).content.decode()
+
+
+def test_only_a_plate_has_set_up_sheets(fitter):
+    other = make_worksheet()
+    assert fitter.get(f"/print/new/plate-setup/{other.pk}/").status_code == 404
+    assert fitter.get(f"/print/{other.pk}/gearbox.csv").status_code == 404
+    assert fitter.get(f"/print/{make_plate().pk}/upper.csv").status_code == 404
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", (595, 842)), ("A3", (842, 1191)), ("Letter", (612, 792))])
+def test_the_template_is_printed_at_full_size_on_as_many_sheets_as_it_takes(paper, size):
+    pdf = bytes(make_printed("template-gearbox", make_plate(), paper=paper).pdf)
+    assert set(sizes_of(pdf)) == {size}
+    assert reader(pdf).root_object["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    for page in reader(pdf).pages:
+        said = " ".join(page.extract_text().split())
+        assert "Print at 100 %" in said
+        assert "GEARBOX SIDE UP" in said
+        assert "100 mm" in said
+    assert len(reader(pdf).pages) == {"A4": 6, "A3": 4, "Letter": 6}[paper]
+
+
+def test_tiles_cover_the_drawing_and_overlap():
+    bounds = Extent(-210, -190, 215, 200)
+    found = tiles(bounds, 179, 249)
+    assert min(tile.window.left for tile in found) <= bounds.left
+    assert max(tile.window.right for tile in found) >= bounds.right
+    assert min(tile.window.bottom for tile in found) <= bounds.bottom
+    assert max(tile.window.top for tile in found) >= bounds.top
+    first, second = found[0].window, found[1].window
+    assert first.right - second.left == pytest.approx(OVERLAP)
+
+
+@pytest.fixture
+def rasterise(tmp_path):
+    """The first page of a PDF as an array of dark dots, the top row first."""
+    if shutil.which("pdftoppm") is None:
+        if os.environ.get("CI") == "true":
+            pytest.fail("pdftoppm (poppler-utils) is needed to measure the template")
+        pytest.skip("pdftoppm (poppler-utils) is not installed")
+
+    def dots_of(pdf):
+        (tmp_path / "sheet.pdf").write_bytes(pdf)
+        command = ["pdftoppm", "-r", str(DPI), "-gray", "-singlefile", "-l", "1"]
+        subprocess.run([*command, str(tmp_path / "sheet.pdf"), str(tmp_path / "page")], check=True, timeout=120)
+        with Image.open(tmp_path / "page.pgm") as picture:
+            return np.asarray(picture) < 128
+
+    return dots_of
+
+
+def longest_run(dots):
+    """Length of the longest unbroken dark run of a row of dots."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], dots.astype(np.int8), [0]])))
+    return max((edges[1::2] - edges[::2]).tolist(), default=0)
+
+
+def bar_in(strip):
+    """Length [mm] of the longest line in a strip of rows, between the middles of its end lines."""
+    return max(map(longest_run, strip)) * MM_PER_DOT - END_LINE
+
+
+def test_both_check_bars_are_100_mm_on_paper_within_a_tenth(rasterise):
+    dots = rasterise(bytes(make_printed("template-gearbox", make_plate()).pdf))
+    foot = slice(-round((MARGIN + FOOT) / MM_PER_DOT), -round((MARGIN + FOOT - 8) / MM_PER_DOT))
+    left = slice(round(MARGIN / MM_PER_DOT), round((MARGIN + STRIP) / MM_PER_DOT))
+    assert bar_in(dots[foot]) == pytest.approx(BAR, abs=0.1)
+    assert bar_in(dots.T[left]) == pytest.approx(BAR, abs=0.1)
+
+
+def test_the_drawing_itself_is_full_size_on_paper(rasterise):
+    """A square outline of 100 mm, alone on one sheet, measured between the middles of its lines."""
+    corners = [(-50, -50), (50, -50), (50, 50), (-50, 50)]
+    inputs = {"thickness": "20", "ligament": "1"}
+    inputs |= {f"outline.{at}.{axis}": str(v) for at, c in enumerate(corners) for axis, v in zip("xy", c, strict=True)}
+    for side, y in (("engine", 20), ("gearbox", -20)):
+        row = {"name": "H", "x": 0, "y": y, "diameter": 8, "kind": "clearance"}
+        inputs |= {f"{side}.0.{name}": str(value) for name, value in row.items()}
+    printed = make_printed("template-engine", make_worksheet(calculation="plate-layout", inputs=inputs))
+    dots = rasterise(bytes(printed.pdf))
+    drawn = dots[: -round((MARGIN + FOOT) / MM_PER_DOT), round((MARGIN + STRIP) / MM_PER_DOT) :]
+    for strip in (drawn, drawn.T):
+        assert max(map(longest_run, strip)) * MM_PER_DOT - OUTLINE == pytest.approx(100, abs=0.1)
+
+
+def plate_with_windows(**changes):
+    rows = [("starter", -60, 120, 50), ("exhaust", 20, -60, 0), ("exhaust", 70, -30, 0)]
+    inputs = {
+        f"windows.{at}.{name}": str(v) for at, row in enumerate(rows) for name, v in zip(WINDOW, row, strict=True)
+    }
+    return make_plate(inputs={**inputs, "outline_offset": "8 mm", **changes})
+
+
+WINDOW = ("window", "x", "y", "diameter")
+
+
+def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_sheets(fitter):
+    sheet = plate_with_windows()
+    straight, mirrored = (dxf_of(fitter, sheet, side) for side in ("gearbox", "engine"))
+    for document, sign in ((straight, 1), (mirrored, -1)):
+        (starter,) = (c for c in document.modelspace().query("CIRCLE") if c.dxf.layer == "WINDOW")
+        assert (starter.dxf.center.x, starter.dxf.radius) == (pytest.approx(sign * -60), pytest.approx(25))
+        lines = {line.dxf.layer: line for line in document.modelspace().query("LWPOLYLINE")}
+        corners = {(round(x), round(y)) for x, y, *_ in lines["WINDOW"].get_points()}
+        assert corners == {(sign * x, y) for x in (20, 70) for y in (-60, -30)}
+        assert max(x for x, *_ in lines["OUTLINE"].get_points()) == pytest.approx(208)
+    rows = [row for row in csv_of(fitter, sheet, "gearbox") if row["work"] == "WINDOW"]
+    assert [row["hole"] for row in rows] == ["starter", *(f"exhaust corner {at}" for at in range(1, 5))]
+    assert not [row for row in csv_of(fitter, sheet, "engine") if row["work"] == "WINDOW"]
+    said = text_of(bytes(make_printed("plate-setup", sheet).pdf))
+    assert "starter: round 50 at x -60.00, y 120.00" in said
+    assert "starter: round 50 at x 60.00, y 120.00" in said
+    assert "Smallest wall" in text_of(bytes(make_printed("template-engine", sheet).pdf))
+    assert "cut window" in said
+
+
+@pytest.mark.parametrize(
+    ("inputs", "words"),
+    [({"outline_offset": "-40 mm"}, "-8.5 mm to the edge"), ({"edge": "45 mm"}, "45 mm to the edge")],
+)
+def test_a_hole_too_near_to_the_edge_or_over_it_stops_the_machinist(inputs, words):
+    sheet = make_plate(inputs=inputs)
+    for kind in ("plate-setup", "template-gearbox"):
+        said = text_of(bytes(make_printed(kind, sheet).pdf))
+        assert "DO NOT CUT YET" in said
+        assert words in said
+
+
+def test_a_face_whose_datum_is_still_at_a_dowel_stops_the_machinist():
+    holes = [{"name": "D1", "x": 0.0, "y": 0.0, "diameter": 10.0, "kind": "dowel"}]
+    holes += [{"name": f"B{x}", "x": x, "y": 160.0, "diameter": 11.0, "kind": "clearance"} for x in (-40.0, 40.0)]
+    face = make_pattern(holes, component=make_component(kind="gearbox", name="T6"))
+    said = text_of(bytes(make_printed("plate-setup", make_plate(inputs={"gearbox": face})).pdf))
+    assert "DO NOT CUT YET: G-D1 lies on the datum" in said
+
+
+def test_a_window_too_near_to_a_hole_stops_the_machinist():
+    said = text_of(bytes(make_printed("plate-setup", plate_with_windows(ligament="26 mm")).pdf))
+    assert "beside a window" in said
+    assert "DO NOT CUT YET" in said

@@ -1,0 +1,253 @@
+"""The job card on paper: what it says, and that it stays as it was printed."""
+
+import re
+from datetime import date
+
+import pytest
+
+from shop.jobs.models import SetAside
+from shop.print.changes import lay_out
+from shop.print.kinds import KINDS
+from shop.print.models import PrintedSheet
+from shop.print.queries import PrintIsKept
+from shop.worksheets.changes import accept_worksheet
+from shop.worksheets.evaluation import worksheet_state
+from tests.factories.jobs import (
+    make_decision,
+    make_job,
+    make_job_torque,
+    make_lesson,
+    make_part_need,
+    make_regulated_item,
+    make_step,
+    make_step_need,
+)
+from tests.factories.measuring import (
+    make_component,
+    make_dimension,
+    make_reading,
+    make_specimen,
+    make_torque_spec,
+)
+from tests.factories.people import make_person
+from tests.factories.print import make_printed
+from tests.factories.worksheets import make_worksheet
+from tests.pdfs import reader, sizes_of, text_of
+
+pytestmark = pytest.mark.django_db
+
+
+def card_of(job, **changes):
+    return bytes(make_printed("job-card", job, **changes).pdf)
+
+
+def test_it_says_the_vehicle_the_steps_and_what_each_waits_for():
+    job = make_job(asked_for="Keep the dashboard as it is.")
+    first = make_step(job=job, title="Gearbox out", cautions="48 kg: use the hoist.", text="Drain it first.")
+    make_step_need(make_step(job=job, title="Plate on"), first)
+    said = text_of(card_of(job))
+    for words in (
+        job.vehicle.maker,
+        job.vehicle.registration,
+        job.vehicle.customer.name,
+        "Keep the dashboard as it is.",
+        "Gearbox out",
+        "Caution: 48 kg: use the hoist.",
+        "Drain it first.",
+        "Ready.",
+        "Waits for “Gearbox out”",
+        "Done, name",
+    ):
+        assert words in said
+
+
+def test_torques_come_with_grade_condition_source_stages_order_and_boxes():
+    spec = make_torque_spec(
+        place="plate to block",
+        grade="10.9",
+        count=4,
+        published_torque=60,
+        published_typed="60 N·m",
+        published_source="Orvane manual, p. 112",
+        single_use=True,
+        stages=[
+            {"kind": "torque", "typed": "20 N·m", "value": 20},
+            {"kind": "angle", "typed": "90 deg", "value": 1.57},
+        ],
+    )
+    step = make_step()
+    make_job_torque(step=step, torque_spec=spec)
+    said = text_of(card_of(step.job))
+    for words in (
+        "T1 plate to block",
+        "4 × M10 10.9, oiled",
+        "60 N·m",
+        "published as 60 N·m: Orvane manual, p. 112",
+        "SINGLE USE: fit new fasteners every time.",
+        "Stage 1: 20 N·m",
+        "Stage 2: 90 deg",
+        "order of",
+        "Tightened by, date",
+        "Checked by, date",
+    ):
+        assert words in said
+
+
+def test_a_torque_that_nobody_stands_behind_is_not_printed_as_a_figure():
+    step = make_step()
+    make_job_torque(step=step, torque_spec=make_torque_spec(published_torque=None))
+    said = text_of(card_of(step.job))
+    assert "no figure" in said
+    assert "not to be tightened from this card" in said
+
+
+def test_an_accepted_worksheet_is_printed_and_one_out_of_date_is_said_so_in_words():
+    fitter = make_person(username="ama", first_name="Ama", last_name="Darrow", roles=["fitter"])
+    reach = make_dimension(component=make_component(maker="Teskel", name="T9"), name="reach")
+    make_reading(dimension=reach, mm=50)
+    job, sheet = make_job(), make_worksheet(inputs={"target": "100", "wrench_length": "400", "extension": reach})
+    job.worksheets.add(sheet)
+    accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=fitter)
+    said = text_of(card_of(job))
+    assert "As accepted: Set the wrench to 88.889 N·m" in said
+    assert "Stands today: accepted by Ama Darrow on" in said
+    assert "Do not rely" not in said
+    make_reading(dimension=reach, mm=60, measured_on=date(2026, 4, 1), instrument="caliper")
+    said = text_of(card_of(job))
+    assert "Do not rely on these worksheets as they stand: Wrench with the crow's foot." in said
+    assert "Out of date: changed since accepted by Ama Darrow" in said
+    assert "50.00 mm ± 0.05 mm → 60.00 mm ± 0.05 mm (caliper, Jonas, 1 Apr 2026)" in said
+
+
+def test_dimensions_come_with_tolerance_datum_and_source_and_say_what_disagrees():
+    depth = make_dimension(name="bellhousing depth", datum="front face to rear face")
+    make_reading(dimension=depth, mm=88.9)
+    make_reading(dimension=depth, mm=89.4, measured_on=date(2026, 4, 1))
+    job = make_job()
+    SetAside.objects.create(job=job, specimen=make_specimen(component=depth.component), lies_in="shelf 3")
+    said = text_of(card_of(job))
+    for words in ("bellhousing depth", "front face to rear face", "89.40 mm", "± 0.05 mm", "most recent reading"):
+        assert words in said
+    assert "Look at this:" in said
+    assert "shelf 3" in said
+
+
+def test_parts_regulated_items_decisions_and_lessons_are_on_it():
+    step = make_step()
+    part = make_part_need(step=step, component=make_component(maker="Nuvo", name="Hub 23"))
+    make_regulated_item(job=step.job, what="tunnel opened")
+    make_decision(job=step.job, question="Which ratios?")
+    make_lesson(title="Top bolt from above", text="Through the shifter hole.").components.add(part.component)
+    said = text_of(card_of(step.job))
+    for words in ("1 × Nuvo Hub 23, not ordered yet", "tunnel opened", "NOT passed yet", "Which ratios?"):
+        assert words in said
+    assert "Top bolt from above: Through the shifter hole." in said
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["stands", "Hot and pressurised", "Brake and fuel lines", "burst", "Welding on a vehicle", "asbestos", "neutral"],
+)
+def test_the_usual_cautions_are_on_every_card(words):
+    assert words in text_of(card_of(make_job()))
+
+
+def test_what_was_not_checked_and_who_decides_is_on_every_card():
+    said = text_of(card_of(make_job()))
+    assert "What was not checked:" in said
+    assert "Local rules and licensed inspectors decide what may go on the road." in said
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", (595, 842)), ("Letter", (612, 792))])
+def test_every_page_has_the_size_of_the_paper_a_title_block_and_its_number(paper, size):
+    job = make_job()
+    for _ in range(30):
+        make_step(job=job, text="A line of work. " * 12)
+    pdf = card_of(job, paper=paper)
+    pages = reader(pdf).pages
+    assert set(sizes_of(pdf)) == {size}
+    assert len(pages) >= 3
+    for at, page in enumerate(pages, start=1):
+        said = page.extract_text()
+        assert f"{at} of {len(pages)}" in said
+        assert f"J{job.pk}-1" in said
+        assert "Legal owner" in said
+
+
+HOSTILE = '<b>&amp;</b> <img src="file:///etc/passwd"/> </para> ]]> %s {0} \\n'
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        HOSTILE,
+        "Снять коробку передач, Ω μ Ж Ђ",
+        "変速機を外す 变速箱 변속기",
+        "Łódź, Đặng, Ñandú, Çelik",
+    ],
+)
+def test_hostile_and_non_latin_text_prints_intact(words):
+    job = make_job(title=words, asked_for=words)
+    make_step(job=job, title=words, text=words, cautions=words)
+    said = text_of(card_of(job))
+    assert re.sub(r"\s", "", said).count(re.sub(r"\s", "", words)) >= 5
+
+
+def test_right_to_left_text_prints_in_the_order_it_is_read():
+    hebrew = "תיבת הילוכים"
+    said = text_of(card_of(make_job(asked_for=hebrew)))
+    assert hebrew[::-1] in said or hebrew in said
+
+
+def test_a_character_that_no_face_has_is_spelled_and_not_left_black():
+    assert "[U+1F529]" in text_of(card_of(make_job(asked_for="A bolt: \U0001f529")))
+
+
+def test_a_text_without_any_space_is_broken_and_not_cut_off():
+    job = make_job()
+    make_step(job=job, text="x" * 3000)
+    assert text_of(card_of(job)).count("x") >= 3000
+
+
+def test_later_edits_do_not_reach_what_was_printed():
+    job = make_job(title="As it was")
+    printed = make_printed("job-card", job)
+    job.title = "As it is now"
+    job.save()
+    kept = PrintedSheet.objects.get(pk=printed.pk)
+    assert "As it was" in text_of(bytes(kept.pdf))
+    assert lay_out(KINDS["job-card"], kept.facts, kept.paper) == bytes(kept.pdf)
+
+
+def test_what_was_printed_is_neither_changed_nor_deleted():
+    printed = make_printed("job-card", make_job())
+    printed.title = "Another"
+    for forbidden in (
+        printed.save,
+        printed.delete,
+        PrintedSheet.objects.all().delete,
+        lambda: PrintedSheet.objects.update(title="Another"),
+    ):
+        with pytest.raises(PrintIsKept):
+            forbidden()
+
+
+def test_each_print_of_a_job_has_its_own_number():
+    job = make_job()
+    numbers = [make_printed("job-card", job).number for _ in range(3)]
+    assert numbers == [f"J{job.pk}-{at}" for at in (1, 2, 3)]
+
+
+def test_a_person_who_works_in_inches_gets_them_on_paper():
+    step = make_step()
+    make_job_torque(step=step)
+    said = text_of(card_of(step.job, system="inch"))
+    assert "lbf·ft" in said
+    assert "85 N·m" in said
+
+
+def test_what_a_note_sets_strong_is_strong_and_other_stars_stay():
+    job = make_job()
+    make_step(job=job, title="Interlock", text="Starts **only in neutral**; 3 * 4 ** bolts, 2**3 <b>\n**")
+    said = text_of(card_of(job))
+    assert "Starts only in neutral; 3 * 4 ** bolts, 2**3 <b>" in said

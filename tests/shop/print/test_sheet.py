@@ -1,0 +1,142 @@
+"""Printing from the pages."""
+
+import re
+
+import pytest
+
+from shop.print.models import PrintedSheet
+from specs.models import Component
+from tests.factories.jobs import make_job
+from tests.factories.measuring import make_component, make_dimension, make_reading
+from tests.factories.print import make_printed
+from tests.factories.worksheets import make_worksheet
+from tests.pdfs import reader, sizes_of, text_of
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+
+def press(client, address, **sent):
+    page = client.get(address).content.decode()
+    once = re.search(r'name="once" value="([^"]+)"', page)[1]
+    return client.post(address, {"once": once, **sent})
+
+
+def test_a_fitter_prints_a_card_and_gets_the_same_bytes_each_time(fitter):
+    job = make_job()
+    landed = press(fitter, f"/print/new/job-card/{job.pk}/", paper="Letter").url
+    response = fitter.get(landed)
+    assert response["Content-Type"] == "application/pdf"
+    assert sizes_of(response.content)[0] == (612, 792)
+    assert fitter.get(landed).content == response.content
+
+
+def test_the_paper_is_that_of_the_persons_preference_unless_another_is_asked_for(fitter, prefer):
+    prefer("fitter", paper="Letter")
+    job = make_job()
+    assert 'value="Letter" checked' in fitter.get(f"/print/new/job-card/{job.pk}/").content.decode()
+    assert 'value="A4" checked' in fitter.get(f"/print/new/job-card/{job.pk}/?paper=A4").content.decode()
+    press(fitter, f"/print/new/job-card/{job.pk}/", paper="Foolscap")
+    assert PrintedSheet.objects.get().paper == "Letter"
+
+
+def test_a_double_press_prints_once(fitter):
+    job = make_job()
+    address = f"/print/new/job-card/{job.pk}/"
+    page = fitter.get(address).content.decode()
+    once = re.search(r'name="once" value="([^"]+)"', page)[1]
+    first = fitter.post(address, {"once": once, "paper": "A4"})
+    second = fitter.post(address, {"once": once, "paper": "A4"})
+    assert first.url == second.url
+    assert PrintedSheet.objects.count() == 1
+
+
+def test_the_code_opens_the_job_the_card_is_of(fitter):
+    job = make_job()
+    press(fitter, f"/print/new/job-card/{job.pk}/", paper="A4")
+    assert PrintedSheet.objects.get().facts["heading"]["address"] == f"http://testserver{job.get_absolute_url()}"
+
+
+def test_a_buyer_reads_what_was_printed_but_does_not_print(buyer):
+    printed = make_printed("job-card", make_job())
+    assert buyer.get(printed.get_absolute_url()).status_code == 200
+    assert buyer.get(f"/print/new/job-card/{printed.job_id}/").status_code == 403
+
+
+def test_unknown_kinds_and_records_are_not_found(fitter):
+    assert fitter.get("/print/new/banknote/1/").status_code == 404
+    assert fitter.get("/print/new/job-card/999/").status_code == 404
+    assert fitter.get("/print/999/").status_code == 404
+
+
+def test_the_list_costs_the_same_for_one_and_for_ten(fitter):
+    job = make_job()
+    make_printed("job-card", job)
+    one = len(queries_of(fitter, "/print/"))
+    for _ in range(9):
+        make_printed("job-card", job)
+    assert len(queries_of(fitter, "/print/")) == one
+
+
+def test_a_worksheet_prints_its_working_in_symbols_and_numbers(fitter):
+    sheet = make_worksheet()
+    said = text_of(fitter.get(press(fitter, f"/print/new/worksheet/{sheet.pk}/", paper="A4").url).content)
+    assert "S = T · L / (L + E · cos(θ))" in said
+    assert "100 N·m · 400 mm / (400 mm + 50 mm · cos(0°))" in said
+    assert "= 88.89 N·m" in said
+    assert "typed: 100 N*m" in said
+    assert "Not accepted yet" in said
+    assert "Not checked here" in said
+
+
+def test_a_worksheet_that_cannot_be_worked_out_prints_why(fitter):
+    sheet = make_worksheet(inputs={"target": make_dimension(kind="torque", name="wanted")})
+    said = text_of(fitter.get(press(fitter, f"/print/new/worksheet/{sheet.pk}/", paper="A4").url).content)
+    assert "wanted has no reading that stands" in said
+
+
+def test_a_measuring_sheet_asks_for_what_the_kind_needs_and_what_is_on_record(fitter):
+    gearbox = make_component(kind="gearbox")
+    make_reading(dimension=make_dimension(component=gearbox, name="bellhousing depth", datum="face to face"), mm=88.9)
+    said = text_of(fitter.get(press(fitter, f"/print/new/measuring-sheet/{gearbox.pk}/", paper="A4").url).content)
+    for words in (
+        "bellhousing depth",
+        "face to face",
+        "On record: 88.90 mm ± 0.05 mm",
+        "input shaft projection",
+        "first [mm]",
+        "Hole pattern of the face",
+        "Specimen: serial or mark",
+    ):
+        assert words in said
+    assert said.count("bellhousing depth") == 1
+
+
+def measuring_sheet(client, component):
+    return bytes(client.get(press(client, f"/print/new/measuring-sheet/{component.pk}/", paper="A4").url).content)
+
+
+def test_a_table_longer_than_a_sheet_starts_under_its_heading(fitter):
+    gearbox = make_component(kind="gearbox")
+    for at in range(4):
+        make_dimension(component=gearbox, name=f"step {at} of the mainshaft")
+    first = reader(measuring_sheet(fitter, gearbox)).pages[0].extract_text()
+    assert "What to measure" in first
+    assert "step 0 of the mainshaft" in first
+
+
+def test_a_dimension_on_record_is_read_with_the_instrument_that_its_kind_of_component_asks_for(fitter):
+    engine = make_component(kind="engine")
+    make_dimension(component=engine, name="engine torque", kind="torque")
+    make_dimension(component=engine, name="pilot bore")
+    said = text_of(measuring_sheet(fitter, engine))
+    assert "torque wrench" not in said
+    assert "data sheet" in said
+    assert said.count("pilot bore") == 2  # itself, and its depth
+
+
+@pytest.mark.parametrize("kind", [kind for kind, _ in Component.Kind.choices])
+def test_every_kind_of_component_has_a_sheet_with_room_for_what_nobody_thought_of(fitter, kind):
+    said = text_of(measuring_sheet(fitter, make_component(kind=kind)))
+    assert "What else" in said
+    assert (kind == "other") or said.count("second [") >= 2

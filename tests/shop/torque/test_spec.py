@@ -1,0 +1,188 @@
+"""Torque specs: the maker's figure first, the calculated one beside it, a flag where they are too far apart."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from shop.torque.rules import (
+    advice,
+    calculate,
+    friction_of,
+    tightening_order,
+)
+from specs.engine.entry import BadInput
+from specs.models import TorqueSpec
+from tests.factories.measuring import make_component, make_torque_spec
+from tests.pages import press
+
+pytestmark = pytest.mark.django_db
+
+MARK = "once-token-for-a-test-0001"
+
+
+def test_the_friction_range_follows_the_condition():
+    """VDI 2230-1, table A5 (as printed in a public reproduction): oiled class B, locking compound class C."""
+    oiled, locked = friction_of("oiled"), friction_of("locking compound")
+    assert (oiled.lowest, oiled.highest) == (0.08, 0.16)
+    assert (locked.lowest, locked.highest) == (0.14, 0.24)
+
+
+def test_an_oiled_m10_8_8_calls_for_48_newton_metres():
+    """VDI 2230-1:2003, table A1: M10, 8.8, friction 0.12: 48 N·m (from memory)."""
+    assert calculate(make_torque_spec()).torque == pytest.approx(48, abs=0.5)
+
+
+def test_without_a_published_figure_the_calculated_one_holds():
+    given = advice(make_torque_spec())
+    assert not given.published
+    assert given.torque == given.calculated.torque
+    assert not given.flagged
+
+
+@pytest.mark.parametrize(
+    ("published", "flag"),
+    [(46.0, ""), (60.0, ""), (65.0, "higher than the fastener itself bears"), (28.0, "lower than the fastener itself")],
+)
+def test_a_published_figure_outside_the_scatter_is_flagged_and_still_first(published, flag):
+    given = advice(make_torque_spec(published_torque=published, published_source="Manual, p. 12"))
+    assert given.torque == published
+    assert given.published
+    assert given.flag.startswith(flag) if flag else given.flag == ""
+
+
+def test_a_figure_that_an_angle_stage_follows_is_not_compared():
+    turned = [{"kind": "angle", "typed": "90°", "value": 1.5707963}]
+    given = advice(make_torque_spec(published_torque=20.0, published_source="Manual, p. 12", stages=turned))
+    assert given.seats_only
+    assert not given.flagged
+
+
+def test_the_scatter_is_thirty_per_cent_or_the_friction_range_whichever_is_wider():
+    calculated = calculate(make_torque_spec(condition="dry"))
+    assert calculated.lowest_believable == min(calculated.low, 0.7 * calculated.torque)
+    assert calculated.highest_believable == max(calculated.high, 1.3 * calculated.torque)
+
+
+def test_a_fastener_that_cannot_be_calculated_says_why():
+    given = advice(make_torque_spec(thread="M13", published_torque=40.0, published_source="Manual, p. 12"))
+    assert given.torque == 40.0
+    assert given.calculated is None
+    assert "M13" in given.why_not
+    assert not given.flagged
+    with pytest.raises(BadInput):
+        calculate(make_torque_spec(thread="M13"))
+
+
+def test_the_order_on_record_comes_before_the_cross_pattern():
+    assert tightening_order(make_torque_spec(tightening_order="from the middle outward")) == "from the middle outward"
+    assert tightening_order(make_torque_spec(count=1)) == ""
+    assert tightening_order(make_torque_spec(count=100_000)) == ""
+    assert tightening_order(make_torque_spec(count=4)) == "1 – 3 – 2 – 4"
+
+
+def post(client, component, **changes):
+    sent = {
+        "once": MARK,
+        "place": "bellhousing to plate",
+        "count": "8",
+        "thread": "M10",
+        "grade": "8.8",
+        "head": "hex",
+        "bearing": "",
+        "bearing-unit": "mm",
+        "condition": "oiled",
+        "published": "",
+        "published-unit": "N*m",
+        "published_source": "",
+        "stages_typed": "",
+        "tightening_order": "",
+        "notes": "",
+        **changes,
+    }
+    return client.post(reverse("torque:spec-new", args=[component.pk]), sent)
+
+
+def test_a_spec_with_a_published_figure_is_kept_as_typed(fitter):
+    sent = {"published": "35 lbf ft", "published_source": "Maker's manual, 3rd ed., p. 12", "single_use": "on"}
+    assert post(fitter, make_component(), **sent).status_code == 302
+    spec = TorqueSpec.objects.get()
+    assert spec.published_torque == pytest.approx(47.4536)  # 1 lbf·ft = 1.355 817 9 N·m, NIST SP 811 B.8, from memory
+    assert spec.published_typed == "35 lbf ft"
+    assert spec.single_use
+    page = fitter.get(spec.get_absolute_url()).content.decode()
+    assert "published" in page
+    assert "35 lbf ft by Maker&#x27;s manual" in page
+    assert "new fasteners every time" in page
+
+
+def test_stages_are_read_line_by_line(fitter):
+    post(fitter, make_component(), stages_typed="20\n40 Nm\n90°")
+    assert [(stage["kind"], stage["typed"]) for stage in TorqueSpec.objects.get().stages] == [
+        ("torque", "20 N·m"),
+        ("torque", "40 Nm"),
+        ("angle", "90°"),
+    ]
+    assert TorqueSpec.objects.get().has_angle_stage
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"published": "35 kg", "published_source": "p. 1"}, "is a mass, but a torque is needed"),
+        ({"published": "35"}, "Say where the published torque stands"),
+        ({"published": "-3", "published_source": "p. 1"}, "must be more than 0"),
+        ({"thread": "M13"}, "M13"),
+        ({"grade": "SAE 8"}, "SAE 8"),
+        ({"stages_typed": "20\nlots"}, "Stage 2:"),
+        ({"stages_typed": "0"}, "Stage 1: a stage is more than 0"),
+        ({"stages_typed": "1\n" * 11}, "at most 10"),
+        ({"count": "0"}, "Give 1 or more"),
+        ({"thread": "3/8-16 UNC", "grade": "SAE 8"}, "earing"),
+    ],
+)
+def test_a_spec_that_cannot_be_is_refused_in_words(fitter, changes, words):
+    response = post(fitter, make_component(), **changes)
+    assert response.status_code == 200
+    assert words in response.content.decode()
+    assert not TorqueSpec.objects.exists()
+
+
+def test_an_inch_thread_is_calculated_with_its_bearing_diameter(fitter):
+    sent = {"thread": "3/8-16 UNC", "grade": "SAE 8", "bearing": "0.5 in"}
+    assert post(fitter, make_component(), **sent).status_code == 302
+    assert advice(TorqueSpec.objects.get()).torque > 0
+
+
+def test_changing_a_spec_keeps_what_it_said_before(fitter):
+    spec = make_torque_spec(published_torque=46.0, published_typed="46 N·m", published_source="Manual, p. 12")
+    form = fitter.get(reverse("torque:spec-edit", args=[spec.pk])).content.decode()
+    assert 'value="46 N·m"' in form
+    sent = {"version": 1, "place": spec.place, "count": 8, "thread": "M10", "grade": "8.8", "head": "hex"}
+    sent |= {"condition": "oiled", "published": "48 N·m", "published_source": "Manual, 2nd ed., p. 14"}
+    assert fitter.post(reverse("torque:spec-edit", args=[spec.pk]), sent).status_code == 302
+    assert [entry.published_typed for entry in spec.history.all()] == ["48 N·m", "46 N·m"]
+
+
+def test_a_flagged_figure_is_said_in_words_with_its_scatter(fitter):
+    spec = make_torque_spec(published_torque=95.0, published_typed="95 Nm", published_source="Manual, p. 12")
+    page = fitter.get(spec.get_absolute_url()).content.decode()
+    assert "higher than the fastener itself bears" in page
+    assert "±30 % by torque wrench" in page
+    assert "The maker's figure still comes first" in page
+
+
+def test_a_deleted_spec_is_off_the_list_and_readable(fitter):
+    spec = make_torque_spec()
+    press(fitter, reverse("torque:spec-delete", args=[spec.pk]), reason="wrong bolt")
+    assert "wrong bolt" in fitter.get(spec.get_absolute_url()).content.decode()
+    assert spec.place not in fitter.get(reverse("torque:specs")).content.decode()
+
+
+def test_a_buyer_does_not_write_torque_specs(buyer):
+    assert post(buyer, make_component()).status_code == 403
+
+
+@pytest.mark.parametrize("name", ["torque:spec", "torque:spec-edit", "torque:spec-delete"])
+def test_an_unknown_number_is_a_plain_404(fitter, name):
+    assert fitter.get(reverse(name, args=[999_999])).status_code == 404

@@ -1,0 +1,187 @@
+"""Reading a request: what is accepted, and one error in words for each wrong input."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from typing import Any
+
+import pytest
+from hypothesis import given, strategies
+
+from specs.engine.answer import (
+    plain,
+    plain_inputs,
+    respond,
+    solve,
+)
+from specs.engine.calculation import Refused, fields_of
+from specs.engine.entry import BadInput, expected, read
+from tests.specs.sample import SAMPLE
+
+GOOD: dict[str, Any] = {"force": 1000, "side": "4 in", "plates": [{"name": "A", "thickness": "12,5"}]}
+
+
+def _errors(**changes: Any) -> dict[str, str]:
+    with pytest.raises(BadInput) as refused:
+        solve(SAMPLE, {**GOOD, **changes})
+    return refused.value.errors
+
+
+def test_numbers_texts_lists_and_rows_become_si() -> None:
+    read_in = read(SAMPLE, {**GOOD, "gaps": ["1 in", 3], "count": "2", "left_out": [" B "], "limit": "1 bar"})
+    assert read_in.side == pytest.approx(0.1016)
+    assert read_in.plates[0].thickness == 0.0125
+    assert read_in.plates[0].share == 0.5
+    assert read_in.gaps == (0.0254, 0.003)
+    assert (read_in.count, read_in.finish, read_in.left_out, read_in.limit) == (2, "plain", ("B",), 1e5)
+
+
+def test_blanks_take_the_default_and_leave_the_optional_out() -> None:
+    read_in = read(SAMPLE, {**GOOD, "gaps": None, "count": " ", "limit": ""})
+    assert (read_in.gaps, read_in.count, read_in.limit) == ((0.001, 0.002), 1, None)
+
+
+def test_bare_numbers_of_an_inch_form_are_inches() -> None:
+    assert read(SAMPLE, {**GOOD, "side": "4"}, {"length": "in"}).side == pytest.approx(0.1016)
+    # A number that was sent as a number is in the contract's unit whoever asks.
+    assert read(SAMPLE, {**GOOD, "side": 4}, {"length": "in"}).side == 0.004
+
+
+@pytest.mark.parametrize(
+    ("name", "bad", "words"),
+    [
+        ("force", True, "yes or no"),
+        ("force", [1], "a list"),
+        ("force", {"a": 1}, "an object"),
+        ("force", None, "missing"),
+        ("force", float("nan"), "finite"),
+        ("force", 10**400, "finite"),
+        ("force", -1, "at least 0 N"),
+        ("force", 2e9, "less than 1e+09 N"),
+        ("side", 0, "more than 0 mm"),
+        ("side", "3 m", "at most 2000 mm"),
+        ("side", 1e16, "too large"),
+        ("side", "5 kg", "mass"),
+        ("plates", [], "at least an entry"),
+        ("plates", "A", '"A"'),
+        ("plates", {"name": "A"}, "an object"),
+        ("plates", ["A"], "Row 1"),
+        ("plates", [{"name": "A", "thickness": 1}, {"name": "A", "thickness": 2}], "twice"),
+        ("plates", [{"name": "A"}], 'Row 1 ("A"): thickness'),
+        ("plates", [{"thickness": 1, "colour": "red"}], "colour"),
+        ("plates", [{"name": 5, "thickness": 1}], "Row 1: name"),
+        ("plates", [{"name": "A", "thickness": 1}] * 10_001, "10001 entries"),
+        ("gaps", [1], "2 entries"),
+        ("gaps", [1, None], "Entry 2"),
+        ("gaps", [1, -2], "Entry 2: Gaps must be more than 0 mm"),
+        ("gaps", 4, "4"),
+        ("count", "2 mm", "without"),
+        ("count", "two", "not a number"),
+        ("count", 2.5, "whole"),
+        ("count", True, "yes or no"),
+        ("count", [2], "a list"),
+        ("count", float("inf"), "finite"),
+        ("count", 10, "at most 9"),
+        ("finish", "polished", "plain, ground"),
+        ("finish", 3, "3"),
+        ("mark", "x" * 201, "too long"),
+        ("mark", "a\x00b", "printed"),
+        ("left_out", ["A", "A"], "twice"),
+        ("left_out", ["A", ""], "Entry 2"),
+        ("left_out", "A", '"A"'),
+        ("colour", 1, "force, side"),
+    ],
+)
+def test_each_wrong_input_is_named_with_what_is_wrong(name: str, bad: Any, words: str) -> None:
+    assert words in _errors(**{name: bad})[name]
+
+
+def test_all_wrong_inputs_are_told_at_once() -> None:
+    assert _errors(force="x", side=0, count=0).keys() == {"force", "side", "count"}
+
+
+def test_a_request_that_is_no_object_is_refused() -> None:
+    with pytest.raises(BadInput, match="object"):
+        read(SAMPLE, [1, 2])  # type: ignore[arg-type]
+
+
+def test_a_contradiction_is_told_at_the_input_that_must_change() -> None:
+    assert _errors(left_out=["A"]) == {"left_out": "leaves no plate"}
+
+
+def test_numbers_that_overflow_or_divide_by_zero_are_refused_and_never_answered() -> None:
+    assert "too large or too small" in _errors(mark="divide")["force"]
+    assert "too large or too small" in _errors(force=1e8, side=1e-160)["force"]
+
+
+def test_a_bound_met_exactly_in_another_unit_is_met() -> None:
+    assert read(SAMPLE, {**GOOD, "side": f"{2000 / 25.4!r} in"}).side == pytest.approx(2.0)
+
+
+def test_the_answer_is_plain_json_and_its_inputs_can_be_sent_again() -> None:
+    answer = solve(
+        SAMPLE, {**GOOD, "limit": "1 MPa", "count": 3, "plates": [{"name": n, "thickness": 9} for n in "AB"]}
+    )
+    printed = json.loads(json.dumps(plain(answer)))
+    assert printed["calculation"] == "sample"
+    assert printed["outputs"]["height"] == {"value": pytest.approx(54), "unit": "mm"}
+    assert printed["outputs"]["gaps"] == {"list": [1, 2], "unit": "mm"}
+    assert printed["outputs"]["order"] == {"list": [1, 2, 3], "unit": "1"}
+    assert printed["outputs"]["kept"] == {"list": ["A", "B"]}
+    assert printed["outputs"]["pairs"] == {"list": [["A", "B"]]}
+    assert printed["outputs"]["thickest"] == {"text": "A"}
+    assert printed["outputs"]["table"]["rows"][1] == {"name": "B", "thickness": 9}
+    assert printed["cautions"] == ["Stand clear.", "Tall."]
+    assert printed["checks"][0] == {
+        "name": "pressure",
+        "passed": True,
+        "margin": pytest.approx(1e6 / (1000 / 0.1016**2) - 1),
+        "detail": "pressure against the limit given",
+    }
+    assert plain(solve(SAMPLE, printed["inputs"]))["outputs"] == plain(answer)["outputs"]
+
+
+def test_an_optional_output_that_does_not_apply_is_absent() -> None:
+    assert "spare" not in plain(solve(SAMPLE, GOOD))["outputs"]
+    assert "limit" not in plain_inputs(SAMPLE, read(SAMPLE, GOOD))
+
+
+@pytest.mark.parametrize("name", ["no-such", None, 3, [], {}])
+def test_an_unknown_calculation_is_named(name: Any) -> None:
+    assert "wrench-adapter" in respond(name, {})["errors"]["calculation"]
+
+
+def test_every_form_of_input_says_what_it_accepts() -> None:
+    for field in fields_of(SAMPLE.inputs).values():
+        assert expected(field).startswith("Give ")
+    assert dataclasses.is_dataclass(SAMPLE.inputs)
+
+
+JSON = strategies.recursive(
+    strategies.none()
+    | strategies.booleans()
+    | strategies.floats()
+    | strategies.integers()
+    | strategies.text(max_size=9),
+    lambda inner: strategies.lists(inner, max_size=3) | strategies.dictionaries(strategies.text(max_size=5), inner),
+    max_leaves=6,
+)
+
+
+@given(
+    strategies.fixed_dictionaries(
+        {}, optional=dict.fromkeys(GOOD | {"gaps": 0, "count": 0, "mark": 0, "limit": 0}, JSON)
+    )
+)
+def test_any_json_is_answered_or_refused_in_words(request: dict[str, Any]) -> None:
+    try:
+        answered = plain(solve(SAMPLE, {**GOOD, **request}))
+    except BadInput as refused:
+        answered = refused.errors
+    assert answered
+    assert all(answered.values()) or "checks" in answered
+
+
+def test_a_refusal_carries_its_input_and_reason() -> None:
+    assert (Refused("side", "too thin").input_name, str(Refused("side", "too thin"))) == ("side", "too thin")

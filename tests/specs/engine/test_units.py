@@ -1,0 +1,262 @@
+"""Typed quantities: what is understood, what is refused and in which words, and what is shown."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given, strategies
+from pint.facets.plain import PlainQuantity
+
+from specs.engine import units
+from specs.engine.answer import respond
+from specs.engine.registry import calculations
+from specs.engine.units import (
+    ANGLE,
+    FORCE,
+    KINDS,
+    LENGTH,
+    MASS,
+    RATIO,
+    SPEED,
+    STRESS,
+    TORQUE,
+    Kind,
+)
+
+# Exact by definition (NIST SP 811, appendix B.8, from memory): 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s².
+INCH, POUND, GRAVITY = 0.0254, 0.45359237, 9.80665
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "si"),
+    [
+        ("3.5 in", LENGTH, 3.5 * INCH),
+        ("3 1/2 in", LENGTH, 3.5 * INCH),
+        ("3/8 in", LENGTH, 0.375 * INCH),
+        ('1 1/8"', LENGTH, 1.125 * INCH),
+        ("1 1/8 ″", LENGTH, 1.125 * INCH),
+        ("6′", LENGTH, 72 * INCH),
+        ("88,9", LENGTH, 0.0889),
+        ("88.9", LENGTH, 0.0889),
+        ("0,250", LENGTH, 0.00025),
+        ("1234,567", LENGTH, 1.234567),
+        ("  -3 mm ", LENGTH, -0.003),
+        ("−3 mm", LENGTH, -0.003),
+        (".5 m", LENGTH, 0.5),
+        ("1e2", LENGTH, 0.1),
+        ("75 lbf ft", TORQUE, 75 * POUND * GRAVITY * 12 * INCH),
+        ("75 lb ft", TORQUE, 75 * POUND * GRAVITY * 12 * INCH),
+        ("75 ft lb", TORQUE, 75 * POUND * GRAVITY * 12 * INCH),
+        ("100 lbf*in", TORQUE, 100 * POUND * GRAVITY * INCH),
+        ("25 Nm", TORQUE, 25.0),
+        ("25 N·m", TORQUE, 25.0),
+        ("2 kgf*m", TORQUE, 2 * GRAVITY),
+        ("300 lbf", FORCE, 300 * POUND * GRAVITY),
+        ("10 ksi", STRESS, 10_000 * POUND * GRAVITY / INCH**2),
+        ("2 bar", STRESS, 200_000.0),
+        ("3000", SPEED, 100 * math.pi),
+        ("50 Hz", SPEED, 100 * math.pi),
+        ("180°", ANGLE, math.pi),
+        ("2 lb", MASS, 2 * POUND),
+        ("3/8", RATIO, 0.375),
+    ],
+)
+def test_what_a_fitter_types_is_understood(typed: str, kind: Kind, si: float) -> None:
+    reading = units.read(typed, kind)
+    assert reading.value == pytest.approx(si, rel=1e-12)
+    assert reading.typed == typed
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "words"),
+    [
+        ("3.5 kg", LENGTH, ["mass", "length", "mm", "in"]),
+        ("1,250", LENGTH, ["1.250", "1250"]),
+        ("12,500 mm", LENGTH, ["12.500", "12500"]),
+        ("1,250.5", LENGTH, ["thousands", "1250.5"]),
+        ("1,250,000", LENGTH, ["thousands", "1250000"]),
+        ("1 250", LENGTH, ["thousands", "1250"]),
+        ("1'250", LENGTH, ["thousands", "1250"]),
+        ("5 mil", LENGTH, ['"mil"', "not known"]),
+        ("25 mPa", STRESS, ['"mPa"', "MPa"]),
+        ("300 lbf", TORQUE, ["force", "torque"]),
+        ("20 N*m", FORCE, ["torque", "force"]),
+        ("3 mm", RATIO, ["length", "ratio", "plain number"]),
+        ("9**9**8", LENGTH, ["not known"]),
+        ("__import__('os')", LENGTH, ["not a number"]),
+        ("1e999", LENGTH, ["too large"]),
+        ("1e308 ksi", STRESS, ["too large"]),
+        ("1/0", LENGTH, ["zero"]),
+        ("1.2.3", LENGTH, ["not a number"]),
+        ("1,2,3", LENGTH, ["not a number"]),
+        ("nan", LENGTH, ["not a number"]),
+        ("½", LENGTH, ["not a number"]),
+        ("١٢", LENGTH, ["not a number"]),
+        ("", LENGTH, ["Nothing was typed"]),
+        ("1" * 100, LENGTH, ["too long"]),
+    ],
+)
+def test_what_cannot_be_one_thing_is_refused_in_words(typed: str, kind: Kind, words: list[str]) -> None:
+    with pytest.raises(units.NotUnderstood) as refused:
+        units.read(typed, kind)
+    for word in words:
+        assert word in str(refused.value)
+
+
+def test_a_bare_number_is_in_the_unit_printed_beside_the_field() -> None:
+    assert units.read("3.5", LENGTH, "in").value == pytest.approx(3.5 * INCH)
+    assert units.read("3.5 mm", LENGTH, "in").value == pytest.approx(0.0035)
+
+
+@given(strategies.floats(1e-6, 1e6), strategies.sampled_from([(k, w) for k in KINDS.values() for w in k.words]))
+def test_every_unit_word_goes_there_and_back(value: float, of: tuple[Kind, str]) -> None:
+    kind, word = of
+    assert kind.from_si(kind.to_si(value, word), word) == pytest.approx(value, rel=1e-12)
+    if word != "1":
+        assert units.read(f"{value!r} {word}", kind).value == pytest.approx(kind.to_si(value, word), rel=1e-12)
+
+
+@given(strategies.text(max_size=30))
+def test_any_text_is_a_finite_number_or_refused_in_words(text: str) -> None:
+    try:
+        value, words = units.read(text, LENGTH).value, "understood"
+    except units.NotUnderstood as refused:
+        value, words = 0.0, str(refused)
+    assert math.isfinite(value)
+    assert words
+
+
+@pytest.mark.parametrize(
+    ("si", "kind", "system", "shown"),
+    [
+        (0.0889, LENGTH, "metric", "88.9 mm"),
+        (0.0889, LENGTH, "inch", "3.5 in"),
+        (101.68634612485505, TORQUE, "inch", "75 lbf·ft"),
+        (0.3, RATIO, "metric", "0.3"),
+        (0.0, LENGTH, "metric", "0 mm"),
+        (math.pi, ANGLE, "metric", "180°"),
+        (math.inf, FORCE, "metric", "— N"),
+    ],
+)
+def test_a_value_is_shown_in_the_persons_unit(si: float, kind: Kind, system: units.System, shown: str) -> None:
+    assert units.show(si, kind, system) == shown
+
+
+@pytest.mark.parametrize(
+    ("value", "band", "shown"),
+    # ISO/IEC Guide 98-3 (GUM), 7.2.6: figures of a result follow its uncertainty; its own example is
+    # y = 10.05762 Ω with u = 27 mΩ, stated as 10.058 Ω (from memory).
+    [(10.05762, 0.027, "10.058"), (88.912, 0.4, "88.9"), (1234.5, 30, "1230"), (12.0, 0.04, "12.00"), (0.004, 5, "0")],
+)
+def test_no_more_figures_are_shown_than_the_band_supports(value: float, band: float, shown: str) -> None:
+    assert units.number(value, band) == shown
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [(0.5 / 3, "0.1667"), (123456.0, "123500"), (1.2e-7, "1.2e-07"), (4.5e12, "4.5e+12"), (-0.25, "-0.25")],
+)
+def test_without_a_band_four_figures_are_shown(value: float, shown: str) -> None:
+    assert units.number(value) == shown
+
+
+def test_a_power_of_ten_keeps_its_figures() -> None:
+    assert units.number(9.9999) == "10"
+    assert units.number(99999.0, figures=3) == "100000"
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+@pytest.mark.parametrize(
+    ("si", "kind", "shown"),
+    [(9.8e-18, LENGTH, "0"), (-3e-18, LENGTH, "0"), (1e-20, RATIO, "0"), (1e-12, ANGLE, "0°"), (4e-14, TORQUE, "0")],
+)
+def test_what_rounding_leaves_reads_nought(si: float, kind: Kind, system: units.System, shown: str) -> None:
+    assert units.show(si, kind, system).split(" ")[0] == shown
+
+
+@pytest.mark.parametrize(
+    ("si", "kind", "shown"),
+    [
+        (1e-9, LENGTH, "1e-06 mm"),
+        (1.15e-5, KINDS["expansion"], "1.15e-05 1/K"),
+        (3e-8, KINDS["inertia"], "3e-08 kg·m²"),
+        (2e-9, RATIO, "2e-09"),
+    ],
+)
+def test_what_is_small_but_meant_is_shown(si: float, kind: Kind, shown: str) -> None:
+    assert units.show(si, kind) == shown
+
+
+def test_a_band_that_is_only_rounding_gives_no_figures_away() -> None:
+    assert units.show(0.008366, LENGTH, band=1e-18) == "8.366 mm"
+
+
+def test_within_a_block_figures_are_written_for_its_reader() -> None:
+    with units.written_for("inch", {0.0889: 0.002}):
+        assert units.show(0.0889, LENGTH) == "3.50 in"
+        assert units.show(0.0762, LENGTH) == "3 in"
+        assert units.show(0.0889, LENGTH, "metric", band=0.0) == "88.9 mm"
+        assert (LENGTH.drawn(0.0254), LENGTH.drawn_unit) == (1.0, "in")
+    assert units.show(0.0889, LENGTH) == "88.9 mm"
+    assert (LENGTH.drawn(0.0254), LENGTH.drawn_unit) == (25.4, "mm")
+
+
+def test_a_block_that_fails_leaves_no_reader_behind() -> None:
+    with pytest.raises(ZeroDivisionError), units.written_for("inch"):
+        raise ZeroDivisionError
+    assert units.show(0.0254, LENGTH) == "25.4 mm"
+
+
+@pytest.mark.parametrize(
+    ("mm", "system", "shown"),
+    [
+        (0.15, "inch", "0.0059 in"),  # ten-thousandths of an inch, not 0.005906
+        (1.5, "inch", "0.0591 in"),
+        (0.02, "inch", "0.00079 in"),  # two figures are left at least
+        (0.01499, "metric", "0.015 mm"),
+        (0.2154, "metric", "0.215 mm"),
+        (2.7734, "metric", "2.773 mm"),
+        (0.00042, "metric", "0.00042 mm"),
+    ],
+)
+def test_a_length_is_shown_as_finely_as_a_workshop_reads_it(mm: float, system: units.System, shown: str) -> None:
+    assert units.show(mm / 1000, LENGTH, system) == shown
+
+
+def test_a_length_that_was_typed_is_shown_as_finely_as_it_was_typed() -> None:
+    assert units.show(0.15e-3, LENGTH, "inch", figures=6) == "0.00590551 in"
+
+
+@pytest.mark.parametrize(
+    ("mm", "system", "shown"),
+    [
+        (149.996, "metric", "149.996 mm"),  # four figures would put the hole 4 µm off, those below 50 µm
+        (-121.4231, "metric", "-121.423 mm"),
+        (150.0, "metric", "150 mm"),
+        (0.0, "metric", "0 mm"),
+        (149.996, "inch", "5.9054 in"),
+    ],
+)
+def test_a_place_is_shown_to_the_last_decimal_that_a_workshop_reads(
+    mm: float, system: units.System, shown: str
+) -> None:
+    assert units.show_place(mm / 1000, system) == shown
+
+
+def test_a_place_and_its_mirror_image_read_alike_also_where_a_band_is_known() -> None:
+    with units.written_for("metric", {0.1499962: 0.00004}):
+        assert units.show_place(0.1499962) == "150.00 mm"
+        assert units.show_place(-0.1499962) == "-150.00 mm"
+
+
+def test_no_pint_quantity_is_made_while_requests_are_answered(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*given: object, **named: object) -> object:
+        raise AssertionError("a pint quantity was made")
+
+    monkeypatch.setattr(PlainQuantity, "__new__", refuse)
+    with pytest.raises(AssertionError, match="a pint quantity was made"):
+        units.REGISTRY.Quantity(1, "mm")
+    for name, calculation in calculations().items():
+        assert "outputs" in respond(name, calculation.example)
+    assert respond("wrench-adapter", {"target": "60 lbf*ft", "wrench_length": "16 in", "extension": "2 in"})["outputs"]
