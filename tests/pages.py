@@ -13,3 +13,8 @@ def press(client: Client, address: str, **sent: Any) -> Any:
     page = client.get(address).content.decode()
     carried = {name: found[1] for name in HIDDEN if (found := re.search(rf'name="{name}" value="([^"]*)"', page))}
     return client.post(address, {**carried, **sent})
+
+
+def text_of(response: Any) -> str:
+    """Return a page with its whitespace collapsed: any space in a template may be a new line."""
+    return " ".join(response.content.decode().split())

@@ -11,6 +11,7 @@ from shop.vehicles.models import Fitted
 from tests.factories.jobs import make_decision, make_job, make_job_torque, make_regulated_item, make_step
 from tests.factories.measuring import make_component, make_specimen, make_torque_spec
 from tests.factories.worksheets import make_worksheet
+from tests.pages import text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -18,7 +19,7 @@ _mark = count(1)
 
 
 def shown(client, job):
-    return client.get(f"/jobs/{job.pk}/").content.decode()
+    return text_of(client.get(f"/jobs/{job.pk}/"))
 
 
 def mark():
@@ -28,7 +29,7 @@ def mark():
 
 def send(client, address, **fields):
     """The page after a form was sent: where it landed, or the form with its faults."""
-    return client.post(address, fields | mark(), follow=True).content.decode()
+    return text_of(client.post(address, fields | mark(), follow=True))
 
 
 def lay_ready(client, job, piece, **fields):
@@ -106,7 +107,7 @@ def test_a_deleted_torque_of_a_signed_step_leaves_the_sign_off(fitter, owner):
     form = {"value": "85 N·m", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
     send(fitter, f"/jobs/steps/{step.pk}/sign/{torque.pk}/", **form)
     send(owner, f"/jobs/torques/{torque.pk}/delete/", reason="another spec applies")
-    assert "wrench 2" in owner.get(f"/jobs/steps/{step.pk}/").content.decode()
+    assert "wrench 2" in text_of(owner.get(f"/jobs/steps/{step.pk}/"))
 
 
 def test_a_worksheet_is_added_and_stands_with_how_it_stands(fitter):
@@ -114,7 +115,7 @@ def test_a_worksheet_is_added_and_stands_with_how_it_stands(fitter):
     page = send(fitter, f"/jobs/{job.pk}/worksheets/new/", worksheet=sheet.pk)
     assert sheet.get_absolute_url() in page
     assert "not accepted yet" in page
-    again = fitter.get(f"/jobs/{job.pk}/worksheets/new/").content.decode()
+    again = text_of(fitter.get(f"/jobs/{job.pk}/worksheets/new/"))
     assert "Plate bolts" not in again, "what the job rests on already is not offered again"
 
 
@@ -126,9 +127,9 @@ def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, p
     page = send(fitter, address, answer="the steel one")
     assert "the steel one" in page
     assert "Not decided yet." not in page
-    page = fitter.post(address, {"answer": "the donor one"} | mark()).content.decode()
+    page = text_of(fitter.post(address, {"answer": "the donor one"} | mark()))
     assert "It was decided already: “the steel one”. Say why it changes." in page
-    assert ">\nthe donor one</textarea>" in page, "what was typed is kept"
+    assert "> the donor one</textarea>" in page, "what was typed is kept"
     fitter.post(address, {"answer": "the donor one", "reason": "no blank to be had"} | mark())
     decision = Decision.objects.get()
     assert decision.answer == "the donor one"
@@ -139,10 +140,10 @@ def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, p
 def test_of_two_people_who_decide_at_once_the_second_is_told_the_first_answer(fitter, owner):
     decision = make_decision()
     address = f"/jobs/decisions/{decision.pk}/"
-    forms = [client.get(address).content.decode() for client in (fitter, owner)]
+    forms = [text_of(client.get(address)) for client in (fitter, owner)]
     assert all("Why it changes" not in form for form in forms)
     send(fitter, address, answer="close ratios")
-    page = owner.post(address, {"answer": "wide ratios"} | mark()).content.decode()
+    page = text_of(owner.post(address, {"answer": "wide ratios"} | mark()))
     assert "It was decided already: “close ratios”" in page
     assert "wide ratios" in page
     decision.refresh_from_db()
@@ -165,11 +166,11 @@ def test_a_question_that_need_not_be_decided_leaves_the_page(fitter):
 def test_what_is_regulated_is_flagged_with_the_caution_and_stays_open_until_passed(fitter, owner):
     step = make_step(title="Open the tunnel")
     address = f"/jobs/{step.job_id}/regulated/new/"
-    assert "licensed" in fitter.get(address).content.decode()
+    assert "licensed" in text_of(fitter.get(address))
     page = send(fitter, address, touches="structure", what="tunnel cut and boxed", step=step.pk)
     assert "tunnel cut and boxed" in page
     assert "in Open the tunnel" in page
-    assert "Not passed yet" in fitter.get(f"/jobs/steps/{step.pk}/").content.decode()
+    assert "Not passed yet" in text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
     item = RegulatedItem.objects.get()
     assert fitter.post(f"/jobs/regulated/{item.pk}/delete/", {"reason": "x"} | mark()).status_code == 403
     send(owner, f"/jobs/regulated/{item.pk}/delete/", reason="the tunnel stays whole")

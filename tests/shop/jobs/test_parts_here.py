@@ -7,6 +7,7 @@ import pytest
 from django.utils import timezone
 
 from tests.factories.jobs import make_part_need
+from tests.pages import text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -19,7 +20,7 @@ def mark():
 
 
 def send(client, address, **fields):
-    return client.post(address, fields | mark(), follow=True).content.decode()
+    return text_of(client.post(address, fields | mark(), follow=True))
 
 
 def today():
@@ -28,7 +29,7 @@ def today():
 
 def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(machinist):
     need = make_part_need(text="clutch hose")
-    assert "waits for" in machinist.get(need.step.get_absolute_url()).content.decode()
+    assert "waits for" in text_of(machinist.get(need.step.get_absolute_url()))
     page = send(machinist, f"/jobs/parts/{need.pk}/here/", on=today(), note="shelf 3")
     assert "waits for" not in page
     assert "Not here after all" in page

@@ -16,6 +16,7 @@ from tests.factories.jobs import (
     make_time_entry,
 )
 from tests.factories.measuring import make_torque_spec
+from tests.pages import text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -24,7 +25,7 @@ MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
 
 def page(client, step):
-    return client.get(f"/jobs/steps/{step.pk}/").content.decode()
+    return text_of(client.get(f"/jobs/steps/{step.pk}/"))
 
 
 def test_text_is_formatted_and_html_in_it_is_shown_as_typed(fitter):
@@ -81,7 +82,7 @@ def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words)
     step = make_step()
     torque = make_job_torque(step=step)
     form = {"value": typed, "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
-    answer = fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK).content.decode()
+    answer = text_of(fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK))
     assert words in answer
     assert 'value="wrench 2"' in answer
     assert not SignOff.objects.exists()
@@ -107,7 +108,7 @@ def test_a_part_needs_a_component_or_words_and_a_quantity(fitter):
     step = make_step()
     url = f"/jobs/steps/{step.pk}/parts/new/"
     for form in ({"component": "", "text": "", "quantity": "1"}, {"component": "", "text": "hose", "quantity": "0"}):
-        assert "fault" in fitter.post(url, form | MARK).content.decode()
+        assert "fault" in text_of(fitter.post(url, form | MARK))
     assert not PartNeed.objects.exists()
     assert fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | MARK).status_code == 302
     fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | MARK)
@@ -119,7 +120,7 @@ def test_a_circle_of_needs_is_named_beside_the_field(fitter):
     strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
     make_step_need(trial, strip)
     form = {"needs_step": trial.pk, "worksheet": "", "decision": ""}
-    words = fitter.post(f"/jobs/steps/{strip.pk}/needs/new/", form | MARK).content.decode()
+    words = text_of(fitter.post(f"/jobs/steps/{strip.pk}/needs/new/", form | MARK))
     assert "would wait for one another for ever" in words
     assert not strip.needs.exists()
 
@@ -128,7 +129,7 @@ def test_two_kinds_of_need_at_once_are_refused(fitter):
     step = make_step()
     other, decision = make_step(job=step.job), make_decision(job=step.job)
     form = {"needs_step": other.pk, "worksheet": "", "decision": decision.pk}
-    assert "Choose exactly one" in fitter.post(f"/jobs/steps/{step.pk}/needs/new/", form | MARK).content.decode()
+    assert "Choose exactly one" in text_of(fitter.post(f"/jobs/steps/{step.pk}/needs/new/", form | MARK))
 
 
 def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):

@@ -9,12 +9,13 @@ from django.utils import timezone
 from shop.jobs.models import Step, TimeEntry
 from shop.jobs.templatetags.jobs import named
 from tests.factories.jobs import make_decision, make_step, make_time_entry
+from tests.pages import text_of
 
 pytestmark = pytest.mark.django_db
 
 
 def tap(client, step, what):
-    return client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True).content.decode()
+    return text_of(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
 
 
 def test_a_fitter_starts_pauses_and_finishes_a_step(fitter):
@@ -48,7 +49,7 @@ def test_a_double_tap_writes_once(fitter):
 def test_a_step_whose_needs_are_open_offers_no_finish_and_refuses_one_in_words(fitter):
     step = make_step(title="Trial fit")
     make_decision(step=step, question="Which ratios?")
-    page = fitter.get(f"/jobs/steps/{step.pk}/").content.decode()
+    page = text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
     assert "It waits for" in page
     assert "a decision, “Which ratios?”" in page
     assert ">Finish</button>" not in page
@@ -80,7 +81,7 @@ def test_thirty_hours_in_a_day_are_refused_beside_the_field_and_kept(fitter, peo
     step = make_step()
     form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": "30", "reason": "long day"}
     page = fitter.post(f"/jobs/steps/{step.pk}/hours/new/", form | {"once": "a-mark-that-a-form-was-given-0001"})
-    words = page.content.decode()
+    words = text_of(page)
     assert '<p class="fault" id="id_hours_error"><span>A day has 24 hours; 30 were given.</span>' in words
     assert 'value="30"' in words
     assert not TimeEntry.objects.exists()
@@ -99,7 +100,7 @@ def test_hours_are_read_as_people_write_them(fitter, people, typed, hours):
 def test_other_hours_are_refused(fitter, people, typed):
     form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "reason": "tap forgotten"}
     url = f"/jobs/steps/{make_step().pk}/hours/new/"
-    page = fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}).content.decode()
+    page = text_of(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
     assert 'id="id_hours_error"' in page
     assert not TimeEntry.objects.exists()
 
@@ -119,12 +120,12 @@ def test_anothers_forgotten_clock_is_named_to_whom_may_not_stop_it(fitter, owner
 def test_hours_are_corrected_with_a_reason_and_both_entries_stay(fitter, people):
     time_entry = make_time_entry(person=people["fitter"], hours=Decimal("4"))
     address = f"/jobs/hours/{time_entry.pk}/correct/"
-    assert 'value="4.00"' in fitter.get(address).content.decode()
+    assert 'value="4.00"' in text_of(fitter.get(address))
     mark = {"once": "a-mark-that-a-form-was-given-0001"}
-    page = fitter.post(address, {"hours": "3", "reason": ""} | mark).content.decode()
+    page = text_of(fitter.post(address, {"hours": "3", "reason": ""} | mark))
     assert 'id="id_reason_error"' in page
     assert 'value="3"' in page
-    page = fitter.post(address, {"hours": "2:30", "reason": "called away"} | mark, follow=True).content.decode()
+    page = text_of(fitter.post(address, {"hours": "2:30", "reason": "called away"} | mark, follow=True))
     assert "corrected from 4 h: called away" in page
     assert sorted(str(one.hours) for one in TimeEntry.objects.all()) == ["2.50", "4.00"]
 
@@ -139,14 +140,14 @@ def test_hours_corrected_to_nothing_are_struck_out(fitter, people):
 def test_anothers_hours_are_offered_for_correction_to_the_owner_alone(fitter, owner, people):
     time_entry = make_time_entry(person=people["machinist"], hours=Decimal("4"))
     address = f"/jobs/hours/{time_entry.pk}/correct/"
-    assert address not in fitter.get(time_entry.step.get_absolute_url()).content.decode()
-    assert address in owner.get(time_entry.step.get_absolute_url()).content.decode()
+    assert address not in text_of(fitter.get(time_entry.step.get_absolute_url()))
+    assert address in text_of(owner.get(time_entry.step.get_absolute_url()))
     assert fitter.get(address).status_code == 403
 
 
 def test_a_fitter_cannot_log_for_another(fitter, people):
     form = {"worker": people["machinist"].pk, "day": "2026-03-02", "hours": "2", "reason": "he forgot"}
     url = f"/jobs/steps/{make_step().pk}/hours/new/"
-    page = fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}).content.decode()
+    page = text_of(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
     assert 'id="id_worker_error"' in page
     assert not TimeEntry.objects.exists()
