@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 
 from specs.models import Component
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.urls("tests.shop.base.pages_urls")
@@ -25,7 +26,7 @@ def names(page: str) -> list[str]:
 def get(client: Client, query: str = "") -> str:
     response = client.get(f"/test/{query}")
     assert response.status_code == 200
-    return response.content.decode()
+    return collapsed(response)
 
 
 def test_rows_stand_in_the_order_of_the_address(fitter: Client) -> None:

@@ -7,6 +7,7 @@ from django.contrib.auth.models import User
 from django.test import Client
 
 from specs.models import Component, Stale
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.urls("tests.shop.base.pages_urls")
 
@@ -39,7 +40,7 @@ def test_a_save_from_the_version_on_record_is_written(fitter: Client, box: Compo
 def test_the_second_save_is_told_and_shown_both(fitter: Client, buyer: Client, box: Component) -> None:
     buyer.post(page_of(box), form(box, notes="paid for"))
     response = fitter.post(page_of(box), form(box, notes="cleaned"))
-    page = response.content.decode()
+    page = collapsed(response)
     assert response.status_code == 200
     assert "Yours: <b>cleaned</b>" in page
     assert "On record: <b>paid for</b>" in page
@@ -62,7 +63,7 @@ def test_the_chosen_version_is_kept(fitter: Client, buyer: Client, box: Componen
 def test_without_a_choice_nothing_is_written(fitter: Client, buyer: Client, box: Component) -> None:
     buyer.post(page_of(box), form(box, notes="paid for"))
     response = fitter.post(page_of(box), form(box, notes="cleaned", version=box.version + 1, differs=["notes"]))
-    page = response.content.decode()
+    page = collapsed(response)
     assert '<a href="#differs-notes">Notes: Choose which of the two to keep.</a>' in page
     assert page.count("Choose which of the two to keep.") == 2
     assert saved(box).notes == "paid for"
@@ -70,7 +71,8 @@ def test_without_a_choice_nothing_is_written(fitter: Client, buyer: Client, box:
 
 def test_what_only_one_changed_comes_with_that_change_chosen(fitter: Client, buyer: Client, box: Component) -> None:
     buyer.post(page_of(box), form(box, maker="Orvane"))
-    page = fitter.post(page_of(box), form(box, notes="cleaned")).content.decode()
+    page = fitter.post(page_of(box), form(box, notes="cleaned"))
+    page = collapsed(page)
     assert 'name="keep-maker" value="theirs" checked' in page
     assert 'name="keep-notes" value="mine" checked' in page
     both = {"version": box.version + 1, "differs": ["maker", "notes"], "keep-maker": "theirs", "keep-notes": "mine"}

@@ -10,16 +10,11 @@ from tests.factories.jobs import make_job
 from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.print import make_printed
 from tests.factories.worksheets import make_worksheet
+from tests.pages import collapsed, press
 from tests.pdfs import reader, sizes_of, text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
-
-
-def press(client, address, **sent):
-    page = client.get(address).content.decode()
-    once = re.search(r'name="once" value="([^"]+)"', page)[1]
-    return client.post(address, {"once": once, **sent})
 
 
 def test_a_fitter_prints_a_card_and_gets_the_same_bytes_each_time(fitter):
@@ -34,8 +29,8 @@ def test_a_fitter_prints_a_card_and_gets_the_same_bytes_each_time(fitter):
 def test_the_paper_is_that_of_the_persons_preference_unless_another_is_asked_for(fitter, prefer):
     prefer("fitter", paper="Letter")
     job = make_job()
-    assert 'value="Letter" checked' in fitter.get(f"/print/new/job-card/{job.pk}/").content.decode()
-    assert 'value="A4" checked' in fitter.get(f"/print/new/job-card/{job.pk}/?paper=A4").content.decode()
+    assert 'value="Letter" checked' in collapsed(fitter.get(f"/print/new/job-card/{job.pk}/"))
+    assert 'value="A4" checked' in collapsed(fitter.get(f"/print/new/job-card/{job.pk}/?paper=A4"))
     press(fitter, f"/print/new/job-card/{job.pk}/", paper="Foolscap")
     assert PrintedSheet.objects.get().paper == "Letter"
 
