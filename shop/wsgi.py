@@ -6,6 +6,10 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
 
 application = get_wsgi_application()
 
+from shop.management.schema import refuse_other_schema  # noqa: E402
+
+refuse_other_schema()
+
 # The library of statistics takes a second to come in. It comes when a worker starts, not while the first person who
 # asks for a forecast waits; commands, which do not come this way, start without it.
 import scipy.stats  # noqa: E402, F401

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from shop.demo import making
 from shop.demo.world import PASSWORD, PEOPLE
+from shop.management.schema import SchemaRefused, refuse_other_schema
 
 
 class Command(BaseCommand):
@@ -26,6 +27,10 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if settings.PRODUCTION:
             raise CommandError("The demo's passwords are known to all, so it never runs with production settings.")
+        try:
+            refuse_other_schema(may_be_behind=True)
+        except SchemaRefused as refused:
+            raise CommandError(str(refused)) from None
         call_command("migrate", verbosity=0, interactive=False)
         self._make(options["into_existing"])
         self._say_who()
