@@ -229,6 +229,8 @@ WHITENOISE_AUTOREFRESH = LOCAL
 FORM_RENDERER = "shop.base.forms.Renderer"
 DJANGO_TABLES2_TEMPLATE = "base/table.html"
 SIMPLE_HISTORY_HISTORY_ID_USE_UUID = False
+# A reason is often the only record of why: it is kept whole, however long.
+SIMPLE_HISTORY_HISTORY_CHANGE_REASON_USE_TEXT_FIELD = True
 
 if PRODUCTION and not ALLOWED_HOSTS:
     raise ImproperlyConfigured("SHOP_HOSTS must name the host(s) that the workshop is reached by, separated by commas.")
