@@ -9,6 +9,7 @@ from shop.orders import changes
 from shop.orders.file_kinds import MOST_BYTES, kind_of, shown_name, why_not_kept
 from shop.orders.models import Document
 from tests.factories.orders import PDF, make_document, make_order
+from tests.pages import collapsed
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
@@ -56,7 +57,7 @@ def test_a_kind_is_told_by_what_is_inside(content, words):
 def test_what_cannot_be_kept_says_why(buyer, name, content, words):
     assert words in why_not_kept(name, content)
     response = attach(buyer, make_order(), name, content)
-    assert words in fault(response.content.decode(), "file")
+    assert words in fault(collapsed(response), "file")
     assert not Document.objects.exists()
     assert not list(settings.MEDIA_ROOT.rglob("*.*"))
 
@@ -86,7 +87,7 @@ def test_a_document_is_kept_under_a_name_nobody_chose_and_stands_on_the_order(bu
     assert place.read_bytes() == PDF
     assert place.parent == settings.MEDIA_ROOT / "orders"
     assert "Rechnung" not in place.name
-    page = buyer.get(order.get_absolute_url()).content.decode()
+    page = collapsed(buyer.get(order.get_absolute_url()))
     assert "Rechnung &lt;b&gt;7.pdf" in page
     assert Document.history.get().history_user == people["buyer"]
 
@@ -117,7 +118,7 @@ def test_the_same_file_is_kept_once_and_a_double_press_lands_on_the_first(buyer)
         assert buyer.post(f"/orders/{order.pk}/document/", {**form, "file": file}).status_code == 302
     assert Document.objects.count() == 1
     again = attach(buyer, order)
-    assert "This very file is attached to the order already." in again.content.decode()
+    assert "This very file is attached to the order already." in collapsed(again)
     assert len(list(settings.MEDIA_ROOT.rglob("*.pdf"))) == 1
 
 
@@ -127,17 +128,17 @@ def test_another_file_sent_with_a_used_mark_is_not_lost_unseen(buyer):
     buyer.post(f"/orders/{order.pk}/document/", {**form, "file": SimpleUploadedFile("a.pdf", PDF)})
     other = SimpleUploadedFile("a.pdf", PDF + b"another\n")
     response = buyer.post(f"/orders/{order.pk}/document/", {**form, "file": other})
-    assert "sent before with other words" in response.content.decode()
+    assert "sent before with other words" in collapsed(response)
 
 
 def test_it_is_deleted_with_a_reason_and_stays_readable(buyer, people):
     kept = make_document(order=make_order())
     page = buyer.post(f"/orders/document/{kept.pk}/delete/", sent(reason=""))
-    assert fault(page.content.decode(), "reason")
+    assert fault(collapsed(page), "reason")
     buyer.post(f"/orders/document/{kept.pk}/delete/", sent(reason="belongs to another order"))
     kept.refresh_from_db()
     assert kept.is_deleted
-    assert "Deleted: belongs to another order" in buyer.get(kept.order.get_absolute_url()).content.decode()
+    assert "Deleted: belongs to another order" in collapsed(buyer.get(kept.order.get_absolute_url()))
     assert buyer.get(f"/orders/document/{kept.pk}/").status_code == 200
     assert kept.history.first().history_user == people["buyer"]
 

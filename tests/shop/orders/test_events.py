@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from shop.orders.models import Delivery, OrderLine
 from tests.factories.orders import make_delivery, make_line, make_order
+from tests.pages import collapsed
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
@@ -37,7 +38,7 @@ def test_a_part_delivery_leaves_the_rest_to_come(fitter, people, line):
     assert left(line) == 3
     delivery = line.deliveries.get()
     assert (delivery.recorded_by, delivery.note) == (people["fitter"], "one thread is nicked")
-    assert "3 of 8 to come" in fitter.get(f"/orders/{line.order_id}/").content.decode()
+    assert "3 of 8 to come" in collapsed(fitter.get(f"/orders/{line.order_id}/"))
 
 
 def test_pressed_twice_it_came_once(fitter, line):
@@ -52,7 +53,7 @@ def test_pressed_twice_it_came_once(fitter, line):
     [("9", "Only 8 of 8 still to come."), ("-1", "Give 0 or more"), ("a few", "Give a number")],
 )
 def test_more_than_was_ordered_is_refused_beside_its_line(fitter, line, quantity, words):
-    page = deliver(fitter, line, quantity).content.decode()
+    page = collapsed(deliver(fitter, line, quantity))
     assert words in fault(page, f"line_{line.pk}")
     assert f'value="{quantity}"' in page
     assert not Delivery.objects.exists()
@@ -65,11 +66,11 @@ def test_of_two_lines_with_one_at_fault_none_is_written(fitter, line):
 
 
 def test_nothing_came_is_no_delivery(fitter, line):
-    assert "at least one line" in deliver(fitter, line, "").content.decode()
+    assert "at least one line" in collapsed(deliver(fitter, line, ""))
 
 
 def test_a_delivery_before_the_order_is_refused(fitter, line):
-    page = deliver(fitter, line, "1", on="2020-01-01").content.decode()
+    page = collapsed(deliver(fitter, line, "1", on="2020-01-01"))
     assert "The order was placed on" in fault(page, "on")
 
 
@@ -78,13 +79,13 @@ def test_a_faulty_piece_goes_back_and_is_to_come_again(fitter, line):
     form = sent(on=today(), quantity="1", reason="cracked", to_be_replaced="on", money_back="")
     fitter.post(f"/orders/line/{line.pk}/return/", form)
     assert left(line) == 1
-    assert "cracked" in fitter.get(f"/orders/{line.order_id}/").content.decode()
+    assert "cracked" in collapsed(fitter.get(f"/orders/{line.order_id}/"))
 
 
 def test_no_more_goes_back_than_is_here(fitter, line):
     make_delivery(line=line, quantity=Decimal(2))
     form = sent(on=today(), quantity="3", reason="cracked", money_back="")
-    page = fitter.post(f"/orders/line/{line.pk}/return/", form).content.decode()
+    page = collapsed(fitter.post(f"/orders/line/{line.pk}/return/", form))
     assert "Only 2 of 8 here." in fault(page, "quantity")
 
 
@@ -94,7 +95,7 @@ def test_a_cancelled_line_is_no_longer_to_come_and_its_money_is_followed(buyer, 
     assert left(line) == 0
     cancellation = line.cancellations.get()
     assert cancellation.owes_money
-    assert "40.00 to get back" in buyer.get(f"/orders/{line.order_id}/").content.decode()
+    assert "40.00 to get back" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
     buyer.post(f"/orders/cancellation/{cancellation.pk}/money/", sent(on=today()))
     cancellation.refresh_from_db()
     assert not cancellation.owes_money
@@ -103,7 +104,7 @@ def test_a_cancelled_line_is_no_longer_to_come_and_its_money_is_followed(buyer, 
 def test_a_line_cannot_shrink_below_what_came(buyer, line):
     make_delivery(line=line, quantity=Decimal(5))
     form = {"version": 1, "text": line.text, "component": "", "quantity": "4", "price": "1", "part_need": ""}
-    page = buyer.post(f"/orders/line/{line.pk}/edit/", form).content.decode()
+    page = collapsed(buyer.post(f"/orders/line/{line.pk}/edit/", form))
     assert "5 have come or were cancelled already." in fault(page, "quantity")
 
 

@@ -10,6 +10,7 @@ from shop.orders.models import Order, OrderLine
 from tests.factories.jobs import make_part_need
 from tests.factories.measuring import make_component
 from tests.factories.orders import make_order, make_supplier
+from tests.pages import collapsed
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
@@ -65,7 +66,7 @@ def test_pressed_twice_it_is_ordered_once(buyer):
 
 
 def test_an_order_without_lines_is_refused(buyer):
-    page = buyer.post(ADDRESS, form()).content.decode()
+    page = collapsed(buyer.post(ADDRESS, form()))
     assert "Write at least one line." in page
     assert not Order.objects.exists()
 
@@ -83,7 +84,7 @@ def test_an_order_without_lines_is_refused(buyer):
     ],
 )
 def test_a_bad_line_is_refused_beside_its_field_and_kept(buyer, line, field, words):
-    page = buyer.post(ADDRESS, form(line, notes="as talked about")).content.decode()
+    page = collapsed(buyer.post(ADDRESS, form(line, notes="as talked about")))
     assert words in fault(page, f"lines-0-{field}")
     assert f'value="{line[field]}"' in page
     assert "as talked about" in page
@@ -91,18 +92,18 @@ def test_a_bad_line_is_refused_beside_its_field_and_kept(buyer, line, field, wor
 
 
 def test_neither_component_nor_words_is_refused(buyer):
-    page = buyer.post(ADDRESS, form({"price": "3"})).content.decode()
+    page = collapsed(buyer.post(ADDRESS, form({"price": "3"})))
     assert "Choose a component, or describe the part in words; not both." in page
 
 
 def test_an_order_of_tomorrow_is_refused(buyer):
     tomorrow = timezone.localdate() + timedelta(days=1)
-    page = buyer.post(ADDRESS, form({"text": "b", "price": "1"}, ordered_on=tomorrow.isoformat())).content.decode()
+    page = collapsed(buyer.post(ADDRESS, form({"text": "b", "price": "1"}, ordered_on=tomorrow.isoformat())))
     assert "is still to come" in fault(page, "ordered_on")
 
 
 def test_a_year_of_five_digits_is_named(buyer):
-    page = buyer.post(ADDRESS, form({"text": "b", "price": "1"}, ordered_on="20226-05-01")).content.decode()
+    page = collapsed(buyer.post(ADDRESS, form({"text": "b", "price": "1"}, ordered_on="20226-05-01")))
     assert "The year 20226 cannot be right." in fault(page, "ordered_on")
     assert 'value="20226-05-01"' in page
 

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from shop.orders.models import Chase, Supplier
 from tests.factories.orders import make_chase, make_delivery, make_line, make_order, make_promise, make_supplier
+from tests.pages import collapsed
 from tests.queries import queries_of
 from tests.shop.orders.forms import fault, sent
 
@@ -59,7 +60,7 @@ def test_the_buyer_sees_every_page(buyer, keys, address):
 def test_the_fitter_is_told_who_may(fitter, keys, address):
     response = fitter.get(address.format(**keys))
     assert response.status_code == 403
-    assert "owner, buyer" in response.content.decode()
+    assert "owner, buyer" in collapsed(response)
 
 
 @pytest.mark.parametrize("address", EVERYBODY + RECEIVERS)
@@ -73,7 +74,7 @@ def test_a_number_that_is_nobodys_gives_a_plain_404(buyer, keys, address):
 
 
 def test_the_order_page_tells_everything(buyer, keys):
-    page = buyer.get(f"/orders/{keys['order']}/").content.decode()
+    page = collapsed(buyer.get(f"/orders/{keys['order']}/"))
     assert "clutch kit" in page
     assert "said on" in page
     assert "1 delivered" in page
@@ -101,24 +102,24 @@ def test_lists_ask_the_same_number_of_queries_for_one_row_and_for_twenty(buyer, 
 def test_the_list_of_orders_finds_by_fragments_and_shows_what_is_to_come(buyer):
     make_line(order=make_order(reference="AB 12/77"), promised=timezone.localdate())
     make_line(text="gasket")
-    page = buyer.get("/orders/?words=ab1277").content.decode()
+    page = collapsed(buyer.get("/orders/?words=ab1277"))
     assert "AB 12/77" in page
     assert page.count('role="rowheader"') == 1
-    assert buyer.get("/orders/?open=no").content.decode().count('role="rowheader"') == 0
+    assert collapsed(buyer.get("/orders/?open=no")).count('role="rowheader"') == 0
 
 
 def test_a_chase_with_its_answer_and_next_day(buyer, keys):
     today = timezone.localdate()
     form = sent(on=today, how="phone", answer="next week", answered_on=today, ask_again_on=today + timedelta(days=7))
     buyer.post(f"/orders/{keys['order']}/chase/", form)
-    page = buyer.get(f"/orders/{keys['order']}/").content.decode()
+    page = collapsed(buyer.get(f"/orders/{keys['order']}/"))
     assert "next week" in page
     assert "ask again on" in page
 
 
 def test_an_answer_needs_its_day(buyer, keys):
     form = sent(on=timezone.localdate(), how="phone", answer="next week", answered_on="", ask_again_on="")
-    page = buyer.post(f"/orders/{keys['order']}/chase/", form).content.decode()
+    page = collapsed(buyer.post(f"/orders/{keys['order']}/chase/", form))
     assert "Give the day of the answer." in fault(page, "answered_on")
 
 
@@ -131,14 +132,14 @@ def test_a_day_without_an_answer_is_no_answer(buyer, keys):
 def test_asking_again_yesterday_is_refused(buyer, keys):
     today = timezone.localdate()
     form = sent(on=today, how="phone", answer="", answered_on="", ask_again_on=today - timedelta(days=1))
-    page = buyer.post(f"/orders/{keys['order']}/chase/", form).content.decode()
+    page = collapsed(buyer.post(f"/orders/{keys['order']}/chase/", form))
     assert "when they were asked" in fault(page, "ask_again_on")
 
 
 def test_a_second_supplier_of_one_name_is_refused(buyer):
     make_supplier(name="Nuvo Splines")
     form = sent(name="nuvo splines", contact="", email="", phone="", address="", account="", notes="")
-    page = buyer.post("/orders/suppliers/new/", form).content.decode()
+    page = collapsed(buyer.post("/orders/suppliers/new/", form))
     assert "There is already a supplier of this name." in page
     assert Supplier.objects.count() == 1
 
@@ -147,6 +148,6 @@ def test_two_people_change_one_supplier_and_the_second_is_shown_both(buyer, keys
     address = f"/orders/suppliers/{keys['supplier']}/edit/"
     blank = {"contact": "", "email": "", "address": "", "account": "", "notes": ""}
     buyer.post(address, {**blank, "name": "Nuvo", "phone": "1", "version": 1})
-    page = buyer.post(address, {**blank, "name": "Nuvo", "phone": "2", "version": 1}).content.decode()
+    page = collapsed(buyer.post(address, {**blank, "name": "Nuvo", "phone": "2", "version": 1}))
     assert "saved this" in page
     assert Supplier.objects.get(pk=keys["supplier"]).phone == "1"

@@ -7,6 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from shop.orders.delivery_history import history
 from shop.orders.models import Order, Supplier
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
 
@@ -28,7 +29,7 @@ def write(client, text):
 
 
 def test_looking_writes_nothing_and_shows_what_it_would_do(buyer):
-    page = send(buyer, GOOD).content.decode()
+    page = collapsed(send(buyer, GOOD))
     assert "2 orders, 3 rows." in page
     assert "New suppliers: Nuvo Splines, Olmstead Castings." in page
     assert "Write these orders" in page
@@ -53,7 +54,7 @@ def test_twice_is_once(buyer):
     page = write(buyer, GOOD)
     assert page.url == "/orders/"
     assert Order.objects.count() == 2
-    assert "left alone: Olmstead Castings OL-9" in send(buyer, GOOD.replace("NU-1", "NU-2")).content.decode()
+    assert "left alone: Olmstead Castings OL-9" in collapsed(send(buyer, GOOD.replace("NU-1", "NU-2")))
 
 
 @pytest.mark.parametrize(
@@ -75,14 +76,14 @@ def test_twice_is_once(buyer):
 def test_faults_are_named_by_row_and_column_and_nothing_is_written(buyer, was, becomes, words):
     assert was in GOOD
     response = write(buyer, GOOD.replace(was, becomes, 1))
-    assert words in response.content.decode()
+    assert words in collapsed(response)
     assert not Order.objects.exists()
     assert not Supplier.objects.exists()
 
 
 @pytest.mark.parametrize("text", ["", "   ", HEAD, "\n\n"])
 def test_an_empty_file_is_told_so(buyer, text):
-    page = send(buyer, text).content.decode()
+    page = collapsed(send(buyer, text))
     assert "file" in page
     assert "Write these orders" not in page
 
@@ -91,7 +92,7 @@ def test_an_empty_file_is_told_so(buyer, text):
 def test_a_file_with_semicolons_and_umlauts(buyer, encoding):
     text = GOOD.replace(",", ";").replace("390;50", "390,50").replace("slip yoke", "Größe 2")
     file = SimpleUploadedFile("orders.csv", text.encode(encoding))
-    page = buyer.post(ADDRESS, {"file": file}).content.decode()
+    page = collapsed(buyer.post(ADDRESS, {"file": file}))
     assert "Größe 2" in page
     assert "2 orders, 3 rows." in page
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 from shop.orders.delivery_history import history
 from shop.orders.models import Cancellation
 from tests.factories.orders import make_delivery, make_line, make_order, make_promise, make_supplier
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -77,7 +78,7 @@ def test_the_page_shows_share_numbers_and_weights(buyer):
     for late in (0, 0, 5, 20, None):
         make_past(supplier, late)
     make_past(make_supplier(), 1)
-    page = buyer.get(f"/orders/suppliers/{supplier.pk}/").content.decode()
+    page = collapsed(buyer.get(f"/orders/suppliers/{supplier.pk}/"))
     assert "2 of 5 orders, 40 %" in page
     assert "Rests on 4 arrived and 1 open" in page
     assert "80 % on the 6 orders of all suppliers" in page
@@ -86,7 +87,7 @@ def test_the_page_shows_share_numbers_and_weights(buyer):
 
 
 def test_a_supplier_without_orders_has_a_page(buyer):
-    page = buyer.get(f"/orders/suppliers/{make_supplier().pk}/").content.decode()
+    page = collapsed(buyer.get(f"/orders/suppliers/{make_supplier().pk}/"))
     assert "No order from here has been promised for a day yet." in page
 
 

@@ -11,6 +11,7 @@ from shop.planning.late import held_up
 from tests.factories.jobs import make_decision, make_job, make_part_need, make_step, make_time_entry
 from tests.factories.orders import make_delivery, make_promise
 from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -25,7 +26,7 @@ def finish(job):
 def test_the_late_part_decides_and_is_named(buyer):
     shop = make_waiting_job()
     make_past(shop.slow, *range(5, 125, 5))
-    page = buyer.get(ADDRESS).content.decode()
+    page = collapsed(buyer.get(ADDRESS))
     assert "The wait for clutch kit from Slow Foundry, in 100 of 100 draws." in page
     assert "Brightwell Tarn" in page
     assert "<svg" in page
@@ -59,7 +60,7 @@ def test_hours_logged_are_taken_off():
 
 def test_a_part_not_ordered_yet_is_said_and_counted(buyer):
     need = make_part_need(text="pilot bearing")
-    page = buyer.get(ADDRESS).content.decode()
+    page = collapsed(buyer.get(ADDRESS))
     assert "Not ordered yet" in page
     assert "pilot bearing" in page
     assert finish(need.step.job).p50 > in_days(3)
@@ -74,24 +75,24 @@ def test_the_vehicle_wanted_first_is_served_first(people):
 
 def test_a_wish_that_will_likely_not_be_kept_is_said(buyer):
     step = make_step(job=make_job(wanted_by=in_days(1)), hours_estimated=200)
-    page = buyer.get(ADDRESS).content.decode()
+    page = collapsed(buyer.get(ADDRESS))
     assert "days later" in page
     assert finish(step.job).p80 > in_days(1)
 
 
 def test_an_open_decision_is_assumed_made_and_said(buyer):
     make_decision(step=make_step())
-    assert "Decisions and worksheets that steps wait for are made today." in buyer.get(ADDRESS).content.decode()
+    assert "Decisions and worksheets that steps wait for are made today." in collapsed(buyer.get(ADDRESS))
 
 
 def test_no_open_job_says_what_to_do_next(buyer):
-    assert "No open job has a step left to do." in buyer.get(ADDRESS).content.decode()
+    assert "No open job has a step left to do." in collapsed(buyer.get(ADDRESS))
 
 
 def test_a_trade_that_nobody_has_is_counted_and_said(buyer, people):
     people["machinist"].groups.clear()
     make_step(role="machinist")
-    assert "Nobody is a machinist: counted as one pair of hands." in buyer.get(ADDRESS).content.decode()
+    assert "Nobody is a machinist: counted as one pair of hands." in collapsed(buyer.get(ADDRESS))
 
 
 def test_the_shops_holidays_are_kept(settings):
@@ -115,7 +116,7 @@ def test_the_late_list_says_how_many_days_each_line_costs(buyer):
     held = held_up(lines, timezone.localdate())[shop.line.pk]
     sooner = finish(shop.job).p80 - timezone.localdate()
     assert timedelta(days=1) < timedelta(days=held.days) < sooner
-    assert f"{held.days} days" in buyer.get("/planning/late/").content.decode()
+    assert f"{held.days} days" in collapsed(buyer.get("/planning/late/"))
 
 
 def test_what_costs_a_job_most_days_stands_first(buyer):
@@ -124,5 +125,5 @@ def test_what_costs_a_job_most_days_stands_first(buyer):
     short = make_waiting_job(slow=shop.slow, model="Fell")
     make_promise(line=short.line, latest=in_days(-1), given_on=in_days(-3))
     make_step(job=short.job, title="Paint", hours_estimated=4000)
-    page = buyer.get("/planning/late/").content.decode()
+    page = collapsed(buyer.get("/planning/late/"))
     assert page.index("Tarn") < page.index("Fell"), "the second job is decided by its paint"

@@ -11,6 +11,7 @@ from shop.planning.changes import want_morning_mail
 from shop.planning.morning_mail import digest_of, write_morning_mail
 from tests.factories.jobs import make_step
 from tests.factories.orders import make_chase, make_line, make_order
+from tests.pages import collapsed
 from tests.shop.orders.test_rules import CLOCK_CHANGES
 
 pytestmark = pytest.mark.django_db
@@ -93,7 +94,7 @@ def test_the_command_writes_and_sends_at_once(people, late, mailoutbox):
 def test_the_page_turns_it_off_and_on(buyer, people):
     buyer.post("/planning/mine/morning-mail/", {"wanted": "no"})
     assert not people["buyer"].morning.wanted
-    assert "You have turned it off." in buyer.get("/planning/mine/").content.decode()
+    assert "You have turned it off." in collapsed(buyer.get("/planning/mine/"))
     buyer.post("/planning/mine/morning-mail/", {"wanted": "yes"})
     people["buyer"].morning.refresh_from_db()
     assert people["buyer"].morning.wanted

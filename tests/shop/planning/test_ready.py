@@ -8,6 +8,7 @@ from shop.planning.ready import ready_jobs
 from tests.factories.jobs import make_part_need, make_step, make_time_entry
 from tests.factories.orders import make_line, make_order
 from tests.factories.planning import in_days, make_waiting_job
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -17,7 +18,7 @@ ADDRESS = "/planning/ready/"
 
 def test_the_fitter_finds_a_step_that_does_not_have_to_wait(fitter):
     make_waiting_job()
-    page = fitter.get(ADDRESS).content.decode()
+    page = collapsed(fitter.get(ADDRESS))
     assert 'Start<span class="hidden-words"> Strip</span>' in page
     assert 'Start<span class="hidden-words"> Lamps</span>' in page
     assert "<b>Without it, now:</b> Strip; Lamps." in page
@@ -28,7 +29,7 @@ def test_what_can_be_done_without_several_late_parts_is_said_once(fitter):
     shop = make_waiting_job()
     need = make_part_need(step=make_step(job=shop.job, title="Bleed"), text="pipe")
     make_line(order=make_order(supplier=shop.slow, ordered_on=in_days(-60)), part_need=need, promised=in_days(-3))
-    page = fitter.get(ADDRESS).content.decode()
+    page = collapsed(fitter.get(ADDRESS))
     assert page.count("holds “") == 2
     assert page.count("<b>Without them, now:</b> Strip; Lamps.") == 1
 
@@ -37,12 +38,12 @@ def test_where_everything_waits_that_is_said(fitter, people):
     shop = make_waiting_job()
     for step in (shop.strip, shop.lamps):
         finish(step, person=people["fitter"], now=timezone.now())
-    assert "Nothing here can be done now without it" in fitter.get(ADDRESS).content.decode()
+    assert "Nothing here can be done now without it" in collapsed(fitter.get(ADDRESS))
 
 
 def test_what_waits_says_on_what(fitter):
     make_waiting_job()
-    page = fitter.get(ADDRESS).content.decode()
+    page = collapsed(fitter.get(ADDRESS))
     assert 'Mount the gearbox: <span class="quiet">waits for clutch kit, promised' in page
     assert "for “Strip”" in page
 
@@ -50,15 +51,15 @@ def test_what_waits_says_on_what(fitter):
 def test_one_tap_starts_and_the_page_then_offers_to_pause(fitter, people):
     shop = make_waiting_job()
     fitter.post(f"/jobs/steps/{shop.lamps.pk}/start/")
-    page = fitter.get(ADDRESS).content.decode()
+    page = collapsed(fitter.get(ADDRESS))
     assert 'Pause<span class="hidden-words"> Lamps</span>' in page
     assert "at it now" in page
 
 
 def test_another_trades_step_is_not_mine_but_everybodys(fitter):
     make_step(title="Turn the spigot", role="machinist")
-    assert "Turn the spigot" not in fitter.get(ADDRESS).content.decode()
-    assert "Turn the spigot" in fitter.get(f"{ADDRESS}?for=all").content.decode()
+    assert "Turn the spigot" not in collapsed(fitter.get(ADDRESS))
+    assert "Turn the spigot" in collapsed(fitter.get(f"{ADDRESS}?for=all"))
 
 
 def test_a_step_given_to_a_person_is_that_persons_alone(people):
@@ -71,11 +72,11 @@ def test_a_step_given_to_a_person_is_that_persons_alone(people):
 
 def test_a_begun_step_offers_to_go_on(fitter, people):
     make_time_entry(step=make_step(title="Bleed"), person=people["fitter"])
-    assert "Go on<span" in fitter.get(ADDRESS).content.decode()
+    assert "Go on<span" in collapsed(fitter.get(ADDRESS))
 
 
 def test_no_open_job_says_what_to_do_next(fitter):
-    assert "No job is open." in fitter.get(ADDRESS).content.decode()
+    assert "No job is open." in collapsed(fitter.get(ADDRESS))
 
 
 def test_the_page_asks_the_same_number_of_queries_for_one_job_and_for_ten(fitter):

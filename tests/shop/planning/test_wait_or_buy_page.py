@@ -11,6 +11,7 @@ from shop.planning.inputs import read_shop
 from shop.planning.models import Choice
 from tests.factories.orders import make_line, make_supplier
 from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.pages import collapsed
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
@@ -35,7 +36,7 @@ def decide(client, shop, chosen, reason="the customer needs it for the show", **
 
 
 def test_both_ways_stand_side_by_side_with_their_grounds(buyer, shop):
-    page = buyer.get(address(shop)).content.decode()
+    page = collapsed(buyer.get(address(shop)))
     assert "Wait for Slow Foundry" in page
     assert "Buy from Prompt Parts" in page
     assert "the job is done" in page
@@ -51,7 +52,7 @@ def test_keeping_waiting_is_kept_with_its_reason_and_the_figures(buyer, people, 
     assert (str(choice), choice.reason, choice.person) == ("keep waiting", "they load it on Friday", people["buyer"])
     assert choice.figures["elsewhere"]["extra_cost"] == "50.00"
     assert choice.figures["assumptions"]
-    assert "they load it on Friday" in buyer.get(f"/planning/line/{shop.line.pk}/").content.decode()
+    assert "they load it on Friday" in collapsed(buyer.get(f"/planning/line/{shop.line.pk}/"))
 
 
 def test_switching_orders_there_cancels_here_and_moves_the_forecast(buyer, shop):
@@ -79,13 +80,13 @@ def test_pressed_twice_it_is_bought_once(buyer, shop):
 def test_the_letters_for_both_are_drafted(buyer, shop):
     decide(buyer, shop, "buy")
     bought = Choice.objects.get().bought
-    order = buyer.get(f"/orders/{bought.pk}/letter/?about=order").content.decode()
+    order = collapsed(buyer.get(f"/orders/{bought.pk}/letter/?about=order"))
     assert "Dear Lena" in order
     assert "clutch kit, at EUR 210.00 each" in order
-    cancelled = buyer.get(f"/orders/{shop.line.order_id}/letter/?about=cancellation").content.decode()
+    cancelled = collapsed(buyer.get(f"/orders/{shop.line.order_id}/letter/?about=cancellation"))
     assert "we cancel of our order" in cancelled
     # The decision leads to both.
-    page = buyer.get(f"/planning/line/{shop.line.pk}/").content.decode()
+    page = collapsed(buyer.get(f"/planning/line/{shop.line.pk}/"))
     assert f'href="/orders/{bought.pk}/letter/?about=order"' in page
     assert f'href="/orders/{shop.line.order_id}/letter/?about=cancellation"' in page
 
@@ -96,25 +97,25 @@ def test_the_letters_for_both_are_drafted(buyer, shop):
      ({"price": "-5"}, "price"), ({"other": "0"}, "other"), ({"deposit_lost": "x"}, "deposit_lost")],
 )  # fmt: skip
 def test_what_cannot_be_is_refused_beside_its_field(buyer, shop, changes, field):
-    page = buyer.get(address(shop, **changes)).content.decode()
+    page = collapsed(buyer.get(address(shop, **changes)))
     assert fault(page, field)
     assert "<title>Error: " in page
     assert "Side by side" not in page
 
 
 def test_the_supplier_it_is_ordered_from_is_no_alternative(buyer, shop):
-    assert fault(buyer.get(address(shop, other=shop.slow.pk)).content.decode(), "other")
+    assert fault(collapsed(buyer.get(address(shop, other=shop.slow.pk))), "other")
 
 
 def test_a_decision_needs_a_reason(buyer, shop):
-    page = decide(buyer, shop, "buy", reason=" ").content.decode()
+    page = collapsed(decide(buyer, shop, "buy", reason=" "))
     assert fault(page, "reason")
     assert not Choice.objects.exists()
 
 
 def test_a_line_for_the_shelf_holds_no_job(buyer, shop):
     shop.line = make_line(order=shop.line.order, promised=in_days(-10))
-    assert "no job waits" in buyer.get(address(shop)).content.decode()
+    assert "no job waits" in collapsed(buyer.get(address(shop)))
 
 
 def test_the_fitter_may_not(fitter, shop):
