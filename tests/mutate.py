@@ -70,7 +70,7 @@ def _changes(tree: ast.Module) -> Iterator[Change]:
             yield node, "without not", lambda n: setattr(n, "op", ast.UAdd())
         elif isinstance(node, ast.Constant) and type(node.value) in (int, float):
             yield node, f"{node.value} → {node.value + 1}", lambda n: setattr(n, "value", n.value + 1)
-        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Step":
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "WorkingStep":
             yield from _formula(node)
 
 

@@ -12,12 +12,8 @@ from specs.drawings import svg
 from specs.drawings.primitives import Drawing
 from specs.engine import units
 from specs.engine.bands import Band, Banded, holding
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Field,
-    fields_of,
-)
+from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.checks import Check
 from specs.engine.sources import cite
 from specs.engine.units import System
 from specs.engine.working import WorkingLine, pretty, written
@@ -52,10 +48,13 @@ class AnswerRows:
 
 @dataclass(frozen=True)
 class ShownCheck:
-    """A check in words: what is checked, whether it holds (within the measurement band or not), by how much."""
+    """A check in words: what is checked, whether it holds (within the measurement band or not), by how much.
+
+    A verdict that is not known says why, and has no margin or detail. `mark` is a word for the style sheet.
+    """
 
     name: str
-    passed: bool
+    mark: str
     verdict: str
     margin: str
     detail: str
@@ -86,10 +85,6 @@ class Presented:
     def svg(self) -> str:
         """The picture as a page holds it; empty where there is none."""
         return svg.write(self.picture, self.mark) if self.picture else ""
-
-    @property
-    def passed(self) -> bool:
-        return all(check.passed for check in self.checks)
 
 
 def present(
@@ -199,10 +194,12 @@ def _cell(column: Field, value: Any, system: System) -> str:
 
 
 def _check(check: Check, system: System, banded: Banded | None) -> ShownCheck:
-    verdict = holding(check, banded) if banded else ("holds" if check.passed else "fails")
+    if check.passed is None:
+        return ShownCheck(check.name, "unknown", f"not known, because {check.detail}", "", "")
+    verdict = holding(check, banded) if banded else check.verdict
     band = banded.slacks.get(check.name) if banded else None
     words = margin_words(check, system, band.rss if band else 0.0)
-    return ShownCheck(check.name, check.passed, verdict, words, check.detail)
+    return ShownCheck(check.name, "holds" if check.passed else "fails", verdict, words, check.detail)
 
 
 def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:

@@ -74,5 +74,5 @@ def _turns(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> t
 
 
 def _turn_words(turn: Turn, system: System) -> str:
-    side = "thicker" if turn.fails == "above" else "thinner"
+    side = "thicker" if turn.side == "above" else "thinner"
     return f"{turn.check} fails with a plate {side} than {show(turn.at, LENGTH, system, figures=4)}"

@@ -14,6 +14,7 @@ from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
 from specs.engine.answer import Answer, solve
 from specs.engine.calculation import fields_of
+from specs.engine.checks import Check
 from specs.engine.registry import find
 from specs.engine.units import FORCE, System
 from specs.engine.units import show as show_quantity
@@ -146,15 +147,17 @@ def compared(every: Answer, rest: Answer, system: System) -> list[Compared]:
         if one is not None and two is not None:
             shown = show(field, one, system), show(field, two, system)
             found.append(Compared(field.label, *shown, shown[0] != shown[1]))
-    verdicts = {check.name: check.passed for check in rest.checks}
+    verdicts = {check.name: _verdict(check) for check in rest.checks}
     for check in every.checks:
-        said = [_verdict(check.passed), _verdict(verdicts[check.name])]
+        said = [_verdict(check), verdicts.get(check.name, "not there")]
         found.append(Compared(f"Check: {check.name.lower()}", said[0], said[1], said[0] != said[1]))
     return found
 
 
-def _verdict(passed: bool) -> str:
-    return "holds" if passed else "FAILS"
+def _verdict(check: Check) -> str:
+    if check.passed is None:
+        return f"not known, because {check.detail}"
+    return "holds" if check.passed else "FAILS"
 
 
 def shown_rest(rest: Answer, system: System) -> Presented:

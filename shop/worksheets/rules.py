@@ -52,7 +52,10 @@ class Origin:
 
 @dataclass(frozen=True)
 class Verdict:
-    """One check as it came out: holds | holds only if the measurement is right | fails | fails unless ..."""
+    """One check as it came out: holds | holds only if the measurement is right | fails | fails unless ... | not known.
+
+    `detail` of one that is not known says why.
+    """
 
     name: str
     verdict: str
@@ -62,6 +65,10 @@ class Verdict:
     @property
     def failed(self) -> bool:
         return self.verdict.startswith("fails")
+
+    @property
+    def unknown(self) -> bool:
+        return self.verdict == "not known"
 
     @property
     def in_doubt(self) -> bool:
@@ -122,6 +129,7 @@ class WorksheetStatus:
     state: WorksheetState
     failing: tuple[Verdict, ...] = ()
     in_doubt: tuple[Verdict, ...] = ()
+    unknown: tuple[Verdict, ...] = ()
     differences: tuple[OutputDifference, ...] = ()
     turned: tuple[Turned, ...] = ()
     causes: tuple[Cause, ...] = ()
@@ -135,8 +143,8 @@ class WorksheetStatus:
 
     @property
     def holds(self) -> bool:
-        """Accepted, the same today, and no check fails: what a card may rely on."""
-        return self.state is WorksheetState.SAME and not self.failing
+        """Accepted, the same today, and no check fails or is not known: what a card may rely on."""
+        return self.state is WorksheetState.SAME and not self.failing and not self.unknown
 
 
 def same(before: Any, now: Any) -> bool:
@@ -163,14 +171,16 @@ def compare(
         )
     failing = tuple(check for check in today.checks if check.failed)
     doubt = tuple(check for check in today.checks if check.in_doubt)
+    unknown = tuple(check for check in today.checks if check.unknown)
     if accepted is None:
-        return WorksheetStatus(WorksheetState.NEW, failing, doubt)
+        return WorksheetStatus(WorksheetState.NEW, failing, doubt, unknown)
     differences, turned = _differences(accepted, today), _turned(accepted, today)
     moved = bool(differences or turned) or not same(accepted.inputs, today.inputs)
     return WorksheetStatus(
         state=WorksheetState.CHANGED if moved else WorksheetState.SAME,
         failing=failing,
         in_doubt=doubt,
+        unknown=unknown,
         differences=differences,
         turned=turned,
         causes=_causes(accepted.origins, today.origins),

@@ -39,6 +39,7 @@ class StatusText:
     fails: bool
     failing: tuple[str, ...]
     in_doubt: tuple[str, ...]
+    unknown: tuple[str, ...]
     results: tuple[Change, ...]
     causes: tuple[Change, ...]
     checks: tuple[Change, ...]
@@ -51,7 +52,8 @@ class StatusText:
         changes = (*map(str, self.results), *map(str, self.causes), *map(str, self.checks))
         failing = tuple(f"Fails: {check}" for check in self.failing)
         doubt = tuple(f"In doubt: {check}" for check in self.in_doubt)
-        return (f"{self.headline}.", *self.problems, *failing, *doubt, *changes, *filter(None, [self.method]))
+        said = (*self.problems, *failing, *self.unknown, *doubt, *changes)
+        return (f"{self.headline}.", *said, *filter(None, [self.method]))
 
 
 MARKS = {
@@ -71,6 +73,7 @@ def tell(state: EvaluatedWorksheet, system: System = "metric") -> StatusText:
         fails=bool(status.failing),
         failing=tuple(f"{check.name}: {check.verdict}" for check in status.failing),
         in_doubt=tuple(f"{check.name}: {check.verdict}" for check in status.in_doubt if not check.failed),
+        unknown=tuple(f"{check.name}: not known, because {check.detail}" for check in status.unknown),
         results=tuple(_result(state, change, system) for change in status.differences),
         causes=tuple(_cause(cause, system) for cause in status.causes),
         checks=tuple(Change(f"Check “{t.name}”", t.before or "not there", t.now or "gone") for t in status.turned),
@@ -84,14 +87,20 @@ def _headline(state: EvaluatedWorksheet) -> str:
     if status.problems and state.accepted is None:
         return "Cannot be worked out, and not accepted yet"
     if state.accepted is None:
-        return "Not accepted yet" + (", and it fails" if status.failing else "")
+        return "Not accepted yet" + _but(state)
     by = f"accepted by {person_name(state.accepted.person)} on {date_format(localtime(state.accepted.at), 'j M Y')}"
     said = {
         WorksheetState.SAME: f"Same as {by}",
         WorksheetState.CHANGED: f"Out of date: changed since {by}",
         WorksheetState.BROKEN: f"Out of date: cannot be worked out any more; {by}",
     }[status.state]
-    return said + (", and it fails" if status.failing else "")
+    return said + _but(state)
+
+
+def _but(state: EvaluatedWorksheet) -> str:
+    if state.status.failing:
+        return ", and it fails"
+    return ", and something is not known" if state.status.unknown else ""
 
 
 def _method(state: EvaluatedWorksheet) -> str:

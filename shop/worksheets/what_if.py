@@ -20,6 +20,7 @@ from specs.engine.bands import (
     with_bands,
 )
 from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.checks import Check
 from specs.engine.entry import BadInput
 from specs.engine.units import System
 
@@ -58,11 +59,12 @@ def try_value(
 
 @dataclass(frozen=True)
 class Turn:
-    """Where on the way a check changes sides: its name, the input's value [SI], whether it fails below or above."""
+    """Where a check changes on the way: the input's value [SI], and its verdict on the worse side, below or above."""
 
     check: str
     at: float
-    fails: str
+    verdict: str
+    side: str
 
 
 @dataclass(frozen=True)
@@ -102,20 +104,25 @@ def _turns(
     for (left, one), (right, two) in pairwise(answers):
         if one is None or two is None:
             continue
-        now = {check.name: check.passed for check in two.checks}
+        now = {check.name: check.verdict for check in two.checks}
         for check in one.checks:
-            if now.get(check.name, check.passed) != check.passed:
-                at = _halved(calculation, given, path, check.name, check.passed, left, right)
-                yield Turn(check.name, at, "above" if check.passed else "below")
+            after = now.get(check.name, check.verdict)
+            if after != check.verdict:
+                at = _halved(calculation, given, path, check, left, right)
+                yield (
+                    Turn(check.name, at, after, "above")
+                    if check.passed
+                    else Turn(check.name, at, check.verdict, "below")
+                )
 
 
 def _halved(
-    calculation: Calculation[Any, Any], given: Any, path: str, name: str, passed: bool, left: float, right: float
+    calculation: Calculation[Any, Any], given: Any, path: str, before: Check, left: float, right: float
 ) -> float:
     for _ in range(_HALVINGS):
         middle = (left + right) / 2
         answer = _solve(calculation, given, path, middle)
-        same = answer is not None and any(c.name == name and c.passed == passed for c in answer.checks)
+        same = answer is not None and any((c.name, c.passed) == (before.name, before.passed) for c in answer.checks)
         left, right = (middle, right) if same else (left, middle)
     return (left + right) / 2
 
@@ -159,4 +166,5 @@ def _axis_words(field: Field, system: System) -> str:
 
 def _turn_words(turn: Turn, across: Field, system: System) -> str:
     assert across.kind is not None
-    return f"fails {turn.fails} {units.show(turn.at, across.kind, system)}: {turn.check}"
+    said = "is not known" if turn.verdict == "not known" else turn.verdict
+    return f"{said} {turn.side} {units.show(turn.at, across.kind, system)}: {turn.check}"

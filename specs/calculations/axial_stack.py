@@ -11,11 +11,8 @@ from specs.drawings.primitives import Drawing, Tone, one_below_another
 from specs.drawings.scale import Axis
 from specs.engine.calculation import (
     Calculation,
-    Check,
     Refused,
     WorkingStep,
-    at_least,
-    at_most,
     quantity,
     records,
     result,
@@ -23,6 +20,7 @@ from specs.engine.calculation import (
     text_result,
     whole,
 )
+from specs.engine.checks import Check, at_least, at_most
 from specs.engine.sources import Source
 from specs.engine.units import LENGTH, show
 

@@ -11,10 +11,8 @@ from specs.drawings.loaded_points import ACROSS, LETTERS, LONGEST, LoadedPoint, 
 from specs.drawings.primitives import Drawing, Item, Role, Text
 from specs.engine.calculation import (
     Calculation,
-    Check,
     Refused,
     WorkingStep,
-    at_most,
     names,
     quantity,
     records,
@@ -22,6 +20,7 @@ from specs.engine.calculation import (
     text,
     text_result,
 )
+from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     AREA,

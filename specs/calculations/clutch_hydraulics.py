@@ -8,16 +8,8 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Refused,
-    WorkingStep,
-    at_least,
-    at_most,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
+from specs.engine.checks import Check, at_least, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     AREA,

@@ -9,17 +9,8 @@ from dataclasses import dataclass
 from specs.drawings.chart import Bar, bars
 from specs.drawings.primitives import Drawing
 from specs.drawings.scale import Axis
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Refused,
-    WorkingStep,
-    at_most,
-    choice,
-    quantity,
-    result,
-    text,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text
+from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     AREA,

@@ -8,15 +8,8 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import hatch
 from specs.drawings.primitives import Drawing, Item, Line, Point, Polyline, Role, Stroke, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Refused,
-    WorkingStep,
-    at_most,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
+from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     DENSITY,

@@ -8,19 +8,9 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
-from specs.engine.calculation import (
-    Bounds,
-    Calculation,
-    Check,
-    Refused,
-    WorkingStep,
-    at_most,
-    quantities,
-    quantity,
-    records,
-    result,
-)
+from specs.engine.calculation import Bounds, Calculation, Refused, WorkingStep, quantities, quantity, records, result
 from specs.engine.calculation import results as list_result
+from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,

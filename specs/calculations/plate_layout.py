@@ -12,10 +12,8 @@ from specs.drawings.labels import LabelSpot, set_aside
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone, bounds_of
 from specs.engine.calculation import (
     Calculation,
-    Check,
     Refused,
     WorkingStep,
-    at_least,
     choice,
     name_list_result,
     pair_list_result,
@@ -26,6 +24,7 @@ from specs.engine.calculation import (
     text,
     text_result,
 )
+from specs.engine.checks import Check, at_least
 from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,

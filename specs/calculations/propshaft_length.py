@@ -7,15 +7,8 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Refused,
-    WorkingStep,
-    at_least,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
+from specs.engine.checks import Check, at_least
 from specs.engine.sources import Source
 from specs.engine.units import LENGTH, RATIO, show
 

@@ -9,16 +9,8 @@ from functools import cached_property
 
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Refused,
-    WorkingStep,
-    at_most,
-    quantity,
-    records,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result
+from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, show
 

@@ -8,15 +8,8 @@ from dataclasses import dataclass
 from specs.drawings.chart import Curve, Spot, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    WorkingStep,
-    at_least,
-    at_most,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, WorkingStep, quantity, result
+from specs.engine.checks import Check, at_least, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     LENGTH,

@@ -6,18 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Refused,
-    WorkingStep,
-    at_least,
-    choice,
-    quantity,
-    result,
-    text,
-    text_result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text, text_result
+from specs.engine.checks import Check, at_least
 from specs.engine.sources import Source
 from specs.engine.units import (
     AREA,

@@ -7,13 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from specs.engine.calculation import (
-    Calculation,
-    Check,
-    Field,
-    Refused,
-    fields_of,
-)
+from specs.engine.calculation import Calculation, Field, Refused, fields_of
+from specs.engine.checks import Check
 from specs.engine.entry import BadInput, Request, read
 from specs.engine.registry import calculations, find
 
@@ -107,18 +102,25 @@ def _plain_cell(field: Field, value: Any) -> Any:
     return _in_unit(field, value) if field.form == "quantity" else value
 
 
-_TOLD = ("name", "passed", "margin", "detail")
-
-
 def plain(answer: Answer) -> dict[str, Any]:
     """Write a whole answer as the object that the command prints."""
     return {
         "calculation": answer.calculation.name,
         "inputs": plain_inputs(answer.calculation, answer.given),
         "outputs": plain_outputs(answer.calculation, answer.found),
-        "checks": [{name: getattr(check, name) for name in _TOLD} for check in answer.checks],
+        "checks": [_plain_check(check) for check in answer.checks],
         "cautions": list(answer.cautions),
         "sources": [str(source) for source in answer.calculation.sources],
+    }
+
+
+def _plain_check(check: Check) -> dict[str, Any]:
+    return {
+        "name": check.name,
+        "passed": check.passed,
+        "verdict": check.verdict,
+        "margin": check.margin,
+        "detail": f"not known: {check.detail}" if check.passed is None else check.detail,
     }
 
 

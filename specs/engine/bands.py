@@ -15,10 +15,13 @@ from functools import cached_property
 from typing import Any, Literal
 
 from specs.engine.answer import Answer, solve_given
-from specs.engine.calculation import Calculation, Check
+from specs.engine.calculation import Calculation
+from specs.engine.checks import Check
 from specs.engine.entry import BadInput
 
-Holding = Literal["holds", "holds only if the measurement is right", "fails", "fails unless the measurement is wrong"]
+Holding = Literal[
+    "holds", "holds only if the measurement is right", "fails", "fails unless the measurement is wrong", "not known"
+]
 
 
 @dataclass(frozen=True)
@@ -152,6 +155,8 @@ def value_at(given: Any, path: str) -> Any:
 
 def holding(check: Check, banded: Banded) -> Holding:
     """Say whether a check's answer outlasts the measurement band (worst case)."""
+    if check.passed is None:
+        return "not known"
     band = banded.slacks.get(check.name)
     inside = band is not None and check.slack is not None and band.worst > abs(check.slack)
     if check.passed:

@@ -24,10 +24,10 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from math import isfinite
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
+from specs.engine.checks import Check
 from specs.engine.sources import Source
 from specs.engine.units import Kind
 
@@ -233,55 +233,6 @@ def fields_of(declared: type) -> Mapping[str, Field]:
         named = {item.name: dataclasses.replace(item.metadata["declared"], name=item.name) for item in items}
         _FIELDS[declared] = MappingProxyType(named)
     return _FIELDS[declared]
-
-
-@dataclass(frozen=True)
-class Check:
-    """A comparison of a result with a limit that the user gave or a source states.
-
-    margin: limit/value − 1 for an upper limit, value/limit − 1 for a lower one; negative means failed; None where the
-    value is 0 or the quotient says nothing (a lower limit of 0, signs that differ on a passed check, one too large).
-    slack: how far the value is on the right side of the limit (SI), negative past it: what a measurement band is held
-    against, since it is there where the limit is 0 and has no margin. kind: the slack's, where it is worth reading.
-    """
-
-    name: str
-    passed: bool
-    margin: float | None
-    detail: str
-    slack: float | None = None
-    kind: Kind | None = None
-
-
-# Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
-_ROUNDING = 1e-9
-# In SI units: what rounding leaves of a difference that is 0, held against a limit of 0 (80 mm · 0.35 − 28 mm).
-_NOUGHT = 1e-12
-
-
-def _rounding(limit: float) -> float:
-    return max(_ROUNDING * abs(limit), _NOUGHT)
-
-
-def _margin(quotient: float | None, passed: bool) -> float | None:
-    if quotient is None or not isfinite(quotient):
-        return None
-    if (quotient - 1 >= 0) != passed:
-        return 0.0 if abs(quotient - 1) <= _ROUNDING else None
-    return quotient - 1
-
-
-def at_most(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
-    """Check an upper limit: passed where value ≤ limit (SI, both)."""
-    passed = value <= limit + _rounding(limit)
-    return Check(name, passed, _margin(limit / value if value else None, passed), detail, limit - value, kind)
-
-
-def at_least(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
-    """Check a lower limit: passed where value ≥ limit (SI, both)."""
-    passed = value >= limit - _rounding(limit)
-    margin = _margin(value / limit if value and limit else None, passed)
-    return Check(name, passed, margin, detail, value - limit, kind)
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,8 @@ from dataclasses import dataclass
 
 from specs.engine.calculation import (
     Calculation,
-    Check,
     Refused,
     WorkingStep,
-    at_least,
-    at_most,
     choice,
     name_list_result,
     names,
@@ -27,6 +24,7 @@ from specs.engine.calculation import (
     text_result,
     whole,
 )
+from specs.engine.checks import Check, at_least, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,

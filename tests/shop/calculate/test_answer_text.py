@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 
 import pytest
@@ -10,12 +11,8 @@ from shop.calculate.answer_text import margin_words, present
 from specs.drawings.primitives import Text
 from specs.engine.answer import solve
 from specs.engine.bands import paths, value_at, with_bands
-from specs.engine.calculation import (
-    Check,
-    at_least,
-    at_most,
-    fields_of,
-)
+from specs.engine.calculation import fields_of
+from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.registry import calculations, find
 from specs.engine.units import LENGTH
 
@@ -70,6 +67,14 @@ def test_a_result_carries_the_band_that_the_measurements_leave():
 )
 def test_a_margin_in_words(check, words):
     assert margin_words(check) == words
+
+
+def test_a_check_that_is_not_known_says_why_and_nothing_more():
+    answer = wrench()
+    unsure = dataclasses.replace(answer.calculation, checks=lambda given, found: [not_known("setting", "no scale")])
+    (check,) = present(unsure, answer.given, answer.found).checks
+    assert (check.mark, check.verdict) == ("unknown", "not known, because no scale")
+    assert (check.margin, check.detail) == ("", "")
 
 
 def test_a_margin_is_written_in_the_readers_unit_and_no_finer_than_its_band():

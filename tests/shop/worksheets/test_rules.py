@@ -68,6 +68,15 @@ def test_a_check_that_fails_is_failing_even_where_nothing_changed():
     assert not status.holds
 
 
+def test_a_check_that_is_not_known_is_nothing_to_rely_on():
+    open_question = Verdict("hot capacity", "not known", None, "no friction of the hot lining is given")
+    unsure = replace(ACCEPTED, checks=[HOLDS, open_question])
+    status = compare(unsure, unsure)
+    assert status.unknown == (open_question,)
+    assert not status.failing
+    assert not status.holds
+
+
 def test_a_raised_method_is_said_even_where_the_result_stays():
     status = compare(ACCEPTED, replace(ACCEPTED, revision=2))
     assert status.state is WorksheetState.SAME

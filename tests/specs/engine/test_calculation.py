@@ -7,15 +7,10 @@ import dataclasses
 import pytest
 from hypothesis import given, strategies
 
-from specs.engine.bands import with_bands
-from specs.engine.calculation import (
-    Bounds,
-    Check,
-    at_least,
-    at_most,
-    records,
-    result,
-)
+from specs.engine.answer import plain, solve
+from specs.engine.bands import holding, with_bands
+from specs.engine.calculation import Bounds, records, result
+from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.entry import read
 from specs.engine.sources import Source, cite
 from specs.engine.units import LENGTH
@@ -79,6 +74,12 @@ def test_a_margin_is_negative_exactly_where_the_check_fails(value: float, limit:
         assert check.margin is None or (check.margin >= 0) == check.passed
 
 
+def test_what_is_not_known_neither_passes_nor_fails() -> None:
+    check = not_known("hot capacity", "no friction of the hot lining is given")
+    assert (check.passed, check.verdict, check.margin, check.slack) == (None, "not known", None, None)
+    assert [check.verdict for check in (at_least("gap", 2, 1, ""), at_least("gap", 0, 1, ""))] == ["holds", "fails"]
+
+
 @pytest.mark.parametrize(
     ("bounds", "value", "words"),
     [
@@ -113,3 +114,19 @@ def test_rows_without_a_name_may_be_equal_and_rows_of_one_number_can_be_moved() 
     given_in = read(layered, {**SAMPLE.example, "layers": [{"thickness": 1}, {"thickness": 1}]})
     assert given_in.layers == (Layer(thickness=0.001), Layer(thickness=0.001))
     assert with_bands(layered, given_in, {"layers.1.thickness": 0.1}).outputs["height"].worst == 0
+
+
+def test_a_check_that_is_not_known_says_so_in_every_answer() -> None:
+    unsure = dataclasses.replace(SAMPLE, checks=lambda given, found: [not_known("height", "nobody measured it")])
+    answer = solve(unsure, unsure.example)
+    assert plain(answer)["checks"] == [
+        {
+            "name": "height",
+            "passed": None,
+            "verdict": "not known",
+            "margin": None,
+            "detail": "not known: nobody measured it",
+        }
+    ]
+    banded = with_bands(unsure, answer.given, {"force": 1.0})
+    assert holding(banded.answer.checks[0], banded) == "not known"

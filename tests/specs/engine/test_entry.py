@@ -136,6 +136,7 @@ def test_the_answer_is_plain_json_and_its_inputs_can_be_sent_again() -> None:
     assert printed["checks"][0] == {
         "name": "pressure",
         "passed": True,
+        "verdict": "holds",
         "margin": pytest.approx(1e6 / (1000 / 0.1016**2) - 1),
         "detail": "pressure against the limit given",
     }

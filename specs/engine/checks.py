@@ -1,0 +1,73 @@
+"""A calculation's checks: a result against a limit, and what came of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import isfinite
+from typing import Literal
+
+from specs.engine.units import Kind
+
+Verdict = Literal["holds", "too close to call", "fails", "not known"]
+
+
+@dataclass(frozen=True)
+class Check:
+    """A comparison of a result with a limit that the user gave or a source states.
+
+    passed: None where it is not known, for want of something that was not given; `detail` then says what.
+    margin: limit/value − 1 for an upper limit, value/limit − 1 for a lower one; negative means failed; None where the
+    value is 0 or the quotient says nothing (a lower limit of 0, signs that differ on a passed check, one too large).
+    slack: how far the value is on the right side of the limit (SI), negative past it: what a measurement band is held
+    against, since it is there where the limit is 0 and has no margin. kind: the slack's, where it is worth reading.
+    """
+
+    name: str
+    passed: bool | None
+    margin: float | None
+    detail: str
+    slack: float | None = None
+    kind: Kind | None = None
+
+    @property
+    def verdict(self) -> Verdict:
+        """What came of it at the values as given, their tolerances apart."""
+        if self.passed is None:
+            return "not known"
+        return "holds" if self.passed else "fails"
+
+
+def not_known(name: str, reason: str) -> Check:
+    """Check something that cannot be known; `reason` goes on from "not known, because …" and ends without a stop."""
+    return Check(name, None, None, reason)
+
+
+# Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
+_ROUNDING = 1e-9
+# In SI units: what rounding leaves of a difference that is 0, held against a limit of 0 (80 mm · 0.35 − 28 mm).
+_NOUGHT = 1e-12
+
+
+def _rounding(limit: float) -> float:
+    return max(_ROUNDING * abs(limit), _NOUGHT)
+
+
+def _margin(quotient: float | None, passed: bool) -> float | None:
+    if quotient is None or not isfinite(quotient):
+        return None
+    if (quotient - 1 >= 0) != passed:
+        return 0.0 if abs(quotient - 1) <= _ROUNDING else None
+    return quotient - 1
+
+
+def at_most(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
+    """Check an upper limit: passed where value ≤ limit (SI, both)."""
+    passed = value <= limit + _rounding(limit)
+    return Check(name, passed, _margin(limit / value if value else None, passed), detail, limit - value, kind)
+
+
+def at_least(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
+    """Check a lower limit: passed where value ≥ limit (SI, both)."""
+    passed = value >= limit - _rounding(limit)
+    margin = _margin(value / limit if value and limit else None, passed)
+    return Check(name, passed, margin, detail, value - limit, kind)
