@@ -17,6 +17,7 @@ from shop.measuring.forms.holes import length_in
 from specs.geometry.spacings import Frame
 from specs.models import HolePattern
 from tests.factories.measuring import make_component
+from tests.pages import text_of
 
 MARK = "once-token-for-a-test-0001"
 PLACES = {"D1": (0.0, 0.0), "D2": (300.0, 0.0), "B1": (270.0, 110.0), "B2": (50.0, 125.0), "B3": (180.0, -140.0)}
@@ -134,7 +135,7 @@ def send(client, component, **changes):
 @pytest.mark.django_db
 class TestTheForm:
     def test_the_first_press_shows_and_keeps_nothing(self, machinist):
-        page = send(machinist, make_component()).content.decode()
+        page = text_of(send(machinist, make_component()))
         assert "Keep these 5 holes" in page
         assert not HolePattern.objects.exists()
 
@@ -147,12 +148,12 @@ class TestTheForm:
         assert "by distances" not in pattern.datum
 
     def test_a_suspect_reading_is_said(self, machinist):
-        page = send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)).content.decode()
+        page = text_of(send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)))
         assert "D2 to B2, does not fit the others: take it again" in page
 
     def test_readings_that_cannot_be_told_apart_are_all_named(self, machinist):
         four = "\n".join(line for line in all_readings(D2_B2=1.0).splitlines() if "B3" not in line)
-        page = " ".join(send(machinist, make_component(), readings_text=four).content.decode().split())
+        page = text_of(send(machinist, make_component(), readings_text=four))
         assert "One of the readings in rows 1, 2, 3, 4, 5, 6 does not fit" in page
         assert "does not fit the others: take it again" not in page
 
@@ -167,7 +168,7 @@ class TestTheForm:
         ],
     )
     def test_what_cannot_be_worked_out_is_said_and_stays(self, machinist, changes, words):
-        page = send(machinist, make_component(), keep="1", **changes).content.decode()
-        assert words in page
-        assert "D1\t12.0\tdowel" in page
+        response = send(machinist, make_component(), keep="1", **changes)
+        assert words in text_of(response)
+        assert "D1\t12.0\tdowel" in response.content.decode()
         assert not HolePattern.objects.exists()

@@ -14,6 +14,7 @@ from tests.factories.measuring import (
     make_specimen,
     make_torque_spec,
 )
+from tests.pages import text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -30,7 +31,7 @@ def test_a_component_is_added_and_its_page_shown(fitter):
         sent,
         follow=True,
     )
-    page = response.content.decode()
+    page = text_of(response)
     assert "<h1>Teskel T5R</h1>" in page
     assert "Gearbox by Teskel" in page
     assert "five gears" in page
@@ -40,12 +41,14 @@ def test_a_component_is_added_and_its_page_shown(fitter):
 def test_a_second_component_of_the_same_name_is_refused_in_words(fitter):
     make_component(maker="Teskel", name="T5R")
     sent = {"once": MARK, "kind": "gearbox", "maker": "Teskel", "name": "T5R"}
-    page = fitter.post(
-        reverse(
-            "measuring:component-new",
-        ),
-        sent,
-    ).content.decode()
+    page = text_of(
+        fitter.post(
+            reverse(
+                "measuring:component-new",
+            ),
+            sent,
+        )
+    )
     assert "on record already" in page
     assert 'value="T5R"' in page
 
@@ -55,7 +58,7 @@ def test_a_stale_change_is_caught_and_both_versions_shown(fitter, machinist):
     address = reverse("measuring:component-edit", args=[component.pk])
     sent = {"version": 1, "kind": "gearbox", "maker": component.maker, "name": component.name}
     assert machinist.post(address, {**sent, "notes": "ears differ"}).status_code == 302
-    page = fitter.post(address, {**sent, "notes": "has a reverse switch"}).content.decode()
+    page = text_of(fitter.post(address, {**sent, "notes": "has a reverse switch"}))
     assert "ears differ" in page
     assert "has a reverse switch" in page
     assert Component.objects.get().notes == "ears differ"
@@ -72,7 +75,7 @@ def test_a_specimen_is_added_once_by_its_mark(fitter):
     component = make_component()
     address = reverse("measuring:specimen-new", args=[component.pk])
     assert fitter.post(address, {"once": MARK, "mark": "B7"}).status_code == 302
-    page = fitter.post(address, {"once": MARK.replace("1", "2"), "mark": "B7"}).content.decode()
+    page = text_of(fitter.post(address, {"once": MARK.replace("1", "2"), "mark": "B7"}))
     assert "on record for the component already" in page
     assert Specimen.objects.count() == 1
 
@@ -106,14 +109,14 @@ def test_a_dimension_that_cannot_be_is_refused_in_words(fitter, changes, words):
     component = make_component()
     make_dimension(component=component, name="taken")
     sent = {"once": MARK, "name": "pilot bore", "kind": "length", **changes}
-    assert words in fitter.post(reverse("measuring:dimension-new", args=[component.pk]), sent).content.decode()
+    assert words in text_of(fitter.post(reverse("measuring:dimension-new", args=[component.pk]), sent))
     assert Dimension.objects.count() == 1
 
 
 def test_the_kind_of_a_measured_dimension_stays(fitter):
     dimension = make_reading().dimension
     sent = {"version": 1, "name": dimension.name, "kind": "mass"}
-    page = fitter.post(reverse("measuring:dimension-edit", args=[dimension.pk]), sent).content.decode()
+    page = text_of(fitter.post(reverse("measuring:dimension-edit", args=[dimension.pk]), sent))
     assert "add another dimension instead" in page
 
 
@@ -127,14 +130,14 @@ def test_limits_are_cleared_by_emptying_them(fitter):
 def test_a_value_outside_its_limits_is_said(fitter):
     dimension = make_dimension(upper_limit=0.0885, upper_limit_typed="88.5 mm")
     make_reading(dimension=dimension, mm=88.9)
-    page = fitter.get(dimension.component.get_absolute_url()).content.decode()
+    page = text_of(fitter.get(dimension.component.get_absolute_url()))
     assert "outside the upper limit of 88.5 mm by 0.4 mm" in page
 
 
 def test_a_value_that_keeps_its_limit_only_if_the_reading_is_right_is_said(fitter):
     dimension = make_dimension(upper_limit=0.08893, upper_limit_typed="88.93 mm")
     make_reading(dimension=dimension, mm=88.9, tolerance_mm=0.05)
-    page = fitter.get(dimension.get_absolute_url()).content.decode()
+    page = text_of(fitter.get(dimension.get_absolute_url()))
     assert "within the upper limit of 88.93 mm only if the reading is right" in page
 
 
@@ -176,12 +179,14 @@ def test_the_component_page_costs_the_same_for_any_number_of_dimensions(fitter):
 def test_a_list_is_narrowed_by_fragments_and_kind(fitter):
     make_component(kind="engine", maker="Orvane", name="V6-30")
     make_component(kind="gearbox", maker="Teskel", name="T5R")
-    page = fitter.get(
-        reverse(
-            "measuring:components",
-        ),
-        {"words": "orv", "kind": "engine"},
-    ).content.decode()
+    page = text_of(
+        fitter.get(
+            reverse(
+                "measuring:components",
+            ),
+            {"words": "orv", "kind": "engine"},
+        )
+    )
     assert "V6-30" in page
     assert "T5R" not in page
 
@@ -189,36 +194,39 @@ def test_a_list_is_narrowed_by_fragments_and_kind(fitter):
 def test_dimensions_never_measured_can_be_listed(fitter):
     make_reading(dimension=make_dimension(name="spigot height"))
     make_dimension(name="dowel height")
-    page = fitter.get(
-        reverse(
-            "measuring:dimensions",
-        ),
-        {"unmeasured": "true"},
-    ).content.decode()
+    page = text_of(
+        fitter.get(
+            reverse(
+                "measuring:dimensions",
+            ),
+            {"unmeasured": "true"},
+        )
+    )
     assert "dowel height" in page
     assert "spigot height" not in page
 
 
 def test_the_list_comes_as_csv(fitter):
     make_reading(dimension=make_dimension(name="spigot height"))
-    content = fitter.get(
-        reverse(
-            "measuring:dimensions",
-        ),
-        {"as": "csv"},
-    ).content.decode()
+    content = text_of(
+        fitter.get(
+            reverse(
+                "measuring:dimensions",
+            ),
+            {"as": "csv"},
+        )
+    )
     assert "spigot height" in content
     assert "88.90 mm" in content
 
 
 def test_an_empty_list_says_what_to_do_next(fitter):
-    assert (
-        "Start with the engine and the gearbox"
-        in fitter.get(
+    assert "Start with the engine and the gearbox" in text_of(
+        fitter.get(
             reverse(
                 "measuring:components",
             )
-        ).content.decode()
+        )
     )
 
 

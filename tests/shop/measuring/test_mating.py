@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from specs.models import FeatureSize, MatingFeature
 from tests.factories.measuring import make_component, make_dimension, make_feature
-from tests.pages import press
+from tests.pages import press, text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -27,7 +27,7 @@ def test_the_finder_puts_the_disc_that_fits_first_and_says_how_far_off_the_other
     hub("too small", 25.1)
     hub("fits", 25.6)
     hub("other teeth", 25.6, count=23)
-    page = fitter.get(shaft.get_absolute_url()).content.decode()
+    page = text_of(fitter.get(shaft.get_absolute_url()))
     assert page.index("Dunmere fits") < page.index("Dunmere too small") < page.index("Dunmere other teeth")
     assert "23 teeth, not 22" in page
     assert "Major diameter: play -0.25 mm ± 0.10 mm, 0.25 mm outside 0 mm to 0.5 mm (misses)" in page
@@ -35,7 +35,7 @@ def test_the_finder_puts_the_disc_that_fits_first_and_says_how_far_off_the_other
 
 def test_the_finder_works_from_the_hub_as_well(fitter):
     make_feature(SHAFT, component=make_component(name="T5R"))
-    page = fitter.get(hub("fits", 25.6).get_absolute_url()).content.decode()
+    page = text_of(fitter.get(hub("fits", 25.6).get_absolute_url()))
     assert "Teskel T5R" in page
     assert "<b>Fits.</b>" in page
 
@@ -47,7 +47,7 @@ def test_deleted_features_and_the_component_itself_are_left_out(fitter):
     address = reverse("measuring:feature-delete", args=[gone.pk])
     assert press(fitter, address, reason="misread").status_code == 302
     fitter.get(gone.get_absolute_url())
-    page = fitter.get(shaft.get_absolute_url()).content.decode()
+    page = text_of(fitter.get(shaft.get_absolute_url()))
     assert "Nothing of this kind is on record" in page
 
 
@@ -70,13 +70,13 @@ def test_a_dimension_of_another_component_is_refused(fitter):
 
 @pytest.mark.parametrize(("kind", "form"), [("spline", "face"), ("bolt circle", "inner")])
 def test_inner_and_outer_must_go_with_the_kind(fitter, kind, form):
-    assert "meet face to face" in add(fitter, make_component(), kind=kind, form=form).content.decode()
+    assert "meet face to face" in text_of(add(fitter, make_component(), kind=kind, form=form))
 
 
 def test_a_second_feature_of_one_name_is_refused_in_words(fitter):
     component = make_component()
     make_feature(component=component, name="input spline")
-    assert "of this name already" in add(fitter, component).content.decode()
+    assert "of this name already" in text_of(add(fitter, component))
 
 
 def test_changing_the_sizes_keeps_their_history(fitter):

@@ -15,7 +15,7 @@ from specs.plate.machining import FaceHole, Side
 from tests.factories.measuring import make_torque_spec
 from tests.factories.plate import make_left_out, make_plate
 from tests.factories.print import make_printed
-from tests.pages import press
+from tests.pages import collapsed, press
 from tests.pdfs import text_of
 
 pytestmark = pytest.mark.django_db
@@ -24,7 +24,7 @@ LOADS = "torque=300&mu=0.15&dowel_strength=400"
 
 
 def token(client, address):
-    return client.get(address).content.decode().split('name="once" value="')[1].split('"')[0]
+    return collapsed(client.get(address)).split('name="once" value="')[1].split('"')[0]
 
 
 def leave_out(client, sheet, **sent):
@@ -34,12 +34,12 @@ def leave_out(client, sheet, **sent):
 
 
 def bolts(client, sheet, query=""):
-    return " ".join(client.get(f"/plate/{sheet.pk}/bolts/?{query}").content.decode().split())
+    return collapsed(client.get(f"/plate/{sheet.pk}/bolts/?{query}"))
 
 
 def test_a_hole_is_left_out_with_reason_person_and_time_and_used_again_with_a_reason(machinist):
     sheet = make_plate()
-    said = leave_out(machinist, sheet).content.decode()
+    said = collapsed(leave_out(machinist, sheet))
     assert "behind the starter" in said
     entry = OmittedHole.objects.get()
     assert entry.person.username == "machinist"
@@ -56,13 +56,13 @@ def test_a_hole_is_left_out_with_reason_person_and_time_and_used_again_with_a_re
 
 def test_a_hole_is_left_out_once_with_a_reason_and_two_stay_a_side(machinist):
     sheet = make_plate()
-    assert "This field is required" in leave_out(machinist, sheet, reason="").content.decode()
+    assert "This field is required" in collapsed(leave_out(machinist, sheet, reason=""))
     leave_out(machinist, sheet)
     # Every hole that is left out already is no choice any more.
-    assert "not one of the available choices" in leave_out(machinist, sheet).content.decode()
+    assert "not one of the available choices" in collapsed(leave_out(machinist, sheet))
     leave_out(machinist, sheet, place="engine:B2")
     leave_out(machinist, sheet, place="engine:B1")
-    assert "keeps 2 holes or more" in leave_out(machinist, sheet, place="engine:D1").content.decode()
+    assert "keeps 2 holes or more" in collapsed(leave_out(machinist, sheet, place="engine:D1"))
     assert OmittedHole.objects.count() == 3
 
 
@@ -71,7 +71,7 @@ def test_two_who_use_it_again_at_once_are_told(machinist):
     address = f"/plate/left-out/{entry.pk}/use-again/"
     entry.reason = "behind the starter and the heat shield"
     entry.save()
-    said = machinist.post(address, {"version": "1", "reason": "starter moved"}).content.decode()
+    said = collapsed(machinist.post(address, {"version": "1", "reason": "starter moved"}))
     entry.refresh_from_db()
     assert not entry.is_deleted
     assert "starter moved" in said

@@ -7,6 +7,7 @@ from tests.factories.measuring import make_dimension, make_reading
 from tests.factories.plate import make_plate
 from tests.factories.print import make_printed
 from tests.factories.worksheets import make_worksheet
+from tests.pages import collapsed
 from tests.pdfs import text_of
 
 pytestmark = pytest.mark.django_db
@@ -23,7 +24,7 @@ GAP = {
 
 
 def page(client, sheet):
-    return " ".join(client.get(f"/plate/{sheet.pk}/thickness/").content.decode().split())
+    return collapsed(client.get(f"/plate/{sheet.pk}/thickness/"))
 
 
 def measured(mm):
@@ -43,7 +44,7 @@ def test_threads_heads_and_dowels_stand_with_what_they_ask_for(fitter):
 def test_choosing_countersunk_heads_changes_the_page_and_the_set_up_sheets(machinist):
     sheet = make_plate()
     address = f"/plate/{sheet.pk}/making/"
-    once = machinist.get(address).content.decode().split('name="once" value="')[1].split('"')[0]
+    once = collapsed(machinist.get(address)).split('name="once" value="')[1].split('"')[0]
     sent = {"alloy": "S355J2", "head": "countersunk", "grade": "8.8", "floor_mm": "3", "once": once}
     assert machinist.post(address, sent).status_code == 302
     kept = PlateMaking.objects.get()
@@ -57,7 +58,7 @@ def test_choosing_countersunk_heads_changes_the_page_and_the_set_up_sheets(machi
 
     stale = {**sent, "alloy": "6082-T6", "version": "1"}
     assert machinist.post(address, stale).status_code == 302
-    assert "6082-T6" in machinist.post(address, {**stale, "alloy": "7075-T6"}).content.decode()
+    assert "6082-T6" in collapsed(machinist.post(address, {**stale, "alloy": "7075-T6"}))
     kept.refresh_from_db()
     assert kept.alloy == "6082-T6"
 
@@ -65,12 +66,12 @@ def test_choosing_countersunk_heads_changes_the_page_and_the_set_up_sheets(machi
 def test_a_hole_with_no_room_for_the_head_takes_the_other_one(machinist):
     sheet = make_plate()
     address = f"/plate/{sheet.pk}/making/"
-    asked = machinist.get(address).content.decode()
+    asked = collapsed(machinist.get(address))
     once = asked.split('name="once" value="')[1].split('"')[0]
     assert 'value="E-B1"' in asked
     assert 'value="G-B1"' not in asked, "the plate is tapped there: no head sinks into it"
     sent = {"alloy": "6082-T6", "head": "socket", "other_head": ["E-B3"], "grade": "8.8", "floor_mm": "3", "once": once}
-    assert "G-B1 is not one of" in machinist.post(address, {**sent, "other_head": ["G-B1"]}).content.decode()
+    assert "G-B1 is not one of" in collapsed(machinist.post(address, {**sent, "other_head": ["G-B1"]}))
     assert machinist.post(address, sent).status_code == 302
     said = page(machinist, sheet)
     assert "socket cap, counterbored; E-B3 countersunk" in said
@@ -96,9 +97,9 @@ def test_a_hole_with_no_room_for_the_head_takes_the_other_one(machinist):
 )
 def test_a_making_that_cannot_be_is_refused(machinist, changes, words):
     address = f"/plate/{make_plate().pk}/making/"
-    once = machinist.get(address).content.decode().split('name="once" value="')[1].split('"')[0]
+    once = collapsed(machinist.get(address)).split('name="once" value="')[1].split('"')[0]
     sent = {"alloy": "S355J2", "head": "socket", "grade": "8.8", "floor_mm": "3", "once": once}
-    assert words in machinist.post(address, {**sent, **changes}).content.decode()
+    assert words in collapsed(machinist.post(address, {**sent, **changes}))
     assert not PlateMaking.objects.exists()
 
 

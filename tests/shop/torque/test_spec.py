@@ -14,7 +14,7 @@ from shop.torque.rules import (
 from specs.engine.entry import BadInput
 from specs.models import TorqueSpec
 from tests.factories.measuring import make_component, make_torque_spec
-from tests.pages import press
+from tests.pages import press, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -110,7 +110,7 @@ def test_a_spec_with_a_published_figure_is_kept_as_typed(fitter):
     assert spec.published_torque == pytest.approx(47.4536)  # 1 lbf·ft = 1.355 817 9 N·m, NIST SP 811 B.8, from memory
     assert spec.published_typed == "35 lbf ft"
     assert spec.single_use
-    page = fitter.get(spec.get_absolute_url()).content.decode()
+    page = text_of(fitter.get(spec.get_absolute_url()))
     assert "published" in page
     assert "35 lbf ft by Maker&#x27;s manual" in page
     assert "new fasteners every time" in page
@@ -144,7 +144,7 @@ def test_stages_are_read_line_by_line(fitter):
 def test_a_spec_that_cannot_be_is_refused_in_words(fitter, changes, words):
     response = post(fitter, make_component(), **changes)
     assert response.status_code == 200
-    assert words in response.content.decode()
+    assert words in text_of(response)
     assert not TorqueSpec.objects.exists()
 
 
@@ -156,7 +156,7 @@ def test_an_inch_thread_is_calculated_with_its_bearing_diameter(fitter):
 
 def test_changing_a_spec_keeps_what_it_said_before(fitter):
     spec = make_torque_spec(published_torque=46.0, published_typed="46 N·m", published_source="Manual, p. 12")
-    form = fitter.get(reverse("torque:spec-edit", args=[spec.pk])).content.decode()
+    form = text_of(fitter.get(reverse("torque:spec-edit", args=[spec.pk])))
     assert 'value="46 N·m"' in form
     sent = {"version": 1, "place": spec.place, "count": 8, "thread": "M10", "grade": "8.8", "head": "hex"}
     sent |= {"condition": "oiled", "published": "48 N·m", "published_source": "Manual, 2nd ed., p. 14"}
@@ -166,7 +166,7 @@ def test_changing_a_spec_keeps_what_it_said_before(fitter):
 
 def test_a_flagged_figure_is_said_in_words_with_its_scatter(fitter):
     spec = make_torque_spec(published_torque=95.0, published_typed="95 Nm", published_source="Manual, p. 12")
-    page = fitter.get(spec.get_absolute_url()).content.decode()
+    page = text_of(fitter.get(spec.get_absolute_url()))
     assert "higher than the fastener itself bears" in page
     assert "±30 % by torque wrench" in page
     assert "The maker's figure still comes first" in page
@@ -175,8 +175,8 @@ def test_a_flagged_figure_is_said_in_words_with_its_scatter(fitter):
 def test_a_deleted_spec_is_off_the_list_and_readable(fitter):
     spec = make_torque_spec()
     press(fitter, reverse("torque:spec-delete", args=[spec.pk]), reason="wrong bolt")
-    assert "wrong bolt" in fitter.get(spec.get_absolute_url()).content.decode()
-    assert spec.place not in fitter.get(reverse("torque:specs")).content.decode()
+    assert "wrong bolt" in text_of(fitter.get(spec.get_absolute_url()))
+    assert spec.place not in text_of(fitter.get(reverse("torque:specs")))
 
 
 def test_a_buyer_does_not_write_torque_specs(buyer):
