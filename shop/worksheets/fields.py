@@ -56,7 +56,7 @@ def read_cell(field: Field, text: str, unit: str, sources: Sources) -> Given:
 class CellInput(forms.TextInput):
     """A box for one cell, its unit beside it, names of dimensions offered while typing."""
 
-    template_name = "worksheets/cell.html"
+    template_name = "worksheets/_cell.html"
 
     def __init__(self, field: Field, system: System) -> None:
         super().__init__({"autocomplete": "off"})
@@ -180,7 +180,7 @@ def _cell_name(name: str, column: str) -> str:
 class RowsInput(forms.Widget):
     """A table to type a list into, with spare rows; where holes fit, a whole pattern may be taken instead."""
 
-    template_name = "worksheets/rows.html"
+    template_name = "worksheets/_rows.html"
 
     def __init__(self, field: Field, sources: Sources, system: System) -> None:
         super().__init__()

@@ -38,7 +38,7 @@ class TypedHoles:
 class HolesWidget(forms.Widget):
     """Rows of cells; "Add rows" asks the server for more, so that the table grows without a script."""
 
-    template_name = "measuring/holes_input.html"
+    template_name = "measuring/_holes_input.html"
     unit = "mm"
     use_fieldset = True
 

@@ -73,7 +73,7 @@ def pattern_new(request: SignedIn, pk: int) -> HttpResponse:
         request,
         PatternForm,
         title=f"Add a hole pattern of {parent}",
-        template="measuring/pattern_form.html",
+        template="measuring/_pattern_form.html",
         context={"component": parent},
         component=parent,
         today=timezone.localdate(),

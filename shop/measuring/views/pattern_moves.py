@@ -41,7 +41,7 @@ def pattern_datum(request: SignedIn, pk: int) -> HttpResponse:
         request,
         DatumForm,
         title=f"Another datum for {found}",
-        template="measuring/pattern_form.html",
+        template="measuring/_pattern_form.html",
         back=found.get_absolute_url(),
         pattern=found,
         save=lambda form: changes.move_datum(

@@ -95,7 +95,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
         save=save,
         redirect_to=_land,
         back=order.get_absolute_url(),
-        template="orders/letter.html",
+        template="orders/message_new.html",
         initial=initial,
     )
     if response.status_code == 302:
@@ -114,7 +114,7 @@ def message_print(request: SignedIn, pk: int) -> HttpResponse:
     chase = get_object_or_404(Chase.objects.select_related("order__supplier", "person").exclude(text=""), pk=pk)
     subject, _, body = chase.text.partition("\n\n")
     shown = {"title": f"Letter about order {chase.order}", "chase": chase, "subject": subject, "body": body}
-    return render(request, "orders/letter_print.html", shown)
+    return render(request, "orders/message_print.html", shown)
 
 
 @reads()
