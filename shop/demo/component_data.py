@@ -85,7 +85,7 @@ COMPONENTS = (
     DemoComponent(
         "gearbox",
         "Teskel",
-        "T5R",
+        "QZ-5",
         "Five forward gears, separate bellhousing, slave cylinder outside.",
         ("TK-0917", "TK-1033"),
         {
@@ -200,7 +200,7 @@ COMPONENTS = (
     DemoComponent(
         "adapter plate",
         "Own make",
-        "AP-01 V6-30 to T5R",
+        "AP-01 V6-30 to QZ-5",
         "6082-T6, drilled for both faces.",
         ("AP-01/1",),
         {

@@ -93,7 +93,7 @@ PATTERNS = (
         probed=6,
     ),
     Pattern(
-        "T5R",
+        "QZ-5",
         "front face of the bellhousing",
         "input shaft axis; x to the right along the dowels, y up",
         "gearbox",
@@ -105,7 +105,7 @@ PATTERNS = (
         "First measurement.",
     ),
     Pattern(
-        "T5R",
+        "QZ-5",
         "front face of the bellhousing",
         "input shaft axis; x to the right along the dowels, y up",
         "gearbox",
@@ -145,9 +145,9 @@ TORQUE_SPECS = (
         single_use=True,
         notes="The torque is only the snug stage: the angle does the rest.",
     ),
-    Torque("T5R", "bellhousing to plate", "M10", "8.8", 8, "oiled", stages=("15 Nm", "30 Nm", "48 Nm")),
+    Torque("QZ-5", "bellhousing to plate", "M10", "8.8", 8, "oiled", stages=("15 Nm", "30 Nm", "48 Nm")),
     Torque(
-        "T5R",
+        "QZ-5",
         "bellhousing to gear case",
         "M12",
         "8.8",
@@ -179,7 +179,7 @@ TORQUE_SPECS = (
         source="Brightwell chassis manual, p. 203",
         single_use=True,
     ),
-    Torque("AP-01 V6-30 to T5R", "plate to block", "M10", "10.9", 8, "oiled", head="socket"),
+    Torque("AP-01 V6-30 to QZ-5", "plate to block", "M10", "10.9", 8, "oiled", head="socket"),
 )
 
 
@@ -202,7 +202,7 @@ def _hub(component: str, teeth: int) -> Mating:
 
 MATING = (
     Mating(
-        "T5R",
+        "QZ-5",
         "spline",
         "inner",
         "input spline",
@@ -212,7 +212,7 @@ MATING = (
     _hub("D240-22", 22),
     _hub("D240-23F", 23),
     _hub("V6-30 disc", 22),
-    Mating("T5R", "pilot", "inner", "pilot nose", (("diameter", "pilot nose diameter"),)),
+    Mating("QZ-5", "pilot", "inner", "pilot nose", (("diameter", "pilot nose diameter"),)),
     Mating("V6-30", "pilot", "outer", "pilot bore", (("diameter", "pilot bore"),)),
     Mating("V6-30", "register", "inner", "crank spigot", (("diameter", "crank flange register"),)),
     Mating("V6-30 flywheel", "register", "outer", "flywheel register", (("diameter", "register bore"),)),

@@ -104,7 +104,7 @@ def _pattern(pattern: Pattern, people: dict[str, User], today: date) -> None:
 
 def _by_calipers(people: dict[str, User], today: date) -> None:
     """The gearbox face once more, by caliper, then moved from its first dowel to the shaft's axis."""
-    face = next(pattern for pattern in PATTERNS if pattern.component == "T5R")
+    face = next(pattern for pattern in PATTERNS if pattern.component == "QZ-5")
     parent = component(face.component)
     if parent.hole_patterns.filter(method=HolePattern.Method.DISTANCES).exists():
         return

@@ -66,7 +66,7 @@ TARN = JobStory(
     template="gearbox_with_plate",
     opened=120,
     wanted=45,
-    components=("V6-30", "T5R", "AP-01 V6-30 to T5R", "D240-23F", "C240-62"),
+    components=("V6-30", "QZ-5", "AP-01 V6-30 to QZ-5", "D240-23F", "C240-62"),
     rests_on="Final assembly",
     decided=(
         (
@@ -79,8 +79,8 @@ TARN = JobStory(
         ),
     ),
     set_aside=(
-        ("T5R", "TK-0917", "gearbox", "cradle 2"),
-        ("AP-01 V6-30 to T5R", "AP-01/1", "plate", "bench by the mill"),
+        ("QZ-5", "TK-0917", "gearbox", "cradle 2"),
+        ("AP-01 V6-30 to QZ-5", "AP-01/1", "plate", "bench by the mill"),
         ("V6-30 flywheel", "FW-2", "flywheel", "shelf C3"),
         ("D240-23F", "23-B", "clutch disc", "shelf C3, boxed"),
     ),
@@ -88,8 +88,8 @@ TARN = JobStory(
     torques=(
         ("V6-30", "flywheel to crank", "Final assembly"),
         ("C240-62", "clutch cover to flywheel", "Final assembly"),
-        ("AP-01 V6-30 to T5R", "plate to block", "Final assembly"),
-        ("T5R", "bellhousing to plate", "Final assembly"),
+        ("AP-01 V6-30 to QZ-5", "plate to block", "Final assembly"),
+        ("QZ-5", "bellhousing to plate", "Final assembly"),
     ),
     steps=(
         StepStory(
@@ -153,12 +153,12 @@ VELDRA = JobStory(
     opened=34,
     wanted=120,
     decided=(
-        ("Which gearbox and which ratios?", "Teskel T5R, standard ratios: fourth is direct, fifth for the motorway."),
+        ("Which gearbox and which ratios?", "Teskel QZ-5, standard ratios: fourth is direct, fifth for the motorway."),
         ("Which clutch, for how much torque?", "240 mm, for 260 N·m with half as much again in hand."),
     ),
-    set_aside=(("T5R", "TK-1033", "gearbox", "under the stairs, crated"),),
+    set_aside=(("QZ-5", "TK-1033", "gearbox", "under the stairs, crated"),),
     chosen=(("Clutch master cylinder", "MC-19"), ("Slave cylinder or hydraulic release bearing", "RB-52")),
-    torques=(("T5R", "bellhousing to gear case", "Final assembly of flywheel, clutch and gearbox"),),
+    torques=(("QZ-5", "bellhousing to gear case", "Final assembly of flywheel, clutch and gearbox"),),
     steps=(
         StepStory("Measure both sides and write it down", "tibor", ((-30, 8, 4), (-29, 8, 2.5))),
         StepStory("Decide gearbox, clutch and final drive", "hedda", ((-22, 15, 1.5),)),
@@ -240,7 +240,7 @@ LESSONS = (
         "Upper bellhousing bolt comes from above",
         "Take the shifter plate off first: a 600 mm extension reaches the top bolt through the hole. "
         "From below there is no room for a wrench.",
-        ("T5R",),
+        ("QZ-5",),
         "tarn",
         "Strip the vehicle",
     ),
@@ -248,7 +248,7 @@ LESSONS = (
         "Sweep the register with the plate torqued, not finger-tight",
         "It moved 0.06 mm between the two. We made a stub for the dial gauge that bolts to the crank flange: "
         "drawer 4, marked OV.",
-        ("AP-01 V6-30 to T5R", "V6-30"),
+        ("AP-01 V6-30 to QZ-5", "V6-30"),
         "tarn",
         "Make the plate",
     ),

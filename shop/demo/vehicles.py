@@ -54,7 +54,7 @@ VEHICLES = {
     ),
     "carter": (
         "removals",
-        {"maker": "Marrowby", "model": "Carter 30 van", "year": 1968, "registration": "MB 30-77", "vin": "MC30/2214"},
+        {"maker": "Marrowby", "model": "Withy 30 van", "year": 1968, "registration": "MB 30-77", "vin": "MW30/2214"},
     ),
 }
 

@@ -58,14 +58,14 @@ SHEETS = (
         {**_CLUTCH, "mu": "0,28"},
     ),
     DemoWorksheet(
-        "T5R",
+        "QZ-5",
         "release-bearing-gap",
         "Does the release bearing clear the fingers?",
         "Lever ratio measured on the cover with two dial gauges.",
         {
             "finger_height": "135.6 mm",
-            "adapter_thickness": "@AP-01 V6-30 to T5R: plate thickness",
-            "bellhousing_depth": "@T5R: bellhousing depth",
+            "adapter_thickness": "@AP-01 V6-30 to QZ-5: plate thickness",
+            "bellhousing_depth": "@QZ-5: bellhousing depth",
             "bearing_height": "@RB-52: bearing height",
             "bearing_stroke": "@RB-52: bearing stroke",
             "required_travel": "@C240-62: required release travel",
@@ -75,7 +75,7 @@ SHEETS = (
         accepted=-26,
     ),
     DemoWorksheet(
-        "AP-01 V6-30 to T5R",
+        "AP-01 V6-30 to QZ-5",
         "axial-stack",
         "End clearance of the input shaft's nose",
         "Loop from the bottom of the pilot bore to the shaft's tip.",
@@ -83,7 +83,7 @@ SHEETS = (
             "contributors": [
                 {"name": "pilot bore depth", "nominal": "@V6-30: pilot bore depth", "tolerance": "0.1", "sign": "1"},
                 {"name": "flange to block face", "nominal": "12.45", "tolerance": "0,1", "sign": "-1"},
-                {"name": "plate", "nominal": "@AP-01 V6-30 to T5R: plate thickness", "tolerance": "0.05", "sign": "1"},
+                {"name": "plate", "nominal": "@AP-01 V6-30 to QZ-5: plate thickness", "tolerance": "0.05", "sign": "1"},
                 {"name": "shaft ahead of bellhousing", "nominal": "33.8", "tolerance": "0.2", "sign": "-1"},
             ],
             "minimum": "1.0 mm",
@@ -92,13 +92,13 @@ SHEETS = (
         accepted=-26,
     ),
     DemoWorksheet(
-        "AP-01 V6-30 to T5R",
+        "AP-01 V6-30 to QZ-5",
         "input-shaft-fit",
         "Do pilot and spline reach?",
         "Flywheel and disc laid on the bench; shaft from the retainer's face.",
         {
-            "adapter_thickness": "@AP-01 V6-30 to T5R: plate thickness",
-            "bellhousing_depth": "@T5R: bellhousing depth",
+            "adapter_thickness": "@AP-01 V6-30 to QZ-5: plate thickness",
+            "bellhousing_depth": "@QZ-5: bellhousing depth",
             "flywheel_face": "34.2 mm",
             "pilot_depth": "46 mm",
             "pilot_length": "15 mm",
@@ -111,15 +111,15 @@ SHEETS = (
         },
     ),
     DemoWorksheet(
-        "AP-01 V6-30 to T5R",
+        "AP-01 V6-30 to QZ-5",
         "plate-layout",
         "Do both hole patterns fit one plate?",
         "Ligament by the machinist's rule: not under 4 mm.",
         {
             "engine": "#V6-30",
-            "gearbox": "#T5R",
+            "gearbox": "#QZ-5",
             "outline": "#V6-30",
-            "thickness": "@AP-01 V6-30 to T5R: plate thickness",
+            "thickness": "@AP-01 V6-30 to QZ-5: plate thickness",
             "rotation": "16 deg",
             "ligament": "4 mm",
             "windows": [
@@ -130,7 +130,7 @@ SHEETS = (
         accepted=-60,
     ),
     DemoWorksheet(
-        "AP-01 V6-30 to T5R",
+        "AP-01 V6-30 to QZ-5",
         "fastener-torque",
         "Plate to block: M10 10.9, socket heads, oiled",
         "Friction oiled, middle of the range.",
@@ -155,8 +155,8 @@ SHEETS = (
         "What does the rear mount carry?",
         "Waits for the gearbox to be balanced on a bar.",
         {
-            "gearbox_mass": "@T5R: gearbox mass",
-            "mass_position": "@T5R: centre of mass behind the engine mounts",
+            "gearbox_mass": "@QZ-5: gearbox mass",
+            "mass_position": "@QZ-5: centre of mass behind the engine mounts",
             "engine_mass": "168 kg",
             "engine_position": "-60 mm",
             "mount_position": "905 mm",
@@ -211,7 +211,7 @@ def _given(path: str, value: str) -> Given:
 
 def _ask_for_the_balance() -> None:
     Dimension.objects.create(
-        component=Component.objects.get(name="T5R"),
+        component=Component.objects.get(name="QZ-5"),
         name="centre of mass behind the engine mounts",
         kind="length",
         datum="gearbox balanced on a bar, bellhousing on, oil in",
@@ -219,7 +219,7 @@ def _ask_for_the_balance() -> None:
 
 
 def _measure_the_skimmed_plate(world: World) -> None:
-    thickness = Dimension.objects.get(component__name="AP-01 V6-30 to T5R", name="plate thickness")
+    thickness = Dimension.objects.get(component__name="AP-01 V6-30 to QZ-5", name="plate thickness")
     record_measurement(
         dimension=thickness,
         person=world.people["tibor"],

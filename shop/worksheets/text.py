@@ -194,7 +194,7 @@ def _sized(origin: Origin, system: System) -> str:
 
 
 def origin_words(origin: Origin | None, system: System = "metric") -> str:
-    """Where an input comes from and what it is: "88.9 mm ± 0.05 mm from Teskel T5: depth"; "typed 3.5 in"."""
+    """Where an input comes from and what it is: "88.9 mm ± 0.05 mm from Teskel QZ-5: depth"; "typed 3.5 in"."""
     if origin is None:
         return "nothing"
     if origin.kind == "typed":

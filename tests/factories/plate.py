@@ -42,12 +42,12 @@ def make_plate(**changes: Any) -> Worksheet:
             {"name": "B2", "x": -140.0, "y": -90.0, "diameter": 13.5, "kind": "clearance", "thread": "M12"},
             {"name": "B3", "x": 130.0, "y": -110.0, "diameter": 13.5, "kind": "clearance", "thread": "M12"},
         ],
-        component=_component(kind="gearbox", maker="Teskel", name="T5"),
+        component=_component(kind="gearbox", maker="Teskel", name="QZ-5"),
         seen_from=changes.pop("gearbox_seen_from", "gearbox"),
     )
     given = {"engine": engine, "gearbox": gearbox, "outline": engine, "thickness": "20 mm", "ligament": "5 mm"}
     inputs = {**given, **changes.pop("inputs", {})}
-    return make_worksheet(inputs=inputs, calculation="plate-layout", title="Plate V6 to T5", **changes)
+    return make_worksheet(inputs=inputs, calculation="plate-layout", title="Plate V6 to QZ-5", **changes)
 
 
 def make_left_out(worksheet: Worksheet, **changes: Any) -> OmittedHole:

@@ -13,7 +13,7 @@ MARK = "a-mark-that-a-form-was-given-0001"
 
 
 def form(**changes: Any) -> dict[str, Any]:
-    return {"kind": "gearbox", "maker": "Teskel", "name": "T5", "notes": "", "once": MARK, **changes}
+    return {"kind": "gearbox", "maker": "Teskel", "name": "QZ-5", "notes": "", "once": MARK, **changes}
 
 
 def test_a_press_writes_and_lands_on_the_record(fitter: Client) -> None:

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.urls("tests.shop.base.pages_urls")
 
 @pytest.fixture
 def box(db: None) -> Component:
-    return Component.objects.create(kind="gearbox", maker="Teskel", name="T5", notes="as bought")
+    return Component.objects.create(kind="gearbox", maker="Teskel", name="QZ-5", notes="as bought")
 
 
 def page_of(box: Component) -> str:
@@ -136,4 +136,4 @@ def test_saving_named_fields_raises_the_version_too(box: Component) -> None:
 
 def test_a_form_sent_empty_is_answered_plainly(fitter: Client, box: Component) -> None:
     assert fitter.post(page_of(box), {}).status_code == 200
-    assert saved(box).name == "T5"
+    assert saved(box).name == "QZ-5"

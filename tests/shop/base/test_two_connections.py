@@ -50,7 +50,7 @@ def client_of(person: User) -> Client:
 
 
 def test_one_save_wins_and_the_other_raises(worker: User) -> None:
-    box = Component.objects.create(kind="gearbox", maker="Teskel", name="T5")
+    box = Component.objects.create(kind="gearbox", maker="Teskel", name="QZ-5")
     readings = [Component.objects.get(pk=box.pk) for _ in range(4)]
 
     def save(reading: Component, words: str) -> Callable[[], str]:
@@ -71,11 +71,11 @@ def test_one_save_wins_and_the_other_raises(worker: User) -> None:
 
 
 def test_of_two_forms_sent_at_once_one_is_shown_both_versions(worker: User) -> None:
-    box = Component.objects.create(kind="gearbox", maker="Teskel", name="T5")
+    box = Component.objects.create(kind="gearbox", maker="Teskel", name="QZ-5")
     clients = [client_of(worker), client_of(worker)]
 
     def send(client: Client, words: str) -> Callable[[], Any]:
-        form = {"kind": "gearbox", "maker": "Teskel", "name": "T5", "notes": words, "version": 1}
+        form = {"kind": "gearbox", "maker": "Teskel", "name": "QZ-5", "notes": words, "version": 1}
         return lambda: client.post(f"/test/{box.pk}/", form)
 
     answers = at_once(send(clients[0], "first words"), send(clients[1], "second words"))
@@ -88,7 +88,7 @@ def test_of_two_forms_sent_at_once_one_is_shown_both_versions(worker: User) -> N
 
 def test_a_double_press_at_the_same_moment_writes_once(worker: User) -> None:
     clients = [client_of(worker) for _ in range(3)]
-    form = {"kind": "gearbox", "maker": "Teskel", "name": "T5", "notes": "", "once": MARK}
+    form = {"kind": "gearbox", "maker": "Teskel", "name": "QZ-5", "notes": "", "once": MARK}
     answers = at_once(*((lambda client=client: client.post("/test/new/", form)) for client in clients))
     made = Component.objects.get()
     assert [answer["Location"] for answer in answers] == [f"/test/{made.pk}/"] * 3

@@ -40,7 +40,7 @@ def test_the_faces_come_from_raw_readings_and_one_was_read_mirrored(shown):
     engine = HolePattern.objects.get(component__name="V6-30")
     assert engine.method == "points"
     assert len(engine.readings) == 10
-    first, second = HolePattern.objects.filter(component__name="T5R", method="table").order_by("measured_on")
+    first, second = HolePattern.objects.filter(component__name="QZ-5", method="table").order_by("measured_on")
     moved = HolePattern.objects.get(method="moved")
     assert compare(list(first.holes.all()), list(second.holes.all()), False).mirrored
     settled = compare(list(first.holes.all()), list(moved.holes.all()), False)

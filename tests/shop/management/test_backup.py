@@ -29,7 +29,7 @@ def files(settings: object, tmp_path: Path) -> Path:
 
 @pytest.fixture
 def box(transactional_db: None) -> Component:
-    return Component.objects.create(kind="gearbox", maker="Teskel", name="T5 – Größe 3")
+    return Component.objects.create(kind="gearbox", maker="Teskel", name="QZ-5 – Größe 3")
 
 
 @pytest.fixture
@@ -62,7 +62,7 @@ def test_a_copy_comes_back_on_another_machine(box: Component, elsewhere: dict[st
     Component.objects.create(kind="gearbox", maker="Teskel", name="bought after the copy")
     assert "Brought back" in run(elsewhere, "manage.py", "restore", str(copy))
     names = run(elsewhere, "-c", PROGRAM + "print([str(one.name) for one in Component.objects.all()])")
-    assert names.strip() == "['T5 – Größe 3']"
+    assert names.strip() == "['QZ-5 – Größe 3']"
     assert (Path(elsewhere["SHOP_DATA"]) / "files" / "letters" / "one.txt").read_text() == "as sent"
 
 

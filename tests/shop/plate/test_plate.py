@@ -103,7 +103,7 @@ def test_a_side_that_nothing_is_cut_from_says_so():
 def test_every_figure_is_traced_to_who_measured_what_and_when():
     said = text_of(bytes(make_printed("plate-setup", make_plate()).pdf))
     assert "Orvane V6: rear face, measured 2026-03-02" in said
-    assert "Teskel T5: front face, measured 2026-03-02" in said
+    assert "Teskel QZ-5: front face, measured 2026-03-02" in said
     assert "Plate thickness 20 mm" in said
     assert "Engine read by pattern" in said
     assert "datum shaft axis; x to the right along the dowel line" in said

@@ -21,7 +21,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def box():
-    return make_component(maker="Teskel", name="T5")
+    return make_component(maker="Teskel", name="QZ-5")
 
 
 def test_records_are_called_what_the_bench_calls_them(box):
@@ -38,15 +38,15 @@ def test_records_are_called_what_the_bench_calls_them(box):
         str(make_torque_spec(component=box, place="bellhousing to plate", thread="M10")),
     ]
     assert called == [
-        "Teskel T5",
-        "Teskel T5 no. 0417",
-        "Teskel T5: projection",
+        "Teskel QZ-5",
+        "Teskel QZ-5 no. 0417",
+        "Teskel QZ-5: projection",
         "depth 88.9 mm ± 0.05 mm",
-        "Teskel T5: input spline",
+        "Teskel QZ-5: input spline",
         "input spline: major diameter",
-        "Teskel T5: front face",
+        "Teskel QZ-5: front face",
         "D1",
-        "Teskel T5: bellhousing to plate, 8 × M10 8.8",
+        "Teskel QZ-5: bellhousing to plate, 8 × M10 8.8",
     ]
 
 
