@@ -13,9 +13,10 @@ from urllib.parse import quote, unquote
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.urls import reverse
+from django.urls import resolve, reverse
 
 from shop.base.filters import FilterSet
+from shop.base.roles import may
 from shop.base.spreadsheets import csv_of, xlsx_of
 from shop.base.tables import Table
 
@@ -48,11 +49,22 @@ def list_page(
     # get_page never fails: a page number that is too large or no number at all gives the nearest page.
     shown.page = shown.paginator.get_page(request.GET.get("page"))
     filter_form = chosen.form if chosen else None
+    new = _new_link(request, table)
     asked = any(value for name, value in request.GET.items() if name not in ("sort", "page"))
-    known = {"title": title, "table": shown, "filter_form": filter_form, "asked": asked}
+    known = {"title": title, "table": shown, "filter_form": filter_form, "asked": asked, "new": new}
     response = render(request, template, {**(context or {}), **known})
     _remember(request, response)
     return response
+
+
+def _new_link(request: HttpRequest, table: type[Table]) -> tuple[str, str] | None:
+    """The address and words of the table's own form for one more row, where the reader may use it."""
+    if table.new is None:
+        return None
+    url_name, words = table.new
+    address = reverse(url_name)
+    action = getattr(resolve(address).func, "action", "")
+    return (address, words) if not action or may(request.user, action) else None
 
 
 def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]:

@@ -7,7 +7,7 @@
         promised = DateColumn()
         bore = UnitColumn(kind="length")
         empty = "No order is late. Orders are chased from their own page."
-        empty_action = ("orders:order-new", "Write an order")
+        new = ("orders:order-new", "Add order")
 
 Columns of a model (``Meta.model``, ``Meta.fields``) become ours by themselves. Order by default with
 ``Meta.order_by``. The page around it is ``lists.list_page``.
@@ -36,6 +36,8 @@ class Table(django_tables2.Table):
 
     empty = "Nothing here yet."
     empty_action: tuple[str, str] | None = None
+    # The form for one more row; the list shows its button to whoever may use it.
+    new: tuple[str, str] | None = None
 
     class Meta:
         template_name = "base/table.html"

@@ -22,5 +22,6 @@ def part_facts(needs: Iterable[PartNeed], today: date) -> dict[int, PartFact]:
 
 def _without_order(need: PartNeed) -> PartFact:
     if need.here_on is not None:
-        return PartFact(NeedState.MET, f"{need}, here since {need.here_on:%d %b %Y}")
+        note = f" ({need.here_note})" if need.here_note else ""
+        return PartFact(NeedState.MET, f"{need}, here since {need.here_on:%d %b %Y}{note}")
     return PartFact(NeedState.OPEN, f"{need}, not ordered yet")

@@ -10,7 +10,7 @@ class VehicleTable(Table):
     customer = Column(order_by="customer__name")
     open_jobs = NumberColumn(verbose_name="Jobs in hand")
     empty = "No vehicle yet. A vehicle is recorded with its customer; its jobs and pieces follow."
-    empty_action = ("vehicles:vehicle-new", "Record a vehicle")
+    new = ("vehicles:vehicle-new", "Add vehicle")
 
     class Meta(Table.Meta):
         model = Vehicle
@@ -37,7 +37,7 @@ class CustomerTable(Table):
     email = Column()
     vehicle_count = NumberColumn(verbose_name="Vehicles")
     empty = "No customer yet."
-    empty_action = ("vehicles:customer-new", "Record a customer")
+    new = ("vehicles:customer-new", "Add customer")
 
     class Meta(Table.Meta):
         model = Customer

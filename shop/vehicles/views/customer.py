@@ -26,7 +26,6 @@ def customers(request: SignedIn) -> HttpResponse:
         table=CustomerTable,
         rows=rows,
         filters=CustomerFilters,
-        template="vehicles/customers.html",
     )
 
 

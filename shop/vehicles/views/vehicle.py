@@ -26,7 +26,6 @@ def vehicles(request: SignedIn) -> HttpResponse:
         table=VehicleTable,
         rows=rows,
         filters=VehicleFilters,
-        template="vehicles/vehicles.html",
     )
 
 

@@ -1,0 +1,66 @@
+"""What is stored is shown: every field of a model is named on some page, list, form or sheet."""
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+from django.apps import apps
+from django.db.models import Field, Model
+from simple_history.models import HistoricalChanges
+
+ROOT = Path(__file__).parent.parent
+# Where a person meets a field: templates, and the files that write what pages and paper say.
+READ_BY_PEOPLE = ("forms", "tables", "text", "views", "panels", "story", "facts", "templatetags", "search", "parts")
+
+# Fields that nobody needs to see, each with the reason.
+UNSEEN = {
+    "version": "compared at each save",
+    "base.SubmittedForm.*": "marks against double presses",
+    "demo.DemoMark.*": "says that the database is a demo's",
+    "people.Preferences.user": "the reader",
+    "print.PrintedSheet.facts": "the sheet itself shows them",
+    "print.PrintedSheet.sha256": "proves the file",
+    "orders.Document.digest": "proves the file",
+    "orders.Mail.message_id": "names the message to mail servers",
+    "orders.Mail.occasion": "keeps one message from being written twice",
+    "orders.Mail.taken_at": "keeps two senders from sending one message",
+    "planning.CalendarLink.digest": "the secret's fingerprint",
+    "planning.CalendarLink.revoked_at": "a revoked link is gone from the page",
+    "jobs.TimeEntry.ended_at": "the hours beside the start say it",
+    "worksheets.WorksheetInput.set_at": "the history beside the worksheet says it",
+}
+
+
+def models() -> list[type[Model]]:
+    ours = [
+        model
+        for app in apps.get_app_configs()
+        if app.name.split(".")[0] in ("shop", "specs")
+        for model in app.get_models()
+    ]
+    return [model for model in ours if not issubclass(model, HistoricalChanges)]
+
+
+def fields() -> list[tuple[type[Model], Field]]:
+    return [(model, field) for model in models() for field in model._meta.local_fields if not field.primary_key]
+
+
+@cache
+def texts() -> str:
+    files = [*(ROOT / "templates").rglob("*.html")]
+    for file in (ROOT / "shop").rglob("*.py"):
+        if "migrations" not in file.parts and any(word in str(file.relative_to(ROOT)) for word in READ_BY_PEOPLE):
+            files.append(file)
+    return "\n".join(file.read_text() for file in files)
+
+
+@pytest.mark.parametrize(
+    ("model", "field"), fields(), ids=lambda one: getattr(one, "__name__", getattr(one, "name", ""))
+)
+def test_a_field_is_shown_somewhere(model: type[Model], field: Field) -> None:
+    label = model._meta.label
+    if {field.name, f"{label}.*", f"{label}.{field.name}"} & UNSEEN.keys():
+        return
+    named = re.search(rf"[.\"'_]{field.name}\b", texts())
+    assert named, f"{label}.{field.name} is on no page, list, form or sheet; show it, or give the reason in UNSEEN"
