@@ -10,7 +10,7 @@ Signed = tuple[str, str, str, str, str, str]
 
 @dataclass(frozen=True)
 class StepStory:
-    """Work on one step: by whom, its spells as (day, hour, hours), what was signed, and whether it is finished."""
+    """Work on one step: by whom, its hours as (day, hour, hours), what was signed, and whether it is finished."""
 
     title: str
     who: str
@@ -22,7 +22,7 @@ class StepStory:
 
 @dataclass(frozen=True)
 class AddedStep:
-    """A step of this job alone, beyond its route: the titles of those that it needs, and of one that needs it."""
+    """A step of this job alone: the titles of the steps that it comes after, and of one that comes after it."""
 
     title: str
     text: str
@@ -34,7 +34,7 @@ class AddedStep:
 
 @dataclass(frozen=True)
 class JobStory:
-    """One job on a route: what lies beside it, which parts were chosen, what was decided and done.
+    """One job on a job template: what lies beside it, which parts were chosen, what was decided and done.
 
     Worksheets of `components` join the job, and the step `rests_on` waits until each of them holds.
     """

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 
 
 def make(world: World) -> None:
-    """Bring in the routes, open the jobs, and work on them up to today."""
+    """Bring in the job templates, open the jobs, and work on them up to today."""
     bring_in_shipped(person=world.people["hedda"])
     world.made["jobs"] = {story.vehicle: _job(story, world) for story in JOBS}
     for lesson in LESSONS:
@@ -73,8 +73,8 @@ def _job(story: JobStory, world: World) -> Job:
     for question, answer in story.decided:
         decision = job.decisions.get(question=question)
         decide(decision, answer=answer, person=hedda, now=_at(world, -story.opened + 6, 10))
-    for told in story.steps:
-        _work(by_title[told.title], told, world)
+    for step_story in story.steps:
+        _work(by_title[step_story.title], step_story, world)
     for touches, person, licence, evidence, days_ago in story.approved:
         for item in job.regulated_items.active().filter(touches=touches):
             approve(
@@ -114,39 +114,41 @@ def _at(world: World, day: int, hour: float) -> datetime:
     return timezone.make_aware(datetime.combine(world.day(day), time()) + timedelta(hours=hour))
 
 
-def _work(step: Step, told: StepStory, world: World) -> None:
-    person = world.people[told.who]
+def _work(step: Step, story: StepStory, world: World) -> None:
+    person = world.people[story.who]
     step.person = person
     save_step(step, person=world.people["hedda"])
-    for need in step.part_needs.active() if told.parts_from else ():
+    for need in step.part_needs.active() if story.parts_from else ():
         mark_here(
             need,
-            on=world.day(told.time_entries[0][0]),
-            note=told.parts_from,
+            on=world.day(story.time_entries[0][0]),
+            note=story.parts_from,
             person=world.people["wren"],
             today=world.today,
         )
-    for day, hour, worked in told.time_entries:
+    for day, hour, worked in story.time_entries:
         start(step, person=person, now=_at(world, day, hour))
         pause(step, person=person, now=_at(world, day, hour + worked))
-    last_day, last_hour, worked = told.time_entries[-1]
+    last_day, last_hour, worked = story.time_entries[-1]
     ended = _at(world, last_day, last_hour + worked)
-    for sign_off in told.signed:
+    for sign_off in story.signed:
         _sign(step, sign_off, world, ended)
-    if told.finished:
+    if story.finished:
         finish(step, person=person, now=ended)
 
 
 def _sign(step: Step, said: tuple[str, ...], world: World, at: datetime) -> SignOff:
-    what, asked, found, tool, who, seen_by = said
+    what, specified, found, tool, who, seen_by = said
     person = world.people[who]
     torque = step.job_torques.filter(torque_spec__place=what).first()
     if torque:
         statement = Statement(tool=tool, done_at=at, value=read(found, TORQUE))
-        kept = sign_tightened(step=step, torque=torque, said=statement, person=person, now=timezone.now())
+        kept = sign_tightened(step=step, torque=torque, statement=statement, person=person, now=timezone.now())
     else:
         statement = Statement(tool=tool, done_at=at, result=found)
-        kept = sign_checked(step=step, what=what, asked=asked, said=statement, person=person, now=timezone.now())
+        kept = sign_checked(
+            step=step, what=what, specified=specified, statement=statement, person=person, now=timezone.now()
+        )
     return confirm_sign_off(kept, person=world.people[seen_by], now=at + timedelta(minutes=20)) if seen_by else kept
 
 

@@ -13,8 +13,8 @@ ACTIONS = [
     Action("jobs.work", "start, pause and finish steps", EVERYONE),
     Action("jobs.correct", "correct another person's hours"),
     Action("jobs.sign", "sign off a tightening or a check", {FITTER, MACHINIST}),
-    Action("jobs.regulated", "flag what needs a licensed eye", {FITTER, MACHINIST}),
+    Action("jobs.regulated", "add what needs licensed approval", {FITTER, MACHINIST}),
     Action("jobs.approve", "record a licensed person's approval"),
-    Action("jobs.routes", "change routes and bring in the shipped ones", {FITTER}),
+    Action("jobs.templates", "change job templates and add the shipped ones", {FITTER}),
     Action("jobs.learn", "write down a lesson", EVERYONE),
 ]

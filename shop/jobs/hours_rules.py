@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 DAY = Decimal("24")
 # Nobody works through this without a break: a tap to pause was forgotten, and the clock alone is not believed.
-LONGEST_SPELL = Decimal("14")
+LONGEST_ENTRY = Decimal("14")
 CENT = Decimal("0.01")
 
 
@@ -18,8 +18,8 @@ def elapsed(started_at: datetime, ended_at: datetime) -> Decimal:
 
 
 def why_not_counted(hours: Decimal) -> str:
-    """Say why a spell's clock time cannot be taken as hours worked, or "" when it can."""
-    if hours > LONGEST_SPELL:
+    """Say why a time entry's clock time cannot be taken as hours worked, or "" when it can."""
+    if hours > LONGEST_ENTRY:
         return f"The clock has been running for {hours:.1f} hours. Say how many hours were really worked, and why."
     return ""
 

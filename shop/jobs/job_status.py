@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class JobState:
+class JobStatus:
     """How far a job is: its steps, those finished, and those that somebody has begun."""
 
     steps: int

@@ -12,12 +12,12 @@ from shop.jobs.parts import part_facts
 from shop.jobs.rules import PartFact
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
-from shop.worksheets.rules import WorksheetStatus as SheetStanding
+from shop.worksheets.rules import WorksheetStatus
 
 
 @dataclass(frozen=True)
 class Network:
-    """One job's standing steps with how each stands today, and what is known of each part.
+    """One job's current steps with the status of each today, and what is known of each part.
 
     The key of a need outside the network is a pair, ("part", 7), ("decision", 7), ("worksheet", 7), of primary keys.
     """
@@ -41,7 +41,7 @@ class _Facts:
     needs: dict[int, list[StepNeed]]
     part_needs: dict[int, list[PartNeed]]
     parts: dict[int, PartFact]
-    sheets: dict[int, SheetStanding]
+    sheets: dict[int, WorksheetStatus]
 
 
 def network(job: Job, today: date) -> Network:
@@ -66,12 +66,12 @@ def networks(jobs: Iterable[int], today: date, *, worksheets_of: Container[int] 
 def _read(steps: list[int], today: date, worksheets_of: Container[int] | None) -> _Facts:
     needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision", "worksheet"))
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
-    asked = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
-    sheets = _worksheets({need.worksheet_id for need in asked if need.worksheet_id})
+    wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
+    sheets = _worksheets({need.worksheet_id for need in wanted if need.worksheet_id})
     return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets)
 
 
-def _worksheets(keys: set[int]) -> dict[int, SheetStanding]:
+def _worksheets(keys: set[int]) -> dict[int, WorksheetStatus]:
     if not keys:
         return {}
     states = worksheet_states(Worksheet.objects.for_states().filter(pk__in=keys))
@@ -87,8 +87,8 @@ def _by_step(needs: Iterable) -> dict[int, list]:
 
 def _network(steps: list[Step], facts: _Facts) -> Network:
     plain = tuple(_plain(step, facts) for step in steps)
-    mine = [need.pk for step in steps for need in facts.part_needs.get(step.pk, ())]
-    return Network(plain, rules.statuses(plain), {key: facts.parts[key] for key in mine})
+    own = [need.pk for step in steps for need in facts.part_needs.get(step.pk, ())]
+    return Network(plain, rules.statuses(plain), {key: facts.parts[key] for key in own})
 
 
 def _plain(step: Step, facts: _Facts) -> rules.StepNode:
@@ -114,7 +114,7 @@ def _decision(need: StepNeed) -> rules.NodeNeed:
     return rules.NodeNeed("decision", ("decision", decision.pk), f"a decision, “{decision}”", _state(decision.is_made))
 
 
-def _sheet(need: StepNeed, status: SheetStanding | None) -> rules.NodeNeed:
+def _sheet(need: StepNeed, status: WorksheetStatus | None) -> rules.NodeNeed:
     if status is None:
         return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), f"the worksheet “{need.worksheet}”")
     reason = "a check fails" if status.failing else str(status.state)

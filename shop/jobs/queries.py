@@ -42,7 +42,7 @@ class JobQuerySet(SearchQuerySet):
         return self.active().filter(Exists(_steps()), ~Exists(_steps(finished_at=None)))
 
     def for_list(self):
-        """Jobs with the numbers that their state is read from; counted apart, so that spells multiply no steps."""
+        """Jobs with the numbers that their status is read from; counted apart: time entries multiply no steps."""
         begun = Exists(_time_entries())
         return self.select_related("vehicle__customer").annotate(
             step_count=_number(_steps()),
@@ -65,7 +65,7 @@ class StepQuerySet(DeletableQuerySet):
         return self.active().filter(finished_at=None)
 
     def with_hours(self):
-        """Each step, in its place, with the hours logged on it; corrected spells do not count twice."""
+        """Each step, in its place, with the hours logged on it; corrected time entries do not count twice."""
         counted = Q(time_entries__correction=None)
         rows = self.annotate(
             hours_logged=Coalesce(Sum("time_entries__hours", filter=counted), Value(Decimal("0")), output_field=HOURS),
@@ -81,7 +81,7 @@ class JobTorqueQuerySet(DeletableQuerySet):
         return self.active().filter(torque_spec__deleted_at=None).select_related("torque_spec__component")
 
     def unsigned(self, step):
-        """Fastener sets of a step that no standing sign-off speaks of."""
+        """Fastener sets of a step that no current sign-off covers."""
         signed = Q(sign_offs__step=step, sign_offs__correction=None)
         return self.in_force().filter(step=step).exclude(signed)
 
@@ -95,9 +95,9 @@ class PartNeedQuerySet(models.QuerySet):
         return self.select_related("component").prefetch_related("order_lines__order__supplier")
 
 
-class SpellQuerySet(models.QuerySet):
+class TimeEntryQuerySet(models.QuerySet):
     def counted(self):
-        """Spells that no later record corrects."""
+        """Time entries that no later record corrects."""
         return self.filter(correction=None)
 
     def running(self):
@@ -141,7 +141,7 @@ class LessonQuerySet(SearchQuerySet):
     searched = ("title", "text")
 
     def for_step(self, step):
-        """Lessons learned at this step, at the same step of a route, or about a part that it needs."""
+        """Lessons learned at this step, at the same step of a job template, or about a part that it needs."""
         return (
             self.active()
             .filter(
@@ -153,7 +153,7 @@ class LessonQuerySet(SearchQuerySet):
         )
 
     def for_job(self, job):
-        """Lessons about what is fitted to the vehicle, lies beside it or is needed, and about the job's steps."""
+        """Lessons about what is fitted to the vehicle, set aside for it or needed, and about the job's steps."""
         return (
             self.active()
             .filter(

@@ -1,4 +1,4 @@
-"""What the law looks at: the parts of a vehicle whose change needs a licensed eye before the road."""
+"""What the law looks at: the parts of a vehicle whose change needs licensed approval before the road."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The routes that come with the shop, one file each in routes/, read and checked whole."""
+"""The job templates that come with the shop, one file each in job templates/, read and checked whole."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class ShippedStep:
 
 @dataclass(frozen=True)
 class ShippedTemplate:
-    """A route as written in its file, which is named after it."""
+    """A job template as written in its file, which is named after it."""
 
     key: str
     name: str
@@ -39,7 +39,7 @@ class ShippedTemplate:
 
 
 def shipped_templates() -> list[ShippedTemplate]:
-    """Every route in the folder, by file name. Raises ValueError naming file and step where one is wrong."""
+    """Every job template in the folder, by file name. Raises ValueError naming file and step where one is wrong."""
     return [read_template(path) for path in sorted(FOLDER.glob("*.toml"))]
 
 

@@ -20,12 +20,12 @@ class SpecifiedTorque:
     record: AcceptedRecord | None = None
 
 
-def asked_for(spec: TorqueSpec, job: Job) -> SpecifiedTorque | None:
+def specified_torque(spec: TorqueSpec, job: Job) -> SpecifiedTorque | None:
     """The torque asked for by a spec in a job, or None while nobody stands behind one."""
-    return asked_in(job, [spec])[spec.pk]
+    return specified_torques(job, [spec])[spec.pk]
 
 
-def asked_in(job: Job, specs: Iterable[TorqueSpec]) -> dict[int, SpecifiedTorque | None]:
+def specified_torques(job: Job, specs: Iterable[TorqueSpec]) -> dict[int, SpecifiedTorque | None]:
     """What each spec asks for in a job, by the spec's primary key.
 
     The maker's published figure comes first. Without one, the job's own accepted worksheet for the same thread and
@@ -33,10 +33,10 @@ def asked_in(job: Job, specs: Iterable[TorqueSpec]) -> dict[int, SpecifiedTorque
     """
     specs = list(specs)
     records = _accepted_torques(job) if any(spec.published_torque is None for spec in specs) else []
-    return {spec.pk: _asked(spec, records) for spec in specs}
+    return {spec.pk: _specified(spec, records) for spec in specs}
 
 
-def _asked(spec: TorqueSpec, records: list[AcceptedRecord]) -> SpecifiedTorque | None:
+def _specified(spec: TorqueSpec, records: list[AcceptedRecord]) -> SpecifiedTorque | None:
     if spec.published_torque is not None:
         return SpecifiedTorque(spec.published_torque, spec.published_source)
     for record in records:

@@ -20,7 +20,7 @@ class JobTable(Table):
     state = Column(empty_values=(), order_by=("steps_finished", "steps_begun"))
     opened_on = DateColumn(verbose_name="Opened")
     wanted_by = DateColumn()
-    empty = "No job yet. A job is opened on a vehicle; a route gives it its steps."
+    empty = "No job yet. A job is opened on a vehicle; a job template gives it its steps."
     empty_action = ("jobs:job-new", "Open a job")
 
     class Meta(Table.Meta):
@@ -51,7 +51,7 @@ class TemplateTable(Table):
     purpose = Column(orderable=False)
     step_count = NumberColumn(verbose_name="Steps")
     hours = NumberColumn(verbose_name="Hours")
-    empty = "No route yet. Three come with the shop; bring them in, or write your own."
+    empty = "No job template yet. Three come with the shop: add them, or write your own."
 
     class Meta(Table.Meta):
         model = JobTemplate
@@ -73,7 +73,7 @@ class LessonTable(Table):
     written_on = DateColumn(verbose_name="Written")
     written_by = Column(order_by=("written_by__first_name", "written_by__last_name"))
     empty = "No lesson yet. What should the next one know: the tool that had to be made, the bolt reached from above?"
-    empty_action = ("jobs:lesson-new", "Write a lesson")
+    empty_action = ("jobs:lesson-new", "Add lesson")
 
     class Meta(Table.Meta):
         model = Lesson

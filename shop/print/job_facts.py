@@ -12,7 +12,7 @@ from django.utils.timezone import localtime
 from shop.jobs.models import Job, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import Network, network
 from shop.jobs.regulated import SUBJECTS
-from shop.jobs.specified_torque import SpecifiedTorque, asked_in
+from shop.jobs.specified_torque import SpecifiedTorque, specified_torques
 from shop.jobs.templatetags.jobs import hours
 from shop.measuring.text import show_dimension
 from shop.print.accepted_text import kept_worksheet
@@ -107,11 +107,11 @@ def _step(step: Step, numbers: dict[int, int], known: Network, torques: tuple[To
 
 def _torques(job: Job, numbers: dict[int, int], system: System) -> tuple[TorqueFacts, ...]:
     held = list(JobTorque.objects.in_force().filter(job=job).select_related("torque_spec__component", "step"))
-    asked = asked_in(job, [torque.torque_spec for torque in held])
+    specified = specified_torques(job, [torque.torque_spec for torque in held])
     signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
     by_torque = {sign_off.torque_id: _signed(sign_off) for sign_off in signed}
     return tuple(
-        _torque(at, torque, asked[torque.torque_spec_id], by_torque.get(torque.pk, ""), numbers, system)
+        _torque(at, torque, specified[torque.torque_spec_id], by_torque.get(torque.pk, ""), numbers, system)
         for at, torque in enumerate(held, start=1)
     )
 
@@ -123,7 +123,12 @@ def _signed(sign_off: SignOff) -> str:
 
 
 def _torque(
-    number: int, torque: JobTorque, asked: SpecifiedTorque | None, signed: str, numbers: dict[int, int], system: System
+    number: int,
+    torque: JobTorque,
+    specified: SpecifiedTorque | None,
+    signed: str,
+    numbers: dict[int, int],
+    system: System,
 ) -> TorqueFacts:
     spec = torque.torque_spec
     order = _circle(spec)
@@ -133,8 +138,8 @@ def _torque(
         place=spec.place,
         fastener=f"{spec.count} × {spec.thread} {spec.grade}",
         condition=spec.get_condition_display(),
-        torque=units.show(asked.torque, units.TORQUE, system, figures=3) if asked else "",
-        basis=_basis(spec, asked, system),
+        torque=units.show(specified.torque, units.TORQUE, system, figures=3) if specified else "",
+        basis=_basis(spec, specified, system),
         flag=_flag(spec, system),
         stages=tuple(stage["typed"] for stage in spec.stages),
         order=order,
@@ -152,12 +157,12 @@ def _circle(spec: TorqueSpec) -> tuple[int, ...]:
     return tuple(int(part) for part in parts) if all(part.isdigit() for part in parts) else ()
 
 
-def _basis(spec: TorqueSpec, asked: SpecifiedTorque | None, system: System) -> str:
-    if asked is None:
+def _basis(spec: TorqueSpec, specified: SpecifiedTorque | None, system: System) -> str:
+    if specified is None:
         return "nobody stands behind a figure yet: not to be tightened from this card"
-    said = "calculated" if asked.record else "published"
-    typed = f" as {spec.published_typed}" if not asked.record and spec.published_typed else ""
-    return f"{said}{typed}: {asked.source}"
+    said = "calculated" if specified.record else "published"
+    typed = f" as {spec.published_typed}" if not specified.record and spec.published_typed else ""
+    return f"{said}{typed}: {specified.source}"
 
 
 def _flag(spec: TorqueSpec, system: System) -> str:

@@ -72,7 +72,7 @@ def test_a_fastener_set_is_signed_off_with_the_keyboard(workers, open_page: Open
     page.get_by_label("Tightened to").fill("63 lbf ft")
     page.get_by_label("With which wrench").fill("wrench 2")
     shoot(page, "bench-sign")
-    page.get_by_role("button", name="I tightened this").press("Enter")
+    page.get_by_role("button", name="Sign this tightening").press("Enter")
     expect(page.get_by_role("main")).to_contain_text("no second person yet")
     assert SignOff.objects.get().value_typed == "63 lbf ft"
 

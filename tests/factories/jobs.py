@@ -90,9 +90,9 @@ def make_regulated_item(**changes: Any) -> RegulatedItem:
 
 
 def make_template(**changes: Any) -> JobTemplate:
-    """A route of the given `titles`, each step needing the one before it."""
+    """A job template of the given `titles`, each step needing the one before it."""
     titles = changes.pop("titles", ("Measure", "Design", "Make"))
-    template = JobTemplate.objects.create(**{"name": "Short route", **changes})
+    template = JobTemplate.objects.create(**{"name": "Short template", **changes})
     before = None
     for position, title in enumerate(titles, start=1):
         step = TemplateStep.objects.create(template=template, position=position, title=title)

@@ -41,7 +41,7 @@ def set_aside(*, job: Job, specimen: Specimen, meant_for: str, lies_in: str, per
     """Record that a piece lies ready for this job."""
     require(person, "jobs.manage")
     if taken := SetAside.objects.active().filter(specimen=specimen).select_related("job").first():
-        raise ValidationError({"specimen": f"It lies ready for “{taken.job}” already."})
+        raise ValidationError({"specimen": f"It is set aside for “{taken.job}” already."})
     return keep(
         SetAside(job=job, specimen=specimen, meant_for=meant_for.strip(), lies_in=lies_in.strip()), person=person
     )
@@ -100,7 +100,7 @@ def delete_torque(job_torque: JobTorque, *, person: User, reason: str, now: date
 
 @transaction.atomic
 def ask(*, job: Job, question: str, person: User) -> Decision:
-    """Put a question that somebody must decide."""
+    """Add decision that somebody must decide."""
     require(person, "jobs.manage")
     return keep(Decision(job=job, question=question.strip()), person=person)
 

@@ -18,7 +18,7 @@ from specs.models import Component
 def write_lesson(lesson: Lesson, *, components: Iterable[Component], person: User, today: date) -> Lesson:
     """Keep a new lesson, or a changed one, with the components it is about.
 
-    A lesson learned at a step that came from a route is shown at that step of every later job on the route.
+    A lesson learned at a step that came from a job template is shown at that step of every later job.
     """
     require(person, "jobs.learn")
     if lesson.pk is None:

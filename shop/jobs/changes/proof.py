@@ -15,7 +15,7 @@ from shop.base.records import delete_record, keep
 from shop.base.roles import require
 from shop.jobs.models import Approval, Job, JobTorque, RegulatedItem, SignOff, Step
 from shop.jobs.regulated import why_unknown
-from shop.jobs.specified_torque import SpecifiedTorque, asked_for
+from shop.jobs.specified_torque import SpecifiedTorque, specified_torque
 from shop.jobs.tightening import off_in_words
 from specs.engine.units import TORQUE, TypedQuantity, show
 
@@ -24,7 +24,7 @@ CLOCK_SLACK = timedelta(minutes=5)
 
 @dataclass(frozen=True)
 class Statement:
-    """What a person states: with which tool, what came of it, when; `note` says why where it is not as asked."""
+    """What a person states: with which tool, what came of it, when; `note` says why where it is not as specified."""
 
     tool: str
     done_at: datetime
@@ -38,7 +38,7 @@ def sign_tightened(
     *,
     step: Step,
     torque: JobTorque,
-    said: Statement,
+    statement: Statement,
     person: User,
     now: datetime,
     corrects: SignOff | None = None,
@@ -46,32 +46,30 @@ def sign_tightened(
 ) -> SignOff:
     """Record that a person tightened a fastener set of the step's job.
 
-    Refused while nobody stands behind the torque asked for; a value beyond what a wrench in date may be off by needs
+    Refused while nobody stands behind the torque specified; a value beyond what a wrench in date may be off by needs
     a note. A correction is a new record with a reason; the first stays.
     """
     require(person, "jobs.sign")
     if torque.job_id != step.job_id or torque.is_deleted or torque.torque_spec.is_deleted:
         raise ValidationError({"torque": "This torque spec does not apply to the job any more."})
-    asked = asked_for(torque.torque_spec, step.job)
-    if asked is None:
-        raise ValidationError(
-            {"torque": "No torque is published for it, and no accepted worksheet of this job gives one."}
-        )
-    if said.value is None or said.value.value <= 0:
+    specified = specified_torque(torque.torque_spec, step.job)
+    if specified is None:
+        raise ValidationError({"torque": "No approved torque: do not tighten."})
+    if statement.value is None or statement.value.value <= 0:
         raise ValidationError({"value": "Say to how much it was tightened, such as 85 N·m."})
-    off = off_in_words(said.value.value, asked.torque)
-    if off and not said.note.strip():
-        raise ValidationError({"note": f"That is {off} ({show(asked.torque, TORQUE)}). Say why."})
+    off = off_in_words(statement.value.value, specified.torque)
+    if off and not statement.note.strip():
+        raise ValidationError({"note": f"That is {off} ({show(specified.torque, TORQUE)}). Say why."})
     sign_off = SignOff(
         step=step,
         torque=torque,
-        record=asked.record,
+        record=specified.record,
         what=str(torque.torque_spec)[:200],
-        asked=_asked_words(torque, asked)[:300],
-        value=said.value.value,
-        value_typed=said.value.typed,
+        specified=_specified_text(torque, specified)[:300],
+        value=statement.value.value,
+        value_typed=statement.value.typed,
     )
-    return _sign(sign_off, said, person=person, now=now, corrects=corrects, reason=reason)
+    return _sign(sign_off, statement, person=person, now=now, corrects=corrects, reason=reason)
 
 
 @transaction.atomic
@@ -79,10 +77,10 @@ def sign_checked(
     *,
     step: Step,
     what: str,
-    said: Statement,
+    statement: Statement,
     person: User,
     now: datetime,
-    asked: str = "",
+    specified: str = "",
     corrects: SignOff | None = None,
     reason: str = "",
 ) -> SignOff:
@@ -90,24 +88,24 @@ def sign_checked(
     require(person, "jobs.sign")
     if not what.strip():
         raise ValidationError({"what": "Say what was checked."})
-    if not said.result.strip():
+    if not statement.result.strip():
         raise ValidationError({"result": "Say what was found."})
-    sign_off = SignOff(step=step, what=what.strip(), asked=asked.strip(), result=said.result.strip())
-    return _sign(sign_off, said, person=person, now=now, corrects=corrects, reason=reason)
+    sign_off = SignOff(step=step, what=what.strip(), specified=specified.strip(), result=statement.result.strip())
+    return _sign(sign_off, statement, person=person, now=now, corrects=corrects, reason=reason)
 
 
 def _sign(
-    sign_off: SignOff, said: Statement, *, person: User, now: datetime, corrects: SignOff | None, reason: str
+    sign_off: SignOff, statement: Statement, *, person: User, now: datetime, corrects: SignOff | None, reason: str
 ) -> SignOff:
     if sign_off.step.is_deleted or sign_off.step.job.is_deleted:
         raise ValidationError("This step is no longer part of the job.")
-    if said.done_at > now + CLOCK_SLACK:
+    if statement.done_at > now + CLOCK_SLACK:
         raise ValidationError({"done_at": "That has not come yet."})
-    if timezone.localdate(said.done_at) < sign_off.step.job.opened_on:
+    if timezone.localdate(statement.done_at) < sign_off.step.job.opened_on:
         raise ValidationError({"done_at": f"The job was opened on {sign_off.step.job.opened_on:%d %b %Y}."})
     if corrects is not None:
         _refuse_correction(sign_off, corrects, reason)
-    sign_off.tool, sign_off.note, sign_off.done_at = said.tool.strip(), said.note.strip(), said.done_at
+    sign_off.tool, sign_off.note, sign_off.done_at = statement.tool.strip(), statement.note.strip(), statement.done_at
     sign_off.person, sign_off.corrects, sign_off.reason = person, corrects, reason.strip()
     return keep(sign_off, person=person)
 
@@ -121,10 +119,10 @@ def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> Non
         raise ValidationError("This sign-off was corrected already; correct the newer one.")
 
 
-def _asked_words(torque: JobTorque, asked: SpecifiedTorque) -> str:
+def _specified_text(torque: JobTorque, specified: SpecifiedTorque) -> str:
     spec = torque.torque_spec
-    figure = show(asked.torque, TORQUE) if asked.record else spec.published_typed
-    return f"{figure}, {spec.get_condition_display()}; {asked.source}"
+    figure = show(specified.torque, TORQUE) if specified.record else spec.published_typed
+    return f"{figure}, {spec.get_condition_display()}; {specified.source}"
 
 
 @transaction.atomic
@@ -144,7 +142,7 @@ def confirm_sign_off(sign_off: SignOff, *, person: User, now: datetime) -> SignO
 
 @transaction.atomic
 def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, person: User) -> RegulatedItem:
-    """Say that something in the job needs a licensed eye before the road."""
+    """Say that something in the job needs licensed approval before the road."""
     require(person, "jobs.regulated")
     if refused := why_unknown(touches):
         raise ValidationError({"touches": refused})
@@ -155,7 +153,7 @@ def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, pers
 
 @transaction.atomic
 def delete_regulated(item: RegulatedItem, *, person: User, reason: str, now: datetime) -> RegulatedItem:
-    """Say that an item does not need a licensed eye after all: only who may record approvals may say so."""
+    """Say that an item does not need licensed approval: only who may record approvals may say so."""
     require(person, "jobs.approve")
     return delete_record(item, person=person, reason=reason, now=now)
 

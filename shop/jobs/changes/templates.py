@@ -1,4 +1,4 @@
-"""Routes: bringing in the shipped ones, writing our own, and applying one to a job."""
+"""Job templates: bringing in the shipped ones, writing our own, and applying one to a job."""
 
 from __future__ import annotations
 
@@ -32,8 +32,8 @@ from shop.jobs.shipped_templates import ShippedStep, ShippedTemplate, shipped_te
 
 @transaction.atomic
 def bring_in_shipped(*, person: User) -> list[JobTemplate]:
-    """Keep the routes that come with the shop, each once; one that the shop changed since is left as it is."""
-    require(person, "jobs.routes")
+    """Keep the job templates that come with the shop, each once; one that the shop changed since is left as it is."""
+    require(person, "jobs.templates")
     known = set(JobTemplate.objects.exclude(shipped_as="").values_list("shipped_as", flat=True))
     return [_bring_in(template, person) for template in shipped_templates() if template.key not in known]
 
@@ -71,15 +71,15 @@ def _bring_in_step(
 
 @transaction.atomic
 def save_template(template: JobTemplate, *, person: User) -> JobTemplate:
-    """Record a new route, or a changed one."""
-    require(person, "jobs.routes")
+    """Record a new job template, or a changed one."""
+    require(person, "jobs.templates")
     return keep(template, person=person)
 
 
 @transaction.atomic
 def delete_template(template: JobTemplate, *, person: User, reason: str, now: datetime) -> JobTemplate:
-    """Take a route out of use. Jobs that came of it keep their steps."""
-    require(person, "jobs.routes")
+    """Take a job template out of use. Jobs that came of it keep their steps."""
+    require(person, "jobs.templates")
     return delete_record(template, person=person, reason=reason, now=now)
 
 
@@ -92,11 +92,11 @@ def save_template_step(
     questions: Sequence[str] = (),
     parts: Sequence[tuple[Decimal, str]] = (),
 ) -> TemplateStep:
-    """Record a step of a route: which of its steps it needs first, which questions it waits for, its usual parts.
+    """Record a step of a job template: what it comes after, which questions it waits for, its usual parts.
 
     A circle of needs is refused, and named.
     """
-    require(person, "jobs.routes")
+    require(person, "jobs.templates")
     for subject in step.touches:
         if refused := why_unknown(subject):
             raise ValidationError({"touches": refused})
@@ -130,7 +130,7 @@ def _set_parts(step: TemplateStep, parts: Sequence[tuple[Decimal, str]], person:
 def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> None:
     steps = {one.pk: one for one in step.template.steps.active()}
     if any(needed.pk not in steps or needed.pk == step.pk for needed in after):
-        raise ValidationError({"after": "Choose other steps of the same route."})
+        raise ValidationError({"after": "Choose other steps of the same template."})
     links: dict[Hashable, list[int]] = {key: [] for key in steps}
     status = TemplateNeed.objects.filter(step__in=steps, needs_step__in=steps).exclude(step=step)
     for one, first in status.values_list("step", "needs_step"):
@@ -148,8 +148,8 @@ def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> N
 
 @transaction.atomic
 def delete_template_step(step: TemplateStep, *, person: User, reason: str, now: datetime) -> TemplateStep:
-    """Take a step out of a route. Refused while another step of it needs this one."""
-    require(person, "jobs.routes")
+    """Take a step out of a job template. Refused while another step of it needs this one."""
+    require(person, "jobs.templates")
     if needed := step.needed_by.filter(step__deleted_at=None).select_related("step").first():
         raise ValidationError(f"“{needed.step}” needs this step first. Take that need away before this step.")
     return delete_record(step, person=person, reason=reason, now=now)
@@ -157,9 +157,9 @@ def delete_template_step(step: TemplateStep, *, person: User, reason: str, now: 
 
 @transaction.atomic
 def apply_template(*, job: Job, template: JobTemplate, person: User) -> list[Step]:
-    """Copy a route's steps, with their needs, parts, questions and flags, to the end of a job.
+    """Copy a template's steps, with their needs, parts, questions and flags, to the end of a job.
 
-    Refused when the job already has steps of this route: twice the same steps is always a slip of the finger.
+    Refused when the job already has steps of this job template: twice the same steps is always a slip of the finger.
     """
     require(person, "jobs.manage")
     Job.objects.select_for_update().get(pk=job.pk)

@@ -23,7 +23,7 @@ from shop.jobs.network import networks
 def start(step: Step, *, person: User, now: datetime) -> tuple[TimeEntry, TimeEntry | None]:
     """Start the clock on a step for a person; a second tap changes nothing.
 
-    What the person was working on is paused, and returned beside the running spell.
+    What the person was working on is paused, and returned beside the running time entry.
     """
     require(person, "jobs.work")
     _lock_clock(person)
@@ -69,8 +69,8 @@ def finish(step: Step, *, person: User, now: datetime, hours: Decimal | None = N
     if refused := why_not_finished(step, timezone.localdate(now)):
         raise ValidationError(refused)
     for running in step.time_entries.running().select_related("person"):
-        mine = running.person_id == person.pk
-        _stop(running, now=now, person=person, hours=hours if mine else None, reason=reason if mine else "")
+        own = running.person_id == person.pk
+        _stop(running, now=now, person=person, hours=hours if own else None, reason=reason if own else "")
     step.finished_at, step.finished_by = now, person
     return keep(step, person=person, fields=["finished_at", "finished_by"])
 
@@ -118,7 +118,7 @@ def log_hours(
 
 @transaction.atomic
 def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason: str) -> TimeEntry:
-    """Put another number of hours in place of a spell's, as a new record with the reason; 0 strikes it out."""
+    """Put another number of hours in place of a time entry's, as a new record with the reason; 0 strikes it out."""
     require_for(time_entry.person, person)
     if not reason.strip():
         raise ValidationError({"reason": "Say why the hours change."})
@@ -152,7 +152,7 @@ def _refuse_closed(step: Step) -> None:
     if step.is_deleted or step.job.is_deleted:
         raise ValidationError("This step is no longer part of the job.")
     if step.is_finished:
-        raise ValidationError("This step is finished. Open it again first, with a reason.")
+        raise ValidationError("This step is finished. Reopen step first, with a reason.")
 
 
 def require_for(worker: User, person: User) -> None:
@@ -184,7 +184,7 @@ def _stop(
 
 
 class ClockNotBelieved(ValidationError):
-    """A clock ran too long to be hours of work; `spell` is the one to state hours for."""
+    """A clock ran too long to be hours of work; `time entry` is the one to state hours for."""
 
     def __init__(self, time_entry: TimeEntry, message: str) -> None:
         super().__init__({"hours": f"“{time_entry.step}”: {message}"})

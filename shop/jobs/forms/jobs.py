@@ -40,7 +40,7 @@ class JobForm(VersionedForm):
 
 
 class ApplyTemplateForm(Form):
-    template = forms.ModelChoiceField(JobTemplate.objects.active(), label="Which route")
+    template = forms.ModelChoiceField(JobTemplate.objects.active(), label="Job template")
 
 
 class SetAsideForm(VersionedForm):
@@ -108,9 +108,9 @@ class RegulatedForm(Form):
 
 
 class ApprovalForm(Form):
-    licensed_person = forms.CharField(max_length=120, label="Who passed it")
+    licensed_person = forms.CharField(max_length=120, label="Approved by")
     licence = forms.CharField(max_length=80, label="Licence or station number")
     evidence = forms.CharField(
         max_length=300, label="Evidence", help_text="Certificate, report or photo, and where it is kept."
     )
-    passed_on = DayField(label="Passed on")
+    passed_on = DayField(label="Approved on")

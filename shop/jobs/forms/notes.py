@@ -1,4 +1,4 @@
-"""Forms about what is kept for the next job: routes and lessons."""
+"""Forms about what is kept for the next job: job templates and lessons."""
 
 from __future__ import annotations
 
@@ -70,19 +70,19 @@ class PartLinesField(LinesField):
 
 
 class TemplateStepForm(VersionedForm):
-    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Whose trade")
+    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Trade")
     hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
     touches = forms.MultipleChoiceField(
         choices=list(SUBJECTS.items()),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        label="What it touches that needs a licensed eye",
+        label="What it touches that needs licensed approval",
     )
     after = forms.ModelMultipleChoiceField(
         TemplateStep.objects.none(),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        label="Needs these steps first",
+        label="Comes after these steps",
     )
 
     questions = LinesField(longest=200, label="Decisions it waits for", help_text="One question a line.")

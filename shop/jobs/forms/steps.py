@@ -49,8 +49,8 @@ class HoursField(forms.DecimalField):
 
 
 class StepForm(VersionedForm):
-    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Whose trade")
-    person = PersonField(User.objects.none(), required=False, label="Who does it", empty_label="whoever is free")
+    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Trade")
+    person = PersonField(User.objects.none(), required=False, label="Assigned to", empty_label="anyone")
     hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
 
     class Meta:
@@ -126,7 +126,7 @@ class SignTightenedForm(Form):
     tool = forms.CharField(max_length=80, label="With which wrench", help_text="Its number, as on its label.")
     done_at = MomentField(label="When")
     note = forms.CharField(
-        max_length=300, required=False, label="Note", help_text="Needed where it is not as asked for."
+        max_length=300, required=False, label="Note", help_text="Needed where it is not as specified for."
     )
     reason = forms.CharField(max_length=300, label="Why it is corrected")
 
@@ -138,8 +138,8 @@ class SignTightenedForm(Form):
 
 class SignCheckedForm(Form):
     what = forms.CharField(max_length=200, label="What was checked", help_text="Run-out, end float, release travel.")
-    asked = forms.CharField(
-        max_length=300, required=False, label="What was asked for", help_text="Such as: 0.15 mm at most."
+    specified = forms.CharField(
+        max_length=300, required=False, label="What was specified", help_text="Such as: 0.15 mm at most."
     )
     result = forms.CharField(max_length=300, label="What was found")
     tool = forms.CharField(max_length=80, label="With which gauge")

@@ -7,7 +7,7 @@ from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.job_status import JobState
+from shop.jobs.job_status import JobStatus
 from shop.jobs.queries import JobQuerySet, JobTorqueQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -40,9 +40,9 @@ class Job(Versioned, Deletable):
         return reverse("jobs:job", args=[self.pk])
 
     @property
-    def state(self) -> JobState:
+    def state(self) -> JobStatus:
         """How far it is; for jobs fetched by `for_list`, which counts their steps."""
-        return JobState(self.step_count, self.steps_finished, self.steps_begun)
+        return JobStatus(self.step_count, self.steps_finished, self.steps_begun)
 
 
 class JobTorque(Deletable):
@@ -73,7 +73,7 @@ class JobTorque(Deletable):
 
 
 class SetAside(Versioned, Deletable):
-    """A piece that lies beside the vehicle for this job, not fitted yet."""
+    """A part set aside for this job, not fitted yet."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="set_aside")
     specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="set_aside")
@@ -91,7 +91,7 @@ class SetAside(Versioned, Deletable):
                 "specimen",
                 condition=models.Q(deleted_at=None),
                 name="set_aside_one_job",
-                violation_error_message="This piece already lies ready for a job; delete it there first.",
+                violation_error_message="This part is set aside for a job already; remove it there first.",
             ),
         ]
 

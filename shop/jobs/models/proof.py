@@ -14,7 +14,7 @@ from specs.models import Deletable, DeletableQuerySet, Versioned
 class SignOff(models.Model):
     """A person's statement that a fastener set was tightened, or a check made.
 
-    Never edited: a correction is a new row that names the one it replaces, with a reason. What was asked for
+    Never edited: a correction is a new row that names the one it replaces, with a reason. What was specified for
     is kept beside what was done, as it stood on the day.
     """
 
@@ -24,7 +24,7 @@ class SignOff(models.Model):
         "worksheets.AcceptedRecord", on_delete=models.PROTECT, null=True, blank=True, related_name="sign_offs"
     )
     what = models.CharField("what was tightened or checked", max_length=200)
-    asked = models.CharField("what was asked for", max_length=300, blank=True)
+    specified = models.CharField("what was specified", max_length=300, blank=True)
     value_typed = models.CharField("to how much", max_length=40, blank=True)
     value = models.FloatField("torque (N·m)", null=True, blank=True)
     result = models.CharField("what was found", max_length=300, blank=True)
@@ -63,7 +63,7 @@ class SignOff(models.Model):
 
 
 class RegulatedItem(Versioned, Deletable):
-    """Something in a job that touches what the law regulates, and so needs a licensed eye before the road."""
+    """Something in a job that touches what the law regulates, and so needs licensed approval before the road."""
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="regulated_items")
     step = models.ForeignKey("Step", on_delete=models.PROTECT, null=True, blank=True, related_name="regulated_items")
@@ -84,10 +84,10 @@ class Approval(Deletable):
     """The evidence that a licensed person passed a regulated item."""
 
     item = models.ForeignKey(RegulatedItem, on_delete=models.PROTECT, related_name="approvals")
-    licensed_person = models.CharField("who passed it", max_length=120)
+    licensed_person = models.CharField("approved by", max_length=120)
     licence = models.CharField("licence or station number", max_length=80)
     evidence = models.CharField("certificate, report or photo, and where it is kept", max_length=300)
-    passed_on = models.DateField("passed on")
+    passed_on = models.DateField("approved on")
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )

@@ -21,7 +21,7 @@ def plain(quantity: Decimal) -> str:
 
 
 class Step(Versioned, Deletable):
-    """One piece of work. Started and paused are read from its spells; finished is recorded here."""
+    """One piece of work. Started and paused are read from its time entries; finished is recorded here."""
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="steps")
     position = models.PositiveIntegerField(default=0, editable=False)
@@ -35,14 +35,14 @@ class Step(Versioned, Deletable):
         default=Decimal("1"),
         validators=[MinValueValidator(0), MaxValueValidator(1000)],
     )
-    role = models.CharField("whose trade", max_length=20, default="fitter")
+    role = models.CharField("trade", max_length=20, default="fitter")
     person = models.ForeignKey(
         settings.AUTH_USER_MODEL,
         on_delete=models.PROTECT,
         null=True,
         blank=True,
         related_name="steps",
-        verbose_name="who does it",
+        verbose_name="assigned to",
     )
     template_step = models.ForeignKey(
         "TemplateStep", on_delete=models.SET_NULL, null=True, related_name="steps", editable=False
@@ -84,7 +84,7 @@ class Step(Versioned, Deletable):
 
 
 class StepNeed(Deletable):
-    """What must be there first: another step done, a worksheet accepted, or a decision made."""
+    """Add what it waits for: another step done, a worksheet accepted, or a decision made."""
 
     step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="needs")
     needs_step = models.ForeignKey(Step, on_delete=models.PROTECT, null=True, blank=True, related_name="needed_by")

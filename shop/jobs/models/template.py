@@ -1,4 +1,4 @@
-"""Routes: reusable lists of steps with what each needs first."""
+"""Job templates: reusable lists of steps with what each needs first."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ class JobTemplate(Versioned, Deletable):
 
 
 class TemplateStep(Versioned, Deletable):
-    """One step of a route: copied into a job when the route is applied."""
+    """One step of a job template: copied into a job when the job template is applied."""
 
     template = models.ForeignKey(JobTemplate, on_delete=models.PROTECT, related_name="steps")
     position = models.PositiveIntegerField(default=0, editable=False)
@@ -54,7 +54,7 @@ class TemplateStep(Versioned, Deletable):
         default=Decimal("1"),
         validators=[MinValueValidator(0), MaxValueValidator(1000)],
     )
-    role = models.CharField("whose trade", max_length=20, default="fitter")
+    role = models.CharField("trade", max_length=20, default="fitter")
     touches = models.JSONField("what it touches that is regulated", default=list, blank=True)
 
     history = HistoricalRecords()
@@ -64,7 +64,7 @@ class TemplateStep(Versioned, Deletable):
         ordering = ["position", "pk"]
         constraints = [
             *Deletable.Meta.constraints,
-            models.CheckConstraint(condition=Q(hours_estimated__gte=0), name="routestep_hours_not_negative"),
+            models.CheckConstraint(condition=Q(hours_estimated__gte=0), name="templatestep_hours_not_negative"),
         ]
 
     def __str__(self) -> str:
@@ -72,7 +72,7 @@ class TemplateStep(Versioned, Deletable):
 
 
 class TemplateNeed(models.Model):
-    """What a route's step needs first: another step of it, or a decision put as a question."""
+    """What a template's step needs first: another step of it, or a decision put as a question."""
 
     step = models.ForeignKey(TemplateStep, on_delete=models.CASCADE, related_name="needs")
     needs_step = models.ForeignKey(
@@ -87,10 +87,10 @@ class TemplateNeed(models.Model):
         constraints = [
             models.CheckConstraint(
                 condition=(Q(needs_step__isnull=False) & Q(decision="")) | (Q(needs_step=None) & ~Q(decision="")),
-                name="routeneed_step_or_decision",
+                name="templateneed_step_or_decision",
             ),
             models.CheckConstraint(
-                condition=Q(needs_step=None) | ~Q(needs_step=F("step")), name="routeneed_not_on_itself"
+                condition=Q(needs_step=None) | ~Q(needs_step=F("step")), name="templateneed_not_on_itself"
             ),
         ]
 
@@ -99,7 +99,7 @@ class TemplateNeed(models.Model):
 
 
 class TemplatePart(models.Model):
-    """A part that a route's step usually needs."""
+    """A part that a template's step usually needs."""
 
     step = models.ForeignKey(TemplateStep, on_delete=models.CASCADE, related_name="parts")
     text = models.CharField(max_length=200)
@@ -109,7 +109,7 @@ class TemplatePart(models.Model):
 
     class Meta:
         ordering = ["pk"]
-        constraints = [models.CheckConstraint(condition=Q(quantity__gt=0), name="routepart_quantity_positive")]
+        constraints = [models.CheckConstraint(condition=Q(quantity__gt=0), name="templatepart_quantity_positive")]
 
     def __str__(self) -> str:
         return f"{plain(self.quantity)} × {self.text}"

@@ -1,4 +1,4 @@
-"""Hours: spells of work on a step, by tap or by hand, corrected by a new record."""
+"""Hours: time entries of work on a step, by tap or by hand, corrected by a new record."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.queries import SpellQuerySet
+from shop.jobs.queries import TimeEntryQuerySet
 
 
 class TimeEntry(models.Model):
@@ -27,7 +27,7 @@ class TimeEntry(models.Model):
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
     history = HistoricalRecords()
-    objects = SpellQuerySet.as_manager()
+    objects = TimeEntryQuerySet.as_manager()
 
     class Meta:
         ordering = ["day", "pk"]

@@ -1,4 +1,4 @@
-"""Signing off, and what needs a licensed eye."""
+"""Pages about the approvals of a licensed person."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def approval_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ApprovalForm,
-        title=f"Passed by a licensed person: {item}",
+        title=f"Record an approval: {item}",
         button="Record the approval",
         do=do,
         back=item.job.get_absolute_url(),

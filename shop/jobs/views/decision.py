@@ -1,4 +1,4 @@
-"""Pages about a job as a whole."""
+"""Pages about the decisions of a job."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def decision_new(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> Decision:
         return changes.ask(job=found, question=given["question"], person=request.user)
 
-    return ask_about(request, found, QuestionForm, f"Put a question: {found}", "Put it", do)
+    return ask_about(request, found, QuestionForm, f"Add decision: {found}", "Add decision", do)
 
 
 @edits("jobs.manage")
@@ -54,7 +54,7 @@ def decision_make(request: SignedIn, pk: int) -> HttpResponse:
         decision.job,
         DecisionMakeForm,
         f"Decide: {decision}",
-        "Record it",
+        "Record decision",
         do,
         decision=decision,
         initial=initial,

@@ -1,4 +1,4 @@
-"""Taps at the bench: start, pause, finish; and hours put right."""
+"""Pages about hours worked on a step."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def hours_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         LogHoursForm,
-        title=f"Hours by hand: {step}",
+        title=f"Enter hours: {step}",
         button="Record these hours",
         do=do,
         back=step.get_absolute_url(),

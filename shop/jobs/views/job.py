@@ -1,4 +1,4 @@
-"""Pages about a job as a whole."""
+"""The list of jobs and the page of one job."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from shop.jobs.forms.jobs import (
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.regulated import CAUTION
-from shop.jobs.specified_torque import asked_in
+from shop.jobs.specified_torque import specified_torques
 from shop.jobs.tables import JobFilters, JobTable
 from shop.worksheets.evaluation import worksheet_states
 
@@ -38,7 +38,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
     state = network(found, timezone.localdate())
     steps = _steps(found, state.statuses)
     torques = list(JobTorque.objects.in_force().filter(job=found).select_related("step"))
-    shown = {
+    context = {
         "job": found,
         "title": f"{found.title}, {found.vehicle}",
         "steps": steps,
@@ -55,7 +55,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "history": found.history.select_related("history_user"),
         "templates": JobTemplate.objects.active().exists(),
     }
-    return render(request, "jobs/job.html", shown)
+    return render(request, "jobs/job.html", context)
 
 
 def _steps(found: Job, statuses: dict) -> list[tuple[Step, Any]]:
@@ -69,10 +69,10 @@ def _parts(found: Job, facts: dict) -> list[tuple[Any, Any]]:
 
 
 def _torques(found: Job, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, Any]]:
-    asked = asked_in(found, [torque.torque_spec for torque in torques])
+    specified = specified_torques(found, [torque.torque_spec for torque in torques])
     signed = SignOff.objects.active().filter(torque__in=torques).select_related("person", "checked_by")
     by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
-    return [(torque, asked[torque.torque_spec_id], by_torque.get(torque.pk)) for torque in torques]
+    return [(torque, specified[torque.torque_spec_id], by_torque.get(torque.pk)) for torque in torques]
 
 
 @edits("jobs.manage")
@@ -93,7 +93,7 @@ def job_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         get_object_or_404(Job, pk=pk),
         JobForm,
-        title="Change job",
+        title="Edit job",
         save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),
     )
 

@@ -1,4 +1,4 @@
-"""What is kept for the next job: routes and lessons."""
+"""Pages about lessons."""
 
 from __future__ import annotations
 
@@ -48,12 +48,12 @@ def _save_lesson(form: LessonForm, request: SignedIn) -> Lesson:
 
 @edits("jobs.learn")
 def lesson_new(request: SignedIn) -> HttpResponse:
-    asked = request.GET.get("step", "")
-    step = get_object_or_404(Step, pk=int(asked)) if asked.isdecimal() and len(asked) < 10 else None
+    chosen = request.GET.get("step", "")
+    step = get_object_or_404(Step, pk=int(chosen)) if chosen.isdecimal() and len(chosen) < 10 else None
     return create_page(
         request,
         LessonForm,
-        title=f"A lesson from: {step}" if step else "Write a lesson",
+        title=f"A lesson from: {step}" if step else "Add lesson",
         save=lambda form: _save_lesson(form, request),
         instance=Lesson(learned_at=step),
     )
@@ -65,7 +65,7 @@ def lesson_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         get_object_or_404(Lesson, pk=pk),
         LessonForm,
-        title="Change lesson",
+        title="Edit lesson",
         save=lambda form: _save_lesson(form, request),
     )
 

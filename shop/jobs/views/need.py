@@ -1,4 +1,4 @@
-"""The page of one step, and the writing of steps and their needs."""
+"""Pages about what a step waits for."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def need_new(request: SignedIn, pk: int) -> HttpResponse:
         return changes.add_decision_need(step=found, decision=given["decision"], person=request.user)
 
     return ask_about(
-        request, found, NeedForm, f"What must be there first: {found}", "It needs this first", do, step=found
+        request, found, NeedForm, f"Add what it waits for: {found}", "Add what it waits for", do, step=found
     )
 
 

@@ -1,4 +1,4 @@
-"""The page of one step, and the writing of steps and their needs."""
+"""Pages about the parts that a step needs."""
 
 from __future__ import annotations
 
@@ -53,7 +53,9 @@ def part_here(request: SignedIn, pk: int) -> HttpResponse:
 
     note = "For a part that came without an order. What was ordered is booked in with its delivery."
     initial = {"on": timezone.localdate()}
-    return ask_about(request, need.step, HereForm, f"It is here: {need}", "It is here", do, note=note, initial=initial)
+    return ask_about(
+        request, need.step, HereForm, f"Mark as received: {need}", "Mark as received", do, note=note, initial=initial
+    )
 
 
 @edits("jobs.parts")
@@ -63,7 +65,7 @@ def part_gone(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> PartNeed:
         return changes.mark_not_here(need, person=request.user, reason=given["reason"])
 
-    return ask_about(request, need.step, ReasonForm, f"It is not here after all: {need}", "It is not here", do)
+    return ask_about(request, need.step, ReasonForm, f"Mark as not received: {need}", "Mark as not received", do)
 
 
 @edits("jobs.parts")

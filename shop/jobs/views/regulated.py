@@ -1,4 +1,4 @@
-"""Signing off, and what needs a licensed eye."""
+"""Pages about what needs licensed approval."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ def regulated_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         RegulatedForm,
-        title=f"Flag what needs a licensed eye: {job}",
-        button="Flag it",
+        title=f"Add what needs licensed approval: {job}",
+        button="Add regulated item",
         do=lambda given: changes.flag_regulated(job=job, person=request.user, **given),
         back=job.get_absolute_url(),
         note=CAUTION,

@@ -1,4 +1,4 @@
-"""Pages about a job as a whole."""
+"""Pages about parts set aside for a job."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def set_aside_new(request: SignedIn, pk: int) -> HttpResponse:
         chosen = {name: given[name] for name in ("specimen", "meant_for", "lies_in")}
         return changes.set_aside(job=found, **chosen, person=request.user)
 
-    return ask_about(request, found, SetAsideForm, f"Lay a piece ready: {found}", "It lies ready", do)
+    return ask_about(request, found, SetAsideForm, f"Set aside a part: {found}", "Set aside", do)
 
 
 @edits("vehicles.manage")

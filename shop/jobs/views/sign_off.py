@@ -1,4 +1,4 @@
-"""Signing off, and what needs a licensed eye."""
+"""Pages about sign-offs."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ from shop.jobs.changes import proof as changes
 from shop.jobs.changes.proof import Statement
 from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm
 from shop.jobs.models import JobTorque, SignOff, Step
-from shop.jobs.specified_torque import asked_for
+from shop.jobs.specified_torque import specified_torque
 from shop.people.queries import preferences_of
 from specs.engine.units import TORQUE, show
 
 
 def _statement(given: dict[str, Any]) -> Statement:
-    said = {name: given[name] for name in ("tool", "done_at", "value", "result", "note") if name in given}
-    return Statement(**said)
+    stated = {name: given[name] for name in ("tool", "done_at", "value", "result", "note") if name in given}
+    return Statement(**stated)
 
 
 @edits("jobs.sign")
@@ -38,7 +38,7 @@ def _sign_tightened(request: SignedIn, step: Step, torque: JobTorque, corrects: 
         return changes.sign_tightened(
             step=step,
             torque=torque,
-            said=_statement(given),
+            statement=_statement(given),
             person=request.user,
             now=timezone.now(),
             corrects=corrects,
@@ -49,22 +49,22 @@ def _sign_tightened(request: SignedIn, step: Step, torque: JobTorque, corrects: 
         request,
         SignTightenedForm,
         title=f"{'Correct the sign-off' if corrects else 'Sign off'}: {torque}",
-        button="I tightened this",
+        button="Sign this tightening",
         do=do,
         back=step.get_absolute_url(),
-        note=_asked_note(request, step, torque),
+        note=_specified_note(request, step, torque),
         corrects=corrects,
         initial={"done_at": timezone.localtime()},
     )
 
 
-def _asked_note(request: SignedIn, step: Step, torque: JobTorque) -> str:
-    asked, spec = asked_for(torque.torque_spec, step.job), torque.torque_spec
-    if asked is None:
-        return "No torque is published for it, and no accepted worksheet of this job gives one: accept one first."
-    shown = show(asked.torque, TORQUE, preferences_of(request.user).system)
+def _specified_note(request: SignedIn, step: Step, torque: JobTorque) -> str:
+    specified, spec = specified_torque(torque.torque_spec, step.job), torque.torque_spec
+    if specified is None:
+        return "No approved torque: do not tighten."
+    figure = show(specified.torque, TORQUE, preferences_of(request.user).system)
     new = " New fasteners every time." if spec.single_use else ""
-    return f"Asked for: {shown}, {spec.get_condition_display()} ({asked.source}).{new}"
+    return f"Specified: {figure}, {spec.get_condition_display()} ({specified.source}).{new}"
 
 
 @edits("jobs.sign")
@@ -78,8 +78,8 @@ def _sign_checked(request: SignedIn, step: Step, corrects: SignOff | None = None
         return changes.sign_checked(
             step=step,
             what=given["what"],
-            asked=given["asked"],
-            said=_statement(given),
+            specified=given["specified"],
+            statement=_statement(given),
             person=request.user,
             now=timezone.now(),
             corrects=corrects,
@@ -88,12 +88,12 @@ def _sign_checked(request: SignedIn, step: Step, corrects: SignOff | None = None
 
     initial: dict[str, Any] = {"done_at": timezone.localtime()}
     if corrects:
-        initial |= {"what": corrects.what, "asked": corrects.asked}
+        initial |= {"what": corrects.what, "specified": corrects.specified}
     return ask_page(
         request,
         SignCheckedForm,
         title=f"{'Correct the check' if corrects else 'Sign a check'}: {step}",
-        button="I checked this",
+        button="Sign this check",
         do=do,
         back=step.get_absolute_url(),
         corrects=corrects,

@@ -1,4 +1,4 @@
-"""The page of one step, and the writing of steps and their needs."""
+"""The page of one step, and the buttons at the bench."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from shop.jobs.hours_rules import elapsed
 from shop.jobs.models import Job, JobTorque, Lesson, SignOff, Step, StepNeed
 from shop.jobs.network import Network, network
 from shop.jobs.regulated import CAUTION
-from shop.jobs.specified_torque import asked_in
+from shop.jobs.specified_torque import specified_torques
 from shop.jobs.templatetags.jobs import hours, named
 from shop.jobs.views.common import find_step
 
@@ -36,14 +36,14 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
     state = network(found.job, timezone.localdate())
     status = state.statuses.get(found.pk)
     torques = list(JobTorque.objects.in_force().filter(step=found))
-    shown_torques = _torques(found, torques)
-    shown = {
+    torque_rows = _torques(found, torques)
+    context = {
         "step": found,
         "title": f"{found.title}, {found.job.vehicle}",
         "status": status,
         "waits": status is not None and status.state in (rules.StepState.WAITING, rules.StepState.CANNOT),
-        "torques": shown_torques,
-        "unsigned": sum(not signed for _, _, signed in shown_torques),
+        "torques": torque_rows,
+        "unsigned": sum(not signed for _, _, signed in torque_rows),
         "sign_offs": SignOff.objects.active().filter(step=found).select_related("person", "checked_by", "corrects"),
         "needs": _needs(found, state),
         "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()],
@@ -54,25 +54,25 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
         **_clock(found, request),
         **_neighbours(found, state),
     }
-    return render(request, "jobs/step.html", shown)
+    return render(request, "jobs/step.html", context)
 
 
 def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
     time_entries = list(found.time_entries.counted().select_related("person", "recorded_by", "corrects"))
     running = [time_entry for time_entry in time_entries if time_entry.is_running]
-    mine = next((time_entry for time_entry in running if time_entry.person_id == request.user.pk), None)
+    own_entry = next((time_entry for time_entry in running if time_entry.person_id == request.user.pk), None)
     return {
         "time_entries": time_entries,
-        "mine": mine,
-        "mine_hours": mine and elapsed(mine.started_at, timezone.now()),
-        "others": [time_entry for time_entry in running if time_entry is not mine],
+        "own_entry": own_entry,
+        "own_hours": own_entry and elapsed(own_entry.started_at, timezone.now()),
+        "others": [time_entry for time_entry in running if time_entry is not own_entry],
     }
 
 
 def _torques(found: Step, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, bool]]:
-    asked = asked_in(found.job, [torque.torque_spec for torque in torques])
+    specified = specified_torques(found.job, [torque.torque_spec for torque in torques])
     signed = set(SignOff.objects.active().filter(step=found, torque__in=torques).values_list("torque", flat=True))
-    return [(torque, asked[torque.torque_spec_id], torque.pk in signed) for torque in torques]
+    return [(torque, specified[torque.torque_spec_id], torque.pk in signed) for torque in torques]
 
 
 def _needs(found: Step, state: Network) -> list[tuple[StepNeed, bool]]:
@@ -94,11 +94,11 @@ def _neighbours(found: Step, state: Network) -> dict[str, Any]:
     ]
     if found.pk not in keys:
         return {"before": None, "after": None, "ready": ready}
-    before, after = _set_aside(state.steps, keys.index(found.pk))
+    before, after = _neighbours_at(state.steps, keys.index(found.pk))
     return {"before": before, "after": after, "ready": ready}
 
 
-def _set_aside(steps: tuple[rules.StepNode, ...], here: int) -> tuple[rules.StepNode | None, rules.StepNode | None]:
+def _neighbours_at(steps: tuple[rules.StepNode, ...], here: int) -> tuple[rules.StepNode | None, rules.StepNode | None]:
     return (steps[here - 1] if here else None), (steps[here + 1] if here + 1 < len(steps) else None)
 
 
@@ -108,7 +108,7 @@ def step_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         StepForm,
-        title=f"Write a step: {job}",
+        title=f"Add step: {job}",
         save=lambda form: changes.save_step(form.save(commit=False), person=request.user),
         back=job.get_absolute_url(),
         instance=Step(job=job),
@@ -121,7 +121,7 @@ def step_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         get_object_or_404(Step, pk=pk),
         StepForm,
-        title="Change step",
+        title="Edit step",
         save=lambda form: changes.save_step(form.save(commit=False), person=request.user),
     )
 
@@ -173,7 +173,7 @@ def step_start(request: SignedIn, pk: int) -> HttpResponse:
 
     def do() -> str:
         time_entry, paused = work.start(step, person=request.user, now=timezone.now())
-        since = f"The clock runs since {timezone.localtime(time_entry.started_at):%H:%M}."
+        since = f"Clock started at {timezone.localtime(time_entry.started_at):%H:%M}."
         return f"“{paused.step}” is paused after {hours(paused.hours)}. {since}" if paused else since
 
     return _tap(request, step, do)
@@ -207,8 +207,8 @@ def step_reopen(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ReasonForm,
-        title=f"Open again: {step}",
-        button="Open it again",
+        title=f"Reopen: {step}",
+        button="Reopen step",
         do=lambda given: work.reopen(step, person=request.user, reason=given["reason"]),
         back=step.get_absolute_url(),
     )

@@ -1,4 +1,4 @@
-"""Pages about a job as a whole."""
+"""Pages about job templates and their steps."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def template_apply(request: SignedIn, pk: int) -> HttpResponse:
 
     note = "Its steps, with needs, parts, questions and flags, are copied to the end of this job; change them freely."
     return ask_about(
-        request, found, ApplyTemplateForm, f"Take steps from a route: {found}", "Take these steps", do, note=note
+        request, found, ApplyTemplateForm, f"Add steps from a template: {found}", "Add steps", do, note=note
     )
 
 
@@ -51,7 +51,7 @@ def templates(request: SignedIn) -> HttpResponse:
     rows = rows_asked(request, JobTemplate.objects.all()).for_list()
     return list_page(
         request,
-        title="Routes",
+        title="Job templates",
         table=TemplateTable,
         rows=rows,
         filters=TemplateFilters,
@@ -60,10 +60,10 @@ def templates(request: SignedIn) -> HttpResponse:
     )
 
 
-@acts("jobs.routes")
+@acts("jobs.templates")
 def templates_shipped(request: SignedIn) -> HttpResponse:
     brought = changes.bring_in_shipped(person=request.user)
-    messages.success(request, f"{len(brought)} routes brought in." if brought else "They were here already.")
+    messages.success(request, f"{len(brought)} job templates added." if brought else "They were here already.")
     return redirect("jobs:templates")
 
 
@@ -74,28 +74,28 @@ def template(request: SignedIn, pk: int) -> HttpResponse:
     return render(request, "jobs/template.html", {"template": found, "title": found.name, "steps": steps})
 
 
-@edits("jobs.routes")
+@edits("jobs.templates")
 def template_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         TemplateForm,
-        title="Write a route",
+        title="Add job template",
         save=lambda form: changes.save_template(form.save(commit=False), person=request.user),
     )
 
 
-@edits("jobs.routes")
+@edits("jobs.templates")
 def template_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
         get_object_or_404(JobTemplate, pk=pk),
         TemplateForm,
-        title="Change route",
+        title="Edit job template",
         save=lambda form: changes.save_template(form.save(commit=False), person=request.user),
     )
 
 
-@edits("jobs.routes")
+@edits("jobs.templates")
 def template_delete(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(JobTemplate, pk=pk)
     return delete_page(
@@ -118,13 +118,13 @@ def _save_template_step(form: TemplateStepForm, request: SignedIn) -> TemplateSt
     )
 
 
-@edits("jobs.routes")
+@edits("jobs.templates")
 def template_step_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(JobTemplate, pk=pk)
     return create_page(
         request,
         TemplateStepForm,
-        title=f"Write a step: {found}",
+        title=f"Add step: {found}",
         save=lambda form: _save_template_step(form, request),
         redirect_to=lambda step: found.get_absolute_url(),
         back=found.get_absolute_url(),
@@ -133,21 +133,21 @@ def template_step_new(request: SignedIn, pk: int) -> HttpResponse:
     )
 
 
-@edits("jobs.routes")
+@edits("jobs.templates")
 def template_step_edit(request: SignedIn, pk: int) -> HttpResponse:
     step = get_object_or_404(TemplateStep.objects.select_related("template"), pk=pk)
     return edit_page(
         request,
         step,
         TemplateStepForm,
-        title="Change a step of a route",
+        title="Edit a step of a job template",
         save=lambda form: _save_template_step(form, request),
         redirect_to=lambda saved: step.template.get_absolute_url(),
         job_template=step.template,
     )
 
 
-@edits("jobs.routes")
+@edits("jobs.templates")
 def template_step_delete(request: SignedIn, pk: int) -> HttpResponse:
     step = get_object_or_404(TemplateStep.objects.select_related("template"), pk=pk)
     return delete_page(

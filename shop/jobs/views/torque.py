@@ -1,4 +1,4 @@
-"""Pages about a job as a whole."""
+"""Pages about the torque specs of a job."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def torque_new(request: SignedIn, pk: int) -> HttpResponse:
             job=found, torque_spec=given["torque_spec"], step=given["step"], person=request.user
         )
 
-    return ask_about(request, found, TorqueForm, f"A torque spec applies: {found}", "It applies", do, job=found)
+    return ask_about(request, found, TorqueForm, f"Add torque spec: {found}", "Add torque spec", do, job=found)
 
 
 @edits("jobs.manage")

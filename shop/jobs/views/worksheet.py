@@ -1,4 +1,4 @@
-"""Pages about a job as a whole."""
+"""Pages about the worksheets of a job."""
 
 from __future__ import annotations
 
@@ -24,6 +24,4 @@ def worksheet_add(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> Worksheet:
         return changes.attach_worksheet(job=found, worksheet=given["worksheet"], person=request.user)
 
-    return ask_about(
-        request, found, AddWorksheetForm, f"The job rests on a worksheet: {found}", "It does", do, job=found
-    )
+    return ask_about(request, found, AddWorksheetForm, f"Add worksheet: {found}", "Add worksheet", do, job=found)

@@ -170,7 +170,7 @@ def test_what_is_regulated_is_flagged_with_the_caution_and_stays_open_until_pass
     page = send(fitter, address, touches="structure", what="tunnel cut and boxed", step=step.pk)
     assert "tunnel cut and boxed" in page
     assert "in Open the tunnel" in page
-    assert "Not passed yet" in text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
+    assert "Not approved yet" in text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
     item = RegulatedItem.objects.get()
     assert fitter.post(f"/jobs/regulated/{item.pk}/delete/", {"reason": "x"} | mark()).status_code == 403
     send(owner, f"/jobs/regulated/{item.pk}/delete/", reason="the tunnel stays whole")
@@ -191,7 +191,7 @@ def test_an_approval_typed_by_mistake_is_deleted_and_the_item_is_open_again(owne
     send(owner, f"/jobs/regulated/{item.pk}/approve/", passed_on=date(2026, 3, 2).isoformat(), **form)
     approval = item.approvals.get()
     send(owner, f"/jobs/approvals/{approval.pk}/delete/", reason="another vehicle's certificate")
-    assert "Passed by R. Veld" not in shown(owner, item.job)
+    assert "Approved by R. Veld" not in shown(owner, item.job)
 
 
 @pytest.mark.parametrize(

@@ -131,9 +131,9 @@ def test_a_step_that_was_moved_stands_in_its_new_place_on_every_page(fitter):
         page = text_of(fitter.get(address))
         assert page.index(">Strip</a>") < page.index(">Loom</a>") < page.index(">Electrics</a>"), address
     page = text_of(fitter.get(f"/jobs/steps/{loom.pk}/"))
-    assert "Before: Strip" in page
-    assert "After: Electrics" in page
-    assert "After: Loom" in text_of(fitter.get(f"/jobs/steps/{strip.pk}/"))
+    assert "Previous step: Strip" in page
+    assert "Next step: Electrics" in page
+    assert "Next step: Loom" in text_of(fitter.get(f"/jobs/steps/{strip.pk}/"))
 
 
 def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
@@ -157,7 +157,7 @@ def test_an_approval_is_recorded_and_shown(owner):
     item = make_regulated_item()
     form = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "certificate 40", "passed_on": "2026-03-02"}
     owner.post(f"/jobs/regulated/{item.pk}/approve/", form | MARK)
-    assert "Passed by R. Veld (ST-119) on 2 Mar 2026" in text_of(owner.get(f"/jobs/{item.job_id}/"))
+    assert "Approved by R. Veld (ST-119) on 2 Mar 2026" in text_of(owner.get(f"/jobs/{item.job_id}/"))
 
 
 def test_a_csv_has_the_rows_of_the_list(fitter):

@@ -3,7 +3,7 @@
 import pytest
 from django.utils import timezone
 
-from shop.jobs.job_status import JobState
+from shop.jobs.job_status import JobStatus
 from shop.jobs.models import Job
 from tests.factories.jobs import make_job, make_step, make_time_entry
 from tests.factories.people import make_person
@@ -21,7 +21,7 @@ from tests.factories.people import make_person
     ],
 )
 def test_state_in_words(steps, finished, begun, words):
-    assert JobState(steps, finished, begun).words == words
+    assert JobStatus(steps, finished, begun).words == words
 
 
 @pytest.mark.django_db
@@ -37,7 +37,7 @@ def test_open_and_done_agree_in_python_and_sql(finished, unfinished, deleted):
     for _ in range(deleted):
         make_step(job=job, deleted_at=now, deleted_reason="not needed")
     listed = Job.objects.for_list().get()
-    state = JobState(listed.step_count, listed.steps_finished, listed.steps_begun)
+    state = JobStatus(listed.step_count, listed.steps_finished, listed.steps_begun)
     assert (state.steps, state.finished) == (finished + unfinished, finished)
     assert Job.objects.open().exists() is state.is_open
     assert Job.objects.done().exists() is state.is_done

@@ -1,4 +1,4 @@
-"""Routes and lessons on their pages."""
+"""Job templates and lessons on their pages."""
 
 import pytest
 
@@ -14,10 +14,10 @@ MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
 
 def test_an_empty_list_of_templates_says_what_to_do_and_does_it(owner):
-    assert "Bring in the routes" in text_of(owner.get("/jobs/templates/"))
+    assert "Add the job templates" in text_of(owner.get("/jobs/templates/"))
     page = text_of(owner.post("/jobs/templates/shipped/", follow=True))
-    assert "3 routes brought in." in page
-    assert "Bring in the routes" not in page
+    assert "3 job templates added." in page
+    assert "Add the job templates" not in page
 
 
 def test_a_steps_needs_are_ticked_and_a_circle_is_refused(owner):

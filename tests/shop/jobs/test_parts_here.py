@@ -29,12 +29,12 @@ def today():
 
 def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(machinist):
     need = make_part_need(text="clutch hose")
-    assert "waits for" in text_of(machinist.get(need.step.get_absolute_url()))
+    assert "Waiting for" in text_of(machinist.get(need.step.get_absolute_url()))
     page = send(machinist, f"/jobs/parts/{need.pk}/here/", on=today(), note="shelf 3")
-    assert "waits for" not in page
-    assert "Not here after all" in page
+    assert "Waiting for" not in page
+    assert "Mark as not received" in page
     page = send(machinist, f"/jobs/parts/{need.pk}/gone/", reason="wrong thread")
-    assert "waits for" in page
+    assert "Waiting for" in page
     kept = [(entry.here_note, entry.history_change_reason) for entry in need.history.all()[:2]]
     assert kept == [("", "wrong thread"), ("shelf 3", None)]
 

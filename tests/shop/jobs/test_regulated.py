@@ -1,4 +1,4 @@
-"""What needs a licensed eye, and the evidence that one passed it."""
+"""Licensed approval, and the evidence that one passed it."""
 
 from datetime import date, timedelta
 

@@ -26,18 +26,18 @@ def statement(**changes):
 
 
 def sign(torque, person, **changes):
-    said = changes.pop("said", None) or statement()
-    return sign_tightened(step=torque.step, torque=torque, said=said, person=person, now=timezone.now(), **changes)
+    said = changes.pop("statement", None) or statement()
+    return sign_tightened(step=torque.step, torque=torque, statement=said, person=person, now=timezone.now(), **changes)
 
 
 def test_it_keeps_what_was_done_and_what_was_asked_that_day(jonas):
     kept = sign(make_job_torque(step=make_step()), jonas)
     assert (kept.value, kept.value_typed, kept.tool, kept.person) == (85.0, "85 N·m", "wrench 2", jonas)
-    assert kept.asked == "85 N·m, oiled; Teskel manual, ed. 3, p. 41"
+    assert kept.specified == "85 N·m, oiled; Teskel manual, ed. 3, p. 41"
 
 
 def test_foot_pounds_are_kept_as_typed_and_compared_in_newton_metres(jonas):
-    kept = sign(make_job_torque(step=make_step()), jonas, said=statement(value=read("63 lbf ft", TORQUE)))
+    kept = sign(make_job_torque(step=make_step()), jonas, statement=statement(value=read("63 lbf ft", TORQUE)))
     # 63 lbf·ft = 85.4 N·m (1 lbf·ft = 1.3558 N·m, NIST SP 811, appendix B.8)
     assert kept.value == pytest.approx(85.4, abs=0.05)
     assert kept.value_typed == "63 lbf ft"
@@ -45,7 +45,7 @@ def test_foot_pounds_are_kept_as_typed_and_compared_in_newton_metres(jonas):
 
 def test_a_torque_that_nobody_stands_behind_is_refused(jonas):
     torque = make_job_torque(step=make_step(), torque_spec=make_torque_spec())
-    with pytest.raises(ValidationError, match="No torque is published"):
+    with pytest.raises(ValidationError, match="No approved torque"):
         sign(torque, jonas)
 
 
@@ -60,14 +60,14 @@ def test_a_deleted_spec_is_refused(jonas):
 def test_a_value_off_what_was_asked_needs_a_note(jonas):
     torque = make_job_torque(step=make_step())
     off = statement(value=read("95 N·m", TORQUE))
-    with pytest.raises(ValidationError, match="12 % more than asked"):
-        sign(torque, jonas, said=off)
-    assert sign(torque, jonas, said=replace(off, note="stretched, replaced")).note == "stretched, replaced"
+    with pytest.raises(ValidationError, match="12 % more than specified"):
+        sign(torque, jonas, statement=off)
+    assert sign(torque, jonas, statement=replace(off, note="stretched, replaced")).note == "stretched, replaced"
 
 
 def test_a_time_to_come_is_refused(jonas):
     with pytest.raises(ValidationError, match="has not come yet"):
-        sign(make_job_torque(step=make_step()), jonas, said=statement(done_at=timezone.now() + timedelta(hours=1)))
+        sign(make_job_torque(step=make_step()), jonas, statement=statement(done_at=timezone.now() + timedelta(hours=1)))
 
 
 def test_a_correction_is_a_new_record_with_a_reason(jonas):
@@ -75,7 +75,9 @@ def test_a_correction_is_a_new_record_with_a_reason(jonas):
     first = sign(torque, jonas)
     with pytest.raises(ValidationError, match="Say why"):
         sign(torque, jonas, corrects=first)
-    second = sign(torque, jonas, corrects=first, reason="wrench 2 was out of date", said=statement(tool="wrench 5"))
+    second = sign(
+        torque, jonas, corrects=first, reason="wrench 2 was out of date", statement=statement(tool="wrench 5")
+    )
     assert list(SignOff.objects.active()) == [second]
     assert SignOff.objects.count() == 2
     with pytest.raises(ValidationError, match="corrected already"):
@@ -93,10 +95,11 @@ def test_the_second_person_is_somebody_else_and_is_recorded_once(people):
 
 def test_a_check_says_what_was_found(jonas):
     with pytest.raises(ValidationError, match="Say what was found"):
-        sign_checked(step=make_step(), what="run-out", said=statement(), person=jonas, now=timezone.now())
+        sign_checked(step=make_step(), what="run-out", statement=statement(), person=jonas, now=timezone.now())
     said = statement(value=None, result="0.04 mm", tool="dial gauge 3")
     assert (
-        sign_checked(step=make_step(), what="run-out", said=said, person=jonas, now=timezone.now()).result == "0.04 mm"
+        sign_checked(step=make_step(), what="run-out", statement=said, person=jonas, now=timezone.now()).result
+        == "0.04 mm"
     )
 
 

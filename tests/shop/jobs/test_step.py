@@ -61,9 +61,9 @@ def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second
     answer = fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK)
     assert answer.status_code == 302
     assert SignOff.objects.get().value_typed == "63 lbf ft"
-    assert "I saw it" not in page(fitter, step)
+    assert "Countersign" not in page(fitter, step)
     assert "no second person yet" in page(fitter, step)
-    assert "I saw it" in page(machinist, step)
+    assert "Countersign" in page(machinist, step)
     machinist.post(f"/jobs/sign-offs/{SignOff.objects.get().pk}/confirm/")
     assert "seen by" in page(fitter, step)
 
@@ -75,7 +75,7 @@ def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second
         ("", "required"),
         ("1,250", "two ways"),
         ("-85", "Say to how much"),
-        ("120", "more than asked"),
+        ("120", "more than specified"),
     ],
 )
 def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words):
@@ -91,12 +91,18 @@ def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words)
 def test_a_torque_without_a_figure_says_so(fitter):
     step = make_step()
     make_job_torque(step=step, torque_spec=make_torque_spec())
-    assert "No torque is published" in page(fitter, step)
+    assert "No approved torque" in page(fitter, step)
 
 
 def test_a_correction_shows_the_reason_and_hides_what_it_replaces(fitter):
     kept = make_sign_off(result="0.40 mm")
-    form = {"what": kept.what, "asked": "", "result": "0.04 mm", "tool": "dial gauge 3", "done_at": "2026-03-02T14:30"}
+    form = {
+        "what": kept.what,
+        "specified": "",
+        "result": "0.04 mm",
+        "tool": "dial gauge 3",
+        "done_at": "2026-03-02T14:30",
+    }
     fitter.post(f"/jobs/sign-offs/{kept.pk}/correct/", form | MARK | {"note": "", "reason": "wrote a nought too few"})
     words = page(fitter, kept.step)
     assert "0.04 mm" in words

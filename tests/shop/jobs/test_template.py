@@ -1,4 +1,4 @@
-"""Routes: those shipped, and what applying one writes."""
+"""Job templates: those shipped, and what applying one writes."""
 
 from datetime import date
 

@@ -9,7 +9,7 @@ from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.steps import add_worksheet_need
 from shop.jobs.changes.work import finish
 from shop.jobs.network import network, networks
-from shop.jobs.specified_torque import asked_for
+from shop.jobs.specified_torque import specified_torque
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from specs.engine.units import TORQUE, read
@@ -69,15 +69,15 @@ def test_a_calculated_torque_stands_on_the_accepted_record(people):
     spec = make_torque_spec(thread="M10", grade="8.8")
     sheet = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts")
     attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
-    assert asked_for(spec, job) is None
+    assert specified_torque(spec, job) is None
     record = accept(sheet, people["owner"])
-    asked = asked_for(spec, job)
-    assert asked.torque == pytest.approx(M10_NM, abs=0.5)
-    assert asked.record == record
+    specified = specified_torque(spec, job)
+    assert specified.torque == pytest.approx(M10_NM, abs=0.5)
+    assert specified.record == record
     step = make_step(job=job)
     said = Statement(tool="wrench 2", done_at=timezone.now(), value=read("48 N·m", TORQUE))
     torque = make_job_torque(step=step, torque_spec=spec)
-    kept = sign_tightened(step=step, torque=torque, said=said, person=people["fitter"], now=timezone.now())
+    kept = sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=timezone.now())
     assert kept.record == record
 
 
@@ -87,7 +87,7 @@ def test_the_worksheet_of_another_fastener_says_nothing(people, changes):
     sheet = make_worksheet(FASTENER, calculation="fastener-torque")
     attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
-    assert asked_for(make_torque_spec(**changes), job) is None
+    assert specified_torque(make_torque_spec(**changes), job) is None
 
 
 def test_an_out_of_date_worksheet_backs_no_sign_off(people):
@@ -100,8 +100,8 @@ def test_an_out_of_date_worksheet_backs_no_sign_off(people):
     thread.save()
     torque = make_job_torque(step=step, torque_spec=make_torque_spec(thread="M10", grade="8.8"))
     said = Statement(tool="wrench 2", done_at=timezone.now(), value=read("48 N·m", TORQUE))
-    with pytest.raises(ValidationError, match="no accepted worksheet"):
-        sign_tightened(step=step, torque=torque, said=said, person=people["fitter"], now=timezone.now())
+    with pytest.raises(ValidationError, match="No approved torque"):
+        sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=timezone.now())
 
 
 def test_the_published_torque_comes_first(people):
@@ -110,4 +110,4 @@ def test_the_published_torque_comes_first(people):
     attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
     spec = make_torque_spec(published_torque=45.0, published_typed="45 N·m", published_source="Teskel manual, p. 41")
-    assert (asked_for(spec, job).torque, asked_for(spec, job).record) == (45.0, None)
+    assert (specified_torque(spec, job).torque, specified_torque(spec, job).record) == (45.0, None)

@@ -1,0 +1,12 @@
+from django.db import migrations
+
+
+class Migration(migrations.Migration):
+    """Name what was to be reached `specified`, as the pages do."""
+
+    dependencies = [("jobs", "0001_start")]
+
+    operations = [
+        migrations.RenameField("signoff", "asked", "specified"),
+        migrations.RenameField("historicalsignoff", "asked", "specified"),
+    ]
