@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('jobs', '0002_specified_on_a_sign_off'),
+        ('jobs', '0003_specified_on_a_sign_off'),
         ('specs', '0001_start'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]

@@ -4,7 +4,7 @@ from django.db import migrations
 class Migration(migrations.Migration):
     """Name what was to be reached `specified`, as the pages do."""
 
-    dependencies = [("jobs", "0001_start")]
+    dependencies = [("jobs", "0002_change_reason_whole")]
 
     operations = [
         migrations.RenameField("signoff", "asked", "specified"),
