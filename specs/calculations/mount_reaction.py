@@ -13,6 +13,7 @@ from specs.engine.calculation import (
     quantity,
     result,
 )
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,
@@ -58,11 +59,20 @@ class Inputs:
     shock_factor: float = quantity(
         RATIO, "Shock factor", symbol="k", default=2, at_least=1, group="Load", help="2 is common practice"
     )
+    mount_rating: float | None = quantity(
+        FORCE,
+        "Load that one side of the mount bears",
+        symbol="F_lim",
+        above=0,
+        optional=True,
+        group="Limits",
+        help="the maker's figure for press and pull, whichever is less",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
-    """The couple presses one side down and lifts the other; the peak is that of the side pressed down."""
+    """The couple presses one side down and lifts the other; the peak is that of the side that bears more."""
 
     static_load: float = result(FORCE, "Weight on the rear mount", symbol="F_s")
     torque_couple: float = result(FORCE, "Up and down by torque, each side", symbol="F_t")
@@ -72,12 +82,17 @@ class Outputs:
 def solve(given: Inputs) -> Outputs:
     """Moments about the line of the engine mounts, and the torque's couple across (statics, forces [N]).
 
-    F_s = g(m_g x_g + m_e x_e)/x_m; F_t = T/b; F_p = (F_s/2 + F_t)·k. Masses [kg], lengths [m], torque [N·m].
+    F_s = g(m_g x_g + m_e x_e)/x_m; F_t = T/b; F_p = k·max(|F_s/2 + F_t|, |F_s/2 − F_t|): where the engine
+    outweighs the gearbox, the side that is pulled bears more. Masses [kg], lengths [m], torque [N·m].
     """
     moment = given.gearbox_mass * given.mass_position + given.engine_mass * given.engine_position
     static = GRAVITY * moment / given.mount_position
     couple = given.output_torque / given.mount_spacing
-    return Outputs(static_load=static, torque_couple=couple, peak_load=(static / 2 + couple) * given.shock_factor)
+    return Outputs(static_load=static, torque_couple=couple, peak_load=_greater(static, couple) * given.shock_factor)
+
+
+def _greater(static: float, couple: float) -> float:
+    return max(abs(static / 2 + couple), abs(static / 2 - couple))
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -86,14 +101,27 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         f"F_s = {GRAVITY} * (m_g * x_g + m_e * x_e) / x_m", note="moments about the engine mounts, g in m/s²"
     )
     yield WorkingStep("F_t = T / b", note="the body holds the torque that the shaft takes away")
-    yield WorkingStep("F_p = (F_s / 2 + F_t) * k", note="half the weight on the side that the torque presses down")
+    yield WorkingStep(
+        "F_p = k * max(abs(F_s / 2 + F_t), abs(F_s / 2 - F_t))",
+        note="half the weight with the couple, the greater side",
+    )
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare the side that bears more with what the mount bears."""
+    name = "Mount load"
+    if given.mount_rating is None:
+        yield not_known(name, "what one side of the mount bears is not given: ask its maker")
+    else:
+        words = "greatest load on one side, against what it bears"
+        yield at_most(name, found.peak_load, given.mount_rating, words, FORCE)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where a mount is pulled instead of pressed."""
     if found.static_load < 0:
         yield "The engine outweighs the gearbox about its mounts: the rear mount is pulled upwards and must hold down."
-    if found.torque_couple * given.shock_factor > found.static_load / 2:
+    if found.static_load >= 0 and found.torque_couple * given.shock_factor > found.static_load / 2:
         yield "Torque lifts one side of the mount: it must be captive, so that rubber that fails cannot let go."
 
 
@@ -135,6 +163,7 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    checks=checks,
     warn=warn,
     drawing=drawing,
     example={
@@ -145,6 +174,7 @@ CALCULATION = Calculation(
         "engine_position": -80,
         "output_torque": 980,
         "mount_spacing": 310,
+        "mount_rating": 8000,
     },
     cautions=(
         "Support engine and gearbox with a stand or hoist rated for them before any mount is undone.",
@@ -158,5 +188,6 @@ CALCULATION = Calculation(
         "Rigid engine and gearbox on level ground, the rear mount as one pair; the engine mounts take no torque.",
         "Braking, cornering and bumps are within the shock factor only as far as it goes.",
     ),
+    revision=2,
     not_checked=("The bracket, its bolts, the floor it is fixed to, the rubber, and the engine mounts.",),
 )

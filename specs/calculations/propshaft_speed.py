@@ -6,7 +6,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+)
 from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
@@ -16,6 +22,9 @@ from specs.engine.units import (
     SPEED,
     STRESS,
 )
+
+_POISSON = 0.3
+_WHOLE = 3.0  # diameters of length: below, a tube bends too little like a beam for any beam theory; common practice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,26 +65,65 @@ class Outputs:
 
 
 def solve(given: Inputs) -> Outputs:
-    """First bending frequency of a uniform pinned beam: ω = (π/L)²·√(E·I/(ρ·A)) [rad/s], I/A = (D² + d²)/16 [m²].
+    """First bending frequency of a uniform pinned beam with shear and rotary inertia (Timoshenko), not rotating.
 
+    Slender: ω₀ = (π/L)²·i·√(E/ρ) [rad/s], i² = I/A = (D² + d²)/16 [m²]. With w = (π i/L)² and ε = E/(κ G), the lower
+    root of ε w² x² − (1 + w (1 + ε)) x + 1 = 0 for x = (ω/ω₀)² is the factor on ω₀². κ: Cowper's factor of a ring.
     Raises Refused where the wall is thicker than the radius.
     """
-    bore = given.outside_diameter - 2 * given.wall
-    # A solid bar typed in another unit may come back a rounding thicker than its radius.
-    if bore < -1e-9 * given.outside_diameter:
-        raise Refused("wall", "must be at most half the outside diameter (which means a solid bar).")
-    gyration = math.hypot(given.outside_diameter, max(bore, 0)) / 4
-    critical = (math.pi / given.length) ** 2 * math.sqrt(given.elastic_modulus / given.density) * gyration
+    bore = _bore(given)
+    gyration = math.hypot(given.outside_diameter, bore) / 4
+    slender = (math.pi / given.length) ** 2 * math.sqrt(given.elastic_modulus / given.density) * gyration
+    wave, softness = (math.pi * gyration / given.length) ** 2, _softness(bore / given.outside_diameter)
+    middle = 1 + wave * (1 + softness)
+    # The lower root, written so that nothing cancels in a slender shaft.
+    critical = slender * math.sqrt(2 / (middle + math.sqrt(middle**2 - 4 * softness * wave**2)))
     allowable = critical * given.fraction
     return Outputs(critical_speed=critical, allowable_speed=allowable, margin=allowable / given.shaft_speed - 1)
 
 
+def _bore(given: Inputs) -> float:
+    bore = given.outside_diameter - 2 * given.wall
+    # A solid bar typed in another unit may come back a rounding thicker than its radius.
+    if bore < -1e-9 * given.outside_diameter:
+        raise Refused("wall", "must be at most half the outside diameter (which means a solid bar).")
+    return max(bore, 0.0)
+
+
+def _softness(share: float) -> float:
+    """E/(κ G) of a ring whose bore is this share of its outside, by Cowper's κ; G = E/2(1 + ν)."""
+    whole, both = (1 + share**2) ** 2, share**2
+    factor = 6 * (1 + _POISSON) * whole / ((7 + 6 * _POISSON) * whole + (20 + 12 * _POISSON) * both)
+    return 2 * (1 + _POISSON) / factor
+
+
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
-    """Bore, critical and allowable speed, margin."""
-    bore = {"d": (max(given.outside_diameter - 2 * given.wall, 0.0), LENGTH)}
-    yield WorkingStep("d = D - 2 * s", bore, note="bore of the tube")
+    """Bore, the slender shaft's speed, what shear and rotary inertia take from it, allowable speed, margin."""
+    bore = _bore(given)
+    gyration = math.hypot(given.outside_diameter, bore) / 4
+    wave, softness = (math.pi * gyration / given.length) ** 2, _softness(bore / given.outside_diameter)
+    slender = (math.pi / given.length) ** 2 * math.sqrt(given.elastic_modulus / given.density) * gyration
+    of_bore, of_gyration = {"d": (bore, LENGTH)}, {"i": (gyration, LENGTH)}
+    yield WorkingStep("d = D - 2 * s", of_bore, note="bore of the tube")
+    yield WorkingStep("i = sqrt(D**2 + d**2) / 4", {**of_bore, **of_gyration}, "radius of gyration")
     yield WorkingStep(
-        "n_c = (pi / L)**2 * sqrt(E / rho * (D**2 + d**2) / 16)", bore, note="first bending, ends free to turn"
+        "omega_0 = (pi / L)**2 * i * sqrt(E / rho)",
+        {"omega_0": (slender, SPEED), **of_gyration},
+        "a slender shaft, ends free to turn; 1 rpm = π/30 rad/s",
+    )
+    factors = {"w": (wave, RATIO), "epsilon": (softness, RATIO), "m": (bore / given.outside_diameter, RATIO)}
+    factors["B"] = (1 + wave * (1 + softness), RATIO)
+    yield WorkingStep("w = (pi * i / L)**2", {**factors, **of_gyration})
+    yield WorkingStep(
+        "epsilon = (8.8 * (1 + m**2)**2 + 23.6 * m**2) / (3 * (1 + m**2)**2)",
+        factors,
+        "E/(κ·G) with Cowper's κ for ν = 0.3; m = d/D",
+    )
+    yield WorkingStep("B = 1 + w * (1 + epsilon)", factors)
+    yield WorkingStep(
+        "n_c = omega_0 * sqrt(2 / (B + sqrt(B**2 - 4 * epsilon * w**2)))",
+        {"omega_0": (slender, SPEED), **factors},
+        "shear and rotary inertia lower it (Timoshenko)",
     )
     yield WorkingStep("n_a = f * n_c")
     yield WorkingStep("M = n_a / n - 1")
@@ -89,9 +137,9 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say where the formula is too kind to short tubes, and where joints excite the shaft at twice its speed."""
-    if given.length < 12 * given.outside_diameter:
-        yield "The tube is short for its diameter: its true critical speed is several per cent lower than shown."
+    """Say where the tube is no beam any more, and where joints excite the shaft at twice its speed."""
+    if given.length < _WHOLE * given.outside_diameter:
+        yield "The tube is shorter than three diameters: no beam formula holds there, and this one is too kind."
     if abs(2 * given.shaft_speed / found.critical_speed - 1) < 0.1:
         yield "Twice the shaft speed is near the critical speed: joints at an angle shake the shaft twice a turn."
 
@@ -109,7 +157,6 @@ CALCULATION = Calculation(
     example={"outside_diameter": 76.2, "wall": 2.11, "length": 1250, "shaft_speed": 5500},
     cautions=(
         "Yokes, slip joint, weld and a soft centre bearing lower the speed: the formula is for a bare, even tube.",
-        "Short thick tubes come out too high: by 5 to 6 % for a 3 in tube 0.6 m long.",
         "A shaft that whips breaks loose: balance it, fit a hoop or guard, and never stand in line with it running.",
         "Joints at an angle excite the shaft at twice its speed: half the critical speed is a place to pass quickly.",
     ),
@@ -120,11 +167,18 @@ CALCULATION = Calculation(
             "§7-6, critical speeds, eq. 7-22",
             "from memory",
         ),
+        Source(
+            "G. R. Cowper, The shear coefficient in Timoshenko's beam theory, Journal of Applied Mechanics 33",
+            "1966",
+            "hollow circle",
+            "from memory",
+        ),
         Source("Three quarters of the critical speed", "common practice, no source"),
     ),
     limits=(
         "One uniform tube or bar, pinned at both ends on stiff supports, straight and balanced.",
-        "Slender: length above about twelve diameters.",
+        "Length above about three diameters; Poisson's ratio 0.3; the stiffening by rotation is left out.",
     ),
+    revision=2,
     not_checked=("The stiffness of gearbox tail, axle and centre bearing, and the balance of the finished shaft.",),
 )

@@ -62,6 +62,40 @@ def test_the_couple_holds_the_torque_and_the_shock_multiplies_all(torque: float,
     assert found.peak_load == pytest.approx(shock * (found.static_load / 2 + found.torque_couple))
 
 
+def test_the_peak_is_that_of_the_side_that_is_pulled_where_the_engine_outweighs_the_gearbox() -> None:
+    # Given with the task: 42 kg at 540, engine 165 kg at −400, mount at 905, 980 N·m over 310 mm, shock 2: 6,792 N.
+    answer = _solve(
+        gearbox_mass=42,
+        mass_position=540,
+        mount_position=905,
+        engine_mass=165,
+        engine_position=-400,
+        output_torque=980,
+        mount_spacing=310,
+    )
+    assert answer.found.peak_load == pytest.approx(6792, abs=0.5)
+    assert_every_line_holds(answer)
+    # It is pulled already: that torque lifts a side as well is no news.
+    assert sum("lifts one side" in words for words in answer.cautions) == 0
+
+
+@given(st.floats(-2000, 2000), st.floats(0, 3000))
+def test_the_peak_is_the_greatest_that_either_side_bears(ahead: float, torque: float) -> None:
+    # Independent: both sides from the balance of forces and of moments across, then the one that bears more.
+    found = _solve(engine_position=ahead, output_torque=torque).found
+    sides = np.linalg.solve([[1, 1], [0.2, -0.2]], [found.static_load, torque])
+    assert found.peak_load == pytest.approx(2 * max(abs(sides)), rel=1e-9, abs=1e-6)
+
+
+@pytest.mark.parametrize(("rating", "passed"), [(6294.1, False), (6294.3, True), (None, None)])
+def test_the_greater_side_is_held_against_what_the_mount_bears(rating: float | None, passed: bool | None) -> None:
+    # 50 kg · 0.6 of the span: 294.2 N, half of it with 1200 N·m over 0.4 m, 3147.1 N, doubled by shock.
+    (check,) = _solve(mount_rating=rating).checks
+    assert check.name == "Mount load"
+    assert check.passed is passed
+    assert ("not given" in check.detail) == (rating is None)
+
+
 def test_a_shock_of_two_is_meant_unless_given() -> None:
     assert _solve().found == _solve(shock_factor=2).found
 
@@ -105,3 +139,8 @@ def test_a_mount_that_bears_nothing_is_neither_pulled_nor_lifted() -> None:
     bare = _solve(mass_position=0, engine_mass=0, output_torque=0)
     assert bare.found.static_load == 0
     assert bare.cautions == MOUNT.cautions
+
+
+def test_a_mount_without_weight_on_it_is_lifted_by_any_torque() -> None:
+    bare = _solve(mass_position=0, engine_mass=0, output_torque=1)
+    assert any("must be captive" in words for words in bare.cautions)

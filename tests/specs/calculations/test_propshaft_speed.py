@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.linalg import eigh
 
 from specs.engine.answer import Answer, solve
 from specs.engine.entry import BadInput
@@ -35,54 +36,72 @@ def test_the_textbook_shaft_with_a_mass_in_the_middle() -> None:
     assert together / RPM == pytest.approx(2598, abs=4)
 
 
-def test_it_agrees_with_a_beam_cut_into_elements() -> None:
-    # Independent: stiffness and mass matrices of 24 Hermite beam elements, pinned ends, lowest eigenvalue.
-    elements, length, density, modulus = 24, 1.25, 7850.0, 207e9
-    outer, inner = 0.0762, 0.0762 - 2 * 0.00211
+def _by_elements(outer: float, inner: float, length: float, coefficient: float) -> float:
+    """Lowest speed [rad/s] of a pinned steel beam cut into straight elements that bend and shear."""
+    elements, density, modulus = 300, 7850.0, 207e9
     area, second = math.pi / 4 * (outer**2 - inner**2), math.pi / 64 * (outer**4 - inner**4)
-    h = length / elements
-    one_k = np.array(
-        [[12, 6 * h, -12, 6 * h], [0, 4 * h * h, -6 * h, 2 * h * h], [0, 0, 12, -6 * h], [0, 0, 0, 4 * h * h]]
-    )
-    one_m = np.array(
-        [[156, 22 * h, 54, -13 * h], [0, 4 * h * h, 13 * h, -3 * h * h], [0, 0, 156, -22 * h], [0, 0, 0, 4 * h * h]]
-    )
-    one_k, one_m = (np.triu(m) + np.triu(m, 1).T for m in (one_k, one_m))
+    h, shear = length / elements, coefficient * modulus / 2.6 * area
+    # Deflection and slope at either end; the shear strain is taken at the middle, so that thin beams do not lock.
+    strain = np.array([-1 / h, -0.5, 1 / h, -0.5])
+    one_k = shear * h * np.outer(strain, strain) + modulus * second / h * np.outer([0, -1, 0, 1], [0, -1, 0, 1])
+    one_m = density * h / 6 * np.kron([[2, 1], [1, 2]], np.diag([area, second]))
     stiff, mass = np.zeros((2, 2 * elements + 2, 2 * elements + 2))
     for k in range(elements):
         at = slice(2 * k, 2 * k + 4)
-        stiff[at, at] += modulus * second / h**3 * one_k
-        mass[at, at] += density * area * h / 420 * one_m
+        stiff[at, at] += one_k
+        mass[at, at] += one_m
     free = [k for k in range(2 * elements + 2) if k not in (0, 2 * elements)]
-    values = np.linalg.eigvals(np.linalg.solve(mass[np.ix_(free, free)], stiff[np.ix_(free, free)]))
-
-    assert _solve().found.critical_speed == pytest.approx(math.sqrt(min(values.real)), rel=1e-6)
+    return math.sqrt(eigh(stiff[np.ix_(free, free)], mass[np.ix_(free, free)], subset_by_index=[0, 0])[0][0])
 
 
-# Shear coefficient of a thin tube (both from memory): Cowper 1966, 2(1 + ν)/(4 + 3ν); the plain one half of textbooks.
-@pytest.mark.parametrize(("shear_coefficient", "too_high"), [(2.6 / 4.9, 1.053), (0.5, 1.056)])
-def test_the_caution_on_short_tubes_states_what_a_beam_with_shear_gives(
-    shear_coefficient: float, too_high: float
-) -> None:
-    # Independent: exact frequency equation of the pinned Timoshenko beam, a·x² − b·x + c = 0 for x = ω²ρ/E.
-    gyration2 = (0.0762**2 + (0.0762 - 0.00422) ** 2) / 16
-    wave2, ratio = (math.pi / 0.6) ** 2, 2 * 1.3 / shear_coefficient
-    a, b, c = gyration2 * ratio, 1 + wave2 * gyration2 * (1 + ratio), wave2**2 * gyration2
-    true = math.sqrt((b - math.sqrt(b * b - 4 * a * c)) / (2 * a) * 207e9 / 7850)
+# Cowper 1966 (both from memory): a solid bar 6(1 + ν)/(7 + 6ν), a tube without thickness 2(1 + ν)/(4 + 3ν).
+@pytest.mark.parametrize(
+    ("tube", "coefficient"),
+    [
+        ({"outside_diameter": 60, "wall": 30, "length": 400}, 7.8 / 8.8),
+        ({"outside_diameter": 80, "wall": 0.01, "length": 500}, 2.6 / 4.9),
+        ({"outside_diameter": 80, "wall": 0.01, "length": 240}, 2.6 / 4.9),
+    ],
+)
+def test_it_agrees_with_a_beam_cut_into_elements(tube: dict[str, float], coefficient: float) -> None:
+    outer, inner = tube["outside_diameter"], tube["outside_diameter"] - 2 * tube["wall"]
+    true = _by_elements(outer / 1e3, inner / 1e3, tube["length"] / 1e3, coefficient)
+    assert _solve(**tube).found.critical_speed == pytest.approx(true, rel=2e-4)
 
-    assert _solve(length=600).found.critical_speed / true == pytest.approx(too_high, abs=0.0005)
-    assert any("5 to 6 %" in words for words in WHIRL.cautions)
+
+def test_a_short_tube_is_slower_than_a_slender_one_would_be() -> None:
+    # Given with the task: 76.2 × 2.1 × 600 mm whips at 33,450 rpm; without shear and rotary inertia at 35,234.
+    answer = _solve(outside_diameter=76.2, wall=2.1, length=600)
+    assert answer.found.critical_speed / RPM == pytest.approx(33_450, rel=1e-3)
+    slender = (math.pi / 0.6) ** 2 * math.sqrt(207e9 / 7850) * math.hypot(0.0762, 0.072) / 4
+    assert slender / RPM == pytest.approx(35_234, rel=1e-4)
+    assert_every_line_holds(answer)
 
 
-@given(st.floats(20, 150), st.floats(0.02, 0.5), st.floats(400, 2500))
-def test_a_longer_shaft_is_slower_by_the_square_and_a_larger_one_faster(
-    size: float, share: float, length: float
-) -> None:
+@given(st.floats(0.01, 0.5))
+def test_the_shear_of_a_ring_lies_between_that_of_a_thin_tube_and_of_a_bar(share: float) -> None:
+    # Cowper's factor falls steadily from the bar's to the thin tube's: so does what shear takes away, held against i/L.
+    found = _solve(outside_diameter=100, wall=100 * share, length=600)
+    inner = 100 - 200 * share
+    gyration = math.hypot(0.1, inner / 1e3) / 4
+    slender = (math.pi / 0.6) ** 2 * math.sqrt(207e9 / 7850) * gyration
+    wave, softest, stiffest = (math.pi * gyration / 0.6) ** 2, 2.6 * 4.9 / 2.6, 2.6 * 8.8 / 7.8
+    lowered = []
+    for soft in (softest, stiffest):
+        roots = np.roots([soft * wave**2, -(1 + wave * (1 + soft)), 1])
+        lowered.append(slender * math.sqrt(min(roots.real)))
+    assert lowered[0] * (1 - 1e-9) <= found.found.critical_speed <= lowered[1] * (1 + 1e-9)
+
+
+@given(st.floats(20, 150), st.floats(0.02, 0.5), st.floats(600, 2500))
+def test_a_longer_shaft_is_slower_and_a_larger_one_faster(size: float, share: float, length: float) -> None:
     def critical(**more: float) -> float:
         tube = {"outside_diameter": size, "wall": size * share, "length": length, **more}
         return float(_solve(**tube).found.critical_speed)
 
-    assert critical(length=2 * length) == pytest.approx(critical() / 4)
+    # By the square of its length where it is slender; a short one is slowed by its shear, so that it gains less.
+    assert critical() / 4 <= critical(length=2 * length) * (1 + 1e-12) < critical()
+    assert critical(length=200 * length) == pytest.approx(critical(length=100 * length) / 4, rel=1e-4)
     assert critical(outside_diameter=1.01 * size) > critical()
     # Against what one would guess, a thicker wall lowers it: mass grows faster than stiffness.
     assert critical(wall=size * share * 0.99) >= critical()
@@ -110,8 +129,9 @@ def test_three_quarters_is_allowed_unless_told_otherwise_and_all_of_it_at_most()
 
 def test_a_solid_bar_is_a_wall_of_half_the_diameter_in_any_unit() -> None:
     solid = _solve(outside_diameter="3/8 in", wall="3/16 in").found
+    # So slender a bar is slowed by one part in ten thousand only.
     assert solid.critical_speed == pytest.approx(
-        (math.pi / 1.25) ** 2 * math.sqrt(207e9 / 7850) * 0.009525 / 4, rel=1e-12
+        (math.pi / 1.25) ** 2 * math.sqrt(207e9 / 7850) * 0.009525 / 4, rel=1e-4
     )
     assert_every_line_holds(_solve(outside_diameter=0.3, wall=0.15))
 
@@ -122,9 +142,9 @@ def test_a_wall_thicker_than_the_radius_is_refused() -> None:
     assert "half the outside diameter" in refused.value.errors["wall"]
 
 
-@pytest.mark.parametrize(("length", "said"), [(76.2 * 12 - 1, True), (76.2 * 12 + 1, False)])
+@pytest.mark.parametrize(("length", "said"), [(76.2 * 3 - 0.1, True), (76.2 * 3, False)])
 def test_a_short_tube_is_told(length: float, said: bool) -> None:
-    assert any("short for its diameter" in words for words in _solve(length=length).cautions) == said
+    assert any("shorter than three diameters" in words for words in _solve(length=length).cautions) == said
 
 
 @pytest.mark.parametrize(("share", "said"), [(0.4, False), (0.47, True), (0.5, True), (0.53, True), (0.56, False)])
