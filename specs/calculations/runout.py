@@ -1,22 +1,34 @@
-"""How far, and which way, a bore lies off the axis that a dial indicator was swept round."""
+"""How far, and which way, a bore lies off the axis that a dial indicator was swept round, and the dowels to cure it."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
 
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
-from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result
-from specs.engine.checks import Check, at_most
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    choice,
+    quantities,
+    quantity,
+    records,
+    result,
+    text_result,
+)
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, show
+from specs.geometry.sweep import Sweep, clock, gaps, turned
 
-_DISTINCT = 1e-9  # rad
+BORE, SPIGOT = "bore", "spigot"
+GEARBOX, ENGINE = "gearbox", "engine"
 _NOT_ROUND = 0.25  # of the offset; common practice, no source
-_UNSEEN = 1e-15  # m: what rounding leaves of readings that are all alike
+_ENOUGH = 8
+_WIDEST = math.radians(60.001)  # between two stops: eight stops in one quarter of the circle say nothing of the rest
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,115 +41,157 @@ class DialReading:
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """Angles run the way the picture will be read; readings grow the way the dial's hand counts up."""
+    """Angles run clockwise from the top, as seen from the gearbox; a plunger that is pushed in counts up."""
 
     readings: tuple[DialReading, ...] = records(
         DialReading,
         "Readings",
         at_least=3,
-        help="three different angles or more, evenly round: four or eight are usual",
+        help="clockwise from the top; eight or more evenly round, three at least",
     )
-    limit: float | None = quantity(
-        LENGTH, "Greatest total indicated reading allowed", symbol="T_lim", at_least=0, optional=True
+    dial: str | None = choice(
+        "The dial is on the crankshaft and sweeps",
+        (BORE, SPIGOT),
+        optional=True,
+        help="bore: from inside, plunger outwards; spigot: from outside, plunger inwards. It decides which way to move",
+    )
+    seen_from: str = choice("Angles as seen from", (GEARBOX, ENGINE), default=GEARBOX)
+    sag: float = quantity(
+        LENGTH,
+        "Sag of the dial's bar",
+        symbol="s",
+        default=0,
+        help="what the dial reads at the bottom, zeroed at the top, swept round a true mandrel; taken off",
+    )
+    limit: float | None = quantity(LENGTH, "Greatest reading allowed", symbol="T_lim", at_least=0, optional=True)
+    dowel_offsets: tuple[float, ...] = quantities(
+        LENGTH, "Offset dowels to be had", at_least=0, above=0, default=(), help="left empty: made to measure"
+    )
+    second_sweep: tuple[DialReading, ...] = records(
+        DialReading, "Second sweep, dowels fitted", at_least=0, default=(), help="the verdict then rests on it"
     )
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
-    """The direction is that of the greatest fitted reading."""
+    """The direction is that of the greatest fitted reading, as angles were read; moves are seen from the gearbox."""
 
     total_indicated: float = result(LENGTH, "Total indicated reading", symbol="T")
     offset: float = result(LENGTH, "Offset of the axes", symbol="e")
     direction: float = result(ANGLE, "Direction of the high reading", symbol="phi")
     residual: float = result(LENGTH, "Left over (root mean square)", symbol="r")
+    move_direction: float | None = result(
+        ANGLE, "Housing has to move towards, seen from the gearbox", symbol="psi", optional=True
+    )
+    move_clock: str | None = text_result("On the clock, seen from the gearbox", optional=True)
+    dowel_offset: float | None = result(LENGTH, "Offset of both dowels", symbol="o", optional=True)
+    predicted_total: float | None = result(LENGTH, "Reading to expect with them", symbol="T_p", optional=True)
+    second_total: float | None = result(LENGTH, "Total indicated reading, second sweep", symbol="T_2", optional=True)
+    second_offset: float | None = result(LENGTH, "Offset of the axes, second sweep", symbol="e_2", optional=True)
 
 
-@dataclass(frozen=True)
-class _Fit:
-    """Mean, cosine and sine parts of the readings, with what each reading leaves over."""
-
-    given: Inputs
-
-    @cached_property
-    def parts(self) -> tuple[float, float, float]:
-        import numpy as np
-
-        angles = np.array([entry.angle for entry in self.given.readings])
-        read = np.array([entry.reading for entry in self.given.readings])
-        rows = np.column_stack([np.ones(len(angles)), np.cos(angles), np.sin(angles)])
-        a, b, c = np.linalg.lstsq(rows, read, rcond=None)[0]
-        return float(a), float(b), float(c)
-
-    def at(self, angle: float) -> float:
-        a, b, c = self.parts
-        return a + b * math.cos(angle) + c * math.sin(angle)
-
-    @property
-    def rms(self) -> float:
-        left = (entry.reading - self.at(entry.angle) for entry in self.given.readings)
-        return math.sqrt(math.fsum(x * x for x in left) / len(self.given.readings))
+def _sweep(given: Inputs, stops: tuple[DialReading, ...], name: str) -> Sweep:
+    """The stops with the bar's sag taken off. Raises Refused where fewer than three places were read."""
+    angles = [stop.angle for stop in stops]
+    if len(gaps(angles)) < 3:
+        raise Refused(name, "need three different angles or more; a full turn is the same angle again.")
+    return Sweep.of(angles, [stop.reading - given.sag * (1 - math.cos(stop.angle)) / 2 for stop in stops])
 
 
 def solve(given: Inputs) -> Outputs:
-    """Least-squares first harmonic: reading = a + b cos θ + c sin θ; offset e = √(b² + c²), total indicated T = 2 e.
+    """Total indicated: greatest less least reading. Least-squares first harmonic a + b cos θ + c sin θ; e = √(b² + c²).
 
-    Readings [m], angles [rad]; direction atan2(c, b) in 0 … 2π; residual is the root mean square over all readings.
+    The housing has to move by e: towards the high reading of a bore that is swept from inside (the wall is nearest
+    there), away from it for a spigot swept from outside. Both dowels carry their offset that way; what is left is e
+    less their offset. Readings [m], angles [rad]; residual is the root mean square over all readings.
     Raises Refused where fewer than three angles differ: a sine through them would be anybody's guess.
     """
-    if _stops([entry.angle for entry in given.readings]) < 3:
-        raise Refused("readings", "need three different angles or more; a full turn is the same angle again.")
-    fit = _Fit(given)
-    _, b, c = fit.parts
-    offset = math.hypot(b, c)
+    first = _sweep(given, given.readings, "readings")
+    second = _sweep(given, given.second_sweep, "second_sweep") if given.second_sweep else None
+    moves = given.dial is not None and first.offset > 0
+    towards = _towards(given, first) if moves else None
+    dowels = _dowels(given, first) if moves else None
     return Outputs(
-        total_indicated=2 * offset,
-        offset=offset,
-        direction=_turn(math.atan2(c, b)) if offset else 0.0,
-        residual=fit.rms,
+        total_indicated=first.total_indicated,
+        offset=first.offset,
+        direction=first.direction,
+        residual=first.rms,
+        move_direction=towards,
+        move_clock=None if towards is None else clock(towards),
+        dowel_offset=dowels,
+        predicted_total=None if dowels is None else first.less(dowels, first.direction).swing,
+        second_total=second.total_indicated if second else None,
+        second_offset=second.offset if second else None,
     )
 
 
-def _turn(angle: float) -> float:
-    """The same angle in 0 … 2π, 2π itself excluded: a rounding below 0 would become it."""
-    turned = angle % math.tau
-    return turned if turned < math.tau else 0.0
+def _towards(given: Inputs, swept: Sweep) -> float:
+    angle = swept.direction if given.dial == BORE else swept.direction + math.pi
+    return turned(angle if given.seen_from == GEARBOX else -angle)
 
 
-def _stops(angles: list[float]) -> int:
-    """How many different places round the circle there are among angles [rad]."""
-    turned = sorted(angle % math.tau for angle in angles)
-    gaps = [b - a for a, b in zip(turned, [*turned[1:], turned[0] + math.tau], strict=True)]
-    return sum(gap > _DISTINCT for gap in gaps)
+def _dowels(given: Inputs, swept: Sweep) -> float:
+    """The offset that leaves least, 0 among them; exactly what is needed where none is listed."""
+    sizes = (0.0, *given.dowel_offsets) if given.dowel_offsets else (swept.offset,)
+    return min(sizes, key=lambda size: abs(swept.offset - size))
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
-    """From the cosine and sine parts of the readings."""
-    _, b, c = _Fit(given).parts
-    parts = {"b": (b, LENGTH), "c": (c, LENGTH)}
+    """From the greatest and least reading, and from the cosine and sine parts of all."""
+    first = _sweep(given, given.readings, "readings")
+    parts = {"b": (first.b, LENGTH), "c": (first.c, LENGTH)}
+    ends = {"x_max": (max(first.readings), LENGTH), "x_min": (min(first.readings), LENGTH)}
+    yield WorkingStep("T = x_max - x_min", ends, "greatest and least reading, the sag taken off")
     yield WorkingStep("e = hypot(b, c)", parts, "b, c: cosine and sine part of the readings, by least squares")
-    yield WorkingStep("T = 2 * e", note="the dial sees the offset on both sides")
-    turn = " + 2 * pi" if found.direction > math.pi else ""
-    yield WorkingStep(f"phi = atan2(c, b){turn}", parts, "towards the high reading")
+    if found.offset:
+        turn = " + 2 * pi" if found.direction > math.pi else ""
+        yield WorkingStep(f"phi = atan2(c, b){turn}", parts, "towards the high reading")
+    if found.dowel_offset is not None:
+        left = {"e_p": (abs(found.offset - found.dowel_offset), LENGTH)}
+        yield WorkingStep("e_p = abs(e - o)", left, "left with the dowels, both turned the way the housing has to move")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Compare with the limit that was given."""
-    if given.limit is not None:
-        words = "twice the fitted offset, against the limit"
-        yield at_most("Total indicated reading", found.total_indicated, given.limit, words, LENGTH)
+    """Compare the latest sweep with the limit: the pointer's whole swing, or twice the offset where that is more."""
+    name = "Total indicated reading, second sweep" if given.second_sweep else "Total indicated reading"
+    stops = given.second_sweep or given.readings
+    swept = _sweep(given, stops, "readings")
+    if given.limit is None:
+        yield not_known(name, "no limit is given: take the gearbox maker's")
+        return
+    words = "greatest less least reading, or twice the offset where that is more, against the limit"
+    check = at_most(name, swept.swing, given.limit, words, LENGTH)
+    between = gaps([stop.angle for stop in stops])
+    if check.passed and (len(between) < _ENOUGH or max(between) > _WIDEST):
+        yield not_known(name, f"{len(between)} places were read: it takes eight or more, evenly round, to hold")
+    else:
+        yield check
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say where the readings are not those of an offset round bore, and what would bring the axes together."""
+    """Say what brings the axes together, and where the readings are not those of an offset round bore."""
+    if found.second_offset is not None and found.second_offset > found.offset:
+        yield "The second sweep is worse than the first: the dowels point the wrong way, or one is turned in its hole."
+    held = any(check.passed for check in checks(given, found))
+    if found.offset and not held and not given.second_sweep:
+        yield _cure(found)
     if found.residual > _NOT_ROUND * found.offset:
         yield "The readings do not follow a sine: the bore is not round, the dial slipped, or a reading is wrong."
-    held = given.limit is not None and all(check.passed for check in checks(given, found))
-    if not held and found.offset > _UNSEEN:
-        yield (
-            f"To bring the axes together the housing has to move by {show(found.offset, LENGTH)} along the line of "
-            f"{show(found.direction, ANGLE)}, on dowels made with that offset: try which way by a small move and "
-            "sweep again."
+    if not given.sag:
+        yield "No sag was taken off: a bar that sags reads the bottom off by that much."
+
+
+def _cure(found: Outputs) -> str:
+    if found.move_clock is None or found.dowel_offset is None or found.predicted_total is None:
+        return (
+            f"The housing has to move by {show(found.offset, LENGTH)}: say whether the dial sweeps a bore or a spigot. "
+            "The wrong way doubles the error."
         )
+    return (
+        f"The housing has to move by {show(found.offset, LENGTH)} towards {found.move_clock} as seen from the gearbox: "
+        f"both dowels with {show(found.dowel_offset, LENGTH)} offset, turned that way. Then sweep again and enter it: "
+        f"{show(found.predicted_total, LENGTH)} is to be expected."
+    )
 
 
 _RADIUS = 34.0
@@ -147,21 +201,22 @@ _LETTERS = 4.0
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Readings round the dial's circle, enlarged, with the fitted circle and the arrow towards the high reading."""
-    fit = _Fit(given)
-    mean = fit.parts[0]
-    reach = max([abs(entry.reading - mean) for entry in given.readings] + [found.offset])
-    scale = _SWING / reach if reach > _UNSEEN else 0.0
+    fit = _sweep(given, given.readings, "readings")
+    mean = fit.mean
+    reach = max([abs(reading - mean) for reading in fit.readings] + [found.offset])
+    scale = _SWING / reach if found.total_indicated else 0.0
     round_it = tuple(_at(math.radians(d), _RADIUS + scale * (fit.at(math.radians(d)) - mean)) for d in range(0, 360, 5))
     items: list[Item] = [
         Circle((0, 0), _RADIUS, role=Role.CENTRE),
         CentreMark((0, 0), _RADIUS + _SWING + 4),
         Polyline(round_it, closed=True, role=Role.ENGINE),
-        *(item for entry in given.readings for item in _stop(entry.angle, entry.reading, scale, mean)),
+        *(item for stop in zip(fit.angles, fit.readings, strict=True) for item in _stop(*stop, scale, mean)),
         *_high(found),
     ]
     words = (
         f"offset {show(found.offset, LENGTH)} towards {show(found.direction, ANGLE)}",
         f"total indicated {show(found.total_indicated, LENGTH)}",
+        f"seen from the {given.seen_from}, top up",
     )
     foot = -_RADIUS - _SWING - 22
     items += [Text((0, foot - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]
@@ -170,7 +225,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
 
 
 def _at(angle: float, radius: float) -> tuple[float, float]:
-    return radius * math.cos(angle), radius * math.sin(angle)
+    """A place clockwise from the top."""
+    return radius * math.sin(angle), radius * math.cos(angle)
 
 
 def _stop(angle: float, reading: float, scale: float, mean: float) -> Iterator[Item]:
@@ -178,7 +234,7 @@ def _stop(angle: float, reading: float, scale: float, mean: float) -> Iterator[I
     yield Line(_at(angle, _RADIUS), spot, role=Role.DIMENSION)
     yield Circle(spot, 1.4, Tone.SOLID, role=Role.OUTLINE)
     x, y = _at(angle, _RADIUS + _SWING + 7)
-    anchor = "middle" if abs(math.cos(angle)) < 0.3 else "start" if math.cos(angle) > 0 else "end"
+    anchor = "middle" if abs(math.sin(angle)) < 0.3 else "start" if math.sin(angle) > 0 else "end"
     yield Text((x, y - _LETTERS / 2), show(reading, LENGTH), _LETTERS, anchor)
 
 
@@ -204,25 +260,39 @@ CALCULATION = Calculation(
     example={
         "readings": [
             {"angle": 0, "reading": 0.12},
-            {"angle": 90, "reading": 0.06},
+            {"angle": 45, "reading": 0.13},
+            {"angle": 90, "reading": 0.07},
+            {"angle": 135, "reading": -0.02},
             {"angle": 180, "reading": -0.08},
-            {"angle": 270, "reading": -0.02},
+            {"angle": 225, "reading": -0.09},
+            {"angle": 270, "reading": -0.03},
+            {"angle": 315, "reading": 0.05},
         ],
+        "dial": "bore",
         "limit": 0.25,
     },
     cautions=(
-        "The bar that carries the dial sags: sweep it over a gauge first, or read with the axis upright.",
+        "The bar that carries the dial sags: sweep it round a true mandrel first, or read with the axis upright.",
         "Know the sign: on most dials a plunger pushed in counts up.",
         "A dial on the crankshaft that sweeps a fixed bore reads highest where the wall is nearest: the bore's centre "
         "then lies the opposite way.",
-        "Take up the crankshaft's end float and turn by hand, ignition off, before reading.",
+        "Turn by hand, ignition off. For the sweep of the face push the crankshaft to one end and hold it there.",
+        "Turn both dowels alike: one turned otherwise twists the housing and strains its bolts.",
     ),
     sources=(
         Source(
             "Least-squares first harmonic of equally weighted readings", "general", "normal equations", "from memory"
         ),
+        Source(
+            "US Army TM 5-3810-305-23, flywheel housing",
+            "2011",
+            "total indicated reading from four stops, with an example",
+            "read",
+        ),
+        Source("Eight stops before it can hold", "common practice, no source"),
         Source("ISO 1101", "2017", "run-out tolerancing", "from memory"),
     ),
     limits=("Round bore, offset small against its radius; the dial's plunger points along the radius.",),
+    revision=2,
     not_checked=("Face run-out and angle between the axes: sweep the face as well.",),
 )

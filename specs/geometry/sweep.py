@@ -1,0 +1,93 @@
+"""A dial swept round an axis: the sine that its readings follow, and what they leave over."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, cos, degrees, fsum, hypot, sin, sqrt, tau
+
+_DISTINCT = 1e-9  # rad
+_ROUNDING = 1e-12  # of the readings: what arithmetic leaves of a result that is 0
+_NOUGHT = 1e-15  # m: the same of readings that cancel
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """Readings [m] at angles [rad], and the first harmonic mean + b cos θ + c sin θ that fits them best."""
+
+    angles: tuple[float, ...]
+    readings: tuple[float, ...]
+    mean: float
+    b: float
+    c: float
+
+    @classmethod
+    def of(cls, angles: Sequence[float], readings: Sequence[float]) -> Sweep:
+        """Fit by least squares. Three different places at least are the caller's to see to."""
+        import numpy as np
+
+        at = np.array(angles)
+        rows = np.column_stack([np.ones(len(at)), np.cos(at), np.sin(at)])
+        mean, b, c = np.linalg.lstsq(rows, np.array(readings), rcond=None)[0]
+        return cls(tuple(angles), tuple(readings), float(mean), float(b), float(c))
+
+    @property
+    def offset(self) -> float:
+        """Half of what the fitted sine swings, 0 where only rounding is left of it."""
+        return self._noted(hypot(self.b, self.c))
+
+    @property
+    def direction(self) -> float:
+        """Where the fitted sine is greatest, 0 … 2π; 0 where it does not swing."""
+        return turned(atan2(self.c, self.b)) if self.offset else 0.0
+
+    @property
+    def total_indicated(self) -> float:
+        """Greatest reading less least."""
+        return self._noted(max(self.readings) - min(self.readings))
+
+    @property
+    def swing(self) -> float:
+        """What a limit is held against: greatest less least reading, or twice the offset where that is more."""
+        return max(self.total_indicated, 2 * self.offset)
+
+    @property
+    def rms(self) -> float:
+        """Root mean square of what the sine leaves over."""
+        left = (reading - self.at(angle) for angle, reading in zip(self.angles, self.readings, strict=True))
+        return self._noted(sqrt(fsum(x * x for x in left) / len(self.readings)))
+
+    def at(self, angle: float) -> float:
+        """The fitted sine at an angle."""
+        return self.mean + self.b * cos(angle) + self.c * sin(angle)
+
+    def less(self, offset: float, direction: float) -> Sweep:
+        """The same sweep after the axes were brought nearer by an offset towards a direction."""
+        pairs = zip(self.angles, self.readings, strict=True)
+        return Sweep.of(self.angles, [reading - offset * cos(angle - direction) for angle, reading in pairs])
+
+    def _noted(self, value: float) -> float:
+        return value if value > max(_ROUNDING * max(map(abs, self.readings)), _NOUGHT) else 0.0
+
+
+def turned(angle: float) -> float:
+    """The same angle in 0 … 2π, 2π itself excluded: a rounding below 0 would become it."""
+    within = angle % tau
+    return within if within < tau else 0.0
+
+
+def clock(angle: float) -> str:
+    """A direction [rad] clockwise from the top as the hour hand shows it, to five minutes.
+
+    >>> clock(0.5 * 3.14159)
+    '3:00'
+    """
+    minutes = round(degrees(angle) / 2.5) * 5
+    return f"{minutes // 60 % 12 or 12}:{minutes % 60:02d}"
+
+
+def gaps(angles: Sequence[float]) -> list[float]:
+    """The gaps [rad] between neighbouring places round the circle; angles in one place count once."""
+    places = sorted(angle % tau for angle in angles)
+    between = [b - a for a, b in zip(places, [*places[1:], places[0] + tau], strict=True)]
+    return [gap for gap in between if gap > _DISTINCT]

@@ -1,0 +1,35 @@
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specs.geometry.sweep import Sweep, clock, gaps, turned
+
+
+@pytest.mark.parametrize(
+    ("degrees", "shown"),
+    [(0, "12:00"), (30, "1:00"), (125, "4:10"), (359.9, "12:00"), (357.4, "11:55"), (180, "6:00"), (1.3, "12:05")],
+)
+def test_a_direction_is_told_on_the_clock(degrees: float, shown: str) -> None:
+    assert clock(math.radians(degrees)) == shown
+
+
+@given(st.floats(-50, 50))
+def test_an_angle_turns_into_one_turn(angle: float) -> None:
+    assert 0 <= turned(angle) < math.tau
+    assert math.cos(turned(angle)) == pytest.approx(math.cos(angle), abs=1e-9)
+    assert turned(-1e-20) == 0
+
+
+def test_a_place_read_twice_counts_once() -> None:
+    assert gaps([0, math.pi / 2, math.tau, -math.pi]) == pytest.approx([math.pi / 2, math.pi / 2, math.pi])
+
+
+def test_what_the_dowels_take_away_is_taken_from_every_reading() -> None:
+    angles = [k * math.tau / 8 for k in range(8)]
+    swept = Sweep.of(angles, [5 + 3 * math.cos(a - 1) + math.cos(2 * a) for a in angles])
+    left = swept.less(3, 1)
+    assert (swept.offset, swept.direction, swept.rms) == pytest.approx((3, 1, math.sqrt(0.5)))
+    assert (left.offset, left.mean) == pytest.approx((0, 5))
+    assert left.swing == left.total_indicated == pytest.approx(2)
