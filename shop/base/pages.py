@@ -33,6 +33,7 @@ from shop.base.once import (
     write_once,
 )
 from shop.base.reader import system_of
+from shop.base.records import deletion_text
 from shop.base.versions import VersionedForm, find_conflict
 from specs.models.base import Stale
 
@@ -44,8 +45,16 @@ SENT_BEFORE = (
     "This form was sent before with other words, and what it made then was kept. "
     "Press the button again to make another one from what is written below."
 )
+LATE = (
+    "Somebody else changed this record at the same moment. Look at it as it is now, and press again if it still holds."
+)
 CLASH = "Somebody saved a record that clashes with this one at the same moment. Look it over and save again."
-REFUSALS: dict[type[Exception], str] = {NoOnceToken: LOST_MARK, WrittenAlready: SENT_BEFORE, IntegrityError: CLASH}
+REFUSALS: dict[type[Exception], str] = {
+    NoOnceToken: LOST_MARK,
+    WrittenAlready: SENT_BEFORE,
+    IntegrityError: CLASH,
+    Stale: LATE,
+}
 
 
 def _sent(request: HttpRequest) -> Any:
@@ -174,7 +183,13 @@ def ask_page(
 def delete_page(
     request: HttpRequest, record: models.Model, *, delete: Callable[[str], models.Model], back: str, note: str = ""
 ) -> HttpResponse:
-    """Ask why a record is deleted, then delete it; it stays on record with the reason."""
+    """Ask why a record is deleted, then delete it; it stays on record with the reason.
+
+    Whoever comes second is told who deleted it; what they typed stays in the form.
+    """
+    if request.method != "POST" and record.is_deleted:  # type: ignore[attr-defined]
+        messages.warning(request, deletion_text(record))
+        return redirect(back)
     return ask_page(
         request,
         ReasonForm,

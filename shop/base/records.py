@@ -1,4 +1,4 @@
-"""Writing records: with the person and the reason in their history; deleting them without losing them."""
+"""Writing records: saving them, deleting them without losing them, undoing that; person and reason in the history."""
 
 from __future__ import annotations
 
@@ -6,51 +6,100 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any, TypeVar
 
-from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+
+from shop.base.roles import Person, person_name
+from specs.models.base import Deletable, Stale
 
 Record = TypeVar("Record", bound=models.Model)
 
 
-def keep(record: Record, *, person: User, reason: str = "", fields: list[str] | None = None) -> Record:
-    """Check a record whole and save it, with the person and the reason in its history.
+def save_as(record: Record, *, person: Person, reason: str = "", fields: list[str] | None = None) -> Record:
+    """Check a record and save it, or only the named fields of it, with the person and the whole reason in its history.
 
-    The database holds the constraints; asking it about each of them beforehand would cost a query each. Only when it
-    refuses are they gone through, for the words.
+    Raises ValidationError in words for what the record refuses, and Stale where somebody saved it since it was read.
     """
-    record.full_clean(validate_constraints=False)
-    record._history_user = person  # type: ignore[attr-defined]
-    record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
+    # The database holds constraints and keys; asking it about each beforehand would cost a query each. Only when it
+    # refuses are they gone through, for the words.
+    record.full_clean(exclude=_set_keys(record), validate_unique=False, validate_constraints=False)
+    _sign(record, person, reason)
     try:
         with transaction.atomic():
             record.save(update_fields=fields if record.pk else None)
     except IntegrityError:
+        record.validate_unique()
         record.validate_constraints()
         raise
     return record
 
 
-def delete_record(record: Record, *, person: User, reason: str, now: datetime) -> Record:
-    """Delete a record: it stays readable, with the reason. Callers check who may, and what hangs on it."""
+def _set_keys(record: models.Model) -> set[str]:
+    keys = (field for field in record._meta.concrete_fields if field.is_relation)
+    return {field.name for field in keys if getattr(record, field.attname) is not None}
+
+
+def _sign(record: Any, person: Person, reason: str) -> None:
+    record._history_user = person
+    record._change_reason = reason.strip() or None
+
+
+def delete_record(record: Record, *, person: Person, reason: str, now: datetime) -> Record:
+    """Delete a record: it stays readable, with the reason. Callers check who may, and what hangs on it.
+
+    Raises ValidationError without a reason, and where somebody else deleted it first, naming them.
+    """
     if not reason.strip():
         raise ValidationError({"reason": "Say why it is deleted."})
-    if record.is_deleted:  # type: ignore[attr-defined]
+    _refuse_deleted(record)
+    record.deleted_reason, record.deleted_at, record.deleted_by_id = reason.strip(), now, person.pk  # type: ignore[attr-defined]
+    _sign(record, person, reason)
+    try:
+        record.save(update_fields=["deleted_reason", "deleted_at", "deleted_by"])
+    except Stale:
+        record.refresh_from_db()
+        _refuse_deleted(record)
+        raise
+    return record
+
+
+def _refuse_deleted(record: Any) -> None:
+    if record.is_deleted:
+        raise ValidationError(f"{deletion_text(record)} Nothing more was done.")
+
+
+def deletion_text(record: Any) -> str:
+    """Who deleted a record, when and why: "Ama Boat deleted this on 14 May 2026: bought twice."."""
+    who = person_name(record.deleted_by) if record.deleted_by else "Somebody"
+    day = date_format(localtime(record.deleted_at))
+    return f"{who} deleted this on {day}: {record.deleted_reason.rstrip('.')}."
+
+
+def restore_record(record: Record, *, person: Person) -> Record:
+    """Undo a deletion. Raises ValidationError where what it belongs to is deleted, or its place was taken since."""
+    if not record.is_deleted:  # type: ignore[attr-defined]
         return record
-    record.deleted_reason, record.deleted_at, record.deleted_by = reason.strip(), now, person  # type: ignore[attr-defined]
-    record._history_user = person  # type: ignore[attr-defined]
-    record.save(update_fields=["deleted_reason", "deleted_at", "deleted_by"])
-    return record
+    _refuse_orphan(record)
+    before = f"Undone: {record.deleted_reason}"  # type: ignore[attr-defined]
+    record.deleted_reason, record.deleted_at, record.deleted_by_id = "", None, None  # type: ignore[attr-defined]
+    return save_as(record, person=person, reason=before, fields=["deleted_reason", "deleted_at", "deleted_by"])
 
 
-def save_as(person: User, record: Record, reason: str = "") -> Record:
-    """Save with the person and the reason in the record's history."""
+def _refuse_orphan(record: models.Model) -> None:
+    for field in record._meta.concrete_fields:
+        owner = getattr(record, field.name) if field.is_relation else None
+        if isinstance(owner, Deletable) and owner.is_deleted:
+            raise ValidationError(f"The {owner._meta.verbose_name} {owner} is deleted as well. Undo that first.")
+
+
+def remove_record(record: models.Model, *, person: Person) -> None:
+    """Remove a row that only belongs to another record, such as an input of a worksheet; its history stays."""
     record._history_user = person  # type: ignore[attr-defined]
-    record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
-    record.save()
-    return record
+    record.delete()
 
 
 def save_form(request: Any) -> Callable[[Any], Any]:
     """How a page's valid form is saved: under the name of the person signed in."""
-    return lambda form: save_as(request.user, form.instance)
+    return lambda form: save_as(form.instance, person=request.user)

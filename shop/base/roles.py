@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
+from typing import Any
 
 from django.apps import apps
 from django.contrib.auth.models import AnonymousUser, User
@@ -63,6 +64,11 @@ def _check(action: Action, label: str, declared: dict[str, Action]) -> None:
         raise ValueError(f"action {action.name!r} of {label} must be new and start with {label!r} and a dot")
     if unknown := frozenset(action.roles) - EVERYONE:
         raise ValueError(f"action {action.name!r} names unknown roles: {sorted(unknown)}")
+
+
+def person_name(person: Any) -> str:
+    """A person as they are called: by name, or as they sign in."""
+    return str(person.get_full_name() or person.get_username())
 
 
 def roles_of(person: Person) -> frozenset[str]:

@@ -15,6 +15,7 @@ from django.http import QueryDict
 
 from shop.base.field_text import in_words
 from shop.base.forms import ModelForm
+from shop.base.roles import person_name
 from specs.models.base import Versioned
 
 MINE, THEIRS = "mine", "theirs"
@@ -127,7 +128,7 @@ def _name_the_other(conflict: Conflict, record: Any) -> None:
     last = record.history.select_related("history_user").first() if hasattr(record, "history") else None
     if last is not None:
         person = last.history_user
-        conflict.saved_by = (person.get_full_name() or person.get_username()) if person else ""
+        conflict.saved_by = person_name(person) if person else ""
         conflict.saved_at = last.history_date
 
 

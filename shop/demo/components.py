@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.contrib.auth.models import User
 
+from shop.base.records import save_as
 from shop.demo import component_readings
 from shop.demo.component_data import COMPONENTS, DemoComponent, DemoReading
 from shop.demo.component_faces import (
@@ -158,8 +159,7 @@ def _torque_spec(torque: Torque, people: dict[str, User]) -> None:
         single_use=torque.single_use,
         notes=torque.notes,
     )
-    spec.full_clean()
-    changes.save_as(people["tibor"], spec)
+    save_as(spec, person=people["tibor"])
 
 
 def _stage(typed: str) -> dict[str, Any]:

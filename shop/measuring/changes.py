@@ -13,7 +13,7 @@ from django.db import models, transaction
 from django.utils import timezone
 from simple_history.utils import bulk_create_with_history
 
-from shop.base.records import save_as
+from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import require
 from specs.geometry.datums import Datum
 from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
@@ -54,7 +54,7 @@ def record_measurement(
         confirmed=confirmed,
     )
     reading.full_clean()
-    return save_as(person, reading)
+    return save_as(reading, person=person)
 
 
 @transaction.atomic
@@ -67,23 +67,18 @@ def choose_reading(*, dimension: Dimension, measurement: Measurement | None, rea
         raise ValidationError({"measurement": "Only a reading of this dimension that was not deleted can count."})
     dimension.chosen = measurement
     dimension.chosen_reason = reason.strip() if measurement else ""
-    return save_as(person, dimension, reason)
+    return save_as(dimension, person=person, reason=reason)
 
 
 @transaction.atomic
 def delete_with_reason(*, record: R, reason: str, person: User) -> R:
     """Delete a record with a reason. A deleted reading that had been chosen is no longer the choice."""
     require(person, "measuring.judge")
-    if not reason.strip():
-        raise ValidationError({"reason": "Say why it is deleted."})
-    record.deleted_reason = reason.strip()  # type: ignore[attr-defined]
-    record.deleted_at = timezone.now()  # type: ignore[attr-defined]
-    record.deleted_by_id = person.pk  # type: ignore[attr-defined]
-    save_as(person, record, reason)
+    delete_record(record, person=person, reason=reason, now=timezone.now())
     if isinstance(record, Measurement):
         for dimension in Dimension.objects.filter(chosen=record):
             dimension.chosen, dimension.chosen_reason = None, ""
-            save_as(person, dimension, f"The chosen reading was deleted: {reason}")
+            save_as(dimension, person=person, reason=f"The chosen reading was deleted: {reason}")
     return record
 
 
@@ -92,7 +87,7 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
     """Keep a new pattern with all its holes, or nothing. Each hole is a mapping of `Hole` fields."""
     require(person, "measuring.edit")
     pattern.person_id = person.pk
-    save_as(person, pattern)
+    save_as(pattern, person=person)
     made = [Hole(pattern=pattern, **fields) for fields in holes]
     bulk_create_with_history(made, Hole, default_user=person)
     return pattern
@@ -102,16 +97,15 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
 def keep_feature(*, feature: MatingFeature, sizes: Mapping[str, Dimension], person: User) -> MatingFeature:
     """Keep a mating feature, new or changed, with the dimension that gives each of its sizes."""
     require(person, "measuring.edit")
-    save_as(person, feature)
+    save_as(feature, person=person)
     before = {size.role: size for size in FeatureSize.objects.filter(feature=feature)}
     for role, dimension in sizes.items():
         size = before.pop(role, None) or FeatureSize(feature=feature, role=role)
         if size.dimension_id != dimension.pk:
             size.dimension = dimension
-            save_as(person, size)
+            save_as(size, person=person)
     for size in before.values():
-        size._history_user = person  # type: ignore[attr-defined]
-        size.delete()
+        remove_record(size, person=person)
     return feature
 
 
@@ -136,7 +130,7 @@ def move_datum(*, pattern: HolePattern, to: Datum, datum: str, person: User) -> 
             "old_origin": list(old),
         },
     )
-    save_as(person, moved)
+    save_as(moved, person=person)
     holes = [_moved_hole(hole, moved, to) for hole in pattern.holes.all()]
     bulk_create_with_history(holes, Hole, default_user=person)
     return moved
@@ -153,7 +147,7 @@ def _moved_hole(hole: Hole, pattern: HolePattern, to: Datum) -> Hole:
 def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
     """Correct a pattern's table: holes of the same name change, missing ones go; history keeps what was."""
     require(person, "measuring.edit")
-    save_as(person, pattern)
+    save_as(pattern, person=person)
     before = {hole.name: hole for hole in pattern.holes.all()}
     for fields in holes:
         hole = before.pop(fields["name"], None) or Hole(pattern=pattern)
@@ -161,8 +155,7 @@ def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], p
             hole.uncertainty = None  # It was that of the place as read, not as typed over it.
         for name, value in fields.items():
             setattr(hole, name, value)
-        save_as(person, hole)
+        save_as(hole, person=person)
     for hole in before.values():
-        hole._history_user = person  # type: ignore[attr-defined]
-        hole.delete()
+        remove_record(hole, person=person)
     return pattern

@@ -11,25 +11,17 @@ from typing import Any, TypeVar
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
-from django.db import models, transaction
+from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
+from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.orders import refusals, rules
 from shop.orders.file_kinds import kind_of, shown_name, why_not_kept
 from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
 from shop.orders.outbox import put_in_outbox
 from shop.orders.text import count
-
-R = TypeVar("R", bound=models.Model)
-
-
-def _save_as(person: User, record: R, reason: str = "") -> R:
-    record._history_user = person  # type: ignore[attr-defined]
-    record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
-    record.save()
-    return record
 
 
 def _refuse(errors: refusals.Errors) -> None:
@@ -48,7 +40,7 @@ def save_supplier(*, supplier: Supplier, person: User) -> Supplier:
     require(person, "orders.order")
     with transaction.atomic():
         supplier.full_clean()
-        return _save_as(person, supplier)
+        return save_as(supplier, person=person)
 
 
 @transaction.atomic
@@ -60,11 +52,11 @@ def place_order(*, order: Order, lines: Sequence[OrderLine], person: User, today
         raise ValidationError("An order needs at least one line.")
     order.number, order.ordered_by_id = _next_number(order.ordered_on.year), person.pk
     order.full_clean(exclude=["ordered_by"])
-    _save_as(person, order)
+    save_as(order, person=person)
     for position, line in enumerate(lines, start=1):
         line.order, line.position = order, position
         line.full_clean()
-        _save_as(person, line)
+        save_as(line, person=person)
     return order
 
 
@@ -80,7 +72,7 @@ def change_order(*, order: Order, person: User, today: date) -> Order:
     require(person, "orders.order")
     _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
     order.full_clean()
-    return _save_as(person, order)
+    return save_as(order, person=person)
 
 
 @transaction.atomic
@@ -90,7 +82,7 @@ def add_line(*, order: Order, line: OrderLine, person: User) -> OrderLine:
     line.order = order
     line.position = (order.lines.aggregate(last=Max("position"))["last"] or 0) + 1
     line.full_clean()
-    return _save_as(person, line)
+    return save_as(line, person=person)
 
 
 @transaction.atomic
@@ -102,7 +94,7 @@ def change_line(*, line: OrderLine, person: User) -> OrderLine:
     if line.quantity < settled:
         raise ValidationError({"quantity": f"{count(settled)} have come or were cancelled already."})
     line.full_clean()
-    return _save_as(person, line)
+    return save_as(line, person=person)
 
 
 @transaction.atomic
@@ -126,7 +118,7 @@ def record_promise(
         _refuse(refusals.refuse_promise(line.as_rule(), **kept, today=today))
         promise = Promise(line=line, **kept, said_by=said_by, how=how, recorded_by_id=person.pk)
         promise.full_clean(exclude=["recorded_by"])
-        made.append(_save_as(person, promise))
+        made.append(save_as(promise, person=person))
     if not made:
         raise ValidationError({"lines": "Tick at least one line that the promise is for."})
     return made
@@ -184,7 +176,7 @@ def _record(event: E_, person: User, today: date) -> E_:
     _refuse(refusals.refuse_event(line.as_rule(), event.kind, on=event.on, quantity=event.quantity, today=today))
     event.recorded_by_id = person.pk
     event.full_clean(exclude=["recorded_by"])
-    return _save_as(person, event)
+    return save_as(event, person=person)
 
 
 @transaction.atomic
@@ -196,7 +188,7 @@ def record_money_back(*, event: Return | Cancellation, on: date, person: User, t
     if not event.owes_money:
         raise ValidationError({"on": "No money is owed for this any more."})
     event.money_back_on = on
-    return _save_as(person, event)
+    return save_as(event, person=person)
 
 
 @transaction.atomic
@@ -208,7 +200,7 @@ def chase(*, chase: Chase, person: User, today: date) -> Chase:
     if not chase.person_id:
         chase.person_id = person.pk
     chase.full_clean(exclude=["person"])
-    return _save_as(person, chase)
+    return save_as(chase, person=person)
 
 
 @transaction.atomic
@@ -246,7 +238,7 @@ def attach_document(*, order: Order, paper: str, name: str, content: bytes, pers
     document.digest = sha256(content).hexdigest()
     document.file = ContentFile(content, f"document{kind.ending}")
     document.full_clean(exclude=["attached_by"])
-    return _save_as(person, document)
+    return save_as(document, person=person)
 
 
 DELETED_BY = {
@@ -266,11 +258,4 @@ DELETED_BY = {
 def delete_with_reason(*, record: Any, reason: str, person: User) -> Any:
     """Take back a record made by mistake, with the reason; it stays readable and no longer counts."""
     require(person, DELETED_BY[type(record)])
-    if not reason.strip():
-        raise ValidationError({"reason": "Say why it is deleted."})
-    if record.is_deleted:
-        raise ValidationError({"reason": "This was deleted already."})
-    record.deleted_reason = reason.strip()
-    record.deleted_at = timezone.now()
-    record.deleted_by_id = person.pk
-    return _save_as(person, record, reason)
+    return delete_record(record, person=person, reason=reason, now=timezone.now())

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from shop.base.records import save_as
+from shop.base.records import delete_record, save_as
 from shop.base.roles import Person, require
 from shop.plate.layout import read_state
 from shop.plate.models import OmittedHole, PlateMaking
@@ -23,7 +23,7 @@ def keep_making(*, making: PlateMaking, person: Person) -> PlateMaking:
     """Keep what a plate is made of and how its bolts sit. Raises Stale where somebody saved it meanwhile."""
     require(person, "plate.make")
     making.full_clean()
-    return save_as(person, making)  # type: ignore[arg-type]
+    return save_as(making, person=person)
 
 
 @transaction.atomic
@@ -33,7 +33,7 @@ def leave_out_hole(*, entry: OmittedHole, person: Person, now: datetime) -> Omit
     _demand_hole(entry.worksheet, Side(entry.side), entry.hole)
     entry.person_id, entry.at = person.pk, now  # type: ignore[assignment]
     entry.full_clean()
-    return save_as(person, entry, entry.reason)  # type: ignore[arg-type]
+    return save_as(entry, person=person, reason=entry.reason)
 
 
 def _demand_hole(worksheet: Worksheet, side: Side, name: str) -> None:
@@ -48,7 +48,4 @@ def _demand_hole(worksheet: Worksheet, side: Side, name: str) -> None:
 def use_again(*, entry: OmittedHole, reason: str, person: Person, now: datetime) -> OmittedHole:
     """Delete what left a hole out, with a reason: the hole is machined again."""
     require(person, "plate.make")
-    if not reason.strip():
-        raise ValidationError({"reason": "Say why the hole is used again."})
-    entry.deleted_reason, entry.deleted_at, entry.deleted_by_id = reason.strip(), now, person.pk
-    return save_as(person, entry, reason)  # type: ignore[arg-type]
+    return delete_record(entry, person=person, reason=reason, now=now)

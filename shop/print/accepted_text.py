@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base.roles import person_name
 from shop.print.facts import Pair
 from shop.worksheets.accepted_text import kept_lines
 from shop.worksheets.models import AcceptedRecord
-from shop.worksheets.text import person_name
 from specs.engine.units import System
 
 

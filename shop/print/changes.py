@@ -11,11 +11,10 @@ from django.db import models, transaction
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from shop.base.roles import Person, require
+from shop.base.roles import Person, person_name, require
 from shop.print.facts import Heading, freeze, thaw
 from shop.print.kinds import SheetKind
 from shop.print.models import PrintedSheet
-from shop.worksheets.text import person_name
 from specs.engine.units import System
 
 

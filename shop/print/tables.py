@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shop.base.roles import person_name
 from shop.base.tables import Column, MomentColumn, Table
 from shop.print.kinds import KINDS
 from shop.print.models import PrintedSheet
@@ -23,4 +24,4 @@ class PrintedSheets(Table):
         return KINDS[value].words if value in KINDS else value
 
     def render_person(self, record: PrintedSheet) -> str:
-        return record.person.get_full_name() or record.person.get_username()
+        return person_name(record.person)

@@ -9,7 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from shop.base.day_rules import why_not_past
-from shop.base.records import delete_record, keep
+from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.vehicles.models import Customer, Fitted, Vehicle
 from specs.models import Specimen
@@ -19,14 +19,14 @@ from specs.models import Specimen
 def save_customer(customer: Customer, *, person: User) -> Customer:
     """Record a new customer, or a changed one."""
     require(person, "vehicles.manage")
-    return keep(customer, person=person)
+    return save_as(customer, person=person)
 
 
 @transaction.atomic
 def save_vehicle(vehicle: Vehicle, *, person: User) -> Vehicle:
     """Record a new vehicle, or a changed one."""
     require(person, "vehicles.manage")
-    return keep(vehicle, person=person)
+    return save_as(vehicle, person=person)
 
 
 @transaction.atomic
@@ -60,7 +60,7 @@ def fit(*, vehicle: Vehicle, specimen: Specimen, place: str, since: date | None,
         raise ValidationError({"specimen": words})
     if holds := vehicle.fitted.in_now().filter(place__iexact=place.strip()).with_component().first():
         raise ValidationError({"place": f"{holds.specimen} is in this place. Record that it was taken out first."})
-    return keep(Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since), person=person)
+    return save_as(Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since), person=person)
 
 
 @transaction.atomic
@@ -76,7 +76,7 @@ def take_out(fitted: Fitted, *, until: date, person: User, today: date) -> Fitte
     if fitted.since and until < fitted.since:
         raise ValidationError({"until": f"It was put in on {fitted.since:%d %b %Y}; it cannot come out before that."})
     fitted.until = until
-    return keep(fitted, person=person, fields=["until"])
+    return save_as(fitted, person=person, fields=["until"])
 
 
 @transaction.atomic

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from shop.base.roles import person_name
 from shop.worksheets.paths import field_at, label_at, nest
 from shop.worksheets.rules import Origin
 from specs.engine import units
@@ -120,7 +121,7 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -
         quantity=dimension.kind,
         reading=reading.pk,
         instrument=reading.instrument,
-        person=reading.person.get_full_name() or reading.person.get_username(),
+        person=person_name(reading.person),
         on=reading.measured_on.isoformat(),
     )
     return field.kind.from_si(working.value), origin, {path: working.tolerance}
@@ -133,7 +134,7 @@ def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern) -> 
         raise _Missing("This input cannot be taken from a hole pattern; edit the worksheet.")
     rows = pattern_rows(field, pattern)
     digest = hashlib.sha256(json.dumps(rows).encode()).hexdigest()[:16]
-    who = pattern.person.get_full_name() or pattern.person.get_username()
+    who = person_name(pattern.person)
     words = f"{pattern}, measured {pattern.measured_on.isoformat()}"
     origin = Origin(
         path,

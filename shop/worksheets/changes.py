@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from django.core.exceptions import ValidationError
-from django.db import models, transaction
+from django.db import transaction
 from django.utils import timezone
 
+from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import Person, require
 from shop.worksheets.evaluation import (
     EvaluatedWorksheet,
@@ -42,12 +42,6 @@ class Given:
     credit: tuple[str, str] = ("", "")
 
 
-def _save_as(person: Person, record: models.Model, reason: str = "") -> None:
-    record._history_user = person  # type: ignore[attr-defined]
-    record._change_reason = reason[:100] or None  # type: ignore[attr-defined]
-    record.save()
-
-
 @transaction.atomic
 def save_worksheet(
     *, worksheet: Worksheet, inputs: Iterable[Given], person: Person, now: datetime | None = None
@@ -57,16 +51,16 @@ def save_worksheet(
     An input that stays as it was keeps who gave it, and when.
     """
     require(person, "worksheets.edit")
-    worksheet.full_clean()
-    _save_as(person, worksheet)
+    save_as(worksheet, person=person)
     before = {held.path: held for held in worksheet.inputs.all()}
     for given in inputs:
         held = before.pop(given.path, None)
         if held is None or _place(held) != _place(given):
-            _save_as(person, _filled(held or WorksheetInput(worksheet=worksheet, path=given.path), given, person, now))
+            save_as(
+                _filled(held or WorksheetInput(worksheet=worksheet, path=given.path), given, person, now), person=person
+            )
     for held in before.values():
-        held._history_user = person  # type: ignore[attr-defined]
-        held.delete()
+        remove_record(held, person=person)
     return worksheet
 
 
@@ -108,13 +102,7 @@ def accept_worksheet(
 
 
 @transaction.atomic
-def delete_worksheet(*, worksheet: Worksheet, reason: str, person: Person) -> Worksheet:
+def delete_worksheet(*, worksheet: Worksheet, person: Person, reason: str, now: datetime) -> Worksheet:
     """Take a worksheet out of use, with a reason; its accepted records stay."""
     require(person, "worksheets.edit")
-    if not reason.strip():
-        raise ValidationError({"reason": "Say why it is deleted."})
-    worksheet.deleted_reason = reason.strip()
-    worksheet.deleted_at = timezone.now()
-    worksheet.deleted_by_id = person.pk
-    _save_as(person, worksheet, reason)
-    return worksheet
+    return delete_record(worksheet, person=person, reason=reason, now=now)

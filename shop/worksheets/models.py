@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
+from shop.base.roles import person_name
 from shop.worksheets.queries import AcceptedRecordQuerySet, Kept, WorksheetQuerySet
 from specs.engine.registry import find
 from specs.models import Deletable, Versioned
@@ -81,7 +82,7 @@ class WorksheetInput(models.Model):
     @property
     def credit(self) -> tuple[str, str]:
         """Who gave it, and on which day (ISO)."""
-        return self.person.get_full_name() or self.person.get_username(), localtime(self.set_at).date().isoformat()
+        return person_name(self.person), localtime(self.set_at).date().isoformat()
 
 
 class AcceptedRecord(models.Model):

@@ -10,6 +10,7 @@ from typing import Any
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base.roles import person_name
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.rules import Cause, Origin, OutputDifference, WorksheetState
 from specs.engine import units
@@ -110,11 +111,6 @@ def _method(state: EvaluatedWorksheet) -> str:
     moved = state.status.state is WorksheetState.CHANGED and not state.status.causes
     answer = "today's method answers differently" if moved else "accept it again to have today's method on record"
     return f"The method was revised since it was accepted (revision {before} → {now}); {answer}."
-
-
-def person_name(person: Any) -> str:
-    """A person as they are called."""
-    return person.get_full_name() or person.get_username()
 
 
 def _result(state: EvaluatedWorksheet, change: OutputDifference, system: System) -> Change:

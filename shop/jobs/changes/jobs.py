@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.base.day_rules import why_not_near
-from shop.base.records import delete_record, keep
+from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs.models import Decision, Job, JobTorque, SetAside, Step
 from shop.vehicles.changes import fit
@@ -26,7 +26,7 @@ def save_job(job: Job, *, person: User, today: date) -> Job:
     for name, day in (("opened_on", job.opened_on), ("wanted_by", job.wanted_by)):
         if day and (refused := why_not_near(day, today)):
             raise ValidationError({name: refused})
-    return keep(job, person=person)
+    return save_as(job, person=person)
 
 
 @transaction.atomic
@@ -42,7 +42,7 @@ def set_aside(*, job: Job, specimen: Specimen, meant_for: str, lies_in: str, per
     require(person, "jobs.manage")
     if taken := SetAside.objects.active().filter(specimen=specimen).select_related("job").first():
         raise ValidationError({"specimen": f"It is set aside for “{taken.job}” already."})
-    return keep(
+    return save_as(
         SetAside(job=job, specimen=specimen, meant_for=meant_for.strip(), lies_in=lies_in.strip()), person=person
     )
 
@@ -78,7 +78,7 @@ def apply_torque(*, job: Job, torque_spec: TorqueSpec, step: Step | None, person
     if torque_spec.is_deleted:
         raise ValidationError({"torque_spec": "This torque spec was deleted; choose the one in force."})
     status = job.job_torques.filter(deleted_at=None, torque_spec=torque_spec, step=step)
-    return status.first() or keep(JobTorque(job=job, torque_spec=torque_spec, step=step), person=person)
+    return status.first() or save_as(JobTorque(job=job, torque_spec=torque_spec, step=step), person=person)
 
 
 @transaction.atomic
@@ -102,7 +102,7 @@ def delete_torque(job_torque: JobTorque, *, person: User, reason: str, now: date
 def ask(*, job: Job, question: str, person: User) -> Decision:
     """Add decision that somebody must decide."""
     require(person, "jobs.manage")
-    return keep(Decision(job=job, question=question.strip()), person=person)
+    return save_as(Decision(job=job, question=question.strip()), person=person)
 
 
 @transaction.atomic
@@ -125,4 +125,4 @@ def decide(decision: Decision, *, answer: str, person: User, now: datetime, reas
     if decision.is_made and not reason.strip():
         raise ValidationError({"reason": f"It was decided already: “{decision.answer}”. Say why it changes."})
     decision.answer, decision.decided_by, decision.decided_at = answer.strip(), person, now
-    return keep(decision, person=person, reason=reason, fields=["answer", "decided_by", "decided_at"])
+    return save_as(decision, person=person, reason=reason, fields=["answer", "decided_by", "decided_at"])

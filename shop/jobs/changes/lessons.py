@@ -8,7 +8,7 @@ from datetime import date, datetime
 from django.contrib.auth.models import User
 from django.db import transaction
 
-from shop.base.records import delete_record, keep
+from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs.models import Lesson, TemplateStep
 from specs.models import Component
@@ -23,7 +23,7 @@ def write_lesson(lesson: Lesson, *, components: Iterable[Component], person: Use
     require(person, "jobs.learn")
     if lesson.pk is None:
         lesson.written_by, lesson.written_on = person, today
-    keep(lesson, person=person)
+    save_as(lesson, person=person)
     lesson.components.set(components)
     lesson.template_steps.set(_template_steps(lesson))
     return lesson

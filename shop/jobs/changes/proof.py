@@ -11,7 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.base.day_rules import why_not_past
-from shop.base.records import delete_record, keep
+from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs.models import Approval, Job, JobTorque, RegulatedItem, SignOff, Step
 from shop.jobs.regulated import why_unknown
@@ -107,7 +107,7 @@ def _sign(
         _refuse_correction(sign_off, corrects, reason)
     sign_off.tool, sign_off.note, sign_off.done_at = statement.tool.strip(), statement.note.strip(), statement.done_at
     sign_off.person, sign_off.corrects, sign_off.reason = person, corrects, reason.strip()
-    return keep(sign_off, person=person)
+    return save_as(sign_off, person=person)
 
 
 def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> None:
@@ -137,7 +137,7 @@ def confirm_sign_off(sign_off: SignOff, *, person: User, now: datetime) -> SignO
     if SignOff.objects.filter(corrects=sign_off).exists():
         raise ValidationError("This sign-off was corrected; look at the newer one.")
     sign_off.checked_by, sign_off.checked_at = person, now
-    return keep(sign_off, person=person, fields=["checked_by", "checked_at"])
+    return save_as(sign_off, person=person, fields=["checked_by", "checked_at"])
 
 
 @transaction.atomic
@@ -148,7 +148,7 @@ def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, pers
         raise ValidationError({"touches": refused})
     if step is not None and step.job_id != job.pk:
         raise ValidationError({"step": "This step is of another job."})
-    return keep(RegulatedItem(job=job, step=step, touches=touches, what=what.strip()), person=person)
+    return save_as(RegulatedItem(job=job, step=step, touches=touches, what=what.strip()), person=person)
 
 
 @transaction.atomic
@@ -181,7 +181,7 @@ def approve(
         passed_on=passed_on,
         recorded_by=person,
     )
-    return keep(approval, person=person)
+    return save_as(approval, person=person)
 
 
 @transaction.atomic

@@ -11,7 +11,7 @@ from django.db import transaction
 from django.db.models import Max
 
 from shop.base.day_rules import why_not_past
-from shop.base.records import delete_record, keep
+from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs import rules
 from shop.jobs.models import Decision, Job, PartNeed, Step, StepNeed
@@ -24,7 +24,7 @@ def save_step(step: Step, *, person: User) -> Step:
     require(person, "jobs.manage")
     if step.pk is None:
         step.position = 1 + (step.job.steps.aggregate(last=Max("position"))["last"] or 0)
-    return keep(step, person=person)
+    return save_as(step, person=person)
 
 
 @transaction.atomic
@@ -40,7 +40,7 @@ def move_step(step: Step, *, up: bool, person: User) -> None:
     for position, moved in enumerate(steps, start=1):
         if moved.position != position:
             moved.position = position
-            keep(moved, person=person, fields=["position"])
+            save_as(moved, person=person, fields=["position"])
 
 
 @transaction.atomic
@@ -69,7 +69,7 @@ def add_step_need(*, step: Step, needs_step: Step, person: User) -> StepNeed:
         return status
     if circle := _circle_with(step, needs_step):
         raise ValidationError({"needs_step": str(rules.CircularNeedsError(circle))})
-    return keep(StepNeed(step=step, needs_step=needs_step), person=person)
+    return save_as(StepNeed(step=step, needs_step=needs_step), person=person)
 
 
 def _circle_with(step: Step, needs_step: Step) -> tuple[str, ...]:
@@ -90,7 +90,7 @@ def add_decision_need(*, step: Step, decision: Decision, person: User) -> StepNe
     if decision.job_id != step.job_id or decision.is_deleted:
         raise ValidationError({"decision": "Choose a question of the same job."})
     status = step.needs.filter(deleted_at=None, decision=decision).first()
-    return status or keep(StepNeed(step=step, decision=decision), person=person)
+    return status or save_as(StepNeed(step=step, decision=decision), person=person)
 
 
 @transaction.atomic
@@ -101,7 +101,7 @@ def add_worksheet_need(*, step: Step, worksheet: Worksheet, person: User) -> Ste
         raise ValidationError({"worksheet": "This worksheet was deleted."})
     step.job.worksheets.add(worksheet)
     status = step.needs.filter(deleted_at=None, worksheet=worksheet).first()
-    return status or keep(StepNeed(step=step, worksheet=worksheet), person=person)
+    return status or save_as(StepNeed(step=step, worksheet=worksheet), person=person)
 
 
 @transaction.atomic
@@ -115,7 +115,7 @@ def delete_need(need: StepNeed, *, person: User, reason: str, now: datetime) -> 
 def save_part_need(need: PartNeed, *, person: User) -> PartNeed:
     """Say that a step needs a part, or change how many."""
     require(person, "jobs.parts")
-    return keep(need, person=person)
+    return save_as(need, person=person)
 
 
 @transaction.atomic
@@ -132,7 +132,7 @@ def mark_here(need: PartNeed, *, on: date, note: str, person: User, today: date)
     if need.here_on is not None:
         raise ValidationError({"note": f"It was marked as here already: {need.here_note}, {need.here_on:%d %b %Y}."})
     need.here_on, need.here_note = on, note
-    return keep(need, person=person, fields=["here_on", "here_note"])
+    return save_as(need, person=person, fields=["here_on", "here_note"])
 
 
 @transaction.atomic
@@ -142,7 +142,7 @@ def mark_not_here(need: PartNeed, *, person: User, reason: str) -> PartNeed:
     if not reason.strip():
         raise ValidationError({"reason": "Say what became of it."})
     need.here_on, need.here_note = None, ""
-    return keep(need, person=person, reason=reason, fields=["here_on", "here_note"])
+    return save_as(need, person=person, reason=reason, fields=["here_on", "here_note"])
 
 
 @transaction.atomic

@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max
 
-from shop.base.records import delete_record, keep
+from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs import rules
 from shop.jobs.models import (
@@ -39,7 +39,7 @@ def bring_in_shipped(*, person: User) -> list[JobTemplate]:
 
 
 def _bring_in(shipped: ShippedTemplate, person: User) -> JobTemplate:
-    template = keep(JobTemplate(name=shipped.name, purpose=shipped.purpose, shipped_as=shipped.key), person=person)
+    template = save_as(JobTemplate(name=shipped.name, purpose=shipped.purpose, shipped_as=shipped.key), person=person)
     made: dict[str, TemplateStep] = {}
     for position, step in enumerate(shipped.steps, start=1):
         made[step.key] = _bring_in_step(template, position, step, made, person)
@@ -59,13 +59,13 @@ def _bring_in_step(
         role=shipped.role,
         touches=list(shipped.touches),
     )
-    keep(step, person=person)
+    save_as(step, person=person)
     for key in shipped.after:
-        keep(TemplateNeed(step=step, needs_step=made[key]), person=person)
+        save_as(TemplateNeed(step=step, needs_step=made[key]), person=person)
     for question in shipped.decisions:
-        keep(TemplateNeed(step=step, decision=question), person=person)
+        save_as(TemplateNeed(step=step, decision=question), person=person)
     for text, quantity in shipped.parts:
-        keep(TemplatePart(step=step, text=text, quantity=quantity), person=person)
+        save_as(TemplatePart(step=step, text=text, quantity=quantity), person=person)
     return step
 
 
@@ -73,7 +73,7 @@ def _bring_in_step(
 def save_template(template: JobTemplate, *, person: User) -> JobTemplate:
     """Record a new job template, or a changed one."""
     require(person, "jobs.templates")
-    return keep(template, person=person)
+    return save_as(template, person=person)
 
 
 @transaction.atomic
@@ -102,7 +102,7 @@ def save_template_step(
             raise ValidationError({"touches": refused})
     if step.pk is None:
         step.position = 1 + (step.template.steps.aggregate(last=Max("position"))["last"] or 0)
-    keep(step, person=person)
+    save_as(step, person=person)
     _set_needs(step, after, person)
     _set_questions(step, questions, person)
     _set_parts(step, parts, person)
@@ -115,7 +115,7 @@ def _set_questions(step: TemplateStep, questions: Sequence[str], person: User) -
         kept[question].delete()
     for question in dict.fromkeys(questions):
         if question not in kept:
-            keep(TemplateNeed(step=step, decision=question), person=person)
+            save_as(TemplateNeed(step=step, decision=question), person=person)
 
 
 def _set_parts(step: TemplateStep, parts: Sequence[tuple[Decimal, str]], person: User) -> None:
@@ -124,7 +124,7 @@ def _set_parts(step: TemplateStep, parts: Sequence[tuple[Decimal, str]], person:
         kept[one].delete()
     for quantity, text in dict.fromkeys(parts):
         if (quantity, text) not in kept:
-            keep(TemplatePart(step=step, quantity=quantity, text=text), person=person)
+            save_as(TemplatePart(step=step, quantity=quantity, text=text), person=person)
 
 
 def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> None:
@@ -143,7 +143,7 @@ def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> N
         kept[key].delete()
     for needed in after:
         if needed.pk not in kept:
-            keep(TemplateNeed(step=step, needs_step=needed), person=person)
+            save_as(TemplateNeed(step=step, needs_step=needed), person=person)
 
 
 @transaction.atomic
@@ -188,18 +188,18 @@ def _copy_step(job: Job, source: TemplateStep, position: int, person: User) -> S
         role=source.role,
         template_step=source,
     )
-    keep(step, person=person)
+    save_as(step, person=person)
     for subject in source.touches:
-        keep(RegulatedItem(job=job, step=step, touches=subject, what=source.title), person=person)
+        save_as(RegulatedItem(job=job, step=step, touches=subject, what=source.title), person=person)
     for part in source.parts.all():
-        keep(PartNeed(step=step, text=part.text, quantity=part.quantity), person=person)
+        save_as(PartNeed(step=step, text=part.text, quantity=part.quantity), person=person)
     return step
 
 
 def _copy_needs(step: Step, source: TemplateStep, made: dict[int, Step], person: User) -> None:
     for need in source.needs.all():
         if need.decision:
-            decision = keep(Decision(job=step.job, question=need.decision), person=person)
-            keep(StepNeed(step=step, decision=decision), person=person)
+            decision = save_as(Decision(job=step.job, question=need.decision), person=person)
+            save_as(StepNeed(step=step, decision=decision), person=person)
         elif need.needs_step_id in made:
-            keep(StepNeed(step=step, needs_step=made[need.needs_step_id]), person=person)
+            save_as(StepNeed(step=step, needs_step=made[need.needs_step_id]), person=person)

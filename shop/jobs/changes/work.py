@@ -11,7 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.base.day_rules import why_not_past
-from shop.base.records import keep
+from shop.base.records import save_as
 from shop.base.roles import require
 from shop.jobs import rules
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
@@ -33,7 +33,7 @@ def start(step: Step, *, person: User, now: datetime) -> tuple[TimeEntry, TimeEn
         return running, None
     paused = running and _stop(running, now=now, person=person)
     time_entry = TimeEntry(step=step, person=person, day=timezone.localdate(now), started_at=now, recorded_by=person)
-    return keep(time_entry, person=person), paused
+    return save_as(time_entry, person=person), paused
 
 
 @transaction.atomic
@@ -72,7 +72,7 @@ def finish(step: Step, *, person: User, now: datetime, hours: Decimal | None = N
         own = running.person_id == person.pk
         _stop(running, now=now, person=person, hours=hours if own else None, reason=reason if own else "")
     step.finished_at, step.finished_by = now, person
-    return keep(step, person=person, fields=["finished_at", "finished_by"])
+    return save_as(step, person=person, fields=["finished_at", "finished_by"])
 
 
 def why_not_finished(step: Step, today: date) -> str:
@@ -95,7 +95,7 @@ def reopen(step: Step, *, person: User, reason: str) -> Step:
     if not step.is_finished:
         return step
     step.finished_at = step.finished_by = None
-    return keep(step, person=person, reason=reason, fields=["finished_at", "finished_by"])
+    return save_as(step, person=person, reason=reason, fields=["finished_at", "finished_by"])
 
 
 @transaction.atomic
@@ -113,7 +113,7 @@ def log_hours(
     _lock_clock(worker)
     _refuse_impossible(worker, day, hours)
     time_entry = TimeEntry(step=step, person=worker, day=day, hours=hours, reason=reason.strip(), recorded_by=person)
-    return keep(time_entry, person=person)
+    return save_as(time_entry, person=person)
 
 
 @transaction.atomic
@@ -140,7 +140,7 @@ def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason
         reason=reason.strip(),
         recorded_by=person,
     )
-    return keep(correction, person=person)
+    return save_as(correction, person=person)
 
 
 def _lock_clock(person: User) -> None:
@@ -180,7 +180,7 @@ def _stop(
             raise ValidationError({"reason": "Say why the clock is not right."})
         _refuse_impossible(time_entry.person, time_entry.day, worked)
     time_entry.ended_at, time_entry.hours, time_entry.reason = max(now, time_entry.started_at), worked, reason.strip()
-    return keep(time_entry, person=person)
+    return save_as(time_entry, person=person)
 
 
 class ClockNotBelieved(ValidationError):

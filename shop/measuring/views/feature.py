@@ -73,7 +73,7 @@ def feature_edit(request: SignedIn, pk: int) -> HttpResponse:
 @edits("measuring.judge")
 def feature_delete(request: SignedIn, pk: int) -> HttpResponse:
     """Delete a matingfeature, with a reason."""
-    record = get_object_or_404(MatingFeature.objects.active(), pk=pk)
+    record = get_object_or_404(MatingFeature, pk=pk)
     return delete_page(
         request,
         record,

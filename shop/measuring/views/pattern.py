@@ -147,7 +147,7 @@ def pattern_edit(request: SignedIn, pk: int) -> HttpResponse:
 @edits("measuring.judge")
 def pattern_delete(request: SignedIn, pk: int) -> HttpResponse:
     """Delete a holepattern, with a reason."""
-    record = get_object_or_404(HolePattern.objects.active(), pk=pk)
+    record = get_object_or_404(HolePattern, pk=pk)
     return delete_page(
         request,
         record,

@@ -62,7 +62,7 @@ def reading_choose(request: SignedIn, pk: int) -> HttpResponse:
 @edits("measuring.judge")
 def reading_delete(request: SignedIn, pk: int) -> HttpResponse:
     """Delete a measurement, with a reason."""
-    record = get_object_or_404(Measurement.objects.active(), pk=pk)
+    record = get_object_or_404(Measurement, pk=pk)
     return delete_page(
         request,
         record,

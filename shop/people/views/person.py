@@ -13,7 +13,7 @@ from django.urls import reverse
 from shop.base.access import acts, edits, person_of, reads
 from shop.base.lists import list_page
 from shop.base.pages import create_page
-from shop.base.roles import ROLES
+from shop.base.roles import ROLES, person_name
 from shop.people import changes
 from shop.people.forms import GivenPasswordForm, NewPersonForm
 from shop.people.tables import PeopleTable
@@ -50,7 +50,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(User, pk=pk)
     held = set(found.groups.values_list("name", flat=True))
     context = {
-        "title": found.get_full_name() or found.username,
+        "title": person_name(found),
         "person": found,
         "roles": [(role, role in held) for role in ROLES],
         "changes": found.staff_changes.select_related("by"),
@@ -87,7 +87,7 @@ def person_password(request: HttpRequest, pk: int) -> HttpResponse:
     form = GivenPasswordForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         changes.give_password(person=person_of(request), member=found, password=form.cleaned_data["password"])
-        messages.success(request, f"{found.get_full_name() or found.username} has a new password.")
+        messages.success(request, f"{person_name(found)} has a new password.")
         return redirect(address_of(found))
-    context = {"title": f"New password for {found.get_full_name() or found.username}", "form": form, "person": found}
+    context = {"title": f"New password for {person_name(found)}", "form": form, "person": found}
     return render(request, "people/person_password.html", context)

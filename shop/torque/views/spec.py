@@ -63,7 +63,7 @@ def spec_edit(request: SignedIn, pk: int) -> HttpResponse:
 @edits("measuring.judge")
 def spec_delete(request: SignedIn, pk: int) -> HttpResponse:
     """Delete a torque spec, with a reason."""
-    record = get_object_or_404(TorqueSpec.objects.active(), pk=pk)
+    record = get_object_or_404(TorqueSpec, pk=pk)
     return delete_page(
         request,
         record,

@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 
 from shop.base.access import acts, edits, reads
 from shop.base.lists import list_page
@@ -129,11 +130,13 @@ def worksheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
 @edits("worksheets.edit")
 def worksheet_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a worksheet out of use, with a reason."""
-    sheet = get_object_or_404(Worksheet.objects.active(), pk=pk)
+    sheet = get_object_or_404(Worksheet, pk=pk)
     return delete_page(
         request,
         sheet,
-        delete=lambda reason: changes.delete_worksheet(worksheet=sheet, reason=reason, person=request.user),
+        delete=lambda reason: changes.delete_worksheet(
+            worksheet=sheet, person=request.user, reason=reason, now=timezone.now()
+        ),
         back=sheet.get_absolute_url(),
     )
 

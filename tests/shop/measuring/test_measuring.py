@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -9,7 +10,7 @@ from django.urls import reverse
 
 from specs.models import Dimension, Measurement
 from tests.factories.measuring import make_dimension, make_reading, make_specimen
-from tests.pages import press, text_of
+from tests.pages import collapsed, press, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -238,10 +239,16 @@ def test_a_chosen_reading_that_is_deleted_is_chosen_no_more(fitter):
     assert Dimension.objects.get().chosen is None
 
 
-def test_a_reading_is_deleted_only_once(fitter):
+def test_a_second_deletion_is_told_who_came_first(fitter, machinist):
     reading = make_reading()
+    late = press(machinist, reverse("measuring:reading-delete", args=[reading.pk]), reason="")
     delete_with_reason(fitter, reading)
-    assert delete_with_reason(fitter, reading).status_code == 404
+    once = re.search(r'name="once" value="([^"]+)"', collapsed(late))[1]
+    address = reverse("measuring:reading-delete", args=[reading.pk])
+    page = collapsed(machinist.post(address, {"once": once, "reason": "it slipped"}))
+    assert "deleted this on" in page
+    assert "it slipped</textarea>" in page
+    assert Measurement.objects.get().deleted_reason == "caliper jaw was bent"
 
 
 @pytest.mark.parametrize(
