@@ -8,9 +8,6 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
-from specs.models.components import Component
-from specs.models.measuring import Dimension
-from specs.models.patterns import HolePattern
 
 
 class MatingFeature(Versioned, Deletable):
@@ -33,13 +30,15 @@ class MatingFeature(Versioned, Deletable):
         INNER = "inner", "inner (a shaft, spigot or nose)"
         FACE = "face", "face to face"
 
-    component = models.ForeignKey(Component, models.PROTECT, related_name="mating_features")
+    component = models.ForeignKey("specs.Component", models.PROTECT, related_name="mating_features")
     kind = models.CharField(max_length=20, choices=Kind)
     form = models.CharField(max_length=10, choices=Form)
     name = models.CharField(max_length=120)
     count = models.PositiveIntegerField("teeth or bolts", null=True, blank=True, validators=[MinValueValidator(1)])
     standard = models.CharField(max_length=120, blank=True, help_text="The standard cut to, if it is known.")
-    pattern = models.ForeignKey(HolePattern, models.PROTECT, null=True, blank=True, related_name="mating_features")
+    pattern = models.ForeignKey(
+        "specs.HolePattern", models.PROTECT, null=True, blank=True, related_name="mating_features"
+    )
     notes = models.TextField(blank=True)
     objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
@@ -76,7 +75,7 @@ class FeatureSize(models.Model):
 
     feature = models.ForeignKey(MatingFeature, models.CASCADE, related_name="sizes")
     role = models.CharField(max_length=20, choices=Role)
-    dimension = models.ForeignKey(Dimension, models.PROTECT, related_name="feature_sizes")
+    dimension = models.ForeignKey("specs.Dimension", models.PROTECT, related_name="feature_sizes")
     history = HistoricalRecords()
 
     class Meta:

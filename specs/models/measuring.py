@@ -9,7 +9,6 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
-from specs.models.components import Component, Specimen
 
 
 class Dimension(Versioned):
@@ -19,7 +18,7 @@ class Dimension(Versioned):
     put in place of the most recent one; who chose, when and why is in the history.
     """
 
-    component = models.ForeignKey(Component, models.PROTECT, related_name="dimensions")
+    component = models.ForeignKey("specs.Component", models.PROTECT, related_name="dimensions")
     name = models.CharField(max_length=120)
     kind = models.CharField("kind of quantity", max_length=40, default="length")
     datum = models.CharField(max_length=300, blank=True, help_text="From where to where, in words.")
@@ -62,7 +61,7 @@ class Measurement(Versioned, Deletable):
     """One reading of a dimension: value and tolerance in SI, and as they were typed."""
 
     dimension = models.ForeignKey(Dimension, models.PROTECT, related_name="measurements")
-    specimen = models.ForeignKey(Specimen, models.PROTECT, null=True, blank=True, related_name="measurements")
+    specimen = models.ForeignKey("specs.Specimen", models.PROTECT, null=True, blank=True, related_name="measurements")
     value = models.FloatField()
     typed = models.CharField(max_length=60)
     tolerance = models.FloatField()

@@ -9,7 +9,6 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
-from specs.models.components import Component, Specimen
 
 
 class HolePattern(Versioned, Deletable):
@@ -30,8 +29,8 @@ class HolePattern(Versioned, Deletable):
         DISTANCES = "distances", "distances between the holes"
         MOVED = "moved", "moved to another datum"
 
-    component = models.ForeignKey(Component, models.PROTECT, related_name="hole_patterns")
-    specimen = models.ForeignKey(Specimen, models.PROTECT, null=True, blank=True, related_name="hole_patterns")
+    component = models.ForeignKey("specs.Component", models.PROTECT, related_name="hole_patterns")
+    specimen = models.ForeignKey("specs.Specimen", models.PROTECT, null=True, blank=True, related_name="hole_patterns")
     face = models.CharField(max_length=120)
     datum = models.CharField(max_length=300, help_text="Where x = 0, y = 0 is, and which way x points, in words.")
     seen_from = models.CharField(max_length=10, choices=SeenFrom)

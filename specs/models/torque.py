@@ -9,7 +9,6 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
-from specs.models.components import Component
 
 
 class TorqueSpec(Versioned, Deletable):
@@ -30,7 +29,7 @@ class TorqueSpec(Versioned, Deletable):
         FLANGE = "flange", "flanged hexagon"
         COUNTERSUNK = "countersunk", "countersunk"
 
-    component = models.ForeignKey(Component, models.PROTECT, related_name="torque_specs")
+    component = models.ForeignKey("specs.Component", models.PROTECT, related_name="torque_specs")
     place = models.CharField(max_length=120, help_text="Which fastener, where: bellhousing to plate, upper row.")
     thread = models.CharField("thread size", max_length=30, help_text="M10, M12x1.25, 3/8-16 UNC")
     grade = models.CharField(max_length=20, help_text="8.8, 10.9, SAE 8, A2-70: as stamped on the head.")
