@@ -223,7 +223,7 @@ def _tell(story: Story, supplier: Supplier, person: User, today: date) -> Order:
     for asked_on, answer, again in story.chased:
         ask_again = asked_on + timedelta(days=again)
         chase = Chase(order=order, on=asked_on, answer=answer, answered_on=asked_on, ask_again_on=ask_again)
-        changes.chase(chase=chase, person=person, today=today)
+        changes.record_chase(chase=chase, person=person, today=today)
     if story.came_on:
         for line in lines:
             changes.record_delivery(line=line, on=story.came_on, quantity=line.quantity, person=person, today=today)

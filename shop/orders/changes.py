@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from hashlib import sha256
 from typing import Any, TypeVar
@@ -13,7 +13,6 @@ from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
 from django.db import transaction
 from django.db.models import Max
-from django.utils import timezone
 
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
@@ -77,7 +76,7 @@ def change_order(*, order: Order, person: User, today: date) -> Order:
 
 @transaction.atomic
 def add_line(*, order: Order, line: OrderLine, person: User) -> OrderLine:
-    """Add a line to an order that was placed already."""
+    """Add line to an order that was placed already."""
     require(person, "orders.order")
     line.order = order
     line.position = (order.lines.aggregate(last=Max("position"))["last"] or 0) + 1
@@ -192,7 +191,7 @@ def record_money_back(*, event: Return | Cancellation, on: date, person: User, t
 
 
 @transaction.atomic
-def chase(*, chase: Chase, person: User, today: date) -> Chase:
+def record_chase(*, chase: Chase, person: User, today: date) -> Chase:
     """Keep that the shop asked about an order, or what was answered since. Raises Stale on a changed record."""
     require(person, "orders.chase")
     days = {"answered_on": chase.answered_on, "ask_again_on": chase.ask_again_on}
@@ -218,7 +217,7 @@ def send_letter(
     """Log a drafted chase, and put its text into the outbox when it goes by mail. One without the other never is."""
     how = "mail" if by_mail else "letter"
     text = f"{subject}\n\n{body}"
-    made = chase(
+    made = record_chase(
         chase=Chase(order=order, on=today, how=how, text=text, ask_again_on=ask_again_on), person=person, today=today
     )
     if by_mail:
@@ -255,7 +254,7 @@ DELETED_BY = {
 
 
 @transaction.atomic
-def delete_with_reason(*, record: Any, reason: str, person: User) -> Any:
+def delete_with_reason(*, record: Any, reason: str, person: User, now: datetime) -> Any:
     """Take back a record made by mistake, with the reason; it stays readable and no longer counts."""
     require(person, DELETED_BY[type(record)])
-    return delete_record(record, person=person, reason=reason, now=timezone.now())
+    return delete_record(record, person=person, reason=reason, now=now)

@@ -22,13 +22,13 @@ class ImportForm(Form):
     text = forms.CharField(label="or its text", required=False, widget=forms.Textarea({"rows": 8}), max_length=LARGEST)
 
     def clean(self) -> dict[str, Any]:
-        kept = super().clean() or self.cleaned_data
-        file = kept.get("file")
+        data = super().clean() or self.cleaned_data
+        file = data.get("file")
         if file and file.size > self.LARGEST:
             self.add_error("file", "The file is larger than 2 MB; bring it in in parts.")
-        elif not file and not (kept.get("text") or "").strip() and not self.errors:
+        elif not file and not (data.get("text") or "").strip() and not self.errors:
             self.add_error("file", "Choose a file, or paste its text.")
-        return kept
+        return data
 
     @property
     def content(self) -> str:

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.db.models import Q
 from django.forms.formsets import BaseFormSet, formset_factory
 
 from shop.base.days import DayField
@@ -15,7 +16,7 @@ from shop.base.forms import Form, ModelForm
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.jobs.models import PartNeed
-from shop.orders.fields import MoneyField
+from shop.orders.fields import LinesField, MoneyField
 from shop.orders.models import Chase, Order, OrderLine, Supplier
 from shop.orders.models.channel import HOW
 from shop.orders.models.order import shop_tax_percent
@@ -61,9 +62,10 @@ class NeedChoice(forms.ModelChoiceField):
         return f"{need.step.job.vehicle}: {need.step} – {need}"
 
 
-def open_needs() -> Any:
-    """The needs a line can be bought for: of steps not finished, not marked as here."""
-    needs = PartNeed.objects.active().filter(step__finished_at=None, here_on=None)
+def open_needs(also: int | None = None) -> Any:
+    """Return the needs a line can be bought for: of steps not finished, not marked as here; `also` adds one by key."""
+    is_open = Q(pk__in=PartNeed.objects.active().filter(step__finished_at=None, here_on=None))
+    needs = PartNeed.objects.filter(is_open | Q(pk=also))
     return needs.select_related("step__job__vehicle", "component").order_by("step__job", "step__position", "pk")
 
 
@@ -86,11 +88,7 @@ class LineFields(ModelForm):
         needs = self.fields["part_need"]
         if self.instance.part_need_id:
             # The need it has stays choosable when its step was finished meanwhile.
-            own = PartNeed.objects.filter(pk=self.instance.part_need_id)
-            chosen = open_needs().values("pk").union(own.values("pk"))
-            needs.queryset = PartNeed.objects.filter(pk__in=[row["pk"] for row in chosen]).select_related(  # type: ignore[attr-defined]
-                "step__job__vehicle", "component"
-            )
+            needs.queryset = open_needs(self.instance.part_need_id)  # type: ignore[attr-defined]
 
 
 class LineForm(VersionedForm, LineFields):
@@ -144,7 +142,7 @@ class PromiseForm(Form):
 
     DAY, WEEKS, NONE = "day", "weeks", "none"
 
-    lines = forms.ModelMultipleChoiceField(OrderLine.objects.none(), widget=forms.CheckboxSelectMultiple, label="For")
+    lines = LinesField(OrderLine.objects.none(), label="For")
     given_on = DayField(label="Said on")
     says = forms.ChoiceField(
         label="They named",
@@ -164,25 +162,25 @@ class PromiseForm(Form):
         self.fields["lines"].error_messages["required"] = "Tick at least one line that the promise is for."
 
     def clean(self) -> dict[str, Any]:
-        kept = super().clean() or self.cleaned_data
-        kept["earliest"], kept["latest"] = None, None
-        if kept.get("says") == self.DAY:
+        data = super().clean() or self.cleaned_data
+        data["earliest"], data["latest"] = None, None
+        if data.get("says") == self.DAY:
             self._need("day", "Give the day they named.")
-            kept["earliest"] = kept["latest"] = kept.get("day")
-        elif kept.get("says") == self.WEEKS:
-            self._take_weeks(kept)
-        return kept
+            data["earliest"] = data["latest"] = data.get("day")
+        elif data.get("says") == self.WEEKS:
+            self._take_weeks(data)
+        return data
 
-    def _take_weeks(self, kept: dict[str, Any]) -> None:
+    def _take_weeks(self, data: dict[str, Any]) -> None:
         for name in ("weeks_from", "weeks_to"):
             self._need(name, "Give the number of weeks; for “in three weeks” give 3 twice.")
         if self.errors:
             return
-        if kept["weeks_to"] < kept["weeks_from"]:
+        if data["weeks_to"] < data["weeks_from"]:
             self.add_error("weeks_to", "The latest cannot come before the soonest.")
             return
-        kept["earliest"] = kept["given_on"] + timedelta(weeks=kept["weeks_from"])
-        kept["latest"] = kept["given_on"] + timedelta(weeks=kept["weeks_to"])
+        data["earliest"] = data["given_on"] + timedelta(weeks=data["weeks_from"])
+        data["latest"] = data["given_on"] + timedelta(weeks=data["weeks_to"])
 
     def _need(self, name: str, words: str) -> None:
         if name not in self.errors and self.cleaned_data.get(name) is None:
@@ -211,10 +209,10 @@ class DeliveryForm(Form):
         self.order_fields([*self.lines, "on", "note"])
 
     def clean(self) -> dict[str, Any]:
-        kept = super().clean() or self.cleaned_data
-        if not self.errors and not any(kept.get(name) for name in self.lines):
+        data = super().clean() or self.cleaned_data
+        if not self.errors and not any(data.get(name) for name in self.lines):
             self.add_error(None, "Give the number that came of at least one line.")
-        return kept
+        return data
 
     def came(self) -> list[tuple[str, Any, Decimal]]:
         """Each field, line and number that came."""
@@ -262,12 +260,12 @@ class ChaseForm(VersionedForm):
         fields = ["on", "how", "answer", "answered_on", "ask_again_on"]
 
     def clean(self) -> dict[str, Any]:
-        kept = super().clean() or self.cleaned_data
-        if not kept.get("answer"):
-            kept["answered_on"] = None
-        elif not kept.get("answered_on") and "answered_on" not in self.errors:
+        data = super().clean() or self.cleaned_data
+        if not data.get("answer"):
+            data["answered_on"] = None
+        elif not data.get("answered_on") and "answered_on" not in self.errors:
             self.add_error("answered_on", "Give the day of the answer.")
-        return kept
+        return data
 
 
 class DeleteForm(Form):
@@ -288,7 +286,7 @@ class LetterForm(Form):
     ask_again_on = DayField(label="Ask again on", required=False)
 
     def clean(self) -> dict[str, Any]:
-        kept = super().clean() or self.cleaned_data
-        if kept.get("way") == self.MAIL and not kept.get("to") and "to" not in self.errors:
+        data = super().clean() or self.cleaned_data
+        if data.get("way") == self.MAIL and not data.get("to") and "to" not in self.errors:
             self.add_error("to", "Give the address to send it to, or print it as a letter.")
-        return kept
+        return data

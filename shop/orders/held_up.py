@@ -34,10 +34,10 @@ class Held:
 
 def holds(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
     """Return what each line holds up without asking what it costs, which takes a forecast. Lines come `with_story`."""
-    holding = [(line, line.part_need) for line in lines if line.part_need and not line.part_need.is_deleted]
-    found = networks({need.step.job_id for _, need in holding}, today, worksheets_of=())
+    with_need = [(line, line.part_need) for line in lines if line.part_need and not line.part_need.is_deleted]
+    found = networks({need.step.job_id for _, need in with_need}, today, worksheets_of=())
     held = {}
-    for line, need in holding:
+    for line, need in with_need:
         job = need.step.job
         steps = without(found[job.pk].steps, ("part", need.pk)).held
         if steps and not job.is_deleted:

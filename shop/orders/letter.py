@@ -48,7 +48,7 @@ def draft(
         f"Dear {contact or 'Sir or Madam'},\n\n"
         f"on {day(ordered_on, today)} we ordered from you under our number {number}{theirs}:\n\n"
         f"{lines}\n\n"
-        "Please tell us the day on which each of these leaves your house, and if you do not know it yet, "
+        "Please tell us the day on which each of these will be dispatched, and if you do not know it yet, "
         "on which day you will.\n\n"
         f"{signed}\n"
     )
@@ -61,7 +61,7 @@ def _about(one: LetterLine, today: date) -> str:
     quantity = count(left) if left == line.quantity else f"{count(left)} of {count(line.quantity)}"
     facts = [f"  {quantity} × {line.what}", f"  {_promised(line, today)}"]
     if one.steps_waiting:
-        facts.append(f"  A vehicle stands here and waits for it; {plural(one.steps_waiting, 'step')} cannot be done.")
+        facts.append(f"  A vehicle here waits for it; {plural(one.steps_waiting, 'step')} cannot be done.")
     return "\n".join(facts)
 
 
@@ -98,7 +98,7 @@ def draft_order(
     body = (
         f"Dear {contact or 'Sir or Madam'},\n\nplease send us under our order number {number}:\n\n{lines}\n\n"
         f"Together: {total.words(currency)}.\n\n"
-        f"Please confirm it, and the day on which it leaves your house.\n\n{signed}\n"
+        f"Please confirm it, and the day on which it will be dispatched.\n\n{signed}\n"
     )
     return Letter(f"Order {number}", body)
 

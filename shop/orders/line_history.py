@@ -9,7 +9,7 @@ from shop.orders import rules
 from shop.orders.models import Cancellation, Delivery, OrderLine, Promise, Return
 from shop.orders.text import (
     count,
-    line_state_set_aside_name,
+    line_state_without_name,
     plural,
     promise_words,
 )
@@ -49,7 +49,7 @@ def show_line(line: OrderLine, today: date) -> ShownLine:
     ]
     return ShownLine(
         line=line,
-        state=line_state_set_aside_name(rule, today),
+        state=line_state_without_name(rule, today),
         left=count(rules.to_come(rule)),
         overdue=rules.is_overdue(rule, today),
         aside="; ".join(words for words in (_slip(rule), _silence(rule, today)) if words),

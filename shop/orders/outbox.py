@@ -15,7 +15,6 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
-from django.utils import timezone
 
 from shop.base.roles import require
 from shop.orders.models import Chase, Mail
@@ -53,7 +52,7 @@ def send_due(now: datetime, limit: int = 50, **among: Any) -> dict[str, int]:
         Mail.objects.due(now).filter(**among).order_by("try_at", "pk").values_list("pk", flat=True)[:limit]
     ):
         if mail := _take(key, now):
-            state = _send(mail)
+            state = _send(mail, now)
             ended[state] = ended.get(state, 0) + 1
     return ended
 
@@ -61,7 +60,7 @@ def send_due(now: datetime, limit: int = 50, **among: Any) -> dict[str, int]:
 def _put_aside_left_over(now: datetime) -> None:
     with transaction.atomic():
         for mail in Mail.objects.left_over(now - GIVEN_UP_ON).select_for_update():
-            _end(mail, Mail.PERHAPS, "the program was stopped while sending it")
+            _end(mail, Mail.PERHAPS, "the program was stopped while sending it", now)
 
 
 @transaction.atomic
@@ -75,7 +74,7 @@ def _take(key: int, now: datetime) -> Mail | None:
     return mail
 
 
-def _send(mail: Mail) -> str:
+def _send(mail: Mail, now: datetime) -> str:
     # RFC 3834: what no person wrote is marked as such, so that absence notes do not answer it.
     headers = {"Message-ID": mail.message_id, "Auto-Submitted": "no" if mail.written_by_id else "auto-generated"}
     message = EmailMessage(mail.subject, mail.body, settings.DEFAULT_FROM_EMAIL, [mail.to], headers=headers)
@@ -83,14 +82,13 @@ def _send(mail: Mail) -> str:
         get_connection(fail_silently=False).send_messages([message])
     except NotTaken as reason:
         state = Mail.REFUSED if reason.for_good else Mail.WAITING
-        return _end(mail, state, str(reason))
+        return _end(mail, state, str(reason), now)
     except PerhapsTaken as reason:
-        return _end(mail, Mail.PERHAPS, str(reason))
-    return _end(mail, Mail.SENT, "")
+        return _end(mail, Mail.PERHAPS, str(reason), now)
+    return _end(mail, Mail.SENT, "", now)
 
 
-def _end(mail: Mail, state: str, trouble: str) -> str:
-    now = timezone.now()
+def _end(mail: Mail, state: str, trouble: str, now: datetime) -> str:
     mail.state, mail.trouble, mail.taken_at = state, trouble[:400], None
     if state == Mail.WAITING:
         mail.try_at = now + min(FIRST_WAIT * 2 ** (mail.tries - 1), LONGEST_WAIT)
@@ -101,20 +99,20 @@ def _end(mail: Mail, state: str, trouble: str) -> str:
 
 
 @transaction.atomic
-def send_again(*, mail: Mail, person: User) -> Mail:
+def send_again(*, mail: Mail, person: User, now: datetime) -> Mail:
     """Let a message that was refused or perhaps sent be tried once more: somebody made sure that it did not arrive."""
     require(person, "orders.chase")
     mail = Mail.objects.select_for_update().get(pk=mail.pk)
     if not mail.needs_a_person and not (mail.state == Mail.WAITING and mail.tries):
         raise ValidationError(f"This message is {mail.state_words}.")
-    mail.state, mail.try_at = Mail.WAITING, timezone.now()
+    mail.state, mail.try_at = Mail.WAITING, now
     mail._history_user = person  # type: ignore[attr-defined]
     mail.save()
     return mail
 
 
 @transaction.atomic
-def drop(*, mail: Mail, person: User) -> Mail:
+def drop(*, mail: Mail, person: User, now: datetime) -> Mail:
     """Let a message that was not sent rest for good; it stays readable."""
     require(person, "orders.chase")
     mail = Mail.objects.select_for_update().get(pk=mail.pk)

@@ -1,4 +1,4 @@
-"""The blocks of the first page that speak of orders: what is late and whom it holds, and whom to ask again."""
+"""The blocks of the first page that speak of orders: what is late and what each holds up, and whom to ask again."""
 
 from __future__ import annotations
 
@@ -33,6 +33,6 @@ def to_chase(person: Any, today: date) -> dict[str, Any]:
 
 
 PANELS = [
-    Panel("Late, and whom it holds", order=20, template="orders/_panel_late.html", read=late),
-    Panel("To ask again", order=25, template="orders/_panel_chase.html", read=to_chase),
+    Panel("Late parts", order=20, template="orders/_panel_late.html", read=late),
+    Panel("Chase", order=25, template="orders/_panel_chase.html", read=to_chase),
 ]

@@ -11,6 +11,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from django.apps import apps
 from django.db import models
 from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce, Greatest, Round
@@ -27,8 +28,6 @@ NONE = Value(Decimal("0"), output_field=MONEY)
 
 def _pieces(model: str, **conditions: bool) -> Coalesce:
     """Pieces of the outer line in one kind of event, deleted ones left out."""
-    from django.apps import apps
-
     rows = apps.get_model("orders", model).objects.filter(line=OuterRef("pk"), deleted_at=None, **conditions)
     total = rows.order_by().values("line").annotate(total=Sum("quantity")).values("total")
     return Coalesce(Subquery(total, output_field=QUANTITY), NONE)
@@ -39,9 +38,8 @@ def _number(counted: models.QuerySet) -> Coalesce:
 
 
 def _dated_promises() -> models.QuerySet:
-    from shop.orders.models import Promise
-
-    return Promise.objects.filter(line=OuterRef("pk"), deleted_at=None, latest__isnull=False)
+    promises = apps.get_model("orders", "Promise")
+    return promises.objects.filter(line=OuterRef("pk"), deleted_at=None, latest__isnull=False)
 
 
 class SupplierQuerySet(SearchQuerySet):
@@ -60,10 +58,9 @@ class OrderQuerySet(SearchQuerySet):
 
     def for_list(self):
         """Orders with the number of their lines and its `amount`, how many are still to come, and the next day."""
-        from shop.orders.models import OrderLine
-
-        lines = OrderLine.objects.filter(order=OuterRef("pk")).order_by().values("order")
-        open_lines = OrderLine.objects.to_come().filter(order=OuterRef("pk")).order_by().values("order")
+        all_lines = apps.get_model("orders", "OrderLine").objects
+        lines = all_lines.filter(order=OuterRef("pk")).order_by().values("order")
+        open_lines = all_lines.to_come().filter(order=OuterRef("pk")).order_by().values("order")
         # As the rule of rounding in `shop.base.money`. SQLite counts in binary and would take a half for just under it;
         # the product has four places, so a ten-thousandth of a cent decides nothing else.
         exact = ExpressionWrapper(F("quantity") * F("price"), DecimalField(max_digits=20, decimal_places=4))
@@ -102,7 +99,7 @@ class OrderLineQuerySet(models.QuerySet):
         """Lines past the day expected of which something is still to come."""
         return self.to_come().filter(expected__lt=today)
 
-    def holding(self):
+    def for_unfinished_steps(self):
         """Lines bought for a step that is not finished."""
         return self.filter(
             part_need__step__finished_at=None, part_need__step__deleted_at=None, part_need__deleted_at=None

@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import isnan
 from typing import TYPE_CHECKING
 
-from shop.orders.supplier_record import SurvivalCurve as Record
+from shop.orders.supplier_record import SurvivalCurve
 from specs.drawings.chart import Curve, Limit, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
@@ -17,22 +17,22 @@ if TYPE_CHECKING:
 Steps = tuple[tuple[float, float], ...]
 
 
-def record_picture(record: Record, name: str) -> Drawing | None:
-    """Return the picture of a record; None while it holds no orders."""
-    if not record.orders:
+def survival_chart(curve: SurvivalCurve, name: str) -> Drawing | None:
+    """Return the chart of a record; None while it rests on no orders."""
+    if not curve.orders:
         return None
-    axis = Axis.around("days late, by the first promise", [float(day) for day in record.days], zero=True)
+    axis = Axis.around("days late, by the first promise", [float(day) for day in curve.days], zero=True)
     curves = [
-        Curve(_steps(record.days, record.low, axis), "", Role.HIDDEN, Stroke.DASHED),
-        Curve(_steps(record.days, record.high, axis), "95 % band", Role.HIDDEN, Stroke.DASHED),
-        Curve(_steps(record.days, record.share, axis), "still out"),
+        Curve(_steps(curve.days, curve.low, axis), "", Role.HIDDEN, Stroke.DASHED),
+        Curve(_steps(curve.days, curve.high, axis), "95 % band", Role.HIDDEN, Stroke.DASHED),
+        Curve(_steps(curve.days, curve.share, axis), "still out"),
     ]
     return plot(
         f"Days late of {name}",
-        f"Share of {record.orders} orders still out, by days late; {record.still_open} of them open or cancelled.",
+        f"Share of {curve.orders} orders still out, by days late; {curve.still_open} of them open or cancelled.",
         x=axis,
         y=Axis("share of orders still out [%]", 0, 100),
-        curves=[curve for curve in curves if len(curve.points) > 1],
+        curves=[line for line in curves if len(line.points) > 1],
         limits=[Limit(0, "promised", upright=True)],
     )
 

@@ -35,7 +35,7 @@ class Orders(Table):
     with_tax = NumberColumn(accessor="pk", verbose_name=f"With tax, {settings.SHOP_CURRENCY}", orderable=False)
 
     empty = "No order is on record."
-    empty_action = ("orders:order-new", "Write the first one")
+    empty_action = ("orders:order-new", "Add order")
 
     class Meta(Table.Meta):
         model = Order
@@ -70,7 +70,7 @@ class Suppliers(Table):
     order_count = NumberColumn(verbose_name="Orders")
 
     empty = "No supplier is on record."
-    empty_action = ("orders:supplier-new", "Write one down")
+    empty_action = ("orders:supplier-new", "Add supplier")
 
     class Meta(Table.Meta):
         model = Supplier
@@ -84,7 +84,7 @@ class Messages(Table):
     state = Column(verbose_name="State")
     tries = NumberColumn(verbose_name="Tries")
     written_at = MomentColumn(verbose_name="Written")
-    trouble = Column(verbose_name="What went wrong")
+    trouble = Column(verbose_name="Error")
 
     empty = "No mail was written. Chases are drafted on the page of their order."
     empty_action = ("planning:late", "See what is late")

@@ -61,7 +61,7 @@ def line_state(line: LineFacts, today: date) -> str:
     return _ended(line, today)
 
 
-def line_state_set_aside_name(line: LineFacts, today: date) -> str:
+def line_state_without_name(line: LineFacts, today: date) -> str:
     """The same where the part's name stands beside it: "3 of 8 to come, promised 14 May, third date"."""
     left = to_come(line)
     if not left:

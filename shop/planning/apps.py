@@ -15,7 +15,7 @@ class PlanningConfig(AppConfig):
 
 def check_country(country: str, region: str) -> None:
     """Refuse at start what would otherwise break each page that counts working days."""
-    from shop.planning.calendar import known_country
+    from shop.planning.work_calendar import known_country
 
     if country and not known_country(country):
         raise ImproperlyConfigured(

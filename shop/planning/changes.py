@@ -15,8 +15,8 @@ from shop.base.roles import require
 from shop.orders import changes as orders
 from shop.orders.models import Cancellation, Order, OrderLine, Supplier
 from shop.orders.rules import to_come
+from shop.planning.comparison import ASSUMPTIONS, WaitOrBuy
 from shop.planning.models import Choice, MorningMail
-from shop.planning.wait_or_buy import ASSUMPTIONS, WaitOrBuy
 
 
 def _figures(comparison: WaitOrBuy) -> dict[str, Any]:

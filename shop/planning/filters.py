@@ -16,11 +16,13 @@ class LateFilters(FilterSet):
     supplier = django_filters.ModelChoiceFilter(
         field_name="order__supplier", queryset=suppliers, empty_label="all", label="Supplier"
     )
-    holds = django_filters.ChoiceFilter(label="Holds a job", choices=YES_NO, empty_label="all", method="only_holding")
+    holds = django_filters.ChoiceFilter(
+        label="Holds up a job", choices=YES_NO, empty_label="all", method="only_if_it_holds_up"
+    )
 
     class Meta:
         model = OrderLine
         fields = ["words", "supplier", "holds"]
 
-    def only_holding(self, rows: Any, name: str, value: str) -> Any:
+    def only_if_it_holds_up(self, rows: Any, name: str, value: str) -> Any:
         return rows.filter(holds_a_job=value == "yes")

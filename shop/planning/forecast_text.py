@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from shop.jobs.models import Job
 from shop.orders.text import day, plural
 from shop.planning.critical_chain import HANDS, PART
-from shop.planning.forecast import Decider, Finish
+from shop.planning.finish_forecast import Decider, Finish
 from shop.planning.inputs import ShopForecast
 from specs.drawings.chart import Bar, Limit, bars
 from specs.drawings.primitives import Drawing, Role, Tone
@@ -43,15 +43,15 @@ def _show(reading: ShopForecast, job: Job, finish: Finish) -> ShownFinish:
 
 def _wanted(job: Job, finish: Finish, today: date) -> str:
     if job.wanted_by is None:
-        return "no day wished for"
+        return "no day wanted"
     gap = (finish.p80 - job.wanted_by).days
-    words = f"wished for by {day(job.wanted_by, today)}"
-    return f"{words}, likely {plural(gap, 'day')} later" if gap > 0 else f"{words}, likely kept"
+    words = f"wanted {day(job.wanted_by, today)}"
+    return f"{words}, likely {plural(gap, 'day')} late" if gap > 0 else f"{words}, likely on time"
 
 
 def decider_words(reading: ShopForecast, decider: Decider) -> str:
     """Say what decides a finish, and how often."""
-    share = f"in {100 * decider.share:.0f} of 100 draws"
+    share = f"in {100 * decider.share:.0f} of 100 runs"
     if decider.kind == PART:
         return f"the wait for {part_words(reading, decider.key[1])}, {share}"
     if decider.kind == HANDS:
@@ -71,11 +71,11 @@ def step_title(reading: ShopForecast, key: object) -> str:
     return next(step.title for network in reading.networks.values() for step in network.steps if step.key == key)
 
 
-def forecast_picture(shown: Sequence[ShownFinish], today: date) -> Drawing | None:
+def forecast_chart(finishes: Sequence[ShownFinish], today: date) -> Drawing | None:
     """Return bars over time: from today to P80, marked at P50, one for each job; None without jobs."""
-    if not shown:
+    if not finishes:
         return None
-    last = max(one.p80 for one in shown)
+    last = max(one.p80 for one in finishes)
     rows = [
         Bar(
             str(one.job.vehicle),
@@ -85,12 +85,14 @@ def forecast_picture(shown: Sequence[ShownFinish], today: date) -> Drawing | Non
             Tone.CLASH if one.late else Tone.OK,
             mark=max((one.p50 - today).days, 0.25),
         )
-        for one in shown
+        for one in finishes
     ]
-    axis = Axis("each bar ends at P80, its stroke is P50", 0, max((last - today).days, 7), _months(today, last))
+    axis = Axis("mark: as likely as not; end of bar: 80 % sure", 0, max((last - today).days, 7), _months(today, last))
     return bars(
         "When each vehicle will be done",
-        "; ".join(f"{one.job.vehicle}: half the time by {one.p50}, four times in five by {one.p80}" for one in shown),
+        "; ".join(
+            f"{one.job.vehicle}: half the time by {one.p50}, four times in five by {one.p80}" for one in finishes
+        ),
         axis=axis,
         rows=rows,
         limits=[Limit(0, "today", upright=True, role=Role.CENTRE)],

@@ -30,10 +30,10 @@ class ElsewhereForm(Form):
         self.fields["other"].queryset = others  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
-        kept = super().clean() or self.cleaned_data
+        data = super().clean() or self.cleaned_data
         for name in ("restocking", "deposit_lost"):
-            kept[name] = kept.get(name) or Decimal("0")
-        return kept
+            data[name] = data.get(name) or Decimal("0")
+        return data
 
 
 class WaitOrBuyForm(Form):

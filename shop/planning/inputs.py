@@ -20,11 +20,11 @@ from shop.jobs.network import Network, networks
 from shop.orders.delivery_history import History, history
 from shop.orders.models import OrderLine
 from shop.orders.rules import current_promise, days_behind_first_promise, to_come
-from shop.planning.calendar import WorkCalendar
-from shop.planning.forecast import Forecast, ForecastInputs
+from shop.planning.comparison import Waiting, wait_arrivals
+from shop.planning.finish_forecast import Forecast, ForecastInputs
 from shop.planning.hours_record import LEAST_SHARE_LEFT, HoursRecord, draw_minutes
 from shop.planning.network import Shop, WorkItem
-from shop.planning.wait_or_buy import Waiting, wait_arrivals
+from shop.planning.work_calendar import WorkCalendar
 
 if TYPE_CHECKING:
     import numpy as np

@@ -26,8 +26,8 @@ def finish_days(lines: Sequence[OrderLine], today: date) -> dict[int, int]:
         if line.part_need is None:
             continue
         part, job = ("part", line.part_need.pk), line.part_need.step.job_id
-        if part in reading.forecast.situation.arrivals and job in now:
-            if_here = reading.forecast.with_arrival(part, reading.forecast.situation.arrivals[part] * 0)
+        if part in reading.forecast.inputs.arrivals and job in now:
+            if_here = reading.forecast.with_arrival(part, reading.forecast.inputs.arrivals[part] * 0)
             days[line.pk] = max(0, (now[job].p80 - if_here.finishes[job].p80).days)
     return days
 
@@ -36,13 +36,13 @@ def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
     """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_story`."""
     lines = list(lines)
     held = holds(lines, today)
-    holding = [line for line in lines if line.pk in held]
-    days = finish_days(holding, today) if holding else {}
+    with_need = [line for line in lines if line.pk in held]
+    days = finish_days(with_need, today) if with_need else {}
     return {key: replace(one, days=days.get(key)) for key, one in held.items()}
 
 
 def late_rows(today: date) -> tuple[Any, dict[int, Held]]:
-    """Return the overdue lines with their `rank`, the first holding up most, and what each holds up."""
+    """Return the overdue lines with their `rank`, the first with_need up most, and what each holds up."""
     lines = list(OrderLine.objects.overdue(today).with_story())
     held = held_up(lines, today)
     nothing = (0, 0)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import secrets
+from datetime import datetime
 
 from django.contrib.auth.models import User
 from django.db import transaction
-from django.utils import timezone
 
 from shop.base.roles import require
 from shop.planning.models import CalendarLink
@@ -18,10 +18,10 @@ def _digest(secret: str) -> str:
 
 
 @transaction.atomic
-def make_link(*, person: User) -> str:
+def make_link(*, person: User, now: datetime) -> str:
     """Give the person a new secret address and revoke the one before. The secret is shown once and not kept."""
     require(person, "planning.own")
-    revoke_link(person=person)
+    revoke_link(person=person, now=now)
     secret = secrets.token_urlsafe(32)
     link = CalendarLink(person=person, digest=_digest(secret))
     link._history_user = person  # type: ignore[attr-defined]
@@ -30,11 +30,11 @@ def make_link(*, person: User) -> str:
 
 
 @transaction.atomic
-def revoke_link(*, person: User) -> None:
-    """Let the person's address answer no more."""
+def revoke_link(*, person: User, now: datetime) -> None:
+    """Stop the person's address."""
     require(person, "planning.own")
     for link in CalendarLink.objects.filter(person=person, revoked_at=None):
-        link.revoked_at = timezone.now()
+        link.revoked_at = now
         link._history_user = person  # type: ignore[attr-defined]
         link.save()
 

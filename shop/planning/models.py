@@ -67,4 +67,4 @@ class MorningMail(Versioned):
         return f"morning mail of {self.person}"
 
     def get_absolute_url(self) -> str:
-        return reverse("planning:mine")
+        return reverse("planning:notices")

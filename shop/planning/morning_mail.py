@@ -41,8 +41,8 @@ class Digest:
     @property
     def body(self) -> str:
         parts = (("Late", self.late), ("Ask again", self.ask), ("Ready for you", self.ready))
-        told = [f"{title}\n" + "\n".join(f"- {line}" for line in lines) for title, lines in parts if lines]
-        return "\n\n".join(told) + "\n\nYou can turn this mail off on your own page in the workshop.\n"
+        sections = [f"{title}\n" + "\n".join(f"- {line}" for line in lines) for title, lines in parts if lines]
+        return "\n\n".join(sections) + "\n\nYou can turn this mail off on your own page in the workshop.\n"
 
 
 def digest_of(person: User, today: date) -> Digest:

@@ -69,20 +69,20 @@ def ready_jobs(today: date, person: User | None = None, roles: Iterable[str] = (
     for time_entry in TimeEntry.objects.running().select_related("person"):
         running.setdefault(time_entry.step_id, []).append(time_entry.person)
     by_key = {step.pk: ReadyStep(step, tuple(running.get(step.pk, ()))) for step in steps}
-    mine = {key for key, one in by_key.items() if person is None or _is_for(one.step, person, frozenset(roles))}
-    shown = [_ready_job(job, found[job.pk], by_key, mine) for job in jobs]
-    return sorted(shown, key=lambda one: not one.ready)
+    for_person = {key for key, one in by_key.items() if person is None or _is_for(one.step, person, frozenset(roles))}
+    found_jobs = [_ready_job(job, found[job.pk], by_key, for_person) for job in jobs]
+    return sorted(found_jobs, key=lambda one: not one.ready)
 
 
 def _is_for(step: Step, person: User, roles: frozenset[str]) -> bool:
     return step.person_id == person.pk if step.person_id else step.role in roles
 
 
-def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], mine: set[int]) -> ReadyJob:
+def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], for_person: set[int]) -> ReadyJob:
     ready = tuple(
         steps[step.key]
         for step in network.steps
-        if network.statuses[step.key].state is rules.StepState.READY and step.key in mine
+        if network.statuses[step.key].state is rules.StepState.READY and step.key in for_person
     )
     waiting = tuple(
         (step.title, network.statuses[step.key].words)
@@ -90,13 +90,13 @@ def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], mine: se
         if network.statuses[step.key].state in (rules.StepState.WAITING, rules.StepState.CANNOT)
     )
     late = [(fact, rules.without(network.steps, ("part", key))) for key, fact in network.parts.items() if fact.overdue]
-    holding = [(fact, left) for fact, left in late if left.held]
-    without = holding[0][1] if holding else rules.Without((), (), (), ())
+    late_parts = [(fact, left) for fact, left in late if left.held]
+    without = late_parts[0][1] if late_parts else rules.Without((), (), (), ())
     return ReadyJob(
         job,
         ready,
         waiting,
-        late=tuple(LatePart(fact.words, _titles(left.held)) for fact, left in holding),
+        late=tuple(LatePart(fact.words, _titles(left.held)) for fact, left in late_parts),
         now=_titles(without.now),
         then=_titles(without.then),
     )

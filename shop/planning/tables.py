@@ -21,12 +21,12 @@ class LateLines(Table):
     """Late lines. `held` says what each holds up, by the line's key; the rows come annotated with `rank`."""
 
     what = Column(accessor="pk", verbose_name="Part", order_by=("text", "component__name"), linkify=own_page)
-    holds = Column(accessor="pk", verbose_name="Whose job waits", order_by="rank")
-    costs = Column(accessor="pk", verbose_name="Costs the finish", order_by="rank")
-    stands = Column(accessor="pk", verbose_name="Where it stands", order_by="expected")
-    last_word = Column(accessor="pk", verbose_name="Last word", orderable=False)
+    holds = Column(accessor="pk", verbose_name="Holds up", order_by="rank")
+    costs = Column(accessor="pk", verbose_name="Delay", order_by="rank")
+    stands = Column(accessor="pk", verbose_name="Status", order_by="expected")
+    last_word = Column(accessor="pk", verbose_name="Last reply", orderable=False)
     ask_again = Column(accessor="pk", verbose_name="Ask again", orderable=False)
-    ordered_from = Column(accessor="pk", verbose_name="From", order_by=("order__supplier__name", "order__number"))
+    ordered_from = Column(accessor="pk", verbose_name="Supplier", order_by=("order__supplier__name", "order__number"))
 
     empty = "Nothing is late: no line is past the day promised for it."
     empty_action = ("orders:orders", "See all orders")
@@ -46,12 +46,12 @@ class LateLines(Table):
 
     def render_holds(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
-        return f"{held.job.vehicle}, {held.job.vehicle.customer}: {held.words}" if held else "nobody’s"
+        return f"{held.job.vehicle}, {held.job.vehicle.customer}: {held.words}" if held else "no job"
 
     def render_costs(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
         if held is None:
-            return "nothing"
+            return "none"
         return "not known" if held.days is None else plural(held.days, "day")
 
     def render_stands(self, record: OrderLine) -> str:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.planning.views import calendar, forecast, late, mine, morning_mail, ready, wait_or_buy
+from shop.planning.views import calendar, forecast, late, morning_mail, notices, ready, wait_or_buy
 
 app_name = "planning"
 
@@ -9,9 +9,9 @@ urlpatterns = [
     path("ready/", ready.ready, name="ready"),
     path("forecast/", forecast.forecast, name="forecast"),
     path("line/<int:pk>/", wait_or_buy.wait_or_buy, name="wait-or-buy"),
-    path("mine/", mine.mine, name="mine"),
-    path("mine/link/", calendar.calendar_link_new, name="calendar-link-new"),
-    path("mine/link/revoke/", calendar.calendar_link_delete, name="calendar-link-delete"),
-    path("mine/morning-mail/", morning_mail.morning_mail, name="morning-mail"),
+    path("notices/", notices.notices, name="notices"),
+    path("notices/link/", calendar.calendar_link_new, name="calendar-link-new"),
+    path("notices/link/revoke/", calendar.calendar_link_delete, name="calendar-link-delete"),
+    path("notices/morning-mail/", morning_mail.morning_mail, name="morning-mail"),
     path("calendar/<str:secret>.ics", calendar.calendar, name="calendar"),
 ]

@@ -8,10 +8,10 @@ from datetime import date
 
 import numpy as np
 
-from shop.planning.calendar import WorkCalendar
-from shop.planning.forecast import Forecast, ForecastInputs
+from shop.planning.finish_forecast import Forecast, ForecastInputs
 from shop.planning.hours_record import HoursRecord, draw_minutes
 from shop.planning.network import Shop, WorkItem, run
+from shop.planning.work_calendar import WorkCalendar
 from tests.shop.planning.plain import finish_by_hand
 
 DRAWS, PLAIN_DRAWS, DAY = 1000, 5, 480
@@ -51,10 +51,10 @@ def main():
     )
     rng = np.random.default_rng(3)
     minutes = draw_minutes(estimated, [0] * len(work), past, DRAWS, rng)
-    situation = ForecastInputs(date(2026, 11, 25), work, shop, WorkCalendar("DE", "BY"), arrivals, minutes, DRAWS)
+    inputs = ForecastInputs(date(2026, 11, 25), work, shop, WorkCalendar("DE", "BY"), arrivals, minutes, DRAWS)
 
     together = seconds(lambda: run(work, shop, usable, DRAWS))
-    whole = seconds(lambda: Forecast(situation).finishes)
+    whole = seconds(lambda: Forecast(inputs).finishes)
     drawn = seconds(lambda: draw_minutes(estimated, [0] * len(work), past, DRAWS, rng))
     plain = seconds(lambda: [finish_by_hand(work, shop, at) for at in first]) * DRAWS / PLAIN_DRAWS
     print(f"network over {DRAWS} draws: {together:.2f} s; whole forecast: {whole:.2f} s; hours drawn: {drawn:.2f} s")

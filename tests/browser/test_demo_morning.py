@@ -62,7 +62,7 @@ def the_buyer_moves_both_forecasts(page: Page, shoot: Shoot) -> None:
 
     open_late(page, "Manual gearbox", VELDRA)
     shoot(page, "demo-order")
-    page.get_by_role("link", name="Write to them").click()
+    page.get_by_role("link", name="Chase by mail").click()
     page.get_by_role("button", name="Send or print it").click()
     expect(page.get_by_text("no answer yet")).to_be_visible()
     page.get_by_role("link", name="write down the answer").click()

@@ -54,10 +54,10 @@ def test_the_buyer_chases_one_and_switches_another(workers, open_page: Open, sho
     shoot(page, "late")
 
     page.goto(page.url.replace("/planning/late/", f"/orders/{van.line.order_id}/"))
-    page.get_by_role("link", name="Write to them").click()
+    page.get_by_role("link", name="Chase by mail").click()
     expect(page.get_by_label("Text")).to_contain_text("A vehicle stands here and waits for it")
     shoot(page, "letter")
-    page.get_by_role("button", name="Send or print it").click()
+    page.get_by_role("button", name="Send or print").click()
     expect(page.get_by_text("no answer yet")).to_be_visible()
     assert Chase.objects.get().how == "mail"
     assert Mail.objects.get().state == Mail.SENT
@@ -71,7 +71,7 @@ def test_the_buyer_chases_one_and_switches_another(workers, open_page: Open, sho
     shoot(page, "choice")
     page.get_by_label("order from Prompt Parts and cancel here").check()
     page.get_by_label("Why").fill("the show is in March")
-    page.get_by_role("button", name="Record the decision").click()
+    page.get_by_role("button", name="Record decision").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Order")
     assert Choice.objects.get().bought.supplier == prompt
     assert OrderLine.objects.with_state().get(pk=car.line.pk).left == 0
@@ -103,7 +103,7 @@ def test_no_page_has_an_accessibility_fault_or_runs_over(workers, open_page: Ope
     order = f"/orders/{van.line.order_id}/"
     addresses = ["/orders/", "/planning/late/", order, f"{order}promise/", f"{order}delivery/", f"{order}letter/"]
     addresses += [f"/orders/suppliers/{van.slow.pk}/", "/orders/new/", "/orders/import/", "/orders/mail/"]
-    addresses += ["/planning/ready/", "/planning/forecast/", choice, "/planning/mine/"]
+    addresses += ["/planning/ready/", "/planning/forecast/", choice, "/planning/notices/"]
     page = open_page(addresses[0], role="owner")
     for address in addresses:
         page.goto(address)

@@ -24,7 +24,7 @@ def chase_new(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: ChaseForm) -> Order:
         made = form.save(commit=False)
         made.order = order
-        changes.chase(chase=made, person=request.user, today=today)
+        changes.record_chase(chase=made, person=request.user, today=today)
         return order
 
     return create_page(
@@ -43,7 +43,7 @@ def chase_edit(request: SignedIn, pk: int) -> HttpResponse:
     record = get_object_or_404(Chase.objects.active().select_related("order__supplier"), pk=pk)
 
     def save(form: ChaseForm) -> Chase:
-        return changes.chase(chase=form.save(commit=False), person=request.user, today=timezone.localdate())
+        return changes.record_chase(chase=form.save(commit=False), person=request.user, today=timezone.localdate())
 
     title = f"What {record.order.supplier} answered about order {record.order}"
     return edit_page(request, record, ChaseForm, title=title, save=save)

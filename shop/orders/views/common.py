@@ -53,7 +53,7 @@ def delete_recorded(request: SignedIn, record: Any) -> HttpResponse:
     page = record.line if hasattr(record, "line") else getattr(record, "order", record)
 
     def delete(reason: str) -> Any:
-        return changes.delete_with_reason(record=record, reason=reason, person=request.user)
+        return changes.delete_with_reason(record=record, reason=reason, person=request.user, now=timezone.now())
 
     return delete_page(request, record, delete=delete, back=page.get_absolute_url())
 

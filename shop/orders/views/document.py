@@ -25,7 +25,7 @@ def document_new(request: SignedIn, pk: int) -> HttpResponse:
         changes.attach_document(order=order, name=file.name, content=file.read(), person=request.user, **given)
         return order
 
-    title = f"Keep a document with order {order}"
+    title = f"Add document with order {order}"
     return create_page(request, DocumentForm, title=title, save=save, back=order.get_absolute_url())
 
 

@@ -16,13 +16,13 @@ from shop.orders.models import Order, OrderLine
 
 @edits("orders.order")
 def line_new(request: SignedIn, pk: int) -> HttpResponse:
-    """Add a line to an order."""
+    """Add line to an order."""
     order = get_object_or_404(Order.objects.active(), pk=pk)
 
     def save(form: Any) -> OrderLine:
         return changes.add_line(order=order, line=form.save(commit=False), person=request.user)
 
-    title = f"Add a line to order {order}"
+    title = f"Add line to order {order}"
     return create_page(request, LineForm, title=title, save=save, back=order.get_absolute_url())
 
 

@@ -76,9 +76,9 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
     today = timezone.localdate()
 
     def save(form: LetterForm) -> Chase:
-        kept = dict(form.cleaned_data)
-        by_mail = kept.pop("way") == LetterForm.MAIL
-        return changes.send_letter(order=order, by_mail=by_mail, **kept, person=request.user, today=today)
+        data = dict(form.cleaned_data)
+        by_mail = data.pop("way") == LetterForm.MAIL
+        return changes.send_letter(order=order, by_mail=by_mail, **data, person=request.user, today=today)
 
     written = _draft(request, order, today)
     initial = {
@@ -93,7 +93,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
         LetterForm,
         title=f"Write to {order.supplier} about order {order}",
         save=save,
-        redirect_to=_land,
+        redirect_to=_after,
         back=order.get_absolute_url(),
         template="orders/message_new.html",
         initial=initial,
@@ -104,7 +104,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
     return response
 
 
-def _land(chase: Chase) -> str:
+def _after(chase: Chase) -> str:
     return reverse("orders:message-print", args=[chase.pk]) if chase.how == "letter" else chase.get_absolute_url()
 
 
@@ -113,8 +113,8 @@ def message_print(request: SignedIn, pk: int) -> HttpResponse:
     """A letter as it goes into the envelope."""
     chase = get_object_or_404(Chase.objects.select_related("order__supplier", "person").exclude(text=""), pk=pk)
     subject, _, body = chase.text.partition("\n\n")
-    shown = {"title": f"Letter about order {chase.order}", "chase": chase, "subject": subject, "body": body}
-    return render(request, "orders/message_print.html", shown)
+    context = {"title": f"Letter about order {chase.order}", "chase": chase, "subject": subject, "body": body}
+    return render(request, "orders/message_print.html", context)
 
 
 @reads()
@@ -146,7 +146,7 @@ def message_drop(request: SignedIn, pk: int) -> HttpResponse:
 def _decide(request: SignedIn, pk: int, verb: Any) -> HttpResponse:
     found = get_object_or_404(Mail, pk=pk)
     try:
-        verb(mail=found, person=request.user)
+        verb(mail=found, person=request.user, now=timezone.now())
     except ValidationError as refused:
         error(request, refused.messages[0])
     else:

@@ -35,7 +35,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
     today = timezone.localdate()
     found = get_object_or_404(Order.objects.select_related("supplier", "ordered_by", "deleted_by"), pk=pk)
     lines = OrderLine.objects.filter(order=found).with_state().with_story()
-    shown = {
+    context = {
         "title": f"Order {found}, {found.supplier}",
         "order": found,
         "lines": [show_line(line, today) for line in lines],
@@ -44,12 +44,12 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "total": found.taxed(sum((line.amount for line in lines), Decimal(0))),
         "today": today,
     }
-    return render(request, "orders/order.html", shown)
+    return render(request, "orders/order.html", context)
 
 
 @edits("orders.order")
 def order_new(request: SignedIn) -> HttpResponse:
-    """Write an order with its lines."""
+    """Add order with its lines."""
     today = timezone.localdate()
 
     def save(form: NewOrderForm) -> Order:
@@ -59,7 +59,7 @@ def order_new(request: SignedIn) -> HttpResponse:
 
     initial = {"ordered_on": today, "supplier": request.GET.get("supplier")}
     return create_page(
-        request, NewOrderForm, title="Write an order", save=save, template="orders/order_new.html", initial=initial
+        request, NewOrderForm, title="Add order", save=save, template="orders/order_new.html", initial=initial
     )
 
 

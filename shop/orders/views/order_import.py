@@ -19,7 +19,7 @@ def order_import(request: SignedIn) -> HttpResponse:
     """Show what a file would do; with the second button do it."""
     sent = request.method == "POST"
     form = ImportForm(request.POST, request.FILES) if sent else ImportForm()
-    shown = {"title": "Bring in past orders", "form": form, "columns": COLUMNS}
+    context = {"title": "Import orders", "form": form, "columns": COLUMNS}
     if sent and form.is_valid():
         write, content = "write" in request.POST, form.content
         found = bring_in(found=read(content), person=request.user, today=timezone.localdate(), keep=write)
@@ -27,5 +27,5 @@ def order_import(request: SignedIn) -> HttpResponse:
             messages.success(request, f"{len(found.made)} orders were brought in, {len(found.left_alone)} left alone.")
             return redirect("orders:orders")
         form = ImportForm(initial={"text": content})
-        shown |= {"form": form, "found": found, "errors": found.errors[:SHOWN_ERRORS]}
-    return render(request, "orders/order_import.html", shown)
+        context |= {"form": form, "found": found, "errors": found.errors[:SHOWN_ERRORS]}
+    return render(request, "orders/order_import.html", context)

@@ -21,7 +21,7 @@ from shop.orders.supplier_record import (
     kaplan_meier,
     on_time,
 )
-from shop.orders.survival_chart import record_picture
+from shop.orders.survival_chart import survival_chart
 from shop.orders.tables import Suppliers
 from shop.orders.text import plural
 from shop.orders.views.common import delete_recorded
@@ -50,8 +50,8 @@ def supplier(request: SignedIn, pk: int) -> HttpResponse:
     lines = OrderLine.objects.to_come().filter(order__supplier=found).with_story().order_by("expected", "pk")
     record = history(today).record(found.pk)
     curve = kaplan_meier(record.own)
-    drawn = record_picture(curve, found.name)
-    shown = {
+    drawn = survival_chart(curve, found.name)
+    context = {
         "title": str(found),
         "supplier": found,
         "lines": [show_line(line, today) for line in lines],
@@ -62,7 +62,7 @@ def supplier(request: SignedIn, pk: int) -> HttpResponse:
         "own_from": OWN_RECORD_FROM,
         "svg": svg.write(drawn, f"record-{found.pk}") if drawn else "",
     }
-    return render(request, "orders/supplier.html", shown)
+    return render(request, "orders/supplier.html", context)
 
 
 @edits("orders.order")
@@ -72,7 +72,7 @@ def supplier_new(request: SignedIn) -> HttpResponse:
     def save(form: SupplierForm) -> Supplier:
         return changes.save_supplier(supplier=form.save(commit=False), person=request.user)
 
-    return create_page(request, SupplierForm, title="Add a supplier", save=save)
+    return create_page(request, SupplierForm, title="Add supplier", save=save)
 
 
 @edits("orders.order")

@@ -12,22 +12,22 @@ from django.utils import timezone
 from shop.base.access import SignedIn, acts, reads
 from shop.planning.calendar_feed import calendar_of
 from shop.planning.links import make_link, person_of, revoke_link
-from shop.planning.views.common import page_of_own
+from shop.planning.views.common import notices_page
 
 
 @acts("planning.own")
 def calendar_link_new(request: SignedIn) -> HttpResponse:
     """Make a new secret address and show it, this once."""
-    secret = make_link(person=request.user)
-    return page_of_own(request, request.build_absolute_uri(reverse("planning:calendar", args=[secret])))
+    secret = make_link(person=request.user, now=timezone.now())
+    return notices_page(request, request.build_absolute_uri(reverse("planning:calendar", args=[secret])))
 
 
 @acts("planning.own")
 def calendar_link_delete(request: SignedIn) -> HttpResponse:
     """Let the address answer no more."""
-    revoke_link(person=request.user)
-    messages.success(request, "The calendar’s address answers no more.")
-    return redirect("planning:mine")
+    revoke_link(person=request.user, now=timezone.now())
+    messages.success(request, "The calendar’s address is stopped.")
+    return redirect("planning:notices")
 
 
 @login_not_required

@@ -9,12 +9,12 @@ from shop.base.access import SignedIn
 from shop.planning.models import CalendarLink, MorningMail
 
 
-def page_of_own(request: SignedIn, address: str = "") -> HttpResponse:
+def notices_page(request: SignedIn, address: str = "") -> HttpResponse:
     morning = MorningMail.objects.filter(person=request.user.pk).first()
-    shown = {
+    context = {
         "title": "My calendar and mail",
         "wanted": morning.wanted if morning else True,
         "link": CalendarLink.objects.filter(person=request.user.pk, revoked_at=None).first(),
         "address": address,
     }
-    return render(request, "planning/mine.html", shown)
+    return render(request, "planning/notices.html", context)

@@ -9,8 +9,8 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, reads
-from shop.planning.forecast import ASSUMPTIONS
-from shop.planning.forecast_text import forecast_picture, part_words, show_finishes
+from shop.planning.finish_forecast import ASSUMPTIONS
+from shop.planning.forecast_text import forecast_chart, part_words, show_finishes
 from shop.planning.inputs import ShopForecast, read_shop
 from specs.drawings import svg
 
@@ -21,25 +21,25 @@ def forecast(request: SignedIn) -> HttpResponse:
     today = timezone.localdate()
     reading = read_shop(today)
     finishes = show_finishes(reading)
-    drawn = forecast_picture(finishes, today)
-    shown = {
+    drawn = forecast_chart(finishes, today)
+    context = {
         "title": "Forecast",
         "finishes": finishes,
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
         "sooner": _sooner(reading),
         "assumptions": [*ASSUMPTIONS, *_own_assumptions(reading)],
         "hours": reading.hours.words,
-        "draws": reading.forecast.situation.draws,
+        "draws": reading.forecast.inputs.draws,
         "svg": svg.write(drawn, "forecast") if drawn else "",
     }
-    return render(request, "planning/forecast.html", shown)
+    return render(request, "planning/forecast.html", context)
 
 
 def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
     """For each awaited part the days by which its job's finish moves if it came a week sooner, the largest first."""
     now = reading.forecast.finishes
     rows = []
-    for part in reading.forecast.situation.arrivals:
+    for part in reading.forecast.inputs.arrivals:
         need: int = part[1]
         line = reading.lines.get(need)
         if line and line.part_need:
@@ -51,7 +51,7 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
 
 
 def _own_assumptions(reading: ShopForecast) -> list[str]:
-    hours = reading.forecast.situation.shop.day / 60
+    hours = reading.forecast.inputs.shop.day / 60
     said = [
         f"A pair of hands works {hours:g} hours on a working day.",
         "Decisions and worksheets that steps wait for are made today.",

@@ -19,7 +19,7 @@ def late(request: SignedIn) -> HttpResponse:
     rows, held = late_rows(today)
     return list_page(
         request,
-        title="Late",
+        title="Late parts",
         table=LateLines,
         rows=rows,
         filters=LateFilters,

@@ -16,4 +16,4 @@ def morning_mail(request: SignedIn) -> HttpResponse:
     wanted = request.POST.get("wanted") == "yes"
     changes.want_morning_mail(person=request.user, wanted=wanted)
     messages.success(request, "You get the morning’s mail." if wanted else "You get no morning’s mail.")
-    return redirect("planning:mine")
+    return redirect("planning:notices")

@@ -17,12 +17,12 @@ from shop.base.pages import create_page
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine
 from shop.planning import changes
-from shop.planning.forecast import ASSUMPTIONS
+from shop.planning.comparison import ASSUMPTIONS as CHOICE_ASSUMPTIONS
+from shop.planning.comparison import Elsewhere, WaitOrBuy, compare
+from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forms import ElsewhereForm, WaitOrBuyForm
 from shop.planning.inputs import SEED, read_shop
 from shop.planning.models import Choice
-from shop.planning.wait_or_buy import ASSUMPTIONS as CHOICE_ASSUMPTIONS
-from shop.planning.wait_or_buy import Elsewhere, WaitOrBuy, compare
 
 
 @edits("planning.choose")
@@ -32,7 +32,7 @@ def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
     asked = {name: value for name, value in request.GET.items() if name in ElsewhereForm.base_fields}
     form = ElsewhereForm(request.GET if asked else None, line=line, initial=_initial(line))
     outstanding = line.order.taxed(to_cents(line.left * line.price))
-    shown = {
+    context = {
         "line": line,
         "outstanding": outstanding.words(settings.SHOP_CURRENCY),
         "shown": show_line(line, timezone.localdate()),
@@ -42,16 +42,16 @@ def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
     }
     title = f"Wait for {line}, or buy elsewhere?"
     if not (asked and form.is_valid()):
-        return render(request, "planning/wait_or_buy.html", {**shown, "title": title})
+        return render(request, "planning/wait_or_buy.html", {**context, "title": title})
     comparison = _compare(line, form.cleaned_data)
     return create_page(
         request,
         WaitOrBuyForm,
         title=title,
         save=lambda decided: _decide(request, line, form.cleaned_data, comparison, decided),
-        redirect_to=_land,
+        redirect_to=_after,
         template="planning/wait_or_buy.html",
-        context={**shown, "comparison": comparison, "comparison_words": comparison.words(settings.SHOP_CURRENCY)},
+        context={**context, "comparison": comparison, "comparison_words": comparison.words(settings.SHOP_CURRENCY)},
         other=form.cleaned_data["other"],
     )
 
@@ -81,13 +81,13 @@ def _compare(line: OrderLine, asked: dict[str, Any]) -> WaitOrBuy:
 def _decide(
     request: SignedIn, line: OrderLine, asked: dict[str, Any], comparison: WaitOrBuy, decided: WaitOrBuyForm
 ) -> Choice:
-    kept = {"line": line, "other": asked["other"], "comparison": comparison, "person": request.user}
+    decision = {"line": line, "other": asked["other"], "comparison": comparison, "person": request.user}
     reason = decided.cleaned_data["reason"]
     if decided.cleaned_data["chosen"] == WaitOrBuyForm.WAIT:
-        return changes.keep_waiting(**kept, reason=reason)
+        return changes.keep_waiting(**decision, reason=reason)
     money_back = max(Decimal("0"), line.order.deposit - asked["deposit_lost"] - asked["restocking"])
     return changes.buy_elsewhere(
-        **kept,
+        **decision,
         reason=reason,
         lead_days=asked["lead_days"],
         price=asked["price"],
@@ -96,7 +96,7 @@ def _decide(
     )
 
 
-def _land(choice: Choice) -> str:
+def _after(choice: Choice) -> str:
     if choice.bought_id is None:
         return choice.line.get_absolute_url()
     return reverse("orders:order", args=[choice.bought_id])

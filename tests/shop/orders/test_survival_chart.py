@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from shop.orders.supplier_record import PastOrder, kaplan_meier
-from shop.orders.survival_chart import record_picture
+from shop.orders.survival_chart import survival_chart
 from specs.drawings.primitives import Polyline, Stroke
 
 PROMISED = date(2026, 1, 5)
@@ -22,12 +22,12 @@ def stairs(drawn, stroke):
 
 
 def test_without_orders_there_is_no_picture():
-    assert record_picture(record(), "Nuvo Splines") is None
+    assert survival_chart(record(), "Nuvo Splines") is None
 
 
 def test_the_band_is_whole_until_the_first_arrival_and_ends_with_the_last():
     """Before the first arrival and after the last the formula has no value: nothing narrower may be drawn there."""
-    drawn = record_picture(record(0, 10, 20, 30, still_open=[-13]), "Nuvo Splines")
+    drawn = survival_chart(record(0, 10, 20, 30, still_open=[-13]), "Nuvo Splines")
     (share,) = stairs(drawn, Stroke.WIDE)
     whole, nothing = share[0][1], share[-1][1]
     first_drop = min(x for x, y in share if y < whole)

@@ -9,7 +9,7 @@ from shop.orders.rules import LineEventKind, PromiseFacts
 from shop.orders.text import (
     awaited_words,
     line_state,
-    line_state_set_aside_name,
+    line_state_without_name,
     ordinal,
     promise_words,
 )
@@ -45,7 +45,7 @@ def test_a_date_deleted_later_is_said_so():
 def test_part_delivery_says_how_many_are_missing():
     line = make_line(THIRD, what="flywheel bolts", quantity=8, events=[came(5)])
     assert awaited_words(line, TODAY) == "3 of 8 flywheel bolts, promised 14 May, first date"
-    assert line_state_set_aside_name(line, TODAY) == "3 of 8 to come, promised 14 May, first date"
+    assert line_state_without_name(line, TODAY) == "3 of 8 to come, promised 14 May, first date"
 
 
 @pytest.mark.parametrize(

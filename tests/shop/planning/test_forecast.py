@@ -1,117 +1,129 @@
-"""P50 and P80 finish, what decides it, and what a part a week sooner changes."""
+"""The forecast page: each vehicle's days, what decides them, what a week sooner would move."""
 
-from datetime import date, timedelta
+from datetime import timedelta
 
-import numpy as np
 import pytest
+from django.utils import timezone
 
-from shop.orders.supplier_record import PastOrder, Record
-from shop.planning.calendar import WorkCalendar
-from shop.planning.forecast import Decider, Forecast, ForecastInputs
-from shop.planning.network import Shop, WorkItem
+from shop.orders.models import OrderLine
+from shop.planning.inputs import read_shop
+from shop.planning.late import held_up
+from tests.factories.jobs import make_decision, make_job, make_part_need, make_step, make_time_entry
+from tests.factories.orders import make_delivery, make_promise
+from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.pages import collapsed
+from tests.queries import queries_of
 
-WEDNESDAY = date(2026, 11, 25)
-DAY = 480
+pytestmark = pytest.mark.django_db
 
-
-def work(key, days, after=(), parts=(), vehicle="van"):
-    return WorkItem(key, vehicle, int(days * DAY), tuple(after), tuple(parts))
-
-
-def forecast(steps, hands=1, today=WEDNESDAY, calendar=None, minutes=None, **arrivals):
-    arrivals = {part: np.asarray(days) for part, days in arrivals.items()}
-    draws = max((len(days) for days in arrivals.values()), default=1 if minutes is None else minutes.shape[1])
-    calendar = calendar or WorkCalendar()
-    return Forecast(ForecastInputs(today, steps, Shop({"fitter": hands}, DAY), calendar, arrivals, minutes, draws))
+ADDRESS = "/planning/forecast/"
 
 
-def test_a_day_of_work_is_done_today():
-    assert forecast([work("a", 1)]).finishes["van"].p50 == WEDNESDAY
+def finish(job):
+    return read_shop(timezone.localdate()).forecast.finishes[job.pk]
 
 
-def test_the_weekend_is_not_worked():
-    finish = forecast([work("a", 4)]).finishes["van"]
-    assert finish.p50 == finish.p80 == date(2026, 11, 30), "Wednesday, Thursday, Friday, Monday"
+def test_the_late_part_decides_and_is_named(buyer):
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(5, 125, 5))
+    page = collapsed(buyer.get(ADDRESS))
+    assert "The wait for clutch kit from Slow Foundry, in 100 of 100 runs." in page
+    assert "Brightwell Tarn" in page
+    assert "<svg" in page
+    assert "style=" not in page
 
 
-def test_holidays_are_not_worked():
-    steps, eve = [work("a", 2)], date(2026, 12, 24)
-    assert forecast(steps, today=eve, calendar=WorkCalendar("DE", "BY")).finishes["van"].p50 == date(2026, 12, 28)
+def test_the_forecast_moves_when_the_part_comes():
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(5, 125, 5))
+    before = finish(shop.job)
+    make_delivery(line=shop.line, on=timezone.localdate())
+    after = finish(shop.job)
+    assert after.p80 < before.p80
+    assert after.deciders[0].kind != "part"
 
 
-def test_a_part_is_used_from_the_working_day_after_it_comes():
-    steps = [work("mount", 1, parts=["clutch"])]
-    assert forecast(steps, clutch=[1]).finishes["van"].p50 == date(2026, 11, 27), "comes Thursday, used Friday"
-    assert forecast(steps, clutch=[2]).finishes["van"].p50 == date(2026, 11, 30), "comes Friday, used Monday"
-    assert forecast(steps, clutch=[3]).finishes["van"].p50 == date(2026, 11, 30), "comes Saturday, used Monday"
+def test_nothing_comes_before_the_day_that_a_supplier_named_when_it_put_off():
+    shop = make_waiting_job()
+    make_past(shop.slow, *[0] * 25)
+    make_promise(line=shop.line, latest=in_days(40), given_on=in_days(-2))
+    assert finish(shop.job).p50 >= in_days(41)
 
 
-def test_p50_and_p80_are_days_by_which_so_many_draws_are_done():
-    finish = forecast([work("mount", 1, parts=["clutch"])], clutch=range(7, 77, 7)).finishes["van"]
-    assert finish.p50 == WEDNESDAY + timedelta(days=5 * 7 + 1)
-    assert finish.p80 == WEDNESDAY + timedelta(days=8 * 7 + 1)
+def test_hours_logged_are_taken_off():
+    step = make_step(job=make_job(), hours_estimated=80)
+    before = finish(step.job)
+    make_time_entry(step=step, hours=20)
+    make_time_entry(step=step, hours=20, day=in_days(-3))
+    assert finish(step.job).p50 < before.p50
 
 
-def test_the_late_part_decides():
-    steps = [work("a", 2), work("mount", 1, ["a"], ["clutch"])]
-    finish = forecast(steps, clutch=[30, 30, 30, 0]).finishes["van"]
-    assert finish.deciders == (Decider("part", "clutch", 0.75), Decider("step", "a", 0.25))
+def test_a_part_not_ordered_yet_is_said_and_counted(buyer):
+    need = make_part_need(text="pilot bearing")
+    page = collapsed(buyer.get(ADDRESS))
+    assert "Not ordered yet" in page
+    assert "pilot bearing" in page
+    assert finish(need.step.job).p50 > in_days(3)
 
 
-def test_the_longest_step_of_the_chain_decides_when_all_parts_are_here():
-    steps = [work("strip", 1), work("make", 5, ["strip"]), work("lamps", 4)]
-    assert forecast(steps, hands=9).finishes["van"].deciders == (Decider("step", "make", 1.0),)
+def test_the_vehicle_wanted_first_is_served_first(people):
+    later, sooner = make_job(wanted_by=in_days(90)), make_job(wanted_by=in_days(9))
+    for job in (later, sooner):
+        make_step(job=job, hours_estimated=40)
+    assert finish(sooner).p50 < finish(later).p50
 
 
-def test_hands_decide_when_work_waits_for_them():
-    steps = [work("a", 9, vehicle="car"), work("b", 2, vehicle="van")]
-    assert forecast(steps).finishes["van"].deciders == (Decider("hands", "fitter", 1.0),)
+def test_a_wish_that_will_likely_not_be_kept_is_said(buyer):
+    step = make_step(job=make_job(wanted_by=in_days(1)), hours_estimated=200)
+    page = collapsed(buyer.get(ADDRESS))
+    assert "days late" in page
+    assert finish(step.job).p80 > in_days(1)
 
 
-def test_a_part_a_week_sooner_moves_what_it_decides_and_nothing_else():
-    steps = [work("mount", 1, parts=["clutch"]), work("b", 15, parts=["shaft"], vehicle="car")]
-    made = forecast(steps, hands=2, clutch=[28, 28], shaft=[7, 7])
-    sooner = made.with_part_sooner("clutch")
-    assert (made.finishes["van"].p80 - sooner.finishes["van"].p80).days == 7
-    assert made.finishes["car"].p80 == sooner.finishes["car"].p80
+def test_an_open_decision_is_assumed_made_and_said(buyer):
+    make_decision(step=make_step())
+    assert "Decisions and worksheets that steps wait for are made today." in collapsed(buyer.get(ADDRESS))
 
 
-def test_a_part_due_tomorrow_cannot_come_a_week_ago():
-    made = forecast([work("mount", 1, parts=["clutch"])], clutch=[1, 1])
-    assert made.with_part_sooner("clutch").finishes["van"].p50 == WEDNESDAY + timedelta(days=1)
+def test_no_open_job_says_what_to_do_next(buyer):
+    assert "No open job has a step left to do." in collapsed(buyer.get(ADDRESS))
 
 
-def test_vehicles_without_open_steps_have_no_forecast():
-    assert forecast([]).finishes == {}
+def test_a_trade_that_nobody_has_is_counted_and_said(buyer, people):
+    people["machinist"].groups.clear()
+    make_step(role="machinist")
+    assert "Nobody is a machinist: counted as one pair of hands." in collapsed(buyer.get(ADDRESS))
 
 
-def test_uncertain_minutes_move_the_finish():
-    steps = [work("a", 2), work("b", 1)]
-    late = forecast(steps, minutes=np.full((2, 500), 1440))
-    assert late.finishes["van"].p50 > WEDNESDAY + timedelta(days=2)
+def test_the_shops_holidays_are_kept(settings):
+    settings.SHOP_COUNTRY, settings.SHOP_REGION = "DE", "BY"
+    reading = read_shop(timezone.localdate())
+    assert reading.forecast.inputs.calendar.country == "DE"
 
 
-LAWS = {
-    "gamma": lambda rng, n: np.ceil(rng.gamma(2, 12, n)),
-    "mostly prompt, sometimes months": lambda rng, n: np.ceil(
-        np.where(rng.random(n) < 0.7, rng.uniform(0, 6, n), rng.exponential(50, n))
-    ),
-}
+def test_the_page_asks_the_same_number_of_queries_for_one_job_and_for_ten(buyer):
+    first = make_waiting_job()
+    one = len(queries_of(buyer, ADDRESS))
+    for _ in range(9):
+        make_waiting_job(slow=first.slow)
+    assert len(queries_of(buyer, ADDRESS)) == one
 
 
-@pytest.mark.parametrize("law", LAWS.values(), ids=LAWS.keys())
-@pytest.mark.parametrize("parts", [1, 3])
-def test_the_stated_p80_covers_75_to_85_percent_of_finishes(law, parts):
-    """Records of 40 past orders, parts first promised for today; the finishes then drawn from the true law."""
-    rng = np.random.default_rng(8)
-    names = [f"part {n}" for n in range(parts)]
-    steps = [work("strip", 2), *(work(f"fit {name}", 1, ["strip"], [name]) for name in names)]
-    steps.append(work("hand over", 1, [f"fit {name}" for name in names]))
-    covered = []
-    for _ in range(60):
-        past = tuple(PastOrder(WEDNESDAY, WEDNESDAY + timedelta(days=int(late)), arrived=True) for late in law(rng, 40))
-        wait = Record(past, past).wait(0)
-        stated = forecast(steps, hands=4, **{name: wait.draw(400, rng) for name in names}).finishes["van"].p80
-        truth = forecast(steps, hands=4, **{name: np.maximum(law(rng, 400), 1).astype(int) for name in names})
-        covered.append(np.mean(truth.finishes["van"].days <= np.datetime64(stated)))
-    assert 0.75 <= np.mean(covered) <= 0.85
+def test_the_late_list_says_how_many_days_each_line_costs(buyer):
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(5, 125, 5))
+    lines = list(OrderLine.objects.overdue(timezone.localdate()).with_story())
+    held = held_up(lines, timezone.localdate())[shop.line.pk]
+    sooner = finish(shop.job).p80 - timezone.localdate()
+    assert timedelta(days=1) < timedelta(days=held.days) < sooner
+    assert f"{held.days} days" in collapsed(buyer.get("/planning/late/"))
+
+
+def test_what_costs_a_job_most_days_stands_first(buyer):
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(5, 125, 5))
+    short = make_waiting_job(slow=shop.slow, model="Fell")
+    make_promise(line=short.line, latest=in_days(-1), given_on=in_days(-3))
+    make_step(job=short.job, title="Paint", hours_estimated=4000)
+    page = collapsed(buyer.get("/planning/late/"))
+    assert page.index("Tarn") < page.index("Fell"), "the second job is decided by its paint"

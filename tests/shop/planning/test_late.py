@@ -86,7 +86,7 @@ def test_a_finished_step_is_held_up_by_nothing(buyer, people):
     step = line.part_need.step
     step.finished_at, step.finished_by = timezone.now(), people["fitter"]
     step.save()
-    assert "nobody’s" in collapsed(buyer.get(ADDRESS))
+    assert "no job" in collapsed(buyer.get(ADDRESS))
 
 
 def test_the_list_asks_the_same_number_of_queries_for_one_line_and_for_twenty(buyer):

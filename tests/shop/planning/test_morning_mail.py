@@ -92,9 +92,9 @@ def test_the_command_writes_and_sends_at_once(people, late, mailoutbox):
 
 
 def test_the_page_turns_it_off_and_on(buyer, people):
-    buyer.post("/planning/mine/morning-mail/", {"wanted": "no"})
+    buyer.post("/planning/notices/morning-mail/", {"wanted": "no"})
     assert not people["buyer"].morning.wanted
-    assert "You have turned it off." in collapsed(buyer.get("/planning/mine/"))
-    buyer.post("/planning/mine/morning-mail/", {"wanted": "yes"})
+    assert "You have turned it off." in collapsed(buyer.get("/planning/notices/"))
+    buyer.post("/planning/notices/morning-mail/", {"wanted": "yes"})
     people["buyer"].morning.refresh_from_db()
     assert people["buyer"].morning.wanted

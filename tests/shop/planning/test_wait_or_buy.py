@@ -1,90 +1,122 @@
-"""Wait, or buy elsewhere: both ways side by side, in days, money and finish."""
+"""Wait or buy elsewhere: both ways on screen, the decision kept with its reason, and the switch all or nothing."""
 
-from datetime import date, timedelta
 from decimal import Decimal
+from urllib.parse import urlencode
 
-import numpy as np
 import pytest
+from django.utils import timezone
 
-from shop.orders.supplier_record import PastOrder, Record
-from shop.planning.calendar import WorkCalendar
-from shop.planning.forecast import Forecast, ForecastInputs
-from shop.planning.network import Shop, WorkItem
-from shop.planning.wait_or_buy import (
-    ASSUMPTIONS,
-    Elsewhere,
-    Waiting,
-    compare,
-)
+from shop.orders.models import Cancellation, Order, OrderLine
+from shop.planning.inputs import read_shop
+from shop.planning.models import Choice
+from tests.factories.orders import make_line, make_supplier
+from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.pages import collapsed
+from tests.shop.orders.forms import fault, sent
 
-TODAY = date(2026, 11, 25)
+pytestmark = pytest.mark.django_db
 
 
-def record(*days_late):
-    past = tuple(PastOrder(TODAY, TODAY + timedelta(days=days), arrived=True) for days in days_late)
-    return Record(past, past)
+@pytest.fixture
+def shop():
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(20, 140, 5))
+    shop.prompt = make_supplier(name="Prompt Parts", contact="Lena")
+    make_past(shop.prompt, *[0] * 24)
+    return shop
 
 
-SLOW = record(*range(10, 110, 5))
-PROMPT = record(*([0] * 19), 2)
+def address(shop, **changes):
+    asked = {"other": shop.prompt.pk, "lead_days": 7, "price": "210.00", "restocking": "", "deposit_lost": "20"}
+    return f"/planning/line/{shop.line.pk}/?{urlencode({**asked, **changes})}"
 
 
-def van(draws=2000, extra=()):
-    steps = [WorkItem("mount", "van", 480, (), ("clutch",)), *extra]
-    arrivals = {"clutch": np.full(draws, 400)}
-    return Forecast(ForecastInputs(TODAY, steps, Shop({"fitter": 2}, 480), WorkCalendar(), arrivals, draws=draws))
+def decide(client, shop, chosen, reason="the customer needs it for the show", **changes):
+    return client.post(address(shop, **changes), sent(chosen=chosen, reason=reason))
 
 
-def compared(waiting, other, forecast=None):
-    return compare(forecast or van(), "clutch", "van", waiting, other, np.random.default_rng(4))
+def test_both_ways_stand_side_by_side_with_their_grounds(buyer, shop):
+    page = collapsed(buyer.get(address(shop)))
+    assert "Wait for Slow Foundry" in page
+    assert "Buy from Prompt Parts" in page
+    assert "the job is done" in page
+    assert "sooner (P80), at" in page
+    assert "50.00" in page, "30 dearer and 20 of deposit lost"
+    assert "Rests on 24 arrived" in page
+    assert "Assumptions" in page
 
 
-def test_a_prompt_supplier_beats_a_long_wait():
-    choice = compared(Waiting("Slow", SLOW, 20), Elsewhere("Prompt", PROMPT, 7, Decimal("90"), Decimal("30")))
-    assert choice.elsewhere.here_p50 == TODAY + timedelta(days=7)
-    assert choice.waiting.here_p50 > choice.elsewhere.here_p80
-    assert choice.days_gained > 0
-    assert choice.elsewhere.extra_cost == 120
-    assert choice.cost_of_a_day == (Decimal(120) / choice.days_gained).quantize(Decimal("0.01"))
+def test_keeping_waiting_is_kept_with_its_reason_and_the_figures(buyer, people, shop):
+    decide(buyer, shop, "wait", "they load it on Friday")
+    choice = Choice.objects.get()
+    assert (str(choice), choice.reason, choice.person) == ("keep waiting", "they load it on Friday", people["buyer"])
+    assert choice.figures["elsewhere"]["extra_cost"] == "50.00"
+    assert choice.figures["assumptions"]
+    assert "they load it on Friday" in collapsed(buyer.get(f"/planning/line/{shop.line.pk}/"))
 
 
-def test_the_day_stated_for_waiting_is_the_conditional_one():
-    choice = compared(Waiting("Slow", SLOW, 20), Elsewhere("Prompt", PROMPT, 7))
-    wait = SLOW.wait(20)
-    assert abs((choice.waiting.here_p50 - TODAY).days - wait.median) <= 4
-    assert abs((choice.waiting.here_p80 - TODAY).days - wait.four_in_five) <= 4
+def test_switching_orders_there_cancels_here_and_moves_the_forecast(buyer, shop):
+    before = read_shop(timezone.localdate()).forecast.finishes[shop.job.pk]
+    response = decide(buyer, shop, "buy")
+    bought = Order.objects.get(supplier=shop.prompt, lines__part_need=shop.need)
+    assert response.url == f"/orders/{bought.pk}/"
+    line = bought.lines.get()
+    assert (line.text, line.quantity, line.price) == ("clutch kit", 1, Decimal("210.00"))
+    assert line.promises.get().latest == in_days(7)
+    assert "the customer needs it for the show" in Cancellation.objects.get(line=shop.line).reason
+    assert OrderLine.objects.with_state().get(pk=shop.line.pk).left == 0
+    after = read_shop(timezone.localdate()).forecast.finishes[shop.job.pk]
+    assert after.p80 < before.p80
+    assert Choice.objects.get().bought == bought
 
 
-def test_a_long_lead_time_makes_it_later_and_says_so():
-    choice = compared(Waiting("Prompt", PROMPT, -2), Elsewhere("Slow", SLOW, 60))
-    assert choice.days_gained < 0
-    assert choice.sooner < 0.05
-    assert choice.cost_of_a_day is None
+def test_pressed_twice_it_is_bought_once(buyer, shop):
+    form = sent(chosen="buy", reason="the show")
+    first, second = (buyer.post(address(shop), form) for _ in range(2))
+    assert first.url == second.url
+    assert Choice.objects.count() == 1
 
 
-def test_the_chance_of_being_first_runs_from_none_to_certain():
-    certain = compared(Waiting("Slow", SLOW, 5, not_before=60), Elsewhere("Prompt", PROMPT, 7))
-    assert certain.sooner > 0.95
+def test_the_letters_for_both_are_drafted(buyer, shop):
+    decide(buyer, shop, "buy")
+    bought = Choice.objects.get().bought
+    order = collapsed(buyer.get(f"/orders/{bought.pk}/letter/?about=order"))
+    assert "Dear Lena" in order
+    assert "clutch kit, at EUR 210.00 each" in order
+    cancelled = collapsed(buyer.get(f"/orders/{shop.line.order_id}/letter/?about=cancellation"))
+    assert "we cancel of our order" in cancelled
+    # The decision leads to both.
+    page = collapsed(buyer.get(f"/planning/line/{shop.line.pk}/"))
+    assert f'href="/orders/{bought.pk}/letter/?about=order"' in page
+    assert f'href="/orders/{shop.line.order_id}/letter/?about=cancellation"' in page
 
 
-def test_a_finish_decided_by_something_else_does_not_move():
-    paint = WorkItem("paint", "van", 200 * 480)
-    choice = compared(Waiting("Slow", SLOW, 20), Elsewhere("Prompt", PROMPT, 7), van(extra=[paint]))
-    assert choice.days_gained == 0
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [({"lead_days": "-1"}, "lead_days"), ({"lead_days": "soon"}, "lead_days"), ({"lead_days": "9999"}, "lead_days"),
+     ({"price": "-5"}, "price"), ({"other": "0"}, "other"), ({"deposit_lost": "x"}, "deposit_lost")],
+)  # fmt: skip
+def test_what_cannot_be_is_refused_beside_its_field(buyer, shop, changes, field):
+    page = collapsed(buyer.get(address(shop, **changes)))
+    assert fault(page, field)
+    assert "<title>Error: " in page
+    assert "Side by side" not in page
 
 
-def test_a_cheaper_way_costs_no_day():
-    choice = compared(Waiting("Slow", SLOW, 20), Elsewhere("Prompt", PROMPT, 7, Decimal("-15.50")))
-    assert choice.elsewhere.extra_cost == Decimal("-15.50")
-    assert choice.cost_of_a_day is None
+def test_the_supplier_it_is_ordered_from_is_no_alternative(buyer, shop):
+    assert fault(collapsed(buyer.get(address(shop, other=shop.slow.pk))), "other")
 
 
-def test_both_ways_say_what_they_rest_on():
-    choice = compared(Waiting("Slow", SLOW, 20), Elsewhere("Prompt", PROMPT, 7))
-    assert "20 arrived" in choice.waiting.grounds
-    assert len(ASSUMPTIONS) >= 4
+def test_a_decision_needs_a_reason(buyer, shop):
+    page = collapsed(decide(buyer, shop, "buy", reason=" "))
+    assert fault(page, "reason")
+    assert not Choice.objects.exists()
 
 
-def test_a_negative_lead_time_is_refused():
-    with pytest.raises(ValueError, match="below 0 days"):
-        compared(Waiting("Slow", SLOW, 20), Elsewhere("Prompt", PROMPT, -7))
+def test_a_line_for_the_shelf_holds_no_job(buyer, shop):
+    shop.line = make_line(order=shop.line.order, promised=in_days(-10))
+    assert "no job waits" in collapsed(buyer.get(address(shop)))
+
+
+def test_the_fitter_may_not(fitter, shop):
+    assert fitter.get(address(shop)).status_code == 403

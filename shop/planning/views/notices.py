@@ -5,10 +5,10 @@ from __future__ import annotations
 from django.http import HttpResponse
 
 from shop.base.access import SignedIn, reads
-from shop.planning.views.common import page_of_own
+from shop.planning.views.common import notices_page
 
 
 @reads()
-def mine(request: SignedIn) -> HttpResponse:
+def notices(request: SignedIn) -> HttpResponse:
     """What the reader has chosen."""
-    return page_of_own(request)
+    return notices_page(request)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from shop.base.money import in_money, to_cents
 from shop.orders.supplier_record import Record
-from shop.planning.forecast import Forecast
+from shop.planning.finish_forecast import Forecast
 
 if TYPE_CHECKING:
     import numpy as np
@@ -104,7 +104,7 @@ class WaitOrBuy:
 
     def words(self, currency: str) -> str:
         """Say what buying elsewhere changes; not what to do."""
-        chance = f"From {self.elsewhere.supplier} it is here first in {100 * self.sooner:.0f} of 100 draws"
+        chance = f"From {self.elsewhere.supplier} it is here first in {100 * self.sooner:.0f} of 100 runs"
         if self.waiting.finish_p80 is None or not self.days_gained:
             return f"{chance}; the job's finish does not move."
         days = abs(self.days_gained)
@@ -140,7 +140,7 @@ def compare(
     """
     if other.lead_days < 0:
         raise ValueError("a lead time below 0 days is not possible")
-    draws = forecast.situation.draws
+    draws = forecast.inputs.draws
     stay, go = wait_arrivals(waiting, draws, rng), elsewhere_arrivals(other, draws, rng)
     nothing = Decimal(0)
     return WaitOrBuy(
@@ -157,6 +157,6 @@ def _way(
 
     finish = forecast.finishes.get(vehicle)
     here = np.quantile(arrivals, [0.5, 0.8], method="inverted_cdf")
-    half, most = (forecast.situation.today + timedelta(days=int(wait)) for wait in here)
+    half, most = (forecast.inputs.today + timedelta(days=int(wait)) for wait in here)
     done = (finish.p50, finish.p80) if finish else (None, None)
     return Way(supplier, half, most, done[0], done[1], extra_cost, record.grounds)

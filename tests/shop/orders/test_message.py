@@ -36,7 +36,7 @@ def test_the_draft_says_what_was_promised_and_what_waits():
         "on 2 Mar we ordered",
         "1 × the clutch",
         "First promised for 10 Apr, put off 2 times since, last to 14 May, and now 6 days past.",
-        "A vehicle stands here and waits for it; 3 steps cannot be done.",
+        "A vehicle here waits for it; 3 steps cannot be done.",
         "Wren Calloway",
     ):
         assert words in letter.body

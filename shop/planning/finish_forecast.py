@@ -13,9 +13,9 @@ from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from shop.planning.calendar import WorkCalendar
 from shop.planning.critical_chain import largest_pieces
 from shop.planning.network import Run, Shop, WorkItem, run
+from shop.planning.work_calendar import WorkCalendar
 
 if TYPE_CHECKING:
     import numpy as np
@@ -86,25 +86,25 @@ class Finish:
 
 
 class Forecast:
-    """The forecast of a situation, worked out when first asked for."""
+    """The forecast of a inputs, worked out when first asked for."""
 
-    def __init__(self, situation: ForecastInputs) -> None:
-        self.situation = situation
+    def __init__(self, inputs: ForecastInputs) -> None:
+        self.inputs = inputs
 
     @cached_property
     def finishes(self) -> dict[Hashable, Finish]:
         """Return each vehicle's finish, in the order in which the vehicles are served."""
         import numpy as np
 
-        situation, result = self.situation, self._run
+        inputs, result = self.inputs, self._run
         rows: dict[Hashable, list[int]] = {}
-        for n, step in enumerate(situation.steps):
+        for n, step in enumerate(inputs.steps):
             rows.setdefault(step.vehicle, []).append(n)
         found = {}
         for vehicle, its in rows.items():
             last = np.array(its)[result.finish[its].argmax(axis=0)]
             # A finish at the very end of a day belongs to that day, not to the next morning.
-            day = (result.finish[last, np.arange(situation.draws)] - 1).clip(min=0) // situation.shop.day
+            day = (result.finish[last, np.arange(inputs.draws)] - 1).clip(min=0) // inputs.shop.day
             found[vehicle] = Finish(vehicle, self._worked_days[day], _deciders(largest_pieces(result, last)))
         return found
 
@@ -112,30 +112,30 @@ class Forecast:
         """Return the forecast if `part` came `days` sooner in every draw, though not before today."""
         import numpy as np
 
-        sooner = np.maximum(self.situation.arrivals[part] - days, 0)
+        sooner = np.maximum(self.inputs.arrivals[part] - days, 0)
         return self.with_arrival(part, sooner)
 
     def with_arrival(self, part: Hashable, arrival: Minutes) -> Forecast:
         """Return the forecast if `part` arrived after the days in `arrival`, all else drawn alike."""
-        return Forecast(replace(self.situation, arrivals={**self.situation.arrivals, part: arrival}))
+        return Forecast(replace(self.inputs, arrivals={**self.inputs.arrivals, part: arrival}))
 
     @cached_property
     def _run(self) -> Run:
-        situation = self.situation
-        usable = self._usable_from(situation.arrivals)
-        return run(situation.steps, situation.shop, usable, situation.draws, situation.minutes)
+        inputs = self.inputs
+        usable = self._usable_from(inputs.arrivals)
+        return run(inputs.steps, inputs.shop, usable, inputs.draws, inputs.minutes)
 
     @cached_property
     def _worked_days(self) -> NDArray[np.datetime64]:
-        last = int(self._run.finish.max(initial=0)) // self.situation.shop.day
-        return self.situation.calendar.first_days(self.situation.today, last + 1)
+        last = int(self._run.finish.max(initial=0)) // self.inputs.shop.day
+        return self.inputs.calendar.first_days(self.inputs.today, last + 1)
 
     def _usable_from(self, arrivals: Mapping[Any, Minutes]) -> dict[Hashable, Minutes]:
         import numpy as np
 
-        today, day = np.datetime64(self.situation.today), self.situation.shop.day
+        today, day = np.datetime64(self.inputs.today), self.inputs.shop.day
         latest = max((int(days.max()) for days in arrivals.values()), default=0)
-        worked = self.situation.calendar.first_days(self.situation.today, latest + 2)
+        worked = self.inputs.calendar.first_days(self.inputs.today, latest + 2)
         return {part: np.searchsorted(worked, today + days, side="right") * day for part, days in arrivals.items()}
 
 

@@ -1,0 +1,75 @@
+"""Pages of one order line: adding it, editing it, also one that is bought for a step."""
+
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from shop.jobs.changes.work import finish
+from shop.orders.models import OrderLine
+from tests.factories.jobs import make_part_need, make_step
+from tests.factories.orders import make_delivery, make_line, make_order
+from tests.pages import collapsed, press
+
+pytestmark = pytest.mark.django_db
+
+TOO_LARGE_A_KEY = 2**63
+"""Databases hold whole numbers of 64 bits with a sign; one more is no key of any record."""
+
+
+@pytest.fixture
+def step_line(people):
+    return make_line(part_need=make_part_need(text="clutch kit"))
+
+
+def typed(line, **changes):
+    fields = {"component": "", "text": line.text, "quantity": "1", "price": "10", "part_need": line.part_need_id}
+    return {**fields, **changes}
+
+
+def test_a_line_is_added_to_an_order(buyer, people):
+    order = make_order(ordered_on=timezone.localdate() - timedelta(days=9))
+    press(buyer, f"/orders/{order.pk}/line/", component="", text="gasket", quantity="2", price="3", part_need="")
+    assert [line.text for line in order.lines.all()] == ["gasket"]
+
+
+def test_a_line_bought_for_a_step_can_be_edited(buyer, step_line):
+    address = f"/orders/line/{step_line.pk}/edit/"
+    page = buyer.get(address)
+    assert page.status_code == 200
+    assert f'value="{step_line.part_need_id}" selected' in collapsed(page)
+    press(buyer, address, **typed(step_line, price="12.50"))
+    step_line.refresh_from_db()
+    assert (str(step_line.price), step_line.part_need_id) == ("12.50", step_line.part_need.pk)
+
+
+def test_its_step_stays_choosable_when_it_was_finished_meanwhile(buyer, people, step_line):
+    make_delivery(line=step_line)
+    finish(step_line.part_need.step, person=people["fitter"], now=timezone.now())
+    assert f'value="{step_line.part_need_id}" selected' in collapsed(buyer.get(f"/orders/line/{step_line.pk}/edit/"))
+    other = make_part_need(step=make_step(title="Finished"), text="hose")
+    make_delivery(line=make_line(part_need=other))
+    finish(other.step, person=people["fitter"], now=timezone.now())
+    assert f'value="{other.pk}"' not in collapsed(buyer.get(f"/orders/line/{step_line.pk}/edit/"))
+
+
+def test_a_key_larger_than_any_is_no_choice(buyer, step_line):
+    address = f"/orders/line/{step_line.pk}/edit/"
+    for field in ("part_need", "component"):
+        page = press(buyer, address, **typed(step_line, **{field: TOO_LARGE_A_KEY}))
+        assert page.status_code == 200
+        assert "Select a valid choice" in collapsed(page)
+    assert OrderLine.objects.get().version == step_line.version
+
+
+@pytest.mark.parametrize("key", [TOO_LARGE_A_KEY, -TOO_LARGE_A_KEY - 1, 10**300])
+def test_no_address_of_orders_breaks_on_a_key_larger_than_any(buyer, step_line, key):
+    order = step_line.order_id
+    for address in (f"/orders/?supplier={key}", f"/planning/late/?supplier={key}", f"/orders/new/?supplier={key}"):
+        assert buyer.get(address).status_code == 200
+    choice = f"/planning/wait-or-buy/{step_line.pk}/?other={key}&lead_days=9&price=1"
+    assert buyer.get(choice).status_code in (200, 404)
+    assert buyer.get(f"/orders/{order}/promise/?line={key}").status_code == 200
+    sent = press(buyer, f"/orders/{order}/promise/", lines=key, given_on=timezone.localdate(), says="none", how="phone")
+    assert sent.status_code == 200
+    assert sent.context["form"].errors["lines"]

@@ -1,0 +1,117 @@
+"""P50 and P80 finish, what decides it, and what a part a week sooner changes."""
+
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from shop.orders.supplier_record import PastOrder, Record
+from shop.planning.finish_forecast import Decider, Forecast, ForecastInputs
+from shop.planning.network import Shop, WorkItem
+from shop.planning.work_calendar import WorkCalendar
+
+WEDNESDAY = date(2026, 11, 25)
+DAY = 480
+
+
+def work(key, days, after=(), parts=(), vehicle="van"):
+    return WorkItem(key, vehicle, int(days * DAY), tuple(after), tuple(parts))
+
+
+def forecast(steps, hands=1, today=WEDNESDAY, calendar=None, minutes=None, **arrivals):
+    arrivals = {part: np.asarray(days) for part, days in arrivals.items()}
+    draws = max((len(days) for days in arrivals.values()), default=1 if minutes is None else minutes.shape[1])
+    calendar = calendar or WorkCalendar()
+    return Forecast(ForecastInputs(today, steps, Shop({"fitter": hands}, DAY), calendar, arrivals, minutes, draws))
+
+
+def test_a_day_of_work_is_done_today():
+    assert forecast([work("a", 1)]).finishes["van"].p50 == WEDNESDAY
+
+
+def test_the_weekend_is_not_worked():
+    finish = forecast([work("a", 4)]).finishes["van"]
+    assert finish.p50 == finish.p80 == date(2026, 11, 30), "Wednesday, Thursday, Friday, Monday"
+
+
+def test_holidays_are_not_worked():
+    steps, eve = [work("a", 2)], date(2026, 12, 24)
+    assert forecast(steps, today=eve, calendar=WorkCalendar("DE", "BY")).finishes["van"].p50 == date(2026, 12, 28)
+
+
+def test_a_part_is_used_from_the_working_day_after_it_comes():
+    steps = [work("mount", 1, parts=["clutch"])]
+    assert forecast(steps, clutch=[1]).finishes["van"].p50 == date(2026, 11, 27), "comes Thursday, used Friday"
+    assert forecast(steps, clutch=[2]).finishes["van"].p50 == date(2026, 11, 30), "comes Friday, used Monday"
+    assert forecast(steps, clutch=[3]).finishes["van"].p50 == date(2026, 11, 30), "comes Saturday, used Monday"
+
+
+def test_p50_and_p80_are_days_by_which_so_many_draws_are_done():
+    finish = forecast([work("mount", 1, parts=["clutch"])], clutch=range(7, 77, 7)).finishes["van"]
+    assert finish.p50 == WEDNESDAY + timedelta(days=5 * 7 + 1)
+    assert finish.p80 == WEDNESDAY + timedelta(days=8 * 7 + 1)
+
+
+def test_the_late_part_decides():
+    steps = [work("a", 2), work("mount", 1, ["a"], ["clutch"])]
+    finish = forecast(steps, clutch=[30, 30, 30, 0]).finishes["van"]
+    assert finish.deciders == (Decider("part", "clutch", 0.75), Decider("step", "a", 0.25))
+
+
+def test_the_longest_step_of_the_chain_decides_when_all_parts_are_here():
+    steps = [work("strip", 1), work("make", 5, ["strip"]), work("lamps", 4)]
+    assert forecast(steps, hands=9).finishes["van"].deciders == (Decider("step", "make", 1.0),)
+
+
+def test_hands_decide_when_work_waits_for_them():
+    steps = [work("a", 9, vehicle="car"), work("b", 2, vehicle="van")]
+    assert forecast(steps).finishes["van"].deciders == (Decider("hands", "fitter", 1.0),)
+
+
+def test_a_part_a_week_sooner_moves_what_it_decides_and_nothing_else():
+    steps = [work("mount", 1, parts=["clutch"]), work("b", 15, parts=["shaft"], vehicle="car")]
+    made = forecast(steps, hands=2, clutch=[28, 28], shaft=[7, 7])
+    sooner = made.with_part_sooner("clutch")
+    assert (made.finishes["van"].p80 - sooner.finishes["van"].p80).days == 7
+    assert made.finishes["car"].p80 == sooner.finishes["car"].p80
+
+
+def test_a_part_due_tomorrow_cannot_come_a_week_ago():
+    made = forecast([work("mount", 1, parts=["clutch"])], clutch=[1, 1])
+    assert made.with_part_sooner("clutch").finishes["van"].p50 == WEDNESDAY + timedelta(days=1)
+
+
+def test_vehicles_without_open_steps_have_no_forecast():
+    assert forecast([]).finishes == {}
+
+
+def test_uncertain_minutes_move_the_finish():
+    steps = [work("a", 2), work("b", 1)]
+    late = forecast(steps, minutes=np.full((2, 500), 1440))
+    assert late.finishes["van"].p50 > WEDNESDAY + timedelta(days=2)
+
+
+LAWS = {
+    "gamma": lambda rng, n: np.ceil(rng.gamma(2, 12, n)),
+    "mostly prompt, sometimes months": lambda rng, n: np.ceil(
+        np.where(rng.random(n) < 0.7, rng.uniform(0, 6, n), rng.exponential(50, n))
+    ),
+}
+
+
+@pytest.mark.parametrize("law", LAWS.values(), ids=LAWS.keys())
+@pytest.mark.parametrize("parts", [1, 3])
+def test_the_stated_p80_covers_75_to_85_percent_of_finishes(law, parts):
+    """Records of 40 past orders, parts first promised for today; the finishes then drawn from the true law."""
+    rng = np.random.default_rng(8)
+    names = [f"part {n}" for n in range(parts)]
+    steps = [work("strip", 2), *(work(f"fit {name}", 1, ["strip"], [name]) for name in names)]
+    steps.append(work("hand over", 1, [f"fit {name}" for name in names]))
+    covered = []
+    for _ in range(60):
+        past = tuple(PastOrder(WEDNESDAY, WEDNESDAY + timedelta(days=int(late)), arrived=True) for late in law(rng, 40))
+        wait = Record(past, past).wait(0)
+        stated = forecast(steps, hands=4, **{name: wait.draw(400, rng) for name in names}).finishes["van"].p80
+        truth = forecast(steps, hands=4, **{name: np.maximum(law(rng, 400), 1).astype(int) for name in names})
+        covered.append(np.mean(truth.finishes["van"].days <= np.datetime64(stated)))
+    assert 0.75 <= np.mean(covered) <= 0.85
