@@ -8,8 +8,16 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, whole
-from specs.engine.checks import Check, at_least, at_most
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    choice,
+    quantity,
+    result,
+    whole,
+)
+from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,
@@ -50,8 +58,33 @@ class Inputs:
         help="wear: run in, the usual and lower figure; pressure: new and rigid, evenly loaded",
     )
     engine_torque: float = quantity(TORQUE, "Greatest engine torque", symbol="T_e", above=0, group="Load")
-    minimum_service_factor: float | None = quantity(
-        RATIO, "Least service factor wanted", symbol="S_min", above=0, optional=True, group="Limits"
+    clamp_force_worn: float | None = quantity(
+        FORCE,
+        "Clamp force, worn disc",
+        symbol="F_w",
+        above=0,
+        optional=True,
+        group="Worn and hot",
+        help="the cover maker's figure at the wear limit: a diaphragm's force changes as the disc wears",
+    )
+    mu_hot: float | None = quantity(
+        RATIO,
+        "Friction coefficient, hot",
+        symbol="mu_h",
+        above=0,
+        at_most=1,
+        optional=True,
+        group="Worn and hot",
+        help="the lining maker's least figure over its working temperatures",
+    )
+    minimum_service_factor: float = quantity(
+        RATIO,
+        "Least service factor wanted",
+        symbol="S_min",
+        default=1.2,
+        at_least=1,
+        group="Limits",
+        help="common practice: friction is seldom known closer than ±10 %, and torque peaks come on top",
     )
     maximum_pressure: float | None = quantity(
         STRESS, "Greatest pressure the lining bears", symbol="p_lim", above=0, optional=True, group="Limits"
@@ -66,36 +99,54 @@ class Outputs:
     capacity: float = result(TORQUE, "Torque before it slips", symbol="T")
     peak_pressure: float = result(STRESS, "Greatest pressure on the lining", symbol="p_max")
     service_factor: float = result(RATIO, "Service factor", symbol="S")
+    capacity_worn: float | None = result(TORQUE, "Torque before it slips, worn disc", symbol="T_w", optional=True)
+    capacity_hot: float | None = result(TORQUE, "Torque before it slips, hot", symbol="T_h", optional=True)
 
 
 def solve(given: Inputs) -> Outputs:
     """Integrate friction over the ring-shaped faces: T = N·μ·F·r_m (Shigley, clutches with axial contact).
 
     Uniform wear: p·r is constant, r_m = (D + d)/4 and p_max = 2F/(π d (D − d)) at the inner edge. Uniform pressure:
-    r_m = (D³ − d³)/(3(D² − d²)) and p = 4F/(π(D² − d²)). Lengths [m], force [N], pressure [Pa], torque [N·m].
+    r_m = (D³ − d³)/(3(D² − d²)) and p = 4F/(π(D² − d²)). A worn disc, and one that was hot, has run in: uniform wear.
+    Hot is taken with the least clamp force given. Lengths [m], force [N], pressure [Pa], torque [N·m].
     Raises Refused where the inside diameter is not less than the outside.
     """
     big, small = given.outside_diameter, given.inside_diameter
     if small >= big:
         raise Refused("inside_diameter", "must be less than the outside diameter.")
-    if given.model == WEAR:
-        mean_radius = (big + small) / 4
-        pressure = 2 * given.clamp_force / (math.pi * small * (big - small))
-    else:
-        # (D³ − d³)/(D² − d²) with the common factor D − d taken out: exact for narrow faces as well.
-        mean_radius = (big**2 + big * small + small**2) / (3 * (big + small))
-        pressure = 4 * given.clamp_force / (math.pi * (big**2 - small**2))
+    # (D³ − d³)/(D² − d²) with the common factor D − d taken out: exact for narrow faces as well.
+    new_radius = (big**2 + big * small + small**2) / (3 * (big + small))
+    mean_radius = _run_in_radius(given) if given.model == WEAR else new_radius
     capacity = given.faces * given.mu * given.clamp_force * mean_radius
+    run_in = given.faces * _run_in_radius(given)
     return Outputs(
         mean_radius=mean_radius,
         capacity=capacity,
-        peak_pressure=pressure,
+        peak_pressure=_pressure_of(given, given.clamp_force),
         service_factor=capacity / given.engine_torque,
+        capacity_worn=None if given.clamp_force_worn is None else run_in * given.mu * given.clamp_force_worn,
+        capacity_hot=None if given.mu_hot is None else run_in * given.mu_hot * _least_force(given),
     )
 
 
+def _run_in_radius(given: Inputs) -> float:
+    return (given.outside_diameter + given.inside_diameter) / 4
+
+
+def _least_force(given: Inputs) -> float:
+    return min(given.clamp_force, given.clamp_force_worn or given.clamp_force)
+
+
+def _pressure_of(given: Inputs, force: float) -> float:
+    """The greatest pressure on the lining under a clamp force, by the chosen model."""
+    big, small = given.outside_diameter, given.inside_diameter
+    if given.model == WEAR:
+        return 2 * force / (math.pi * small * (big - small))
+    return 4 * force / (math.pi * (big**2 - small**2))
+
+
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
-    """Radius, torque, pressure and factor, by the chosen model."""
+    """Radius, torque, pressure and factor, by the chosen model; then worn and hot, as run in."""
     if given.model == WEAR:
         yield WorkingStep("r_m = (D + d) / 4", note="run in: pressure falls with the radius, wear is even")
     else:
@@ -106,24 +157,37 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     else:
         yield WorkingStep("p_max = 4 * F / (pi * (D**2 - d**2))", note="all over the face")
     yield WorkingStep("S = T / T_e")
+    if found.capacity_worn is not None:
+        yield WorkingStep("T_w = N * mu * F_w * (D + d) / 4", note="worn disc, run in")
+    if found.capacity_hot is not None:
+        force = {"F_l": (_least_force(given), FORCE)}
+        yield WorkingStep("T_h = N * mu_h * F_l * (D + d) / 4", force, "hot, with the least clamp force given")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Compare with the limits that were given."""
-    if given.minimum_service_factor is not None:
-        yield at_least(
-            "Service factor",
-            found.service_factor,
-            given.minimum_service_factor,
-            "capacity over the engine's torque, against the least wanted",
-        )
+    """Answer first whether it holds the engine; then with reserve, worn and hot; then the lining's pressure."""
+    torque = given.engine_torque
+    yield at_least("Holds the engine", found.capacity, torque, "torque before it slips, against the engine's", TORQUE)
+    yield at_least(
+        "Service factor",
+        found.service_factor,
+        given.minimum_service_factor,
+        "capacity over the engine's torque, against the least wanted",
+    )
+    if found.capacity_worn is None:
+        yield not_known("Holds with a worn disc", "the clamp force of the worn disc is not given")
+    else:
+        words = "torque before it slips at the wear limit, against the engine's"
+        yield at_least("Holds with a worn disc", found.capacity_worn, torque, words, TORQUE)
+    if found.capacity_hot is None:
+        yield not_known("Holds when hot", "the friction coefficient of the hot lining is not given")
+    else:
+        words = "torque before it slips when hot, with the least clamp force given, against the engine's"
+        yield at_least("Holds when hot", found.capacity_hot, torque, words, TORQUE)
     if given.maximum_pressure is not None:
-        yield at_most(
-            "Lining pressure",
-            found.peak_pressure,
-            given.maximum_pressure,
-            "greatest pressure on the lining, against what it bears",
-        )
+        greatest = max(given.clamp_force, given.clamp_force_worn or 0.0)
+        words = "greatest pressure on the lining, against what it bears"
+        yield at_most("Lining pressure", _pressure_of(given, greatest), given.maximum_pressure, words, STRESS)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -194,11 +258,12 @@ CALCULATION = Calculation(
         "mu": 0.28,
         "clamp_force": 9800,
         "engine_torque": 350,
-        "minimum_service_factor": 1.2,
+        "clamp_force_worn": 9300,
+        "mu_hot": 0.26,
         "maximum_pressure": 0.6,
     },
     cautions=(
-        "The clamp force of a diaphragm changes as the disc wears: use the least over the disc's life.",
+        "The clamp force of a diaphragm changes as the disc wears: that of a new one is not its least.",
         "Slots, grooves and rivets take lining away: the true pressure is higher by the share they take.",
         "Old linings may hold asbestos: do not blow, brush or sand the dust; follow the local rules for it.",
     ),
@@ -210,11 +275,13 @@ CALCULATION = Calculation(
             "from memory",
         ),
         Source("V. B. Bhandari, Design of Machine Elements", "", "examples 11.1, 11.2 and 11.6, as solved", "read"),
+        Source("Service factor 1.2", "common practice, no source"),
     ),
     limits=(
         "Flat, ring-shaped, dry faces pressed evenly; all faces carry the same clamp force.",
         "One friction coefficient: oil, heat and glazing lower it, and it is seldom known closer than ±10 %.",
     ),
+    revision=2,
     not_checked=(
         "Heat of repeated starts, and how the torsion springs, rivets and spline of the disc bear the torque.",
         "Torque peaks above the engine's greatest torque, from a dropped clutch or a caught gear.",

@@ -1,21 +1,22 @@
-"""How long a clutch slips while it brings two masses to one speed, and how much heat that makes."""
+"""How long a clutch slips while it brings two masses to one speed, the heat of it, and how hot its face gets."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, whole
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
+    AREA,
+    CONDUCTIVITY,
+    DENSITY,
     ENERGY,
+    ENERGY_PER_AREA,
     INERTIA,
+    LENGTH,
     MASS,
     SPECIFIC_HEAT,
     SPEED,
@@ -23,6 +24,9 @@ from specs.engine.units import (
     TIME,
     TORQUE,
 )
+
+# Of a half-space whose surface takes a heat flow that falls evenly to nothing: greatest rise over q₀·√(t/(k·ρ·c)).
+_FLASH = 2 * math.sqrt(2) / (3 * math.sqrt(math.pi))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,68 +43,206 @@ class Inputs:
         help="vehicle and wheels over the square of the overall ratio",
     )
     speed_difference: float = quantity(SPEED, "Speed difference at first", symbol="Delta_omega", above=0, group="Load")
-    clutch_torque: float = quantity(TORQUE, "Clutch torque while it slips", symbol="T", above=0, group="Load")
-    engine_torque: float = quantity(
-        TORQUE, "Engine torque while it slips", symbol="T_e", default=0, group="Load", help="drives the fast side on"
+    slipping_torque: float | None = quantity(
+        TORQUE,
+        "Torque while it slips",
+        symbol="T_s",
+        above=0,
+        optional=True,
+        group="Load",
+        help="what the foot lets through on a normal start; left empty: the clutch is dropped, which is the least heat",
+    )
+    clutch_torque: float | None = quantity(
+        TORQUE, "Torque that the clutch carries", symbol="T", above=0, optional=True, group="Load"
+    )
+    engine_torque: float | None = quantity(
+        TORQUE,
+        "Engine torque while it slips",
+        symbol="T_e",
+        optional=True,
+        group="Load",
+        help="left empty: as much as slips through, so that the engine holds its speed; 0 with a dropped clutch",
     )
     load_torque: float = quantity(
-        TORQUE, "Load torque at the clutch", symbol="T_L", default=0, group="Load", help="holds the slow side back"
+        TORQUE, "Load torque at the clutch", symbol="T_L", default=0, group="Load", help="as from a hill or a trailer"
     )
+    starts: int = whole("Starts one after another", symbol="n", default=1, group="Heat", help="without cooling between")
     absorbing_mass: float = quantity(
         MASS, "Mass that takes up the heat", symbol="m", above=0, group="Heat", help="pressure plate and flywheel face"
     )
+    pressure_plate_mass: float | None = quantity(
+        MASS, "Mass of the pressure plate", symbol="m_p", above=0, optional=True, group="Heat", help="takes half of it"
+    )
     specific_heat: float = quantity(
         SPECIFIC_HEAT, "Its specific heat", symbol="c", default=500, above=0, group="Heat", help="iron and steel: 500"
+    )
+    conductivity: float = quantity(
+        CONDUCTIVITY, "Its conductivity", symbol="k", default=50, above=0, group="Heat", help="grey iron: about 50"
+    )
+    density: float = quantity(DENSITY, "Its density", symbol="rho", default=7200, above=0, group="Heat")
+    outside_diameter: float | None = quantity(
+        LENGTH, "Lining outside diameter", symbol="D", above=0, optional=True, group="Lining, two faces"
+    )
+    inside_diameter: float | None = quantity(
+        LENGTH, "Lining inside diameter", symbol="d", above=0, optional=True, group="Lining, two faces"
+    )
+    maximum_energy_per_area: float | None = quantity(
+        ENERGY_PER_AREA,
+        "Heat that the lining bears, one start",
+        symbol="w_lim",
+        above=0,
+        optional=True,
+        group="Limits",
+    )
+    maximum_temperature_rise: float | None = quantity(
+        TEMPERATURE_RISE, "Rise that the face bears", symbol="theta_lim", above=0, optional=True, group="Limits"
     )
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
-    """Of one engagement, from first touch to equal speeds."""
+    """Time, heat and face of one engagement, from first touch to equal speeds; masses after all starts."""
 
     slip_time: float = result(TIME, "Time until the speeds are equal", symbol="t")
     energy: float = result(ENERGY, "Heat of one engagement", symbol="E")
     temperature_rise: float = result(TEMPERATURE_RISE, "Mean temperature rise", symbol="Delta_theta")
+    energy_per_area: float | None = result(ENERGY_PER_AREA, "Heat on the lining", symbol="w", optional=True)
+    face_flash: float | None = result(TEMPERATURE_RISE, "Rise of the face as it slips", symbol="theta_f", optional=True)
+    plate_temperature_rise: float | None = result(
+        TEMPERATURE_RISE, "Mean rise of the pressure plate", symbol="theta_p", optional=True
+    )
+    face_temperature_rise: float | None = result(
+        TEMPERATURE_RISE, "Greatest rise of its face, last start", symbol="theta_max", optional=True
+    )
+
+
+def _torques(given: Inputs) -> tuple[float, float]:
+    """The torque that slips and the engine's. Raises Refused where none is given, or they contradict each other."""
+    slipping, carried = given.slipping_torque, given.clutch_torque
+    if slipping is None and carried is None:
+        raise Refused("slipping_torque", "is needed, or what the clutch carries where it is dropped.")
+    if slipping is None:
+        return carried or 0.0, given.engine_torque or 0.0
+    if carried is not None and slipping > carried:
+        raise Refused("clutch_torque", "must be at least the torque that is to slip through.")
+    if slipping <= given.load_torque:
+        raise Refused("slipping_torque", "must be more than the load torque: otherwise the vehicle never moves off.")
+    return slipping, slipping if given.engine_torque is None else given.engine_torque
 
 
 def solve(given: Inputs) -> Outputs:
-    """Slip two rotors to one speed under constant torques (Shigley, chapter 16: energy and temperature rise).
+    """Slip two rotors to one speed under constant torques (Shigley, chapter 16).
 
-    t = Δω/((T − T_e)/I₁ + (T − T_L)/I₂) [s]; E = T·Δω·t/2 [J]; ΔΘ = E/(m·c) [K].
-    Raises Refused where the clutch torque is too small for the speeds ever to meet.
+    T is what slips through. t = Δω/((T − T_e)/I₁ + (T − T_L)/I₂) [s]; E = T·Δω·t/2 [J]; ΔΘ = n·E/(m·c) [K]. An engine
+    held at its speed (T_e = T): E = ½·I₂·Δω²·T/(T − T_L). Two faces of area A take E/2 each, w = E/(2 A) [J/m²]; its
+    surface rises by 0.532·q₀·√(t/(k·ρ·c)) with q₀ = E/(A·t), the heat flow at first, which falls evenly to nothing.
+    Raises Refused where the torque is too small for the speeds ever to meet.
     """
-    closing = (given.clutch_torque - given.engine_torque) / given.engine_inertia
-    closing += (given.clutch_torque - given.load_torque) / given.driven_inertia
+    torque, engine = _torques(given)
+    closing = (torque - engine) / given.engine_inertia + (torque - given.load_torque) / given.driven_inertia
     if closing <= 0:
         raise Refused(
-            "clutch_torque",
+            "clutch_torque" if given.slipping_torque is None else "slipping_torque",
             "is too small against the engine's torque and the load: the speeds would never meet, and it would slip "
             "without end. It takes a stronger clutch, or less throttle or load while it slips.",
         )
     slip_time = given.speed_difference / closing
-    energy = given.clutch_torque * given.speed_difference * slip_time / 2
+    energy = torque * given.speed_difference * slip_time / 2
+    area, flash, plate = _face_area(given), None, None
+    if area is not None:
+        depth = math.sqrt(slip_time / (given.conductivity * given.density * given.specific_heat))
+        flash = _FLASH * energy / (area * slip_time) * depth
+    if given.pressure_plate_mass is not None:
+        plate = given.starts * energy / 2 / (given.pressure_plate_mass * given.specific_heat)
     return Outputs(
         slip_time=slip_time,
         energy=energy,
-        temperature_rise=energy / (given.absorbing_mass * given.specific_heat),
+        temperature_rise=given.starts * energy / (given.absorbing_mass * given.specific_heat),
+        energy_per_area=None if area is None else energy / (2 * area),
+        face_flash=flash,
+        plate_temperature_rise=plate,
+        face_temperature_rise=_hottest(given, flash, plate),
     )
+
+
+def _face_area(given: Inputs) -> float | None:
+    """The area of one face [m²]. Raises Refused where only one diameter is given, or they leave no lining."""
+    big, small = given.outside_diameter, given.inside_diameter
+    if big is None and small is None:
+        return None
+    if big is None or small is None:
+        raise Refused("inside_diameter" if small is None else "outside_diameter", "is needed beside the other one.")
+    if small >= big:
+        raise Refused("inside_diameter", "must be less than the outside diameter.")
+    return math.pi / 4 * (big**2 - small**2)
+
+
+def _hottest(given: Inputs, flash: float | None, plate: float | None) -> float | None:
+    """The face in the last start: what the starts before it left in the plate, and the flash on top."""
+    if flash is None or (plate is None and given.starts > 1):
+        return None
+    return flash + (plate or 0.0) * (given.starts - 1) / given.starts
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
-    """Time, heat, temperature."""
+    """Time, heat, temperature; then the face."""
+    torque, engine = _torques(given)
+    slips = "T" if given.slipping_torque is None else "T_s"
+    known = {"T_e": (engine, TORQUE)}
     yield WorkingStep(
-        "t = Delta_omega / ((T - T_e) / I_1 + (T - T_L) / I_2)", note="both sides come towards each other"
+        f"t = Delta_omega / (({slips} - T_e) / I_1 + ({slips} - T_L) / I_2)",
+        known,
+        "both sides come towards each other; Δω in rad/s: rpm · π/30",
     )
-    yield WorkingStep("E = T * Delta_omega * t / 2", note="the slip falls evenly to nothing")
-    yield WorkingStep("Delta_theta = E / (m * c)", note="no cooling meanwhile")
+    yield WorkingStep(f"E = {slips} * Delta_omega * t / 2", note="the slip falls evenly to nothing; Δω in rad/s")
+    yield WorkingStep("Delta_theta = n * E / (m * c)", note="no cooling meanwhile")
+    area = _face_area(given)
+    if area is not None:
+        face = {"A": (area, AREA)}
+        yield WorkingStep("A = pi / 4 * (D**2 - d**2)", face, "one face")
+        yield WorkingStep("w = E / (2 * A)", face, "on each of two faces")
+        yield WorkingStep(
+            f"theta_f = {_FLASH:.12f} * E / (A * t) * sqrt(t / (k * rho * c))",
+            face,
+            "half-space under a heat flow that falls evenly to nothing",
+        )
+    if found.plate_temperature_rise is not None:
+        yield WorkingStep("theta_p = n * E / 2 / (m_p * c)", note="half of the heat, no cooling")
+    if found.face_temperature_rise is not None:
+        before = " + theta_p * (n - 1) / n" if given.starts > 1 else ""
+        yield WorkingStep(f"theta_max = theta_f{before}", note="on top of what the starts before it left")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Compare the heat on the lining, and the face's temperature, with what they bear."""
+    heat, limit = found.energy_per_area, given.maximum_energy_per_area
+    if heat is None or limit is None:
+        lacking = "heat that it bears in one start" if heat is not None else "size"
+        yield not_known("Heat on the lining", f"the lining's {lacking} is not given")
+    else:
+        words = "heat of one start on each face, against what the lining bears"
+        yield at_most("Heat on the lining", heat, limit, words, ENERGY_PER_AREA)
+    rise, limit = found.face_temperature_rise, given.maximum_temperature_rise
+    if rise is None or limit is None:
+        lacking = "rise that it bears" if rise is not None else "size, or the pressure plate's mass,"
+        yield not_known("Face temperature", f"the face's {lacking} is not given")
+    else:
+        words = "greatest rise of the face, against what it bears"
+        yield at_most("Face temperature", rise, limit, words, TEMPERATURE_RISE)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say where one side moves the wrong way while the clutch slips."""
-    if given.clutch_torque < given.load_torque:
+    """Say what kind of start this is, and where one side moves the wrong way while the clutch slips."""
+    torque, engine = _torques(given)
+    if given.slipping_torque is None:
+        yield (
+            "This is a dropped clutch, the least heat that a start can make: a normal start, let in gently, makes "
+            "several times as much. Give the torque while it slips."
+        )
+    if torque < given.load_torque:
         yield "The load is above the clutch torque: the driven side is held back, and only the engine slows down."
-    if given.clutch_torque < given.engine_torque:
-        yield "The engine's torque is above the clutch torque: the engine gains speed while the clutch slips."
+    if torque < engine:
+        yield "The engine's torque is above the torque that slips: the engine gains speed while the clutch slips."
 
 
 CALCULATION = Calculation(
@@ -111,20 +253,26 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    checks=checks,
     warn=warn,
     example={
         "engine_inertia": 0.21,
         "driven_inertia": 0.77,
         "speed_difference": 1500,
+        "slipping_torque": 95,
         "clutch_torque": 310,
-        "engine_torque": 120,
         "load_torque": 15,
+        "starts": 3,
         "absorbing_mass": 7.5,
+        "pressure_plate_mass": 4.5,
+        "outside_diameter": 240,
+        "inside_diameter": 155,
+        "maximum_energy_per_area": 1.2,
+        "maximum_temperature_rise": 200,
     },
     cautions=(
-        "One engagement only: the heat of repeated starts adds up, and the face is far hotter than the mean.",
-        "Each face takes about half the heat: give the mass on one side of the disc for half of it.",
         "Stop if a clutch smells or smokes: hot parts burn, and an overheated flywheel may be cracked.",
+        "Let it cool between starts: what they leave in the plate adds up.",
     ),
     sources=(
         Source(
@@ -133,13 +281,17 @@ CALCULATION = Calculation(
             "chapter 16, introduction, §16-8 and §16-9",
             "from memory",
         ),
+        Source("Carslaw and Jaeger, Conduction of Heat in Solids", "2nd edition", "half-space under a heat flow"),
+        Source("Grey iron: 50 W/(m·K), 7200 kg/m³, 500 J/(kg·K)", "handbook values"),
     ),
     limits=(
-        "Constant torques from first touch to equal speeds; rigid shafts.",
-        "The heat spreads evenly through the given mass and none leaves it.",
+        "Constant torques from first touch to equal speeds; rigid shafts; one disc with two faces.",
+        "The metal takes all the heat, spread evenly over the face: hot spots are hotter.",
+        "Slip of a few seconds: the plate is thick against the depth that the heat reaches, √(k·t/(ρ·c)).",
     ),
     not_checked=(
-        "The temperature of the face itself, fading of the lining, and the heat of starts one after another.",
+        "Fading of the lining as it heats, and cooling between starts.",
         "Whether the clutch carries the engine's torque once the speeds are equal.",
     ),
+    revision=2,
 )

@@ -175,6 +175,8 @@ def _declare() -> dict[str, Kind]:
             **{"kg/m^3": "kilogram/meter**3", "g/cm^3": "gram/centimeter**3", "lb/in^3": "pound/inch**3"},
         ),
         _kind("energy", "J", "J", J="joule"),
+        _kind("energy per area", "J/mm^2", "J/mm^2", **{"J/mm^2": "joule/millimeter**2"}),
+        _kind("conductivity", "W/m/K", "W/m/K", **{"W/m/K": "watt/meter/kelvin"}),
         _kind("temperature rise", "K", "K", K="kelvin"),
         _kind("specific heat", "J/kg/K", "J/kg/K", **{"J/kg/K": "joule/kilogram/kelvin"}),
         _kind("expansion", "1/K", "1/K", **{"1/K": "1/kelvin"}),
@@ -199,6 +201,8 @@ INERTIA = KINDS["inertia"]
 ANGLE = KINDS["angle"]
 DENSITY = KINDS["density"]
 ENERGY = KINDS["energy"]
+ENERGY_PER_AREA = KINDS["energy per area"]
+CONDUCTIVITY = KINDS["conductivity"]
 TEMPERATURE_RISE = KINDS["temperature rise"]
 SPECIFIC_HEAT = KINDS["specific heat"]
 EXPANSION = KINDS["expansion"]
@@ -342,6 +346,8 @@ _SPOKEN |= {
     "rad/s^2": "rad/s²",
     "kg/m^3": "kg/m³",
     "lb/in^3": "lb/in³",
+    "J/mm^2": "J/mm²",
+    "W/m/K": "W/(m·K)",
     "1": "",
 }
 

@@ -112,7 +112,9 @@ def test_a_clutch_too_weak_to_pull_away_still_says_that_it_does_not_hold() -> No
     assert not found.parts[0].answer.checks[0].passed
     (start,) = found.unanswered
     assert start.heading == "One pull-away"
-    assert start.reason.startswith("Clutch torque while it slips, from “Clutch and engine”, is too small against")
+    assert start.reason.startswith(
+        "Torque that the clutch carries, from “Clutch and engine”, must be at least the torque"
+    )
 
 
 @EVERY

@@ -42,7 +42,7 @@ def test_a_part_without_an_answer_says_why_and_takes_none_of_the_others_away(fit
     text = " ".join(page.content.decode().split())
     assert "Service factor: fails." in text
     assert "One pull-away: cannot be worked out." in text
-    assert "it would slip without end" in text
+    assert "must be at least the torque that is to slip through" in text
 
 
 def test_the_list_names_every_question(fitter: Client) -> None:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import simpson
 
 from specs.engine.answer import Answer, solve
 from specs.engine.checks import Check
@@ -87,26 +88,84 @@ def test_torque_rises_with_size_friction_force_and_faces(
     assert torque(model="pressure") > base
 
 
-def test_checks_are_made_only_against_limits_that_were_given() -> None:
-    assert _checks() == {}
-    assert list(_checks(minimum_service_factor=1.2)) == ["Service factor"]
-    assert list(_checks(maximum_pressure=0.6)) == ["Lining pressure"]
+def test_the_first_check_answers_the_title_and_the_rest_say_what_they_lack() -> None:
+    checks = _checks()
+    assert list(checks) == [
+        "Holds the engine",
+        "Service factor",
+        "Holds with a worn disc",
+        "Holds when hot",
+    ]
+    assert [check.passed for check in checks.values()] == [True, True, None, None]
+    assert "clamp force of the worn disc" in checks["Holds with a worn disc"].detail
+    assert "hot lining" in checks["Holds when hot"].detail
+    assert list(_checks(maximum_pressure=0.6))[4:] == ["Lining pressure"]
 
 
-@given(st.floats(0.2, 5))
+def test_a_factor_of_1_2_is_wanted_unless_told_otherwise_and_never_below_1() -> None:
+    assert _checks()["Service factor"] == _checks(minimum_service_factor=1.2)["Service factor"]
+    assert _solve(minimum_service_factor=1).checks[1].passed
+    with pytest.raises(BadInput) as refused:
+        _solve(minimum_service_factor=0.999)
+    assert "at least 1" in refused.value.errors["minimum_service_factor"]
+
+
+@pytest.mark.parametrize("model", ["wear", "pressure"])
+def test_a_worn_disc_and_a_hot_one_are_integrated_as_run_in(model: str) -> None:
+    # Independent: friction over rings under a pressure that falls as 1/r, by Simpson's rule; hot with the lesser force.
+    r = np.linspace(0.155 / 2, 0.240 / 2, 2001)
+
+    def torque(mu: float, force: float) -> float:
+        pressure = 1 / r
+        pressure *= force / simpson(pressure * 2 * np.pi * r, x=r)
+        return 2 * float(simpson(mu * pressure * r * 2 * np.pi * r, x=r))
+
+    answer = _solve(model=model, clamp_force_worn=8800, mu_hot=0.22)
+    assert answer.found.capacity_worn == pytest.approx(torque(0.28, 8800), rel=1e-9)
+    assert answer.found.capacity_hot == pytest.approx(torque(0.22, 8800), rel=1e-9)
+    assert _solve(model=model, mu_hot=0.22).found.capacity_hot == pytest.approx(torque(0.22, 9800), rel=1e-9)
+    more = _solve(model=model, clamp_force_worn=11000, mu_hot=0.22).found
+    assert more.capacity_worn == pytest.approx(torque(0.28, 11000), rel=1e-9)
+    assert more.capacity_hot == pytest.approx(torque(0.22, 9800), rel=1e-9)
+    assert_every_line_holds(answer)
+
+
+def test_a_clutch_that_holds_new_and_cold_may_fail_worn_or_hot() -> None:
+    # New and cold it carries 542 N·m of 350 asked; 6200 N carry 343, μ 0.18 carries 348.
+    checks = _checks(clamp_force_worn=6200)
+    assert [check.passed for check in checks.values()][:3] == [True, True, False]
+    assert _checks(mu_hot=0.18)["Holds when hot"].passed is False
+    assert _checks(clamp_force_worn=6400, mu_hot=0.28)["Holds when hot"].passed is True
+
+
+def test_the_lining_bears_the_greater_of_both_clamp_forces() -> None:
+    limit = _solve().found.peak_pressure / 1e6
+    assert _checks(maximum_pressure=limit, clamp_force_worn=9700)["Lining pressure"].passed
+    worn = _checks(maximum_pressure=limit, clamp_force_worn=10800)["Lining pressure"]
+    assert worn.passed is False
+    assert worn.margin == pytest.approx(9800 / 10800 - 1)
+
+
+@given(st.floats(0.2, 1.5))
 def test_the_margins_change_sign_where_the_limits_are_crossed(share: float) -> None:
     found = _solve().found
-    limits = {
-        "minimum_service_factor": found.service_factor * share,
-        "maximum_pressure": found.peak_pressure / 1e6 * share,
-    }
-    checks = _checks(**limits)
-    factor, pressure = checks["Service factor"], checks["Lining pressure"]
+    checks = _checks(
+        minimum_service_factor=max(found.service_factor * share, 1.0),
+        maximum_pressure=found.peak_pressure / 1e6 * share,
+        engine_torque=350 * share,
+    )
+    factor, pressure, holds = checks["Service factor"], checks["Lining pressure"], checks["Holds the engine"]
 
-    assert factor.margin == pytest.approx(1 / share - 1, abs=1e-9)
     assert pressure.margin == pytest.approx(share - 1, abs=1e-9)
+    assert holds.margin == pytest.approx(found.service_factor / share - 1, abs=1e-9)
+    wanted = max(found.service_factor * share, 1.0)
+    assert factor.margin == pytest.approx(found.service_factor / share / wanted - 1, abs=1e-9)
     if abs(share - 1) > 1e-6:
-        assert (factor.passed, pressure.passed) == (share < 1, share > 1)
+        assert pressure.passed == (share > 1)
+    assert [holds.passed, factor.passed] == [
+        found.service_factor / share >= 1 - 1e-9,
+        found.service_factor / share >= wanted * (1 - 1e-9),
+    ]
 
 
 def test_a_clutch_that_slips_says_so() -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import quad
+from scipy.optimize import minimize_scalar
 
 from specs.engine.answer import Answer, solve
 from specs.engine.entry import BadInput
@@ -64,6 +67,131 @@ def test_the_heat_is_the_energy_that_left_the_motion(i1: float, i2: float, slip:
     assert found.energy == pytest.approx(before - (i1 + i2) * together**2 / 2, rel=1e-9)
 
 
+LINING = {"outside_diameter": 240, "inside_diameter": 155}
+
+
+@given(st.floats(20, 300), st.floats(0, 0.95), st.floats(0.1, 5), st.floats(500, 4000))
+def test_an_engine_held_at_its_speed_makes_the_heat_of_the_textbook(
+    torque: float, share: float, inertia: float, slip: float
+) -> None:
+    # Energy balance: the engine pays for heat, for ½·I₂·ω² of the driven side, and for what the load takes.
+    load = torque * share
+    answer = _solve(
+        clutch_torque=None, slipping_torque=torque, load_torque=load, driven_inertia=inertia, speed_difference=slip
+    )
+    found, omega = answer.found, slip * RPM
+    assert found.energy == pytest.approx(inertia * omega**2 / 2 * torque / (torque - load))
+    turned = omega * found.slip_time / 2
+    assert torque * omega * found.slip_time == pytest.approx(
+        found.energy + inertia * omega**2 / 2 + load * turned, rel=1e-9
+    )
+    assert_every_line_holds(answer)
+
+
+def test_a_gentle_start_on_a_hill_makes_several_times_the_heat_of_a_dropped_clutch() -> None:
+    dropped = _solve().found.energy
+    level = _solve(slipping_torque=95).found.energy
+    hill = _solve(slipping_torque=95, load_torque=60).found.energy
+    assert dropped < level < hill
+    assert hill == pytest.approx(level * 95 / 35)
+
+
+def test_what_slips_is_at_most_what_the_clutch_carries_and_more_than_the_load() -> None:
+    assert _solve(slipping_torque=310).found == _solve(slipping_torque=310, clutch_torque=None).found
+    for wrong, words in (
+        ({"slipping_torque": 60, "load_torque": 60}, "more than the load"),
+        ({"slipping_torque": 60, "engine_torque": 500}, "never meet"),
+        ({"clutch_torque": None}, "is needed"),
+    ):
+        with pytest.raises(BadInput) as refused:
+            _solve(**wrong)
+        assert words in refused.value.errors["slipping_torque"]
+    with pytest.raises(BadInput) as refused:
+        _solve(slipping_torque=311)
+    assert "at least the torque that is to slip" in refused.value.errors["clutch_torque"]
+
+
+def test_the_engine_may_be_given_another_torque_than_what_slips() -> None:
+    found = _solve(slipping_torque=95, engine_torque=40).found
+    assert found.slip_time == pytest.approx(1500 * RPM / (55 / 0.21 + 95 / 0.77))
+
+
+def test_the_face_is_as_hot_as_heat_conduction_makes_it() -> None:
+    # Independent: Duhamel's integral over a half-space of grey iron under the heat flow q₀·(1 − s/t) of one of two
+    # faces, θ(τ) = 1/√(π·k·ρ·c) ∫ q(s)/√(τ − s) ds with u² = τ − s, searched for its greatest value.
+    answer = _solve(slipping_torque=95, **LINING)
+    found = answer.found
+    area = math.pi / 4 * (0.240**2 - 0.155**2)
+    at_first, slip = 2 * found.energy / 2 / area / found.slip_time, found.slip_time
+
+    def rise(at: float) -> float:
+        flow = quad(lambda u: 2 * at_first * (1 - (at - u * u) / slip), 0, math.sqrt(at))[0]
+        return float(flow / math.sqrt(math.pi * 50 * 7200 * 500))
+
+    best = minimize_scalar(lambda at: -rise(at), bounds=(0, slip), method="bounded", options={"xatol": 1e-9})
+    assert found.face_flash == pytest.approx(-best.fun, rel=1e-9)
+    assert found.face_flash == pytest.approx(
+        0.532 * found.energy / (area * slip) * math.sqrt(slip / (50 * 7200 * 500)), rel=1e-3
+    )
+    assert found.energy_per_area == pytest.approx(found.energy / 2 / area)
+    assert found.face_temperature_rise == found.face_flash
+    assert_every_line_holds(answer)
+
+
+def test_starts_one_after_another_add_up_in_the_masses_and_under_the_last_flash() -> None:
+    once = _solve(**LINING, pressure_plate_mass=4.5).found
+    answer = _solve(**LINING, pressure_plate_mass=4.5, starts=4)
+    found = answer.found
+    assert once.plate_temperature_rise == pytest.approx(once.energy / 2 / (4.5 * 500))
+    assert found.plate_temperature_rise == pytest.approx(4 * once.plate_temperature_rise)
+    assert found.temperature_rise == pytest.approx(4 * once.temperature_rise)
+    assert (found.energy, found.energy_per_area) == (once.energy, once.energy_per_area)
+    assert found.face_temperature_rise == pytest.approx(once.face_flash + 3 * once.plate_temperature_rise)
+    assert once.face_temperature_rise == once.face_flash
+    assert_every_line_holds(answer)
+    # What the starts before left is not known without the plate.
+    assert _solve(**LINING, starts=4).found.face_temperature_rise is None
+
+
+def _verdicts(**changes: Any) -> list[tuple[str, bool | None]]:
+    return [(check.name, check.passed) for check in _solve(**changes).checks]
+
+
+def test_what_the_lining_and_the_face_bear_decides_and_is_not_known_unless_given() -> None:
+    heat, face = "Heat on the lining", "Face temperature"
+    assert _verdicts() == [(heat, None), (face, None)]
+    assert _verdicts(**LINING) == [(heat, None), (face, None)]
+    assert ["size" in check.detail for check in _solve().checks] == [True, True]
+    assert ["bears" in check.detail for check in _solve(**LINING).checks] == [True, True]
+    found = _solve(**LINING).found
+    for share, passed in ((0.999, False), (1, True)):
+        limits = {
+            "maximum_energy_per_area": found.energy_per_area / 1e6 * share,
+            "maximum_temperature_rise": found.face_temperature_rise * share,
+        }
+        assert _verdicts(**LINING, **limits) == [(heat, passed), (face, passed)]
+    assert _verdicts(maximum_energy_per_area=1, maximum_temperature_rise=200) == [(heat, None), (face, None)]
+
+
+@pytest.mark.parametrize(
+    ("lining", "named"),
+    [
+        ({"outside_diameter": 240}, "inside_diameter"),
+        ({"inside_diameter": 155}, "outside_diameter"),
+        ({"outside_diameter": 155, "inside_diameter": 155}, "inside_diameter"),
+    ],
+)
+def test_a_lining_without_its_width_is_refused(lining: dict[str, float], named: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**lining)
+    assert list(refused.value.errors) == [named]
+
+
+def test_a_dropped_clutch_is_said_to_be_the_least_heat() -> None:
+    assert any("dropped clutch, the least heat" in words for words in _solve().cautions)
+    assert not any("dropped clutch" in words for words in _solve(slipping_torque=95).cautions)
+
+
 @given(st.floats(1.001, 3))
 def test_more_torque_slips_for_less_time_and_more_load_for_longer(more: float) -> None:
     base = _solve(load_torque=50).found.slip_time
@@ -96,9 +224,10 @@ def test_speeds_that_barely_meet_are_answered_with_a_word_on_the_side_that_is_he
 
 
 def test_the_usual_case_has_only_the_usual_cautions() -> None:
+    assert _solve(slipping_torque=95, load_torque=15).cautions == ENGAGEMENT.cautions
     # Torques equal to the clutch's stop one side where it is, which is no wrong way.
-    assert _solve(engine_torque=310, load_torque=15).cautions == ENGAGEMENT.cautions
-    assert _solve(engine_torque=15, load_torque=310).cautions == ENGAGEMENT.cautions
+    for still in ({"engine_torque": 310, "load_torque": 15}, {"engine_torque": 15, "load_torque": 310}):
+        assert len(_solve(**still).cautions) == len(ENGAGEMENT.cautions) + 1
 
 
 def test_the_working_holds() -> None:
