@@ -12,7 +12,7 @@ class PrintedSheets(Table):
     """Each printed sheet: what, of what, by whom, when."""
 
     number = Column(linkify=True)
-    at = MomentColumn(verbose_name="PrintedSheet")
+    at = MomentColumn(verbose_name="Printed")
     person = Column(order_by=("person__last_name", "person__first_name"), verbose_name="By")
     empty = "Nothing was printed yet. Cards are printed from the page of a job, a worksheet or a component."
 

@@ -132,7 +132,7 @@ class Inputs:
 class Row:
     """A line of the hole table; `mirrored_x` is what a machinist sees who faces the engine side."""
 
-    name: str = text_result("LayoutHole")
+    name: str = text_result("Hole")
     kind: str = text_result("Kind")
     diameter: float = result(LENGTH, "Diameter")
     x: float = result(LENGTH, "x, gearbox side up")

@@ -36,7 +36,7 @@ class DialReading:
     """One stop of the dial on its way round."""
 
     angle: float = quantity(ANGLE, "Angle")
-    reading: float = quantity(LENGTH, "DialReading")
+    reading: float = quantity(LENGTH, "Reading")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -41,7 +41,7 @@ class PrintedFilters(FilterSet):
 def sheets(request: HttpRequest) -> HttpResponse:
     """Everything that was printed."""
     rows = PrintedSheet.objects.for_list()
-    return list_page(request, title="PrintedSheet", table=PrintedSheets, rows=rows, filters=PrintedFilters)
+    return list_page(request, title="Printed sheets", table=PrintedSheets, rows=rows, filters=PrintedFilters)
 
 
 @edits("print.print")
