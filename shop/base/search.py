@@ -2,7 +2,7 @@
 
 Each area declares what can be found in it in ``shop/<area>/search.py``::
 
-    SEARCHED = [Searched("Vehicles", order=10, find=lambda text: Vehicle.objects.standing().search(text))]
+    SEARCHED = [Searched("Vehicles", order=10, find=lambda text: Vehicle.objects.active().search(text))]
 """
 
 from collections.abc import Callable
