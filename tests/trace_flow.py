@@ -1,0 +1,114 @@
+"""What runs for measure → changed → accept → card: files, functions and lines of shop/ and specs/, on a warm process.
+
+Run it with ``python -m tests.trace_flow``. A stranger who changes this flow must be able to read all that it runs;
+tests/test_flow.py holds the count.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from collections import defaultdict
+from collections.abc import Callable
+from pathlib import Path
+from types import FrameType
+from typing import Any
+
+ROOT = Path(__file__).resolve().parent.parent
+Trace = dict[str, set[str]]
+
+
+def trace(act: Callable[[], Any]) -> Trace:
+    """Run something and return the functions that ran, by file."""
+    seen: Trace = defaultdict(set)
+    roots = tuple(f"{ROOT}/{package}/" for package in ("shop", "specs"))
+
+    def profile(frame: FrameType, event: str, arg: Any) -> None:
+        code = frame.f_code
+        if event == "call" and code.co_filename.startswith(roots) and code.co_name != "<module>":
+            seen[code.co_filename[len(str(ROOT)) + 1 :]].add(f"{code.co_name}:{code.co_firstlineno}")
+
+    sys.setprofile(profile)
+    try:
+        act()
+    finally:
+        sys.setprofile(None)
+    return seen
+
+
+def lines_of(file: str) -> int:
+    return len((ROOT / file).read_text(encoding="utf-8").splitlines())
+
+
+def flow(name: str) -> Callable[[], None]:
+    """Make a job that rests on a worksheet, and return the flow: accept, measure again, look, accept, print the card."""
+    from django.test import Client
+
+    from tests.factories.jobs import make_job, make_step
+    from tests.factories.measuring import make_component, make_dimension, make_reading
+    from tests.factories.people import make_person
+    from tests.factories.worksheets import make_worksheet
+
+    component = make_component(maker="Own make", name=f"crow's foot {name}")
+    dimension = make_dimension(component=component, name="reach")
+    make_reading(dimension=dimension, mm=50)
+    inputs = {"target": "100 N*m", "wrench_length": "400 mm", "extension": dimension}
+    worksheet = make_worksheet(inputs, title="Wrench setting", component=component)
+    job = make_job(title="Gearbox")
+    job.worksheets.add(worksheet)
+    make_step(job=job, title="Tighten")
+    client = Client()
+    client.force_login(make_person(username=name, roles=["fitter"]))
+
+    def press(page: str, address: str, **sent: str) -> None:
+        text = client.get(page).content.decode()
+        forms = re.findall(r"<form\b.*?</form>", text, re.DOTALL)
+        form = next((form for form in forms if f'action="{address}"' in form), next(f for f in forms if "once" in f))
+        hidden = dict(re.findall(r'type="hidden"\s+name="([\w-]+)"\s+value="([^"]*)"', form))
+        response = client.post(address, {**hidden, **sent})
+        assert response.status_code == 302, (address, response.status_code)
+
+    def accept() -> None:
+        press(f"/worksheets/{worksheet.pk}/", f"/worksheets/{worksheet.pk}/accept/")
+
+    def run() -> None:
+        accept()
+        measure = f"/measuring/dimensions/{dimension.pk}/measure/"
+        reading = {"value": "2 1/8 in", "tolerance": "0,1", "instrument": "caliper no. 2", "measured_on": "2026-03-02"}
+        press(measure, measure, **reading)
+        assert b"changed since" in client.get(f"/worksheets/{worksheet.pk}/").content.lower()
+        accept()
+        card = f"/print/new/job-card/{job.pk}/"
+        press(card, card, paper="A4")
+
+    return run
+
+
+def main() -> None:
+    """Trace the second run, and print every file with its functions and lines."""
+    import tempfile
+
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["SHOP_DATA"] = folder
+        import django
+
+        django.setup()
+        from django.core.management import call_command
+        from django.test.utils import setup_test_environment
+
+        call_command("migrate", verbosity=0)
+        setup_test_environment()
+        flow("first")()
+        _print(trace(flow("second")))
+
+
+def _print(seen: Trace) -> None:
+    for file in sorted(seen):
+        print(f"{len(seen[file]):4} functions {lines_of(file):5} lines  {file}")
+    print(f"{len(seen)} files, {sum(map(len, seen.values()))} functions")
+
+
+if __name__ == "__main__":
+    main()
