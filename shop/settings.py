@@ -92,9 +92,8 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "shop.base.context.page",
-                "shop.people.context.reader",
             ],
-            "builtins": ["shop.base.templatetags.base", "shop.people.templatetags.people"],
+            "builtins": ["shop.base.templatetags.base"],
         },
     },
 ]

@@ -42,7 +42,7 @@ def lines_of(file: str) -> int:
 
 
 def flow(name: str) -> Callable[[], None]:
-    """Make a job that rests on a worksheet, and return the flow: accept, measure again, look, accept, print the card."""
+    """Return the flow over a new job and its worksheet: accept, measure, look, accept again, print the card."""
     from django.test import Client
 
     from tests.factories.jobs import make_job, make_step

@@ -19,6 +19,7 @@ from django.http import HttpRequest, HttpResponse
 
 from shop.base.error_pages import wrong_method
 from shop.base.roles import actions, require
+from specs.engine.units import System
 
 View = Callable[..., HttpResponse]
 
@@ -37,6 +38,12 @@ def person_of(request: HttpRequest) -> User:
     if isinstance(request.user, User):
         return request.user
     raise PermissionDenied("Sign in first.")
+
+
+def system_of(request: Any) -> System:
+    """ "metric" or "inch", as the reader chose (``request.preferences``); metric where nobody reads."""
+    preferences = getattr(request, "preferences", None)
+    return preferences.system if preferences is not None else "metric"
 
 
 def reads(action: str = "") -> Callable[[View], View]:

@@ -25,6 +25,7 @@ from django.db import IntegrityError, models, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from shop.base.access import system_of
 from shop.base.forms import ReasonForm
 from shop.base.once import (
     NoOnceToken,
@@ -32,7 +33,6 @@ from shop.base.once import (
     landed_before,
     write_once,
 )
-from shop.base.reader import system_of
 from shop.base.records import deletion_text
 from shop.base.versions import VersionedForm, find_conflict
 from specs.models.base import Stale

@@ -23,7 +23,7 @@ from django.utils.timezone import localtime
 from django_tables2 import Column
 from django_tables2.columns import library
 
-from shop.base.reader import system_of
+from shop.base.access import system_of
 from specs.engine import units
 
 __all__ = ["Column", "DateColumn", "MomentColumn", "NumberColumn", "Table", "UnitColumn", "YesNoColumn"]

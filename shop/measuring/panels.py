@@ -5,7 +5,7 @@ from typing import Any
 
 from shop.base.panels import Panel
 from shop.measuring.text import show_dimension
-from shop.people.queries import preferences_of
+from shop.people.models import preferences_of
 from specs.queries import disputed_dimensions
 
 MOST = 5

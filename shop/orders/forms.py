@@ -11,7 +11,7 @@ from django import forms
 from django.db.models import Q
 from django.forms.formsets import BaseFormSet, formset_factory
 
-from shop.base.days import DayField
+from shop.base.fields import DayField
 from shop.base.forms import Form, ModelForm
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm

@@ -19,7 +19,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from shop.base.days import DayField
+from shop.base.fields import DayField
 from shop.base.numbers import AmountField
 from shop.base.roles import require
 from shop.orders import changes

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils.functional import SimpleLazyObject
 
 from shop.base.roles import may
-from shop.people.queries import preferences_of
+from shop.people.models import preferences_of
 
 
 def reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:

@@ -15,7 +15,6 @@ from shop.jobs.regulated import SUBJECTS
 from shop.jobs.specified_torque import SpecifiedTorque, specified_torques
 from shop.jobs.templatetags.jobs import hours
 from shop.measuring.text import show_dimension
-from shop.print.accepted_text import kept_worksheet
 from shop.print.facts import (
     DimensionFacts,
     Heading,
@@ -28,6 +27,7 @@ from shop.print.facts import (
 )
 from shop.torque.rules import advice, tightening_order
 from shop.vehicles.models import Fitted
+from shop.worksheets.accepted_text import kept_worksheet
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.text import person_name, tell
 from specs.engine import units

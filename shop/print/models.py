@@ -8,7 +8,21 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
-from shop.print.queries import PrintedQuerySet, PrintIsKept
+
+class PrintIsKept(TypeError):
+    """A printed sheet is out in the shop: its record is neither changed nor deleted."""
+
+
+class PrintedQuerySet(models.QuerySet):
+    def for_list(self):
+        """Without the bytes and facts, which a list does not show."""
+        return self.defer("pdf", "facts").select_related("person", "job__vehicle", "worksheet", "component")
+
+    def update(self, **changes: Any):
+        raise PrintIsKept("What was printed cannot be changed; print again.")
+
+    def delete(self):
+        raise PrintIsKept("What was printed cannot be deleted.")
 
 
 class PrintedSheet(models.Model):

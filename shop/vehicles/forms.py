@@ -1,6 +1,6 @@
 from django import forms
 
-from shop.base.days import DayField
+from shop.base.fields import DayField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.vehicles.models import Customer, Fitted, Vehicle

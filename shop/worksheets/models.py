@@ -7,21 +7,48 @@ from typing import Any
 from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.db.models import Q
+from django.db.models import Prefetch, Q
 from django.urls import reverse
 from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
 from shop.base.roles import person_name
-from shop.worksheets.queries import AcceptedRecordQuerySet, Kept, WorksheetQuerySet
 from specs.engine.registry import find
-from specs.models import Deletable, Versioned
+from specs.models import Deletable, DeletableQuerySet, Hole, Versioned
+from specs.queries import dimensions_with_readings
 
 
 def known_calculation(name: str) -> None:
     """Refuse the name of a calculation that is not there; checked in code, so that a new one needs no migration."""
     if find(name) is None:
         raise ValidationError(f'There is no calculation "{name}".')
+
+
+class WorksheetQuerySet(DeletableQuerySet):
+    def for_states(self):
+        """Worksheets with everything that working them out reads."""
+        return self.select_related("component").prefetch_related(*what_states_read())
+
+    def taken_from(self, dimension):
+        """Worksheets that take an input from a dimension."""
+        return self.filter(inputs__dimension=dimension).distinct()
+
+
+class Kept(TypeError):
+    """What was accepted is evidence: it is neither changed nor deleted."""
+
+
+class AcceptedRecordQuerySet(models.QuerySet):
+    def last_of_each(self) -> AcceptedRecordQuerySet:
+        """The last record of each worksheet."""
+        last = self.model._default_manager.order_by().values("worksheet").annotate(last=models.Max("pk"))
+        return self.filter(pk__in=last.values("last"))
+
+    def update(self, **changes: Any):
+        raise Kept("An accepted record cannot be changed; accept the worksheet again.")
+
+    def delete(self):
+        raise Kept("An accepted record cannot be deleted.")
 
 
 class Worksheet(Versioned, Deletable):
@@ -122,3 +149,16 @@ class AcceptedRecord(models.Model):
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         raise Kept("An accepted record cannot be deleted.")
+
+
+def what_states_read() -> tuple[Prefetch, ...]:
+    """What working out worksheets reads, the same number of queries for any number of them.
+
+    Inputs with their persons and patterns; the patterns' holes; the dimensions; their readings; the last record
+    accepted of each worksheet, with its person.
+    """
+    inputs = WorksheetInput.objects.select_related("person", "pattern__component", "pattern__person").prefetch_related(
+        Prefetch("dimension", dimensions_with_readings()), Prefetch("pattern__holes", Hole.objects.order_by("pk"))
+    )
+    last = AcceptedRecord.objects.last_of_each().select_related("person")
+    return Prefetch("inputs", inputs), Prefetch("accepted", last, to_attr="last_accepted")

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any, cast
 
 from shop.base.panels import Panel
-from shop.people.queries import preferences_of
+from shop.people.models import preferences_of
 from shop.worksheets.evaluation import out_of_date, worksheet_states
 from shop.worksheets.models import Worksheet
 from shop.worksheets.text import tell

@@ -13,9 +13,10 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from shop.base import lists, once
-from shop.base.form_errors import errors_of
+from shop.base.access import system_of
+from shop.base.forms import errors_of
 from shop.base.money import in_money
-from shop.base.reader import system_of
+from shop.base.roles import may as person_may
 from specs.engine import units
 
 register = template.Library()
@@ -52,6 +53,12 @@ def quantity(context: template.Context, value: float | None, kind: str, band: fl
     if value is None:
         return "–"
     return units.show(value, units.KINDS[kind], system_of(context.get("request")), band=band)
+
+
+@register.simple_tag(takes_context=True)
+def may(context: template.Context, action: str) -> bool:
+    """``{% may "orders.chase" as can_chase %}``: whether the reader may do the action."""
+    return person_may(context["request"].user, action)
 
 
 @register.filter

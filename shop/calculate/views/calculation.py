@@ -8,8 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
-from shop.base.access import edits, reads
-from shop.base.reader import system_of
+from shop.base.access import edits, reads, system_of
 from shop.calculate.answer_text import present
 from shop.calculate.forms import as_address, calculation_form
 from specs.engine import registry

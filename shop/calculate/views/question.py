@@ -6,8 +6,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 
-from shop.base.access import reads
-from shop.base.reader import system_of
+from shop.base.access import reads, system_of
 from shop.calculate.answer_text import Presented, present
 from shop.calculate.forms import as_address, calculation_form
 from specs.engine import question as asking

@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from shop.base.days import DayField
+from shop.base.fields import DayField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.jobs.models import Decision, Job, JobTemplate, SetAside, Step

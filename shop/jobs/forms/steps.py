@@ -8,8 +8,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 
-from shop.base.days import DayField, MomentField
-from shop.base.fields import UnitField
+from shop.base.fields import DayField, MomentField, UnitField
 from shop.base.forms import Form
 from shop.base.numbers import AmountField
 from shop.base.roles import ROLES

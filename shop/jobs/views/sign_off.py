@@ -17,7 +17,7 @@ from shop.jobs.changes.proof import Statement
 from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm
 from shop.jobs.models import JobTorque, SignOff, Step
 from shop.jobs.specified_torque import specified_torque
-from shop.people.queries import preferences_of
+from shop.people.models import preferences_of
 from specs.engine.units import TORQUE, show
 
 

@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms.utils import ErrorDict
 
-from shop.base.days import DayField
+from shop.base.fields import DayField
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.holes import (
     MORE,

@@ -9,8 +9,7 @@ from django import forms
 from django.db import models
 from django.utils import timezone
 
-from shop.base.days import DayField
-from shop.base.fields import UnitField
+from shop.base.fields import DayField, UnitField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.components import with_unit

@@ -6,10 +6,9 @@ from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
-from shop.base.access import SignedIn, edits, reads
+from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
-from shop.base.reader import system_of
 from shop.base.records import save_form
 from shop.measuring.filters import ComponentFilters
 from shop.measuring.forms.components import ComponentForm

@@ -7,10 +7,9 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
-from shop.base.access import SignedIn, edits, reads
+from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
-from shop.base.reader import system_of
 from shop.measuring import changes
 from shop.measuring.filters import FeatureFilters
 from shop.measuring.forms.mating import MatingFeatureForm

@@ -8,9 +8,8 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
-from shop.base.access import SignedIn, edits
+from shop.base.access import SignedIn, edits, system_of
 from shop.base.pages import create_page, delete_page, edit_page
-from shop.base.reader import system_of
 from shop.measuring import changes
 from shop.measuring.forms.readings import ChooseReadingForm, MeasureForm
 from shop.measuring.text import show_dimension

@@ -6,8 +6,7 @@ from django.urls import reverse
 from shop.base.access import edits, person_of
 from shop.base.pages import edit_page
 from shop.people.forms import PreferencesForm
-from shop.people.models import Preferences
-from shop.people.queries import preferences_of
+from shop.people.models import Preferences, preferences_of
 
 
 @edits("people.own")

@@ -14,7 +14,7 @@ from shop.base.access import edits, reads
 from shop.base.filters import FilterSet, Words
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
-from shop.people.queries import preferences_of
+from shop.people.models import preferences_of
 from shop.plate.layout import NOT_A_PLATE
 from shop.print.changes import print_sheet
 from shop.print.fonts import register

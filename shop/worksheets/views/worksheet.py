@@ -15,7 +15,7 @@ from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.calculate.answer_text import present
-from shop.people.queries import preferences_of
+from shop.people.models import preferences_of
 from shop.worksheets import changes
 from shop.worksheets.accepted_text import kept_lines
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state, worksheet_states

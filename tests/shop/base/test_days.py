@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 import shop
-from shop.base.days import DayField, MomentField
+from shop.base.fields import DayField, MomentField
 from shop.base.forms import _ShopForm
 
 

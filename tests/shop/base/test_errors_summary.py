@@ -5,8 +5,7 @@ from django.forms import formset_factory
 from django.template import Context, Template
 from django.test import RequestFactory
 
-from shop.base.form_errors import errors_of
-from shop.base.forms import Form
+from shop.base.forms import Form, errors_of
 from tests.pages import collapsed
 
 

@@ -8,8 +8,7 @@ import pytest
 from shop.jobs.models import SetAside
 from shop.print.changes import lay_out
 from shop.print.kinds import KINDS
-from shop.print.models import PrintedSheet
-from shop.print.queries import PrintIsKept
+from shop.print.models import PrintedSheet, PrintIsKept
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from tests.factories.jobs import (

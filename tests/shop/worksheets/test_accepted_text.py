@@ -4,8 +4,7 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from shop.worksheets.models import AcceptedRecord, WorksheetInput
-from shop.worksheets.queries import Kept
+from shop.worksheets.models import AcceptedRecord, Kept, WorksheetInput
 from tests.factories.people import make_person
 from tests.factories.worksheets import make_worksheet
 
