@@ -1,14 +1,14 @@
-"""A group of bolts, with or without dowels, under torque and side force; with bolts left out if need be."""
+"""A group of bolts, with or without dowels, under torque, side force and overhang; with bolts left out if need be."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.annotation import Arrow, CentreMark
-from specs.drawings.loaded_points import ACROSS, LETTERS, LONGEST, LoadedPoint, loaded_points, scale_of
-from specs.drawings.primitives import Drawing, Item, Role, Text
+from specs.drawings.annotation import CentreMark
+from specs.drawings.loaded_points import LETTERS, LoadedPoint, loaded_points, loads_drawn, scale_of
+from specs.drawings.primitives import Drawing, Item, Text
 from specs.engine.calculation import (
     Calculation,
     Refused,
@@ -17,48 +17,13 @@ from specs.engine.calculation import (
     quantity,
     records,
     result,
-    text,
     text_result,
 )
-from specs.engine.checks import Check, at_most
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
-from specs.engine.units import (
-    AREA,
-    FORCE,
-    LENGTH,
-    RATIO,
-    STRESS,
-    TORQUE,
-    VOLUME,
-    show,
-)
-from specs.geometry.point_group import PointGroup
-
-
-@dataclass(frozen=True, kw_only=True)
-class Bolt:
-    """One bolt: where it is, how tight, and its area beside the others'."""
-
-    name: str = text("Name")
-    x: float = quantity(LENGTH, "x")
-    y: float = quantity(LENGTH, "y")
-    preload: float = quantity(FORCE, "Preload", above=0)
-    area: float = quantity(AREA, "Area", default=1, above=0, help="only its share of all areas counts")
-
-
-@dataclass(frozen=True, kw_only=True)
-class LoadedDowel:
-    """One dowel: where it is, how thick, and the shear stress that it bears."""
-
-    name: str = text("Name")
-    x: float = quantity(LENGTH, "x")
-    y: float = quantity(LENGTH, "y")
-    diameter: float = quantity(LENGTH, "Diameter", above=0)
-    shear_strength: float = quantity(STRESS, "Shear strength", above=0)
-
-    @property
-    def area(self) -> float:
-        return math.pi / 4 * self.diameter**2
+from specs.engine.units import FORCE, LENGTH, MASS, RATIO, STRESS, TORQUE, show
+from specs.joints import working as lines
+from specs.joints.bolted import GRAVITY, Bolt, Joint, LoadedDowel, demand_height, demand_members
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,6 +39,21 @@ class Inputs:
         RATIO, "Friction between the faces", symbol="mu", default=0.15, above=0, at_most=1, group="Joint"
     )
     omit: tuple[str, ...] = names("Bolts left out", default=(), group="Joint")
+    overhang_mass: float | None = quantity(
+        MASS, "Mass that hangs on the joint", symbol="m", above=0, optional=True, group="Overhang", help="a gearbox"
+    )
+    overhang: float | None = quantity(
+        LENGTH, "Its centre of mass behind the joint", symbol="a", above=0, optional=True, group="Overhang"
+    )
+    load_factor: float = quantity(
+        RATIO,
+        "Load factor",
+        symbol="n",
+        default=3,
+        at_least=1,
+        group="Overhang",
+        help="3 g over bumps is a convention; the rear mount is not counted on",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,207 +68,156 @@ class Outputs:
     peak_bolt: str = text_result("Most loaded bolt")
     dowel_shear_stress: float | None = result(STRESS, "Shear stress in a dowel", symbol="tau_d", optional=True)
     capacity_lost: float = result(RATIO, "Friction torque lost with the bolts left out", symbol="l")
+    opening_share: float | None = result(
+        RATIO, "Greatest share of clamp that overhang takes", symbol="o", optional=True
+    )
+    opening_bolt: str | None = text_result("Bolt that opens first", optional=True)
+    dowel_bearing: float | None = result(STRESS, "Pressure of a dowel on its hole", symbol="p_d", optional=True)
 
 
-def _group(members: Sequence[Bolt | LoadedDowel]) -> PointGroup:
-    return PointGroup(tuple((member.x, member.y) for member in members), tuple(member.area for member in members))
+def joint_of(given: Inputs) -> Joint:
+    """The joint of the bolts that are not left out."""
+    return Joint(
+        bolts=tuple(bolt for bolt in given.bolts if bolt.name not in given.omit),
+        dowels=given.dowels,
+        mu=given.mu,
+        torque=given.torque,
+        force=(given.force_x, given.force_y),
+        weight=given.load_factor * (given.overhang_mass or 0.0) * GRAVITY,
+        overhang=given.overhang or 0.0,
+    )
 
 
-# Two places closer than this [m] are one: no bolts stand in each other.
-_SAME_PLACE = 1e-6
-
-
-def _demand_places(input_name: str, members: Sequence[Bolt | LoadedDowel]) -> None:
-    pair = _group(members).coinciding(_SAME_PLACE)
-    if pair:
-        raise Refused(input_name, f"{members[pair[0]].name} and {members[pair[1]].name} stand in one place.")
-
-
-def _demand_sense(given: Inputs) -> None:
-    if not (given.torque or given.force_x or given.force_y):
-        raise Refused("torque", "There is no load: give a torque or a force.")
-    if len(given.bolts) < 2:
-        raise Refused("bolts", "Two bolts or more are needed: one bolt carries no torque.")
-    if len(given.dowels) == 1:
-        raise Refused("dowels", "One dowel alone carries no torque: give two or more, or none.")
-    _demand_places("bolts", given.bolts)
-    _demand_places("dowels", given.dowels)
-    known = [bolt.name for bolt in given.bolts]
-    for name in given.omit:
-        if name not in known:
-            raise Refused("omit", f"“{name}” is not one of the bolts: {', '.join(known)}.")
-    if len(_used(given)) < 2:
-        raise Refused("omit", "leaves fewer than two bolts: a joint needs two or more.")
-
-
-def _used(given: Inputs) -> list[Bolt]:
-    return [bolt for bolt in given.bolts if bolt.name not in given.omit]
+def _demand_load(given: Inputs) -> None:
+    if (given.overhang is None) != (given.overhang_mass is None):
+        lacking = "overhang" if given.overhang is None else "overhang_mass"
+        raise Refused(lacking, "Mass and place of its centre belong together: give both, or neither.")
+    if not (given.torque or given.force_x or given.force_y or given.overhang_mass):
+        raise Refused("torque", "There is no load: give a torque, a force or a mass that hangs on the joint.")
 
 
 def solve(given: Inputs) -> Outputs:
-    """Friction and shear of a bolted joint about the bolts' middle, SI.
+    """Friction, clamp and shear of a bolted joint, SI.
 
-    Middle: area-weighted. Friction torque M_f = Σ μ F r about it, friction force μ Σ F; the loads there are
-    M = T − xc·Fy + yc·Fx and |F|; margin 1/(|M|/M_f + |F|/(μ Σ F)) − 1 (straight line between the two: safe side).
-    Shear of each bolt, friction neglected, after the elastic method (Shigley §8-12): the force by area, the torque by
-    area and radius. Dowels: the torque on them alone about their own middle, the most loaded.
-    Raises Refused where there is no load, fewer than two bolts, one dowel, two in a place or an unknown name.
+    Slip: λ, the least over all centres c of turning, infinity included, of Σ μF|r − c| / |T − c_x F_y + c_y F_x|;
+    margin λ − 1. Friction torque: the same least for a torque alone. Overhang: M = n m g a takes A M y/Σ A y² of clamp
+    from each bolt, y from the bolts' middle, gains not counted; n m g joins F_y, up or down, whichever slips sooner;
+    slip uses the clamp that is left. Shear of each bolt, friction neglected: elastic method (Shigley §8-12). Dowels:
+    the torque on them alone about their own middle, the most loaded; bearing F/(d·l).
+    Raises Refused where there is no load, fewer than two bolts, one dowel, two in a place, an unknown name or thread.
     """
-    _demand_sense(given)
-    used = _used(given)
-    group = _group(used)
-    shears = [math.hypot(*shear) for shear in group.forces(given.torque, _force(given))]
-    peak = max(shears)
-    # Of equals, the first: rounding must not choose.
-    peak_bolt = next(bolt for bolt, shear in zip(used, shears, strict=True) if shear >= peak * (1 - 1e-9))
-    friction = _friction_torque(given.mu, used)
+    _demand_load(given)
+    demand_members(given.bolts, given.dowels, given.omit)
+    joint = joint_of(given)
+    demand_height(joint)
+    hangs = given.overhang_mass is not None
     return Outputs(
-        centroid_x=group.middle[0],
-        centroid_y=group.middle[1],
-        friction_torque=friction,
-        slip_margin=1 / _slip_share(given, friction) - 1,
-        peak_shear=peak,
-        peak_bolt=peak_bolt.name,
-        dowel_shear_stress=max(_dowel_stresses(given)) if given.dowels else None,
-        capacity_lost=1 - friction / _friction_torque(given.mu, given.bolts),
+        centroid_x=joint.group.middle[0],
+        centroid_y=joint.group.middle[1],
+        friction_torque=joint.friction_torque,
+        slip_margin=joint.slip.factor - 1,
+        peak_shear=math.hypot(*joint.shears[_peak(joint)]),
+        peak_bolt=joint.bolts[_peak(joint)].name,
+        dowel_shear_stress=max(joint.dowel_stresses, default=None),
+        capacity_lost=1 - joint.friction_torque / joint.with_bolts(given.bolts).friction_torque,
+        opening_share=joint.opening[0] if hangs else None,
+        opening_bolt=joint.bolts[joint.opening[1]].name if hangs else None,
+        dowel_bearing=max((pressure for _, pressure in joint.bearings), default=None),
     )
 
 
-def _force(given: Inputs) -> tuple[float, float]:
-    return given.force_x, given.force_y
-
-
-def _friction_torque(mu: float, bolts: Sequence[Bolt]) -> float:
-    return mu * sum(bolt.preload * radius for bolt, radius in zip(bolts, _group(bolts).radii, strict=True))
-
-
-def _slip_share(given: Inputs, friction: float) -> float:
-    """The loads over what friction carries: slips at 1."""
-    used = _used(given)
-    holding = given.mu * sum(bolt.preload for bolt in used)
-    moment = _group(used).moment(given.torque, _force(given))
-    return abs(moment) / friction + math.hypot(*_force(given)) / holding
-
-
-def _dowel_stresses(given: Inputs) -> list[float]:
-    group = _group(given.dowels)
-    return [abs(given.torque) * radius / (group.weight * group.mean_square_radius) for radius in group.radii]
+def _peak(joint: Joint) -> int:
+    """The most loaded bolt by its place. Of equals, the first: rounding must not choose."""
+    shears = [math.hypot(*shear) for shear in joint.shears]
+    return next(at for at, shear in enumerate(shears) if shear >= max(shears) * (1 - 1e-9))
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
-    """Middle, friction, loads, margin, most loaded bolt, dowels, loss."""
-    used = _used(given)
-    group = _group(used)
-    yield from _middle(group)
+    """Middle, friction, overhang, slip, most loaded bolt, dowels, loss."""
+    joint = joint_of(given)
+    yield from lines.middle(joint)
     friction = {"Sigma_Fr": (found.friction_torque / given.mu, TORQUE)}
-    yield WorkingStep(
-        "M_f = mu * Sigma_Fr", friction, "each bolt's preload times its distance from the middle, added up"
-    )
-    at = [bolt.name for bolt in used].index(found.peak_bolt)
-    values = {
-        "M": (group.moment(given.torque, _force(given)), TORQUE),
-        "F": (math.hypot(*_force(given)), FORCE),
-        "Sigma_F": (sum(bolt.preload for bolt in used), FORCE),
-        "a": (used[at].area / group.weight, RATIO),
-        "x": (group.offsets[at][0], LENGTH),
-        "y": (group.offsets[at][1], LENGTH),
-        "i_2": (group.mean_square_radius, AREA),
-        "M_all": (_friction_torque(given.mu, given.bolts), TORQUE),
-    }
-    yield WorkingStep("M = T - x_c * F_y + y_c * F_x", values, "the loads, moved to the middle")
-    yield WorkingStep("F = hypot(F_x, F_y)", values)
-    yield WorkingStep("s = 1 / (abs(M) / M_f + F / (mu * Sigma_F)) - 1", values)
-    yield WorkingStep(
-        "V = a * hypot(F_x - M * y / i_2, F_y + M * x / i_2)",
-        values,
-        f"bolt {found.peak_bolt} at x and y from the middle; i_2: mean square of all distances; a: its share of area",
-    )
-    yield from _dowel_working(given)
-    yield WorkingStep("l = 1 - M_f / M_all", values, "against the friction torque of all bolts")
+    yield WorkingStep("M_f = mu * Sigma_Fr", friction, "preloads times distances from where the sum is least, added up")
+    yield from lines.overhang(joint)
+    yield from lines.slip(joint)
+    yield from lines.shear(joint, _peak(joint))
+    yield from lines.dowels(joint)
+    every = {"M_all": (joint.with_bolts(given.bolts).friction_torque, TORQUE)}
+    yield WorkingStep("l = 1 - M_f / M_all", every, "against the friction torque of all bolts")
 
 
-def _middle(group: PointGroup) -> Iterator[WorkingStep]:
-    for axis, at in zip("xy", group.middle, strict=True):
-        sums = {f"Sigma_A{axis}": (at * group.weight, VOLUME), "Sigma_A": (group.weight, AREA)}
-        yield WorkingStep(f"{axis}_c = Sigma_A{axis} / Sigma_A", sums, "middle of the bolts in use, by area")
-
-
-def _dowel_working(given: Inputs) -> Iterator[WorkingStep]:
-    if given.dowels:
-        group = _group(given.dowels)
-        values = {
-            "r_d": (max(group.radii), LENGTH),
-            "A_d": (group.weight, AREA),
-            "j_2": (group.mean_square_radius, AREA),
-        }
-        yield WorkingStep(
-            "tau_d = abs(T) * r_d / (A_d * j_2)", values, "the torque on the dowels alone; j_2 as i_2, for the dowels"
-        )
+_CLOSED = 1 - 1e-8
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Friction against the loads; the dowel that comes nearest to its strength."""
-    share = _slip_share(given, found.friction_torque)
-    yield at_most("Slip", share, 1.0, "the loads over what friction between the faces carries")
+    """Friction against the loads, clamp against overhang, dowels against shear and their holes."""
+    share = 1 / (found.slip_margin + 1) if found.slip_margin > -1 else math.inf
+    words = "the loads over the least that friction carries, over all centres about which the joint could turn"
+    yield at_most("Slip", share, 1.0, words)
+    if found.opening_share is not None:
+        words = f"clamp that the overhang takes from bolt {found.opening_bolt}, over its preload"
+        # A bolt that is just relieved holds nothing together: 1 itself fails, as far as rounding can tell.
+        yield at_most("Joint stays closed", found.opening_share, _CLOSED, words)
     if given.dowels:
-        pairs = zip(given.dowels, _dowel_stresses(given), strict=True)
+        pairs = zip(given.dowels, joint_of(given).dowel_stresses, strict=True)
         dowel, stress = max(pairs, key=lambda pair: pair[1] / pair[0].shear_strength)
-        yield at_most(
-            "Dowel shear",
-            stress,
-            dowel.shear_strength,
-            f"dowel {dowel.name} with all of the torque, against its strength",
-        )
+        words = f"dowel {dowel.name} with all of the torque, against its strength"
+        yield at_most("Dowel shear", stress, dowel.shear_strength, words)
+        yield _bearing_check(given)
+
+
+def _bearing_check(given: Inputs) -> Check:
+    name = "Dowel bearing"
+    known = [(dowel, p, dowel.bearing_strength) for dowel, p in joint_of(given).bearings if dowel.bearing_strength]
+    pressed = max(known, key=lambda entry: entry[1] / entry[2], default=None)
+    if pressed and (len(known) == len(given.dowels) or pressed[1] > pressed[2]):
+        words = f"dowel {pressed[0].name} with its share of all of the torque, on the softer part"
+        return at_most(name, pressed[1], pressed[2], words)
+    return not_known(name, "a dowel's length in the softer part, or the pressure that part stands, was not given")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what the loads and the bolts left out call for."""
+    if found.opening_share is not None and found.opening_share >= 1:
+        yield f"The joint opens at bolt {found.opening_bolt} over bumps: it loses its clamp, works loose and breaks."
     if found.slip_margin < 0:
         yield "The faces slip before the load is reached: bolts and dowels then carry it in shear, and work loose."
     if given.omit:
         yield f"Left out: {', '.join(given.omit)}. The maker put every bolt there for a reason; sealing counts too."
-    if given.dowels and (given.force_x or given.force_y):
+    if given.dowels and (given.force_x or given.force_y or given.overhang_mass):
         yield "The dowel stress counts the torque alone; the side force is left to friction."
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The bolts with the shear force on each, the middle, the dowels, the bolts left out, and the loads."""
-    members = list(_members_drawn(given))
+    joint = joint_of(given)
+    members = list(_members_drawn(given, joint))
     scale = scale_of([member.at for member in members])
+    turned = "counter-clockwise" if given.torque > 0 else "clockwise"
+    torque = f"torque {show(abs(given.torque), TORQUE)} {turned}" if given.torque else ""
+    force = joint.governing_force
     items: list[Item] = [
         *loaded_points(members, scale),
         CentreMark((found.centroid_x * scale, found.centroid_y * scale), 5),
         Text((found.centroid_x * scale + 6, found.centroid_y * scale + 1), "middle", LETTERS),
-        *_loads_drawn(given),
+        *loads_drawn(torque, force, f"force {show(math.hypot(*force), FORCE)}"),
     ]
     return Drawing(
         "Bolt group",
-        f"{len(_used(given))} bolts in use, each with the shear force that it would carry without friction. Bolt "
+        f"{len(joint.bolts)} bolts in use, each with the shear force that it would carry without friction. Bolt "
         f"{found.peak_bolt} carries most, {show(found.peak_shear, FORCE)}.",
         items,
     )
 
 
-def _members_drawn(given: Inputs) -> Iterator[LoadedPoint]:
-    used = _used(given)
-    for bolt, force in zip(used, _group(used).forces(given.torque, _force(given)), strict=True):
+def _members_drawn(given: Inputs, joint: Joint) -> Iterator[LoadedPoint]:
+    for bolt, force in zip(joint.bolts, joint.shears, strict=True):
         yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} {show(math.hypot(*force), FORCE, figures=3)}", force)
     for bolt in given.bolts:
         if bolt.name in given.omit:
             yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} left out", look="absent")
     for dowel in given.dowels:
         yield LoadedPoint((dowel.x, dowel.y), f"dowel {dowel.name}", look="dowel")
-
-
-def _loads_drawn(given: Inputs) -> Iterator[Item]:
-    if given.torque:
-        turned = "counter-clockwise" if given.torque > 0 else "clockwise"
-        below = -ACROSS / 2 - LONGEST - 6
-        yield Text((0, below), f"torque {show(abs(given.torque), TORQUE)} {turned}", LETTERS, "middle")
-    force = math.hypot(*_force(given))
-    if force:
-        tip = (given.force_x / force * LONGEST, given.force_y / force * LONGEST)
-        yield Arrow((0, 0), tip, f"force {show(force, FORCE)}", Role.LIMIT)
 
 
 CALCULATION = Calculation(
@@ -329,14 +258,13 @@ CALCULATION = Calculation(
             "§8-12 and example 8-7, in a public copy",
             "read",
         ),
+        Source("Limit analysis, upper-bound theorem", "general", "least over all centres of turning", "from memory"),
         Source("VDI 2230 part 1", "2003", "friction grip joints", "from memory"),
     ),
     limits=(
-        "Flat, stiff parts; loads in the plane of the faces; all bolts tightened.",
+        "Flat, stiff parts; loads in the plane of the faces, and the tipping of an overhang; all bolts tightened.",
         "Friction between the faces is one figure all over, pressed where the bolts are.",
     ),
-    not_checked=(
-        "Prying, bending of the flange, loads along the bolts, and shaking loads.",
-        "Bearing of dowels in soft holes.",
-    ),
+    not_checked=("Prying, bending of the flange, shaking loads, and side force on the dowels.",),
+    revision=2,
 )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text, text_result
-from specs.engine.checks import Check, at_least
+from specs.engine.checks import Check, at_least, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
     AREA,
@@ -18,10 +18,12 @@ from specs.engine.units import (
 from specs.standards import limits, lookup, materials
 from specs.standards.threads import Thread
 
-WORST, BASIC = "6H/6g", "basic"
+METRIC, UNIFIED, BASIC = "6H/6g", "2B/2A", "basic"
 BOLT, EXTERNAL, INTERNAL = "bolt", "external thread", "internal thread"
 # Common practice (von Mises gives 0.577), used where the bolt's shear strength is not given.
 SHEAR_SHARE = 0.6
+# Bolts are made up to a fifth stronger than the least of their class (common practice, no source).
+STRONGER = 1.2
 # What threads are cut into in this trade, weakest first.
 _TAPPED = ("EN AC-44100-F sand", "EN AC-46000-F pressure die", "6082-T6", "EN-GJL-250")
 
@@ -36,13 +38,27 @@ class Inputs:
     )
     tolerance: str | None = choice(
         "Sizes",
-        (WORST, BASIC),
+        (METRIC, UNIFIED, BASIC),
         optional=True,
         group="Thread",
-        help="6H/6g: the thinnest threads the tolerance allows, for metric; basic: nominal sizes, for inch threads",
+        help="the thinnest threads the class allows: 6H/6g for metric, 2B/2A for inch; basic: nominal sizes",
     )
     bolt_tensile_strength: float = quantity(
-        STRESS, "Tensile strength of the bolt", symbol="R_m", above=0, group="Strength", help="8.8: 800, 10.9: 1040 MPa"
+        STRESS,
+        "Least tensile strength of the bolt",
+        symbol="R_m",
+        above=0,
+        group="Strength",
+        help="8.8: 800, 10.9: 1040 MPa",
+    )
+    bolt_tensile_greatest: float | None = quantity(
+        STRESS,
+        "Greatest tensile strength of the bolt",
+        symbol="R_given",
+        above=0,
+        optional=True,
+        group="Strength",
+        help="1.2 of the least where nothing is given; the tapped thread must outlast the strongest bolt",
     )
     bolt_shear_strength: float | None = quantity(
         STRESS,
@@ -86,13 +102,18 @@ class _Sizes:
     internal_pitch: float
 
 
+def _chosen(given: Inputs, thread: Thread) -> str:
+    return given.tolerance or (METRIC if thread.is_metric else UNIFIED)
+
+
 def _sizes(given: Inputs, thread: Thread) -> _Sizes:
-    chosen = given.tolerance or (WORST if thread.is_metric else BASIC)
+    chosen, fitting = _chosen(given, thread), METRIC if thread.is_metric else UNIFIED
     if chosen == BASIC:
         pitch = thread.pitch_diameter
         return _Sizes(thread.internal_minor_diameter, pitch, thread.major_diameter, pitch)
-    if not thread.is_metric:
-        raise Refused("tolerance", f"6H/6g is for metric threads; choose basic for {thread.designation}.")
+    if chosen != fitting:
+        system = "inch" if thread.is_metric else "metric"
+        raise Refused("tolerance", f"{chosen} is for {system} threads; choose {fitting} for {thread.designation}.")
     found = limits.find(thread)
     return _Sizes(
         found.internal_minor_max, found.external_pitch_min, found.external_major_min, found.internal_pitch_max
@@ -103,33 +124,39 @@ def _bolt_shear(given: Inputs) -> float:
     return given.bolt_shear_strength or SHEAR_SHARE * given.bolt_tensile_strength
 
 
+def _greatest(given: Inputs) -> float:
+    return given.bolt_tensile_greatest or STRONGER * given.bolt_tensile_strength
+
+
 def solve(given: Inputs) -> Outputs:
     """Shear areas after FED-STD-H28/2, with n = 1/P threads a length and engagement Le, SI.
 
     Bolt thread, cut at the tapped hole's minor diameter: π n Le D1max [1/(2n) + 0.57735 (d2min − D1max)].
     Tapped thread, cut at the bolt's major diameter: π n Le dmin [1/(2n) + 0.57735 (dmin − D2max)].
-    Limits are those of ISO 965-2 for 6H/6g, else basic sizes. Bolt: stress area times tensile strength. The least
-    engagement is that at which both threads carry as much as the bolt breaks at; no further factor is put on it.
-    Raises Refused for a thread that the tables lack and for 6H/6g on an inch thread.
+    Limits: ISO 965-2 for 6H/6g, ASME B1.1 for 2B/2A, else basic sizes. Bolt: stress area times tensile strength. The
+    least engagement is that at which the bolt's thread outlasts the bolt, and the tapped thread a bolt of the greatest
+    strength; no further factor is put on it.
+    Raises Refused for a thread that the tables lack, limits of the other system, a greatest strength below the least.
     """
+    if _greatest(given) < given.bolt_tensile_strength:
+        raise Refused("bolt_tensile_greatest", "must be at least the least tensile strength of the bolt.")
     thread = lookup.thread(given.thread)
     sizes = _sizes(given, thread)
     external = _shear_area(given, thread, sizes.internal_minor, sizes.external_pitch - sizes.internal_minor)
     internal = _shear_area(given, thread, sizes.external_major, sizes.external_major - sizes.internal_pitch)
-    loads = {
-        BOLT: thread.stress_area * given.bolt_tensile_strength,
-        EXTERNAL: external * _bolt_shear(given),
-        INTERNAL: internal * given.nut_shear_strength,
-    }
-    weaker_thread = min(loads[EXTERNAL], loads[INTERNAL])
+    breaks = thread.stress_area * given.bolt_tensile_strength
+    strips = {EXTERNAL: external * _bolt_shear(given), INTERNAL: internal * given.nut_shear_strength}
+    # What each thread bears, over what the bolt that it must outlast breaks at.
+    against = {EXTERNAL: breaks, INTERNAL: thread.stress_area * _greatest(given)}
+    shares = {BOLT: 1.0} | {part: strips[part] / against[part] for part in strips}
     return Outputs(
         external_shear_area=external,
         internal_shear_area=internal,
-        external_strip_load=loads[EXTERNAL],
-        internal_strip_load=loads[INTERNAL],
-        bolt_break_load=loads[BOLT],
-        minimum_engagement=given.engagement * loads[BOLT] / weaker_thread,
-        weakest=min(loads, key=lambda part: loads[part]),
+        external_strip_load=strips[EXTERNAL],
+        internal_strip_load=strips[INTERNAL],
+        bolt_break_load=breaks,
+        minimum_engagement=given.engagement / min(shares[EXTERNAL], shares[INTERNAL]),
+        weakest=min(shares, key=lambda part: shares[part]),
     )
 
 
@@ -149,6 +176,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         "d": (sizes.external_major, LENGTH),
         "A_s": (thread.stress_area, AREA),
         "tau_b": (_bolt_shear(given), STRESS),
+        "R_g": (_greatest(given), STRESS),
     }
     yield WorkingStep(
         "A_e = pi * L_e / P * D_1 * (P / 2 + 0.57735 * (d_2 - D_1))",
@@ -163,18 +191,26 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("F_e = A_e * tau_b", values)
     yield WorkingStep("F_i = A_i * tau_n", values)
     yield WorkingStep("F_b = A_s * R_m", values)
-    yield WorkingStep("L_min = L_e * F_b / min(F_e, F_i)", values)
+    if given.bolt_tensile_greatest is None:
+        yield WorkingStep("R_g = 1.2 * R_m", values, "the strongest bolt of its class: common practice, no source")
+    yield WorkingStep(
+        "L_min = L_e * max(F_b / F_e, A_s * R_g / F_i)", values, "the strongest bolt pulls the tapped thread"
+    )
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The bolt shall break before either thread strips: a broken bolt is seen, a stripped one is not."""
-    yield at_least(
+    check = at_least(
         "Engagement",
         given.engagement,
         found.minimum_engagement,
         f"against the length at which the bolt breaks before a thread strips; now the {found.weakest} goes first",
         LENGTH,
     )
+    if check.passed and given.tolerance == BASIC:
+        yield not_known("Engagement", "no thread is cut to basic sizes: choose the class limits, 6H/6g or 2B/2A")
+    else:
+        yield check
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -203,6 +239,7 @@ CALCULATION = Calculation(
     sources=(
         Source("FED-STD-H28/2, Screw-Thread Standards for Federal Services", "1978", "thread shear areas"),
         Source("ISO 965-2, limits of sizes", "1998", "6g and 6H, partly in public reproductions", "read"),
+        Source("ASME B1.1, Unified inch threads", "2003", "clause 5, tolerances of 2A and 2B", "from memory"),
         Source(
             "J. H. Bickford, Introduction to the Design and Behavior of Bolted Joints",
             "4th edition",
@@ -218,4 +255,5 @@ CALCULATION = Calculation(
         "Shaking loads, fatigue and heat.",
         "Thickness of metal around the hole.",
     ),
+    revision=2,
 )

@@ -47,3 +47,12 @@ def _mark(point: LoadedPoint, at: Point) -> Circle:
     if point.look == "absent":
         return Circle(at, 3, role=Role.HIDDEN, stroke=Stroke.DASHED)
     return Circle(at, 2, Tone.SOLID) if point.look == "dowel" else Circle(at, 3, Tone.METAL)
+
+
+def loads_drawn(torque: str, force: Point, size: str) -> Iterator[Item]:
+    """Draw the loads at the origin: a torque in words below the points, a force as an arrow with its size in words."""
+    if torque:
+        yield Text((0, -ACROSS / 2 - LONGEST - 6), torque, LETTERS, "middle")
+    if length := hypot(*force):
+        tip = force[0] / length * LONGEST, force[1] / length * LONGEST
+        yield Arrow((0, 0), tip, size, Role.LIMIT)

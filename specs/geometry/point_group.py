@@ -66,3 +66,17 @@ class PointGroup:
             if math.dist(first, second) < within:
                 return a, b
         return None
+
+    @cached_property
+    def mean_square_height(self) -> float:
+        """Σ w y² / Σ w [m²] about the middle; 0 where all points stand level."""
+        return self._mean([dy**2 for _, dy in self.offsets])
+
+    def tipped(self, moment: float) -> tuple[float, ...]:
+        """Pull on each point along the third axis [N] where a moment [N·m] tips the body: more the higher it stands.
+
+        Moment × weight × height over Σ weight × height², about the middle. Raises ZeroDivisionError where all stand
+        level.
+        """
+        stiffness = self.mean_square_height * self.weight
+        return tuple(moment * w * dy / stiffness for w, (_, dy) in zip(self.weights, self.offsets, strict=True))

@@ -1,10 +1,12 @@
-"""Limits of size of metric threads, tolerance classes 6g (bolt) and 6H (nut).
+"""Limits of size of metric threads, tolerance classes 6g (bolt) and 6H (nut), and of Unified ones, 2A and 2B.
 
 ISO 965-2 prints, for the usual sizes, the basic diameters of ISO 724 (to 0.001 mm) less or plus the deviations and
 tolerances of ISO 965-1. The same sums are done here, in whole micrometres, for every thread of the tables; the
-tests compare them with printed ISO 965-2 values.
+tests compare them with printed ISO 965-2 values. ASME B1.1 states its tolerances as formulas in inches, printed to
+0.0001 in; they are worked out here likewise.
 """
 
+import math
 from dataclasses import dataclass
 from functools import cache
 
@@ -13,13 +15,9 @@ from specs.standards.table import Row, load, millimetres, source_of
 from specs.standards.threads import Thread
 
 
-class NoLimits(ValueError):
-    """A thread whose limits of size are not in the tables (Unified threads)."""
-
-
 @dataclass(frozen=True)
 class Limits:
-    """Limits of size [m] of a 6g external and a 6H internal thread.
+    """Limits of size [m] of a 6g or 2A external and a 6H or 2B internal thread.
 
     external_major_*: d; external_pitch_*: d2; internal_pitch_*: D2; internal_minor_*: D1.
     """
@@ -91,14 +89,14 @@ def by_size_and_pitch() -> tuple[_BySizeAndPitch, ...]:
 
 @cache
 def find(thread: Thread) -> Limits:
-    """Return the 6g and 6H limits of a metric thread; raises NoLimits for a Unified one.
+    """Return the limits of a thread: 6g and 6H of a metric, 2A and 2B of a Unified one.
 
     >>> from specs.standards import threads
     >>> find(threads.find("M10")).internal_minor_max
     0.008676
     """
     if not thread.is_metric:
-        raise NoLimits(f"limits of size are held for metric threads only, none for {thread.designation}")
+        return _unified(thread)
     grade = by_pitch()[thread.pitch]
     sized = next(
         row for row in by_size_and_pitch() if row.pitch == thread.pitch and row.over < thread.major_diameter <= row.to
@@ -117,6 +115,55 @@ def find(thread: Thread) -> Limits:
         internal_minor_max=_metres(minor + grade.internal_minor),
         sources=(grade.source, sized.source),
     )
+
+
+_INCH = 0.0254
+# In inches. 2A allows 0.3 of its pitch diameter tolerance between the threads; 2B has 1.3 times that tolerance.
+_ALLOWANCE, _INTERNAL = 0.3, 1.3
+# Numbered sizes, below 1/4 in, have their own tolerance of the internal minor diameter.
+_SMALL = 0.25
+
+
+def _unified(thread: Thread) -> Limits:
+    """ASME B1.1, clause 5: tolerances in inches from diameter, pitch and length of engagement."""
+    d, p = thread.major_diameter / _INCH, thread.pitch / _INCH
+    pitch_diameter, minor = thread.pitch_diameter / _INCH, thread.internal_minor_diameter / _INCH
+    # The standard series are toleranced for an engagement of one diameter, the extra-fine for nine pitches.
+    engagement = 9 * p if thread.series == "UNEF" else d
+    # The standard keeps six decimals in between and prints four, halves upwards.
+    tolerance = round(0.0015 * d ** (1 / 3) + 0.0015 * engagement**0.5 + 0.015 * p ** (2 / 3), 6)
+    allowance = _four(_ALLOWANCE * tolerance)
+    major = d - allowance
+    return Limits(
+        external_major_max=_printed(major),
+        external_major_min=_printed(major - _four(0.060 * p ** (2 / 3))),
+        external_pitch_max=_printed(pitch_diameter - allowance),
+        external_pitch_min=_printed(pitch_diameter - allowance - _four(tolerance)),
+        internal_pitch_min=_printed(pitch_diameter),
+        internal_pitch_max=_printed(pitch_diameter + _four(_INTERNAL * tolerance)),
+        internal_minor_min=_printed(minor),
+        internal_minor_max=_printed(minor + _minor_tolerance(d, p)),
+        sources=(_B1_1,),
+    )
+
+
+def _minor_tolerance(d: float, p: float) -> float:
+    plain = 0.25 * p - 0.40 * p**2
+    if d >= _SMALL:
+        return plain
+    return min(max(0.05 * p ** (2 / 3) + 0.03 * p / d - 0.002, plain), 0.394 * p)
+
+
+def _four(inches: float) -> float:
+    return math.floor(inches * 1e4 + 0.5 + 1e-9) / 1e4
+
+
+def _printed(inches: float) -> float:
+    """Metres of an inch size as it is printed."""
+    return round(inches, 4) * _INCH
+
+
+_B1_1 = Source("ASME B1.1", "2003", "clause 5, tolerance formulas for classes 2A and 2B")
 
 
 def _micrometres(metres: float) -> int:

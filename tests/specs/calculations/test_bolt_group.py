@@ -27,6 +27,7 @@ def _dowel(name: str, x: float, y: float, diameter: float = 12, shear_strength: 
 
 
 SQUARE = [_bolt("A", 75, -60), _bolt("B", 75, 60), _bolt("C", -75, 60), _bolt("D", -75, -60)]
+GEARBOX = {"overhang_mass": 60, "overhang": 400}
 TWO_DOWELS = [_dowel("D1", -165, 40), _dowel("D2", 165, 55)]
 
 
@@ -92,11 +93,174 @@ def test_moving_the_origin_with_its_loads_changes_nothing_but_the_middle(
     assert there.peak_shear == pytest.approx(here.peak_shear, rel=1e-5, abs=1e-6)
 
 
-def test_force_and_torque_use_up_the_friction_together() -> None:
-    torque = _solve(torque=600).found.slip_margin
-    force = _solve(torque=0, force_x=3000).found.slip_margin
-    both = _solve(torque=600, force_x=3000).found.slip_margin
-    assert 1 / (both + 1) == pytest.approx(1 / (torque + 1) + 1 / (force + 1))
+@pytest.mark.parametrize(
+    ("bolts", "loads", "margin", "tolerance"),
+    # The group's own check values, worked out elsewhere by linear programme (independent computation).
+    [
+        ([(-100, 0, 60), (100, 0, 6)], {"torque": 500}, -0.64, 1e-9),
+        (
+            [(130, 120, 60), (-130, 120, 60), (150, -60, 17), (-150, -60, 17), (0, -150, 17)],
+            {"torque": 3000},
+            0.3597,
+            5e-4,
+        ),
+        (
+            [(150 * math.cos(at * math.pi / 3), 150 * math.sin(at * math.pi / 3), 30) for at in range(6)],
+            {"torque": 3000, "force_y": 5000},
+            0.275,
+            5e-4,
+        ),
+    ],
+)
+def test_it_slips_about_the_centre_that_resists_least(
+    bolts: list[tuple[float, float, float]], loads: dict[str, float], margin: float, tolerance: float
+) -> None:
+    rows = [_bolt(f"B{at}", x, y, 1000 * preload) for at, (x, y, preload) in enumerate(bolts)]
+    answer = _solve(bolts=rows, **{"torque": 0, **loads})
+    assert answer.found.slip_margin == pytest.approx(margin, abs=tolerance)
+    assert answer.checks[0].passed == (margin > 0)
+    assert_every_line_holds(answer)
+
+
+def test_a_strong_bolt_among_weak_ones_does_not_lend_them_its_friction() -> None:
+    # By hand: it turns about the tight bolt, so only the loose one resists: 0.15 · 6 kN · 0.2 m = 180 N·m.
+    pair = [_bolt("A", -100, 0, 60000), _bolt("B", 100, 0, 6000)]
+    found = _solve(bolts=pair).found
+    assert found.friction_torque == pytest.approx(180)
+    three = _solve(bolts=[*pair, _bolt("C", 0, 400, 30000)], omit=["C"]).found
+    assert three.capacity_lost == pytest.approx(1 - 180 / three.friction_torque * (1 - three.capacity_lost))
+
+
+def test_an_overhang_takes_clamp_from_the_upper_bolts() -> None:
+    # By hand: 3 g · 60 kg · 0.4 m = 706.1 N·m on four bolts 60 mm above and below the middle: 706.1/(4 · 0.06) each.
+    loss = 3 * 60 * 9.80665 * 0.4 / (4 * 0.06)
+    answer = _solve(**GEARBOX)
+    assert answer.found.opening_share == pytest.approx(loss / 40000)
+    assert answer.found.opening_bolt == "B"
+    assert {check.name: check.passed for check in answer.checks} == {"Slip": True, "Joint stays closed": True}
+    assert_every_line_holds(answer)
+    left = [_bolt("A", 75, -60), _bolt("B", 75, 60, 40000 - loss), _bolt("C", -75, 60, 40000 - loss), SQUARE[3]]
+    weight = 3 * 60 * 9.80665
+    alone = [_solve(bolts=left, force_y=way * weight).found.slip_margin for way in (-1, 1)]
+    assert answer.found.slip_margin == pytest.approx(min(alone))
+
+
+def test_bolts_of_more_area_take_more_of_the_overhang() -> None:
+    # By hand: areas 3, 1, 1, 1, middle at y = (−3·60 + 60 + 60 − 60)/6 = −20: Σ A y² = 3·40² + 80² + 80² + 40².
+    wide = [{**bolt, "area": 3 if bolt["name"] == "A" else 1} for bolt in SQUARE]
+    found = _solve(bolts=wide, **GEARBOX).found
+    moment = 3 * 60 * 9.80665 * 0.4
+    assert found.opening_share == pytest.approx(moment * 0.08 / (3 * 0.04**2 + 2 * 0.08**2 + 0.04**2) / 40000)
+
+
+@pytest.mark.parametrize(("mass", "closed"), [(2000, False), (600, True)])
+def test_a_joint_that_opens_fails_whatever_the_friction(mass: float, closed: bool) -> None:
+    # By hand: clamp 40 kN is gone at 3 g · m · 0.4 m = 4 · 0.06 m · 40 kN: 815.8 kg.
+    answer = _solve(overhang_mass=mass, overhang=400, torque=1)
+    (opens,) = (check for check in answer.checks if check.name == "Joint stays closed")
+    assert opens.passed is closed
+    assert ("opens at bolt B" in " ".join(answer.cautions)) != closed
+
+
+def test_a_bolt_that_is_just_relieved_has_opened() -> None:
+    moment = 4 * 0.06 * 40000
+    answer = _solve(overhang_mass=moment / (2 * 9.80665 * 0.4), overhang=400, load_factor=2)
+    assert answer.found.opening_share == pytest.approx(1, abs=1e-12)
+    opening = {check.name: check for check in answer.checks}["Joint stays closed"]
+    assert opening.passed is False
+    assert opening.margin == pytest.approx(0, abs=1e-6)
+    assert "opens at bolt B" in " ".join(answer.cautions)
+    nearly = _solve(overhang_mass=0.99 * moment / (2 * 9.80665 * 0.4), overhang=400, load_factor=2, torque=0.01)
+    assert {check.name: check.passed for check in nearly.checks}["Joint stays closed"]
+    assert "opens at bolt" not in " ".join(nearly.cautions)
+
+
+def test_all_clamp_lost_is_no_friction_at_all() -> None:
+    # Two bolts one above the other: the upper one lets go, the lower one alone carries no torque.
+    answer = _solve(bolts=[_bolt("A", 0, 50, 100), _bolt("B", 0, 60, 100)], overhang_mass=900, overhang=400)
+    slip, opening = answer.checks
+    assert slip.passed is False
+    assert opening.passed is False
+    assert answer.found.slip_margin < 0
+
+
+def test_the_force_that_hangs_acts_the_way_that_slips_sooner() -> None:
+    lopsided = [_bolt("A", 75, -60, 9000), *SQUARE[1:]]
+    for torque in (500, -500):
+        answer = _solve(bolts=lopsided, torque=torque, overhang_mass=20, overhang=0.001)
+        weight = 3 * 20 * 9.80665
+        ways = [_solve(bolts=lopsided, torque=torque, force_y=way * weight).found for way in (-1, 1)]
+        assert answer.found.slip_margin == pytest.approx(min(way.slip_margin for way in ways), rel=1e-6)
+        assert answer.found.peak_shear in [pytest.approx(way.peak_shear, rel=1e-9) for way in ways]
+        assert_every_line_holds(answer)
+
+
+def test_a_weight_that_lifts_just_what_hangs_slips_the_other_way() -> None:
+    weight = 3 * 60 * 9.80665
+    found = _solve(torque=0, force_y=weight, **GEARBOX).found
+    assert found.slip_margin < _solve(torque=0, force_y=weight).found.slip_margin
+    assert _solve(torque=0, **GEARBOX).found.slip_margin > 0
+
+
+def test_the_area_is_that_of_the_thread() -> None:
+    # ISO 898-1 prints 58.0 mm² for M10 and 36.6 mm² for M8.
+    threaded = [{**bolt, "thread": "M8" if bolt["name"] == "A" else "M10"} for bolt in SQUARE]
+    sized = [{**bolt, "area": 36.609 if bolt["name"] == "A" else 57.99} for bolt in SQUARE]
+    assert _solve(bolts=threaded).found.centroid_x == pytest.approx(_solve(bolts=sized).found.centroid_x, rel=1e-3)
+    both = [{**bolt, "thread": "M8", "area": 5} for bolt in SQUARE]
+    assert _solve(bolts=both).found.peak_shear == pytest.approx(_solve().found.peak_shear)
+
+
+def test_a_dowel_presses_on_the_softer_part_as_its_share_of_the_torque_says() -> None:
+    # By hand: the couple of two dowels 330 mm apart in x and 15 in y, on 12 mm × 10 mm.
+    pressed = [{**dowel, "length": 10, "bearing_strength": 240} for dowel in TWO_DOWELS]
+    answer = _solve(torque=450, dowels=pressed)
+    force = 450 / (math.hypot(330, 15) / 1000)
+    assert answer.found.dowel_bearing == pytest.approx(force / (0.012 * 0.010))
+    checks = {check.name: check for check in answer.checks}
+    assert checks["Dowel bearing"].passed
+    assert checks["Dowel bearing"].margin == pytest.approx(240e6 / (force / 0.00012) - 1)
+    assert_every_line_holds(answer)
+    just = [{**dowel, "bearing_strength": answer.found.dowel_bearing / 1e6} for dowel in pressed]
+    assert {check.name: check.passed for check in _solve(torque=450, dowels=just).checks}["Dowel bearing"]
+    short = [pressed[0], {**pressed[1], "length": 0.4}]
+    checks = {check.name: check for check in _solve(torque=450, dowels=short).checks}
+    assert checks["Dowel bearing"].passed is False
+    assert "dowel D2" in checks["Dowel bearing"].detail
+
+
+@pytest.mark.parametrize("lacking", ["length", "bearing_strength"])
+def test_without_its_length_or_what_the_part_stands_bearing_is_not_known(lacking: str) -> None:
+    full = {"length": 10, "bearing_strength": 240}
+    half = [{**TWO_DOWELS[0], **full}, {**TWO_DOWELS[1], **{k: v for k, v in full.items() if k != lacking}}]
+    bearing = {check.name: check for check in _solve(torque=450, dowels=half).checks}["Dowel bearing"]
+    assert bearing.passed is None
+    pressure = _solve(torque=450, dowels=half).found.dowel_bearing / 1e6
+    for share, verdict in ((0.99, False), (1, None), (1.01, None)):
+        weak = [{**half[0], "bearing_strength": share * pressure}, half[1]]
+        bearing = {check.name: check for check in _solve(torque=450, dowels=weak).checks}["Dowel bearing"]
+        assert bearing.passed is verdict
+
+
+def test_the_dowel_that_presses_hardest_for_its_part_is_judged() -> None:
+    pressed = [
+        {**TWO_DOWELS[0], "length": 5, "bearing_strength": 900},
+        {**TWO_DOWELS[1], "length": 10, "bearing_strength": 100},
+    ]
+    bearing = {check.name: check for check in _solve(torque=450, dowels=pressed).checks}["Dowel bearing"]
+    assert "dowel D2" in bearing.detail
+
+
+def test_slip_is_said_from_no_margin_on() -> None:
+    limit = _solve().found.friction_torque
+    for share, said in ((1.001, True), (0.999, False)):
+        assert ("faces slip" in " ".join(_solve(torque=limit * share).cautions)) is said
+    nothing = _solve(bolts=[_bolt("A", 0, 50, 100), _bolt("B", 0, 60, 100)], overhang_mass=9e5, overhang=400)
+    assert nothing.checks[0].passed is False
+
+
+def test_the_revision_is_raised_with_the_method() -> None:
+    assert GROUP.revision == 2
 
 
 def test_only_the_shares_of_area_count() -> None:
@@ -104,6 +268,8 @@ def test_only_the_shares_of_area_count() -> None:
     assert _solve(bolts=small).found.peak_shear == pytest.approx(_solve().found.peak_shear)
     heavy = [{**bolt, "area": 3 if bolt["name"] == "A" else 1} for bolt in SQUARE]
     assert _solve(bolts=heavy).found.peak_bolt == "A"
+    bare = [{**bolt, "area": 3} if bolt["name"] == "A" else bolt for bolt in SQUARE]
+    assert _solve(bolts=bare).found.peak_shear == pytest.approx(_solve(bolts=heavy).found.peak_shear)
 
 
 def test_two_equal_dowels_share_the_torque_as_a_couple() -> None:
@@ -156,6 +322,11 @@ def test_cautions_name_the_bolts_left_out_and_what_dowels_do_not_carry() -> None
         ({"omit": ["Z"]}, "omit", "“Z” is not one of the bolts: A, B, C, D"),
         ({"omit": ["A", "B", "C"]}, "omit", "fewer than two bolts"),
         ({"mu": 0}, "mu", "more than 0"),
+        ({"overhang": 400}, "overhang_mass", "give both, or neither"),
+        ({"overhang_mass": 60}, "overhang", "give both, or neither"),
+        ({"bolts": [_bolt("A", 50, 9), _bolt("B", -50, 9)], **GEARBOX}, "overhang", "stand level"),
+        ({"bolts": [{**SQUARE[0], "thread": "M13"}, *SQUARE[1:]]}, "bolts", "A: M13 is not an ISO 261 size"),
+        ({"bolts": [{**SQUARE[0], "thread": "M8"}, *SQUARE[1:]]}, "bolts", "B has neither thread nor area"),
     ],
 )
 def test_what_is_no_joint_is_refused_at_its_field(changes: dict[str, Any], field: str, words: str) -> None:

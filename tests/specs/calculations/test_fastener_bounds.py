@@ -86,8 +86,3 @@ def test_the_bound_stands_where_the_contract_sets_it(name: str, field: str, refu
 def test_defaults_are_those_of_the_contract(name: str, request_: dict[str, Any], defaults: dict[str, Any]) -> None:
     given = read(calculations()[name], request_)
     assert {field: getattr(given, field) for field in defaults} == defaults
-
-
-def test_a_bolt_counts_once_unless_its_area_is_given() -> None:
-    (bolt,) = read(calculations()["bolt-group"], {"bolts": [BOLT]}).bolts
-    assert bolt.area == 1e-6

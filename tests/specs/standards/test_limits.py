@@ -128,6 +128,44 @@ def test_the_unified_drill_makes_a_2b_minor_diameter(thread: threads.Thread) -> 
     assert smallest - 0.001 <= thread.tap_drill / 0.0254 <= largest + 0.001
 
 
-def test_unified_threads_have_no_limits_here() -> None:
-    with pytest.raises(limits.NoLimits, match="none for 1/2-20 UNF"):
-        limits.find(threads.find("1/2-20 UNF"))
+@pytest.mark.parametrize(
+    ("designation", "external", "internal"),
+    # ASME B1.1, table of limits for classes 2A (major, pitch diameter) and 2B (minor, to 0.001 in above size #10; pitch
+    # diameter), inches, from memory.
+    [
+        ("#4-40 UNC", (0.1112, 0.1061, 0.0950, 0.0925), (0.0849, 0.0939, 0.0958, 0.0991)),
+        ("#10-24 UNC", (0.1890, 0.1818, 0.1619, 0.1586), (0.145, 0.156, 0.1629, 0.1672)),
+        ("#10-32 UNF", (0.1891, 0.1831, 0.1688, 0.1658), (0.156, 0.164, 0.1697, 0.1736)),
+        ("1/4-20 UNC", (0.2489, 0.2408, 0.2164, 0.2127), (0.196, 0.207, 0.2175, 0.2224)),
+        ("1/4-28 UNF", (0.2490, 0.2425, 0.2258, 0.2225), (0.211, 0.220, 0.2268, 0.2311)),
+        ("5/16-18 UNC", (0.3113, 0.3026, 0.2752, 0.2712), (0.252, 0.265, 0.2764, 0.2817)),
+        ("3/8-16 UNC", (0.3737, 0.3643, 0.3331, 0.3287), (0.307, 0.321, 0.3344, 0.3401)),
+        ("7/16-14 UNC", (0.4361, 0.4258, 0.3897, 0.3850), (0.360, 0.376, 0.3911, 0.3972)),
+        ("1/2-13 UNC", (0.4985, 0.4876, 0.4485, 0.4435), (0.417, 0.434, 0.4500, 0.4565)),
+        ("1/2-20 UNF", (0.4987, 0.4906, 0.4662, 0.4619), (0.446, 0.457, 0.4675, 0.4731)),
+        ("3/4-10 UNC", (0.7482, 0.7353, 0.6832, 0.6773), (0.642, 0.663, 0.6850, 0.6927)),
+        ("1-8 UNC", (0.9980, 0.9830, 0.9168, 0.9100), (0.865, 0.890, 0.9188, 0.9276)),
+    ],
+)
+def test_unified_limits_are_those_printed(
+    designation: str, external: tuple[float, ...], internal: tuple[float, ...]
+) -> None:
+    found = limits.find(threads.find(designation))
+    outside = (
+        found.external_major_max,
+        found.external_major_min,
+        found.external_pitch_max,
+        found.external_pitch_min,
+    )
+    inside = (found.internal_minor_min, found.internal_minor_max, found.internal_pitch_min, found.internal_pitch_max)
+    assert [value / 0.0254 for value in outside] == pytest.approx(external, abs=1e-9)
+    assert [value / 0.0254 for value in inside[2:]] == pytest.approx(internal[2:], abs=1e-9)
+    assert [value / 0.0254 for value in inside[:2]] == pytest.approx(internal[:2], abs=6e-4)
+
+
+@pytest.mark.parametrize("thread", threads.unified(), ids=lambda thread: thread.designation)
+def test_every_unified_thread_has_limits_in_order(thread: threads.Thread) -> None:
+    found = limits.find(thread)
+    assert found.external_major_min < found.external_major_max < thread.major_diameter
+    assert found.external_pitch_min < found.external_pitch_max < found.internal_pitch_min < found.internal_pitch_max
+    assert found.internal_minor_min < found.internal_minor_max < found.external_pitch_max
