@@ -93,9 +93,10 @@ def test_the_joint_stands_with_and_without_it_side_by_side(fitter):
     sheet = make_plate()
     make_left_out(sheet)
     said = bolts(fitter, sheet, f"joint=engine&preload_from=typed&preload=20000&{LOADS}")
-    # Independent, by hand: three bolts at (120, 110), (−100, 125), (30, −140) mm are 129.67, 149.41 and 172.18 mm from
-    # their middle, two of them 110.26 mm each from theirs; 0.15 · 20 kN times the sums 451.26 and 220.51 mm.
-    assert "1354 N·m" in said
+    # Independent, by hand: from the point of least sum of distances, the three bolts at (120, 110), (−100, 125) and
+    # (30, −140) mm are √((48625 + 87125 + 70600)/2 + 2√3 · 28175) = 448.08 mm away together (Fermat's point of a
+    # triangle), two of them 220.51 mm: 0.15 · 20 kN times that.
+    assert "1344 N·m" in said
     assert "661.5 N·m" in said
     assert "Without B3, nothing presses the faces between B2 and B1, 221 mm apart." in said
     assert "Look for the reason why the maker put a bolt there" in said

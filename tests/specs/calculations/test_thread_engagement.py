@@ -222,3 +222,10 @@ def test_what_cannot_be_answered_is_refused_at_its_field(changes: dict[str, Any]
         _solve(**{"thread": "M10", **changes})
     assert list(refused.value.errors) == [field]
     assert words in refused.value.errors[field]
+
+
+def test_more_than_two_diameters_calls_for_an_insert_and_two_do_not() -> None:
+    # Basic sizes make the least engagement exactly what the shear strength sets it to.
+    least = _solve().found.minimum_engagement
+    assert "insert" in " ".join(_solve(nut_shear_strength=130 * least / 0.020 * 0.9999).cautions)
+    assert ENGAGEMENT.revision == 2
