@@ -1,13 +1,16 @@
-"""Printing: facts read, laid out and kept with the very bytes, in one transaction."""
+"""Printing: facts read and laid out, then kept with the very bytes in one short transaction."""
 
 from __future__ import annotations
 
 import hashlib
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
 from django.conf import settings
-from django.db import models, transaction
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, models, transaction
+from django.urls import reverse
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
@@ -17,19 +20,61 @@ from shop.print.kinds import SheetKind
 from shop.print.models import PrintedSheet
 from specs.engine.units import System
 
+TRIES = 3
 
-@transaction.atomic
-def print_sheet(
-    *, kind: SheetKind, subject: models.Model, person: Person, paper: str, system: System, address: str, now: datetime
-) -> PrintedSheet:
-    """Print a sheet of a record: its facts as they stand now, kept with the PDF that was made of them."""
+
+class SheetMoved(ValidationError):
+    """What the sheet says, or its number, changed while it was laid out: nothing was kept, lay it out again."""
+
+    def __init__(self) -> None:
+        super().__init__("Somebody changes this just now. Print it again in a moment.")
+
+
+@dataclass(frozen=True)
+class LaidOutSheet:
+    """A sheet laid out and not kept yet, with what it was made of."""
+
+    sheet: PrintedSheet
+    kind: SheetKind
+    heading: Heading
+    system: System
+
+    def facts_now(self) -> dict[str, Any]:
+        """Read the facts once more, as the record is now."""
+        subject = type(self.sheet.subject)._default_manager.get(pk=self.sheet.subject.pk)
+        heading = replace(self.heading, title=str(subject), revision=_revision(subject))
+        return freeze(self.kind.read(subject, heading, self.system, localtime(self.sheet.at).date()))
+
+
+def print_sheet(*, kind: SheetKind, subject: models.Model, person: Person, **given: Any) -> PrintedSheet:
+    """Print a sheet of a record: its facts as they are now, kept with the PDF that was made of them.
+
+    Takes what `lay_out_sheet` takes. Raises SheetMoved where the record keeps changing meanwhile.
+    """
+    for tries_left in reversed(range(TRIES)):
+        laid_out = lay_out_sheet(kind=kind, subject=subject, person=person, **given)
+        try:
+            return keep_sheet(laid_out, person=person)
+        except SheetMoved:
+            if not tries_left:
+                raise
+    raise AssertionError("the last try returns or raises")
+
+
+def lay_out_sheet(
+    *, kind: SheetKind, subject: models.Model, person: Person, paper: str, system: System, site: str, now: datetime
+) -> LaidOutSheet:
+    """Read the facts of a sheet and lay it out: this takes a while, and holds no lock.
+
+    site: the address of this site, such as "https://shop.example/", for the code on the sheet.
+    """
     require(person, "print.print")
     if paper not in kind.papers:
         raise ValueError(f"There is no paper {paper!r} here.")
-    heading = _heading(kind, subject, person, address, now)
+    heading = _heading(kind, subject, person, site, now)
     facts = freeze(kind.read(subject, heading, system, localtime(now).date()))
     pdf = lay_out(kind, facts, paper)
-    return PrintedSheet.objects.create(  # type: ignore[misc]
+    sheet = PrintedSheet(
         kind=kind.name,
         number=heading.number,
         title=str(subject)[:200],
@@ -41,12 +86,26 @@ def print_sheet(
         at=now,
         **{kind.subject: subject},
     )
+    return LaidOutSheet(sheet, kind, heading, system)
+
+
+@transaction.atomic
+def keep_sheet(laid_out: LaidOutSheet, *, person: Person) -> PrintedSheet:
+    """Keep a sheet that was laid out. Raises SheetMoved where its facts are others by now, or its number is taken."""
+    require(person, "print.print")
+    if laid_out.facts_now() != laid_out.sheet.facts:
+        raise SheetMoved
+    try:
+        with transaction.atomic():
+            laid_out.sheet.save(force_insert=True)
+    except IntegrityError:
+        raise SheetMoved from None
+    return laid_out.sheet
 
 
 def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
-    """The PDF of kept facts: the same facts give the same bytes."""
-    told = thaw(kind.facts, facts)
-    return kind.draw(told, paper)
+    """Draw the PDF of kept facts: the same facts give the same bytes."""
+    return kind.draw(thaw(kind.facts, facts), paper)
 
 
 def bare_heading(subject: models.Model) -> Heading:
@@ -54,17 +113,20 @@ def bare_heading(subject: models.Model) -> Heading:
     return Heading(str(subject), "", "", "", "", settings.SHOP_NAME, "")
 
 
-def _heading(kind: SheetKind, subject: models.Model, person: Person, address: str, now: datetime) -> Heading:
-    stem = f"{kind.prefix}{subject.pk}"
-    # Numbers are given inside the transaction that keeps the sheet; the unique constraint settles a tie.
+def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, now: datetime) -> Heading:
     before = PrintedSheet.objects.filter(kind=kind.name, **{kind.subject: subject}).count()
+    number = f"{kind.prefix}{subject.pk}-{before + 1}"  # the unique constraint settles a tie
     return Heading(
         title=str(subject),
-        document_type=kind.words,
-        number=f"{stem}-{before + 1}",
+        document_type=kind.title,
+        number=number,
         date=date_format(localtime(now), "j M Y H:i"),
         made_by=person_name(person),
         owner=settings.SHOP_NAME,
-        address=address,
-        revision=str(getattr(subject, "version", "") or ""),
+        address=f"{site.rstrip('/')}{reverse('s:number', args=[number])}",
+        revision=_revision(subject),
     )
+
+
+def _revision(subject: models.Model) -> str:
+    return str(getattr(subject, "version", "") or "")

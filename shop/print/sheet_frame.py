@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import segno
@@ -163,3 +163,8 @@ def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> 
                 path.rect(x + (4 + column) * module, y + size - (5 + row) * module, module, module)
     canvas.setFillGray(0)
     canvas.drawPath(path, stroke=0, fill=1)
+
+
+def drawn_from(story: Callable[[Any], list[Flowable]]) -> Callable[[Any, str], bytes]:
+    """How a kind of sheet is drawn whose facts a story lays out in the frame."""
+    return lambda facts, paper: render(facts.heading, story(facts), paper)

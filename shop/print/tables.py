@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from shop.base.roles import person_name
 from shop.base.tables import Column, MomentColumn, Table
-from shop.print.kinds import KINDS
+from shop.print.kinds import sheet_kinds
 from shop.print.models import PrintedSheet
 
 
@@ -21,7 +21,8 @@ class PrintedSheets(Table):
         fields = ["number", "kind", "title", "person", "at", "paper"]
 
     def render_kind(self, value: str) -> str:
-        return KINDS[value].words if value in KINDS else value
+        kind = sheet_kinds().get(value)
+        return kind.title if kind else value
 
     def render_person(self, record: PrintedSheet) -> str:
         return person_name(record.person)

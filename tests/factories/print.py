@@ -8,13 +8,13 @@ from django.db import models
 from django.utils import timezone
 
 from shop.print.changes import print_sheet
-from shop.print.kinds import KINDS
+from shop.print.kinds import sheet_kinds
 from shop.print.models import PrintedSheet
 from tests.factories.people import make_person
 
 
 def make_printed(kind: str, subject: models.Model, **changes: Any) -> PrintedSheet:
     """A sheet of a record, printed by a fitter."""
-    usual = {"paper": "A4", "system": "metric", "address": "https://shop.example/jobs/1/", "now": timezone.now()}
+    usual = {"paper": "A4", "system": "metric", "site": "https://shop.example/", "now": timezone.now()}
     person = changes.pop("person", None) or make_person(roles=["fitter"])
-    return print_sheet(kind=KINDS[kind], subject=subject, person=person, **{**usual, **changes})
+    return print_sheet(kind=sheet_kinds()[kind], subject=subject, person=person, **{**usual, **changes})

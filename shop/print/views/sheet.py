@@ -13,24 +13,26 @@ from django.utils import timezone
 from shop.base.access import edits, reads
 from shop.base.filters import FilterSet, Words
 from shop.base.lists import list_page
-from shop.base.once import NoOnceToken, WrittenAlready, write_once
+from shop.base.once import NoOnceToken, WrittenAlready, landed_before, write_once
+from shop.base.pages import own_page
 from shop.people.models import preferences_of
 from shop.plate.layout import NOT_A_PLATE
-from shop.print.changes import print_sheet
-from shop.print.fonts import register
-from shop.print.kinds import KINDS, SheetKind
+from shop.print.changes import keep_sheet, lay_out_sheet
+from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import PrintedSheet
 from shop.print.tables import PrintedSheets
 from specs.engine.units import System
+
+
+def _kind_choices() -> list[tuple[str, str]]:
+    return [(kind.name, kind.title) for kind in sheet_kinds().values()]
 
 
 class PrintedFilters(FilterSet):
     """By words and kind of sheet."""
 
     words = Words("number", "title")
-    kind = django_filters.ChoiceFilter(
-        choices=[(kind.name, kind.words) for kind in KINDS.values()], empty_label="every kind"
-    )
+    kind = django_filters.ChoiceFilter(choices=_kind_choices, empty_label="every kind")
 
     class Meta:
         model = PrintedSheet
@@ -47,7 +49,7 @@ def sheets(request: HttpRequest) -> HttpResponse:
 @edits("print.print")
 def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     """Print a sheet of a record: ask for the paper and show what was printed of it before; on POST print."""
-    found = KINDS.get(kind)
+    found = sheet_kinds().get(kind)
     if found is None:
         raise Http404(f"There is no sheet of the kind {kind}.")
     subject = get_object_or_404(found.model, pk=pk)
@@ -62,8 +64,8 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
             refused = " ".join(why.messages)
     own = preferences_of(request.user).paper
     before = PrintedSheet.objects.for_list().filter(kind=kind, **{found.subject: subject})[:20]
-    shown = {
-        "title": f"{found.words}: {subject}",
+    context = {
+        "title": f"{found.title}: {subject}",
         "kind": found,
         "subject": subject,
         "papers": found.papers,
@@ -71,31 +73,30 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
         "refused": refused,
         "before": before,
     }
-    return render(request, "print/sheet_new.html", shown)
+    return render(request, "print/sheet_new.html", context)
 
 
 def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:
-    own = preferences_of(request.user)
-    paper = request.POST.get("paper", "")
-
-    def write() -> PrintedSheet:
-        return print_sheet(
-            kind=kind,
-            subject=subject,
-            person=request.user,
-            paper=paper if paper in kind.papers else own.paper,
-            system=cast(System, own.units),
-            address=request.build_absolute_uri(subject.get_absolute_url()),
-            now=timezone.now(),
-        )
-
-    register()  # the faces take seconds once a process: not while everybody else waits for the write lock
     try:
-        return write_once(request, write, redirect_to=lambda record: record.get_absolute_url())
+        return landed_before(request) or _print_once(request, kind, subject)
     except WrittenAlready as before:
         return before.landed
     except NoOnceToken:
         return None
+
+
+def _print_once(request: HttpRequest, kind: SheetKind, subject: Any) -> str:
+    own, paper = preferences_of(request.user), request.POST.get("paper", "")
+    laid_out = lay_out_sheet(
+        kind=kind,
+        subject=subject,
+        person=request.user,
+        paper=paper if paper in kind.papers else own.paper,
+        system=cast(System, own.units),
+        site=request.build_absolute_uri("/"),
+        now=timezone.now(),
+    )
+    return write_once(request, lambda: keep_sheet(laid_out, person=request.user), redirect_to=own_page)
 
 
 @reads("print.read")

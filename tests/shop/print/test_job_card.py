@@ -7,7 +7,7 @@ import pytest
 
 from shop.jobs.models import SetAside
 from shop.print.changes import lay_out
-from shop.print.kinds import KINDS
+from shop.print.kinds import sheet_kinds
 from shop.print.models import PrintedSheet, PrintIsKept
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
@@ -215,7 +215,7 @@ def test_later_edits_do_not_reach_what_was_printed():
     job.save()
     kept = PrintedSheet.objects.get(pk=printed.pk)
     assert "As it was" in text_of(bytes(kept.pdf))
-    assert lay_out(KINDS["job-card"], kept.facts, kept.paper) == bytes(kept.pdf)
+    assert lay_out(sheet_kinds()["job-card"], kept.facts, kept.paper) == bytes(kept.pdf)
 
 
 def test_what_was_printed_is_neither_changed_nor_deleted():

@@ -1,12 +1,17 @@
 """Printing from the pages."""
 
 import re
+from pathlib import Path
 
 import pytest
+from django.db import connection
+from django.utils import timezone
 
+from shop.print import changes, kinds
+from shop.print.changes import SheetMoved, keep_sheet, lay_out_sheet
 from shop.print.models import PrintedSheet
 from specs.models import Component
-from tests.factories.jobs import make_job
+from tests.factories.jobs import make_job, make_step
 from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.print import make_printed
 from tests.factories.worksheets import make_worksheet
@@ -46,10 +51,39 @@ def test_a_double_press_prints_once(fitter):
     assert PrintedSheet.objects.count() == 1
 
 
-def test_the_code_opens_the_job_the_card_is_of(fitter):
+@pytest.mark.parametrize("kind", ["job-card", "worksheet", "measuring-sheet"])
+def test_the_code_leads_by_the_sheets_own_number_to_what_it_is_of(fitter, kind):
+    subject = {"job-card": make_job, "worksheet": make_worksheet, "measuring-sheet": make_component}[kind]()
+    press(fitter, f"/print/new/{kind}/{subject.pk}/", paper="A4")
+    sheet = PrintedSheet.objects.get()
+    assert sheet.facts["heading"]["address"] == f"http://testserver/s/{sheet.number}/"
+    assert fitter.get(f"/s/{sheet.number}/")["Location"] == subject.get_absolute_url()
+
+
+def test_every_kind_of_sheet_is_a_file(fitter):
+    files = {path.stem.replace("_", "-") for path in Path(kinds.__file__).parent.glob("[a-z]*.py")}
+    assert set(kinds.sheet_kinds()) == files
+
+
+def test_a_sheet_whose_facts_changed_while_it_was_laid_out_is_not_kept(people):
     job = make_job()
+    given = {"paper": "A4", "system": "metric", "site": "https://shop.example/", "now": timezone.now()}
+    fitter = people["fitter"]
+    laid_out = lay_out_sheet(kind=kinds.sheet_kinds()["job-card"], subject=job, person=fitter, **given)
+    make_step(job=job, title="Bleed the clutch")
+    with pytest.raises(SheetMoved):
+        keep_sheet(laid_out, person=fitter)
+    assert not PrintedSheet.objects.exists()
+
+
+def test_the_layout_holds_no_transaction(fitter, monkeypatch):
+    seen = []
+    draw = changes.lay_out
+    depth = lambda: len(connection.savepoint_ids)  # noqa: E731 - a test is one transaction, so others are savepoints
+    monkeypatch.setattr(changes, "lay_out", lambda *given: (seen.append(depth()), draw(*given))[1])
+    job, before = make_job(), depth()
     press(fitter, f"/print/new/job-card/{job.pk}/", paper="A4")
-    assert PrintedSheet.objects.get().facts["heading"]["address"] == f"http://testserver{job.get_absolute_url()}"
+    assert seen == [before]
 
 
 def test_a_buyer_reads_what_was_printed_but_does_not_print(buyer):

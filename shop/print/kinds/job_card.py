@@ -1,0 +1,19 @@
+"""The card of a job, for the bench."""
+
+from shop.jobs.models import Job
+from shop.print.facts import JobFacts
+from shop.print.job_facts import read_job
+from shop.print.job_story import job_story
+from shop.print.kinds import SheetKind
+from shop.print.sheet_frame import drawn_from
+
+KIND = SheetKind(
+    name="job-card",
+    title="Job card",
+    prefix="J",
+    subject="job",
+    model=Job,
+    facts=JobFacts,
+    read=read_job,
+    draw=drawn_from(job_story),
+)

@@ -1,0 +1,20 @@
+"""A worksheet with its working."""
+
+from shop.print.facts import SheetFacts
+from shop.print.kinds import SheetKind
+from shop.print.sheet_facts import read_worksheet
+from shop.print.sheet_frame import drawn_from
+from shop.print.sheet_story import worksheet_story
+from shop.worksheets.evaluation import worksheet_state
+from shop.worksheets.models import Worksheet
+
+KIND = SheetKind(
+    name="worksheet",
+    title="Worksheet",
+    prefix="W",
+    subject="worksheet",
+    model=Worksheet,
+    facts=SheetFacts,
+    read=lambda sheet, heading, system, today: read_worksheet(worksheet_state(sheet), heading, system),
+    draw=drawn_from(worksheet_story),
+)
