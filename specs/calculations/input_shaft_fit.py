@@ -8,12 +8,18 @@ from dataclasses import dataclass
 from specs.drawings.chart import Bar, Limit, bars
 from specs.drawings.primitives import Drawing, Tone
 from specs.drawings.scale import Axis
-from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+)
 from specs.engine.checks import Check, at_least
 from specs.engine.sources import Source
-from specs.engine.units import LENGTH, show
+from specs.engine.units import LENGTH, RATIO, show
 
-_SAME = 1e-9
+_SAME = 1e-9  # m
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,8 +80,43 @@ class Inputs:
     spline_end: float = quantity(
         LENGTH, "Full spline ends", symbol="s_2", above=0, group="Shaft", help="behind the nose"
     )
-    minimum_engagement: float = quantity(
-        LENGTH, "Least spline engagement wanted", symbol="k_min", above=0, group="Limits"
+    minimum_clearance: float = quantity(
+        LENGTH,
+        "Least nose clearance wanted",
+        symbol="c_min",
+        default=2,
+        above=0,
+        group="Limits",
+        help="2 mm: crankshaft end float, heat and error of reading (common practice)",
+    )
+    minimum_pilot_share: float = quantity(
+        RATIO,
+        "Share of the pilot bearing wanted on the nose",
+        symbol="q_g",
+        default=0.75,
+        above=0,
+        at_most=1,
+        group="Limits",
+        help="0.75: less tips the nose on the bearing's edge (common practice)",
+    )
+    minimum_hub_share: float = quantity(
+        RATIO,
+        "Share of the hub wanted on full spline",
+        symbol="q_k",
+        default=0.8,
+        above=0,
+        at_most=1,
+        group="Limits",
+        help="0.8: less bears the torque on short teeth and lets the hub rock (common practice)",
+    )
+    minimum_engagement: float | None = quantity(
+        LENGTH,
+        "Least spline engagement wanted",
+        symbol="k_min",
+        above=0,
+        optional=True,
+        group="Limits",
+        help="the disc maker's figure, in place of the share",
     )
 
 
@@ -142,26 +183,29 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """The nose reaches its bearing, does not touch the bottom, and the hub is carried far enough."""
-    reaches = found.pilot_engagement > _SAME
-    into = "the nose runs in the bearing"
-    yield Check("Nose reaches the pilot bearing", reaches, None, into, found.pilot_engagement, LENGTH)
-    clears = found.nose_clearance > _SAME
-    above = "the nose stays off the bottom of the bore"
-    yield Check("Nose clears the bottom", clears, None, above, found.nose_clearance, LENGTH)
+    """The nose is carried by enough of its bearing, keeps off the bottom, and the hub is carried far enough."""
+    wanted = given.minimum_pilot_share * given.pilot_length
+    words = "the nose runs in the bearing, over the share of it that is wanted"
+    yield at_least("Nose reaches the pilot bearing", found.pilot_engagement, wanted, words, LENGTH)
+    words = "the nose stays off the bottom of the bore, against the least clearance wanted"
+    yield at_least("Nose clears the bottom", found.nose_clearance, given.minimum_clearance, words, LENGTH)
+    least = given.minimum_engagement
+    words = "full spline within the hub, against the least wanted"
     yield at_least(
         "Spline engagement",
         found.spline_engagement,
-        given.minimum_engagement,
-        "full spline within the hub, against the least wanted",
+        given.minimum_hub_share * given.hub_length if least is None else least,
+        words,
         LENGTH,
     )
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say where the nose is carried by little of the bearing."""
-    if _SAME < found.pilot_engagement < given.pilot_length / 2:
-        yield "Less than half of the pilot bearing carries the nose: move the bearing, or make a longer bush."
+    """Say what to do where a part misses or fouls another."""
+    if found.pilot_engagement < given.minimum_pilot_share * given.pilot_length - _SAME:
+        yield "The nose is carried by too little of the pilot bearing: move the bearing, or make a longer bush."
+    if found.nose_clearance < -_SAME:
+        yield "The nose bottoms before the faces meet: drawn home, it pushes on the crankshaft's thrust bearing."
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -221,14 +265,17 @@ CALCULATION = Calculation(
         "shaft_projection": 191,
         "spline_start": 34,
         "spline_end": 95,
-        "minimum_engagement": 20,
     },
     cautions=(
-        "Try it with the bare parts before bolting up: a shaft that bottoms pushes on the crankshaft's thrust bearing.",
+        "Try it with the bare parts before bolting up.",
         "Never draw the gearbox home with its bolts: it bends the disc and breaks the pilot bearing.",
         "The hub's longer side and the disc's flywheel side must be known before its position is measured.",
     ),
-    sources=(Source("Line geometry from one datum", "common practice, no source"),),
-    limits=("Parts on one straight axis; the bearing stands at the bottom of its bore; tolerances not included.",),
+    sources=(
+        Source("Line geometry from one datum", "common practice, no source"),
+        Source("Least values: 2 mm, 0.75 of the bearing, 0.8 of the hub", "common practice, no source"),
+    ),
+    limits=("Parts on one straight axis; the bearing stands at the bottom of its bore.",),
+    revision=2,
     not_checked=("Pilot and spline diameters; how the hub moves as the lining wears; whether hub and springs clear.",),
 )

@@ -7,8 +7,14 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_least
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.checks import Check, at_least, not_known
 from specs.engine.sources import Source
 from specs.engine.units import LENGTH, RATIO, show
 
@@ -49,6 +55,27 @@ class Inputs:
         group="Yokes and slip",
         help="0 fully in, 1 fully out",
     )
+    spline_diameter: float | None = quantity(
+        LENGTH, "Diameter of the slip spline", symbol="D", above=0, optional=True, group="Yokes and slip"
+    )
+    engaged_fully_out: float = quantity(
+        LENGTH,
+        "Spline engaged when fully out",
+        symbol="k_0",
+        default=0,
+        at_least=0,
+        group="Yokes and slip",
+        help="0 where fully out means apart; more where a stop or cap ends the stroke before",
+    )
+    engagement_factor: float = quantity(
+        RATIO,
+        "Least engagement at full droop, in diameters",
+        symbol="z",
+        default=1.5,
+        above=0,
+        group="Yokes and slip",
+        help="1.5: less lets the joint rock and wear, and may break its teeth (common practice)",
+    )
     plunge_in: float = quantity(
         LENGTH, "Shaft shortens at bump by", symbol="p_i", at_least=0, group="Axle", help="greatest over the travel"
     )
@@ -65,20 +92,24 @@ class Outputs:
     joint_centres: float = result(LENGTH, "Length between joint centres", symbol="L_c")
     slip_in_left: float = result(LENGTH, "Slip left before it bottoms", symbol="s_i")
     slip_out_left: float = result(LENGTH, "Slip left before it comes apart", symbol="s_o")
+    droop_engagement: float = result(LENGTH, "Spline engaged at full droop", symbol="k")
 
 
 def solve(given: Inputs) -> Outputs:
     """Take the yokes off the distance of the faces, and the axle's plunge off the slip: all [m].
 
-    L_c = L − y_f − y_r; s_i = s·q − p_i; s_o = s·(1 − q) − p_o. Raises Refused where the yokes leave no shaft.
+    L_c = L − y_f − y_r; s_i = s·q − p_i; s_o = s·(1 − q) − p_o; k = s_o + k_0.
+    Raises Refused where the yokes leave no shaft.
     """
     centres = given.face_to_face - given.yoke_front - given.yoke_rear
     if centres <= 0:
         raise Refused("face_to_face", "leaves no room for a shaft between the two yokes.")
+    out_left = given.slip_total * (1 - given.slip_position) - given.plunge_out
     return Outputs(
         joint_centres=centres,
         slip_in_left=given.slip_total * given.slip_position - given.plunge_in,
-        slip_out_left=given.slip_total * (1 - given.slip_position) - given.plunge_out,
+        slip_out_left=out_left,
+        droop_engagement=out_left + given.engaged_fully_out,
     )
 
 
@@ -87,6 +118,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("L_c = L - y_f - y_r", note="at ride height")
     yield WorkingStep("s_i = s * q - p_i", note="what is extended, less what the axle pushes in")
     yield WorkingStep("s_o = s * (1 - q) - p_o", note="what is left to extend, less what the axle pulls out")
+    yield WorkingStep("k = s_o + k_0", note="the spline that is still engaged then")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -96,6 +128,12 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         ("Slip left outwards", found.slip_out_left, "at full droop"),
     ):
         yield at_least(name, left, given.reserve, f"{where}, against the reserve wanted", LENGTH)
+    name = "Spline at full droop"
+    if given.spline_diameter is None:
+        yield not_known(name, "the diameter of the slip spline is not given")
+    else:
+        least = given.engagement_factor * given.spline_diameter
+        yield at_least(name, found.droop_engagement, least, "spline engaged, against the least wanted", LENGTH)
 
 
 # The picture: 140 mm from face to face, the slip joint's stroke as a bar of its own below.
@@ -153,8 +191,8 @@ def _slip(given: Inputs, found: Outputs) -> Iterator[Item]:
         stroke=Stroke.NARROW,
     )
     yield Line((here, _BAR - 6), (here, _BAR + 6))
-    yield Text((0, _BAR + 8), f"slip joint, stroke {_of(given.slip_total)}: in", _LETTERS)
-    yield Text((_RUN, _BAR + 8), "out", _LETTERS, "end")
+    yield Text((0, _BAR + 8), f"slip joint, stroke {_of(given.slip_total)}: in (−)", _LETTERS)
+    yield Text((_RUN, _BAR + 8), "out (+)", _LETTERS, "end")
     yield Text((0, _BAR - 12), f"left at bump {_of(found.slip_in_left)}", _LETTERS)
     yield Text((_RUN, _BAR - 12), f"left at droop {_of(found.slip_out_left)}", _LETTERS, "end")
 
@@ -178,6 +216,8 @@ CALCULATION = Calculation(
         "yoke_front": 62,
         "yoke_rear": 58,
         "slip_total": 80,
+        "spline_diameter": 32,
+        "engaged_fully_out": 30,
         "plunge_in": 22,
         "plunge_out": 18,
     },
@@ -187,10 +227,14 @@ CALCULATION = Calculation(
         "Vehicle on stands on firm ground, never on a jack alone, wheels chocked.",
         "Have the shaft shortened, welded and balanced by a qualified person.",
     ),
-    sources=(Source("Line geometry of a shaft with a slip joint", "common practice, no source"),),
+    sources=(
+        Source("Line geometry of a shaft with a slip joint", "common practice, no source"),
+        Source("One and a half diameters of spline at full droop", "common practice, no source"),
+    ),
     limits=("Lengths along the shaft's own line; the plunge is that of the whole suspension travel.",),
+    revision=2,
     not_checked=(
-        "The spline's least engagement for its torque, and room round the shaft at full travel.",
+        "The spline's stress under its torque, and room round the shaft at full travel.",
         "How far the axle moves by wind-up under torque.",
     ),
 )

@@ -8,18 +8,32 @@ from dataclasses import dataclass
 from specs.drawings.chart import Bar, Limit, bars
 from specs.drawings.primitives import Drawing, Tone
 from specs.drawings.scale import Axis
-from specs.engine.calculation import Calculation, WorkingStep, quantity, result
-from specs.engine.checks import Check
+from specs.engine.calculation import (
+    Calculation,
+    WorkingStep,
+    choice,
+    quantity,
+    result,
+)
+from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.sources import Source
-from specs.engine.units import LENGTH, RATIO, show
+from specs.engine.units import FORCE, LENGTH, RATIO, show
 
-_SAME = 1e-9
+_SAME = 1e-9  # m
+WITH_GAP, PRELOADED, PULL = "gap", "preloaded", "pull"
 
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """Heights count back from the engine's rear face, the bearing's forward from the gearbox's."""
 
+    kind: str = choice(
+        "Kind of bearing",
+        (WITH_GAP, PRELOADED, PULL),
+        default=WITH_GAP,
+        group="Gearbox side",
+        help="gap: stays off the fingers; preloaded: a spring keeps it on them; pull: hooked behind them, pulls back",
+    )
     finger_height: float = quantity(
         LENGTH,
         "Height of the diaphragm's fingers",
@@ -37,7 +51,7 @@ class Inputs:
         symbol="b",
         at_least=0,
         group="Gearbox side",
-        help="contact face ahead of the gearbox's face, with the bearing fully back",
+        help="contact face ahead of the gearbox's face, bearing fully back; of a pull type: fully forward",
     )
     bearing_stroke: float = quantity(LENGTH, "Stroke of the bearing", symbol="s", above=0, group="Gearbox side")
     required_travel: float = quantity(
@@ -54,11 +68,35 @@ class Inputs:
         group="Clutch",
         help="diaphragm's lever ratio; 3 to 4 is usual",
     )
+    minimum_gap: float = quantity(
+        LENGTH,
+        "Least gap or room wanted",
+        symbol="G_min",
+        default=0.5,
+        at_least=0,
+        group="Limits",
+        help="0.5 mm: heat, end float and error of reading (common practice)",
+    )
+    follow: float | None = quantity(
+        LENGTH,
+        "How far its spring pushes it forward",
+        symbol="f",
+        above=0,
+        optional=True,
+        group="Preloaded bearing",
+        help="from fully back, by itself",
+    )
+    preload: float | None = quantity(
+        FORCE, "Preload on the fingers", symbol="F_v", at_least=0, optional=True, group="Preloaded bearing"
+    )
+    maximum_preload: float | None = quantity(
+        FORCE, "Greatest preload the maker allows", symbol="F_lim", above=0, optional=True, group="Preloaded bearing"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
-    """Negative figures say by how much the bearing already presses, or lacks stroke."""
+    """From the bearing to the fingers; negative where a bearing presses, and where one of a pull type reaches past."""
 
     gap: float = result(LENGTH, "Gap, new disc", symbol="G")
     gap_worn: float = result(LENGTH, "Gap, worn disc", symbol="G_w")
@@ -68,56 +106,90 @@ class Outputs:
 def solve(given: Inputs) -> Outputs:
     """Gap G = t + B − b − H; as the disc wears the fingers come back by v·i; stroke left = s − G − w, lengths [m].
 
-    The gap is greatest, and the stroke left least, with a new disc.
+    The gap is greatest, and the stroke left least, with a new disc. A pull type's fingers go forward by v·i, and its
+    bearing must reach them there: G_w = G + v·i; it is pulled back from them: stroke left = s + G − w.
     """
     gap = given.adapter_thickness + given.bellhousing_depth - given.bearing_height - given.finger_height
+    wear, turn = given.disc_wear * given.lever_ratio, _turn(given)
     return Outputs(
         gap=gap,
-        gap_worn=gap - given.disc_wear * given.lever_ratio,
-        stroke_left=given.bearing_stroke - gap - given.required_travel,
+        gap_worn=gap - turn * wear,
+        stroke_left=given.bearing_stroke - turn * gap - given.required_travel,
     )
+
+
+def _turn(given: Inputs) -> int:
+    """1 for a bearing that pushes, −1 for one that pulls."""
+    return -1 if given.kind == PULL else 1
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Three sums."""
     yield WorkingStep("G = t + B - b - H", note="bearing face less finger tips, both behind the engine's rear face")
-    yield WorkingStep("G_w = G - v * i", note="fingers come back as the disc wears")
-    yield WorkingStep("r = s - G - w")
+    if given.kind == PULL:
+        yield WorkingStep("G_w = G + v * i", note="fingers go forward as the disc wears")
+        yield WorkingStep("r = s + G - w", note="back from where it hooks in")
+    else:
+        yield WorkingStep("G_w = G - v * i", note="fingers come back as the disc wears")
+        yield WorkingStep("r = s - G - w")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Nothing presses when the pedal is up, and the stroke is enough."""
-    for name, value, detail in (
-        ("Gap, new disc", found.gap, "bearing clear of the fingers"),
-        ("Gap, worn disc", found.gap_worn, "still clear when the disc is worn"),
-        ("Stroke", found.stroke_left, "stroke beyond gap and release travel"),
-    ):
-        yield Check(name, value >= -_SAME, None, detail, value, LENGTH)
+    """What each kind must do with the pedal up, new and worn; then the stroke."""
+    rows = {
+        WITH_GAP: (
+            ("Gap, new disc", found.gap, "bearing clear of the fingers, against the least gap wanted"),
+            ("Gap, worn disc", found.gap_worn, "still clear when the disc is worn, against the least gap wanted"),
+        ),
+        PRELOADED: (("Room to go back, worn disc", found.gap_worn, "fingers come back, the bearing with them"),),
+        PULL: (("Reaches the fingers, worn disc", -found.gap_worn, "fingers go forward, the bearing with them"),),
+    }[given.kind]
+    for name, value, detail in rows:
+        yield at_least(name, value, given.minimum_gap, detail, LENGTH)
+    if given.kind == PRELOADED:
+        yield from _preloaded(given, found)
+    yield at_least("Stroke", found.stroke_left, 0.0, "stroke beyond reaching the fingers and release travel", LENGTH)
+
+
+def _preloaded(given: Inputs, found: Outputs) -> Iterator[Check]:
+    if given.follow is None:
+        yield not_known("On the fingers, new disc", "how far the spring pushes the bearing forward is not given")
+    else:
+        words = "how far the spring pushes the bearing forward, against the way to the fingers"
+        yield at_least("On the fingers, new disc", given.follow, found.gap, words, LENGTH)
+    if given.preload is None or given.maximum_preload is None:
+        yield not_known("Preload", "the preload, or the greatest that the maker allows, is not given")
+    else:
+        yield at_most("Preload", given.preload, given.maximum_preload, "preload, against what the maker allows", FORCE)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say what a bearing without gap does."""
-    if found.gap_worn < -_SAME:
+    """Say what a bearing does that cannot go where the fingers are."""
+    if given.kind == PULL and found.gap_worn > _SAME:
+        yield "A bearing that cannot follow the fingers forward pulls the clutch open: it slips as the disc wears."
+    if given.kind != PULL and found.gap_worn < -_SAME:
         yield "A bearing that presses with the pedal up takes clamp force away: the clutch slips as the disc wears."
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Fingers and bearing as bars over one scale that counts back from the engine's rear face."""
     face = given.adapter_thickness + given.bellhousing_depth
-    bearing, worn = face - given.bearing_height, given.finger_height + given.disc_wear * given.lever_ratio
-    good = [check.passed for check in checks(given, found)]
+    turn = _turn(given)
+    bearing, worn = face - given.bearing_height, given.finger_height + turn * given.disc_wear * given.lever_ratio
+    failed = {check.name for check in checks(given, found) if check.passed is False}
+    back = "pushed back" if turn > 0 else "forward"
     rows = [
         _bar("plate", 0.0, given.adapter_thickness, Tone.METAL),
         _bar("bellhousing", given.adapter_thickness, face, Tone.GEARBOX),
         _bar("clutch to finger tips, new", 0.0, given.finger_height, Tone.ENGINE),
         _bar("fingers when worn", given.finger_height, worn, Tone.ENGINE),
-        _bar("gap, new", given.finger_height, bearing, Tone.OK if good[0] and good[1] else Tone.CLASH),
-        _bar("bearing, pushed back", bearing, face, Tone.GEARBOX),
-        _bar("stroke", bearing - given.bearing_stroke, bearing, Tone.OK if good[2] else Tone.CLASH),
+        _bar("gap, new", given.finger_height, bearing, Tone.CLASH if failed - {"Stroke"} else Tone.OK),
+        _bar(f"bearing, {back}", bearing, face, Tone.GEARBOX),
+        _bar("stroke", bearing - turn * given.bearing_stroke, bearing, Tone.CLASH if "Stroke" in failed else Tone.OK),
     ]
     limits = [
         Limit(0.0, "engine's rear face"),
-        Limit(LENGTH.drawn(given.finger_height - given.required_travel), "fingers when released"),
+        Limit(LENGTH.drawn(given.finger_height - turn * given.required_travel), "fingers when released"),
         Limit(LENGTH.drawn(face), "gearbox's face"),
     ]
     values = [x for row in rows for x in (row.start, row.end)] + [limit.at for limit in limits]
@@ -156,10 +228,13 @@ CALCULATION = Calculation(
     },
     cautions=(
         "Measure the fingers with the clutch bolted to torque on a new disc: they move as the cover is drawn down.",
-        "Some bearings run in light contact by design: follow the maker, who then limits the preload.",
         "A hydraulic bearing driven past its stroke pushes its piston out: fit a stop, or limit the pedal.",
     ),
-    sources=(Source("Line geometry from one datum", "common practice, no source"),),
-    limits=("A pushed clutch on one straight axis; tolerances not included.",),
+    sources=(
+        Source("Line geometry from one datum", "common practice, no source"),
+        Source("Least gap 0.5 mm", "common practice, no source"),
+    ),
+    limits=("All on one straight axis.",),
+    revision=2,
     not_checked=("Bearing and finger diameters, fork angle, and whether the bearing's guide is long enough.",),
 )

@@ -73,12 +73,21 @@ def test_a_thicker_plate_takes_the_nose_out_of_the_pilot_and_off_its_bottom(more
 @pytest.mark.parametrize(
     ("changes", "failing"),
     [
-        ({}, set()),
-        ({"shaft_projection": 180}, {"Nose reaches the pilot bearing"}),
+        ({"shaft_projection": 192.25}, set()),
+        # 11.25 mm of 15 and 2 mm off the bottom are wanted; the example has 10 and 5.
+        ({"shaft_projection": 192.2}, {"Nose reaches the pilot bearing"}),
         ({"shaft_projection": 181}, {"Nose reaches the pilot bearing"}),
+        ({"shaft_projection": 194}, set()),
+        ({"shaft_projection": 194.1}, {"Nose clears the bottom"}),
         ({"shaft_projection": 196}, {"Nose clears the bottom"}),
-        ({"hub_position": -10, "minimum_engagement": 23}, {"Spline engagement"}),
-        ({"hub_position": -10, "minimum_engagement": 22}, set()),
+        ({"shaft_projection": 192.2, "minimum_pilot_share": 0.7}, set()),
+        ({"shaft_projection": 194.1, "minimum_clearance": 1.8}, set()),
+        # 0.8 of a hub of 26 mm: 20.8; at −10 it has 24.75 less what the spline starts behind it.
+        ({"shaft_projection": 194, "hub_position": -14.2}, set()),
+        ({"shaft_projection": 194, "hub_position": -14.3}, {"Spline engagement"}),
+        ({"shaft_projection": 194, "hub_position": -14.3, "minimum_hub_share": 0.79}, set()),
+        ({"shaft_projection": 194, "hub_position": -14.3, "minimum_engagement": 20}, set()),
+        ({"shaft_projection": 194, "hub_position": -14.2, "minimum_engagement": 21}, {"Spline engagement"}),
     ],
 )
 def test_each_miss_fails_its_own_check(changes: dict[str, Any], failing: set[str]) -> None:
@@ -87,11 +96,23 @@ def test_each_miss_fails_its_own_check(changes: dict[str, Any], failing: set[str
     assert {check.name for check in answer.checks if not check.passed} == failing
     fills = [s.fill for s in SHAFT.drawing(answer.given, answer.found).shapes if isinstance(s, Polyline)]
     assert fills.count("clash") == len(failing)
+    assert any("too little of the pilot" in words for words in answer.cautions) == (
+        "Nose reaches the pilot bearing" in failing
+    )
 
 
-def test_little_of_the_bearing_is_told() -> None:
-    assert any("half of the pilot" in words for words in _solve(shaft_projection=187).cautions)
-    assert not any("half of the pilot" in words for words in _solve().cautions)
+def test_a_fit_that_passed_at_nothing_before_fails() -> None:
+    # A nose a hair off the bottom, in a hair of its bearing, both within reading error.
+    barely = _solve(pilot_length=15, shaft_projection=195.99)
+    assert [check.passed for check in barely.checks][1] is False
+    assert [check.passed for check in _solve(shaft_projection=181.01).checks][0] is False
+
+
+@pytest.mark.parametrize(("projection", "told"), [(196, False), (196.1, True)])
+def test_a_nose_that_bottoms_is_told(projection: float, told: bool) -> None:
+    assert (
+        any("bottoms before the faces meet" in words for words in _solve(shaft_projection=projection).cautions) == told
+    )
 
 
 def test_a_spline_that_ends_before_it_begins_is_refused() -> None:

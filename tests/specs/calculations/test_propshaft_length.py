@@ -80,6 +80,28 @@ def test_a_slip_joint_that_bottoms_fails_and_is_no_error() -> None:
     assert _solve(plunge_in=50).found.slip_in_left == pytest.approx(-0.010)
 
 
+@pytest.mark.parametrize(
+    ("changes", "passed"),
+    [
+        ({}, None),
+        # 22 mm are left at full droop: a spline of 14 mm wants 21, one of 15 wants 22.5.
+        ({"spline_diameter": 14}, True),
+        ({"spline_diameter": 22 / 1.5}, True),
+        ({"spline_diameter": 15}, False),
+        ({"spline_diameter": 15, "engaged_fully_out": 0.6}, True),
+        ({"spline_diameter": 15, "engagement_factor": 1.4}, True),
+        ({"spline_diameter": 14, "engagement_factor": 1.6}, False),
+    ],
+)
+def test_a_slip_spline_is_engaged_by_one_and_a_half_diameters_at_full_droop(
+    changes: dict[str, float], passed: bool | None
+) -> None:
+    answer = _solve(**changes)
+    assert answer.found.droop_engagement * 1e3 == pytest.approx(22 + changes.get("engaged_fully_out", 0))
+    assert _checks(**changes)["Spline at full droop"].passed is passed
+    assert_every_line_holds(answer)
+
+
 @pytest.mark.parametrize("faces", [120, 100])
 def test_yokes_that_meet_are_refused(faces: float) -> None:
     with pytest.raises(BadInput) as refused:
@@ -112,7 +134,15 @@ def test_the_picture_is_to_scale_between_the_faces() -> None:
     joints = [shape.centre[0] for shape in _picture().shapes if isinstance(shape, Circle)]
     assert joints == pytest.approx([62 / 1420 * 140, (1420 - 58) / 1420 * 140])
     words = " ".join(shape.words for shape in _picture().shapes if isinstance(shape, Text))
-    for part in ("faces 1420 mm", "joint centres 1300 mm", "left at bump 18 mm", "left at droop 22 mm", "stroke 80 mm"):
+    for part in (
+        "faces 1420 mm",
+        "joint centres 1300 mm",
+        "left at bump 18 mm",
+        "left at droop 22 mm",
+        "stroke 80 mm",
+        "in (−)",
+        "out (+)",
+    ):
         assert part in words
 
 

@@ -45,7 +45,11 @@ def test_wear_eats_the_gap_and_a_thicker_plate_gives_it_back(plate: float, wear:
     ("changes", "failing"),
     [
         ({}, set()),
-        ({"disc_wear": 8.5 / 3.5}, set()),
+        ({"disc_wear": 8 / 3.5}, set()),
+        ({"disc_wear": 8.5 / 3.5}, {"Gap, worn disc"}),
+        ({"disc_wear": 8.5 / 3.5, "minimum_gap": 0}, set()),
+        ({"disc_wear": 0, "finger_height": 101.5}, set()),
+        ({"disc_wear": 0, "finger_height": 101.6}, {"Gap, new disc", "Gap, worn disc"}),
         ({"disc_wear": 2.5}, {"Gap, worn disc"}),
         ({"finger_height": 103}, {"Gap, new disc", "Gap, worn disc"}),
         ({"bearing_stroke": 17}, set()),
@@ -56,9 +60,56 @@ def test_each_shortage_fails_its_own_check(changes: dict[str, Any], failing: set
     answer = _solve(**changes)
 
     assert {check.name for check in answer.checks if not check.passed} == failing
-    assert any("slips" in words for words in answer.cautions) == ("Gap, worn disc" in failing)
+    assert any("slips" in words for words in answer.cautions) == (answer.found.gap_worn < -1e-12)
     fills = [s.fill for s in GAP.drawing(answer.given, answer.found).shapes if isinstance(s, Polyline)]
     assert ("clash" in fills) == bool(failing)
+
+
+def _verdicts(**changes: Any) -> dict[str, bool | None]:
+    return {check.name: check.passed for check in _solve(**changes).checks}
+
+
+def test_a_preloaded_bearing_lies_on_the_fingers_by_design_and_has_checks_of_its_own() -> None:
+    # 8.5 mm to the fingers, which come back by 7 as the disc wears; the spring reaches 10, the maker allows 100 N.
+    good = {"kind": "preloaded", "follow": 10, "preload": 80, "maximum_preload": 100}
+    room, on, force = "Room to go back, worn disc", "On the fingers, new disc", "Preload"
+    assert _verdicts(**good) == {room: True, on: True, force: True, "Stroke": True}
+    assert _verdicts(**{**good, "follow": 8.4})[on] is False
+    assert _verdicts(**{**good, "follow": 8.5})[on] is True
+    assert _verdicts(**{**good, "preload": 101})[force] is False
+    assert _verdicts(**{**good, "disc_wear": 8.1 / 3.5})[room] is False
+    assert _verdicts(kind="preloaded") == {room: True, on: None, force: None, "Stroke": True}
+    assert _verdicts(kind="preloaded", preload=80)[force] is None
+    assert _verdicts(kind="preloaded", maximum_preload=80)[force] is None
+
+
+def test_a_pull_type_hooks_behind_fingers_that_go_forward_as_the_disc_wears() -> None:
+    # Walked along the axis: bearing forward at 18 + 165 − 98 = 85, fingers at 93.5, worn at 86.5: 1.5 mm past them.
+    # Pulled back by 22 it stands at 107; the fingers are freed at 93.5 + 8.5 = 102: 5 mm left.
+    answer = _solve(kind="pull", bearing_height=98)
+    found = answer.found
+    assert (found.gap * 1e3, found.gap_worn * 1e3, found.stroke_left * 1e3) == pytest.approx((-8.5, -1.5, 5))
+    assert {check.name: check.passed for check in answer.checks} == {
+        "Reaches the fingers, worn disc": True,
+        "Stroke": True,
+    }
+    assert_every_line_holds(answer)
+    short = _solve(kind="pull", bearing_height=96)
+    assert [check.passed for check in short.checks] == [False, True]
+    assert any("pulls the clutch open" in words for words in short.cautions)
+    assert not any("slips" in words for words in answer.cautions)
+    assert [check.passed for check in _solve(kind="pull", bearing_height=98, bearing_stroke=16.9).checks] == [
+        True,
+        False,
+    ]
+
+
+@pytest.mark.parametrize(("kind", "fully"), [("gap", "pushed back"), ("pull", "forward")])
+def test_the_picture_shows_which_way_the_bearing_works(kind: str, fully: str) -> None:
+    answer = _solve(kind=kind, bearing_height=98 if kind == "pull" else 81)
+    picture = GAP.drawing(answer.given, answer.found)
+    assert f"bearing, {fully}" in {s.words for s in picture.shapes if isinstance(s, Text)}
+    assert not any(s.fill == "clash" for s in picture.shapes if isinstance(s, Polyline))
 
 
 def test_the_working_holds() -> None:

@@ -50,6 +50,9 @@ def test_readings_all_alike_are_no_run_out_and_hold_without_a_margin() -> None:
     assert (found.total_indicated, found.offset, found.direction, found.residual) == (0, 0, 0, 0)
     (check,) = answer.checks
     assert (check.passed, check.margin) == (True, None)
+    assert not any("do not follow a sine" in words for words in answer.cautions)
+    assert _solve([(45 * k, 0.3) for k in range(8)], dial="bore").found.move_direction is None
+    assert assert_every_line_holds(answer) == ["T = x_max - x_min", "e = hypot(b, c)"]
 
 
 def test_an_oval_bore_on_the_axis_fails_by_what_the_pointer_swings() -> None:
@@ -177,6 +180,11 @@ def test_a_second_sweep_that_is_worse_is_told() -> None:
     answer = _solve(_swept(0.3, 40, angles), dial="bore", limit=0.25, second_sweep=second)
     assert any("worse than the first" in words for words in answer.cautions)
     assert [check.passed for check in answer.checks] == [False]
+    alike = [{"angle": a, "reading": r} for a, r in _swept(0.3, 40, angles)]
+    assert not any(
+        "worse than the first" in words
+        for words in _solve(_swept(0.3, 40, angles), dial="bore", second_sweep=alike).cautions
+    )
     with pytest.raises(BadInput) as refused:
         _solve(_swept(0.3, 40, angles), second_sweep=second[:2] + second[:1])
     assert "second_sweep" in refused.value.errors
@@ -266,7 +274,7 @@ def test_fewer_than_three_places_are_refused(angles: list[float]) -> None:
 
 @pytest.mark.parametrize("direction", [30, 200, 340])
 def test_the_working_holds_all_round(direction: float) -> None:
-    assert_every_line_holds(_solve(_swept(0.1, direction, [0, 100, 200, 300])))
+    assert len(assert_every_line_holds(_solve(_swept(0.1, direction, [0, 100, 200, 300])))) == 3
 
 
 def test_the_picture_shows_every_stop_and_the_high_side() -> None:
