@@ -19,7 +19,8 @@ from specs.engine.registry import find
 from specs.engine.units import FORCE, System
 from specs.engine.units import show as show_quantity
 from specs.models import TorqueSpec
-from specs.plate.machining import FaceHole, Side, turned
+from specs.plate.machining import FaceHole, turned
+from specs.plate.sides import Side
 from specs.standards import threads
 
 JOINTS = {Side.ENGINE: "plate to engine", Side.GEARBOX: "gearbox to plate"}

@@ -13,7 +13,7 @@ from shop.plate.layout import read_state
 from shop.plate.models import OmittedHole, PlateMaking
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 
 FEWEST = 2
 

@@ -17,7 +17,7 @@ from specs.geometry.clocking import Interval, clear_angles, common, turned_back
 from specs.geometry.discs import Disc, edge_wall, ligament
 from specs.geometry.outlines import Outline
 from specs.geometry.windows import Window
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 
 MOST_WALLS = 8
 

@@ -12,7 +12,7 @@ from shop.base.versions import VersionedForm
 from shop.plate.bolts import Joint, Preload
 from shop.plate.layout import PlateLayout
 from shop.plate.models import OmittedHole, PlateMaking
-from specs.plate.machining import Side, plate_name
+from specs.plate.sides import Side, plate_name
 from specs.standards import classes, materials
 
 

@@ -20,14 +20,8 @@ from specs.engine.units import ANGLE, LENGTH
 from specs.geometry.points import Point
 from specs.geometry.windows import Window
 from specs.models import HolePattern
-from specs.plate.machining import (
-    FaceHole,
-    PlateHole,
-    Side,
-    opposite,
-    plate_holes,
-    plate_name,
-)
+from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes
+from specs.plate.sides import Side, plate_name
 
 PLATE = "plate-layout"
 NOT_A_PLATE = "Set-up sheets and templates are made of a worksheet that lays out a plate; this one does not."

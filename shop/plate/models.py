@@ -11,7 +11,7 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from specs.models import Deletable, DeletableQuerySet, Versioned
-from specs.plate.machining import Side, plate_name
+from specs.plate.sides import Side, plate_name
 from specs.standards import classes, materials
 
 

@@ -9,7 +9,8 @@ from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
 from specs.drawings.primitives import Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone, bounds_of
-from specs.plate.machining import HoleOperation, Side
+from specs.plate.machining import HoleOperation
+from specs.plate.sides import Side
 
 LETTER = {Side.GEARBOX: "G", Side.ENGINE: "E"}
 UP = {Side.GEARBOX: "GEARBOX SIDE UP", Side.ENGINE: "ENGINE SIDE UP"}

@@ -25,7 +25,8 @@ from specs.engine.units import (
     show,
 )
 from specs.geometry.windows import Window
-from specs.plate.machining import PlateHole, Side, smallest_wall
+from specs.plate.machining import PlateHole, smallest_wall
+from specs.plate.sides import Side
 
 
 def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:

@@ -10,7 +10,7 @@ from shop.print.facts import HoleFacts, PlateFacts
 from shop.print.plate_drawing import UP, seen, window_items
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 
 COLUMNS = ("side_up", "hole", "x_mm", "y_mm", "work", "tool_diameter_mm", "tool", "depth")
 

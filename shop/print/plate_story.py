@@ -25,7 +25,8 @@ from shop.print.layout import (
 from shop.print.plate_drawing import UP, plate_drawing, seen
 from shop.print.styles import WIDTH
 from shop.print.text import words
-from specs.plate.machining import HoleOperation, Side
+from specs.plate.machining import HoleOperation
+from specs.plate.sides import Side
 
 MIRROR = {
     Side.GEARBOX: "As the gearbox sees the plate, x to the right. The engine side's table is the MIRROR IMAGE.",

@@ -17,7 +17,7 @@ from shop.print.sheet_frame import draw_code, write
 from shop.print.styles import PAPERS
 from specs.drawings import pdf
 from specs.drawings.primitives import Drawing, Extent
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 
 MARGIN = 12.0  # mm left unprinted: what ordinary printers cannot reach
 FOOT = 24.0  # mm at the foot of each sheet for its words and the bar across

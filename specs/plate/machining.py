@@ -14,23 +14,12 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import cos, hypot, radians, sin
 
+from specs.plate.sides import Side, plate_name
 from specs.standards import clearance, dowels, drills, heads, threads
 
 SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
 # A reamer takes about this off the diameter, so that it cuts all round and rubs nowhere; common practice, no source.
 REAM_ALLOWANCE = 0.25
-
-
-class Side(StrEnum):
-    """A side of the plate, by what it is bolted to."""
-
-    GEARBOX = "gearbox"
-    ENGINE = "engine"
-
-
-def plate_name(side: Side, hole: str) -> str:
-    """What the plate's sheets call a hole that it has for the engine's or for the gearbox's sake: "E-B3", "G-D1"."""
-    return f"{'E' if side is Side.ENGINE else 'G'}-{hole}"
 
 
 class HoleOperation(StrEnum):

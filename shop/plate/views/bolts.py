@@ -27,7 +27,7 @@ from shop.worksheets.models import Worksheet
 from specs.engine.entry import BadInput
 from specs.engine.units import System
 from specs.models import Dimension
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 from specs.queries import dimensions_with_readings, working_value
 
 

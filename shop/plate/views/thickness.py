@@ -12,7 +12,7 @@ from shop.plate.axial_stacks import missing, stack_of, thickness_dimension
 from shop.plate.layout import PlateLayout
 from shop.plate.views.common import of_plate, reader_system
 from shop.worksheets.models import Worksheet
-from specs.plate.machining import Side, plate_name
+from specs.plate.sides import Side, plate_name
 from specs.plate.thickness import needs
 
 

@@ -2,7 +2,7 @@
 
 from shop.print.plate_sheet import plate_sheet
 from shop.print.template import template
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 
 KIND = plate_sheet(
     name="template-engine",

@@ -13,7 +13,7 @@ from shop.print.plate_facts import read_plate
 from shop.print.plate_files import hole_csv, plate_dxf
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 
 _FILES = {"csv": (hole_csv, "text/csv; charset=utf-8"), "dxf": (plate_dxf, "application/dxf")}
 

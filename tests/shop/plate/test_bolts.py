@@ -11,7 +11,8 @@ from shop.plate.bolts import Joint
 from shop.plate.models import OmittedHole
 from specs.engine.answer import solve
 from specs.engine.registry import find
-from specs.plate.machining import FaceHole, Side
+from specs.plate.machining import FaceHole
+from specs.plate.sides import Side
 from tests.factories.measuring import make_torque_spec
 from tests.factories.plate import make_left_out, make_plate
 from tests.factories.print import make_printed

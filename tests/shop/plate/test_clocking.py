@@ -10,7 +10,7 @@ from shapely.affinity import rotate
 from shop.plate.clocking import Clocking
 from shop.plate.layout import read_state
 from shop.worksheets.evaluation import worksheet_state
-from specs.plate.machining import Side
+from specs.plate.sides import Side
 from tests.factories.plate import CORNERS, make_left_out, make_plate
 from tests.factories.worksheets import make_worksheet
 from tests.pages import text_of

@@ -4,15 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.plate.machining import (
-    FaceHole,
-    HoleOperation,
-    Side,
-    opposite,
-    plate_holes,
-    smallest_wall,
-    turn_of,
-)
+from specs.plate.machining import FaceHole, HoleOperation, opposite, plate_holes, smallest_wall, turn_of
+from specs.plate.sides import Side
 
 
 def hole(**changes):
