@@ -8,22 +8,34 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
-from specs.engine.calculation import Calculation, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_most
+from specs.engine.calculation import (
+    Calculation,
+    WorkingStep,
+    quantity,
+    result,
+)
+from specs.engine.checks import Check
 from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     ANGULAR_ACCELERATION,
     RATIO,
     SPEED,
+    TORQUE,
     show,
 )
 from specs.geometry.cardan import Chain, axis
-
-TORSIONAL_LIMIT = 400.0  # rad/s²
-INERTIAL_LIMIT = 1000.0  # rad/s²
-_FINE = math.radians(15)
-_NEEDLES = math.radians(0.5)
+from specs.standards.cardan import (
+    GUIDELINE,
+    INERTIAL_LIMIT,
+    LEAST_ANGLE,
+    NEEDLES,
+    TORSIONAL_LIMIT,
+    acceleration,
+    angles_of,
+    refuse_steep,
+    torque_of,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,6 +71,15 @@ class Inputs:
         group="Shaft",
         help="rear yoke against the front one, clockwise seen from behind; 0 where both lie in one plane",
     )
+    joint_limit: float | None = quantity(
+        ANGLE, "Greatest angle that the joints' maker states", symbol="beta_max", above=0, optional=True, group="Limits"
+    )
+    shaft_torque: float | None = quantity(
+        TORQUE, "Torque through the shaft", symbol="T", above=0, optional=True, group="Limits"
+    )
+    joint_rating: float | None = quantity(
+        TORQUE, "Torque that the joints are rated for", symbol="T_r", above=0, optional=True, group="Limits"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,9 +112,12 @@ def solve(given: Inputs) -> Outputs:
 
     β between the axes; C = 1/cos β₁ − cos β₁; residual = |β₁² − β₂²·e^(2i(γ − φ))|^½, γ the turn from the front bend
     plane to the rear one about the shaft; torsional a = ω²·residual², inertial a = ω²·β² [rad/s²].
+    Raises Refused where a joint bends by more than 45°.
     """
     chain = _chain(given)
     front, rear = chain.angles
+    refuse_steep(front, "shaft_side", "the front joint")
+    refuse_steep(rear, "pinion_side", "the rear joint")
     square, speed2 = chain.residual_square((given.phase,)), given.shaft_speed**2
     return Outputs(
         front_angle=front,
@@ -114,7 +138,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     pinion = ("p", given.pinion_side, given.pinion_plan)
     yield _angle("beta_1", gearbox, shaft)
     yield _angle("beta_2", shaft, pinion)
-    yield WorkingStep("C = 1 / cos(beta_1) - cos(beta_1)", note="fastest less slowest, over the mean")
+    yield WorkingStep("C = 1 / cos(beta_1) - cos(beta_1)", note="fastest less slowest, over the even speed")
     yield WorkingStep(
         "beta_r = sqrt(hypot(beta_1**2 - beta_2**2 * cos(2 * (gamma - phi)), beta_2**2 * sin(2 * (gamma - phi))))",
         gamma,
@@ -145,23 +169,23 @@ def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, f
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Compare with the published guideline for joints after SAE AE-7."""
+    """Compare with the published guideline after SAE AE-7, and with what the joints themselves stand."""
+    angles = (found.front_angle, found.rear_angle)
     words = "guideline for cardan shafts after SAE AE-7: 400 rad/s² at the pinion"
-    yield at_most("Torsional acceleration", found.torsional_acceleration, TORSIONAL_LIMIT, words)
+    yield acceleration("Torsional acceleration", found.torsional_acceleration, TORSIONAL_LIMIT, words, angles)
     words = "guideline for cardan shafts after SAE AE-7: 1000 rad/s² of the shaft itself, {}"
-    yield at_most(
-        "Inertial acceleration, front", found.front_inertial_acceleration, INERTIAL_LIMIT, words.format("driving")
-    )
-    yield at_most(
-        "Inertial acceleration, rear", found.rear_inertial_acceleration, INERTIAL_LIMIT, words.format("coasting")
-    )
+    for joint, value, when in (
+        ("front", found.front_inertial_acceleration, "driving"),
+        ("rear", found.rear_inertial_acceleration, "coasting"),
+    ):
+        yield acceleration(f"Inertial acceleration, {joint}", value, INERTIAL_LIMIT, words.format(when), angles)
+    yield from angles_of((("front joint", angles[0]), ("rear joint", angles[1])), given.joint_limit)
+    yield from torque_of(given.shaft_torque, given.joint_rating)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say where the small-angle form ends, and where needle bearings stand still."""
-    if max(found.front_angle, found.rear_angle) > _FINE:
-        yield "A joint is beyond 15°: the figures come out too low there, and few cardan joints bear it at speed."
-    if min(found.front_angle, found.rear_angle) < _NEEDLES:
+    """Say where needle bearings stand still."""
+    if min(found.front_angle, found.rear_angle) < NEEDLES - 1e-9:
         yield "A joint is almost straight: its needles do not roll and mark the cross (common practice: at least 0.5°)."
 
 
@@ -193,7 +217,14 @@ CALCULATION = Calculation(
     checks=checks,
     warn=warn,
     drawing=drawing,
-    example={"gearbox_side": 3, "shaft_side": -0.5, "pinion_side": 2.5, "pinion_plan": 0.8, "shaft_speed": 4000},
+    example={
+        "gearbox_side": 3,
+        "shaft_side": -0.5,
+        "pinion_side": 2.5,
+        "pinion_plan": 0.8,
+        "shaft_speed": 4000,
+        "joint_limit": 20,
+    },
     cautions=(
         "Measure with the vehicle at ride height, on its wheels, level and held against rolling.",
         "Both yokes of the shaft must lie in one plane unless its maker says otherwise: mark them before dismantling.",
@@ -201,20 +232,17 @@ CALCULATION = Calculation(
         "Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone.",
     ),
     sources=(
-        Source(
-            "SAE AE-7, Universal Joint and Driveshaft Design Manual",
-            "1979",
-            "torsional and inertial effects; limits as in published joint guidelines after it",
-            "from memory",
-        ),
+        GUIDELINE,
+        LEAST_ANGLE,
         Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 9, Hooke's joint, as solved", "read"),
     ),
+    revision=2,
     limits=(
         "Cardan joints only, not constant velocity joints.",
         "Small angles: the angle left is good to 0.02° with joints up to 8° and to 0.11° up to 15°, the limit.",
     ),
     not_checked=(
-        "The greatest angle that the joints and yokes allow at full droop and bump, and their life.",
+        "The angles at full droop and bump, whether the yokes clear there, and the joints' life.",
         "Bending of the shaft by joints at twice its speed, and the balance.",
     ),
 )

@@ -8,21 +8,36 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
-from specs.engine.calculation import Bounds, Calculation, Refused, WorkingStep, quantities, quantity, records, result
+from specs.engine.calculation import (
+    Bounds,
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantities,
+    quantity,
+    records,
+    result,
+)
 from specs.engine.calculation import results as list_result
-from specs.engine.checks import Check, at_most
-from specs.engine.sources import Source
+from specs.engine.checks import Check
 from specs.engine.units import (
     ANGLE,
     ANGULAR_ACCELERATION,
     SPEED,
+    TORQUE,
     show,
 )
 from specs.geometry.cardan import Chain, axis
-
-TORSIONAL_LIMIT = 400.0  # rad/s²
-INERTIAL_LIMIT = 1000.0  # rad/s²
-_FINE = math.radians(15)
+from specs.standards.cardan import (
+    GUIDELINE,
+    INERTIAL_LIMIT,
+    LEAST_ANGLE,
+    TORSIONAL_LIMIT,
+    acceleration,
+    angles_of,
+    refuse_steep,
+    torque_of,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,6 +67,15 @@ class Inputs:
         help="one for each piece: rear yoke against the front one, clockwise seen from behind",
     )
     shaft_speed: float = quantity(SPEED, "Shaft speed", symbol="omega", above=0, group="Speed")
+    joint_limit: float | None = quantity(
+        ANGLE, "Greatest angle that the joints' maker states", symbol="beta_max", above=0, optional=True, group="Limits"
+    )
+    shaft_torque: float | None = quantity(
+        TORQUE, "Torque through the shaft", symbol="T", above=0, optional=True, group="Limits"
+    )
+    joint_rating: float | None = quantity(
+        TORQUE, "Torque that the joints are rated for", symbol="T_r", above=0, optional=True, group="Limits"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,12 +96,15 @@ def solve(given: Inputs) -> Outputs:
     """Add the second-order unevenness of all joints as phasors: |Σ (−1)^k β_k²·e^(2i ψ_k)|^½ (after SAE AE-7).
 
     ψ_k is the turn of joint k's bend plane, less the phases of the yokes, summed along the shafts before it.
-    Torsional a = ω²·residual², inertial a = ω²·β² [rad/s²]. Raises Refused where phases and shafts differ in number.
+    Torsional a = ω²·residual², inertial a = ω²·β² [rad/s²]. Raises Refused where phases and shafts differ in number,
+    or a joint bends by more than 45°.
     """
     shafts = len(given.axes) - 2
     if len(given.phases) != shafts:
         raise Refused("phases", f"needs one entry for each of the {shafts} shafts between gearbox and pinion.")
     chain = _chain(given)
+    for k, angle in enumerate(chain.angles, start=1):
+        refuse_steep(angle, "axes", f"joint {k}")
     square, speed2 = chain.residual_square(given.phases), given.shaft_speed**2
     return Outputs(
         angles=chain.angles,
@@ -130,18 +157,15 @@ def _summed(of: str, count: int) -> str:
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Compare with the published guideline for joints after SAE AE-7."""
+    """Compare with the published guideline after SAE AE-7, and with what the joints themselves stand."""
     words = "guideline for cardan shafts after SAE AE-7: 400 rad/s² at the pinion"
-    yield at_most("Torsional acceleration", found.torsional_acceleration, TORSIONAL_LIMIT, words)
+    yield acceleration("Torsional acceleration", found.torsional_acceleration, TORSIONAL_LIMIT, words, found.angles)
     words = "guideline for cardan shafts after SAE AE-7: 1000 rad/s² of the shafts themselves"
     for k, value in enumerate(found.inertial_accelerations, start=1):
-        yield at_most(f"Inertial acceleration, joint {k}", value, INERTIAL_LIMIT, words)
-
-
-def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say where the small-angle form ends."""
-    if max(found.angles) > _FINE:
-        yield "A joint is beyond 15°: the figures come out too low there, and few cardan joints bear it at speed."
+        yield acceleration(f"Inertial acceleration, joint {k}", value, INERTIAL_LIMIT, words, found.angles)
+    named = [(f"joint {k}", angle) for k, angle in enumerate(found.angles, start=1)]
+    yield from angles_of(named, given.joint_limit)
+    yield from torque_of(given.shaft_torque, given.joint_rating)
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -168,12 +192,12 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     checks=checks,
-    warn=warn,
     drawing=drawing,
     example={
         "axes": [{"side": 3}, {"side": 2.5}, {"side": -0.5, "plan": 0.5}, {"side": 2.2}],
         "phases": [0, 0],
         "shaft_speed": 4500,
+        "joint_limit": 20,
     },
     cautions=(
         "Measure with the vehicle at ride height, on its wheels, level and held against rolling.",
@@ -181,20 +205,14 @@ CALCULATION = Calculation(
         "The centre bearing's rubber settles under load: its joint's angle then differs from that at rest.",
         "Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone.",
     ),
-    sources=(
-        Source(
-            "SAE AE-7, Universal Joint and Driveshaft Design Manual",
-            "1979",
-            "torsional and inertial effects; limits as in published joint guidelines after it",
-            "from memory",
-        ),
-    ),
+    sources=(GUIDELINE, LEAST_ANGLE),
+    revision=2,
     limits=(
         "Cardan joints only, not constant velocity joints; rigid shafts.",
         "Small angles: joints up to 15°; second order in each joint, so a long chain adds its errors.",
     ),
     not_checked=(
         "The force on the centre bearing, which joints at an angle shake at twice the shaft's speed.",
-        "The greatest angle that the joints and yokes allow, and their life.",
+        "The angles at full droop and bump, whether the yokes clear there, and the joints' life.",
     ),
 )

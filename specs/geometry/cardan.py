@@ -12,7 +12,7 @@ from math import atan2, cos, hypot, sin, sqrt, tan
 Vector = tuple[float, float, float]
 
 # Below this share of β², what is left after two joints cancel is rounding: two equal joints leave exactly nothing.
-_ROUNDING = 1e-13
+_ROUNDING = 1e-12
 
 
 def axis(side: float, plan: float) -> Vector:

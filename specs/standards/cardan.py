@@ -1,0 +1,62 @@
+"""What a cardan joint stands: the guideline's accelerations, and the angles at which method and needles work."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from specs.engine.calculation import Refused
+from specs.engine.checks import Check, at_least, at_most, not_known
+from specs.engine.sources import Source
+from specs.engine.units import ANGLE, ANGULAR_ACCELERATION, show
+
+TORSIONAL_LIMIT = 400.0  # rad/s², at the pinion
+INERTIAL_LIMIT = 1000.0  # rad/s², of the shaft itself
+FINE = math.radians(15)  # the sum of squares is good up to here
+STEEPEST = math.radians(45)  # no single cardan joint turns further
+NEEDLES = math.radians(0.5)  # less, and the needles do not roll
+_ROUNDING = 1e-9  # rad
+
+GUIDELINE = Source(
+    "SAE AE-7, Universal Joint and Driveshaft Design Manual",
+    "1979",
+    "torsional and inertial effects; limits as in published joint guidelines after it",
+    "from memory",
+)
+LEAST_ANGLE = Source("Half a degree at least at every joint with needle rollers", "common practice, no source")
+
+
+def refuse_steep(angle: float, name: str, joint: str) -> None:
+    """Raise Refused at an input where a joint bends by more than a cardan joint can."""
+    if angle > STEEPEST + _ROUNDING:
+        raise Refused(name, f"bends {joint} by {show(angle, ANGLE)}: a cardan joint turns by 45° at most.")
+
+
+def acceleration(name: str, value: float, limit: float, words: str, angles: Sequence[float]) -> Check:
+    """Hold an acceleration against the guideline; beyond 15° it comes out too low, and cannot be said to hold."""
+    check = at_most(name, value, limit, words, ANGULAR_ACCELERATION)
+    steepest = max(angles)
+    if check.passed and steepest > FINE + _ROUNDING:
+        return not_known(name, f"a joint at {show(steepest, ANGLE)} is beyond the method, which is good up to 15°")
+    return check
+
+
+def angles_of(joints: Sequence[tuple[str, float]], stated: float | None) -> Iterator[Check]:
+    """Hold each joint's angle against what its needles need, and what its maker states as its greatest."""
+    for name, angle in joints:
+        yield at_least(f"Least angle, {name}", angle, NEEDLES, "needle rollers under half a degree do not roll", ANGLE)
+    if stated is None:
+        yield not_known("Greatest angle", "the greatest angle that the joints' maker states is not given")
+        return
+    for name, angle in joints:
+        yield at_most(f"Greatest angle, {name}", angle, stated, "against what the joint's maker states", ANGLE)
+
+
+def torque_of(torque: float | None, rated: float | None) -> Iterator[Check]:
+    """Hold the torque through the joints against what their maker rates them for, where that is asked."""
+    if rated is None:
+        return
+    if torque is None:
+        yield not_known("Joint torque", "the torque through the shaft is not given")
+    else:
+        yield at_most("Joint torque", torque, rated, "torque through the shaft, against the joint maker's rating")
