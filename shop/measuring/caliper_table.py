@@ -91,6 +91,7 @@ class Placed:
             "diameter": hole.diameter,
             "kind": hole.kind,
             "thread": hole.thread,
+            "bolt": "",
             "uncertainty": known,
         }
 

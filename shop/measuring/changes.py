@@ -15,6 +15,7 @@ from simple_history.utils import bulk_create_with_history
 
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import require
+from shop.measuring.hole_table import with_bolt
 from specs.geometry.datums import Datum
 from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
 
@@ -88,7 +89,7 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
     require(person, "measuring.edit")
     pattern.person_id = person.pk
     save_as(pattern, person=person)
-    made = [Hole(pattern=pattern, **fields) for fields in holes]
+    made = [Hole(pattern=pattern, **with_bolt(fields)) for fields in holes]
     bulk_create_with_history(made, Hole, default_user=person)
     return pattern
 
@@ -139,7 +140,7 @@ def move_datum(*, pattern: HolePattern, to: Datum, datum: str, person: User) -> 
 def _moved_hole(hole: Hole, pattern: HolePattern, to: Datum) -> Hole:
     x, y = to.of((hole.x, hole.y))
     # How well a place is known belongs to the datum it was measured in; the pattern moved from still tells it.
-    kept = ("name", "diameter", "kind", "head_diameter", "thread")
+    kept = ("name", "diameter", "kind", "head_diameter", "thread", "bolt")
     return Hole(pattern=pattern, x=x, y=y, **{name: getattr(hole, name) for name in kept})
 
 
@@ -149,7 +150,7 @@ def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], p
     require(person, "measuring.edit")
     save_as(pattern, person=person)
     before = {hole.name: hole for hole in pattern.holes.all()}
-    for fields in holes:
+    for fields in map(with_bolt, holes):
         hole = before.pop(fields["name"], None) or Hole(pattern=pattern)
         if hole.pk and hypot(hole.x - fields["x"], hole.y - fields["y"]) > SAME_PLACE:
             hole.uncertainty = None  # It was that of the place as read, not as typed over it.

@@ -96,6 +96,7 @@ def _hole(name: str, group: list[EdgePoint]) -> dict[str, Any]:
         "diameter": fit.diameter,
         "kind": group[0].kind,
         "thread": group[0].thread,
+        "bolt": "",
         "head_diameter": 0.0,
         "uncertainty": hypot(*known) if len(known) == 2 else None,
         "readings": {"points": [[point.x, point.y] for point in group], "rms": fit.rms, "arc_deg": degrees(fit.arc)},

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from io import StringIO
 from typing import Any
 
+from specs.standards import threads
+
 MOST_HOLES = 500
 MOST_ROWS = 5_000
 LONGEST_CELL = 200
@@ -26,6 +28,7 @@ FIELDS = {
     "kind": "kind of hole",
     "head_diameter": "head diameter",
     "thread": "thread",
+    "bolt": "bolt through it",
 }
 _HEADINGS = {
     "name": {"name", "hole", "no", "no.", "nr", "id", "mark", "feature", "label"},
@@ -35,6 +38,7 @@ _HEADINGS = {
     "kind": {"kind", "type", "sort"},
     "head_diameter": {"head", "head diameter", "head dia", "head_diameter", "dk"},
     "thread": {"thread", "size"},
+    "bolt": {"bolt", "screw", "bolt through it"},
 }
 _KINDS = {
     "clearance": {"clearance", "clear", "through", "thru", "plain", "hole"},
@@ -182,7 +186,7 @@ def _read_row(
     number: int, row: Sequence[str], columns: Mapping[str, int], length: Callable[[str], float], usual_kind: str
 ) -> tuple[dict[str, Any], list[CellError]]:
     cells = {name: row[index] if index < len(row) else "" for name, index in columns.items()}
-    hole: dict[str, Any] = {"head_diameter": 0.0, "kind": usual_kind, "thread": ""}
+    hole: dict[str, Any] = {"head_diameter": 0.0, "kind": usual_kind, "thread": "", "bolt": ""}
     errors = []
     for name, typed in cells.items():
         if not typed and name in hole:
@@ -194,19 +198,40 @@ def _read_row(
     return hole, errors
 
 
+def with_bolt(hole: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a hole whose thread, where it is not tapped, is named as that of the bolt through it."""
+    if hole["kind"] in ("clearance", "countersunk") and hole.get("thread") and not hole.get("bolt"):
+        return {**hole, "bolt": hole["thread"], "thread": ""}
+    return dict(hole)
+
+
 def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
     if not typed:
         raise ValueError("Nothing stands here.")
     if name == "kind":
         return read_kind(typed)
-    if name in ("name", "thread"):
-        if len(typed) > (40 if name == "name" else 30):
-            raise ValueError("This is too long for a hole's name or thread.")
-        return typed
+    if name == "name":
+        return _short(typed, 40)
+    if name in ("thread", "bolt"):
+        return read_thread(_short(typed, 30))
     value = length(typed)
     if name == "diameter" and value <= 0 or name == "head_diameter" and value < 0:
         raise ValueError(f"“{typed}” is no diameter: it must be more than 0.")
     return value
+
+
+def _short(typed: str, most: int) -> str:
+    if len(typed) > most:
+        raise ValueError("This is too long for a hole's name or thread.")
+    return typed
+
+
+def read_thread(typed: str) -> str:
+    """Return the designation of a thread in any usual spelling; ValueError says which are accepted."""
+    try:
+        return threads.find(typed).designation
+    except threads.UnknownThread as unknown:
+        raise ValueError(str(unknown)) from None
 
 
 def read_kind(typed: str) -> str:

@@ -18,4 +18,4 @@ def disputed(person: Any, today: date) -> dict[str, Any]:
     return {"dimensions": [show_dimension(each, system) for each in found[:MOST]], "more": max(0, len(found) - MOST)}
 
 
-PANELS = [Panel("Readings to look at again", order=70, template="measuring/_panel_disputed.html", read=disputed)]
+PANELS = [Panel("Readings to check", order=70, template="measuring/_panel_disputed.html", read=disputed)]

@@ -24,7 +24,7 @@ class Components(Table):
     pattern_count = NumberColumn(verbose_name="Hole patterns")
     torque_count = NumberColumn(verbose_name="Torque specs")
     empty = "No component is on record yet. Start with the engine and the gearbox."
-    empty_action = ("measuring:component-new", "Add a component")
+    empty_action = ("measuring:component-new", "Add component")
 
     class Meta(Table.Meta):
         model = Component
@@ -40,7 +40,7 @@ class Dimensions(Table):
     )
     working = Column(verbose_name="Working value", empty_values=(), orderable=False, attrs=NUMBER_CELL)
     source = Column(verbose_name="From", empty_values=(), orderable=False)
-    flags = Column(verbose_name="To look at", empty_values=(), orderable=False)
+    flags = Column(verbose_name="Check", empty_values=(), orderable=False)
     empty = "No dimension is on record yet. Dimensions are added on a component's page."
 
     class Meta(Table.Meta):

@@ -10,7 +10,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from shop.plate.layout import PlateLayout
-from specs.calculations.plate_layout import plate_outline, plate_windows
+from specs.calculations.plate_layout import every_window, plate_outline, plate_windows, whole_outline
 from specs.engine.answer import Answer
 from specs.engine.units import LENGTH
 from specs.geometry.clocking import Interval, clear_angles, common, turned_back
@@ -150,12 +150,13 @@ class Clocking:
 
     def _clear(self, fixed: list[Disc], turning: list[Disc]) -> Sequence[Interval]:
         wall, edge = self.given.ligament, self.given.edge or 0.0
-        stand = [*fixed, *(window.disc for window in self.windows if window.disc)]
-        corners = [window.corners for window in self.windows if window.corners]
+        windows = every_window(self.given) if self.turns_with_gearbox else self.windows
+        stand = [*fixed, *(window.disc for window in windows if window.disc)]
+        corners = [window.corners for window in windows if window.corners]
         if not self.turns_with_gearbox:
             return clear_angles(stand, turning, wall, self.outline, edge, corners)
-        # The gearbox's own outline: engine holes turn back in it.
-        own = plate_outline(replace(self.given, rotation=0.0))
+        # The gearbox's own outline: engine holes turn back in it. Windows do not turn, so they cannot be cut into it.
+        own = whole_outline(replace(self.given, rotation=0.0))
         inside = turned_back(clear_angles((), fixed, 0.0, own, edge))
         return common(clear_angles(stand, turning, wall, windows=corners), inside)
 

@@ -20,7 +20,7 @@ from specs.engine.units import ANGLE, LENGTH
 from specs.geometry.points import Point
 from specs.geometry.windows import Window
 from specs.models import HolePattern
-from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes
+from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes, unnamed_bolts
 from specs.plate.sides import Side, plate_name
 
 PLATE = "plate-layout"
@@ -78,6 +78,16 @@ class PlateLayout:
             lambda: plate_holes(self.holes[Side.ENGINE], self.holes[Side.GEARBOX], self.rotation, self.thickness)
         )
 
+    @property
+    def unnamed_bolts(self) -> list[str]:
+        """The plate's names of the holes of which nobody said which bolt goes through them."""
+        return [plate_name(side, name) for side in Side for name in unnamed_bolts(self._asked_for(side))]
+
+    def _asked_for(self, side: Side) -> tuple[FaceHole, ...]:
+        # A typed table that has no column for the bolt cannot be asked for it.
+        typed = self.pattern(side) is None
+        return () if typed and not hasattr(getattr(self.given, side.value)[0], "bolt") else self.holes[side]
+
     def pattern(self, side: Side) -> HolePattern | None:
         """The measured face that a side's holes are taken from, where they are not typed."""
         bound = {held.path: held.pattern for held in self.worksheet.inputs.all()}
@@ -95,7 +105,7 @@ class PlateLayout:
         row = fields_of(self.calculation.inputs)["engine"].row
         assert row is not None
         lengths = {name: LENGTH.to_si(getattr(hole, name)) for name in ("x", "y", "diameter", "head_diameter")}
-        return row(name=hole.name, kind=hole.kind, **lengths)
+        return row(name=hole.name, kind=hole.kind, bolt=hole.thread, **lengths)
 
 
 def making_of(worksheet: Worksheet) -> PlateMaking:
@@ -140,12 +150,22 @@ def _side(held: WorksheetInput | None, given: Iterable[Any], side: Side, making:
 
 def _typed(hole: Any) -> FaceHole:
     lengths = {name: LENGTH.from_si(getattr(hole, name)) for name in ("x", "y", "diameter", "head_diameter")}
-    return FaceHole(name=hole.name, kind=hole.kind, **lengths)  # type: ignore[arg-type]
+    bolt = getattr(hole, "bolt", "")
+    return FaceHole(name=hole.name, kind=hole.kind, thread=bolt, **lengths)  # type: ignore[arg-type]
 
 
 def _measured(pattern: HolePattern) -> list[FaceHole]:
     side = mirrored_sign(pattern)
     return [
-        FaceHole(hole.name, side * hole.x, hole.y, hole.diameter, hole.kind, hole.thread, hole.head_diameter)
+        FaceHole(
+            name=hole.name,
+            x=side * hole.x,
+            y=hole.y,
+            diameter=hole.diameter,
+            kind=hole.kind,
+            thread=hole.fastener,
+            head_diameter=hole.head_diameter,
+            uncertainty=hole.uncertainty,
+        )
         for hole in pattern.holes.all()
     ]

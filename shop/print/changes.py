@@ -18,6 +18,7 @@ from shop.base.roles import Person, person_name, require
 from shop.print.facts import Heading, freeze, thaw
 from shop.print.kinds import SheetKind
 from shop.print.models import PrintedSheet
+from shop.worksheets.models import Worksheet
 from specs.engine.units import System
 
 TRIES = 3
@@ -108,9 +109,10 @@ def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     return kind.draw(thaw(kind.facts, facts), paper)
 
 
-def bare_heading(subject: models.Model) -> Heading:
-    """A heading for what is not printed but handed out as a file: it has no number and is nobody's statement."""
-    return Heading(str(subject), "", "", "", "", settings.SHOP_NAME, "")
+def file_heading(worksheet: Worksheet, now: datetime) -> Heading:
+    """A heading for what is not printed but handed out as a file: which worksheet in which version, and when."""
+    number, day = f"W{worksheet.pk} version {worksheet.version}", date_format(localtime(now), "j M Y H:i")
+    return Heading(str(worksheet), "file", number, day, "", settings.SHOP_NAME, "")
 
 
 def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, now: datetime) -> Heading:

@@ -192,6 +192,7 @@ class HoleFacts:
     widest: float
     kind: str
     operations: tuple[OperationFacts, ...]
+    decimals: int = 2
 
 
 @dataclass(frozen=True)
@@ -236,7 +237,8 @@ def freeze(facts: Any) -> dict[str, Any]:
 def thaw(kind: type[F], kept: Mapping[str, Any]) -> F:
     """Facts back from JSON values: lists become tuples, objects the dataclasses that they were."""
     hints = get_type_hints(kind)
-    return kind(**{field.name: _thawed(hints[field.name], kept[field.name]) for field in fields(kind)})  # type: ignore[arg-type]
+    there = [field.name for field in fields(kind) if field.name in kept]  # type: ignore[arg-type]
+    return kind(**{name: _thawed(hints[name], kept[name]) for name in there})
 
 
 def _thawed(hint: Any, value: Any) -> Any:

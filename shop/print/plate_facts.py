@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator
 from math import hypot
 from typing import Any
 
+from django.core.exceptions import ValidationError
+
 from shop.plate.layout import PlateLayout, read_state
 from shop.plate.models import OmittedHole
 from shop.print.facts import (
@@ -26,12 +28,13 @@ from specs.engine.units import (
 )
 from specs.geometry.windows import Window
 from specs.plate.machining import PlateHole, smallest_wall
-from specs.plate.sides import Side
+from specs.plate.sides import Side, name_on_plate
 
 
 def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
     """What is on record of a plate, worked out to operations. Raises ValidationError, in words, where it cannot be."""
     plate = read_state(state)
+    _demand_printable(plate)
     cut = plate.as_cut().found
     doubts = tuple(_off_datum(plate.machined))
     return PlateFacts(
@@ -50,6 +53,17 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
     )
 
 
+def _demand_printable(plate: PlateLayout) -> None:
+    """Nothing leaves for the machine of a deleted plate, nor while a hole may be one that no bolt can use."""
+    if plate.worksheet.is_deleted:
+        raise ValidationError(f"This plate was deleted: {plate.worksheet.deleted_reason}. Nothing of it is given out.")
+    if plate.unnamed_bolts:
+        raise ValidationError(
+            f"Which bolt goes through {', '.join(plate.unnamed_bolts)}? Name it on the face's hole pattern, or in the "
+            "worksheet's rows where the holes are typed: until then nothing is printed or cut."
+        )
+
+
 def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:
     """Holes that stand where the crankshaft turns: their face was never moved to its axis."""
     for hole in holes:
@@ -59,7 +73,17 @@ def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:
 
 def _hole(hole: PlateHole) -> HoleFacts:
     operations = tuple(OperationFacts(o.work, o.side, o.tool, o.depth, o.diameter) for o in hole.operations)
-    return HoleFacts(hole.name, hole.of, hole.x, hole.y, hole.diameter, hole.widest, hole.kind, operations)
+    return HoleFacts(
+        name=hole.name,
+        of=hole.of,
+        x=hole.x,
+        y=hole.y,
+        diameter=hole.diameter,
+        widest=hole.widest,
+        kind=hole.kind,
+        operations=operations,
+        decimals=hole.decimals,
+    )
 
 
 def _window(window: Window) -> WindowFacts:
@@ -116,22 +140,20 @@ def _read(plate: PlateLayout, side: Side) -> Pair | None:
 
 
 def _wall(plate: PlateLayout, cut: Any) -> str:
-    """What is left between holes, windows and edge, seats for the heads counted, against what was wanted."""
+    """What is left between holes, windows and edge, seats for the heads counted; what is too thin comes first."""
     wall, between = smallest_wall(plate.machined)
     limit, edge = plate.given.ligament, plate.given.edge or 0.0
-    said = f"smallest wall {_mm(wall)} between {between}{SEATS}"
-    wanted = f"at least {limit * 1000:g} mm was wanted"
-    enough = LENGTH.to_si(wall) >= limit - _SAME
+    walls = [(LENGTH.to_si(wall), limit, f"smallest wall {_mm(wall)} between {between}{SEATS}")]
     if cut.smallest_window is not None:
-        said += f"; {show(cut.smallest_window, LENGTH)} beside a window, {' and '.join(cut.window_pair)}"
-        enough = enough and cut.smallest_window >= limit - _SAME
+        pair = " and ".join(map(name_on_plate, cut.window_pair))
+        walls.append((cut.smallest_window, limit, f"{show(cut.smallest_window, LENGTH)} beside a window, {pair}"))
     if cut.smallest_edge is not None:
-        said += f"; {show(cut.smallest_edge, LENGTH)} to the edge"
-        wanted += f", {edge * 1000:g} mm to the edge" if edge else ""
-        enough = enough and cut.smallest_edge >= edge - _SAME
-    if enough:
-        return f"{said[0].upper()}{said[1:]}; {wanted}."
-    return f"DO NOT CUT YET: {said}, but {wanted}."
+        walls.append((cut.smallest_edge, edge, f"{show(cut.smallest_edge, LENGTH)} to the edge"))
+    judged = [(size >= least - _SAME, f"{words} (at least {least * 1000:g} mm)") for size, least, words in walls]
+    said = "; ".join(words for _, words in sorted(judged, key=lambda wall: wall[0]))
+    if all(enough for enough, _ in judged):
+        return f"{said[0].upper()}{said[1:]}."
+    return f"DO NOT CUT YET: {said}."
 
 
 def _mm(length: float) -> str:

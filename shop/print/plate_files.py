@@ -12,30 +12,42 @@ from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
 from specs.plate.sides import Side
 
-COLUMNS = ("side_up", "hole", "x_mm", "y_mm", "work", "tool_diameter_mm", "tool", "depth")
+NOT_TO_BE_CUT = "NOT TO BE CUT"
+COLUMNS = ("side_up", "hole", "x_mm", "y_mm", "work", "tool_diameter_mm", "tool", "depth", "plate", "day", "state")
 
 
-def hole_csv(facts: PlateFacts, side: Side) -> str:
-    """Every operation of that side, in the order of working, then the holes that are only checked from it.
+def hole_csv(facts: PlateFacts, side: Side, state: str) -> str:
+    """Write every operation of that side, in the order of working, then the holes that are only checked from it.
 
-    x is as somebody sees it who faces the side.
+    x is as somebody sees it who faces the side; no place has more digits than its readings carry. Every row says which
+    plate it is of, and how that stood on which day: rows are copied out of files.
     """
     held = io.StringIO()
     rows = csv.writer(held)
     rows.writerow(COLUMNS)
-    worked = facts.done_from(side)
-    for hole, done in worked:
-        rows.writerow([*_place(hole, side), done.work, f"{done.diameter:g}", done.tool, done.depth])
-    for hole in facts.holes:
-        if all(hole is not other for other, _ in worked):
-            rows.writerow([*_place(hole, side), "CHECK", f"{hole.diameter:g}", "nothing from this side", ""])
-    if side is Side.GEARBOX:
-        rows.writerows(_window_rows(facts))
+    stamp = [facts.heading.number, facts.heading.date, state]
+    rows.writerows([*row, *stamp] for row in _rows(facts, side))
     return held.getvalue()
 
 
+def _rows(facts: PlateFacts, side: Side) -> Iterator[list[str]]:
+    worked = facts.done_from(side)
+    for hole, done in worked:
+        yield [*_place(hole, side), done.work, f"{done.diameter:g}", done.tool, done.depth]
+    for hole in facts.holes:
+        if all(hole is not other for other, _ in worked):
+            yield [*_place(hole, side), "CHECK", f"{hole.diameter:g}", "nothing from this side", ""]
+    if side is Side.GEARBOX:
+        yield from _window_rows(facts)
+
+
 def _place(hole: HoleFacts, side: Side) -> tuple[str, str, str, str]:
-    return side, _inert(hole.name), f"{seen(hole.x, side) + 0.0:.4f}", f"{hole.y + 0.0:.4f}"
+    x, y = _rounded(hole, side)
+    return side, _inert(hole.name), f"{x:.{hole.decimals}f}", f"{y:.{hole.decimals}f}"
+
+
+def _rounded(hole: HoleFacts, side: Side) -> tuple[float, float]:
+    return round(seen(hole.x, side), hole.decimals) + 0.0, round(hole.y, hole.decimals) + 0.0
 
 
 def _window_rows(facts: PlateFacts) -> Iterator[list[str]]:
@@ -44,9 +56,14 @@ def _window_rows(facts: PlateFacts) -> Iterator[list[str]]:
         name, usual = _inert(window.name), ["WINDOW", "", "cut window", "through"]
         if window.diameter:
             size = ["WINDOW", f"{window.diameter:g}", "cut round window", "through"]
-            yield [Side.GEARBOX, name, f"{window.x + 0.0:.4f}", f"{window.y + 0.0:.4f}", *size]
+            yield [Side.GEARBOX, name, _typed(window.x), _typed(window.y), *size]
         for at, (x, y) in enumerate(window.corners, start=1):
-            yield [Side.GEARBOX, f"{name} corner {at}", f"{x + 0.0:.4f}", f"{y + 0.0:.4f}", *usual]
+            yield [Side.GEARBOX, f"{name} corner {at}", _typed(x), _typed(y), *usual]
+
+
+def _typed(length: float) -> str:
+    """Write a length that somebody typed: to the thousandth of a millimetre, closing noughts left out."""
+    return f"{round(length, 3) + 0.0:g}"
 
 
 def _inert(name: str) -> str:
@@ -54,8 +71,21 @@ def _inert(name: str) -> str:
     return f"'{name}" if name.startswith(("=", "+", "-", "@")) else name
 
 
-def plate_dxf(facts: PlateFacts, side: Side) -> str:
-    """R2010, mm, a layer an operation; DATUM and NAMES are for the eye. The engine side is the mirror image."""
+def plate_dxf(facts: PlateFacts, side: Side, state: str) -> str:
+    """Write R2010, mm, a layer an operation; DATUM and NAMES are for the eye. The engine side is the mirror image.
+
+    A plate that may not be cut is one layer of that name, so that no machine finds an operation in it.
+    """
+    layers = _machined(facts, side)
+    layers["DATUM"] = [Line((-10.0, 0.0), (10.0, 0.0)), Line((0.0, -10.0), (0.0, 10.0))]
+    layers["NAMES"] = [*_names(facts, side), *_stamp(facts, side, state)]
+    if not facts.relied_on:
+        everything = [item for items in layers.values() for item in items]
+        layers = {NOT_TO_BE_CUT.replace(" ", "_"): everything}
+    return dxf.write(layers)
+
+
+def _machined(facts: PlateFacts, side: Side) -> dict[str, list[Item]]:
     layers: dict[str, list[Item]] = {}
     if len(facts.outline) > 2:
         corners = tuple((seen(x, side), y) for x, y in facts.outline)
@@ -64,11 +94,19 @@ def plate_dxf(facts: PlateFacts, side: Side) -> str:
         layers["WINDOW"] = window_items(facts, side)
     for hole in facts.holes:
         for done in hole.operations:
-            circle = Circle((seen(hole.x, side), hole.y), done.diameter / 2)
+            circle = Circle(_rounded(hole, side), done.diameter / 2)
             layers.setdefault(f"{done.work}_{done.side.upper()}_SIDE", []).append(circle)
-    layers["DATUM"] = [Line((-10.0, 0.0), (10.0, 0.0)), Line((0.0, -10.0), (0.0, 10.0))]
-    layers["NAMES"] = [
-        *(Text((seen(hole.x, side), hole.y), hole.name, 3.0, "middle") for hole in facts.holes),
-        Text((0.0, -20.0), UP[side], 5.0, "middle"),
-    ]
-    return dxf.write(layers)
+    return layers
+
+
+def _names(facts: PlateFacts, side: Side) -> Iterator[Item]:
+    for hole in facts.holes:
+        yield Text(_rounded(hole, side), hole.name, 3.0, "middle")
+    yield Text((0.0, -20.0), UP[side], 5.0, "middle")
+
+
+def _stamp(facts: PlateFacts, side: Side, state: str) -> Iterator[Item]:
+    said = f"{facts.heading.number}, {facts.heading.date}: {state}"
+    yield Text((0.0, -28.0), said, 5.0, "middle")
+    if not facts.relied_on:
+        yield Text((0.0, 30.0), NOT_TO_BE_CUT, 20.0, "middle")

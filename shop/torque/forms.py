@@ -25,14 +25,19 @@ class TorqueSpecForm(VersionedForm):
         kind="length",
         label="Mean diameter under the head",
         required=False,
-        help_text="Needed for inch threads, which have no head table here; else left empty.",
+        help_text="Only for inch threads, which have no head table here.",
     )
-    published = UnitField(kind="torque", label="Published torque", required=False, help_text="Left empty: calculated.")
+    published = UnitField(
+        kind="torque",
+        label="Published torque",
+        required=False,
+        help_text="Optional: without one the torque is calculated.",
+    )
     stages_typed = forms.CharField(
         label="Stages",
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="One a line, in order: 40 Nm, then 80 Nm, then 90° for an angle stage. Left empty: in one go.",
+        help_text="One a line, in order: 40 Nm, then 80 Nm, then 90° for an angle stage. Optional: in one go without.",
     )
 
     class Meta:

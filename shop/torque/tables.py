@@ -21,7 +21,7 @@ class TorqueSpecs(Table):
     )
     fastener = Column(empty_values=(), order_by=("thread", "grade"))
     torque = Column(empty_values=(), order_by="published_torque")
-    flag = Column(verbose_name="To look at", empty_values=(), orderable=False)
+    flag = Column(verbose_name="Check", empty_values=(), orderable=False)
     empty = "No torque spec is on record yet. They are added on a component's page."
 
     class Meta(Table.Meta):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
@@ -19,7 +20,11 @@ from shop.worksheets.evaluation import (
     worksheet_state,
 )
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
+from specs.calculations.plate_layout import BOLT_NOT_NAMED
 from specs.models import Dimension, HolePattern
+
+# Checks that a worksheet is not accepted with, whatever the reason.
+NEVER_ACCEPTED = frozenset({BOLT_NOT_NAMED})
 
 
 class ResultMoved(Exception):
@@ -87,6 +92,7 @@ def accept_worksheet(
     state = worksheet_state(worksheet)
     if not state.token or state.token != token:
         raise ResultMoved(state)
+    _demand_acceptable(state)
     assert state.result is not None
     assert state.banded is not None
     return AcceptedRecord.objects.create(  # type: ignore[misc]
@@ -99,6 +105,13 @@ def accept_worksheet(
         at=now or timezone.now(),
         **kept_form(state.result),
     )
+
+
+def _demand_acceptable(state: EvaluatedWorksheet) -> None:
+    """Refuse what no remark makes right: holes of which nobody knows whether a bolt fits them."""
+    for verdict in state.status.failing:
+        if verdict.name in NEVER_ACCEPTED:
+            raise ValidationError(f"Not accepted: {verdict.name}, {verdict.detail}")
 
 
 @transaction.atomic

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from specs.drawings.annotation import CentreMark
@@ -38,12 +38,18 @@ from specs.geometry.discs import Disc, edge_wall, ligament
 from specs.geometry.offsets import moved_out
 from specs.geometry.outlines import crosses_itself, signed_area
 from specs.geometry.points import Point, turned
-from specs.geometry.windows import Window, area_set_aside, windows_of
+from specs.geometry.windows import Window, area_set_aside, notched, windows_of
 
 ENGINE, GEARBOX = "engine", "gearbox"
 KINDS = ("clearance", "tapped", "countersunk", "dowel")
 # Two lengths nearer than this are one: 13 mm − 10 mm is not under a limit of 3 mm.
 _SAME = 1e-9
+# Crank flanges and clutches are wider than this [m]: a narrower hole on the axis is a hole on the datum (common
+# practice, no source).
+_LEAST_OPENING = 0.05
+# Kinds of hole that a bolt goes through, and the name of the check that no plate may be accepted with.
+BOLTED = ("clearance", "countersunk")
+BOLT_NOT_NAMED = "bolt not named"
 _MOST_HOLES = 200
 _MOST_CORNERS = 400
 
@@ -58,6 +64,7 @@ class LayoutHole:
     diameter: float = quantity(LENGTH, "Diameter", above=0)
     kind: str = choice("Kind", KINDS)
     head_diameter: float = quantity(LENGTH, "Head diameter", default=0, at_least=0)
+    bolt: str = text("Bolt through it", default="")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,14 +166,14 @@ def solve(given: Inputs) -> Outputs:
 
     Lengths [m], density [kg/m³]. The area is exact for holes that overlap one another, a window or the edge. Raises
     Refused for identical holes in one list, an outline that crosses itself or has no area or cannot be moved so far,
-    windows that overlap or reach over the outline, and more holes than a plate has.
+    windows that overlap or cut the plate in two, and more holes than a plate has.
     """
     _demand_holes(given)
     placed = _placed(given)
     walls = [(ligament(_reach(a), _reach(b)), (m, n)) for (m, a), (n, b) in combinations(placed, 2)]
     smallest, pair = min(walls)
     outline, windows = plate_outline(given), plate_windows(given)
-    _demand_windows(windows, outline)
+    _demand_windows(windows)
     set_aside = min(_set_aside_windows(given, windows, outline), default=None)
     return Outputs(
         smallest_ligament=smallest,
@@ -200,9 +207,7 @@ def _placed(given: Inputs) -> list[tuple[str, LayoutHole]]:
 
 def _turned(hole: LayoutHole, angle: float) -> LayoutHole:
     x, y = turned((hole.x, hole.y), angle) if angle else (hole.x, hole.y)
-    return LayoutHole(
-        name=hole.name, x=x, y=y, diameter=hole.diameter, kind=hole.kind, head_diameter=hole.head_diameter
-    )
+    return replace(hole, x=x, y=y)
 
 
 def _reach(hole: LayoutHole) -> Disc:
@@ -210,7 +215,20 @@ def _reach(hole: LayoutHole) -> Disc:
 
 
 def plate_outline(given: Inputs) -> tuple[Point, ...]:
-    """The plate's own outline: that of a face, turned with the gearbox where it is the gearbox's, moved out."""
+    """Return the plate's own outline: the face's, less the windows that reach over its edge, such as a starter's nose.
+
+    Raises Refused where a window would cut the plate in two.
+    """
+    whole = whole_outline(given)
+    over = [window for window in every_window(given) if whole and window.wall_to_edge(whole) <= 0]
+    try:
+        return notched(whole, over) if over else whole
+    except ValueError as wrong:
+        raise Refused("windows", str(wrong)) from None
+
+
+def whole_outline(given: Inputs) -> tuple[Point, ...]:
+    """Return the outline of a face, turned with the gearbox where it is the gearbox's, moved out."""
     corners = [(corner.x, corner.y) for corner in given.outline]
     _demand_outline(corners)
     if given.outline_side == GEARBOX:
@@ -233,7 +251,13 @@ def _demand_outline(corners: list[Point]) -> None:
 
 
 def plate_windows(given: Inputs) -> tuple[Window, ...]:
-    """The windows by name, in the order of their first rows."""
+    """Return the windows with metal all round, in the order of their first rows; others are cut into the outline."""
+    whole = whole_outline(given)
+    return tuple(window for window in every_window(given) if not whole or window.wall_to_edge(whole) > 0)
+
+
+def every_window(given: Inputs) -> tuple[Window, ...]:
+    """Return all windows by name, those that reach over the edge included."""
     if len(given.windows) > _MOST_CORNERS:
         raise Refused("windows", f"has {len(given.windows)} rows; up to {_MOST_CORNERS} are worked out.")
     try:
@@ -242,12 +266,7 @@ def plate_windows(given: Inputs) -> tuple[Window, ...]:
         raise Refused("windows", str(wrong)) from None
 
 
-def _demand_windows(windows: Sequence[Window], outline: Sequence[Point]) -> None:
-    for window in windows:
-        if outline and window.wall_to_edge(outline) <= 0:
-            raise Refused(
-                "windows", f"“{window.name}” reaches over the outline: draw a notch into the outline instead."
-            )
+def _demand_windows(windows: Sequence[Window]) -> None:
     for one, other in combinations(windows, 2):
         if one.wall_to_window(other) <= 0:
             raise Refused("windows", f"“{one.name}” and “{other.name}” overlap: make one window of them.")
@@ -285,7 +304,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Compare the walls with the limits that were given."""
+    """Compare the walls with the limits that were given; ask for every bolt, and for the opening over the crank."""
     pair = " and ".join(found.smallest_pair)
     yield at_least("Wall between holes", _level(found.smallest_ligament, given.ligament), given.ligament, pair, LENGTH)
     if found.smallest_window is not None and found.window_pair is not None:
@@ -294,6 +313,32 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     if given.edge is not None and found.smallest_edge is not None:
         detail = "nearest hole or head to the outline"
         yield at_least("Wall to the edge", _level(found.smallest_edge, given.edge), given.edge, detail, LENGTH)
+    yield from _bolts_named(given)
+    yield from _opening(given)
+
+
+def _bolts_named(given: Inputs) -> Iterator[Check]:
+    """A hole of which nobody said which bolt goes through it may be one that no bolt can use."""
+    unnamed = [name for name, hole in _placed(given) if hole.kind in BOLTED and not hole.bolt and not _over_axis(hole)]
+    if unnamed:
+        yield Check(BOLT_NOT_NAMED, False, None, f"which bolt goes through {', '.join(unnamed)}?")
+
+
+def _opening(given: Inputs) -> Iterator[Check]:
+    """Crank and clutch pass through the plate: an outline without an opening there is a plate that cannot be fitted."""
+    if not given.outline:
+        return
+    axis = Disc(0.0, 0.0, 0.0)
+    found = any(_over_axis(hole) for _, hole in _placed(given))
+    found = found or any(window.wall_to(axis) < 0 for window in plate_windows(given))
+    detail = "over the crankshaft axis" if found else "none over the crankshaft axis: add it as a window"
+    yield Check("Opening for crank and clutch", found, None, detail)
+
+
+def _over_axis(hole: LayoutHole) -> bool:
+    """Whether a hole is the opening for crank and clutch, not one for a bolt."""
+    wide = hole.kind == "clearance" and hole.diameter >= _LEAST_OPENING
+    return wide and math.hypot(hole.x, hole.y) < hole.diameter / 2
 
 
 def _level(value: float, limit: float) -> float:
@@ -314,6 +359,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "The mass is not worked out: there is no outline."
 
 
+_SUNK = {"diameter": 11, "kind": "countersunk", "head_diameter": 22, "bolt": "M10"}
 _SIZE = 124.0
 _LETTERS = 3.2
 _CROSS = 1.5
@@ -418,9 +464,9 @@ CALCULATION = Calculation(
     example={
         "engine": [
             {"name": "bore", "x": 0, "y": 0, "diameter": 80, "kind": "clearance"},
-            {"name": "E1", "x": 0, "y": 160, "diameter": 11, "kind": "countersunk", "head_diameter": 22},
-            {"name": "E2", "x": -150, "y": -60, "diameter": 11, "kind": "countersunk", "head_diameter": 22},
-            {"name": "E3", "x": 150, "y": -60, "diameter": 11, "kind": "countersunk", "head_diameter": 22},
+            {"name": "E1", "x": 0, "y": 160, **_SUNK},
+            {"name": "E2", "x": -150, "y": -60, **_SUNK},
+            {"name": "E3", "x": 150, "y": -60, **_SUNK},
             {"name": "D1", "x": -128, "y": 40, "diameter": 12, "kind": "dowel"},
         ],
         "gearbox": [

@@ -6,6 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
+from shapely import Point as ShapelyPoint
+from shapely import Polygon
+from shapely.geometry.polygon import orient
+from shapely.ops import unary_union
+
 from specs.geometry.discs import Disc, area_less, edge_wall, ligament
 from specs.geometry.outlines import (
     Outline,
@@ -97,6 +102,24 @@ def area_set_aside(outline: Outline, holes: Sequence[Disc], windows: Sequence[Wi
     discs = [*holes, *(window.disc for window in windows if window.disc)]
     corners = [window.corners for window in windows if window.corners]
     return area_less(outline, discs) - sum(area_less(polygon, discs) for polygon in corners)
+
+
+def notched(outline: Outline, windows: Sequence[Window]) -> tuple[Point, ...]:
+    """Return an outline less windows that reach over it, counter-clockwise; a round one as 192 chords.
+
+    Raises ValueError, in words, where nothing or more than one piece is left.
+    """
+    left = Polygon(outline).difference(unary_union([_area(window) for window in windows]))
+    if not isinstance(left, Polygon) or left.is_empty:
+        names = ", ".join(f"“{window.name}”" for window in windows)
+        raise ValueError(f"{names} would cut the plate in two: make it smaller, or change the outline.")
+    return tuple((float(x), float(y)) for x, y in orient(left).exterior.coords[:-1])
+
+
+def _area(window: Window) -> Polygon:
+    if window.disc:
+        return ShapelyPoint(window.disc.centre).buffer(window.disc.radius, quad_segs=48)
+    return Polygon(window.corners)
 
 
 def _apart(one: Outline, other: Outline) -> float:

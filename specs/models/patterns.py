@@ -59,7 +59,10 @@ class HolePattern(Versioned, Deletable):
 
 
 class Hole(models.Model):
-    """One hole of a pattern. Lengths in mm; `uncertainty` is that of its place, at 95 %, where it is known."""
+    """One hole of a pattern. Lengths in mm; `uncertainty` is that of its place, at 95 %, where it is known.
+
+    `thread` is cut into the hole; `bolt` is the thread size of the bolt that goes through it.
+    """
 
     class Kind(models.TextChoices):
         CLEARANCE = "clearance", "clearance"
@@ -75,6 +78,7 @@ class Hole(models.Model):
     kind = models.CharField(max_length=12, choices=Kind)
     head_diameter = models.FloatField(default=0)
     thread = models.CharField(max_length=30, blank=True)
+    bolt = models.CharField("bolt through it", max_length=30, blank=True)
     uncertainty = models.FloatField(null=True, blank=True)
     history = HistoricalRecords()
 
@@ -88,3 +92,8 @@ class Hole(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def fastener(self) -> str:
+        """The thread size of what is screwed in here: cut into a tapped hole, else that of the bolt through it."""
+        return self.thread if self.kind == self.Kind.TAPPED else self.bolt

@@ -44,7 +44,7 @@ class TorqueSpec(Versioned, Deletable):
     stages = models.JSONField(default=list, blank=True)
     single_use = models.BooleanField("new fasteners every time", default=False)
     tightening_order = models.CharField(
-        max_length=300, blank=True, help_text="Left empty: the cross pattern for the count."
+        max_length=300, blank=True, help_text="Optional: the cross pattern for the count is used without one."
     )
     notes = models.TextField(blank=True)
     objects = DeletableQuerySet.as_manager()

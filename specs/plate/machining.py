@@ -12,12 +12,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from math import cos, hypot, radians, sin
+from math import cos, floor, hypot, log10, radians, sin
 
 from specs.plate.sides import Side, plate_name
 from specs.standards import clearance, dowels, drills, heads, threads
 
 SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
+_USUAL_DECIMALS, _MOST_DECIMALS = 2, 3
 # A reamer takes about this off the diameter, so that it cuts all round and rubs nowhere; common practice, no source.
 REAM_ALLOWANCE = 0.25
 
@@ -45,7 +46,10 @@ class Operation:
 
 @dataclass(frozen=True)
 class FaceHole:
-    """A hole of a face, or one that the plate is to have, seen from the gearbox side, datum on the crankshaft axis."""
+    """A hole of a face, or one that the plate is to have, seen from the gearbox side, datum on the crankshaft axis.
+
+    `uncertainty` is that of its place [mm, 95 %], None where the readings do not tell it.
+    """
 
     name: str
     x: float
@@ -54,6 +58,7 @@ class FaceHole:
     kind: str
     thread: str = ""
     head_diameter: float = 0.0
+    uncertainty: float | None = None
 
 
 @dataclass(frozen=True)
@@ -68,6 +73,16 @@ class PlateHole:
     widest: float
     kind: str
     operations: tuple[Operation, ...]
+    uncertainty: float | None = None
+
+    @property
+    def decimals(self) -> int:
+        """Decimals of a place [mm] that its readings carry (ISO/IEC Guide 98-3, 7.2.6); two where they do not tell."""
+        if not self.uncertainty:
+            return _USUAL_DECIMALS
+        first = floor(log10(self.uncertainty))
+        more = 1 if self.uncertainty / 10**first < 3 else 0
+        return min(max(more - first, 0), _MOST_DECIMALS)
 
     def seen_from(self, side: Side) -> tuple[float, float]:
         """Its place as somebody sees it who faces that side of the plate: the engine side is the mirror image."""
@@ -100,6 +115,14 @@ def opposite(hole: FaceHole, head: str = "socket") -> FaceHole:
     return replace(hole, kind=kind, diameter=clearance.hole(thread) * 1000, head_diameter=seat)
 
 
+def unnamed_bolts(holes: Iterable[FaceHole]) -> list[str]:
+    """Name the holes for bolts of which nobody said which bolt: what the plate needs there is not known.
+
+    A tapped hole without a thread counts too: its bolt passes the plate, or is screwed into it.
+    """
+    return [hole.name for hole in holes if hole.kind != "dowel" and not hole.thread]
+
+
 def plate_holes(
     engine: Iterable[FaceHole], gearbox: Iterable[FaceHole], rotation: float, thickness: float
 ) -> tuple[PlateHole, ...]:
@@ -123,6 +146,7 @@ def _plate_hole(of: Side, hole: FaceHole, thickness: float) -> PlateHole:
         widest=widest,
         kind=hole.kind,
         operations=tuple(_operations(of, hole, thickness)),
+        uncertainty=hole.uncertainty,
     )
 
 

@@ -7,12 +7,15 @@ from typing import Any
 from django.utils import timezone
 
 from shop.plate.models import OmittedHole
+from shop.worksheets.changes import accept_worksheet
+from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from specs.models import Component
 from tests.factories.measuring import make_pattern
 from tests.factories.people import make_person
 from tests.factories.worksheets import make_worksheet
 
+OPENING = {"window": "crank and clutch", "x": "0", "y": "0", "diameter": "60"}
 CORNERS = [[-200.0, -180.0], [200.0, -180.0], [200.0, 190.0], [-200.0, 190.0]]
 
 
@@ -38,16 +41,27 @@ def make_plate(**changes: Any) -> Worksheet:
         [
             {"name": "D1", "x": -100.0, "y": 60.0, "diameter": 10.0, "kind": "dowel"},
             {"name": "D2", "x": 100.0, "y": -60.0, "diameter": 10.0, "kind": "dowel"},
-            {"name": "B1", "x": 0.0, "y": 150.0, "diameter": 13.5, "kind": "clearance", "thread": "M12"},
-            {"name": "B2", "x": -140.0, "y": -90.0, "diameter": 13.5, "kind": "clearance", "thread": "M12"},
-            {"name": "B3", "x": 130.0, "y": -110.0, "diameter": 13.5, "kind": "clearance", "thread": "M12"},
+            {"name": "B1", "x": 0.0, "y": 150.0, "diameter": 13.5, "kind": "clearance", "bolt": "M12"},
+            {"name": "B2", "x": -140.0, "y": -90.0, "diameter": 13.5, "kind": "clearance", "bolt": "M12"},
+            {"name": "B3", "x": 130.0, "y": -110.0, "diameter": 13.5, "kind": "clearance", "bolt": "M12"},
         ],
         component=_component(kind="gearbox", maker="Teskel", name="QZ-5"),
         seen_from=changes.pop("gearbox_seen_from", "gearbox"),
     )
     given = {"engine": engine, "gearbox": gearbox, "outline": engine, "thickness": "20 mm", "ligament": "5 mm"}
     inputs = {**given, **changes.pop("inputs", {})}
+    if changes.pop("opening", True):
+        # Behind the windows of the test itself, which start at 0.
+        at = sum(path.endswith(".window") for path in inputs)
+        inputs |= {f"windows.{at}.{name}": value for name, value in OPENING.items()}
     return make_worksheet(inputs=inputs, calculation="plate-layout", title="Plate V6 to QZ-5", **changes)
+
+
+def accept(sheet: Worksheet) -> Worksheet:
+    """Accept a plate as it stands."""
+    person = make_person(roles=["machinist"])
+    accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person, note="as it stands")
+    return sheet
 
 
 def make_left_out(worksheet: Worksheet, **changes: Any) -> OmittedHole:

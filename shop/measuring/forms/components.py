@@ -63,8 +63,8 @@ class DimensionForm(VersionedForm):
         initial="length",
         help_text="Limits typed without a unit are in the usual one of the kind: mm for a length, N·m for a torque.",
     )
-    lower_limit_typed = forms.CharField(label="Lower limit", required=False, help_text="Left empty: none.")
-    upper_limit_typed = forms.CharField(label="Upper limit", required=False, help_text="Left empty: none.")
+    lower_limit_typed = forms.CharField(label="Lower limit", required=False, help_text="Optional.")
+    upper_limit_typed = forms.CharField(label="Upper limit", required=False, help_text="Optional.")
 
     class Meta:
         model = Dimension

@@ -39,7 +39,7 @@ class DatumForm(Form):
         kind="length",
         label="Distance along the line from the first hole",
         required=False,
-        help_text="For a flat. Left empty: midway between the two.",
+        help_text="For a flat. Optional: midway between the two where not given.",
     )
     points = forms.CharField(
         label="Points on the register",

@@ -133,4 +133,4 @@ def rows_of(holes: Iterable[Hole], system: units.System) -> TypedHoles:
 def _row(hole: Hole, unit: str) -> Mapping[str, str]:
     numbers = {name: units.LENGTH.from_si(units.LENGTH.to_si(getattr(hole, name)), unit) for name in NUMBERS}
     shown = {name: f"{value:.10g}" if value or name in ("x", "y") else "" for name, value in numbers.items()}
-    return {"name": hole.name, "kind": hole.kind, "thread": hole.thread, **shown}
+    return {"name": hole.name, "kind": hole.kind, "thread": hole.thread, "bolt": hole.bolt, **shown}

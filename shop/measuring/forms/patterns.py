@@ -33,7 +33,7 @@ class FaceForm(VersionedForm):
         label="Outline of the face",
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="One corner a line, x and y in mm, in order round the edge. Left empty: not measured.",
+        help_text="One corner a line, x and y in mm, in order round the edge. Optional.",
     )
 
     class Meta:

@@ -53,11 +53,11 @@ def component(request: HttpRequest, pk: int) -> HttpResponse:
 @edits("measuring.edit")
 def component_new(request: SignedIn) -> HttpResponse:
     """Add a component."""
-    return create_page(request, ComponentForm, title="Add a component", save=save_form(request))
+    return create_page(request, ComponentForm, title="Add component", save=save_form(request))
 
 
 @edits("measuring.edit")
 def component_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a component's name or notes."""
     record = get_object_or_404(Component, pk=pk)
-    return edit_page(request, record, ComponentForm, title=f"Change {record}", save=save_form(request))
+    return edit_page(request, record, ComponentForm, title=f"Edit {record}", save=save_form(request))

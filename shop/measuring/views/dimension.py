@@ -31,7 +31,7 @@ def dimension_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a named quantity to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, DimensionForm, title=f"Add a dimension of {parent}", component=parent, save=save_form(request)
+        request, DimensionForm, title=f"Add dimension to {parent}", component=parent, save=save_form(request)
     )
 
 
@@ -39,7 +39,7 @@ def dimension_new(request: SignedIn, pk: int) -> HttpResponse:
 def dimension_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a dimension's name, datum or limits."""
     record = get_object_or_404(Dimension.objects.select_related("component"), pk=pk)
-    return edit_page(request, record, DimensionForm, title=f"Change {record}", save=save_form(request))
+    return edit_page(request, record, DimensionForm, title=f"Edit {record}", save=save_form(request))
 
 
 @reads()

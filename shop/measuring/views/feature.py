@@ -51,7 +51,7 @@ def feature_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a mating feature to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, MatingFeatureForm, title=f"Add a mating feature of {parent}", component=parent, save=_save(request)
+        request, MatingFeatureForm, title=f"Add mating feature to {parent}", component=parent, save=_save(request)
     )
 
 
@@ -63,7 +63,7 @@ def feature_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         record,
         MatingFeatureForm,
-        title=f"Change {record}",
+        title=f"Edit {record}",
         component=record.component,
         save=_save(request),
     )

@@ -72,7 +72,7 @@ def pattern_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         PatternForm,
-        title=f"Add a hole pattern of {parent}",
+        title=f"Add hole pattern to {parent}",
         template="measuring/_pattern_form.html",
         context={"component": parent},
         component=parent,
@@ -90,7 +90,7 @@ def pattern_load(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         PatternFileForm,
-        title=f"Load a hole pattern of {parent}",
+        title=f"Load hole pattern of {parent}",
         template="measuring/pattern_load.html",
         context={"component": parent},
         component=parent,
@@ -134,7 +134,7 @@ def pattern_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         record,
         PatternForm,
-        title=f"Correct {record}",
+        title=f"Edit {record}",
         template="measuring/pattern_edit.html",
         component=record.component,
         today=timezone.localdate(),

@@ -17,7 +17,7 @@ def specimen_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a physical piece of a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, SpecimenForm, title=f"Add a specimen of {parent}", component=parent, save=save_form(request)
+        request, SpecimenForm, title=f"Add specimen of {parent}", component=parent, save=save_form(request)
     )
 
 
@@ -25,4 +25,4 @@ def specimen_new(request: SignedIn, pk: int) -> HttpResponse:
 def specimen_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a specimen's mark or notes."""
     record = get_object_or_404(Specimen.objects.select_related("component"), pk=pk)
-    return edit_page(request, record, SpecimenForm, title=f"Change {record}", save=save_form(request))
+    return edit_page(request, record, SpecimenForm, title=f"Edit {record}", save=save_form(request))

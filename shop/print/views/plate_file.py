@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
+
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
 
 from shop.base.access import reads
 from shop.plate.layout import PLATE
-from shop.print.changes import bare_heading
+from shop.print.changes import file_heading
+from shop.print.facts import PlateFacts
 from shop.print.plate_facts import read_plate
-from shop.print.plate_files import hole_csv, plate_dxf
+from shop.print.plate_files import NOT_TO_BE_CUT, hole_csv, plate_dxf
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from specs.plate.sides import Side
@@ -20,15 +24,35 @@ _FILES = {"csv": (hole_csv, "text/csv; charset=utf-8"), "dxf": (plate_dxf, "appl
 
 @reads("print.print")
 def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpResponse:
-    """The hole table (csv) or the shapes (dxf) of a plate, as seen from a side, as they stand today."""
+    """The hole table (csv) or the shapes (dxf) of a plate as seen from a side, with its number, day and state.
+
+    A deleted plate leaves in no form; one that may not be relied on leaves as a drawing marked NOT TO BE CUT only.
+    """
     sheet = get_object_or_404(Worksheet, pk=pk, calculation=PLATE)
     if form not in _FILES or side not in tuple(Side):
         raise Http404("There is no such file of a plate.")
+    state = worksheet_state(sheet)
     try:
-        facts = read_plate(worksheet_state(sheet), bare_heading(sheet))
-    except ValidationError as why:
-        return render(request, "plate/refused.html", {"title": str(sheet), "subject": sheet, "reason": why.messages})
+        facts = read_plate(state, file_heading(sheet, timezone.now()))
+        _demand_leave(facts, form)
+    except ValidationError as refused:
+        context = {"title": str(sheet), "subject": sheet, "reason": refused.messages}
+        return render(request, "plate/refused.html", context, status=HTTPStatus.CONFLICT)
     write, content_type = _FILES[form]
-    response = HttpResponse(write(facts, Side(side)), content_type=content_type)
-    response["Content-Disposition"] = f'attachment; filename="W{pk}-{side}-side.{form}"'
+    response = HttpResponse(write(facts, Side(side), _state_text(facts)), content_type=content_type)
+    mark = "" if facts.relied_on else "-NOT-TO-BE-CUT"
+    name = f"{facts.heading.number.replace(' ', '-')}-{side}-side{mark}.{form}"
+    response["Content-Disposition"] = f'attachment; filename="{name}"'
     return response
+
+
+def _demand_leave(facts: PlateFacts, form: str) -> None:
+    if form == "csv" and not facts.relied_on:
+        raise ValidationError(
+            f"A hole table is for cutting, and this plate may not be cut. {' '.join(facts.status)} "
+            "Accept it as it stands today, or take the DXF, which is marked NOT TO BE CUT."
+        )
+
+
+def _state_text(facts: PlateFacts) -> str:
+    return facts.status[0] if facts.relied_on else f"{NOT_TO_BE_CUT}. {' '.join(facts.status)}"

@@ -48,7 +48,7 @@ def spec_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a torque spec to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, TorqueSpecForm, title=f"Add a torque spec of {parent}", component=parent, save=save_form(request)
+        request, TorqueSpecForm, title=f"Add torque spec to {parent}", component=parent, save=save_form(request)
     )
 
 
@@ -56,7 +56,7 @@ def spec_new(request: SignedIn, pk: int) -> HttpResponse:
 def spec_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a torque spec; what it said before stays in its history."""
     record = get_object_or_404(TorqueSpec.objects.select_related("component"), pk=pk)
-    return edit_page(request, record, TorqueSpecForm, title=f"Change {record}", save=save_form(request))
+    return edit_page(request, record, TorqueSpecForm, title=f"Edit {record}", save=save_form(request))
 
 
 @edits("measuring.judge")

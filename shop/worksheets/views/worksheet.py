@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, cast
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -155,6 +156,9 @@ def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
     except changes.ResultMoved as moved:
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
         return _page(request, moved.state, moved=True)
+    except ValidationError as refused:
+        messages.error(request, " ".join(refused.messages))
+        return redirect(sheet)
     except (NoOnceToken, WrittenAlready):
         messages.warning(request, "This page had been used before. Look the result over and accept it here.")
         return redirect(sheet)

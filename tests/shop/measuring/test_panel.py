@@ -20,7 +20,7 @@ def _disputed(name):
 def test_the_first_page_names_readings_that_contradict(fitter):
     _disputed("pilot bore")
     page = text_of(fitter.get("/"))
-    assert "Readings to look at again" in page
+    assert "Readings to check" in page
     assert "pilot bore" in page
     assert "0.6 mm apart" in page
 
