@@ -13,7 +13,7 @@ from specs.engine.units import TypedQuantity
 NOTHING = "nothing"
 
 
-def in_words(field: forms.Field, value: Any, *, typed: bool = False) -> str:
+def value_text(field: forms.Field, value: Any, *, typed: bool = False) -> str:
     """The value in words; ``typed`` values are read as the form would read them, or given back as they stand."""
     if typed:
         try:

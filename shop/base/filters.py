@@ -15,18 +15,18 @@ class FilterForm(Form):
 
 
 class FilterSet(django_filters.FilterSet):
-    """The base of every list's filters. ``Words`` finds fragments in several fields at once."""
+    """The base of every list's filters. ``TextFilter`` finds fragments in several fields at once."""
 
     def get_form_class(self) -> type[forms.Form]:
         fields = {name: filter_.field for name, filter_ in self.filters.items()}
         return type(f"{type(self).__name__}Form", (FilterForm,), fields)
 
 
-class Words(django_filters.CharFilter):
+class TextFilter(django_filters.CharFilter):
     """Rows in which every typed word occurs in at least one of the named fields."""
 
     def __init__(self, *fields: str, **kwargs: Any) -> None:
-        super().__init__(**{"label": "Words", **kwargs})
+        super().__init__(**{"label": "Search", **kwargs})
         self.fields = fields
 
     def filter(self, qs: Any, value: str | None) -> Any:
@@ -38,7 +38,7 @@ class Words(django_filters.CharFilter):
         return qs
 
 
-class SearchFilter(Words):
+class SearchFilter(TextFilter):
     """Words found by the queryset's own search, with or without their separators."""
 
     def filter(self, qs: Any, value: str | None) -> Any:

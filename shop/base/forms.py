@@ -16,7 +16,7 @@ from django.forms.formsets import BaseFormSet
 from django.forms.renderers import TemplatesSetting
 
 from shop.base.fields import UnitField
-from shop.base.numbers import WORDS
+from shop.base.numbers import NUMBER_ERRORS
 from specs.engine.units import System
 
 
@@ -49,7 +49,7 @@ class _ShopForm(forms.BaseForm):
         for field in self.fields.values():
             _plain_widget(field)
             if isinstance(field, forms.IntegerField):  # and so every field of a number
-                field.error_messages = {**WORDS, **field.error_messages}
+                field.error_messages = {**NUMBER_ERRORS, **field.error_messages}
             if isinstance(field, UnitField):
                 field.use_system(system)
 
@@ -88,9 +88,9 @@ def _errors_of(source: Any) -> Iterator[FormError]:
     elif isinstance(source, BaseForm) and source.is_bound:
         yield from _errors_of_form(source)
     else:  # a conflict of two versions
-        undecided = (difference for difference in getattr(source, "differences", ()) if difference.fault)
+        undecided = (difference for difference in getattr(source, "differences", ()) if difference.error)
         yield from (
-            FormError(difference.fault, f"differs-{difference.name}", difference.label) for difference in undecided
+            FormError(difference.error, f"differs-{difference.name}", difference.label) for difference in undecided
         )
 
 

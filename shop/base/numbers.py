@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 
 _AMBIGUOUS = re.compile(r"^[+-]?\d{1,3}([.,]\d{3})+$")
 
-WORDS = {
+NUMBER_ERRORS = {
     "min_value": "Give %(limit_value)s or more.",
     "max_value": "Give %(limit_value)s or less.",
     "max_digits": "That is too large: no more than %(max)s digits can be kept.",
@@ -23,7 +23,7 @@ WORDS = {
 class AmountField(forms.DecimalField):
     """A number with a decimal point or comma. "1,250" may mean two things, and is refused with both named."""
 
-    default_error_messages = {**WORDS, "invalid": "Give a number, for example 12 or 12.50."}
+    default_error_messages = {**NUMBER_ERRORS, "invalid": "Give a number, for example 12 or 12.50."}
 
     def to_python(self, value: Any) -> Any:
         if isinstance(value, str):

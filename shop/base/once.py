@@ -52,7 +52,7 @@ def write_once(request: HttpRequest, write: Callable[[], Record], *, redirect_to
     The write and its mark are one transaction. Raises ``NoMark`` without a valid mark, ``WrittenAlready`` when the
     mark was used with other content.
     """
-    token = _mark(request)
+    token = _token(request)
     try:
         with transaction.atomic():
             press = SubmittedForm.objects.create(
@@ -63,19 +63,19 @@ def write_once(request: HttpRequest, write: Callable[[], Record], *, redirect_to
             SubmittedForm.objects.filter(pressed_at__lt=timezone.now() - KEPT_FOR).delete()
             return press.landed
     except IntegrityError:
-        landed = landed_before(request)
+        landed = written_before(request)
         if landed is None:  # the write itself broke a constraint: no second press
             raise
         return landed
 
 
-def landed_before(request: HttpRequest) -> str | None:
+def written_before(request: HttpRequest) -> str | None:
     """Where an earlier press of this form landed; None when there was none. Raises as ``write_once`` does.
 
     Ask after checking the form and before complaining about it: to a second press, the record that the first one just
     made looks like a name that is taken.
     """
-    earlier = SubmittedForm.objects.filter(token=_mark(request)).first()
+    earlier = SubmittedForm.objects.filter(token=_token(request)).first()
     if earlier is None:
         return None
     if earlier.person_id != request.user.pk:
@@ -85,7 +85,7 @@ def landed_before(request: HttpRequest) -> str | None:
     return earlier.landed
 
 
-def _mark(request: HttpRequest) -> str:
+def _token(request: HttpRequest) -> str:
     token = request.POST.get("once", "")
     if not _TOKEN.fullmatch(token):
         raise NoOnceToken

@@ -12,7 +12,7 @@
 
 Both land on the record's ``get_absolute_url()``, or where ``land=`` (a function of the record) says. ``save=`` takes a
 function of the valid form that returns the record, for an area whose writes go through its changes.py. ``back=`` is
-where "Leave it as it was" leads. A ``ValidationError`` raised by ``save`` is shown beside the fields it names.
+where "Cancel" leads. A ``ValidationError`` raised by ``save`` is shown beside the fields it names.
 Further keywords go to the form.
 """
 
@@ -30,17 +30,17 @@ from shop.base.forms import ReasonForm
 from shop.base.once import (
     NoOnceToken,
     WrittenAlready,
-    landed_before,
     write_once,
+    written_before,
 )
 from shop.base.records import deletion_text
 from shop.base.versions import VersionedForm, find_conflict
 from specs.models.base import Stale
 
 Save = Callable[[Any], models.Model]
-Land = Callable[[Any], str]
+RedirectTo = Callable[[Any], str]
 
-LOST_MARK = "This form had lost its mark against being sent twice. Look it over and press the button again."
+TOKEN_LOST = "This form cannot be told from one that was sent before. Look it over and press the button again."
 SENT_BEFORE = (
     "This form was sent before with other words, and what it made then was kept. "
     "Press the button again to make another one from what is written below."
@@ -50,7 +50,7 @@ LATE = (
 )
 CLASH = "Somebody saved a record that clashes with this one at the same moment. Look it over and save again."
 REFUSALS: dict[type[Exception], str] = {
-    NoOnceToken: LOST_MARK,
+    NoOnceToken: TOKEN_LOST,
     WrittenAlready: SENT_BEFORE,
     IntegrityError: CLASH,
     Stale: LATE,
@@ -84,7 +84,7 @@ def create_page(
     *,
     title: str,
     save: Save = _save,
-    redirect_to: Land = own_page,
+    redirect_to: RedirectTo = own_page,
     back: str = "",
     template: str = "base/create.html",
     context: dict[str, Any] | None = None,
@@ -105,8 +105,8 @@ def create_page(
     return render(request, template, {**(context or {}), "form": form, "title": title, "back": back})
 
 
-def _press(request: HttpRequest, form: Any, write: Callable[[], models.Model], redirect_to: Land) -> str | None:
-    return write_once(request, write, redirect_to=redirect_to) if form.is_valid() else landed_before(request)
+def _press(request: HttpRequest, form: Any, write: Callable[[], models.Model], redirect_to: RedirectTo) -> str | None:
+    return write_once(request, write, redirect_to=redirect_to) if form.is_valid() else written_before(request)
 
 
 def edit_page(
@@ -116,7 +116,7 @@ def edit_page(
     *,
     title: str,
     save: Save = _save,
-    redirect_to: Land = own_page,
+    redirect_to: RedirectTo = own_page,
     back: str = "",
     template: str = "base/edit.html",
     context: dict[str, Any] | None = None,
@@ -124,9 +124,9 @@ def edit_page(
 ) -> HttpResponse:
     """Show a record's form; on a valid POST save it unless somebody else saved meanwhile, else show both versions."""
     options = {"system": system_of(request), **form_options}
-    shown = {**(context or {}), "title": title, "record": record, "back": back or redirect_to(record)}
+    page_context = {**(context or {}), "title": title, "record": record, "back": back or redirect_to(record)}
     if request.method != "POST":
-        return render(request, template, {**shown, "form": form_class(instance=record, **options)})
+        return render(request, template, {**page_context, "form": form_class(instance=record, **options)})
     conflict = find_conflict(request.POST, record, form_class, options)
     form = conflict.form if conflict else form_class(request.POST, instance=record, **options)
     if conflict and not conflict.differences and form.is_valid():
@@ -144,7 +144,7 @@ def edit_page(
             form.add_error(None, CLASH)
         except ValidationError as refused:
             show_refusal(form, refused)
-    return render(request, template, {**shown, "form": form, "conflict": conflict})
+    return render(request, template, {**page_context, "form": form, "conflict": conflict})
 
 
 def ask_page(

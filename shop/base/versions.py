@@ -13,12 +13,12 @@ from django import forms
 from django.forms import BoundField
 from django.http import QueryDict
 
-from shop.base.field_text import in_words
+from shop.base.field_text import value_text
 from shop.base.forms import ModelForm
 from shop.base.roles import person_name
 from specs.models.base import Versioned
 
-MINE, THEIRS = "mine", "theirs"
+TYPED, STORED = "mine", "theirs"
 CHOOSE = "Choose which of the two to keep."
 
 
@@ -44,10 +44,10 @@ class FieldDifference:
 
     name: str
     label: str
-    mine: str
-    theirs: str
+    typed_text: str
+    stored_text: str
     chosen: str
-    fault: str
+    error: str
 
 
 @dataclass
@@ -70,20 +70,20 @@ def find_conflict(
     sent: QueryDict, record: Versioned, form_class: type[VersionedForm], options: dict[str, Any]
 ) -> Conflict | None:
     """The conflict that a sent form meets with the record as stored now; None when it was filled from that version."""
-    theirs = type(record)._default_manager.get(pk=record.pk)
+    stored = type(record)._default_manager.get(pk=record.pk)
     seen = _number(sent.get("version"))
     asked = set(sent.getlist("differs"))
-    if seen == theirs.version and not asked:
+    if seen == stored.version and not asked:
         return None
     data = sent.copy()
-    data["version"] = str(theirs.version)
-    form = form_class(data, instance=theirs, **options)
-    conflict = Conflict(form, settling=seen == theirs.version)
-    before = None if conflict.settling else _as_seen(theirs, seen, form_class, options)
+    data["version"] = str(stored.version)
+    form = form_class(data, instance=stored, **options)
+    conflict = Conflict(form, settling=seen == stored.version)
+    before = None if conflict.settling else _as_seen(stored, seen, form_class, options)
     for name in form.changed_data:
         if not conflict.settling or name in asked:
             conflict.differences.append(_difference(form[name], sent, before, conflict.settling))
-    _name_the_other(conflict, theirs)
+    _name_the_other(conflict, stored)
     _take_theirs(conflict)
     return conflict
 
@@ -104,14 +104,14 @@ def _as_seen(
 
 def _difference(bound: BoundField, sent: QueryDict, before: VersionedForm | None, settling: bool) -> FieldDifference:
     chosen = sent.get(f"keep-{bound.name}", "") if settling else _only_one_changed(bound, before)
-    chosen = chosen if chosen in (MINE, THEIRS) else ""
+    chosen = chosen if chosen in (TYPED, STORED) else ""
     return FieldDifference(
         name=bound.name,
         label=str(bound.label),
-        mine=in_words(bound.field, bound.data, typed=True),
-        theirs=in_words(bound.field, bound.initial),
+        typed_text=value_text(bound.field, bound.data, typed=True),
+        stored_text=value_text(bound.field, bound.initial),
         chosen=chosen,
-        fault=CHOOSE if settling and not chosen else "",
+        error=CHOOSE if settling and not chosen else "",
     )
 
 
@@ -120,8 +120,8 @@ def _only_one_changed(bound: BoundField, before: VersionedForm | None) -> str:
         return ""
     was = before[bound.name].initial
     if not bound.field.has_changed(was, bound.data):
-        return THEIRS
-    return MINE if was == bound.initial else ""
+        return STORED
+    return TYPED if was == bound.initial else ""
 
 
 def _name_the_other(conflict: Conflict, record: Any) -> None:
@@ -136,4 +136,4 @@ def _take_theirs(conflict: Conflict) -> None:
     # A disabled field keeps the record's value whatever was sent: exactly "keep what is on record".
     if conflict.settled:
         for difference in conflict.differences:
-            conflict.form.fields[difference.name].disabled = difference.chosen == THEIRS
+            conflict.form.fields[difference.name].disabled = difference.chosen == STORED

@@ -1,6 +1,6 @@
 import django_filters
 
-from shop.base.filters import DeletableFilters, SearchFilter, Words
+from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
 from shop.base.tables import (
     Column,
     DateColumn,
@@ -60,7 +60,7 @@ class TemplateTable(Table):
 
 
 class TemplateFilters(DeletableFilters):
-    words = Words("name", "purpose")
+    words = TextFilter("name", "purpose")
 
     class Meta:
         model = JobTemplate

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import django_filters
 
-from shop.base.filters import FilterSet, Words
+from shop.base.filters import FilterSet, TextFilter
 from specs.models import Component, Dimension, HolePattern, MatingFeature
 
 
 class ComponentFilters(FilterSet):
     """By words and kind."""
 
-    words = Words("maker", "name", "notes")
+    words = TextFilter("maker", "name", "notes")
     kind = django_filters.ChoiceFilter(choices=Component.Kind.choices, empty_label="every kind")
 
     class Meta:
@@ -22,7 +22,7 @@ class ComponentFilters(FilterSet):
 class DimensionFilters(FilterSet):
     """By words, kind of component, and whether it was measured."""
 
-    words = Words("name", "datum", "component__maker", "component__name")
+    words = TextFilter("name", "datum", "component__maker", "component__name")
     component_kind = django_filters.ChoiceFilter(
         field_name="component__kind", label="Of", choices=Component.Kind.choices, empty_label="every component"
     )
@@ -38,7 +38,7 @@ class DimensionFilters(FilterSet):
 class PatternFilters(FilterSet):
     """By words and the way they were read."""
 
-    words = Words("face", "datum", "component__maker", "component__name")
+    words = TextFilter("face", "datum", "component__maker", "component__name")
     method = django_filters.ChoiceFilter(
         label="Read by", choices=HolePattern.Method.choices, empty_label="every way of reading"
     )
@@ -51,7 +51,7 @@ class PatternFilters(FilterSet):
 class FeatureFilters(FilterSet):
     """By words, kind, and inner or outer."""
 
-    words = Words("name", "standard", "component__maker", "component__name")
+    words = TextFilter("name", "standard", "component__maker", "component__name")
     kind = django_filters.ChoiceFilter(choices=MatingFeature.Kind.choices, empty_label="every kind")
     form = django_filters.ChoiceFilter(choices=MatingFeature.Form.choices, empty_label="inner, outer and face")
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import django_filters
 
-from shop.base.filters import FilterSet, Words
+from shop.base.filters import FilterSet, TextFilter
 from shop.orders.models import Order, Supplier
 
 YES_NO = [("yes", "yes"), ("no", "no")]
@@ -33,7 +33,7 @@ class OrderFilters(FilterSet):
 
 
 class SupplierFilters(FilterSet):
-    words = Words("name", "contact", "email", "phone")
+    words = TextFilter("name", "contact", "email", "phone")
 
     class Meta:
         model = Supplier

@@ -20,7 +20,7 @@ def add_person(
     _permit(person)
     member = User.objects.create_user(username, password=password, first_name=first_name, last_name=last_name)
     member.groups.add(Group.objects.get(name=role))
-    _note(member, f"began here as {role}", person)
+    _note(member, f"added as {role}", person)
     return member
 
 

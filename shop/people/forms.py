@@ -33,7 +33,7 @@ class OwnPasswordForm(PasswordChangeForm):
 
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})  # type: ignore[arg-type]
-        self.fields["old_password"].label = "Password until now"
+        self.fields["old_password"].label = "Current password"
         self.fields["new_password1"].label = "New password"
         self.fields["new_password1"].help_text = PASSWORD_WORDS
         self.fields["new_password2"].label = "New password again"

@@ -6,13 +6,13 @@ from typing import Any
 
 import django_filters
 
-from shop.base.filters import FilterSet, Words
+from shop.base.filters import FilterSet, TextFilter
 from shop.orders.filters import YES_NO, suppliers
 from shop.orders.models import OrderLine
 
 
 class LateFilters(FilterSet):
-    words = Words("text", "component__name", "order__number", "order__reference", "part_need__step__job__title")
+    words = TextFilter("text", "component__name", "order__number", "order__reference", "part_need__step__job__title")
     supplier = django_filters.ModelChoiceFilter(
         field_name="order__supplier", queryset=suppliers, empty_label="all", label="Supplier"
     )

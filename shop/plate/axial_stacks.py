@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from shop.plate.layout import PlateLayout
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
 from shop.worksheets.models import Worksheet
-from shop.worksheets.text import StatusText, tell
+from shop.worksheets.text import StatusText, status_text
 from shop.worksheets.what_if import Turn, sweep
 from specs.engine.bands import holding
 from specs.engine.calculation import fields_of
@@ -29,7 +29,7 @@ class InStack:
 
     what: str
     worksheet: Worksheet
-    told: StatusText
+    text: StatusText
     checks: tuple[tuple[str, str], ...]
     turns: tuple[str, ...]
 
@@ -58,7 +58,7 @@ def _in_stack(state: EvaluatedWorksheet, dimension: Dimension, system: System) -
     if state.banded is not None:
         checks = tuple((check.name, holding(check, state.banded)) for check in state.banded.answer.checks)
     what = STACKS[state.worksheet.calculation]
-    return InStack(what, state.worksheet, tell(state, system), checks, _turns(state, dimension, system))
+    return InStack(what, state.worksheet, status_text(state, system), checks, _turns(state, dimension, system))
 
 
 def _turns(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> tuple[str, ...]:

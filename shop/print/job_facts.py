@@ -27,9 +27,9 @@ from shop.print.facts import (
 )
 from shop.torque.rules import advice, tightening_order
 from shop.vehicles.models import Fitted
-from shop.worksheets.accepted_text import kept_worksheet
+from shop.worksheets.accepted_text import accepted_text
 from shop.worksheets.evaluation import worksheet_states
-from shop.worksheets.text import person_name, tell
+from shop.worksheets.text import person_name, status_text
 from specs.engine import units
 from specs.engine.units import System
 from specs.models import Dimension, TorqueSpec
@@ -159,7 +159,7 @@ def _circle(spec: TorqueSpec) -> tuple[int, ...]:
 
 def _basis(spec: TorqueSpec, specified: SpecifiedTorque | None, system: System) -> str:
     if specified is None:
-        return "nobody stands behind a figure yet: not to be tightened from this card"
+        return "No approved torque: do not tighten"
     said = "calculated" if specified.record else "published"
     typed = f" as {spec.published_typed}" if not specified.record and spec.published_typed else ""
     return f"{said}{typed}: {specified.source}"
@@ -170,7 +170,7 @@ def _flag(spec: TorqueSpec, system: System) -> str:
     if not given.flag or given.calculated is None:
         return ""
     own = units.show(given.calculated.torque, units.TORQUE, system, figures=3)
-    return f"Look at this: the published figure is {given.flag} ({own} calculated)."
+    return f"Check: the published torque is {given.flag} ({own} calculated)."
 
 
 def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
@@ -209,14 +209,14 @@ def _worksheets(job: Job, system: System) -> tuple[WorksheetFacts, ...]:
 
 
 def _worksheet(state: Any, system: System) -> WorksheetFacts:
-    kept = kept_worksheet(state.accepted, system)
+    kept = accepted_text(state.accepted, system)
     return WorksheetFacts(
         title=state.worksheet.title,
         method=state.calculation.title if state.calculation else state.worksheet.calculation,
         accepted=kept.accepted,
         results=kept.results,
         checks=kept.checks,
-        status=tell(state, system).sentences,
+        status=status_text(state, system).sentences,
         relied_on=state.status.holds,
     )
 
@@ -227,5 +227,5 @@ def _regulated(job: Job) -> tuple[Pair, ...]:
 
 
 def _passed(approvals: Iterable[Any]) -> str:
-    told = [f"passed by {a.licensed_person} ({a.licence}), {day(a.passed_on)}: {a.evidence}" for a in approvals]
-    return "; ".join(told) or "NOT passed yet"
+    lines = [f"passed by {a.licensed_person} ({a.licence}), {day(a.passed_on)}: {a.evidence}" for a in approvals]
+    return "; ".join(lines) or "NOT passed yet"

@@ -77,7 +77,7 @@ def _step(step: StepFacts) -> Flowable:
     if step.cautions:
         left.append(noted(step.cautions, "cell", "Caution: "))
     if step.touches:
-        left.append(words(", ".join(step.touches), "cell", "Regulated, needs a licensed eye: "))
+        left.append(words(", ".join(step.touches), "cell", "Regulated, needs licensed approval: "))
     if step.torques:
         left.append(words(", ".join(f"T{number}" for number in step.torques), "cell", "Tighten: "))
     left.append(words(f"{step.stands[:1].upper()}{step.stands[1:]}.", "small"))
@@ -182,7 +182,7 @@ def _dimension(one: DimensionFacts) -> list[object]:
     name: list[Flowable] = [words(one.name, "strong")]
     if one.datum:
         name.append(words(one.datum, "small"))
-    name += [words(flag, "small", "Look at this: ") for flag in one.flags]
+    name += [words(flag, "small", "Check: ") for flag in one.flags]
     value = [words(one.value, "strong"), words(one.tolerance, "small")]
     return [one.component, name, value, words(one.source, "small")]
 
@@ -216,8 +216,8 @@ def _worksheet(sheet: WorksheetFacts) -> Iterator[Flowable]:
 
 def _regulated(facts: JobFacts) -> Iterator[Flowable]:
     if facts.regulated:
-        yield heading("Needs a licensed eye before the road")
-        yield table(["What", "Passed"], facts.regulated, (0.5, 0.5))
+        yield heading("Licensed approval before the road")
+        yield table(["What", "Approved"], facts.regulated, (0.5, 0.5))
     if facts.decisions:
         yield heading("Decisions")
         yield table(["Question", "Decided"], facts.decisions, (0.5, 0.5))

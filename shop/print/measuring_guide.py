@@ -12,10 +12,10 @@ from functools import cache
 from importlib.resources import files
 
 ADVICE = (
-    "Clean the face first; a burr or a hair of gasket is worth more than the tolerance.",
+    "Clean the face first; a burr or a hair of gasket can be thicker than the tolerance.",
     "Write the unit with every figure. Take each reading twice, the second time after lifting the instrument off.",
     "Tolerance: how far off this instrument may be, here, in your hands; not what is printed on its case.",
-    "A face leans on its datum: say from which face, which side it was seen from, and which way up the part lay.",
+    "State the datum of every face: from which face, seen from which side, and which way up the part lay.",
     "Hold loads on stands or blocks, never by hand; keep fingers out of bores with springs behind them.",
 )
 _INSTRUMENTS = {

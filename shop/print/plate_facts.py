@@ -19,7 +19,7 @@ from shop.print.facts import (
     WindowFacts,
 )
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.text import input_lines, person_name, tell
+from shop.worksheets.text import input_lines, person_name, status_text
 from specs.engine.units import (
     DENSITY,
     LENGTH,
@@ -40,7 +40,7 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
     return PlateFacts(
         heading=heading,
         origins=_origins(plate),
-        status=(*tell(state).sentences, *doubts),
+        status=(*status_text(state).sentences, *doubts),
         relied_on=state.status.holds and not doubts,
         material=_chosen(plate, plate.making.alloy),
         thickness=plate.thickness,

@@ -22,7 +22,7 @@ from shop.print.measuring_guide import (
 )
 from shop.print.stored_drawing import freeze_drawing
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.text import input_lines, output_lines, tell
+from shop.worksheets.text import input_lines, output_lines, status_text
 from specs.engine import units
 from specs.engine.units import System
 from specs.models import Component, Dimension
@@ -35,7 +35,7 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
     return SheetFacts(
         heading=heading,
         question=state.calculation.question if state.calculation else "",
-        status=tell(state, system).sentences,
+        status=status_text(state, system).sentences,
         inputs=tuple((line.label, line.value, line.source, line.credit) for line in input_lines(state, system)),
         results=tuple(
             (line.label, f"{line.now} {line.band}".strip(), _accepted(state, line))

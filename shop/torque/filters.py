@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import django_filters
 
-from shop.base.filters import FilterSet, Words
+from shop.base.filters import FilterSet, TextFilter
 from specs.models import TorqueSpec
 
 
 class TorqueFilters(FilterSet):
     """By words, condition and single use."""
 
-    words = Words("place", "thread", "grade", "component__maker", "component__name", "published_source")
+    words = TextFilter("place", "thread", "grade", "component__maker", "component__name", "published_source")
     condition = django_filters.ChoiceFilter(choices=TorqueSpec.Condition.choices, empty_label="every condition")
     single_use = django_filters.BooleanFilter(label="New every time")
 

@@ -87,7 +87,7 @@ class Fitted(Versioned, Deletable):
     vehicle = models.ForeignKey(Vehicle, on_delete=models.PROTECT, related_name="fitted")
     specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="fitted")
     place = models.CharField(max_length=60, help_text="Such as: engine, gearbox, propshaft, front half.")
-    since = models.DateField("in since", null=True, blank=True, help_text="Left empty: it came with the vehicle.")
+    since = models.DateField("in since", null=True, blank=True, help_text="Optional. Empty: it came with the vehicle.")
     until = models.DateField("taken out on", null=True, blank=True)
 
     history = HistoricalRecords()

@@ -23,8 +23,8 @@ class VehicleQuerySet(SearchQuerySet):
     def for_list(self):
         # The jobs stand above this area: their own meaning of "open" is asked through the reverse relation.
         jobs = self.model.jobs.rel.related_model.objects.open()  # type: ignore[attr-defined]
-        mine = jobs.filter(vehicle=models.OuterRef("pk")).order_by().values("vehicle")
-        count = models.Subquery(mine.annotate(open=models.Count("pk")).values("open"))
+        of_vehicle = jobs.filter(vehicle=models.OuterRef("pk")).order_by().values("vehicle")
+        count = models.Subquery(of_vehicle.annotate(open=models.Count("pk")).values("open"))
         return self.select_related("customer").annotate(open_jobs=Coalesce(count, 0))
 
 

@@ -19,7 +19,7 @@ from specs.engine.units import System
 
 
 @dataclass(frozen=True)
-class KeptLines:
+class AcceptedLines:
     """Inputs (label, words), results (label, words) and checks of a record."""
 
     inputs: tuple[tuple[str, str], ...]
@@ -27,7 +27,7 @@ class KeptLines:
     checks: tuple[Verdict, ...]
 
 
-def kept_lines(record: AcceptedRecord, system: System = "metric") -> KeptLines:
+def accepted_lines(record: AcceptedRecord, system: System = "metric") -> AcceptedLines:
     """Read a record back. What today's calculation no longer knows is shown under the name it was kept by."""
     result = result_of(record)
     calculation = find(record.calculation)
@@ -37,7 +37,7 @@ def kept_lines(record: AcceptedRecord, system: System = "metric") -> KeptLines:
         field = fields.get(name)
         half = record.bands.get(name, {}).get("rss", 0.0)
         results.append((field.label if field else name, plain_words(field, value, system, half)))
-    return KeptLines(
+    return AcceptedLines(
         inputs=tuple((_label(record, origin), origin_words(origin, system)) for origin in result.origins),
         results=tuple(results),
         checks=tuple(result.checks),
@@ -50,7 +50,7 @@ def _label(record: AcceptedRecord, origin: Origin) -> str:
 
 
 @dataclass(frozen=True)
-class KeptWorksheet:
+class AcceptedText:
     """Who accepted it and when, its results and checks as accepted; all empty where nothing was."""
 
     accepted: str = ""
@@ -58,13 +58,13 @@ class KeptWorksheet:
     checks: tuple[str, ...] = ()
 
 
-def kept_worksheet(record: AcceptedRecord | None, system: System) -> KeptWorksheet:
+def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText:
     """An accepted record as a card prints it."""
     if record is None:
-        return KeptWorksheet()
-    lines = kept_lines(record, system)
+        return AcceptedText()
+    lines = accepted_lines(record, system)
     when = date_format(localtime(record.at), "j M Y")
-    return KeptWorksheet(
+    return AcceptedText(
         accepted=f"accepted by {person_name(record.person)} on {when}, method revision {record.revision}",
         results=lines.results,
         checks=tuple(f"{check.name}: {check.verdict}" for check in lines.checks),

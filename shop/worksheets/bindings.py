@@ -106,7 +106,7 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
 def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -> Taken:
     working = working_value(dimension)
     if working is None:
-        raise _Missing(f"{dimension} has no reading that stands.")
+        raise _Missing(f"{dimension} has no reading.")
     if field.kind is None or field.kind.name != dimension.kind:
         needed = field.kind.name if field.kind else "word"
         raise _Missing(f"{dimension} is now a {dimension.kind}, but a {needed} is needed here.")

@@ -15,8 +15,8 @@ from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import Person, require
 from shop.worksheets.evaluation import (
     EvaluatedWorksheet,
-    kept_bands,
-    kept_form,
+    record_fields,
+    stored_bands,
     worksheet_state,
 )
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
@@ -99,11 +99,11 @@ def accept_worksheet(
         worksheet=worksheet,
         calculation=worksheet.calculation,
         cautions=list(state.banded.answer.cautions),
-        bands=kept_bands(state.banded),
+        bands=stored_bands(state.banded),
         note=note.strip(),
         person_id=person.pk,
         at=now or timezone.now(),
-        **kept_form(state.result),
+        **record_fields(state.result),
     )
 
 

@@ -135,7 +135,7 @@ def _known(kind: Any, kept: Mapping[str, Any]) -> Any:
     return kind(**{name: value for name, value in kept.items() if name in names})
 
 
-def kept_form(result: Result) -> dict[str, Any]:
+def record_fields(result: Result) -> dict[str, Any]:
     """A result as the fields of an AcceptedRecord."""
     return {
         "revision": result.revision,
@@ -146,7 +146,7 @@ def kept_form(result: Result) -> dict[str, Any]:
     }
 
 
-def kept_bands(banded: Banded) -> dict[str, Any]:
+def stored_bands(banded: Banded) -> dict[str, Any]:
     """The bands of the results [SI], as kept: root sum of squares and worst case by output name."""
     return {name: {"rss": band.rss, "worst": band.worst} for name, band in banded.outputs.items() if band.worst}
 

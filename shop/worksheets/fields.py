@@ -126,13 +126,13 @@ def help_words(field: Field, system: System) -> str:
     """What to give, and what is taken where the cell is left empty."""
     usual = ""
     if field.optional:
-        usual = "May be left empty."
+        usual = "Optional."
     elif not field.required and field.form == "quantity" and field.kind:
-        usual = f"Left empty: {units.show(field.kind.to_si(field.default), field.kind, system, figures=6)}."
+        usual = f"Optional; {units.show(field.kind.to_si(field.default), field.kind, system, figures=6)} if empty."
     elif not field.required and field.form in ("whole", "text", "choice"):
-        usual = f"Left empty: {field.default}."
+        usual = f"Optional; {field.default} if empty."
     elif not field.required:
-        usual = "May be left empty."
+        usual = "Optional."
     return " ".join(filter(None, [f"{field.help[:1].upper()}{field.help[1:]}." if field.help else "", usual]))
 
 

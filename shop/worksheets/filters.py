@@ -6,7 +6,7 @@ from typing import Any
 
 import django_filters
 
-from shop.base.filters import FilterSet, Words
+from shop.base.filters import FilterSet, TextFilter
 from shop.worksheets.models import Worksheet
 from specs.engine.registry import calculations
 from specs.models import Component
@@ -19,7 +19,7 @@ def _calculations() -> list[tuple[str, str]]:
 class WorksheetFilters(FilterSet):
     """By words, calculation, kind of component, and whether anything was accepted."""
 
-    words = Words("title", "notes", "component__maker", "component__name")
+    words = TextFilter("title", "notes", "component__maker", "component__name")
     calculation = django_filters.ChoiceFilter(choices=_calculations, empty_label="every calculation")
     kind = django_filters.ChoiceFilter(
         field_name="component__kind", label="Of", choices=Component.Kind.choices, empty_label="every component"

@@ -34,7 +34,7 @@ class WorksheetQuerySet(DeletableQuerySet):
         return self.filter(inputs__dimension=dimension).distinct()
 
 
-class Kept(TypeError):
+class AcceptedIsFixed(TypeError):
     """What was accepted is evidence: it is neither changed nor deleted."""
 
 
@@ -45,10 +45,10 @@ class AcceptedRecordQuerySet(models.QuerySet):
         return self.filter(pk__in=last.values("last"))
 
     def update(self, **changes: Any):
-        raise Kept("An accepted record cannot be changed; accept the worksheet again.")
+        raise AcceptedIsFixed("An accepted record cannot be changed; accept the worksheet again.")
 
     def delete(self):
-        raise Kept("An accepted record cannot be deleted.")
+        raise AcceptedIsFixed("An accepted record cannot be deleted.")
 
 
 class Worksheet(Versioned, Deletable):
@@ -144,11 +144,11 @@ class AcceptedRecord(models.Model):
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:
-            raise Kept("An accepted record cannot be changed; accept the worksheet again.")
+            raise AcceptedIsFixed("An accepted record cannot be changed; accept the worksheet again.")
         super().save(*args, **kwargs)
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
-        raise Kept("An accepted record cannot be deleted.")
+        raise AcceptedIsFixed("An accepted record cannot be deleted.")
 
 
 def what_states_read() -> tuple[Prefetch, ...]:

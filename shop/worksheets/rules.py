@@ -96,7 +96,7 @@ class OutputDifference:
 
 
 @dataclass(frozen=True)
-class Turned:
+class VerdictChange:
     """A check whose verdict is another than the accepted one; empty where it was not there."""
 
     name: str
@@ -131,7 +131,7 @@ class WorksheetStatus:
     in_doubt: tuple[Verdict, ...] = ()
     unknown: tuple[Verdict, ...] = ()
     differences: tuple[OutputDifference, ...] = ()
-    turned: tuple[Turned, ...] = ()
+    turned: tuple[VerdictChange, ...] = ()
     causes: tuple[Cause, ...] = ()
     revised: tuple[int, int] | None = None
     problems: Mapping[str, str] = field(default_factory=dict)
@@ -194,12 +194,12 @@ def _differences(accepted: Result, today: Result) -> tuple[OutputDifference, ...
     return tuple(OutputDifference(*pair) for pair in pairs if not same(pair[1], pair[2]))
 
 
-def _turned(accepted: Result, today: Result) -> tuple[Turned, ...]:
+def _turned(accepted: Result, today: Result) -> tuple[VerdictChange, ...]:
     before = {check.name: check.verdict for check in accepted.checks}
     now = {check.name: check.verdict for check in today.checks}
     names = dict.fromkeys([*now, *before])
     pairs = ((name, before.get(name, ""), now.get(name, "")) for name in names)
-    return tuple(Turned(*pair) for pair in pairs if pair[1] != pair[2])
+    return tuple(VerdictChange(*pair) for pair in pairs if pair[1] != pair[2])
 
 
 def _causes(before: Sequence[Origin], now: Sequence[Origin]) -> tuple[Cause, ...]:

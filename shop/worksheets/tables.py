@@ -7,7 +7,7 @@ from typing import Any
 from shop.base.tables import Column, Table
 from shop.worksheets.evaluation import work_out
 from shop.worksheets.models import Worksheet
-from shop.worksheets.text import tell
+from shop.worksheets.text import status_text
 from specs.engine.registry import find
 
 
@@ -18,8 +18,8 @@ class Worksheets(Table):
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))
     status = Column(verbose_name="Today", empty_values=(), orderable=False, attrs={"td": {"class": "status"}})
-    empty = "No worksheet is kept yet. Keep a calculation to have it worked out again whenever something is measured."
-    empty_action = ("worksheets:worksheet-new", "New worksheet")
+    empty = "No worksheet yet. A worksheet is worked out again whenever something is measured."
+    empty_action = ("worksheets:worksheet-new", "Add worksheet")
 
     class Meta(Table.Meta):
         model = Worksheet
@@ -30,9 +30,9 @@ class Worksheets(Table):
         return calculation.title if calculation else value
 
     def render_status(self, record: Any) -> str:
-        told = tell(work_out(record), self.system)
-        why = [*map(str, told.causes), *told.problems]
-        return " ".join(f"{words.rstrip('.')}." for words in [told.headline, *why[:1]])
+        text = status_text(work_out(record), self.system)
+        why = [*map(str, text.causes), *text.problems]
+        return " ".join(f"{words.rstrip('.')}." for words in [text.headline, *why[:1]])
 
     def value_status(self, record: Any) -> str:
-        return " ".join(tell(work_out(record), self.system).sentences)
+        return " ".join(status_text(work_out(record), self.system).sentences)

@@ -65,7 +65,7 @@ MARKS = {
 }
 
 
-def tell(state: EvaluatedWorksheet, system: System = "metric") -> StatusText:
+def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusText:
     """Say how a worksheet stands, for a reader of this unit system."""
     status = state.status
     return StatusText(
@@ -92,8 +92,8 @@ def _headline(state: EvaluatedWorksheet) -> str:
     by = f"accepted by {person_name(state.accepted.person)} on {date_format(localtime(state.accepted.at), 'j M Y')}"
     said = {
         WorksheetState.SAME: f"Same as {by}",
-        WorksheetState.CHANGED: f"Out of date: changed since {by}",
-        WorksheetState.BROKEN: f"Out of date: cannot be worked out any more; {by}",
+        WorksheetState.CHANGED: f"Changed since {by}",
+        WorksheetState.BROKEN: f"Cannot be worked out any more; {by}",
     }[status.state]
     return said + _but(state)
 

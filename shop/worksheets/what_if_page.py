@@ -29,7 +29,7 @@ from specs.engine.entry import BadInput
 from specs.engine.units import System
 
 
-class TrialForm(Form):
+class WhatIfForm(Form):
     """Which input to change, to what; and, for a sweep, over which range and which result to plot."""
 
     path = forms.ChoiceField(label="Change this input")
@@ -78,7 +78,7 @@ class TrialForm(Form):
 
 
 @dataclass(frozen=True)
-class TrialLine:
+class WhatIfLine:
     """One result: as accepted, as it is today, and as it would be."""
 
     label: str
@@ -93,10 +93,10 @@ class WhatIfPage:
 
     def __init__(self, state: EvaluatedWorksheet, sent: QueryDict, system: System) -> None:
         self.state, self.system = state, system
-        self.form: TrialForm | None = None
+        self.form: WhatIfForm | None = None
         if state.banded is not None:
             asked = "path" in sent
-            self.form = TrialForm(sent if asked else None, state=state, system=system)
+            self.form = WhatIfForm(sent if asked else None, state=state, system=system)
 
     @property
     def calculation(self) -> Calculation[Any, Any]:
@@ -131,14 +131,14 @@ class WhatIfPage:
         return f"{label_at(self.calculation, path)}: {was} → {units.show(value, field.kind, self.system, figures=7)}"
 
     @property
-    def lines(self) -> list[TrialLine]:
+    def lines(self) -> list[WhatIfLine]:
         """Each result as accepted, as it is, and as it would be."""
         if self.tried is None or self.state.result is None:
             return []
         then = plain_outputs(self.calculation, self.tried.answer.found)
         return [self._line(name, then) for name in fields_of(self.calculation.outputs) if name in then]
 
-    def _line(self, name: str, then: dict[str, Any]) -> TrialLine:
+    def _line(self, name: str, then: dict[str, Any]) -> WhatIfLine:
         assert self.state.result is not None
         field = fields_of(self.calculation.outputs)[name]
         band = self.state.banded.outputs.get(name) if self.state.banded else None
@@ -147,7 +147,7 @@ class WhatIfPage:
             plain_words(field, value, self.system, band.rss if band else 0.0)
             for value in (accepted, self.state.result.outputs.get(name), then[name])
         ]
-        return TrialLine(field.label, "" if accepted is None else words[0], words[1], words[2], words[1] != words[2])
+        return WhatIfLine(field.label, "" if accepted is None else words[0], words[1], words[2], words[1] != words[2])
 
     @property
     def checks(self) -> list[tuple[str, str, str]]:

@@ -97,7 +97,7 @@ def _frame(
     yield Polyline(corners, closed=True, role=Role.DIMENSION)
     for x in (MARGIN + OVERLAP / 2, right - OVERLAP / 2):
         for y in (MARGIN + OVERLAP / 2, top - OVERLAP / 2):
-            yield from _mark((x, y))
+            yield from _token((x, y))
     yield from _bars(size)
     last = mosaic[-1]
     words = f"sheet {sheet.name} of {last.row} × {last.column}"
@@ -106,7 +106,7 @@ def _frame(
     yield Text((right, top + 9), words, 3.2, "end")
 
 
-def _mark(at: tuple[float, float]) -> Iterator[Item]:
+def _token(at: tuple[float, float]) -> Iterator[Item]:
     """A mark that neighbouring sheets share: lay one sheet's over the other's."""
     yield CentreMark(at, 4.0, Role.DIMENSION)
     yield Circle(at, 2.0, role=Role.DIMENSION)

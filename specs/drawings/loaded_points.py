@@ -35,7 +35,7 @@ def loaded_points(points: Sequence[LoadedPoint], scale: float) -> Iterator[Item]
     greatest = max((hypot(*point.force) for point in points), default=0.0)
     for point in points:
         x, y = point.at[0] * scale, point.at[1] * scale
-        yield _mark(point, (x, y))
+        yield _token(point, (x, y))
         lift = _ABOVE if point.force[1] < 0 else -_BELOW
         yield Text((x, y + lift), point.words, LETTERS, "middle")
         if hypot(*point.force) > _SHORTEST * greatest:
@@ -43,7 +43,7 @@ def loaded_points(points: Sequence[LoadedPoint], scale: float) -> Iterator[Item]
             yield Arrow((x, y), (x + point.force[0] * along, y + point.force[1] * along), role=Role.ENGINE)
 
 
-def _mark(point: LoadedPoint, at: Point) -> Circle:
+def _token(point: LoadedPoint, at: Point) -> Circle:
     if point.look == "absent":
         return Circle(at, 3, role=Role.HIDDEN, stroke=Stroke.DASHED)
     return Circle(at, 2, Tone.SOLID) if point.look == "dowel" else Circle(at, 3, Tone.METAL)

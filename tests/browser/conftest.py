@@ -40,7 +40,7 @@ os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 def make_pdf(page: Page) -> PdfReader:
     """Press the button that makes a PDF and read it. A Chromium with windows would show it, one without keeps it."""
     with page.expect_response(lambda came: came.headers.get("content-type") == "application/pdf") as made:
-        page.get_by_role("button", name="Make the PDF").click()
+        page.get_by_role("button", name="Print").click()
     return PdfReader(BytesIO(page.context.request.get(made.value.url).body()))
 
 

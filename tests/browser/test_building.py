@@ -63,7 +63,7 @@ def test_an_error_leads_to_its_field(open_page: Open, violations: Violations, sh
     page = open_page("/people/new/", role="owner", size=PHONE)
     page.get_by_label("First name").fill("Ida")
     page.get_by_role("button", name="Save").click()
-    expect(page).to_have_title("Error: Somebody begins here")
+    expect(page).to_have_title("Error: Add a person")
     shoot(page, "errors-phone")
     assert violations(page) == []
     page.get_by_role("alert").get_by_role("link").first.click()

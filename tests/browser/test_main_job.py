@@ -58,7 +58,7 @@ def test_from_signing_in_to_the_printed_card(open_page: Open, size: dict[str, in
 
     page.goto(site + worksheet.get_absolute_url())
     # By statics (see the calculation's own tests): 100·400/(400 + 53.975) = 88.11 N·m instead of 88.89.
-    expect(page.get_by_role("main")).to_contain_text("Out of date: changed since accepted")
+    expect(page.get_by_role("main")).to_contain_text("Changed since accepted")
     expect(page.get_by_role("main")).to_contain_text("88.889 N·m → 88.111 N·m")
     expect(page.get_by_role("main")).to_contain_text("measured again: 50.00 mm ± 0.05 mm → 53.98 mm ± 0.10 mm")
     _accept(page)

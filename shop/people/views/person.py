@@ -32,12 +32,12 @@ def people(request: HttpRequest) -> HttpResponse:
 
 @edits("people.manage")
 def person_new(request: HttpRequest) -> HttpResponse:
-    """Somebody begins here."""
+    """Add a person."""
     begin = partial(changes.add_person, person=person_of(request))
     return create_page(
         request,
         NewPersonForm,
-        title="Somebody begins here",
+        title="Add a person",
         save=lambda form: begin(**form.cleaned_data),
         redirect_to=address_of,
         back=reverse("people:people"),

@@ -11,9 +11,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 
 from shop.base.access import edits, reads
-from shop.base.filters import FilterSet, Words
+from shop.base.filters import FilterSet, TextFilter
 from shop.base.lists import list_page
-from shop.base.once import NoOnceToken, WrittenAlready, landed_before, write_once
+from shop.base.once import NoOnceToken, WrittenAlready, write_once, written_before
 from shop.base.pages import own_page
 from shop.people.models import preferences_of
 from shop.plate.layout import NOT_A_PLATE
@@ -31,7 +31,7 @@ def _kind_choices() -> list[tuple[str, str]]:
 class PrintedFilters(FilterSet):
     """By words and kind of sheet."""
 
-    words = Words("number", "title")
+    words = TextFilter("number", "title")
     kind = django_filters.ChoiceFilter(choices=_kind_choices, empty_label="every kind")
 
     class Meta:
@@ -78,7 +78,7 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
 
 def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:
     try:
-        return landed_before(request) or _print_once(request, kind, subject)
+        return written_before(request) or _print_once(request, kind, subject)
     except WrittenAlready as before:
         return before.landed
     except NoOnceToken:

@@ -32,13 +32,13 @@ def customers(request: SignedIn) -> HttpResponse:
 @reads()
 def customer(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Customer.objects.select_related("deleted_by"), pk=pk)
-    shown = {
+    context = {
         "customer": found,
         "title": found.name,
         "vehicles": found.vehicles.active().for_list(),
         "history": found.history.select_related("history_user"),
     }
-    return render(request, "vehicles/customer.html", shown)
+    return render(request, "vehicles/customer.html", context)
 
 
 @edits("vehicles.manage")
@@ -46,7 +46,7 @@ def customer_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         CustomerForm,
-        title="Record a customer",
+        title="Add customer",
         save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),
     )
 
@@ -57,7 +57,7 @@ def customer_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         get_object_or_404(Customer, pk=pk),
         CustomerForm,
-        title="Change customer",
+        title="Edit customer",
         save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),
     )
 

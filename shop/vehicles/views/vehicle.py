@@ -33,7 +33,7 @@ def vehicles(request: SignedIn) -> HttpResponse:
 def vehicle(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Vehicle.objects.select_related("customer", "deleted_by"), pk=pk)
     fitted = found.fitted.with_component()
-    shown = {
+    context = {
         "vehicle": found,
         "title": str(found),
         "in_now": fitted.in_now(),
@@ -41,7 +41,7 @@ def vehicle(request: SignedIn, pk: int) -> HttpResponse:
         "history": found.history.select_related("history_user"),
         "jobs": found.jobs.active().for_list().with_set_aside(),
     }
-    return render(request, "vehicles/vehicle.html", shown)
+    return render(request, "vehicles/vehicle.html", context)
 
 
 @edits("vehicles.manage")
@@ -50,7 +50,7 @@ def vehicle_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         VehicleForm,
-        title="Record a vehicle",
+        title="Add vehicle",
         save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),
         initial={"customer": customer if customer.isdecimal() else None},
     )
@@ -62,7 +62,7 @@ def vehicle_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         get_object_or_404(Vehicle, pk=pk),
         VehicleForm,
-        title="Change vehicle",
+        title="Edit vehicle",
         save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),
     )
 

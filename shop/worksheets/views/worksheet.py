@@ -18,14 +18,14 @@ from shop.base.pages import create_page, delete_page, edit_page
 from shop.calculate.answer_text import present
 from shop.people.models import preferences_of
 from shop.worksheets import changes
-from shop.worksheets.accepted_text import kept_lines
+from shop.worksheets.accepted_text import accepted_lines
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state, worksheet_states
 from shop.worksheets.evaluation import out_of_date as stale
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets
-from shop.worksheets.text import input_lines, output_lines, tell
+from shop.worksheets.text import input_lines, output_lines, status_text
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.registry import find
 from specs.engine.units import System
@@ -51,8 +51,10 @@ def worksheets_changed(request: HttpRequest) -> HttpResponse:
     """The worksheets that were accepted and that today's readings or method no longer bear out."""
     system = _system(request)
     states = worksheet_states(Worksheet.objects.for_states().active().filter(accepted__isnull=False).distinct())
-    shown = [(state, tell(state, system)) for state in stale(states)]
-    return render(request, "worksheets/worksheets_changed.html", {"title": "Worksheets out of date", "shown": shown})
+    shown = [(state, status_text(state, system)) for state in stale(states)]
+    return render(
+        request, "worksheets/worksheets_changed.html", {"title": "Worksheets changed since accepted", "shown": shown}
+    )
 
 
 @reads()
@@ -64,18 +66,18 @@ def worksheet(request: HttpRequest, pk: int) -> HttpResponse:
 def _page(request: HttpRequest, state: EvaluatedWorksheet, moved: bool = False) -> HttpResponse:
     system = _system(request)
     sheet = state.worksheet
-    shown = {
+    context = {
         "title": sheet.title,
         "worksheet": sheet,
         "state": state,
-        "told": tell(state, system),
+        "status_text": status_text(state, system),
         "inputs": input_lines(state, system),
         "outputs": output_lines(state, system),
         "presented": state.banded and present(state.calculation, state.given, state.found, system, state.banded),  # type: ignore[arg-type]
         "moved": moved,
         "history": sheet.history.select_related("history_user")[:20],
     }
-    return render(request, "worksheets/worksheet.html", shown, status=409 if moved else 200)
+    return render(request, "worksheets/worksheet.html", context, status=409 if moved else 200)
 
 
 @edits("worksheets.edit")
@@ -86,7 +88,7 @@ def worksheet_new(request: HttpRequest) -> HttpResponse:
         address = reverse("worksheets:worksheet-new-of", args=[form.cleaned_data["calculation"]])
         component = request.GET.get("component", "")
         return redirect(f"{address}?component={component}" if component.isdecimal() else address)
-    return render(request, "worksheets/worksheet_new.html", {"title": "New worksheet", "form": form})
+    return render(request, "worksheets/worksheet_new.html", {"title": "Add worksheet", "form": form})
 
 
 @edits("worksheets.edit")
@@ -98,7 +100,7 @@ def worksheet_new_of(request: HttpRequest, calculation: str) -> HttpResponse:
     return create_page(
         request,
         WorksheetForm,
-        title=f"New worksheet: {found.title}",
+        title=f"Add worksheet: {found.title}",
         template="worksheets/worksheet_new_of.html",
         context={"calculation": found},
         save=_save(request),
@@ -171,9 +173,9 @@ def worksheet_records(request: HttpRequest, pk: int) -> HttpResponse:
     """Everything that was ever accepted of a worksheet."""
     sheet = get_object_or_404(Worksheet, pk=pk)
     system = _system(request)
-    kept = [(record, kept_lines(record, system)) for record in sheet.accepted.select_related("person")]
-    shown = {"title": f"Accepted: {sheet.title}", "worksheet": sheet, "records": kept}
-    return render(request, "worksheets/worksheet_records.html", shown)
+    kept = [(record, accepted_lines(record, system)) for record in sheet.accepted.select_related("person")]
+    context = {"title": f"Accepted: {sheet.title}", "worksheet": sheet, "records": kept}
+    return render(request, "worksheets/worksheet_records.html", context)
 
 
 @reads()
@@ -181,5 +183,10 @@ def worksheet_what_if(request: HttpRequest, pk: int) -> HttpResponse:
     """One input changed, the results beside the accepted ones; nothing is kept."""
     state = worksheet_state(get_object_or_404(Worksheet, pk=pk))
     trial = WhatIfPage(state, request.GET, _system(request))
-    shown = {"title": f"What if: {state.worksheet.title}", "worksheet": state.worksheet, "state": state, "trial": trial}
-    return render(request, "worksheets/worksheet_what_if.html", {**shown, "form": trial.form})
+    context = {
+        "title": f"What if: {state.worksheet.title}",
+        "worksheet": state.worksheet,
+        "state": state,
+        "trial": trial,
+    }
+    return render(request, "worksheets/worksheet_what_if.html", {**context, "form": trial.form})

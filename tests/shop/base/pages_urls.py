@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import include, path
 
-from shop.base.filters import FilterSet, Words
+from shop.base.filters import FilterSet, TextFilter
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.base.tables import Column, Table, UnitColumn
@@ -69,7 +69,7 @@ class ComponentTable(Table):
 
 
 class ComponentFilters(FilterSet):
-    words = Words("name", "maker", "notes")
+    words = TextFilter("name", "maker", "notes")
 
     class Meta:
         model = Component

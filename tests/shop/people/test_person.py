@@ -31,7 +31,7 @@ def press(client: Client, person: User, what: str) -> str:
 def test_somebody_begins_and_can_sign_in(owner: Client) -> None:
     page = owner.post("/people/new/", NEW, follow=True)
     page = collapsed(page)
-    assert "began here as machinist, by Person" in page
+    assert "added as machinist, by Person" in page
     assert Client().post("/people/sign-in/", {"username": "ida", "password": NEW["password"]}).status_code == 302
 
 

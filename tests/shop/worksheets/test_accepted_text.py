@@ -4,7 +4,7 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from shop.worksheets.models import AcceptedRecord, Kept, WorksheetInput
+from shop.worksheets.models import AcceptedIsFixed, AcceptedRecord, WorksheetInput
 from tests.factories.people import make_person
 from tests.factories.worksheets import make_worksheet
 
@@ -21,17 +21,17 @@ def record_of(worksheet):
 def test_a_record_refuses_to_be_changed_or_deleted():
     record = record_of(make_worksheet())
     record.note = "another story"
-    with pytest.raises(Kept):
+    with pytest.raises(AcceptedIsFixed):
         record.save()
-    with pytest.raises(Kept):
+    with pytest.raises(AcceptedIsFixed):
         record.delete()
 
 
 def test_records_refuse_it_in_bulk_as_well():
     record_of(make_worksheet())
-    with pytest.raises(Kept):
+    with pytest.raises(AcceptedIsFixed):
         AcceptedRecord.objects.all().update(note="another story")
-    with pytest.raises(Kept):
+    with pytest.raises(AcceptedIsFixed):
         AcceptedRecord.objects.all().delete()
 
 

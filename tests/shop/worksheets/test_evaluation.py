@@ -87,7 +87,7 @@ def test_a_dimension_without_a_reading_is_told_in_words(fitter):
     bare = make_dimension(name="never measured")
     sheet = make_worksheet(inputs={"target": "100 N*m", "wrench_length": "400 mm", "extension": bare})
     state = worksheet_state(sheet)
-    assert state.problems == [("Adapter, drive to fastener", f"{bare} has no reading that stands.")]
+    assert state.problems == [("Adapter, drive to fastener", f"{bare} has no reading.")]
     with pytest.raises(ResultMoved):
         accept_worksheet(worksheet=sheet, token="", person=fitter)
 

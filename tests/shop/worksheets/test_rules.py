@@ -91,7 +91,7 @@ def test_what_was_never_accepted_is_new_and_may_fail():
 
 
 def test_what_cannot_be_worked_out_says_why_and_puts_an_accepted_one_out_of_date():
-    problems = {"clamp_force": "has no reading that stands."}
+    problems = {"clamp_force": "has no reading."}
     assert compare(ACCEPTED, None, problems).out_of_date
     assert compare(ACCEPTED, None, problems).problems == problems
     assert compare(None, None, problems).state is WorksheetState.NEW

@@ -98,7 +98,7 @@ def test_a_worksheet_may_wait_for_a_dimension_that_nobody_measured_yet(fitter):
     fitter.post("/worksheets/new/wrench-adapter/", form_of(**{"in-extension": "Teskel T9: reach"}))
     page = page_of(fitter, Worksheet.objects.get().get_absolute_url())
     assert "Cannot be worked out" in page
-    assert "Teskel T9: reach has no reading that stands" in page
+    assert "Teskel T9: reach has no reading" in page
 
 
 def test_a_list_is_typed_row_by_row(fitter, foot):
@@ -129,7 +129,7 @@ def test_measuring_again_shows_what_moved_by_how_much_and_why(fitter, sheet, foo
     accept(fitter, sheet)
     make_reading(dimension=foot, mm=60, tolerance_mm=0.5, measured_on=date(2026, 4, 1), instrument="caliper")
     page = page_of(fitter, sheet.get_absolute_url())
-    assert "Out of date: changed since accepted by" in page
+    assert "Changed since accepted by" in page
     assert "Adapter, drive to fastener, measured again: 50.0 mm ± 0.5 mm → <b>60.0 mm ± 0.5 mm</b>" in page
     assert "(caliper, Jonas, 1 Apr 2026)" in page
     assert "Set the wrench to: 88.89 N·m → <b>86.96 N·m</b> (2.2 % less)" in page
@@ -230,7 +230,7 @@ def test_the_list_is_filtered_and_given_out_as_csv(fitter, sheet):
 
 
 def test_an_empty_list_says_what_to_do(fitter):
-    assert "New worksheet" in page_of(fitter, "/worksheets/")
+    assert "Add worksheet" in page_of(fitter, "/worksheets/")
 
 
 def test_unknown_worksheets_and_calculations_are_not_found(fitter):
@@ -248,7 +248,7 @@ def test_a_deleted_worksheet_stays_readable_and_is_not_accepted(fitter, sheet):
 
 def test_the_first_page_names_what_went_out_of_date_and_why(fitter, sheet, foot):
     accept(fitter, sheet)
-    assert "borne out by today" in page_of(fitter, "/")
+    assert "No worksheet changed since" in page_of(fitter, "/")
     make_reading(dimension=foot, mm=60, tolerance_mm=0.5, measured_on=date(2026, 4, 1), instrument="caliper")
     page = page_of(fitter, "/")
     assert sheet.get_absolute_url() in page
