@@ -20,7 +20,7 @@ from specs.engine.calculation import (
     text_result,
     whole,
 )
-from specs.engine.checks import Check, at_least, at_most
+from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import LENGTH, show
 
@@ -127,6 +127,8 @@ def _likely(found: Outputs) -> float:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare both bands with the limits that were given."""
     worst, rss = "all tolerances against us", "tolerances as root sum of squares"
+    if given.minimum is None and given.maximum is None:
+        yield not_known("Gap", "neither a least nor a greatest gap is given")
     if given.minimum is not None:
         yield at_least("Least gap, worst case", found.worst_minimum, given.minimum, worst, LENGTH)
         yield at_least("Least gap, RSS", found.rss_minimum, given.minimum, rss, LENGTH)
@@ -230,5 +232,6 @@ CALCULATION = Calculation(
         Source("ISO/IEC Guide 98-3", "2008", "5.1, independent quantities add by squares", "from memory"),
     ),
     limits=("Lengths along one straight axis; tolerances symmetric about the nominal.",),
+    revision=2,
     not_checked=("Tilt, run-out and deflection of the faces.",),
 )

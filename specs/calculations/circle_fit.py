@@ -16,6 +16,7 @@ from specs.engine.calculation import (
     records,
     result,
 )
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
@@ -25,6 +26,9 @@ from specs.engine.units import (
     show_place,
 )
 from specs.geometry.circles import arc_covered, fit_circle
+
+_ROUNDING = 1e-12
+_ENOUGH = 8  # points, evenly round, before a hole is called round; common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +46,9 @@ class Inputs:
     points: tuple[Probe, ...] = records(
         Probe, "Probed points", at_least=3, help="three or more, as far round the hole as can be reached"
     )
+    limit: float | None = quantity(
+        LENGTH, "Greatest out of round allowed", symbol="f_lim", above=0, optional=True, group="Limits"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,18 +59,33 @@ class Outputs:
     y: float = result(LENGTH, "Centre, y", symbol="y_c")
     diameter: float = result(LENGTH, "Diameter", symbol="D")
     residual: float = result(LENGTH, "Left over (root mean square)", symbol="r")
+    out_of_round: float = result(LENGTH, "Out of round, greatest less least radius", symbol="f")
 
 
 def solve(given: Inputs) -> Outputs:
     """The circle with the least sum of squared distances from its edge (geometric, not algebraic), lengths [m].
 
+    Out of round is the roundness deviation from that circle: greatest less least distance from its centre.
     Raises Refused where the points lie in line, or a straight line would fit them as well.
     """
     try:
         fit = fit_circle(_points(given))
     except ValueError as wrong:
         raise Refused("points", str(wrong)) from None
-    return Outputs(x=fit.x, y=fit.y, diameter=fit.diameter, residual=fit.rms)
+    distances = [math.hypot(x - fit.x, y - fit.y) for x, y in _points(given)]
+    swing = max(distances) - min(distances)
+    # Three points always fit: what is left then is the arithmetic's.
+    return Outputs(
+        x=fit.x,
+        y=fit.y,
+        diameter=fit.diameter,
+        residual=_noted(fit.rms, fit.diameter),
+        out_of_round=_noted(swing, fit.diameter),
+    )
+
+
+def _noted(value: float, scale: float) -> float:
+    return value if value > _ROUNDING * scale else 0.0
 
 
 def _points(given: Inputs) -> list[tuple[float, float]]:
@@ -81,6 +103,20 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     square = math.fsum((d - mean) ** 2 for d in distances) / len(distances)
     yield WorkingStep("D = 2 * d_m", {"d_m": (mean, LENGTH)}, "d_m: mean distance of the points from the fitted centre")
     yield WorkingStep("r = sqrt(v)", {"v": (square, AREA)}, "v: mean square of what each distance differs from that")
+    ends = {"d_max": (max(distances), LENGTH), "d_min": (min(distances), LENGTH)}
+    yield WorkingStep("f = d_max - d_min", ends, "greatest and least distance from the fitted centre")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Hold what the hole is out of round against the limit; three points cannot tell."""
+    if given.limit is None:
+        yield not_known("Roundness", "how much out of round is allowed is not given")
+        return
+    check = at_most("Roundness", found.out_of_round, given.limit, "out of round, against what is allowed", LENGTH)
+    if check.passed and len(given.points) < _ENOUGH:
+        yield not_known("Roundness", f"{len(given.points)} points cannot show it: probe eight or more, evenly round")
+    else:
+        yield check
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -129,6 +165,7 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    checks=checks,
     warn=warn,
     drawing=drawing,
     example={
@@ -139,7 +176,8 @@ CALCULATION = Calculation(
             {"x": -28.79, "y": -7.27},
             {"x": -8.18, "y": -43.05},
             {"x": 33.15, "y": -43.02},
-        ]
+        ],
+        "limit": 0.1,
     },
     cautions=(
         "Probe round the whole hole at one depth: over a short arc a small error moves the centre a long way.",
@@ -152,7 +190,9 @@ CALCULATION = Calculation(
             "geometric fit of a circle",
             "from memory",
         ),
+        Source("ISO 12181-1", "2011", "roundness deviation from the least squares circle", "from memory"),
     ),
+    revision=2,
     limits=("Points of one round hole in one plane, all probed equally well.",),
     not_checked=("Whether the hole is square to the face.",),
 )

@@ -9,17 +9,9 @@ from dataclasses import dataclass
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_least, at_most
+from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.sources import Source
-from specs.engine.units import (
-    AREA,
-    FORCE,
-    LENGTH,
-    RATIO,
-    STRESS,
-    VOLUME,
-    show,
-)
+from specs.engine.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, Kind, show
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -140,16 +132,23 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Compare with the limits that were given."""
-    if given.required_travel is not None:
+    """Whether it frees, whether it goes too far, and whether a foot can press it; not known without a limit."""
+    travel, name = found.release_travel, "Travel to free"
+    if given.required_travel is None:
+        yield not_known(name, "the travel that frees the clutch is not given")
+    else:
         words = "travel of the bearing on the fingers, against what frees the clutch"
-        yield at_least("Travel to free", found.release_travel, given.required_travel, words, LENGTH)
-    if given.maximum_travel is not None:
-        words = "travel of the bearing on the fingers, against what the diaphragm and slave allow"
-        yield at_most("Travel allowed", found.release_travel, given.maximum_travel, words, LENGTH)
-    if given.maximum_pedal_force is not None:
-        words = "force at the pedal pad, against what was said to be bearable"
-        yield at_most("Pedal force", found.pedal_force, given.maximum_pedal_force, words, FORCE)
+        yield at_least(name, travel, given.required_travel, words, LENGTH)
+    words = "travel of the bearing on the fingers, against what the diaphragm and slave allow"
+    yield _at_most("Travel allowed", travel, given.maximum_travel, words, LENGTH)
+    words = "force at the pedal pad, against what was said to be bearable"
+    yield _at_most("Pedal force", found.pedal_force, given.maximum_pedal_force, words, FORCE)
+
+
+def _at_most(name: str, value: float, limit: float | None, words: str, kind: Kind) -> Check:
+    if limit is None:
+        return not_known(name, "the greatest allowed is not given")
+    return at_most(name, value, limit, words, kind)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -284,6 +283,7 @@ CALCULATION = Calculation(
         Source("A. Esposito, Fluid Power with Applications", "", "example 3-4, Pascal's law, as solved", "read"),
         Source("Volume and work kept over the pedal stroke", "general", "hydrostatics"),
     ),
+    revision=2,
     limits=(
         "Stiff line, no air, no leak; the release force is taken as the greatest in the travel.",
         "One efficiency for seals, pivots and fork: 0.9 is common practice, no source.",

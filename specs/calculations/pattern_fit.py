@@ -8,17 +8,31 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Text, Tone, bounds_of
-from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, text, text_result
-from specs.engine.checks import Check
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    quantity,
+    records,
+    result,
+    text,
+    text_result,
+)
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     AREA,
     LENGTH,
+    RATIO,
     show,
 )
-from specs.geometry.patterns import RigidFit, in_line, looks_mirrored, mirror_fit, rigid_fit
+from specs.geometry.patterns import RigidFit, in_line, looks_mirrored, mirror_fit, rigid_fit, scale_of, scaled_rms
 from specs.geometry.points import Point
+
+SCALE_SUSPECT = 3.0  # times better than the plain fit; common practice, no source
+_SAME_SCALE = 1e-9
+_ABOUT = 0.05  # of a factor between two units: the spread between specimens; common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +52,9 @@ class Inputs:
     reference: tuple[NamedPoint, ...] = records(
         NamedPoint, "Reference holes", at_least=2, help="the same names, in any order"
     )
+    limit: float | None = quantity(
+        LENGTH, "Greatest distance allowed at a hole", symbol="w_lim", above=0, optional=True, group="Limits"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,11 +67,13 @@ class Outputs:
     residual: float = result(LENGTH, "Left over (root mean square)", symbol="r")
     worst: float = result(LENGTH, "Worst hole is off by", symbol="w")
     worst_name: str = text_result("Worst hole")
+    scale: float = result(RATIO, "Measured over reference size", symbol="s")
 
 
 def solve(given: Inputs) -> Outputs:
     """Least-squares rigid motion without reflection: tan θ = Σ(r × m)/Σ(r · m) about the centroids, lengths [m].
 
+    The motion does not scale; how much larger the measured pattern is stands beside it: √(Σ(r × m)² + Σ(r · m)²)/Σ r².
     Raises Refused where the names of the two lists differ, or all holes of a list lie in one place.
     """
     measured, reference = _paired(given)
@@ -70,6 +89,7 @@ def solve(given: Inputs) -> Outputs:
         residual=fit.rms,
         worst=fit.misses[worst],
         worst_name=given.measured[worst].name,
+        scale=scale_of(measured, reference),
     )
 
 
@@ -98,6 +118,8 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     sums = {"S": (leaning, AREA), "C": (lying, AREA)}
     if abs(math.remainder(math.atan2(leaning, lying) - found.rotation, math.tau)) < 1e-12:
         yield WorkingStep("theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m over arms from the centroids")
+    sums["R"] = (math.fsum(math.hypot(*r) ** 2 for r, _ in arms), AREA)
+    yield WorkingStep("s = hypot(S, C) / R", sums, "R: sum of the squares of the reference's arms")
     middles = {"x_m": (mx, LENGTH), "y_m": (my, LENGTH), "x_r": (rx, LENGTH), "y_r": (ry, LENGTH)}
     yield WorkingStep(
         "d_x = x_m - x_r * cos(theta) + y_r * sin(theta)", middles, "centroid of the measured, less that turned"
@@ -112,10 +134,29 @@ def _middle(points: list[Point]) -> Point:
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Say plainly where a pattern was read from the other side of the face."""
+    """Hold the worst hole against the limit; say where a pattern was read from the other side, or in another scale."""
+    if given.limit is None:
+        yield not_known("Worst hole", "the greatest distance allowed at a hole is not given")
+    else:
+        yield at_most("Worst hole", found.worst, given.limit, "distance left over, against the limit", LENGTH)
     measured, reference = _paired(given)
-    if len(measured) < 3 or in_line(measured) or in_line(reference):
+    if len(measured) < 3:
+        yield not_known("Same scale", "two holes fit at any scale: only a third tells scale from error")
         return
+    yield _same_scale(measured, reference, found)
+    if not in_line(measured) and not in_line(reference):
+        yield _same_side(measured, reference, found)
+
+
+def _same_scale(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
+    left, as_it_is = scaled_rms(measured, reference), show(found.residual, LENGTH, figures=2)
+    # What a pattern that fits as it is leaves to rounding is no scale.
+    scaled = abs(found.scale - 1) > _SAME_SCALE and found.residual > SCALE_SUSPECT * left
+    detail = f"as entered {as_it_is} is left, scaled by {found.scale:.4f} {show(left, LENGTH, figures=2)} would be"
+    return Check("Same scale", not scaled, None, f"this looks scaled: {detail}" if scaled else detail)
+
+
+def _same_side(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
     mirrored = looks_mirrored(measured, reference)
     other = show(mirror_fit(measured, reference).rms, LENGTH, figures=2)
     as_it_is = show(found.residual, LENGTH, figures=2)
@@ -124,11 +165,14 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         if mirrored
         else f"as entered {as_it_is} is left, the mirror image would leave {other}"
     )
-    yield Check("Seen from the same side", not mirrored, None, detail)
+    return Check("Seen from the same side", not mirrored, None, detail)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Two holes fit whatever the turn: only their distance is compared."""
+    """Two holes fit whatever the turn: only their distance is compared. Say where a unit was mistaken."""
+    for factor, words in ((25.4, "inches"), (10.0, "centimetres")):
+        if any(abs(found.scale / times - 1) < _ABOUT for times in (factor, 1 / factor)):
+            yield f"One pattern is about {factor:g} times as large as the other: was one entered in {words}?"
     if len(given.measured) == 2:
         yield "Two holes compare a distance only: they cannot tell a mirrored pattern."
 
@@ -199,6 +243,7 @@ CALCULATION = Calculation(
             {"name": "c", "x": 100, "y": 60},
             {"name": "d", "x": 0, "y": 60},
         ],
+        "limit": 0.8,
     },
     cautions=(
         "A pattern read from the other side makes a scrap part: settle which side both were seen from before drilling.",
@@ -212,6 +257,7 @@ CALCULATION = Calculation(
             "from memory",
         ),
     ),
-    limits=("Flat faces; all holes measured equally well; no scaling: a wrong unit shows as a large residual.",),
+    limits=("Flat faces; all holes measured equally well; the fit itself does not scale.",),
+    revision=2,
     not_checked=("Hole diameters and the squareness of the holes to the face.",),
 )

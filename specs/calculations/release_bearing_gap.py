@@ -165,10 +165,14 @@ def _preloaded(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what a bearing does that cannot go where the fingers are."""
-    if given.kind == PULL and found.gap_worn > _SAME:
-        yield "A bearing that cannot follow the fingers forward pulls the clutch open: it slips as the disc wears."
-    if given.kind != PULL and found.gap_worn < -_SAME:
-        yield "A bearing that presses with the pedal up takes clamp force away: the clutch slips as the disc wears."
+    past = found.gap_worn if given.kind == PULL else -found.gap_worn
+    if past > _SAME:
+        yield {
+            PULL: "A bearing that cannot follow the fingers forward pulls the clutch open: it slips as the disc wears."
+        }.get(
+            given.kind,
+            "A bearing that presses with the pedal up takes clamp force away: the clutch slips as the disc wears.",
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:

@@ -22,7 +22,7 @@ from specs.engine.calculation import (
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, show
-from specs.geometry.sweep import Sweep, clock, gaps, turned
+from specs.geometry.sweep import Sweep, clock, gaps, opposite, turned
 
 BORE, SPIGOT = "bore", "spigot"
 GEARBOX, ENGINE = "gearbox", "engine"
@@ -95,7 +95,7 @@ def _sweep(given: Inputs, stops: tuple[DialReading, ...], name: str) -> Sweep:
     angles = [stop.angle for stop in stops]
     if len(gaps(angles)) < 3:
         raise Refused(name, "need three different angles or more; a full turn is the same angle again.")
-    return Sweep.of(angles, [stop.reading - given.sag * (1 - math.cos(stop.angle)) / 2 for stop in stops])
+    return Sweep.of(angles, [stop.reading - given.sag * math.sin(stop.angle / 2) ** 2 for stop in stops])
 
 
 def solve(given: Inputs) -> Outputs:
@@ -126,7 +126,7 @@ def solve(given: Inputs) -> Outputs:
 
 
 def _towards(given: Inputs, swept: Sweep) -> float:
-    angle = swept.direction if given.dial == BORE else swept.direction + math.pi
+    angle = swept.direction if given.dial == BORE else opposite(swept.direction)
     return turned(angle if given.seen_from == GEARBOX else -angle)
 
 

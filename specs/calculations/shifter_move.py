@@ -15,8 +15,11 @@ from specs.engine.calculation import (
     quantity,
     result,
 )
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, show
+
+_SAME = 1e-9  # m
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,6 +51,15 @@ class Inputs:
     )
     lower_arm: float = quantity(LENGTH, "Lever, pivot to rod", symbol="a", above=0, group="Lever")
     upper_arm: float = quantity(LENGTH, "Lever, pivot to knob", symbol="b", above=0, group="Lever")
+    knob_limit: float | None = quantity(
+        LENGTH,
+        "Knob may stand off by",
+        symbol="k_lim",
+        above=0,
+        optional=True,
+        group="Limits",
+        help="in neutral, either way, with every gear still reached",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,6 +104,21 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("k = b * sin(beta)")
 
 
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Hold where the knob stands in neutral against what is allowed."""
+    if given.knob_limit is None:
+        yield not_known("Knob in neutral", "how far the knob may stand off is not given")
+    else:
+        words = "knob off its place in neutral, either way, against what is allowed"
+        yield at_most("Knob in neutral", abs(found.knob_shift), given.knob_limit, words, LENGTH)
+
+
+def warn(given: Inputs, found: Outputs) -> Iterator[str]:
+    """Say where too much came off, which no cut puts back."""
+    if found.mismatch < -_SAME:
+        yield f"The rod is {show(-found.mismatch, LENGTH)} too short: it has to be lengthened, or made anew."
+
+
 _TALL = 96.0
 
 
@@ -127,8 +154,18 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    checks=checks,
+    warn=warn,
     drawing=drawing,
-    example={"housing_cut": 63.5, "rod_cut": 60, "rod_angle": 8, "rod_length": 420, "lower_arm": 35, "upper_arm": 220},
+    example={
+        "housing_cut": 63.5,
+        "rod_cut": 60,
+        "rod_angle": 8,
+        "rod_length": 420,
+        "lower_arm": 35,
+        "upper_arm": 220,
+        "knob_limit": 20,
+    },
     cautions=(
         "Prove every gear, reverse and its lock-out by hand with the engine off before the vehicle moves.",
         "Starter interlock: the engine must start only in neutral or with the clutch down, as before.",
@@ -136,6 +173,7 @@ CALCULATION = Calculation(
     ),
     sources=(Source("Plane trigonometry of rod and lever, law of cosines", "general", "geometry"),),
     limits=("Housing and rod in one plane; the lever's pivot moves straight along the housing; small play.",),
+    revision=2,
     not_checked=(
         "The rod's turning for the gates, clearance to tunnel and propshaft, and the throw of the lever.",
         "Strength of the weld.",

@@ -51,6 +51,28 @@ def rigid_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFit
     return RigidFit(dx, dy, rotation, misses)
 
 
+def scale_of(measured: Sequence[Point], reference: Sequence[Point]) -> float:
+    """How many times as large the measured pattern is: that scale which lets a turned and moved reference fit best.
+
+    Least squares again: √((Σ r · m)² + (Σ r × m)²)/Σ r² over arms from the centroids. ValueError where the reference
+    lies in one place.
+    """
+    to, of = centroid(measured), centroid(reference)
+    arms = [(between(of, r), between(to, m)) for r, m in zip(reference, measured, strict=True)]
+    size = fsum(dot(r, r) for r, _ in arms)
+    if size == 0:
+        raise ValueError("All points lie in one place: no scale can be told.")
+    return hypot(fsum(cross(r, m) for r, m in arms), fsum(dot(r, m) for r, m in arms)) / size
+
+
+def scaled_rms(measured: Sequence[Point], reference: Sequence[Point]) -> float:
+    """What is left over where the reference may be scaled as well."""
+    scale = scale_of(measured, reference)
+    if scale <= 1e-9:  # Shrunk to a point, which fits as the centroid does: a regular pattern against its mirror image.
+        return hypot(*off_line(measured))
+    return rigid_fit(measured, [(x * scale, y * scale) for x, y in reference]).rms
+
+
 def mirror_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFit:
     """The fit of the reference as seen from its other side."""
     return rigid_fit(measured, [mirrored(point) for point in reference])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, cos, degrees, fsum, hypot, sin, sqrt, tau
+from math import atan2, cos, degrees, fsum, hypot, pi, sin, sqrt, tau
 
 _DISTINCT = 1e-9  # rad
 _ROUNDING = 1e-12  # of the readings: what arithmetic leaves of a result that is 0
@@ -74,6 +74,11 @@ def turned(angle: float) -> float:
     """The same angle in 0 … 2π, 2π itself excluded: a rounding below 0 would become it."""
     within = angle % tau
     return within if within < tau else 0.0
+
+
+def opposite(angle: float) -> float:
+    """The angle half a turn on, in 0 … 2π."""
+    return turned(angle + pi)
 
 
 def clock(angle: float) -> str:

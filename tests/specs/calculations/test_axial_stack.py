@@ -173,3 +173,10 @@ def test_a_gap_that_closes_to_nothing_at_worst_does_not_foul() -> None:
     touching = _solve([("a", 8, 0.5, 1), ("b", 7, 0.5, -1)])
     assert touching.found.worst_minimum == 0
     assert touching.cautions == STACK.cautions
+
+
+def test_a_chain_without_limits_is_not_known_to_do() -> None:
+    request = {"contributors": [{"name": "gap", "nominal": 1, "tolerance": 0.1, "sign": 1}]}
+    assert [(check.name, check.passed) for check in solve(STACK, request).checks] == [("Gap", None)]
+    for limit in ({"minimum": 0.5}, {"maximum": 2}):
+        assert [check.passed for check in solve(STACK, {**request, **limit}).checks] == [True, True]

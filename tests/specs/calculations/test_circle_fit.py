@@ -18,8 +18,8 @@ from tests.specs.calculations.lines import assert_every_line_holds
 CIRCLE = calculations()["circle-fit"]
 
 
-def _solve(points: list[tuple[float, float]]) -> Answer:
-    return solve(CIRCLE, {"points": [{"x": x, "y": y} for x, y in points]})
+def _solve(points: list[tuple[float, float]], **more: Any) -> Answer:
+    return solve(CIRCLE, {"points": [{"x": x, "y": y} for x, y in points], **more})
 
 
 def _round(angles: list[float], radius: float = 40.0, off: tuple[float, float] = (3, -2)) -> list[tuple[float, float]]:
@@ -39,7 +39,36 @@ def test_points_of_a_circle_give_it_back(radius: float, x: float, y: float, coun
     found = _solve(_round([360 * k / count for k in range(count)], radius, (x, y))).found
 
     assert (found.x * 1e3, found.y * 1e3, found.diameter * 1e3) == pytest.approx((x, y, 2 * radius), abs=1e-6)
-    assert found.residual < 1e-10
+    assert (found.residual, found.out_of_round) == pytest.approx((0, 0), abs=1e-10)
+
+
+def test_what_rounding_leaves_of_three_points_is_nought() -> None:
+    found = _solve(_round([10, 130, 251], 37.3)).found
+    assert (found.residual, found.out_of_round) == (0, 0)
+
+
+def _oval(count: int, by: float) -> list[tuple[float, float]]:
+    turns = [math.tau * k / count for k in range(count)]
+    return [((40 + by * math.cos(2 * a)) * math.cos(a), (40 + by * math.cos(2 * a)) * math.sin(a)) for a in turns]
+
+
+def test_out_of_round_is_greatest_less_least_radius() -> None:
+    # Independent: radii of 40 ± 0.05 mm round one centre, which symmetry keeps; their mean square is half of 0.05².
+    answer = _solve(_oval(8, 0.05))
+    assert answer.found.out_of_round * 1e3 == pytest.approx(0.1, rel=1e-6)
+    assert answer.found.residual * 1e3 == pytest.approx(0.05 / math.sqrt(2), rel=1e-6)
+    assert_every_line_holds(answer)
+
+
+@pytest.mark.parametrize(
+    ("count", "limit", "passed"),
+    [(8, 0.11, True), (8, 0.09, False), (7, 0.11, None), (4, 0.09, False), (8, None, None)],
+)
+def test_it_takes_eight_points_to_call_a_hole_round(count: int, limit: float | None, passed: bool | None) -> None:
+    (check,) = _solve(_oval(count, 0.05), limit=limit).checks
+    assert (check.name, check.passed) == ("Roundness", passed)
+    if passed is None:
+        assert ("probe eight or more" in check.detail) == (limit is not None)
 
 
 @pytest.mark.parametrize(("angles", "short"), [([0, 30, 60, 88], True), ([0, 30, 60, 92], False)])

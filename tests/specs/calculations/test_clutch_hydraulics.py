@@ -91,11 +91,15 @@ def test_a_larger_master_moves_the_bearing_further_for_a_harder_push(more: float
     assert larger.line_pressure == found.line_pressure
 
 
-def test_checks_are_made_only_against_limits_that_were_given() -> None:
-    assert _checks() == {}
-    assert list(_checks(required_travel=8)) == ["Travel to free"]
-    assert list(_checks(maximum_travel=8)) == ["Travel allowed"]
-    assert list(_checks(maximum_pedal_force=120)) == ["Pedal force"]
+def test_what_is_not_given_to_hold_it_against_is_not_known() -> None:
+    names = ["Travel to free", "Travel allowed", "Pedal force"]
+    for at, limit in enumerate(({}, {"required_travel": 8}, {"maximum_travel": 9}, {"maximum_pedal_force": 500})):
+        checks = _checks(**limit)
+        assert list(checks) == names
+        assert [name for name in names if checks[name].passed is None] == [
+            name for k, name in enumerate(names, start=1) if k != at
+        ]
+        assert all("not given" in check.detail for check in checks.values() if check.passed is None)
 
 
 @given(st.floats(0.3, 3))
@@ -133,7 +137,7 @@ def test_contradictions_are_refused_at_the_input_to_change(
 
 
 def test_equal_limits_of_travel_contradict_nothing() -> None:
-    assert len(_solve(required_travel=8, maximum_travel=8).checks) == 2
+    assert [check.passed for check in _solve(required_travel=8, maximum_travel=8).checks] == [True, False, None]
 
 
 def test_a_ring_may_say_that_it_has_no_fork() -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from specs.drawings.primitives import Polyline, Text
 from specs.engine.answer import Answer, solve
+from specs.engine.checks import Check
 from specs.engine.entry import BadInput
 from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
@@ -21,11 +22,15 @@ Pattern = dict[str, tuple[float, float]]
 FACE: Pattern = {"a": (0, 0), "b": (100, 0), "c": (110, 60), "d": (-5, 75), "e": (40, 95)}
 
 
-def _solve(measured: Pattern, reference: Pattern) -> Answer:
+def _solve(measured: Pattern, reference: Pattern, **more: Any) -> Answer:
     def rows(pattern: Pattern) -> list[dict[str, Any]]:
         return [{"name": name, "x": x, "y": y} for name, (x, y) in pattern.items()]
 
-    return solve(FIT, {"measured": rows(measured), "reference": rows(reference)})
+    return solve(FIT, {"measured": rows(measured), "reference": rows(reference), **more})
+
+
+def _check(name: str, measured: Pattern, reference: Pattern, **more: Any) -> Check:
+    return next(check for check in _solve(measured, reference, **more).checks if check.name == name)
 
 
 def _moved(pattern: Pattern, degrees: float, dx: float, dy: float, mirror: int = 1) -> Pattern:
@@ -70,20 +75,73 @@ def test_holes_are_matched_by_name_in_any_order() -> None:
 
 @pytest.mark.parametrize("degrees", [0, 45, 180])
 def test_a_pattern_read_from_the_other_side_fails_as_mirrored(degrees: float) -> None:
-    (check,) = _solve(_moved(FACE, degrees, 5, 5, mirror=-1), FACE).checks
-    assert not check.passed
-    assert "mirrored" in check.detail
-    (good,) = _solve(_moved(FACE, degrees, 5, 5), FACE).checks
+    side = "Seen from the same side"
+    check = _check(side, _moved(FACE, degrees, 5, 5, mirror=-1), FACE)
+    assert check.passed is False
+    assert "this looks mirrored" in check.detail
+    good = _check(side, _moved(FACE, degrees, 5, 5), FACE)
     assert good.passed
+    assert good.detail.startswith("as entered")
 
 
 def test_two_holes_or_holes_in_line_cannot_be_mirrored() -> None:
     two = {"a": (0.0, 0.0), "b": (100.0, 0.0)}
     answer = _solve(_moved(two, 30, 0, 0), two)
-    assert not answer.checks
+    assert [(check.name, check.passed) for check in answer.checks] == [("Worst hole", None), ("Same scale", None)]
     assert any("cannot tell a mirrored" in words for words in answer.cautions)
     line = {**two, "c": (50.0, 0.0)}
-    assert not _solve(line, line).checks
+    assert [(check.name, check.passed) for check in _solve(line, line).checks] == [
+        ("Worst hole", None),
+        ("Same scale", True),
+    ]
+    off = {**line, "c": (50.0, 9.0)}
+    for one, other in ((line, off), (off, line)):
+        assert len(_solve(one, other).checks) == 2
+    assert len(_solve(off, off).checks) == 3
+
+
+@pytest.mark.parametrize(("limit", "passed"), [(0.3, False), (0.31, True), (None, None)])
+def test_the_worst_hole_is_held_against_the_limit(limit: float | None, passed: bool | None) -> None:
+    # Two holes pulled apart by 0.61 mm in all: each is off by half of it.
+    two = {"a": (0.0, 0.0), "b": (100.0, 0.0)}
+    assert _check("Worst hole", {"a": (0.0, 0.0), "b": (100.61, 0.0)}, two, limit=limit).passed is passed
+
+
+@given(st.floats(0.5, 2), st.floats(-179, 180), st.integers(0, 2**32 - 1))
+def test_the_scale_is_that_of_the_best_similarity(scale: float, degrees: float, seed: int) -> None:
+    # Independent: the similarity m = a·r + b as one complex number each, by numpy's least squares; the scale is |a|.
+    noise = np.random.default_rng(seed).normal(0, 0.2, (len(FACE), 2))
+    large = {name: (x * scale, y * scale) for name, (x, y) in FACE.items()}
+    moved = _moved(large, degrees, 12, -7)
+    measured = {name: (x + n[0], y + n[1]) for (name, (x, y)), n in zip(moved.items(), noise, strict=True)}
+    r, m = (np.array([complex(*at) for at in pattern.values()]) for pattern in (FACE, measured))
+    (a, b), *_ = np.linalg.lstsq(np.column_stack([r, np.ones(len(r))]), m, rcond=None)
+    answer = _solve(measured, FACE)
+    assert answer.found.scale == pytest.approx(abs(a), rel=1e-9)
+    left = float(np.sqrt(np.mean(np.abs(m - a * r - b) ** 2)))
+    check = next(check for check in answer.checks if check.name == "Same scale")
+    assert check.passed == (answer.found.residual * 1e3 <= 3 * left)
+
+
+def test_a_pattern_measured_off_a_scaled_print_fails_and_says_so() -> None:
+    print_at_99 = {name: (0.99 * x, 0.99 * y) for name, (x, y) in FACE.items()}
+    check = _check("Same scale", _moved(print_at_99, 20, 3, 4), FACE)
+    assert check.passed is False
+    assert check.detail.startswith("this looks scaled: as entered")
+    assert "scaled by 0.9900" in check.detail
+    alike = _check("Same scale", _moved(FACE, 20, 3, 4), FACE)
+    assert alike.passed
+    assert alike.detail.startswith("as entered")
+
+
+@pytest.mark.parametrize(
+    ("scale", "unit"),
+    [(25.4, "inches"), (1 / 25.4, "inches"), (10.4, "centimetres"), (0.1, "centimetres"), (10.6, None), (1, None)],
+)
+def test_a_mistaken_unit_is_told(scale: float, unit: str | None) -> None:
+    large = {name: (scale * x, scale * y) for name, (x, y) in FACE.items()}
+    told = [words for words in _solve(large, FACE).cautions if "times as large" in words]
+    assert [f"was one entered in {unit}?" in words for words in told] == ([True] if unit else [])
 
 
 def test_half_a_turn_is_positive() -> None:
@@ -135,7 +193,7 @@ def test_the_working_says_where_the_turn_comes_from() -> None:
 
 def test_three_holes_off_a_line_can_be_told_from_their_mirror_image() -> None:
     three = {name: FACE[name] for name in "abc"}
-    (check,) = _solve(_moved(three, 30, 0, 0), three).checks
+    check = _check("Seen from the same side", _moved(three, 30, 0, 0), three)
     assert check.passed
     assert check.detail.endswith("the mirror image would leave 44 mm")
 

@@ -105,7 +105,7 @@ def test_a_slip_spline_is_engaged_by_one_and_a_half_diameters_at_full_droop(
 @pytest.mark.parametrize("faces", [120, 100])
 def test_yokes_that_meet_are_refused(faces: float) -> None:
     with pytest.raises(BadInput) as refused:
-        _solve(face_to_face=faces)
+        _solve(face_to_face=faces, yoke_front=60, yoke_rear=60)
     assert "no room for a shaft" in refused.value.errors["face_to_face"]
 
 

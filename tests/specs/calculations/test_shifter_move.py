@@ -70,6 +70,22 @@ def test_the_rod_lies_along_the_housing_unless_told_otherwise() -> None:
     assert _solve(rod_length=300).found.rod_needed == pytest.approx(0.050)
 
 
+@pytest.mark.parametrize(
+    ("cut", "limit", "passed"),
+    # A mismatch of ±3 mm on arms of 40 and 250 mm: the knob stands 250·sin(atan(3/40)) = 18.697 mm off.
+    [(47, 18.7, True), (47, 18.69, False), (53, 18.7, True), (53, 18.69, False), (47, None, None)],
+)
+def test_the_knob_may_stand_off_by_so_much_either_way(cut: float, limit: float | None, passed: bool | None) -> None:
+    (check,) = _solve(rod_cut=cut, knob_limit=limit).checks
+    assert (check.name, check.passed) == ("Knob in neutral", passed)
+
+
+def test_a_rod_cut_too_short_is_told() -> None:
+    assert "The rod is 3 mm too short: it has to be lengthened, or made anew." in _solve(rod_cut=53).cautions
+    for cut in (50, 47):
+        assert not any("too short" in words for words in _solve(rod_cut=cut).cautions)
+
+
 @pytest.mark.parametrize("length", [50, 49])
 def test_a_rod_no_longer_than_the_cut_is_refused(length: float) -> None:
     with pytest.raises(BadInput) as refused:
