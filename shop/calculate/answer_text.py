@@ -15,7 +15,7 @@ from specs.engine.bands import Band, Banded, holding
 from specs.engine.calculation import Calculation, Field, fields_of
 from specs.engine.checks import Check
 from specs.engine.sources import cite
-from specs.engine.units import System
+from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
 
 _FAR_OFF = 10.0
@@ -118,7 +118,7 @@ def _presented(
         input_tables=_tables(calculation.inputs, given, system),
         results=_figures(calculation.outputs, found, system, bands),
         result_tables=_tables(calculation.outputs, found, system),
-        working=written(calculation, given, found, system, {name: band.rss for name, band in bands.items()}),
+        working=written(calculation, given, found, system, {name: band.half for name, band in bands.items()}),
         checks=tuple(_check(check, system, banded) for check in calculation.checks(given, found)),
         cautions=calculation.cautions_for(given, found),
         sources=cite(calculation.sources),
@@ -142,10 +142,10 @@ def _present_fields(declared: type, held: Any) -> list[tuple[str, Field, Any]]:
 
 
 def _figure(field: Field, value: Any, system: System, band: Band | None) -> Figure:
-    spread = band.rss if band else 0.0
+    spread = band.half if band else 0.0
     shown = show(field, value, system, spread)
     kind = field.kind if field.form == "quantity" else None
-    around = f"± {units.show(spread, kind, system, band=spread)}" if spread and kind else ""
+    around = band_words(band, kind, system) if band and kind else ""
     symbol = pretty(field.symbol) if field.symbol else ""
     return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity")
 
@@ -197,9 +197,19 @@ def _check(check: Check, system: System, banded: Banded | None) -> ShownCheck:
     if check.passed is None:
         return ShownCheck(check.name, "unknown", f"not known, because {check.detail}", "", "")
     verdict = holding(check, banded) if banded else check.verdict
-    band = banded.slacks.get(check.name) if banded else None
-    words = margin_words(check, system, band.rss if band else 0.0)
-    return ShownCheck(check.name, "holds" if check.passed else "fails", verdict, words, check.detail)
+    words = margin_words(check, system, banded.slacks.get(check.name, 0.0) if banded else 0.0)
+    return ShownCheck(check.name, _MARKS[verdict], verdict, words, check.detail)
+
+
+_MARKS: dict[str, str] = {"holds": "holds", "too close to call": "close", "fails": "fails"}
+
+
+def band_words(band: Band, kind: Kind, system: System = "metric") -> str:
+    """A band beside its result: "± 0.2 N·m" where it reaches as far to both sides, "1.2 s to 3.9 s" where not."""
+    if band.is_even:
+        return f"± {units.show(band.half, kind, system, band=band.half)}"
+    low, high = (units.show(end, kind, system, band=band.half) for end in (band.low, band.high))
+    return f"{low} to {high}"
 
 
 def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:

@@ -35,7 +35,8 @@ def accepted_lines(record: AcceptedRecord, system: System = "metric") -> Accepte
     results = []
     for name, value in result.outputs.items():
         field = fields.get(name)
-        half = record.bands.get(name, {}).get("rss", 0.0)
+        band = record.bands.get(name, {})
+        half = (band.get("high", 0.0) - band.get("low", 0.0)) / 2
         results.append((field.label if field else name, plain_words(field, value, system, half)))
     return AcceptedLines(
         inputs=tuple((_label(record, origin), origin_words(origin, system)) for origin in result.origins),

@@ -13,6 +13,7 @@ from shop.worksheets.paths import field_at, label_at, nest
 from shop.worksheets.rules import Origin
 from specs.engine import units
 from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.tolerances import Tolerance
 from specs.models import Dimension, HolePattern
 from specs.queries import working_value
 
@@ -36,10 +37,10 @@ class Input(Protocol):
 
 @dataclass(frozen=True)
 class Resolved:
-    """A request in the contract's units, half-widths [SI] by input path, origins, and what could not be resolved."""
+    """A request in the contract's units, its tolerances by input path, origins, and what could not be resolved."""
 
     request: Mapping[str, Any]
-    tolerances: Mapping[str, float]
+    tolerances: Mapping[str, Tolerance]
     origins: tuple[Origin, ...]
     problems: Mapping[str, str]
 
@@ -51,7 +52,7 @@ class _Missing(LookupError):
 def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Resolved:
     """Resolve inputs against the working values of their dimensions, whose readings should have been fetched."""
     flat: dict[str, Any] = {}
-    tolerances: dict[str, float] = {}
+    tolerances: dict[str, Tolerance] = {}
     origins: list[Origin] = []
     problems: dict[str, str] = {}
     for given in inputs:
@@ -66,7 +67,7 @@ def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Reso
     return Resolved(nest(flat), tolerances, tuple(origins), problems)
 
 
-Taken = tuple[Any, Origin, dict[str, float]]
+Taken = tuple[Any, Origin, dict[str, Tolerance]]
 
 
 def _take(calculation: Calculation[Any, Any], given: Input) -> Taken:
@@ -124,7 +125,8 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -
         person=person_name(reading.person),
         on=reading.measured_on.isoformat(),
     )
-    return field.kind.from_si(working.value), origin, {path: working.tolerance}
+    own = {path: Tolerance(working.tolerance, reading=f"measurement {reading.pk}")}
+    return field.kind.from_si(working.value), origin, own
 
 
 def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern) -> Taken:
@@ -172,10 +174,14 @@ def pattern_rows(field: Field, pattern: HolePattern) -> list[dict[str, Any]]:
     ]
 
 
-def _hole_tolerances(field: Field, path: str, pattern: HolePattern) -> dict[str, float]:
+def _hole_tolerances(field: Field, path: str, pattern: HolePattern) -> dict[str, Tolerance]:
     assert field.row is not None
     if "name" not in fields_of(field.row):
         return {}
     sure = {at: hole.uncertainty for at, hole in enumerate(pattern.holes.all()) if hole.uncertainty}
     length = units.LENGTH
-    return {f"{path}.{at}.{axis}": length.to_si(half) for at, half in sure.items() for axis in ("x", "y")}
+    return {
+        f"{path}.{at}.{axis}": Tolerance(length.to_si(half), reading=f"pattern {pattern.pk} {at} {axis}")
+        for at, half in sure.items()
+        for axis in ("x", "y")
+    }

@@ -113,7 +113,10 @@ def result_from(calculation: Calculation[Any, Any], resolved: Resolved, banded: 
         revision=calculation.revision,
         inputs=plain_inputs(calculation, answer.given),
         outputs=plain_outputs(calculation, answer.found),
-        checks=[Verdict(check.name, holding(check, banded), check.margin, check.detail) for check in answer.checks],
+        checks=[
+            Verdict(check.name, holding(check, banded), check.margin, check.detail, passes=bool(check.passed))
+            for check in answer.checks
+        ],
         origins=list(resolved.origins),
     )
 
@@ -147,8 +150,8 @@ def record_fields(result: Result) -> dict[str, Any]:
 
 
 def stored_bands(banded: Banded) -> dict[str, Any]:
-    """The bands of the results [SI], as kept: root sum of squares and worst case by output name."""
-    return {name: {"rss": band.rss, "worst": band.worst} for name, band in banded.outputs.items() if band.worst}
+    """The ends of the results' bands [SI], as kept, by output name."""
+    return {name: {"low": band.low, "high": band.high} for name, band in banded.outputs.items()}
 
 
 def out_of_date(states: Sequence[EvaluatedWorksheet]) -> list[EvaluatedWorksheet]:

@@ -52,19 +52,20 @@ class Origin:
 
 @dataclass(frozen=True)
 class Verdict:
-    """One check as it came out: holds | holds only if the measurement is right | fails | fails unless ... | not known.
+    """One check as it came out: holds | too close to call | fails | not known.
 
-    `detail` of one that is not known says why.
+    `detail` of one that is not known says why. passes: whether it passes at the values as read.
     """
 
     name: str
     verdict: str
     margin: float | None
     detail: str
+    passes: bool = True
 
     @property
     def failed(self) -> bool:
-        return self.verdict.startswith("fails")
+        return self.verdict == "fails"
 
     @property
     def unknown(self) -> bool:
@@ -72,7 +73,7 @@ class Verdict:
 
     @property
     def in_doubt(self) -> bool:
-        return "measurement" in self.verdict
+        return self.verdict == "too close to call"
 
 
 @dataclass(frozen=True)
@@ -143,8 +144,9 @@ class WorksheetStatus:
 
     @property
     def holds(self) -> bool:
-        """Accepted, the same today, and no check fails or is not known: what a card may rely on."""
-        return self.state is WorksheetState.SAME and not self.failing and not self.unknown
+        """Accepted, the same today, and no check fails, as read, or is not known: what a card may rely on."""
+        sure = not self.failing and not self.unknown and all(check.passes for check in self.in_doubt)
+        return self.state is WorksheetState.SAME and sure
 
 
 def same(before: Any, now: Any) -> bool:

@@ -11,8 +11,9 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.base.roles import person_name
+from shop.calculate.answer_text import band_words
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.rules import Cause, Origin, OutputDifference, WorksheetState
+from shop.worksheets.rules import Cause, Origin, OutputDifference, Verdict, WorksheetState
 from specs.engine import units
 from specs.engine.calculation import Calculation, Field, fields_of
 from specs.engine.units import System
@@ -52,8 +53,7 @@ class StatusText:
         """Everything there is to say, the headline first: for print and for a row of a list."""
         changes = (*map(str, self.results), *map(str, self.causes), *map(str, self.checks))
         failing = tuple(f"Fails: {check}" for check in self.failing)
-        doubt = tuple(f"In doubt: {check}" for check in self.in_doubt)
-        said = (*self.problems, *failing, *self.unknown, *doubt, *changes)
+        said = (*self.problems, *failing, *self.unknown, *self.in_doubt, *changes)
         return (f"{self.headline}.", *said, *filter(None, [self.method]))
 
 
@@ -73,7 +73,7 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
         mark=MARKS[status.state],
         fails=bool(status.failing),
         failing=tuple(f"{check.name}: {check.verdict}" for check in status.failing),
-        in_doubt=tuple(f"{check.name}: {check.verdict}" for check in status.in_doubt if not check.failed),
+        in_doubt=tuple(f"{check.name}: {check.verdict}{_as_read(check)}" for check in status.in_doubt),
         unknown=tuple(f"{check.name}: not known, because {check.detail}" for check in status.unknown),
         results=tuple(_result(state, change, system) for change in status.differences),
         causes=tuple(_cause(cause, system) for cause in status.causes),
@@ -101,7 +101,13 @@ def _headline(state: EvaluatedWorksheet) -> str:
 def _but(state: EvaluatedWorksheet) -> str:
     if state.status.failing:
         return ", and it fails"
-    return ", and something is not known" if state.status.unknown else ""
+    if state.status.unknown:
+        return ", and something is not known"
+    return ", and it is too close to call" if state.status.in_doubt else ""
+
+
+def _as_read(check: Verdict) -> str:
+    return "" if check.passes else ", and short of it as read"
 
 
 def _method(state: EvaluatedWorksheet) -> str:
@@ -118,7 +124,7 @@ def _result(state: EvaluatedWorksheet, change: OutputDifference, system: System)
     label = field.label if field else change.name
     spread = state.banded.outputs.get(change.name) if state.banded else None
     before, now = (
-        plain_words(field, value, system, spread.rss if spread else 0) for value in (change.before, change.now)
+        plain_words(field, value, system, spread.half if spread else 0) for value in (change.before, change.now)
     )
     if before == now:  # a change too small for the figures that the band supports is still told
         before, now = (plain_words(field, value, system, 0, figures=9) for value in (change.before, change.now))
@@ -261,11 +267,11 @@ def _output_line(
     assert state.banded is not None
     field = fields_of(calculation.outputs)[name]
     spread = state.banded.outputs.get(name)
-    half = spread.rss if spread else 0.0
+    half = spread.half if spread else 0.0
     accepted = state.accepted.outputs.get(name) if state.accepted else None
     change = _result(state, moved, system) if moved else None
     now = plain_words(field, state.result.outputs.get(name), system, half)
     kind = field.kind if field.form == "quantity" else None
-    around = f"± {units.show(half, kind, system, band=half)}" if half and kind else ""
+    around = band_words(spread, kind, system) if spread and kind else ""
     before = change.before if change else plain_words(field, accepted, system, half) if accepted is not None else ""
     return OutputLine(field.label, field.symbol, change.now if change else now, around, before, moved is not None)

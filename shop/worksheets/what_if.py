@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 from typing import Any
@@ -12,16 +12,11 @@ from specs.drawings.primitives import Drawing, Role
 from specs.drawings.scale import Axis
 from specs.engine import units
 from specs.engine.answer import Answer, solve_given
-from specs.engine.bands import (
-    Banded,
-    paths,
-    shifted,
-    value_at,
-    with_bands,
-)
+from specs.engine.bands import Banded, Tolerances, with_bands
 from specs.engine.calculation import Calculation, Field, fields_of
 from specs.engine.checks import Check
 from specs.engine.entry import BadInput
+from specs.engine.paths import paths, shifted, value_at
 from specs.engine.units import System
 
 _SAMPLES = 61
@@ -50,7 +45,7 @@ def _leaf(calculation: Calculation[Any, Any], path: str) -> Field:
 
 
 def try_value(
-    calculation: Calculation[Any, Any], given: Any, path: str, value: float, tolerances: Mapping[str, float]
+    calculation: Calculation[Any, Any], given: Any, path: str, value: float, tolerances: Tolerances
 ) -> Banded:
     """Solve with one input at another value [SI], taken as exact. Raises BadInput in words."""
     rest = {other: half for other, half in tolerances.items() if other != path}

@@ -23,9 +23,10 @@ from shop.worksheets.what_if import (
 from specs.drawings import svg
 from specs.engine import units
 from specs.engine.answer import plain_outputs
-from specs.engine.bands import Banded, holding, value_at
+from specs.engine.bands import Banded, holding
 from specs.engine.calculation import Calculation, fields_of
 from specs.engine.entry import BadInput
+from specs.engine.paths import value_at
 from specs.engine.units import System
 
 
@@ -144,7 +145,7 @@ class WhatIfPage:
         band = self.state.banded.outputs.get(name) if self.state.banded else None
         accepted = self.state.accepted.outputs.get(name) if self.state.accepted else None
         words = [
-            plain_words(field, value, self.system, band.rss if band else 0.0)
+            plain_words(field, value, self.system, band.half if band else 0.0)
             for value in (accepted, self.state.result.outputs.get(name), then[name])
         ]
         return WhatIfLine(field.label, "" if accepted is None else words[0], words[1], words[2], words[1] != words[2])

@@ -27,7 +27,7 @@ from specs.engine.units import (
     RATIO,
     show,
 )
-from specs.geometry.patterns import RigidFit, in_line, looks_mirrored, mirror_fit, rigid_fit, scale_of, scaled_rms
+from specs.geometry.patterns import RigidFit, in_line, mirror_fit, mirror_slack, rigid_fit, scale_of, scaled_rms
 from specs.geometry.points import Point
 
 SCALE_SUSPECT = 3.0  # times better than the plain fit; common practice, no source
@@ -153,11 +153,13 @@ def _same_scale(measured: list[Point], reference: list[Point], found: Outputs) -
     # What a pattern that fits as it is leaves to rounding is no scale.
     scaled = abs(found.scale - 1) > _SAME_SCALE and found.residual > SCALE_SUSPECT * left
     detail = f"as entered {as_it_is} is left, scaled by {found.scale:.4f} {show(left, LENGTH, figures=2)} would be"
-    return Check("Same scale", not scaled, None, f"this looks scaled: {detail}" if scaled else detail)
+    said = f"this looks scaled: {detail}" if scaled else detail
+    return Check("Same scale", not scaled, None, said, SCALE_SUSPECT * left - found.residual)
 
 
 def _same_side(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
-    mirrored = looks_mirrored(measured, reference)
+    slack = mirror_slack(measured, reference)
+    mirrored = slack < 0
     other = show(mirror_fit(measured, reference).rms, LENGTH, figures=2)
     as_it_is = show(found.residual, LENGTH, figures=2)
     detail = (
@@ -165,7 +167,7 @@ def _same_side(measured: list[Point], reference: list[Point], found: Outputs) ->
         if mirrored
         else f"as entered {as_it_is} is left, the mirror image would leave {other}"
     )
-    return Check("Seen from the same side", not mirrored, None, detail)
+    return Check("Seen from the same side", not mirrored, None, detail, slack)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

@@ -1,50 +1,72 @@
-"""How far the tolerances of the inputs carry into the results.
+"""How far the tolerances of the inputs carry into the results, and whether the checks outlast them.
 
-For any calculation: each input with a tolerance is moved up and down by it while the others stay, and half the change
-of a result (a central difference) is that input's share. Shares add as root of the sum of squares (independent
-readings, first order: ISO/IEC Guide 98-3, 5.1) and, as the worst case, by their sizes.
+A band is the central 95 % of what a result comes to when the readings are drawn from their distributions (GUM
+Supplement 1: JCGM 101:2008, 5 and 7.7, from memory). Where a curve of second order through the ends of each ± is shown
+to agree with solved draws, the draws go through the curve; elsewhere the calculation itself solves each.
 """
 
 from __future__ import annotations
 
-import dataclasses
-import math
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from specs.engine.answer import Answer, solve_given
 from specs.engine.calculation import Calculation
-from specs.engine.checks import Check
-from specs.engine.entry import BadInput
+from specs.engine.checks import Check, Verdict
+from specs.engine.paths import value_at
+from specs.engine.tolerances import Moves, Tolerance
+from specs.engine.trials import Trials
+from specs.engine.verdicts import verdicts
 
-Holding = Literal[
-    "holds", "holds only if the measurement is right", "fails", "fails unless the measurement is wrong", "not known"
-]
+if TYPE_CHECKING:
+    import numpy
+
+    Array = numpy.ndarray
+
+Tolerances = Mapping[str, Tolerance | float]
+
+# Further from its value on one side than on the other by more than this, a band is told by its ends.
+_LOPSIDED = 1.25
 
 
 @dataclass(frozen=True)
 class Band:
-    """Half-widths [SI] of a result's band: root sum of squares and worst case; `shares` by input path, signed."""
+    """The ends [SI] between which a result lies in 95 of 100 cases, and the result at the values as read."""
 
-    rss: float
-    worst: float
-    shares: Mapping[str, float]
+    value: float
+    low: float
+    high: float
+
+    @property
+    def half(self) -> float:
+        """Half the band's width."""
+        return (self.high - self.low) / 2
+
+    @property
+    def is_even(self) -> bool:
+        """Whether it reaches about as far below the value as above, so that ± says it."""
+        below, above = self.value - self.low, self.high - self.value
+        return max(below, above) <= _LOPSIDED * min(below, above)
 
 
 @dataclass(frozen=True)
 class Banded:
-    """An answer with the bands of every number in its outputs, and of its checks' slacks.
+    """An answer with the bands of the numbers in its outputs, and its checks held against the tolerances.
 
-    numbers: by path, such as "capacity", "speeds.0" in a list and "table.2.x" in a table. slacks: by the check's name.
-    tolerances: half-width [SI] by input path, as they went in.
+    numbers: by path, such as "capacity", "speeds.0" in a list and "table.2.x" in a table; those that do not move left
+    out. slacks: half-width [SI] by the check's name. verdicts: by the check's name. tolerances: by input path.
+    exact: paths of the inputs that carry none. unanswered: share of the draws that the calculation refuses.
     """
 
     answer: Answer
-    numbers: Mapping[str, Band]
-    slacks: Mapping[str, Band]
-    tolerances: Mapping[str, float]
+    tolerances: Mapping[str, Tolerance] = field(default_factory=dict)
+    numbers: Mapping[str, Band] = field(default_factory=dict)
+    slacks: Mapping[str, float] = field(default_factory=dict)
+    verdicts: Mapping[str, Verdict] = field(default_factory=dict)
+    exact: tuple[str, ...] = ()
+    unanswered: float = 0.0
 
     @cached_property
     def outputs(self) -> Mapping[str, Band]:
@@ -53,129 +75,82 @@ class Banded:
         for path, band in self.numbers.items():
             name, *rest = path.split(".")
             if len(rest) < 2:
-                widest[name] = max(widest.get(name, band), band, key=lambda one: one.worst)
+                widest[name] = max(widest.get(name, band), band, key=lambda one: one.half)
         return widest
 
     @property
     def by_value(self) -> dict[float, float]:
         """Half-width by the value that it belongs to, inputs and results, for `units.written_for`."""
-        held = {value_at(self.answer.given, path): half for path, half in self.tolerances.items()}
-        return held | {value_at(self.answer.found, path): band.rss for path, band in self.numbers.items()}
+        held = {value_at(self.answer.given, path): one.half for path, one in self.tolerances.items()}
+        return held | {band.value: band.half for band in self.numbers.values()}
 
 
-def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Mapping[str, float]) -> Banded:
+def holding(check: Check, banded: Banded) -> Verdict:
+    """Say what comes of a check within the tolerances."""
+    return banded.verdicts.get(check.name, check.verdict)
+
+
+def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Tolerances) -> Banded:
     """Solve, and carry tolerances through.
 
-    tolerances: half-width [SI] by input path: "clamp_force", or "contributors.0.nominal" inside a list.
-    Raises BadInput as `solve_given` does; a moved input that the calculation refuses is taken on its other side alone.
+    tolerances: by input path: "clamp_force", or "contributors.0.nominal" inside a list; a bare number is a half-width
+    [SI]. Raises BadInput as `solve_given` does for the values as read; KeyError for a path that is not an input.
     """
     answer = solve_given(calculation, given)
-    moved = {path: _moved(calculation, given, path, half) for path, half in tolerances.items() if half}
-    return Banded(answer, _bands(answer, moved, _numbers), _bands(answer, moved, _slacks), tolerances)
+    held = {path: one if isinstance(one, Tolerance) else Tolerance(one) for path, one in tolerances.items()}
+    moves = Moves.of(calculation, given, held)
+    if not moves.readings:
+        return Banded(answer, held, exact=moves.exact)
+    trials = Trials.of(answer, moves)
+    numbers, unanswered = _numbers(trials)
+    return Banded(
+        answer=answer,
+        tolerances=held,
+        numbers=numbers,
+        slacks=trials.slack_halves,
+        verdicts=verdicts(trials),
+        exact=moves.exact,
+        unanswered=unanswered,
+    )
 
 
-def _numbers(answer: Answer) -> dict[str, float]:
-    return {path: value_at(answer.found, path) for path in paths(answer.found)}
+_CURVE_DRAWS = 4_000
+# Solved draws, and how many where the calculation is a large one: each costs a whole solution.
+_SOLVED_DRAWS, _FEWER_DRAWS, _LARGE = 1_000, 400, 12
+# Of a magnitude's middle half: a draw nearer to 0 than that has reached it.
+_REACHED = 0.05
 
 
-def _slacks(answer: Answer) -> dict[str, float]:
-    return {check.name: check.slack for check in answer.checks if check.slack is not None}
+def _numbers(trials: Trials) -> tuple[dict[str, Band], float]:
+    """Give each number its band; and the share of the draws that could not be solved."""
+    import numpy as np
+
+    ends, agrees = np.zeros((len(trials.names), 2)), trials.curve_agrees
+    if agrees.any():
+        drawn = trials.by_curve(trials.moves.draws(_CURVE_DRAWS, trials.moves.seed))[:, agrees]
+        ends[agrees] = np.quantile(drawn, (0.025, 0.975), axis=0).T
+    unanswered = 0.0
+    if not agrees.all():
+        large = len(trials.names) + len(trials.moves.readings) > _LARGE
+        solved = trials.solved(trials.moves.draws(_FEWER_DRAWS if large else _SOLVED_DRAWS, trials.moves.seed))
+        answered = ~np.isnan(solved).all(axis=1)
+        unanswered = 1 - float(answered.mean()) if len(solved) else 1.0
+        for at in np.flatnonzero(~agrees):
+            ends[at] = _ends(solved[:, at], trials.middle[at])
+    bands = zip(trials.names, trials.middle.tolist(), ends.tolist(), strict=True)
+    found = {name: Band(m, m + low, m + high) for name, m, (low, high) in bands if high > low}
+    return found, unanswered
 
 
-Moved = Mapping[str, tuple[Answer | None, Answer | None]]
+def _ends(moved: Array, middle: float) -> tuple[float, float]:
+    """The ends of the central 95 % of solved draws, as moves from the middle: from 0 where a magnitude reaches it."""
+    import numpy as np
 
-
-def _moved(
-    calculation: Calculation[Any, Any], given: Any, path: str, half: float
-) -> tuple[Answer | None, Answer | None]:
-    return _try(calculation, shifted(given, path, -half)), _try(calculation, shifted(given, path, half))
-
-
-def _try(calculation: Calculation[Any, Any], given: Any) -> Answer | None:
-    try:
-        return solve_given(calculation, given)
-    except (BadInput, ValueError):
-        return None
-
-
-def _bands(answer: Answer, moved: Moved, pick: Callable[[Answer], dict[str, float]]) -> dict[str, Band]:
-    sides = {path: [pick(side) if side else {} for side in both] for path, both in moved.items()}
-    return {
-        name: _band({path: _share(value, low.get(name), high.get(name)) for path, (low, high) in sides.items()})
-        for name, value in pick(answer).items()
-    }
-
-
-def _band(shares: dict[str, float]) -> Band:
-    return Band(math.hypot(*shares.values()), sum(map(abs, shares.values())), shares)
-
-
-# Of the result: what rounding alone changes in one that does not depend on the input.
-_ROUNDING = 1e-13
-
-
-def _share(middle: float, low: float | None, high: float | None) -> float:
-    if low is not None and high is not None:
-        share = (high - low) / 2
-    elif high is not None:
-        share = high - middle
-    else:
-        share = middle - low if low is not None else 0.0
-    return share if abs(share) > _ROUNDING * abs(middle) else 0.0
-
-
-def shifted(given: Any, path: str, by: float) -> Any:
-    """Give the same Inputs with the value at a path moved by `by` (SI). Raises KeyError for a path it does not have."""
-    name, *rest = path.split(".")
-    try:
-        value = getattr(given, name)
-        return dataclasses.replace(given, **{name: _shifted_value(value, rest, by)})
-    except (AttributeError, IndexError, TypeError, ValueError):
-        raise KeyError(path) from None
-
-
-def _shifted_value(value: Any, rest: list[str], by: float) -> Any:
-    if not rest:
-        return value + by
-    at, *deeper = rest
-    entries = list(value)
-    entries[int(at)] = shifted(entries[int(at)], ".".join(deeper), by) if deeper else entries[int(at)] + by
-    return tuple(entries)
-
-
-def value_at(given: Any, path: str) -> Any:
-    """Give the value at a path of Inputs, or None where there is none."""
-    for part in path.split("."):
-        try:
-            given = given[int(part)] if isinstance(given, tuple) else getattr(given, part)
-        except (AttributeError, IndexError, ValueError):
-            return None
-    return given
-
-
-def holding(check: Check, banded: Banded) -> Holding:
-    """Say whether a check's answer outlasts the measurement band (worst case)."""
-    if check.passed is None:
-        return "not known"
-    band = banded.slacks.get(check.name)
-    inside = band is not None and check.slack is not None and band.worst > abs(check.slack)
-    if check.passed:
-        return "holds only if the measurement is right" if inside else "holds"
-    return "fails unless the measurement is wrong" if inside else "fails"
-
-
-def paths(given: Any, prefix: str = "") -> Iterator[str]:
-    """List every path of Inputs that holds a float: what a tolerance, or a dimension, can be set on."""
-    for name, value in vars(given).items():
-        if isinstance(value, float):
-            yield prefix + name
-        elif isinstance(value, tuple):
-            yield from _list_paths(f"{prefix}{name}.", value)
-
-
-def _list_paths(prefix: str, entries: tuple[Any, ...]) -> Iterator[str]:
-    for at, entry in enumerate(entries):
-        if isinstance(entry, float):
-            yield f"{prefix}{at}"
-        elif dataclasses.is_dataclass(entry):
-            yield from paths(entry, f"{prefix}{at}.")
+    moved = moved[~np.isnan(moved)]
+    if not len(moved):
+        return 0.0, 0.0
+    low, lower, upper, top, high = np.quantile(moved, (0.025, 0.25, 0.75, 0.95, 0.975))
+    least = middle + min(0.0, moved.min())
+    if least >= 0 and (low > 0 or least <= _REACHED * (upper - lower)):
+        return -middle, top
+    return low, high

@@ -101,6 +101,11 @@ def looks_mirrored(measured: Sequence[Point], reference: Sequence[Point]) -> boo
     """
     if len(measured) < 3 or in_line(reference) or in_line(measured):
         return False
+    return mirror_slack(measured, reference) < 0
+
+
+def mirror_slack(measured: Sequence[Point], reference: Sequence[Point]) -> float:
+    """How much more the fit as entered may leave [the points' unit] before the mirror image is to be suspected."""
     straight, other = rigid_fit(measured, reference).rms, mirror_fit(measured, reference).rms
     spread = max(distance(measured[0], point) for point in measured)
-    return straight > max(MIRROR_SUSPECT * other, 1e-9 * spread)
+    return max(MIRROR_SUSPECT * other, 1e-9 * spread) - straight

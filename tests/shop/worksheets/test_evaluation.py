@@ -114,7 +114,7 @@ def test_a_number_typed_without_a_unit_keeps_the_unit_it_was_meant_in():
 
 def test_the_tolerance_of_a_reading_becomes_the_band_of_the_result(sheet):
     band = worksheet_state(sheet).banded.outputs["setting"]
-    assert band.rss == pytest.approx(100 * 0.4 / 0.45**2 * 0.0005, rel=1e-3)
+    assert band.half == pytest.approx(100 * 0.4 / 0.45**2 * 0.0005, rel=0.02)
 
 
 def test_a_calculation_that_is_gone_is_told(fitter):

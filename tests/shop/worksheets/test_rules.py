@@ -51,13 +51,19 @@ def test_rounding_by_a_unit_and_back_is_no_change():
 
 
 def test_a_wider_tolerance_that_puts_a_check_in_doubt_is_a_change():
-    doubt = replace(HOLDS, verdict="holds only if the measurement is right")
+    doubt = replace(HOLDS, verdict="too close to call")
     today = replace(ACCEPTED, checks=[doubt], origins=[replace(CLAMP, tolerance=2000.0)])
     status = compare(ACCEPTED, today)
     assert status.state is WorksheetState.CHANGED
     assert [(t.before, t.now) for t in status.turned] == [("holds", doubt.verdict)]
     assert status.in_doubt == (doubt,)
     assert status.failing == ()
+
+
+@pytest.mark.parametrize("passes", [True, False])
+def test_what_is_too_close_and_short_of_its_limit_as_read_is_nothing_to_rely_on(passes):
+    close = replace(ACCEPTED, checks=[replace(HOLDS, verdict="too close to call", passes=passes)])
+    assert compare(close, close).holds == passes
 
 
 def test_a_check_that_fails_is_failing_even_where_nothing_changed():

@@ -1,0 +1,181 @@
+"""What a ± on inputs means: which readings could have come out otherwise, and how the inputs lie if they had.
+
+A ± is the half-width of a 95 % interval of a normal distribution, or, of limits (a drawing, a fit, an instrument's
+class), of a uniform one. It belongs to a reading: inputs that share one move together. Moves are counted in
+half-widths: 1 is the reading at the upper end of its ±.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import zlib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from statistics import NormalDist
+from typing import TYPE_CHECKING, Any
+
+from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.paths import paths, value_at
+
+if TYPE_CHECKING:
+    import numpy
+
+    Array = numpy.ndarray
+
+# Half-widths of a 95 % interval in standard deviations (ISO/IEC Guide 98-3, table G.2: 1,96; from memory).
+COVERAGE = NormalDist().inv_cdf(0.975)
+
+
+@dataclass(frozen=True)
+class Tolerance:
+    """The ± of one input [SI].
+
+    limits: uniform between the ends, not normal. reading: a key that inputs from one reading share, or empty.
+    """
+
+    half: float
+    limits: bool = False
+    reading: str = ""
+
+
+@dataclass(frozen=True)
+class MovedReading:
+    """One reading: the half-widths [SI] of the inputs that move with it, and the ends [half-widths] they may reach."""
+
+    limits: bool
+    halves: Mapping[str, float]
+    least: float
+    most: float
+
+    def slices(self, count: int) -> Array:
+        """The middles [half-widths] of equally likely slices of its distribution, within what it may reach."""
+        shares = (_share(self.limits, self.least), _share(self.limits, self.most))
+        return _slices(count, self.limits, *shares)
+
+
+@dataclass(frozen=True)
+class Moves:
+    """The readings of a request that carry a ±, and the Inputs for any moves of them."""
+
+    calculation: Calculation[Any, Any]
+    given: Any
+    readings: tuple[MovedReading, ...]
+
+    @classmethod
+    def of(cls, calculation: Calculation[Any, Any], given: Any, tolerances: Mapping[str, Tolerance]) -> Moves:
+        """Gather the readings behind tolerances, by input path."""
+        shared: dict[str, dict[str, Tolerance]] = {}
+        for path, tolerance in tolerances.items():
+            if tolerance.half and value_at(given, path) is not None:
+                key = f"reading {tolerance.reading}" if tolerance.reading else path
+                shared.setdefault(key, {})[path] = tolerance
+        return cls(calculation, given, tuple(_reading(calculation, given, those) for those in shared.values()))
+
+    def inputs(self, moves: Sequence[float]) -> Any:
+        """The Inputs with every reading moved, in half-widths."""
+        return _moved(self.given, self._tree, moves)
+
+    @cached_property
+    def _tree(self) -> dict[str, Any]:
+        tree: dict[str, Any] = {}
+        for at, reading in enumerate(self.readings):
+            for path, half in reading.halves.items():
+                *above, last = path.split(".")
+                branch = tree
+                for part in above:
+                    branch = branch.setdefault(part, {})
+                branch[last] = (at, half)
+        return tree
+
+    @property
+    def exact(self) -> tuple[str, ...]:
+        """The paths of the inputs that carry no ±."""
+        moved = {path for reading in self.readings for path in reading.halves}
+        return tuple(path for path in paths(self.given) if path not in moved)
+
+    @property
+    def seed(self) -> int:
+        """The same for the same inputs and method, on every machine."""
+        told = f"{self.calculation.name} {self.calculation.revision} {self.given!r} {self.readings!r}"
+        return zlib.crc32(told.encode())
+
+    def draws(self, count: int, seed: int) -> Array:
+        """Draw moves, a row each: every reading once in each of `count` equally likely slices (a Latin hypercube).
+
+        No input is drawn past the bounds that it is declared with: it cannot lie there.
+        """
+        import numpy as np
+
+        rng = np.random.default_rng(seed)
+        return np.array([rng.permutation(reading.slices(count)) for reading in self.readings]).T
+
+    def corner(self, signs: Iterable[float]) -> list[float]:
+        """The corner of the ± in these directions, drawn in to where the inputs' own bounds end."""
+        return [
+            max(-1.0, reading.least) if sign < 0 else min(1.0, reading.most)
+            for sign, reading in zip(signs, self.readings, strict=True)
+        ]
+
+
+def _share(limits: bool, move: float) -> float:
+    """The share of cases below a move [half-widths]."""
+    return min(max((move + 1) / 2, 0.0), 1.0) if limits else NormalDist().cdf(move * COVERAGE)
+
+
+@lru_cache(maxsize=64)
+def _slices(count: int, limits: bool, below: float, above: float) -> Array:
+    import numpy as np
+
+    shares = [below + (above - below) * (at + 0.5) / count for at in range(count)]
+    return np.array([2 * share - 1 if limits else NormalDist().inv_cdf(share) / COVERAGE for share in shares])
+
+
+def _moved(held: Any, tree: Any, moves: Sequence[float]) -> Any:
+    if isinstance(tree, tuple):
+        at, half = tree
+        return held + half * moves[at]
+    if isinstance(held, tuple):
+        entries = list(held)
+        for at, branch in tree.items():
+            entries[int(at)] = _moved(entries[int(at)], branch, moves)
+        return tuple(entries)
+    return dataclasses.replace(
+        held, **{name: _moved(getattr(held, name), branch, moves) for name, branch in tree.items()}
+    )
+
+
+def _reading(calculation: Calculation[Any, Any], given: Any, those: Mapping[str, Tolerance]) -> MovedReading:
+    ends = [_ends(_declared(calculation, path), value_at(given, path), one.half) for path, one in those.items()]
+    return MovedReading(
+        limits=next(iter(those.values())).limits,
+        halves={path: one.half for path, one in those.items()},
+        least=max(least for least, _ in ends),
+        most=min(most for _, most in ends),
+    )
+
+
+def _declared(calculation: Calculation[Any, Any], path: str) -> Field:
+    name, *rest = path.split(".")
+    field = fields_of(calculation.inputs)[name]
+    return fields_of(field.row)[rest[1]] if field.row is not None and len(rest) > 1 else field
+
+
+# Of a half-width: how far inside an open bound an input is kept.
+_INSIDE = 1e-9
+
+
+def _ends(field: Field, value: float, half: float) -> tuple[float, float]:
+    """How far down and up a value may move [half-widths] before it breaks the bounds that it is declared with."""
+    kind, bounds = field.kind, field.bounds
+    assert kind is not None
+    low, high = float("-inf"), float("inf")
+    if bounds.above is not None:
+        low = (kind.to_si(bounds.above) - value) / half + _INSIDE
+    if bounds.at_least is not None:
+        low = max(low, (kind.to_si(bounds.at_least) - value) / half)
+    if bounds.below is not None:
+        high = (kind.to_si(bounds.below) - value) / half - _INSIDE
+    if bounds.at_most is not None:
+        high = min(high, (kind.to_si(bounds.at_most) - value) / half)
+    return min(low, 0.0), max(high, 0.0)

@@ -1,0 +1,164 @@
+"""A calculation solved again with its readings moved: what bands and verdicts are taken from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from specs.engine.answer import Answer
+from specs.engine.calculation import fields_of
+from specs.engine.checks import Check
+from specs.engine.paths import paths, value_at, value_of
+from specs.engine.tolerances import COVERAGE, Moves
+from specs.engine.units import ANGLE
+
+if TYPE_CHECKING:
+    import numpy
+
+    Array = numpy.ndarray
+
+_PILOTS = 48
+# Of what a result moves by: how far the curve may miss solved draws (root mean square). A tenth adds half a per cent.
+_AGREED = 0.1
+# Of the result: what rounding alone changes in one that does not depend on the input.
+_ROUNDING = 1e-13
+_SEED = 1
+
+
+@dataclass(frozen=True)
+class Solved:
+    """One trial: the moves of its numbers from those as read [SI], and its checks by name."""
+
+    moved: Sequence[float]
+    checks: Mapping[str, Check]
+
+
+@dataclass(frozen=True)
+class Trials:
+    """An answer, its readings' moves, and the numbers that are followed (those of the outputs, by path)."""
+
+    answer: Answer
+    moves: Moves
+    names: tuple[str, ...]
+
+    @classmethod
+    def of(cls, answer: Answer, moves: Moves) -> Trials:
+        """Follow every number of an answer's outputs."""
+        return cls(answer, moves, tuple(paths(answer.found)))
+
+    @cached_property
+    def middle(self) -> Array:
+        """The numbers as read [SI]."""
+        import numpy as np
+
+        return np.array([value_at(self.answer.found, name) for name in self.names], dtype=float)
+
+    @cached_property
+    def _picks(self) -> list[tuple[list[str], float, bool]]:
+        """Of each number its path in parts, its value as read, and whether it is an angle."""
+        fields = fields_of(self.answer.calculation.outputs)
+        parts = [name.split(".") for name in self.names]
+        kinds = [fields[first].kind for first, *_ in parts]
+        return [(*one, kind is ANGLE) for *one, kind in zip(parts, self.middle.tolist(), kinds, strict=True)]
+
+    @cached_property
+    def slack_names(self) -> tuple[str, ...]:
+        """The checks with a slack."""
+        return tuple(check.name for check in self.answer.checks if check.slack is not None)
+
+    def numbers(self, found: Any) -> list[float]:
+        """The moves of the numbers from those as read; an angle's the shorter way round; nan where one is gone."""
+        moved = []
+        for parts, middle, is_angle in self._picks:
+            value = value_of(found, parts)
+            by = value - middle if isinstance(value, float) else math.nan
+            moved.append(math.remainder(by, math.tau) if is_angle and abs(by) > math.pi else by)
+        return moved
+
+    def at(self, moves: Sequence[float]) -> Solved | None:
+        """Solve with the readings moved; None where the calculation refuses."""
+        calculation = self.answer.calculation
+        try:
+            given = self.moves.inputs(moves)
+            found = calculation.solve(given)
+            checks = {check.name: check for check in calculation.checks(given, found)}
+        except (ArithmeticError, ValueError):
+            return None
+        return Solved(self.numbers(found), checks)
+
+    def solved(self, rows: Array) -> Array:
+        """Solve every row of moves for its numbers alone; nan where the calculation refuses."""
+        import numpy as np
+
+        calculation, nothing = self.answer.calculation, [math.nan] * len(self.names)
+        found = []
+        for row in rows.tolist():
+            try:
+                found.append(self.numbers(calculation.solve(self.moves.inputs(row))))
+            except (ArithmeticError, ValueError):
+                found.append(nothing)
+        return np.array(found, dtype=float).reshape(len(found), len(self.names))
+
+    @cached_property
+    def ends(self) -> list[tuple[Solved | None, Solved | None]]:
+        """Each reading alone at the lower and at the upper end of its ±."""
+        count = len(self.moves.readings)
+        return [
+            (self.at([-1.0 if k == at else 0.0 for k in range(count)]), self.at([float(k == at) for k in range(count)]))
+            for at in range(count)
+        ]
+
+    @cached_property
+    def pilots(self) -> tuple[Array, list[Solved | None]]:
+        """A few draws, solved: rows of moves, and what came of each."""
+        rows = self.moves.draws(_PILOTS, self.moves.seed + _SEED)
+        return rows, [self.at(row) for row in rows.tolist()]
+
+    @cached_property
+    def slopes_and_bends(self) -> tuple[Array, Array]:
+        """By number and reading: half the change over the ±, and how far the ends' middle lies off; nan if unknown."""
+        import numpy as np
+
+        nothing = [math.nan] * len(self.names)
+        low, high = (self._table(sides, nothing) for sides in zip(*self.ends, strict=True))
+        with np.errstate(all="ignore"):
+            slopes, bends = (high - low) / 2, (high + low) / 2
+        noise = _ROUNDING * np.abs(self.middle)[:, None]
+        return np.where(np.abs(slopes) <= noise, 0, slopes), np.where(np.abs(bends) <= noise, 0, bends)
+
+    def _table(self, trials: Sequence[Solved | None], nothing: Sequence[float]) -> Array:
+        import numpy as np
+
+        return np.array([trial.moved if trial else nothing for trial in trials], dtype=float).T
+
+    def by_curve(self, rows: Array) -> Array:
+        """The numbers' moves by the curve of second order through the ends."""
+        slopes, bends = self.slopes_and_bends
+        return rows @ slopes.T + rows**2 @ bends.T
+
+    @cached_property
+    def curve_agrees(self) -> Array:
+        """By number: whether the curve lies close enough to the solved pilots to stand for the calculation."""
+        import numpy as np
+
+        rows, pilots = self.pilots
+        if not pilots or any(pilot is None for pilot in pilots):
+            return np.zeros(len(self.names), dtype=bool)
+        solved = np.array([pilot.moved for pilot in pilots if pilot], dtype=float)
+        with np.errstate(all="ignore"):  # numbers near the largest that a float holds: no curve stands for those
+            missed, moved = (np.sqrt((table**2).mean(axis=0)) for table in (solved - self.by_curve(rows), solved))
+            return np.isfinite(moved) & (missed <= _AGREED * moved + _ROUNDING * np.abs(self.middle))
+
+    @cached_property
+    def slack_halves(self) -> dict[str, float]:
+        """Half-width [SI] of each check's slack, by name: what its margin is written no finer than."""
+        now = {check.name: check.slack for check in self.answer.checks}
+        halves = {}
+        for name in self.slack_names:
+            there = [pilot.checks[name].slack for pilot in self.pilots[1] if pilot and name in pilot.checks]
+            moved = [slack - now[name] for slack in there if slack is not None]  # type: ignore[operator]
+            halves[name] = COVERAGE * math.sqrt(sum(by * by for by in moved) / len(moved)) if moved else 0.0
+        return halves
