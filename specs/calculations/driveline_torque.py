@@ -90,6 +90,7 @@ CALCULATION = Calculation(
         "axle_load": 8500,
         "rolling_radius": 309,
     },
+    transforms=True,
     cautions=(
         "A shaft that breaks at speed whips: fit a hoop or guard, and check the joints' own rating besides the tube.",
         "Wheel hop can pass several times the steady torque: no factor here covers it.",

@@ -180,6 +180,7 @@ CALCULATION = Calculation(
         "holes": [{"count": 6, "diameter": 10.2, "pitch_circle": 260, "depth": 22}],
         "speed": 6500,
     },
+    transforms=True,
     cautions=(
         "Balance after every cut: uneven holes shake the crank, and a light flywheel may need its damper matched.",
         "Making a flywheel lighter by holes raises the stress at them: look at its speed limits as well.",

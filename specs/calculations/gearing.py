@@ -164,6 +164,7 @@ CALCULATION = Calculation(
         "final_drive": 3.73,
         "engine_speed": 6000,
     },
+    transforms=True,
     cautions=(
         "A speed that the gears allow is not one that tyres, shaft, brakes or the law allow.",
         "A shift too early drops the engine below its idle, one too low down over-speeds it: compare with its limits.",

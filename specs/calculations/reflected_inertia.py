@@ -60,6 +60,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     example={"mass": 1400, "tyre_radius": 310, "overall_ratio": 13.2, "wheel_inertia": 4.5},
+    transforms=True,
     cautions=(
         "A tall first gear or axle multiplies the heat of every start: inertia grows with the square of the ratio.",
         "Use the laden mass, with trailer if one is towed: the clutch suffers most on such a start.",

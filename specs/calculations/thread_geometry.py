@@ -78,6 +78,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     example={"thread": "M12x1.25"},
+    transforms=True,
     cautions=(
         "Measure the pitch with a gauge before cutting: M12x1.25 and M12x1.5, or 1/2-13 UNC and M12, look alike.",
         "The drill suits cutting taps; forming taps need a larger hole, by their maker's table.",

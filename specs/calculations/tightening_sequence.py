@@ -115,6 +115,7 @@ CALCULATION = Calculation(
     warn=warn,
     drawing=drawing,
     example={"count": 8, "torque": 80},
+    transforms=True,
     cautions=(
         "The maker's order and stages come first.",
         "Start all bolts by hand and seat the parts before the first stage.",

@@ -14,6 +14,7 @@ from specs.engine.calculation import (
     quantity,
     result,
 )
+from specs.engine.checks import Check, at_least, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
@@ -47,6 +48,15 @@ class Inputs:
     )
     rolling_radius: float = quantity(LENGTH, "Rolling radius of the tyre", symbol="r", above=0, group="Vehicle")
     mass: float = quantity(MASS, "Vehicle mass, laden", symbol="m", above=0, group="Vehicle")
+    axle_load: float | None = quantity(
+        FORCE, "Load on the driven axle, level", symbol="W", above=0, optional=True, group="Grip and wish"
+    )
+    grip: float = quantity(
+        RATIO, "Grip of the tyres", symbol="mu", default=0.9, above=0, group="Grip and wish", help="dry road about 0.9"
+    )
+    wanted_gradient: float | None = quantity(
+        ANGLE, "Gradient to climb", symbol="gamma_w", above=0, below=90, optional=True, group="Grip and wish"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,14 +65,23 @@ class Outputs:
 
     axle_torque: float = result(TORQUE, "Torque at the axle", symbol="T_a")
     wheel_force: float = result(FORCE, "Force at the tyres", symbol="F")
-    gradient: float = result(ANGLE, "Steepest gradient", symbol="gamma")
+    gradient: float = result(ANGLE, "Steepest gradient by force", symbol="gamma")
+    grip_gradient: float | None = result(ANGLE, "Steepest gradient by grip", symbol="gamma_g", optional=True)
 
 
 def solve(given: Inputs) -> Outputs:
-    """T_a = T_e·i·i_f·η [N·m]; F = T_a/r [N]; gradient = asin(F/(m g)) [rad], upright where F is above the weight."""
+    """T_a = T_e·i·i_f·η [N·m]; F = T_a/r [N]; gradient = asin(F/(m g)) [rad], upright where F is above the weight.
+
+    By grip: m g sin γ = μ W cos γ, so γ = atan(μ W/(m g)); no load moves to or from the driven axle on the slope.
+    """
     torque = given.engine_torque * given.ratio * given.final_drive * given.efficiency
-    force = torque / given.rolling_radius
-    return Outputs(axle_torque=torque, wheel_force=force, gradient=math.asin(min(force / (given.mass * GRAVITY), 1.0)))
+    force, weight = torque / given.rolling_radius, given.mass * GRAVITY
+    return Outputs(
+        axle_torque=torque,
+        wheel_force=force,
+        gradient=math.asin(min(force / weight, 1.0)),
+        grip_gradient=None if given.axle_load is None else math.atan(given.grip * given.axle_load / weight),
+    )
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -70,6 +89,24 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("T_a = T_e * i * i_f * eta")
     yield WorkingStep("F = T_a / r")
     yield WorkingStep(f"gamma = asin(min(F / (m * {GRAVITY}), 1))", note="the slope's pull is m·g·sin γ, g in m/s²")
+    if found.grip_gradient is not None:
+        yield WorkingStep(f"gamma_g = atan(mu * W / (m * {GRAVITY}))", note="the axle presses with W·cos γ there")
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Whether the force, and the grip, climb what is wanted."""
+    wanted = given.wanted_gradient
+    if wanted is None:
+        yield not_known("Climbs by force", "no gradient to climb is given")
+    else:
+        words = "steepest gradient that the force holds, against what is to be climbed"
+        yield at_least("Climbs by force", found.gradient, wanted, words, ANGLE)
+    if wanted is None or found.grip_gradient is None:
+        lacking = "the load on the driven axle" if wanted is not None else "the gradient to climb"
+        yield not_known("Climbs by grip", f"{lacking} is not given")
+    else:
+        words = "steepest gradient that the tyres hold, against what is to be climbed"
+        yield at_least("Climbs by grip", found.grip_gradient, wanted, words, ANGLE)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -108,17 +145,27 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    checks=checks,
     warn=warn,
     drawing=drawing,
-    example={"engine_torque": 320, "ratio": 3.35, "final_drive": 3.73, "rolling_radius": 309, "mass": 1480},
+    example={
+        "engine_torque": 320,
+        "ratio": 3.35,
+        "final_drive": 3.73,
+        "rolling_radius": 309,
+        "mass": 1480,
+        "axle_load": 7400,
+        "wanted_gradient": 14,
+    },
     cautions=(
         "Grip sets the limit: on a dry road tyres pass on about 0.9 of the load on the driven axle, on wet far less.",
         "Prove a hill start where nobody stands below the vehicle.",
     ),
     sources=(
         Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "examples 3.15 and 3.16, as solved", "read"),
-        Source("Efficiency 0.9", "common practice, no source"),
+        Source("Efficiency 0.9 and grip 0.9", "common practice, no source"),
     ),
     limits=("Steady pull at low speed: no rolling, air or inertia forces, no slip.",),
-    not_checked=("Grip, clutch heat on such a start, axle and joint strength, and cooling on a long climb.",),
+    revision=2,
+    not_checked=("Clutch heat on such a start, axle and joint strength, and cooling on a long climb.",),
 )

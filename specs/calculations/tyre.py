@@ -111,6 +111,7 @@ CALCULATION = Calculation(
     working=working,
     drawing=drawing,
     example={"designation": "245/40R18"},
+    transforms=True,
     cautions=(
         "Makers' tyres of one size differ by a per cent or two, and wear takes another: roll it out where it matters.",
         "Load and speed rating, clearance at full lock and bump, and approval for the vehicle come before diameter.",

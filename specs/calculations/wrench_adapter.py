@@ -72,6 +72,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     example={"target": 100, "wrench_length": 400, "extension": 50},
+    transforms=True,
     cautions=(
         "Hold the wrench at the middle of its grip: the setting is right only for the length measured to the hand.",
         "Check that the adapter's own strength and the wrench's range cover the figure.",

@@ -261,6 +261,7 @@ class Calculation(Generic[I, O]):
     working, checks, warn, drawing: functions of (given, found), both in SI.
     cautions: always shown; `warn` adds those that depend on the numbers.
     limits: limits of validity, in words. not_checked: what this page leaves to the person, in words.
+    transforms: it only turns its inputs into other figures, and has nothing to judge: no checks, so no verdict.
     revision: raised by every change that alters a result.
     """
 
@@ -279,9 +280,10 @@ class Calculation(Generic[I, O]):
     checks: Callable[[I, O], Iterable[Check]] = lambda given, found: ()
     warn: Callable[[I, O], Iterable[str]] = lambda given, found: ()
     drawing: Callable[[I, O], Drawing | None] | None = None
+    transforms: bool = False
     revision: int = 1
     name: str = ""
 
     def cautions_for(self, given: I, found: O) -> tuple[str, ...]:
-        """Give the cautions that hold for this answer: the usual ones, then those that its numbers call for."""
-        return (*self.cautions, *self.warn(given, found))
+        """Give the cautions that hold for this answer: those that its numbers call for, then the usual ones."""
+        return (*self.warn(given, found), *self.cautions)

@@ -53,6 +53,31 @@ def test_a_force_above_the_weight_climbs_a_wall_and_is_told(share: float, uprigh
     assert any("weighs" in words for words in answer.cautions) == (share > 1)
 
 
+@given(st.floats(1000, 14000), st.floats(0.1, 1.2))
+def test_on_the_gradient_by_grip_the_tyres_just_hold(load: float, grip: float) -> None:
+    # Independent: forces along and across the slope, found by bisection where pull and grip cross.
+    low, high = 0.0, math.pi / 2
+    for _ in range(80):
+        middle = (low + high) / 2
+        holds = 1480 * G * math.sin(middle) < grip * load * math.cos(middle)
+        low, high = (middle, high) if holds else (low, middle)
+    answer = _solve(axle_load=load, grip=grip)
+    assert answer.found.grip_gradient == pytest.approx(low)
+    assert_every_line_holds(answer)
+
+
+def test_a_gradient_is_climbed_by_force_and_by_grip() -> None:
+    found = _solve(axle_load=7400).found
+    force, grip = math.degrees(found.gradient), math.degrees(found.grip_gradient)
+    for wanted, passed in ((grip - 0.01, [True, True]), (grip + 0.01, [True, False]), (force + 0.01, [False, False])):
+        assert [c.passed for c in _solve(axle_load=7400, wanted_gradient=wanted).checks] == passed
+    assert [c.passed for c in _solve(wanted_gradient=5).checks] == [True, None]
+    assert [c.passed for c in _solve(axle_load=7400).checks] == [None, None]
+    for changes, words in (({"wanted_gradient": 5}, "load on the driven axle"), ({}, "gradient to climb")):
+        assert words in _solve(**changes).checks[1].detail
+    assert _solve(axle_load=7400, grip=0.9).found == found
+
+
 def test_nine_tenths_reach_the_axle_unless_told_otherwise() -> None:
     assert _solve().found == _solve(efficiency=0.9).found
     with pytest.raises(BadInput) as refused:
