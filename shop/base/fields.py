@@ -42,8 +42,11 @@ class UnitField(forms.Field):
 
     widget = UnitWidget
 
-    def __init__(self, *, kind: str, system: units.System = "metric", **kwargs: Any) -> None:
+    def __init__(
+        self, *, kind: str, system: units.System = "metric", with_tolerance: bool = False, **kwargs: Any
+    ) -> None:
         super().__init__(**kwargs)
+        self.with_tolerance = with_tolerance
         self.kind = units.KINDS[kind]
         self.understood = ""
         self.use_system(system)
@@ -73,7 +76,7 @@ class UnitField(forms.Field):
     def _read(self, text: str, unit: str | None) -> units.TypedQuantity:
         printed = unit if unit in (self.kind.unit, self.kind.inch_unit) else self.unit
         try:
-            return units.read(text, self.kind, bare_unit=printed)
+            return units.read(text, self.kind, bare_unit=printed, with_tolerance=self.with_tolerance)
         except units.NotUnderstood as reason:
             raise ValidationError(str(reason), code="not_understood") from None
 

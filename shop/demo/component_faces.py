@@ -145,7 +145,7 @@ TORQUE_SPECS = (
         single_use=True,
         notes="The torque is only the snug stage: the angle does the rest.",
     ),
-    Torque("QZ-5", "bellhousing to plate", "M10", "8.8", 8, "oiled", stages=("15 Nm", "30 Nm", "48 Nm")),
+    Torque("QZ-5", "bellhousing to plate", "M10", "8.8", 8, "oiled"),
     Torque(
         "QZ-5",
         "bellhousing to gear case",

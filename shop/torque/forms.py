@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from math import isclose
 from typing import Any
 
 from django import forms
@@ -13,9 +15,12 @@ from shop.torque.rules import calculate
 from specs.engine import units
 from specs.engine.entry import BadInput
 from specs.models import Component, TorqueSpec
+from specs.standards import threads
 
 _AT_FIELD = {"thread": "thread", "grade": "grade", "bearing_diameter": "bearing", "head": "head"}
 _MOST_STAGES = 10
+# 35 lbf·ft and 47.5 N·m are one figure.
+SAME_FIGURE = 0.005
 
 
 class TorqueSpecForm(VersionedForm):
@@ -37,7 +42,7 @@ class TorqueSpecForm(VersionedForm):
         label="Stages",
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="One a line, in order: 40 Nm, then 80 Nm, then 90° for an angle stage. Optional: in one go without.",
+        help_text="In order, on one line or several: 40 N·m, then 80, then 90°. Optional: in one go without.",
     )
 
     class Meta:
@@ -89,14 +94,14 @@ class TorqueSpecForm(VersionedForm):
             self.instance.component = component
 
     def clean_stages_typed(self) -> str:
-        lines = [line.strip() for line in self.cleaned_data["stages_typed"].splitlines() if line.strip()]
+        lines = stage_texts(self.cleaned_data["stages_typed"])
         if len(lines) > _MOST_STAGES:
             raise forms.ValidationError(f"{len(lines)} stages; at most {_MOST_STAGES} are kept.")
         self.instance.stages = [self._stage(at, line) for at, line in enumerate(lines, start=1)]
         return "\n".join(stage["typed"] for stage in self.instance.stages)
 
     def _stage(self, at: int, line: str) -> dict[str, Any]:
-        is_angle = line.endswith(("°", "deg"))
+        is_angle = "°" in line or line.endswith("deg")
         kind = units.ANGLE if is_angle else units.TORQUE
         try:
             reading = units.read(line, kind, kind.unit_for(self.unit_system))
@@ -112,7 +117,30 @@ class TorqueSpecForm(VersionedForm):
         self._take("bearing", "bearing_diameter", "bearing_diameter_typed")
         if cleaned.get("published") and not cleaned.get("published_source"):
             self.add_error("published_source", "Say where the published torque stands: manual, edition, page.")
+        if not {"published", "stages_typed"} & set(self.errors) and (wrong := self._stages_wrong()):
+            self.add_error("stages_typed", wrong)
         return cleaned
+
+    def _stages_wrong(self) -> str:
+        """What keeps the stages from leading to the figure, in words."""
+        torques = [stage for stage in self.instance.stages if stage["kind"] == "torque"]
+        figure = self.instance.published_torque
+        if not self.instance.stages:
+            return ""
+        if figure is None:
+            return "No stages without a figure: give the published torque and its source first."
+        if not torques or not isclose(torques[-1]["value"], figure, rel_tol=SAME_FIGURE):
+            ends = torques[-1]["typed"] if torques else "an angle"
+            return f"The stages end at {ends}, but the published torque is {self.instance.published_typed}."
+        return ""
+
+    def clean_thread(self) -> str:
+        """Keep a thread that the tables know in one spelling, so that equal threads are equal everywhere."""
+        typed = str(self.cleaned_data["thread"]).strip()
+        try:
+            return threads.find(typed).designation
+        except threads.UnknownThread:
+            return typed
 
     def _take(self, field: str, value: str, typed: str) -> None:
         reading: units.TypedQuantity | None = self.cleaned_data.get(field)
@@ -135,6 +163,17 @@ class TorqueSpecForm(VersionedForm):
         except BadInput as bad:
             for name, why in bad.errors.items():
                 self.add_error(_AT_FIELD.get(name), why)
+
+
+_NEXT_STAGE = re.compile(r"\n|;|,?\s*\bthen\b|,\s+|\+(?=\s*[0-9])")
+
+
+def stage_texts(typed: str) -> list[str]:
+    """Split stages that were typed on one line or several: "40 N·m, then 80, then 90°" are three.
+
+    A comma ends a stage only with a blank behind it, so that 12,5 stays one number.
+    """
+    return [stage.strip() for stage in _NEXT_STAGE.split(typed) if stage.strip()]
 
 
 def _kept(value: float | None, typed: str, unit: str) -> units.TypedQuantity | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from math import floor
 from typing import Any
 
 from specs.engine.answer import Answer, solve
@@ -13,6 +14,9 @@ from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
 from specs.standards import friction
 
+NO_TORQUE = "No approved torque: do not tighten"
+# A published figure is written with as many figures as anybody publishes.
+FIGURES = 4
 SCATTER = 0.30
 SCATTER_WORDS = (
     "±30 % by torque wrench around the torque at middling friction, widened to the torques at the lowest and highest "
@@ -68,6 +72,11 @@ class Advice:
         return None if self.published or self.torque is None else self.torque * SCATTER
 
     @property
+    def approved(self) -> float | None:
+        """The published figure; a calculated one is not approved until a job ties a worksheet to it."""
+        return self.torque if self.published else None
+
+    @property
     def flagged(self) -> bool:
         """Whether the published figure lies outside the scatter around the calculated one."""
         return bool(self.flag)
@@ -78,8 +87,19 @@ class Advice:
         if self.seats_only or not (self.published and self.calculated and self.torque):
             return ""
         if self.torque < self.calculated.lowest_believable:
-            return "lower than the fastener itself calls for"
-        return "higher than the fastener itself bears" if self.torque > self.calculated.highest_believable else ""
+            return "below what this bolt needs"
+        return "above what this bolt can take" if self.torque > self.calculated.highest_believable else ""
+
+
+def wrench_torque(torque: float) -> float:
+    """Round a torque [N*m] down to what a wrench is set to: 0.1 below 20, 0.5 below 50, 1 above (common practice).
+
+    >>> [wrench_torque(torque) for torque in (19.99, 49.9, 72.9, 53.0)]
+    [19.9, 49.5, 72.0, 53.0]
+    """
+    steps = 10 if torque < 20 else 2 if torque < 50 else 1
+    # What a calculation left a hair under a step is that step.
+    return floor(torque * steps + 1e-6) / steps
 
 
 def friction_of(condition: str) -> friction.Condition:

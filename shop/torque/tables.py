@@ -7,7 +7,7 @@ from typing import Any
 from django_tables2.utils import A
 
 from shop.base.tables import Column, Table
-from shop.torque.rules import advice
+from shop.torque.rules import FIGURES, NO_TORQUE, advice
 from specs.engine import units
 from specs.models import TorqueSpec
 
@@ -33,10 +33,10 @@ class TorqueSpecs(Table):
 
     def render_torque(self, record: TorqueSpec) -> str:
         given = advice(record)
-        if given.torque is None:
-            return "–"
-        shown = units.show(given.torque, units.TORQUE, self.system, band=given.band, figures=3)
-        return f"{shown}, {'published' if given.published else 'calculated'}"
+        if given.approved is None:
+            return NO_TORQUE
+        return units.show(given.approved, units.TORQUE, self.system, figures=FIGURES)
 
     def render_flag(self, record: TorqueSpec, value: Any = None) -> str:
-        return advice(record).flag or "–"
+        flag = advice(record).flag
+        return f"published torque is {flag}" if flag else "–"

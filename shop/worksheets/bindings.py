@@ -11,7 +11,7 @@ from typing import Any, Protocol
 from shop.base.roles import person_name
 from shop.worksheets.paths import field_at, label_at, nest
 from shop.worksheets.rules import Origin
-from specs.engine import units
+from specs.engine import numbers, units
 from specs.engine.calculation import Calculation, Field, fields_of
 from specs.engine.tolerances import Tolerance
 from specs.models import Dimension, HolePattern
@@ -86,7 +86,7 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
     text, value = given.typed, None
     if field.kind is not None:
         try:
-            text = text if units.split(text)[1] or not given.unit else f"{text} {given.unit}"
+            text = text if numbers.split(text)[1] or not given.unit else f"{text} {given.unit}"
             value = units.read(text, field.kind).value
         except units.NotUnderstood:
             pass  # The calculation's own reading says what is wrong, in the same words as its form.

@@ -12,7 +12,7 @@ from django.core.exceptions import ValidationError
 from shop.worksheets.bindings import takes_pattern
 from shop.worksheets.changes import Given
 from shop.worksheets.sources import Sources
-from specs.engine import units
+from specs.engine import numbers, units
 from specs.engine.calculation import Field, fields_of
 from specs.engine.units import System
 
@@ -27,7 +27,7 @@ def meaning(given: Given) -> str:
     if not given.unit:
         return given.typed
     try:
-        return given.typed if units.split(given.typed)[1] else f"{given.typed} {given.unit}"
+        return given.typed if numbers.split(given.typed)[1] else f"{given.typed} {given.unit}"
     except units.NotUnderstood:
         return given.typed
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, TypeVar
 
-from specs.engine import units
+from specs.engine import numbers, units
 from specs.engine.calculation import Calculation, Field, fields_of
 
 I = TypeVar("I")  # noqa: E741
@@ -136,7 +136,7 @@ def _keep_bounds(field: Field, value: float, unit: str) -> None:
 def _read_whole(field: Field, given: Any, bare_units: Mapping[str, str]) -> int:
     if isinstance(given, str):
         try:
-            given, word = units.split(given)
+            given, word = numbers.split(given, lambda number, word: number == int(number))
         except units.NotUnderstood as wrong:
             raise _Wrong(str(wrong)) from None
         if word:

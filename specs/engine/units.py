@@ -10,7 +10,6 @@ Typed text never reaches pint's own parser: that evaluates expressions and knows
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -20,14 +19,13 @@ from typing import Literal
 
 import pint
 
+from specs.engine import numbers
+from specs.engine.numbers import NotUnderstood as NotUnderstood
+
 System = Literal["metric", "inch"]
 
 # One registry, built eagerly and warmed by the factors below: a lazily built one fails under threads at first use.
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
-
-
-class NotUnderstood(ValueError):
-    """Typed text that is not a quantity of the kind asked for; the message says what is wrong and what is accepted."""
 
 
 @dataclass(frozen=True)
@@ -132,18 +130,27 @@ def _kind(name: str, unit: str, inch_unit: str, **words: str) -> Kind:
 
 
 def _declare() -> dict[str, Kind]:
-    one = {"1": ""}
+    one = {"1": "", "%": "percent"}
     kinds = [
         _kind(
             "length",
             "mm",
             "in",
             **{"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot"},
-            **{'"': "inch", "″": "inch", "′": "foot"},
+            **{'"': "inch", "″": "inch", "′": "foot", "thou": "thou", "mil": "thou"},
         ),
         _kind("area", "mm^2", "in^2", **{"mm^2": "millimeter**2", "in^2": "inch**2"}),
         _kind("volume", "cm^3", "in^3", **{"cm^3": "centimeter**3", "in^3": "inch**3"}),
-        _kind("force", "N", "lbf", N="newton", kN="kilonewton", lbf="pound_force", kgf="kilogram_force"),
+        _kind(
+            "force",
+            "N",
+            "lbf",
+            N="newton",
+            kN="kilonewton",
+            lbf="pound_force",
+            kgf="kilogram_force",
+            kip="kilopound_force",
+        ),
         _kind(
             "torque",
             "N*m",
@@ -212,93 +219,18 @@ RATIO = KINDS["ratio"]
 
 _KIND_OF_WORD = {word: kind for kind in reversed(KINDS.values()) for word in kind.words}
 
-_DECIMAL = r"(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
-_NUMBER = re.compile(
-    rf"(?P<sign>[+-]?)\s*(?:(?P<whole>[0-9]+)\s+(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
-    rf"|(?P<only_top>[0-9]+)/(?P<only_bottom>[0-9]+)|(?P<decimal>{_DECIMAL}))(?P<rest>.*)",
-    re.DOTALL,
-)
-_THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2}(?:[,'’ ][0-9]{3})+(?![0-9/])(?:[.,][0-9]+)?")
-_LONGEST = 60
-
 
 @dataclass(frozen=True)
 class TypedQuantity:
-    """A typed quantity as it was understood: its SI value, the unit it was typed in, and the text itself."""
+    """A typed quantity as it was understood: its SI value, the unit it was typed in, and the text itself.
+
+    tolerance: the half-width that was typed behind it ("12.4 ± 0.05"), SI; None where there was none.
+    """
 
     value: float
     unit: str
     typed: str
-
-
-def _plain(text: str) -> str:
-    """Write typographic variants (minus sign, middle dot, superscripts, hard spaces) in their plain form."""
-    for fancy, simple in (
-        ("−", "-"),
-        ("·", "*"),
-        ("⋅", "*"),
-        ("²", "^2"),
-        ("³", "^3"),
-        ("\u00a0", " "),
-        ("\u202f", " "),
-    ):
-        text = text.replace(fancy, simple)
-    return text.strip()
-
-
-def _refuse_thousands(text: str) -> None:
-    found = _THOUSANDS.match(text)
-    if not found:
-        return
-    mark, shown = found.group(), found.group()
-    digits = re.sub(r"[,'’ ]", "", mark)
-    if "," in mark and mark.count(",") == 1 and "." not in mark and "'" not in mark and " " not in mark:
-        decimal = mark.replace(",", ".")
-        raise NotUnderstood(
-            f'"{shown}" can be read two ways: {decimal} (decimal comma) or {digits} (thousands). '
-            f"Type {decimal} or {digits}."
-        )
-    raise NotUnderstood(
-        f'"{shown}" has a thousands mark, which is not accepted: type {digits} for the large number, '
-        f"or use a single decimal point."
-    )
-
-
-def _magnitude(found: re.Match[str], text: str) -> float:
-    if found["decimal"]:
-        value = float(found["decimal"].replace(",", "."))
-    else:
-        top, bottom = float(found["top"] or found["only_top"]), float(found["bottom"] or found["only_bottom"])
-        if bottom == 0:
-            raise NotUnderstood(f'"{text}" divides by zero.')
-        value = float(found["whole"] or 0) + top / bottom
-    return -value if found["sign"] == "-" else value
-
-
-def split(text: str) -> tuple[float, str]:
-    """Split typed text into its number and the unit word after it ("3 1/2 in" → 3.5, "in"; "" where none is typed).
-
-    Raises NotUnderstood for anything that is not a decimal (point or comma), a fraction or a mixed number, for a
-    thousands mark, and for numbers too large to hold.
-    """
-    plain = _plain(text)
-    if not plain:
-        raise NotUnderstood("Nothing was typed. Type a number, such as 3.5, 88,9 or 3 1/2.")
-    if len(plain) > _LONGEST:
-        raise NotUnderstood("This is too long for a number with a unit. Type something like 3.5, 88,9 or 3 1/2.")
-    _refuse_thousands(plain)
-    found = _NUMBER.fullmatch(plain)
-    if not found or found["rest"][:1] in set(".,/'’") or found["rest"][:1].isdigit():
-        raise NotUnderstood(f'"{text.strip()}" is not a number. Type a number, such as 3.5, 88,9 or 3 1/2.')
-    value = _magnitude(found, text)
-    if not math.isfinite(value):
-        raise NotUnderstood(f'"{text.strip()}" is too large a number.')
-    return value, _unit_word(found["rest"])
-
-
-def _unit_word(rest: str) -> str:
-    """Write "lbf ft" and "lbf * ft" as "lbf*ft": a space between two unit words is a product."""
-    return re.sub(r"\s*\*\s*|\s+", "*", rest.strip())
+    tolerance: float | None = None
 
 
 def accepted(kind: Kind) -> str:
@@ -320,20 +252,64 @@ def _wrong_unit(word: str, kind: Kind, text: str) -> NotUnderstood:
     return NotUnderstood(f'The unit "{word}" is not known here. Accepted for {_article(kind.name)}: {accepts}.')
 
 
-def read(text: str, kind: Kind, bare_unit: str | None = None) -> TypedQuantity:
+def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance: bool = False) -> TypedQuantity:
     """Read typed text as a quantity of this kind.
 
     A number without a unit is taken in `bare_unit` (the unit printed beside the field; the contract's unit by
-    default). Raises NotUnderstood with words for the person who typed it.
+    default). A comma before three digits is a decimal comma, unless only the large number is plausible of the kind;
+    where both are, it is asked. with_tolerance: whether "12.4 ± 0.05" is accepted. Raises NotUnderstood with words for
+    the person who typed it.
     """
-    value, word = split(text)
-    unit = word or bare_unit or kind.unit
+    stated, sign, behind = text.partition("±")
+    if not sign:
+        return _read_one(text, kind, bare_unit)
+    if not with_tolerance:
+        raise NotUnderstood(f'"{text.strip()}" has a ±, which is not asked for here: type {stated.strip()}.')
+    half = _read_one(behind, kind, bare_unit)
+    unit = None if half.unit == "1" else half.unit
+    value = _read_one(stated, kind, unit if numbers.split(behind)[1] else bare_unit)
+    if numbers.split(stated)[1] and not numbers.split(behind)[1]:
+        half = _read_one(behind, kind, value.unit)
+    if half.value < 0:
+        raise NotUnderstood(f'"{text.strip()}": what is behind ± is how far off either way, 0 or more.')
+    return TypedQuantity(value.value, value.unit, text, half.value)
+
+
+def _read_one(text: str, kind: Kind, bare_unit: str | None) -> TypedQuantity:
+    if kind.name == "angle" and (angle := numbers.degrees_and_minutes(text)) is not None:
+        return TypedQuantity(kind.to_si(angle), kind.unit, text)
+    usual = bare_unit or kind.unit
+    value, word = numbers.split(text, lambda number, word: _is_plausible(number, kind, word or usual))
+    unit = word or usual
     if unit not in kind.words:
         raise _wrong_unit(unit, kind, text)
+    if unit == "mm" and not word and numbers.is_fraction(text):
+        raise NotUnderstood(
+            f'"{text.strip()}" looks like inches: type {text.strip()} in, or the millimetres as decimals.'
+        )
     si = kind.to_si(value, unit)
     if not math.isfinite(si):
         raise NotUnderstood(f'"{text.strip()}" is too large a number.')
     return TypedQuantity(si, unit, text)
+
+
+# What a workshop may mean, in the contract's units: both readings of "1,250" are asked about only within these.
+_PLAUSIBLE = {
+    "length": (0.001, 10_000.0),
+    "torque": (0.5, 20_000.0),
+    "force": (1.0, 1e6),
+    "speed": (50.0, 20_000.0),
+    "road speed": (1.0, 400.0),
+    "mass": (0.001, 5_000.0),
+    "stress": (0.1, 3_000.0),
+}
+
+
+def _is_plausible(number: float, kind: Kind, unit: str) -> bool:
+    if kind.name not in _PLAUSIBLE or unit not in kind.words:
+        return True
+    low, high = _PLAUSIBLE[kind.name]
+    return low <= abs(kind.from_si(kind.to_si(number, unit))) <= high
 
 
 DEFAULT_FIGURES = 4

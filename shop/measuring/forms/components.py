@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from shop.base.versions import VersionedForm
-from specs.engine import units
+from specs.engine import numbers, units
 from specs.models import Component, Dimension, Specimen
 
 NOTES = forms.Textarea(attrs={"rows": 3})
@@ -119,7 +119,7 @@ class DimensionForm(VersionedForm):
 
 def with_unit(reading: units.TypedQuantity) -> str:
     """What was typed, with the unit that it was taken in where none was typed: "88,9" is kept as "88,9 mm"."""
-    typed = reading.typed.strip()
-    if units.split(typed)[1] or reading.unit == "1":
+    typed = reading.typed.partition("±")[0].strip()
+    if numbers.split(typed)[1] or reading.unit == "1":
         return typed
     return f"{typed} {units.unit_text(reading.unit)}"

@@ -55,21 +55,40 @@ class MeasureForm(Form):
     def _add_quantities(self, dimension: Dimension) -> None:
         kind, system = dimension.kind, self.reader_system
         self.fields["value"] = UnitField(
-            kind=kind, system=system, label=dimension.name.capitalize(), help_text=dimension.datum
+            kind=kind,
+            system=system,
+            label=dimension.name.capitalize(),
+            help_text=dimension.datum,
+            with_tolerance=True,
         )
         self.fields["tolerance"] = UnitField(
             kind=kind,
             system=system,
             label="Tolerance ±",
-            help_text="How far off the reading may be, with this instrument, here.",
+            required=False,
+            help_text="How far off the reading may be, with this instrument, here. May be typed with it: 12.4 ± 0.05.",
         )
         self.order_fields(self.field_order)
 
-    def clean_tolerance(self) -> units.TypedQuantity:
-        reading: units.TypedQuantity = self.cleaned_data["tolerance"]
-        if reading.value < 0:
+    def clean_tolerance(self) -> units.TypedQuantity | None:
+        own, behind = self.cleaned_data["tolerance"], self._typed_behind
+        if own is not None and behind is not None and own.value != behind.value:
+            raise forms.ValidationError("Another tolerance is typed behind the reading: give it once.")
+        tolerance: units.TypedQuantity | None = own or behind
+        if tolerance is None and "value" not in self.errors:
+            raise forms.ValidationError("Say how far off the reading may be, here or behind it: 12.4 ± 0.05.")
+        if tolerance is not None and tolerance.value < 0:
             raise forms.ValidationError("The tolerance is how far off the reading may be either way: 0 or more.")
-        return reading
+        return tolerance
+
+    @property
+    def _typed_behind(self) -> units.TypedQuantity | None:
+        """The tolerance that was typed behind the reading."""
+        value: units.TypedQuantity | None = self.cleaned_data.get("value")
+        if value is None or value.tolerance is None:
+            return None
+        stated = value.typed.partition("±")[2].strip()
+        return units.TypedQuantity(value.tolerance, value.unit, stated)
 
     def clean_measured_on(self) -> date:
         day: date = self.cleaned_data["measured_on"]

@@ -13,7 +13,7 @@ from shop.calculate.answer_text import present
 from shop.measuring import changes
 from shop.torque.filters import TorqueFilters
 from shop.torque.forms import TorqueSpecForm
-from shop.torque.rules import SCATTER_WORDS, advice, tightening_order
+from shop.torque.rules import NO_TORQUE, SCATTER_WORDS, advice, tightening_order, wrench_torque
 from shop.torque.tables import TorqueSpecs
 from specs.models import Component, TorqueSpec
 
@@ -36,6 +36,8 @@ def spec(request: HttpRequest, pk: int) -> HttpResponse:
         "spec": spec,
         "advice": given,
         "scatter": SCATTER_WORDS,
+        "no_torque": NO_TORQUE,
+        "wrench": given.calculated and wrench_torque(given.calculated.torque),
         "order": tightening_order(spec),
         "presented": answer and present(answer.calculation, answer.given, answer.found, system_of(request)),
         "history": spec.history.select_related("history_user")[:20],

@@ -34,6 +34,28 @@ def post(client, dimension, **changes):
 
 
 @pytest.mark.parametrize(
+    ("typed", "kept"), [("12.4 ± 0.05", ("12.4 mm", "0.05 mm")), ("12.4 mm ± 2 thou", ("12.4 mm", "2 thou"))]
+)
+def test_a_tolerance_may_be_typed_behind_the_reading(fitter, typed, kept):
+    assert post(fitter, make_dimension(), value=typed, tolerance="").status_code == 302
+    reading = Measurement.objects.get()
+    assert (reading.typed, reading.tolerance_typed) == kept
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"tolerance": ""}, "Say how far off the reading may be"),
+        ({"value": "12.4 ± 0.1", "tolerance": "0.05"}, "give it once"),
+        ({"value": "12 7/16"}, "looks like inches"),
+    ],
+)
+def test_a_reading_without_its_tolerance_or_with_two_is_asked_about(fitter, changes, words):
+    assert words in text_of(post(fitter, make_dimension(), **changes))
+    assert not Measurement.objects.exists()
+
+
+@pytest.mark.parametrize(
     ("typed", "kept"),
     [("3.5 in", "3.5 in"), ("3 1/2 in", "3 1/2 in"), ("88,9", "88,9 mm"), ("88.9", "88.9 mm"), ('3.5"', '3.5"')],
 )

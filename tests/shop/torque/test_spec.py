@@ -42,7 +42,7 @@ def test_without_a_published_figure_the_calculated_one_holds():
 
 @pytest.mark.parametrize(
     ("published", "flag"),
-    [(46.0, ""), (60.0, ""), (65.0, "higher than the fastener itself bears"), (28.0, "lower than the fastener itself")],
+    [(46.0, ""), (60.0, ""), (65.0, "above what this bolt can take"), (28.0, "below what this bolt needs")],
 )
 def test_a_published_figure_outside_the_scatter_is_flagged_and_still_first(published, flag):
     given = advice(make_torque_spec(published_torque=published, published_source="Manual, p. 12"))
@@ -117,7 +117,7 @@ def test_a_spec_with_a_published_figure_is_kept_as_typed(fitter):
 
 
 def test_stages_are_read_line_by_line(fitter):
-    post(fitter, make_component(), stages_typed="20\n40 Nm\n90°")
+    post(fitter, make_component(), stages_typed="20\n40 Nm\n90°", published="40 N·m", published_source="p. 1")
     assert [(stage["kind"], stage["typed"]) for stage in TorqueSpec.objects.get().stages] == [
         ("torque", "20 N·m"),
         ("torque", "40 Nm"),
@@ -134,6 +134,11 @@ def test_stages_are_read_line_by_line(fitter):
         ({"published": "-3", "published_source": "p. 1"}, "must be more than 0"),
         ({"thread": "M13"}, "M13"),
         ({"grade": "SAE 8"}, "SAE 8"),
+        ({"stages_typed": "20\n40"}, "No stages without a figure"),
+        (
+            {"stages_typed": "20, then 30", "published": "40", "published_source": "p. 1"},
+            "The stages end at 30 N·m, but the published torque is 40 N·m",
+        ),
         ({"stages_typed": "20\nlots"}, "Stage 2:"),
         ({"stages_typed": "0"}, "Stage 1: a stage is more than 0"),
         ({"stages_typed": "1\n" * 11}, "at most 10"),
@@ -167,9 +172,9 @@ def test_changing_a_spec_keeps_what_it_said_before(fitter):
 def test_a_flagged_figure_is_said_in_words_with_its_scatter(fitter):
     spec = make_torque_spec(published_torque=95.0, published_typed="95 Nm", published_source="Manual, p. 12")
     page = text_of(fitter.get(spec.get_absolute_url()))
-    assert "higher than the fastener itself bears" in page
+    assert "above what this bolt can take" in page
     assert "±30 % by torque wrench" in page
-    assert "The maker's figure still comes first" in page
+    assert "Find out why before tightening" in page
 
 
 def test_a_deleted_spec_is_off_the_list_and_readable(fitter):
@@ -186,3 +191,28 @@ def test_a_buyer_does_not_write_torque_specs(buyer):
 @pytest.mark.parametrize("name", ["torque:spec", "torque:spec-edit", "torque:spec-delete"])
 def test_an_unknown_number_is_a_plain_404(fitter, name):
     assert fitter.get(reverse(name, args=[999_999])).status_code == 404
+
+
+def test_stages_may_be_typed_on_one_line(fitter):
+    typed = "40 N·m, then 80, then 90°"
+    post(fitter, make_component(), stages_typed=typed, published="80 N·m", published_source="Manual, p. 12")
+    kept = [(stage["kind"], stage["typed"]) for stage in TorqueSpec.objects.get().stages]
+    assert kept == [("torque", "40 N·m"), ("torque", "80 N·m"), ("angle", "90°")]
+
+
+@pytest.mark.parametrize("typed", ["M12x1.25", "m 12 × 1,25", "M12 X 1.25"])
+def test_a_thread_agrees_in_any_spelling(fitter, typed):
+    post(fitter, make_component(), thread=typed)
+    assert TorqueSpec.objects.get().thread == "M12x1.25"
+
+
+def test_without_a_published_torque_nobody_is_told_to_tighten(fitter):
+    spec = make_torque_spec()
+    for address in (spec.get_absolute_url(), reverse("torque:specs"), spec.component.get_absolute_url()):
+        assert "No approved torque: do not tighten" in text_of(fitter.get(address))
+
+
+def test_the_doubt_about_a_published_torque_stands_above_it(fitter):
+    spec = make_torque_spec(published_torque=95.0, published_typed="95 Nm", published_source="Manual, p. 12")
+    page = text_of(fitter.get(spec.get_absolute_url()))
+    assert page.index("Published torque is above what this bolt can take") < page.index("95 N·m")

@@ -37,6 +37,20 @@ INCH, POUND, GRAVITY = 0.0254, 0.45359237, 9.80665
         ('1 1/8"', LENGTH, 1.125 * INCH),
         ("1 1/8 ″", LENGTH, 1.125 * INCH),
         ("6′", LENGTH, 72 * INCH),
+        ("1-1/2 in", LENGTH, 1.5 * INCH),
+        ("½ in", LENGTH, 0.5 * INCH),
+        ("1½ in", LENGTH, 1.5 * INCH),
+        ("−1-1/2 in", LENGTH, -1.5 * INCH),
+        ("4 thou", LENGTH, 0.004 * INCH),
+        ("4 mil", LENGTH, 0.004 * INCH),
+        ("14,985 mm", LENGTH, 0.014985),
+        ("12,500 mm", LENGTH, 0.0125),
+        ("14,985", LENGTH, 0.014985),
+        ("6,500 rpm", SPEED, 6500 / 60 * 2 * math.pi),
+        ("2 kip", FORCE, 2000 * POUND * GRAVITY),
+        ("30 %", RATIO, 0.3),
+        ("3° 30'", ANGLE, math.radians(3.5)),
+        ("−3° 30′ 36″", ANGLE, -math.radians(3.51)),
         ("88,9", LENGTH, 0.0889),
         ("88.9", LENGTH, 0.0889),
         ("0,250", LENGTH, 0.00025),
@@ -73,12 +87,14 @@ def test_what_a_fitter_types_is_understood(typed: str, kind: Kind, si: float) ->
     [
         ("3.5 kg", LENGTH, ["mass", "length", "mm", "in"]),
         ("1,250", LENGTH, ["1.250", "1250"]),
-        ("12,500 mm", LENGTH, ["12.500", "12500"]),
+        ("1,250 N·m", TORQUE, ["1.250", "1250"]),
+        ("12 7/16", LENGTH, ["looks like inches", "12 7/16 in"]),
+        ("½", LENGTH, ["looks like inches"]),
+        ("12.4 ± 0.05", LENGTH, ["±", "type 12.4"]),
         ("1,250.5", LENGTH, ["thousands", "1250.5"]),
         ("1,250,000", LENGTH, ["thousands", "1250000"]),
         ("1 250", LENGTH, ["thousands", "1250"]),
         ("1'250", LENGTH, ["thousands", "1250"]),
-        ("5 mil", LENGTH, ['"mil"', "not known"]),
         ("25 mPa", STRESS, ['"mPa"', "MPa"]),
         ("300 lbf", TORQUE, ["force", "torque"]),
         ("20 N*m", FORCE, ["torque", "force"]),
@@ -91,7 +107,6 @@ def test_what_a_fitter_types_is_understood(typed: str, kind: Kind, si: float) ->
         ("1.2.3", LENGTH, ["not a number"]),
         ("1,2,3", LENGTH, ["not a number"]),
         ("nan", LENGTH, ["not a number"]),
-        ("½", LENGTH, ["not a number"]),
         ("١٢", LENGTH, ["not a number"]),
         ("", LENGTH, ["Nothing was typed"]),
         ("1" * 100, LENGTH, ["too long"]),
@@ -260,3 +275,22 @@ def test_no_pint_quantity_is_made_while_requests_are_answered(monkeypatch: pytes
     for name, calculation in calculations().items():
         assert "outputs" in respond(name, calculation.example)
     assert respond("wrench-adapter", {"target": "60 lbf*ft", "wrench_length": "16 in", "extension": "2 in"})["outputs"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "value", "tolerance"),
+    [
+        ("12.4 ± 0.05", 0.0124, 0.00005),
+        ("12.4 mm ± 0.05", 0.0124, 0.00005),
+        ("12.4 ± 0.05 mm", 0.0124, 0.00005),
+        ("1/2 in ± 0.001", 0.5 * INCH, 0.001 * INCH),
+        ("12.4 mm ± 2 thou", 0.0124, 0.002 * INCH),
+    ],
+)
+def test_a_reading_may_be_typed_with_its_tolerance(typed: str, value: float, tolerance: float) -> None:
+    reading = units.read(typed, LENGTH, with_tolerance=True)
+    assert (reading.value, reading.tolerance) == (pytest.approx(value), pytest.approx(tolerance))
+
+
+def test_without_a_tolerance_none_is_claimed() -> None:
+    assert units.read("12.4", LENGTH, with_tolerance=True).tolerance is None
