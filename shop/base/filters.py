@@ -45,9 +45,14 @@ class SearchFilter(TextFilter):
         return qs.search(value) if value and value.strip() else qs
 
 
+def asks_for_deleted(request: HttpRequest) -> bool:
+    """Whether the address asks for the records that were deleted."""
+    return request.GET.get("show") == "deleted"
+
+
 def rows_asked(request: HttpRequest, rows: Any) -> Any:
-    """The records that stand; those that were deleted when the address asks for them."""
-    return rows.exclude(deleted_at=None) if request.GET.get("show") == "deleted" else rows.active()
+    """The records that nobody deleted; the deleted ones where the address asks for them."""
+    return rows.exclude(deleted_at=None).select_related("deleted_by") if asks_for_deleted(request) else rows.active()
 
 
 class DeletableFilters(FilterSet):

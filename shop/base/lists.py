@@ -12,13 +12,18 @@ from urllib.parse import quote, unquote
 
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
+from django.middleware.csrf import get_token
 from django.shortcuts import render
+from django.template.loader import render_to_string
 from django.urls import resolve, reverse
+from django.utils.html import format_html
 
-from shop.base.filters import FilterSet
+from shop.base.filters import FilterSet, asks_for_deleted
+from shop.base.records import deletion_text
 from shop.base.roles import may
 from shop.base.spreadsheets import csv_of, xlsx_of
-from shop.base.tables import Table
+from shop.base.tables import Column, Table
+from shop.base.undo import undo_address, undos
 
 PER_PAGE = 50
 FILES = {"csv": csv_of, "xlsx": xlsx_of}
@@ -38,6 +43,8 @@ def list_page(
 ) -> HttpResponse:
     """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` makes them a file."""
     chosen = filters(request.GET or None, queryset=rows, request=request) if filters else None
+    if asks_for_deleted(request) and rows.model._meta.label_lower in undos():
+        table_options["extra_columns"] = [("deleted", DeletedColumn())]
     shown = table(_chosen_rows(chosen, rows), **table_options)
     shown.request = request  # given to table(), the library would let the address set rows a page, even to none
     if sort := [name for name in request.GET.getlist("sort") if name.lstrip("-") in shown.columns.names()]:
@@ -67,6 +74,21 @@ def _new_link(request: HttpRequest, table: type[Table]) -> tuple[str, str] | Non
     return (address, words) if not action or may(request.user, action) else None
 
 
+class DeletedColumn(Column):
+    """Who deleted a row, when and why, with the button that brings it back."""
+
+    def __init__(self) -> None:
+        super().__init__(verbose_name="Deleted", empty_values=(), orderable=False)
+
+    def render(self, record: Any, table: Any) -> str:
+        address = undo_address(record, table.request.user)
+        button = {"address": address, "csrf_token": get_token(table.request) if address else ""}
+        return format_html("{} {}", deletion_text(record), render_to_string("base/_undo.html", button))
+
+    def value(self, record: Any, **kwargs: Any) -> str:
+        return deletion_text(record)
+
+
 def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]:
     if chosen is None:
         return rows
@@ -75,7 +97,7 @@ def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]
 
 
 def _settle(found: Any) -> None:
-    """Rows alike in every sorted column keep one order: else one may show on two pages and another on none."""
+    """Break ties by pk, or paging repeats or skips rows."""
     rows = found.data
     if isinstance(rows, QuerySet) and rows.ordered:
         order = rows.query.order_by or rows.model._meta.ordering

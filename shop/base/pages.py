@@ -24,6 +24,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.http import url_has_allowed_host_and_scheme
 
 from shop.base.access import system_of
 from shop.base.forms import ReasonForm
@@ -200,3 +201,21 @@ def delete_page(
         said=f"Deleted: {record}.",
         note=note or "It stays on record with your reason, and no longer counts.",
     )
+
+
+def restore_page(request: HttpRequest, record: Any, *, restore: Callable[[], models.Model]) -> HttpResponse:
+    """Bring a deleted record back, say so or why not, and go to its page, or back where it has none."""
+    try:
+        restore()
+        messages.success(request, f"Brought back: {record}.")
+    except ValidationError as refused:
+        messages.error(request, " ".join(refused.messages))
+    except Stale:
+        messages.error(request, LATE)
+    return redirect(record.get_absolute_url() if hasattr(record, "get_absolute_url") else _page_before(request))
+
+
+def _page_before(request: HttpRequest) -> str:
+    before = request.headers.get("Referer", "")
+    known = url_has_allowed_host_and_scheme(before, {request.get_host()}, require_https=request.is_secure())
+    return before if known else "/"

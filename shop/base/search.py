@@ -2,7 +2,7 @@
 
 Each area declares what can be found in it in ``shop/<area>/search.py``::
 
-    SEARCHED = [Searched("Vehicles", order=10, find=lambda text: Vehicle.objects.active().search(text))]
+    SEARCHED = [Searched("Vehicles", order=10, find=lambda text: Vehicle.objects.search(text))]
 """
 
 from collections.abc import Callable
@@ -16,7 +16,7 @@ from django.db.models.expressions import Combinable
 from django.db.models.functions import Cast, Concat, Lower, Replace
 
 from shop.base.declared import declared
-from specs.models.base import DeletableQuerySet
+from specs.models.base import Deletable, DeletableQuerySet
 
 SEPARATORS = (" ", "-", ".", "/")
 
@@ -57,7 +57,7 @@ def _holds(text: str, fields: tuple[str, ...]) -> Q:
 class Searched:
     """One kind of record that the search page looks through: its heading, its place, and how it is found.
 
-    note: a further word on a record, such as a component's kind.
+    find: every record that holds a text, deleted ones among them. note: a further word, such as a component's kind.
     """
 
     title: str
@@ -81,13 +81,18 @@ def kinds() -> tuple[Searched, ...]:
     return tuple(sorted(declared("search", "SEARCHED"), key=lambda kind: kind.order))
 
 
-def search(text: str, most: int = 20) -> tuple[Hits, ...]:
-    """What every kind holds of the text, at most so many of each; one query a kind."""
-    return tuple(hits for kind in kinds() if (hits := _hits(kind, text, most)).records)
+def search(text: str, most: int = 20, *, deleted: bool = False) -> tuple[Hits, ...]:
+    """What every kind holds of the text, or held until it was deleted, at most so many of each; one query a kind."""
+    return tuple(hits for kind in kinds() if (hits := _hits(kind, text, most, deleted)).records)
 
 
-def _hits(kind: Searched, text: str, most: int) -> Hits:
-    records = list(kind.find(text)[: most + 1])
+def _hits(kind: Searched, text: str, most: int, deleted: bool) -> Hits:
+    found = kind.find(text)
+    if issubclass(found.model, Deletable):
+        found = found.filter(deleted_at__isnull=not deleted)
+    elif deleted:
+        found = found.none()
+    records = list(found[: most + 1])
     return Hits(kind.title, tuple((record, kind.note(record)) for record in records[:most]), len(records) > most)
 
 

@@ -125,7 +125,10 @@ def _only_one_changed(bound: BoundField, before: VersionedForm | None) -> str:
 
 
 def _name_the_other(conflict: Conflict, record: Any) -> None:
-    last = record.history.select_related("history_user").first() if hasattr(record, "history") else None
+    if not hasattr(record, "history"):
+        return
+    # By version, not by date: a clock that was set back would name whoever saved before.
+    last = record.history.filter(version=record.version).select_related("history_user").last()
     if last is not None:
         person = last.history_user
         conflict.saved_by = person_name(person) if person else ""

@@ -5,8 +5,8 @@ SEARCHED = [
     Searched(
         "Jobs",
         20,
-        lambda text: Job.objects.active().search(text).select_related("vehicle"),
+        lambda text: Job.objects.search(text).select_related("vehicle"),
         note=lambda job: str(job.vehicle),
     ),
-    Searched("Lessons", 60, lambda text: Lesson.objects.active().search(text)),
+    Searched("Lessons", 60, lambda text: Lesson.objects.search(text)),
 ]

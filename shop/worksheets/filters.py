@@ -6,7 +6,7 @@ from typing import Any
 
 import django_filters
 
-from shop.base.filters import FilterSet, TextFilter
+from shop.base.filters import DeletableFilters, TextFilter
 from shop.worksheets.models import Worksheet
 from specs.engine.registry import calculations
 from specs.models import Component
@@ -16,7 +16,7 @@ def _calculations() -> list[tuple[str, str]]:
     return [(name, calculation.title) for name, calculation in calculations().items()]
 
 
-class WorksheetFilters(FilterSet):
+class WorksheetFilters(DeletableFilters):
     """By words, calculation, kind of component, and whether anything was accepted."""
 
     words = TextFilter("title", "notes", "component__maker", "component__name")

@@ -5,6 +5,7 @@ from django.shortcuts import render
 
 from shop.base import search as searching
 from shop.base.access import reads
+from shop.base.filters import asks_for_deleted
 
 _LONGEST_SEARCH = 100
 
@@ -13,5 +14,11 @@ _LONGEST_SEARCH = 100
 def search(request: HttpRequest) -> HttpResponse:
     """Records of every kind that hold what was typed."""
     text = request.GET.get("q", "").strip()[:_LONGEST_SEARCH]
-    context = {"title": "Search", "text": text, "found": searching.search(text) if text else ()}
+    deleted = asks_for_deleted(request)
+    context = {
+        "title": "Search",
+        "text": text,
+        "deleted": deleted,
+        "found": searching.search(text, deleted=deleted) if text else (),
+    }
     return render(request, "home/search.html", context)

@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import acts, edits, reads
+from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page
@@ -38,8 +39,8 @@ def _system(request: HttpRequest) -> System:
 
 @reads()
 def worksheets(request: HttpRequest) -> HttpResponse:
-    """Every worksheet that stands, each worked out today."""
-    rows = Worksheet.objects.for_states().active()
+    """Every worksheet, each worked out today; the deleted ones where the address asks for them."""
+    rows = rows_asked(request, Worksheet.objects.for_states())
     template = "worksheets/worksheets.html"
     return list_page(
         request, title="Worksheets", table=Worksheets, rows=rows, filters=WorksheetFilters, template=template

@@ -1,5 +1,6 @@
 """Two people change one record: the second is shown both versions and loses nothing."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -48,6 +49,15 @@ def test_the_second_save_is_told_and_shown_both(fitter: Client, buyer: Client, b
     assert page.count("checked") == 0  # both changed it: nobody chooses for them
     assert "<title>Error: " in page
     assert saved(box).notes == "paid for"
+
+
+def test_a_clock_set_back_names_the_person_who_saved_last(fitter: Client, buyer: Client, box: Component) -> None:
+    buyer.post(page_of(box), form(box, notes="paid for"))
+    last = saved(box).history.get(version=saved(box).version)
+    last.history_date -= timedelta(days=400)
+    last.save()
+    page = collapsed(fitter.post(page_of(box), form(box, notes="cleaned")))
+    assert f"{last.history_user.get_full_name()} saved this" in page
 
 
 @pytest.mark.parametrize(("keep", "kept"), [("mine", "cleaned"), ("theirs", "paid for")])

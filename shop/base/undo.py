@@ -1,0 +1,51 @@
+"""Undoing a deletion by one press, from the record's page and from the list's filter "deleted".
+
+Each room declares in ``shop/<room>/undo.py`` what can be brought back, and the action that allows it::
+
+    UNDO = [Undo(Customer, "vehicles.manage")]
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from django.db import models, transaction
+from django.urls import reverse
+
+from shop.base.declared import declared
+from shop.base.records import restore_record
+from shop.base.roles import Person, may, require
+
+
+@dataclass(frozen=True)
+class Undo:
+    """A kind of record that can be brought back. ``check`` refuses in words what its room has no place for any more."""
+
+    model: type[models.Model]
+    action: str
+    check: Callable[[Any], None] | None = None
+
+
+@cache
+def undos() -> dict[str, Undo]:
+    """Every kind that the rooms declare, by its label, such as "vehicles.customer"."""
+    return {undo.model._meta.label_lower: undo for undo in declared("undo", "UNDO")}
+
+
+@transaction.atomic
+def undo_deletion(*, record: models.Model, person: Person) -> models.Model:
+    """Bring a deleted record back. Raises PermissionDenied, or ValidationError in words where it cannot come back."""
+    undo = undos()[record._meta.label_lower]
+    require(person, undo.action)
+    if undo.check is not None:
+        undo.check(record)
+    return restore_record(record, person=person)
+
+
+def undo_address(record: models.Model, person: Person) -> str:
+    """The address of the button that undoes a deletion; "" where this person may not, or nothing was deleted."""
+    undo = undos().get(record._meta.label_lower)
+    if undo is None or not record.is_deleted or not may(person, undo.action):  # type: ignore[attr-defined]
+        return ""
+    return reverse("home:undo", args=[record._meta.label_lower, record.pk])
