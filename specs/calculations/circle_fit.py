@@ -27,7 +27,7 @@ from specs.engine.units import (
 )
 from specs.geometry.circles import arc_covered, fit_circle
 
-_ROUNDING = 1e-12
+_NOUGHT = 1e-13  # m: what rounding leaves of points that lie on their circle
 _ENOUGH = 8  # points, evenly round, before a hole is called round; common practice, no source
 
 
@@ -79,13 +79,13 @@ def solve(given: Inputs) -> Outputs:
         x=fit.x,
         y=fit.y,
         diameter=fit.diameter,
-        residual=_noted(fit.rms, fit.diameter),
-        out_of_round=_noted(swing, fit.diameter),
+        residual=_noted(fit.rms),
+        out_of_round=_noted(swing),
     )
 
 
-def _noted(value: float, scale: float) -> float:
-    return value if value > _ROUNDING * scale else 0.0
+def _noted(value: float) -> float:
+    return value if value > _NOUGHT else 0.0
 
 
 def _points(given: Inputs) -> list[tuple[float, float]]:

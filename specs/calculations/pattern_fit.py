@@ -31,7 +31,7 @@ from specs.geometry.patterns import RigidFit, in_line, mirror_fit, mirror_slack,
 from specs.geometry.points import Point
 
 SCALE_SUSPECT = 3.0  # times better than the plain fit; common practice, no source
-_SAME_SCALE = 1e-9
+_NOUGHT = 1e-9  # m: what rounding leaves of a pattern that fits as it is
 _ABOUT = 0.05  # of a factor between two units: the spread between specimens; common practice, no source
 
 
@@ -112,12 +112,15 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The turn from the sums, the move from the two centroids, what is left over."""
     measured, reference = _paired(given)
     (mx, my), (rx, ry) = (_middle(points) for points in (measured, reference))
-    arms = [((r[0] - rx, r[1] - ry), (m[0] - mx, m[1] - my)) for r, m in zip(reference, measured, strict=True)]
+    # The reference's arms add up to nothing, so that it does not matter where the measured count from.
+    arms = [((r[0] - rx, r[1] - ry), m) for r, m in zip(reference, measured, strict=True)]
     leaning = math.fsum(r[0] * m[1] - r[1] * m[0] for r, m in arms)
     lying = math.fsum(r[0] * m[0] + r[1] * m[1] for r, m in arms)
     sums = {"S": (leaning, AREA), "C": (lying, AREA)}
-    if abs(math.remainder(math.atan2(leaning, lying) - found.rotation, math.tau)) < 1e-12:
-        yield WorkingStep("theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m over arms from the centroids")
+    if abs(math.remainder(math.atan2(leaning, lying) - found.rotation, math.tau)) < 1e-9:
+        yield WorkingStep(
+            "theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m, r counted from the centroid of the reference"
+        )
     sums["R"] = (math.fsum(math.hypot(*r) ** 2 for r, _ in arms), AREA)
     yield WorkingStep("s = hypot(S, C) / R", sums, "R: sum of the squares of the reference's arms")
     middles = {"x_m": (mx, LENGTH), "y_m": (my, LENGTH), "x_r": (rx, LENGTH), "y_r": (ry, LENGTH)}
@@ -150,8 +153,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 def _same_scale(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
     left, as_it_is = scaled_rms(measured, reference), show(found.residual, LENGTH, figures=2)
-    # What a pattern that fits as it is leaves to rounding is no scale.
-    scaled = abs(found.scale - 1) > _SAME_SCALE and found.residual > SCALE_SUSPECT * left
+    scaled = found.residual > max(SCALE_SUSPECT * left, _NOUGHT)
     detail = f"as entered {as_it_is} is left, scaled by {found.scale:.4f} {show(left, LENGTH, figures=2)} would be"
     said = f"this looks scaled: {detail}" if scaled else detail
     return Check("Same scale", not scaled, None, said, SCALE_SUSPECT * left - found.residual)
@@ -173,7 +175,7 @@ def _same_side(measured: list[Point], reference: list[Point], found: Outputs) ->
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Two holes fit whatever the turn: only their distance is compared. Say where a unit was mistaken."""
     for factor, words in ((25.4, "inches"), (10.0, "centimetres")):
-        if any(abs(found.scale / times - 1) < _ABOUT for times in (factor, 1 / factor)):
+        if any(abs(found.scale - times) < _ABOUT * times for times in (factor, 1 / factor)):
             yield f"One pattern is about {factor:g} times as large as the other: was one entered in {words}?"
     if len(given.measured) == 2:
         yield "Two holes compare a distance only: they cannot tell a mirrored pattern."

@@ -76,6 +76,10 @@ def test_a_short_arc_is_told(angles: list[float], short: bool) -> None:
     assert any("cover only" in words for words in _solve(_round(angles)).cautions) == short
 
 
+def test_the_arc_is_told_to_two_figures() -> None:
+    assert any("cover only 88° of" in words for words in _solve(_round([0, 30, 60, 87.6])).cautions)
+
+
 def test_three_points_say_nothing_about_roundness() -> None:
     assert any("one more" in words for words in _solve(_round([0, 120, 240])).cautions)
     assert not any("one more" in words for words in _solve(_round([0, 90, 180, 270])).cautions)

@@ -127,16 +127,41 @@ def test_a_pattern_measured_off_a_scaled_print_fails_and_says_so() -> None:
     print_at_99 = {name: (0.99 * x, 0.99 * y) for name, (x, y) in FACE.items()}
     check = _check("Same scale", _moved(print_at_99, 20, 3, 4), FACE)
     assert check.passed is False
-    assert check.detail.startswith("this looks scaled: as entered")
-    assert "scaled by 0.9900" in check.detail
+    assert check.detail == "this looks scaled: as entered 0.62 mm is left, scaled by 0.9900 0 mm would be"
+    rough = {name: (x + 0.123, y) if name == "a" else (x, y) for name, (x, y) in FACE.items()}
+    assert _check("Same scale", rough, FACE).detail == (
+        "as entered 0.049 mm is left, scaled by 0.9992 0.041 mm would be"
+    )
+    assert _check("Seen from the same side", rough, FACE).detail.startswith("as entered 0.049 mm is left")
     alike = _check("Same scale", _moved(FACE, 20, 3, 4), FACE)
     assert alike.passed
     assert alike.detail.startswith("as entered")
 
 
+@pytest.mark.parametrize(("apart", "passed"), [(2.9, True), (3.1, False)])
+def test_a_scale_is_suspected_where_it_leaves_a_third(apart: float, passed: bool) -> None:
+    # Independent: a square with a hole pushed in and its neighbour out by d, so that no scale helps that part;
+    # scaled by 1 + s it leaves s·arm besides: √(s²·arm² + d²) against d is `apart` to 1.
+    arm, off = 50 * math.sqrt(2), 0.1
+    grown = 1 + off * math.sqrt(apart**2 - 1) / arm
+    square = {"a": (50.0, 50.0), "b": (-50.0, 50.0), "c": (-50.0, -50.0), "d": (50.0, -50.0)}
+    strayed = {}
+    for (name, (x, y)), sign in zip(square.items(), (1, -1, 1, -1), strict=True):
+        strayed[name] = ((grown + sign * off / arm) * x, (grown + sign * off / arm) * y)
+    assert _check("Same scale", strayed, square).passed is passed
+
+
 @pytest.mark.parametrize(
     ("scale", "unit"),
-    [(25.4, "inches"), (1 / 25.4, "inches"), (10.4, "centimetres"), (0.1, "centimetres"), (10.6, None), (1, None)],
+    [
+        (24.2, "inches"),
+        (25.4, "inches"),
+        (1 / 25.4, "inches"),
+        (10.4, "centimetres"),
+        (0.1, "centimetres"),
+        (10.6, None),
+        (1, None),
+    ],
 )
 def test_a_mistaken_unit_is_told(scale: float, unit: str | None) -> None:
     large = {name: (scale * x, scale * y) for name, (x, y) in FACE.items()}
@@ -174,7 +199,8 @@ def test_the_working_holds_also_where_every_turn_fits_alike() -> None:
     assert_every_line_holds(solve(FIT, FIT.example))
     square = {"a": (10.0, 10.0), "b": (-10.0, 10.0), "c": (-10.0, -10.0), "d": (10.0, -10.0)}
     for degrees in (0, 10, 20, 33):
-        assert_every_line_holds(_solve(_moved(square, degrees, 1, 2, mirror=-1), square))
+        lines = assert_every_line_holds(_solve(_moved(square, degrees, 1, 2, mirror=-1), square))
+        assert lines[0] == "s = hypot(S, C) / R"
 
 
 def test_the_picture_names_every_hole_and_points_where_it_strays() -> None:

@@ -132,7 +132,7 @@ def test_the_answer_is_plain_json_and_its_inputs_can_be_sent_again() -> None:
     assert printed["outputs"]["pairs"] == {"list": [["A", "B"]]}
     assert printed["outputs"]["thickest"] == {"text": "A"}
     assert printed["outputs"]["table"]["rows"][1] == {"name": "B", "thickness": 9}
-    assert printed["cautions"] == ["Stand clear.", "Tall."]
+    assert printed["cautions"] == ["Tall.", "Stand clear."]
     assert printed["checks"][0] == {
         "name": "pressure",
         "passed": True,
