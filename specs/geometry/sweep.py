@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, fsum, hypot, pi, sin, sqrt, tau
 
+_CROWDED = 1e-3  # of the most that stops spread over: below, squares lose too much
 _DISTINCT = 1e-9  # rad
 _ROUNDING = 1e-12  # of the readings: what arithmetic leaves of a result that is 0
 _NOUGHT = 1e-15  # m: the same of readings that cancel
@@ -24,12 +25,8 @@ class Sweep:
     @classmethod
     def of(cls, angles: Sequence[float], readings: Sequence[float]) -> Sweep:
         """Fit by least squares. Three different places at least are the caller's to see to."""
-        import numpy as np
-
-        at = np.array(angles)
-        rows = np.column_stack([np.ones(len(at)), np.cos(at), np.sin(at)])
-        mean, b, c = np.linalg.lstsq(rows, np.array(readings), rcond=None)[0]
-        return cls(tuple(angles), tuple(readings), float(mean), float(b), float(c))
+        solved = _by_sums(angles, readings) or _by_rows(angles, readings)
+        return cls(tuple(angles), tuple(readings), *solved)
 
     @property
     def offset(self) -> float:
@@ -64,10 +61,42 @@ class Sweep:
     def less(self, offset: float, direction: float) -> Sweep:
         """The same sweep after the axes were brought nearer by an offset towards a direction."""
         pairs = zip(self.angles, self.readings, strict=True)
-        return Sweep.of(self.angles, [reading - offset * cos(angle - direction) for angle, reading in pairs])
+        readings = tuple(reading - offset * cos(angle - direction) for angle, reading in pairs)
+        return Sweep(
+            self.angles, readings, self.mean, self.b - offset * cos(direction), self.c - offset * sin(direction)
+        )
 
     def _noted(self, value: float) -> float:
         return value if value > max(_ROUNDING * max(map(abs, self.readings)), _NOUGHT) else 0.0
+
+
+def _by_sums(angles: Sequence[float], readings: Sequence[float]) -> tuple[float, float, float] | None:
+    """Mean, b and c by the normal equations, which is quick; None where the stops lie too near one another for that."""
+    count = len(angles)
+    rows = [(cos(angle), sin(angle)) for angle in angles]
+    middle, x, y = fsum(readings) / count, fsum(row[0] for row in rows) / count, fsum(row[1] for row in rows) / count
+    xx = xy = yy = xr = yr = 0.0
+    for (right, up), reading in zip(rows, readings, strict=True):
+        xx += (right - x) ** 2
+        xy += (right - x) * (up - y)
+        yy += (up - y) ** 2
+        xr += (right - x) * (reading - middle)
+        yr += (up - y) * (reading - middle)
+    spread = xx * yy - xy * xy
+    if spread < _CROWDED * count**2:
+        return None
+    b, c = (yy * xr - xy * yr) / spread, (xx * yr - xy * xr) / spread
+    return middle - b * x - c * y, b, c
+
+
+def _by_rows(angles: Sequence[float], readings: Sequence[float]) -> tuple[float, float, float]:
+    """The same by orthogonal rows, good for stops however near."""
+    import numpy as np
+
+    at = np.array(angles)
+    rows = np.column_stack([np.ones(len(at)), np.cos(at), np.sin(at)])
+    mean, b, c = np.linalg.lstsq(rows, np.array(readings), rcond=None)[0]
+    return float(mean), float(b), float(c)
 
 
 def turned(angle: float) -> float:

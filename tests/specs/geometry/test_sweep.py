@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.geometry.sweep import Sweep, clock, gaps, turned
+from specs.geometry.sweep import Sweep, _by_rows, _by_sums, clock, gaps, turned
 
 
 @pytest.mark.parametrize(
@@ -33,3 +33,17 @@ def test_what_the_dowels_take_away_is_taken_from_every_reading() -> None:
     assert (swept.offset, swept.direction, swept.rms) == pytest.approx((3, 1, math.sqrt(0.5)))
     assert (left.offset, left.mean) == pytest.approx((0, 5))
     assert left.swing == left.total_indicated == pytest.approx(2)
+
+
+@given(st.lists(st.tuples(st.floats(0, 6.28), st.floats(-1, 1)), min_size=3, max_size=12, unique_by=lambda row: row[0]))
+def test_both_ways_of_fitting_agree(stops: list[tuple[float, float]]) -> None:
+    angles, readings = zip(*stops, strict=True)
+    quick = _by_sums(angles, readings)
+    if quick is not None:
+        assert quick == pytest.approx(_by_rows(angles, readings), abs=1e-9)
+
+
+def test_stops_close_together_are_fitted_all_the_same() -> None:
+    angles = [1.0, 1.001, 1.002]
+    assert _by_sums(angles, [0.0, 0.0, 0.0]) is None
+    assert Sweep.of(angles, [2 + 3 * math.cos(a - 1) for a in angles]).offset == pytest.approx(3, rel=1e-6)
