@@ -271,3 +271,13 @@ class _Rows:
             x = self.across(row.mark)
             items.append(Line((x, low - 0.5), (x, high + 0.5), role=row.role))
         return items
+
+
+def shares(title: str, description: str, axis: str, parts: Sequence[tuple[str, float]]) -> Drawing:
+    """Draw what makes up a whole, in words and amounts of one unit, one bar beginning where the last one ends."""
+    whole, done, rows = sum(amount for _, amount in parts), 0.0, []
+    for words, amount in parts:
+        share = 100 * amount / whole
+        rows.append(Bar(words, done, done + share, f"{share:.0f} %"))
+        done += share
+    return bars(title, description, axis=Axis(axis, 0, 100), rows=rows)

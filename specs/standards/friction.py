@@ -11,9 +11,10 @@ from specs.standards.table import Row, load, source_of
 class Condition:
     """A surface with its lubricant, and the range of µ in thread and under head, at room temperature.
 
-    highest is None where the guideline sets no upper end (class E).
+    highest is None where the guideline sets no upper end (class E). name: in short, with its class, as it is chosen.
     """
 
+    name: str
     friction_class: str
     surface: str
     lubricant: str
@@ -24,6 +25,7 @@ class Condition:
 
 def _condition(row: Row) -> Condition:
     return Condition(
+        name=row["condition"],
         friction_class=row["friction_class"],
         surface=row["surface"],
         lubricant=row["lubricant"],
@@ -41,6 +43,21 @@ def table() -> tuple[Condition, ...]:
     [0.14]
     """
     return load("friction", _condition)
+
+
+@cache
+def names() -> tuple[str, ...]:
+    """Return the conditions as they are chosen.
+
+    >>> names()[1]
+    'B: steel, greased or oiled'
+    """
+    return tuple(row.name for row in table())
+
+
+def find(name: str) -> Condition:
+    """Return the condition of that name; raises KeyError."""
+    return {row.name: row for row in table()}[name]
 
 
 _IN_SHORT = {

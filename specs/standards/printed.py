@@ -13,6 +13,8 @@ TITLES = {
     "property_classes": "Property classes of metric bolts",
     "grades_sae": "Grades of inch bolts",
     "friction": "Friction in threads and under heads",
+    "surface_pressures": "Pressure that clamped faces bear",
+    "settling": "Settling of clamped faces, by roughness Rz",
     "bolt_lengths": "Preferred bolt lengths",
     "dowels": "Dowel pins",
     "dowel_lengths": "Dowel pin lengths",

@@ -1,0 +1,57 @@
+"""How hard a bolt is to be tightened, with which wrench, and what else the torque has to turn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from specs.engine.calculation import choice, quantity
+from specs.engine.units import ANGLE, RATIO, TORQUE
+from specs.joints.fastener import SeatedBolt
+
+YIELD, PROOF = "yield", "proof"
+
+
+@dataclass(frozen=True, kw_only=True)
+class AimedBolt(SeatedBolt):
+    """A bolt, what it meets, where it sits and how hard it is to be tightened."""
+
+    basis: str = choice(
+        "Tighten to a share of", (YIELD, PROOF), default=YIELD, group="Aim", help="yield: VDI 2230; proof: proof load"
+    )
+    utilisation: float = quantity(RATIO, "Share", symbol="u", default=0.9, above=0, at_most=1, group="Aim")
+    wrench: float = quantity(
+        RATIO,
+        "Torque wrench's own error",
+        symbol="w",
+        default=0.04,
+        at_least=0,
+        at_most=0.5,
+        group="Aim",
+        help="ISO 6789: 4 % of the setting",
+    )
+    set_torque: float | None = quantity(
+        TORQUE,
+        "Torque that is set, where it is another",
+        symbol="T_set",
+        above=0,
+        optional=True,
+        group="Aim",
+        help="a published or a rounded figure: what it does to this bolt",
+    )
+    prevailing_torque: float = quantity(
+        TORQUE,
+        "Prevailing torque",
+        symbol="T_p",
+        default=0,
+        at_least=0,
+        group="Aim",
+        help="of a locking nut or patch, felt before the head sits; part of the torque that is set",
+    )
+    angle: float | None = quantity(
+        ANGLE,
+        "Angle turned after the torque",
+        above=0,
+        optional=True,
+        group="Aim",
+        help="past this calculation",
+    )
