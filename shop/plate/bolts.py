@@ -36,16 +36,26 @@ BY_A_PERSON = (
 
 @dataclass(frozen=True)
 class Preload:
-    """A preload on record for bolts of this thread [N]: from which torque spec or worksheet, in words."""
+    """A preload on record for bolts of this thread [N]: from which torque spec or worksheet, in words.
+
+    known_least: the least that a worksheet has worked out over the range of friction, settled where it says so.
+    """
 
     key: str
     words: str
     force: float
+    known_least: float | None = None
 
     @property
     def least(self) -> float:
-        """What the tightening surely gives: less the scatter of a torque wrench."""
-        return self.force * (1 - SCATTER)
+        """What the tightening surely gives: what is known of it, else less the scatter of a torque wrench."""
+        return self.force * (1 - SCATTER) if self.known_least is None else max(self.known_least, 0.0)
+
+    @property
+    def why_less(self) -> str:
+        if self.known_least is None:
+            return "less 30 % for the scatter of a torque wrench"
+        return "its least over the range of friction"
 
 
 @dataclass(frozen=True)
@@ -128,9 +138,10 @@ def _of_worksheets(parts: set[int], thread: str) -> Iterator[Preload]:
     sheets = Worksheet.objects.for_states().active().filter(component__in=parts, calculation="fastener-torque")
     for state in worksheet_states(sheets):
         if state.found is not None and _is_thread(state.given.thread, thread):
-            force = state.found.preload
-            said = f"worksheet “{state.worksheet}”: {show_quantity(force, FORCE)}"
-            yield Preload(f"sheet-{state.worksheet.pk}", said, force)
+            found = state.found
+            least = found.preload_least if found.clamp_least is None else found.clamp_least
+            said = f"worksheet “{state.worksheet}”: {show_quantity(found.preload, FORCE)}"
+            yield Preload(f"sheet-{state.worksheet.pk}", said, found.preload, least)
 
 
 def worked_out(request: Any) -> Answer:

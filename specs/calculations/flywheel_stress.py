@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.annotation import hatch
-from specs.drawings.primitives import Drawing, Item, Line, Point, Polyline, Role, Stroke, Text, Tone
-from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_most
+from specs.drawings.disc_stress import DiscStress, disc_stress
+from specs.drawings.primitives import Drawing
+from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text_result
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
-from specs.engine.units import (
-    DENSITY,
-    LENGTH,
-    RATIO,
-    SPEED,
-    STRESS,
-    show,
-)
+from specs.engine.units import DENSITY, LENGTH, RATIO, SPEED, STRESS, show
+from specs.standards import materials
+
+PLAIN, KEYWAY = "plain", "with a keyway"
+# How many times the bore's hoop stress a keyway makes of it (from memory), and bolt holes at the least.
+KEYWAY_RAISES = 3
+HOLES_RAISE = 2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,6 +55,25 @@ class Inputs:
         group="Material",
         help="C45 normalised 580 MPa, EN-GJL-250 250 MPa in a test piece, less in a thick wall",
     )
+    wall_strength: float | None = quantity(
+        STRESS,
+        "Strength in the flywheel's own wall",
+        symbol="R_w",
+        above=0,
+        optional=True,
+        group="Material",
+        help=f"grey iron, which breaks; in a wall of 20 mm {materials.iron_guide('20')}; ductile: leave empty",
+    )
+    bolt_circle: float | None = quantity(
+        LENGTH,
+        "Bolt circle",
+        symbol="d_c",
+        at_least=0,
+        optional=True,
+        group="Disc",
+        help="diameter, of the holes that lie where the stress is greatest: the innermost; 0 for no holes at all",
+    )
+    bore_form: str = choice("Bore is", (PLAIN, KEYWAY), default=PLAIN, group="Disc")
     speed: float = quantity(SPEED, "Greatest engine speed", symbol="omega", above=0, group="Speed")
     overspeed: float = quantity(
         RATIO,
@@ -76,19 +94,26 @@ class Outputs:
     yield_speed: float = result(SPEED, "Speed at which the bore yields", symbol="omega_y")
     burst_speed: float = result(SPEED, "Speed at which the disc bursts", symbol="omega_b")
     speed_margin: float = result(RATIO, "Margin of speed", symbol="M")
+    peak_stress: float = result(STRESS, "Greatest stress at bore and holes, at overspeed", symbol="sigma_p")
+    peak_place: str = text_result("It lies at")
 
 
 def solve(given: Inputs) -> Outputs:
     """Stress of a thin rotating disc of even thickness (Shigley §3-15; bursting by the mean hoop stress).
 
     At a bore σ = ρ ω² (3 + ν)/4·(r_o² + (1 − ν)/(3 + ν)·r_i²); at the centre of a full disc (3 + ν)/8·ρ ω² r_o² [Pa].
-    It bursts where the mean hoop stress ρ ω² (r_o³ − r_i³)/(3(r_o − r_i)) is the tensile strength.
-    Raises Refused where the bore is not less than the outside diameter.
+    Bolt holes raise it to 3σ_θ − σ_r of their circle (a small hole in a plate under two stresses), at least to twice
+    the bore's; a keyway to 3 times the bore's. Peak: the greatest of these at overspeed. It bursts where the mean hoop
+    stress ρ ω² (r_o³ − r_i³)/(3(r_o − r_i)) is the tensile strength.
+    Raises Refused where the bore is not less than the outside diameter, and where a bolt circle is not on the disc.
     """
     outer, inner = given.outside_diameter / 2, given.bore / 2
     if inner >= outer:
         raise Refused("bore", "must be less than the outside diameter (0 for a disc without a hole).")
+    if given.bolt_circle and not given.bore < given.bolt_circle < given.outside_diameter:
+        raise Refused("bolt_circle", "must lie between bore and outside diameter (0 for no holes at all).")
     stress, _ = stresses(given, inner)
+    peak, place = _peak(given, stress)
     yield_speed = given.speed * math.sqrt(given.yield_strength / stress)
     burst_speed = math.sqrt(3 * given.tensile_strength / (given.density * (outer**2 + outer * inner + inner**2)))
     return Outputs(
@@ -96,7 +121,21 @@ def solve(given: Inputs) -> Outputs:
         yield_speed=yield_speed,
         burst_speed=burst_speed,
         speed_margin=yield_speed / (given.overspeed * given.speed) - 1,
+        peak_stress=peak,
+        peak_place=place,
     )
+
+
+def _peak(given: Inputs, bore_stress: float) -> tuple[float, str]:
+    """The greatest local stress at overspeed [Pa] of the places that were told, and where it lies."""
+    places = {"the bore": bore_stress}
+    if given.bore_form == KEYWAY:
+        places["the keyway"] = KEYWAY_RAISES * bore_stress
+    if given.bolt_circle:
+        hoop, radial = stresses(given, given.bolt_circle / 2)
+        places["the bolt holes"] = max(HOLES_RAISE * bore_stress, 3 * hoop - radial)
+    place = max(places, key=lambda at: places[at])
+    return places[place] * given.overspeed**2, place
 
 
 def stresses(given: Inputs, radius: float) -> tuple[float, float]:
@@ -122,70 +161,94 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         "omega_b = sqrt(12 * R_m / (rho * (D**2 + D * d + d**2)))", note="mean hoop stress is the tensile strength"
     )
     yield WorkingStep("M = omega_y / (k * omega) - 1")
+    yield from _peak_working(given, found)
+
+
+def _peak_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
+    at = f"at {found.peak_place}, at overspeed"
+    if found.peak_place != "the bolt holes":
+        raised = f"{KEYWAY_RAISES} * " if given.bore_form == KEYWAY else ""
+        yield WorkingStep(f"sigma_p = {raised}sigma * k**2", note=at)
+        return
+    hoop, radial = stresses(given, (given.bolt_circle or 0.0) / 2)
+    values = {"sigma_t": (hoop, STRESS), "sigma_r": (radial, STRESS), "r_o": (given.outside_diameter / 2, LENGTH)}
+    values |= {"r_i": (given.bore / 2, LENGTH), "r": ((given.bolt_circle or 0.0) / 2, LENGTH)}
+    scale = "(3 + nu) / 8 * rho * omega**2"
+    between = "r_o**2 * r_i**2 / r**2"
+    yield WorkingStep(
+        f"sigma_t = {scale} * (r_o**2 + r_i**2 + {between} - (1 + 3 * nu) / (3 + nu) * r**2)",
+        values,
+        "hoop, on the circle",
+    )
+    yield WorkingStep(f"sigma_r = {scale} * (r_o**2 + r_i**2 - {between} - r**2)", values, "radial there")
+    yield WorkingStep(f"sigma_p = max({HOLES_RAISE} * sigma, 3 * sigma_t - sigma_r) * k**2", values, at)
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
-    """Compare the engine's overspeed with the speed at which the bore yields."""
+    """Compare the engine's overspeed with the speeds at which the bore yields and the disc bursts, and the stress."""
+    overspeed = given.overspeed * given.speed
     words = "greatest engine speed times the overspeed factor, against the speed at which the bore yields"
-    yield at_most("Overspeed below yield", given.overspeed * given.speed, found.yield_speed, words)
+    yield at_most("Overspeed below yield", overspeed, found.yield_speed, words)
+    words = "greatest engine speed times the overspeed factor, against the speed at which the mean stress breaks it"
+    bursting = at_most("Overspeed below bursting", overspeed, _bursts(given, found), words)
+    yield not_known(bursting.name, _NO_WALL) if bursting.passed and _wall_is_open(given) else bursting
+    yield _stress_check(given, found)
+
+
+_NO_WALL = "grey iron is weaker in a thick wall: its strength there was not given"
+
+
+def _wall_is_open(given: Inputs) -> bool:
+    return _is_brittle(given) and given.wall_strength is None
+
+
+def _is_brittle(given: Inputs) -> bool:
+    """Whether it breaks without yielding: grey iron is entered with one strength for both."""
+    return given.yield_strength >= given.tensile_strength
+
+
+def _bursts(given: Inputs, found: Outputs) -> float:
+    """The speed at which it bursts, on the strength of the wall where that is known to be less [rad/s]."""
+    return found.burst_speed * math.sqrt(min((given.wall_strength or math.inf) / given.tensile_strength, 1.0))
+
+
+def _stress_check(given: Inputs, found: Outputs) -> Check:
+    name = "Stress at bore and holes"
+    limit = min(given.yield_strength, given.wall_strength or math.inf)
+    stated = "the strength of the wall" if given.wall_strength else "the yield strength"
+    words = f"at {found.peak_place} at overspeed, against {stated}"
+    check = at_most(name, found.peak_stress, limit, words)
+    if check.passed and _wall_is_open(given):
+        return not_known(name, _NO_WALL)
+    if check.passed and given.bolt_circle is None:
+        return not_known(name, "the bolt circle was not given: holes raise the stress beside them")
+    return check
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where a missed shift alone may burst the disc."""
-    if given.overspeed * given.speed >= found.burst_speed:
+    if given.overspeed * given.speed >= _bursts(given, found):
         yield "The overspeed reaches the speed at which the disc bursts: do not run it."
+    if _is_brittle(given):
+        yield "Grey iron breaks without yielding, well before the mean stress says: the burst speed is unsafe for it."
 
 
 # The picture: the section from the axis to the rim, 110 mm wide, and the stresses below at the same radii.
-_RADIUS = 110.0
-_LEFT = 12.0
-_STRESS = 42.0
-_SECTION = 10.0
-_LETTERS = 4.2
-
-
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Half the disc's section, and below it how hoop and radial stress run from bore to rim at the engine's speed."""
-    hoop, radial = (_curve(given, found, which) for which in (lambda pair: pair[0], lambda pair: pair[1]))
-    rim, _ = stresses(given, given.outside_diameter / 2)
-    inner = hoop[0][0]
-    items: list[Item] = [
-        *_section(inner),
-        Line((_LEFT, 0), (_LEFT + _RADIUS + 4, 0), role=Role.DIMENSION),
-        Polyline(hoop, role=Role.ENGINE),
-        Polyline(radial, role=Role.GEARBOX),
-        Text((inner, hoop[0][1] + 2), show(found.bore_hoop_stress, STRESS), _LETTERS),
-        Text((_LEFT + _RADIUS + 6, hoop[-1][1] - 2), f"hoop {show(rim, STRESS)}", _LETTERS),
-        Text((_LEFT + _RADIUS + 6, -2), "radial", _LETTERS),
-        Text((_LEFT + _RADIUS / 2, -7), f"stress at {show(given.speed, SPEED)}, from axis to rim", _LETTERS, "middle"),
-    ]
+    outer, inner = given.outside_diameter / 2, given.bore / 2
+    radii = [inner + (outer - inner) * step / 40 for step in range(41)]
+    hoop, radial = zip(*(stresses(given, radius) for radius in radii), strict=True)
+    at_bore, at_rim, speed = show(found.bore_hoop_stress, STRESS), show(hoop[-1], STRESS), show(given.speed, SPEED)
+    curves = DiscStress(radii, hoop, radial, at_bore, f"hoop {at_rim}", f"stress at {speed}, from axis to rim")
     place = "at the bore" if given.bore else "at the centre"
     return Drawing(
         "Flywheel section and stress",
-        f"Half section of the disc from its axis to the rim, and its stresses at {show(given.speed, SPEED)}: hoop "
-        f"stress {show(found.bore_hoop_stress, STRESS)} {place}, falling to {show(rim, STRESS)} at the rim. "
-        f"The bore yields at {show(found.yield_speed, SPEED)}; the disc bursts at {show(found.burst_speed, SPEED)}.",
-        items,
+        f"Half section of the disc from axis to rim, and its stresses at {speed}: hoop stress {at_bore} {place}, "
+        f"falling to {at_rim} at the rim. The bore yields at {show(found.yield_speed, SPEED)}; the disc bursts at "
+        f"{show(found.burst_speed, SPEED)}.",
+        list(disc_stress(curves)),
     )
-
-
-def _curve(given: Inputs, found: Outputs, which: Callable[[tuple[float, float]], float]) -> tuple[Point, ...]:
-    outer, inner = given.outside_diameter / 2, given.bore / 2
-    radii = [inner + (outer - inner) * step / 40 for step in range(41)]
-    # The hoop stress at the bore is the greatest of all: it fills the height.
-    height = _STRESS / found.bore_hoop_stress
-    return tuple((_LEFT + r / outer * _RADIUS, which(stresses(given, r)) * height) for r in radii)
-
-
-def _section(inner: float) -> Iterator[Item]:
-    low, high, rim = _STRESS + 18, _STRESS + 18 + _SECTION, _LEFT + _RADIUS
-    corners = ((inner, low), (rim, low), (rim, high), (inner, high))
-    yield Polyline(corners, closed=True, fill=Tone.METAL)
-    yield from hatch(corners, 4.0)
-    yield Line((_LEFT, -2), (_LEFT, high + 6), role=Role.CENTRE, stroke=Stroke.CHAIN)
-    yield Text((_LEFT, high + 8), "axis", _LETTERS, "middle")
-    for x in {inner, rim}:
-        yield Line((x, low), (x, 0), role=Role.GRID)
 
 
 CALCULATION = Calculation(
@@ -205,12 +268,12 @@ CALCULATION = Calculation(
         "speed": 7000,
         "yield_strength": 450,
         "tensile_strength": 650,
+        "bolt_circle": 78,
     },
     cautions=(
         "A flywheel that bursts cuts through bellhousing, floor and feet: fit a scatter shield, and a certified "
         "flywheel where the rules ask for one.",
-        "Grey iron breaks without yielding, well before the mean stress says: the burst speed is unsafe for it.",
-        "Bolt holes about double the stress beside them: keep them away from the bore, and the edges smooth.",
+        "Bolt holes and keyways raise the stress beside them: keep holes away from the bore, and edges smooth.",
         "Never run a flywheel that was welded, cracked, overheated or repaired; keep everybody out of its plane.",
     ),
     sources=(
@@ -226,13 +289,17 @@ CALCULATION = Calculation(
             "§11.6 and example 11.8, rotating disks, elastic and fully plastic, as solved",
             "read",
         ),
+        Source("G. Kirsch, small round hole in a plate under two stresses", "1898", "3σ₁ − σ₂", "from memory"),
+        Source("EN 1561, grey iron", "1997", "table 1, strength to expect in the casting, reproduced", "read"),
+        Source("Keyway: 3 times the hoop stress of a plain bore", "handbook figure", "", "from memory"),
     ),
     limits=(
         "A thin disc of even thickness and one ductile material; outside diameter at least ten times the thickness.",
-        "The bore as the only hole; friction heat and the clamp force are left out.",
+        "Bolt holes small beside their distance from the bore; friction heat and the clamp force are left out.",
     ),
     not_checked=(
-        "Stress at bolt and dowel holes, steps and the ring gear; cracks, heat checks and fatigue.",
+        "Steps, dowel holes and the ring gear; cracks, heat checks and fatigue.",
         "The bolts to the crankshaft, and local rules for certified parts.",
     ),
+    revision=2,
 )

@@ -111,6 +111,10 @@ def pressure(ring: Ring, force: float) -> Iterator[WorkingStep]:
 
 def settling(amount: float, bolt: float, parts: float) -> Iterator[WorkingStep]:
     """The preload that settling takes: amount [m] over what bolt and parts give [m/N]."""
-    values = {"f_Z": (amount, LENGTH), "c_S": (amount / bolt, FORCE), "c_P": (amount / parts, FORCE)}
-    words = f"faces settle by {amount * 1e6:g} µm; c_S, c_P: the force that stretches the bolt, the parts so far"
-    yield WorkingStep("F_Z = 1 / (1 / c_S + 1 / c_P)", values, words)
+    values: Values = {"c_S": (amount / bolt, FORCE)}
+    words = f"faces settle by {amount * 1e6:g} µm; c_S: the force that stretches the bolt so far"
+    if not parts:
+        yield WorkingStep("F_Z = c_S", values, words)
+        return
+    values["c_P"] = amount / parts, FORCE
+    yield WorkingStep("F_Z = 1 / (1 / c_S + 1 / c_P)", values, f"{words}, c_P: that squeezes the parts so far")

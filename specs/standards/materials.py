@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from specs.engine.sources import Source
-from specs.standards.table import Row, load, megapascals, source_of
+from specs.standards.table import Row, load, megapascals, rows, source_of
 
 # Shear over tensile strength where no source states shear: common practice, no source (von Mises gives 0.577).
 SHEAR_SHARE = 0.6
@@ -89,3 +89,13 @@ def shear_guide(*names: str) -> str:
     'EN-GJL-250 290, 6061-T6 207 MPa'
     """
     return ", ".join(f"{name} {find(name).shear_lowest / 1e6:.0f}" for name in names) + " MPa"
+
+
+def iron_guide(wall: str) -> str:
+    """Say what tensile strength to expect of grey iron in a wall [mm, as printed], for the help of a form: EN 1561.
+
+    >>> iron_guide("20")
+    'EN-GJL-150 110, EN-GJL-200 155, EN-GJL-250 195, EN-GJL-300 240 MPa'
+    """
+    of_wall = [row for row in rows("grey_iron_walls") if row["wall_mm"] == wall]
+    return ", ".join(f"{row['grade']} {row['tensile_mpa']}" for row in of_wall) + " MPa"

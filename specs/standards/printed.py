@@ -19,6 +19,7 @@ TITLES = {
     "dowels": "Dowel pins",
     "dowel_lengths": "Dowel pin lengths",
     "materials": "Materials",
+    "grey_iron_walls": "Grey iron: tensile strength to expect in a wall",
     "threads_metric": "Metric threads",
     "threads_unified": "Unified threads",
     "thread_tolerances": "Thread tolerances by pitch",

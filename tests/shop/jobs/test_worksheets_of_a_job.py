@@ -19,7 +19,14 @@ from tests.factories.worksheets import make_worksheet
 
 pytestmark = pytest.mark.django_db
 
-FASTENER = {"thread": "M10", "grade": "8.8"}
+FASTENER = {
+    "thread": "M10",
+    "grade": "8.8",
+    "mu_low": "0.12",
+    "mu_high": "0.12",
+    "wrench": "0",
+    "clamped_material": "S355J2",
+}
 # VDI 2230 tightening torque of M10 8.8 with µ = 0.12 throughout: 48 N·m (VDI 2230-1:2015, table A1, from memory).
 M10_NM = 48.0
 

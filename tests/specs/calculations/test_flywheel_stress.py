@@ -95,7 +95,7 @@ def test_the_speeds_do_not_depend_on_the_engine(speed: float) -> None:
 def test_the_margin_changes_sign_where_the_overspeed_reaches_yield(share: float) -> None:
     at_yield = _solve().found.yield_speed / RPM / 1.2
     answer = _solve(speed=at_yield * share)
-    (check,) = answer.checks
+    check = answer.checks[0]
     assert answer.found.speed_margin == pytest.approx(1 / share - 1, abs=1e-9)
     assert check.margin == pytest.approx(answer.found.speed_margin, abs=1e-9)
     if abs(share - 1) > 1e-6:
@@ -157,3 +157,94 @@ def test_a_thin_ring_bursts_at_the_speed_of_the_textbook() -> None:
     ).found
     rpm = found.burst_speed * 30 / math.pi
     assert rpm * math.sqrt(32.2 / 32.1740) == pytest.approx(6105.54, abs=0.5)
+
+
+IRON = {
+    "outside_diameter": 300,
+    "bore": 40,
+    "density": 7200,
+    "speed": 7000,
+    "yield_strength": 250,
+    "tensile_strength": 250,
+    "bolt_circle": 75,
+}
+
+
+def _checks(**changes: Any) -> dict[str, Any]:
+    return {check.name: check for check in _solve(**changes).checks}
+
+
+def test_bolt_holes_raise_the_stress_of_their_circle() -> None:
+    # Check value worked out elsewhere: 300/40, grey iron, bolt circle 75 mm, 7,000 rpm × 1.2: 207.6 MPa.
+    answer = _solve(**IRON, wall_strength=200)
+    assert answer.found.peak_stress / 1e6 == pytest.approx(207.6, abs=0.05)
+    assert answer.found.peak_place == "the bolt holes"
+    assert _checks(**IRON, wall_strength=200)["Stress at bore and holes"].passed is False
+    assert _checks(**IRON, wall_strength=208)["Stress at bore and holes"].passed
+
+
+def test_holes_far_out_raise_it_to_three_times_hoop_less_radial() -> None:
+    # Kirsch: 3σ₁ − σ₂ at a small hole; with a large bore the radial stress is small and this passes twice the bore's.
+    answer = _solve(bore=100, bolt_circle=130)
+    scale = 7850 * (7000 * RPM) ** 2 * 3.3 / 8
+    outer, inner, r = 0.14**2, 0.05**2, 0.065**2
+    hoop = scale * (outer + inner + outer * inner / r - 1.9 / 3.3 * r)
+    radial = scale * (outer + inner - outer * inner / r - r)
+    assert 3 * hoop - radial > 2 * answer.found.bore_hoop_stress
+    assert answer.found.peak_stress == pytest.approx((3 * hoop - radial) * 1.2**2)
+    assert_every_line_holds(answer)
+    assert_every_line_holds(_solve(bolt_circle=200))
+
+
+def test_a_keyway_makes_three_of_the_bores_stress() -> None:
+    answer = _solve(bolt_circle=0, bore_form="with a keyway")
+    assert answer.found.peak_stress == pytest.approx(3 * 1.44 * answer.found.bore_hoop_stress)
+    assert answer.found.peak_place == "the keyway"
+    assert_every_line_holds(answer)
+    plain = _solve(bolt_circle=0)
+    assert plain.found.peak_stress == pytest.approx(1.44 * plain.found.bore_hoop_stress)
+    assert plain.found.peak_place == "the bore"
+    assert_every_line_holds(plain)
+
+
+def test_without_the_bolt_circle_the_stress_is_not_known_unless_the_bore_alone_fails() -> None:
+    assert _checks()["Stress at bore and holes"].passed is None
+    assert _checks(yield_strength=90)["Stress at bore and holes"].passed is False
+    assert _checks(bore_form="with a keyway", yield_strength=200)["Stress at bore and holes"].passed is False
+    assert _checks(bolt_circle=78)["Stress at bore and holes"].passed
+    assert _checks(bolt_circle=0)["Stress at bore and holes"].passed
+
+
+def test_grey_iron_is_not_judged_by_its_test_piece() -> None:
+    open_ = _checks(**{**IRON, "speed": 3000})
+    assert open_["Overspeed below bursting"].passed is None
+    assert open_["Stress at bore and holes"].passed is None
+    assert "thick wall" in open_["Stress at bore and holes"].detail
+    assert any("Grey iron breaks" in words for words in _solve(**IRON).cautions)
+    assert not any("Grey iron" in words for words in _solve().cautions)
+    assert _checks(**{**IRON, "speed": 30000})["Overspeed below bursting"].passed is False
+    known = _checks(**{**IRON, "speed": 3000}, wall_strength=195)
+    assert all(check.passed for check in known.values())
+
+
+def test_a_weaker_wall_bursts_sooner_and_a_stronger_one_not_later() -> None:
+    speed = _solve(**IRON).found.burst_speed
+    weaker = _checks(**IRON, wall_strength=62.5)["Overspeed below bursting"]
+    assert weaker.margin == pytest.approx(speed * 0.5 / (1.2 * 7000 * RPM) - 1)
+    stronger = _checks(**IRON, wall_strength=900)["Overspeed below bursting"]
+    assert stronger.margin == pytest.approx(speed / (1.2 * 7000 * RPM) - 1)
+    ductile = _checks(bolt_circle=78, wall_strength=900)["Stress at bore and holes"]
+    assert ductile.margin == _checks(bolt_circle=78)["Stress at bore and holes"].margin
+    slow = _solve(**{**IRON, "speed": speed / RPM / 1.2 * 0.6}, wall_strength=62.5)
+    assert any("do not run it" in words for words in slow.cautions)
+
+
+@pytest.mark.parametrize("circle", [42, 30, 280, 300, -1])
+def test_a_bolt_circle_off_the_disc_is_refused(circle: float) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(bolt_circle=circle)
+    assert refused.value.errors.keys() == {"bolt_circle"}
+
+
+def test_the_method_has_changed_once() -> None:
+    assert DISC.revision == 2
