@@ -6,26 +6,15 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
+from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.sources import Source
-from specs.engine.units import (
-    EXPANSION,
-    LENGTH,
-    RATIO,
-    STRESS,
-    TEMPERATURE_RISE,
-    TORQUE,
-)
+from specs.engine.units import DENSITY, EXPANSION, LENGTH, RATIO, SPEED, STRESS, TEMPERATURE_RISE, TORQUE
+from specs.joints.shrunk_ring import Service, hoop_of_speed
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs:
+class Inputs(Service):
     """Diameters and interference as measured cold; the interference is on the diameter."""
 
     hub_bore: float = quantity(
@@ -66,6 +55,24 @@ class Inputs:
         group="Fitting",
         help="on diameter, ring hot",
     )
+    ring_yield: float | None = quantity(
+        STRESS, "Ring yield strength", symbol="R_r", above=0, optional=True, group="Materials"
+    )
+    hub_yield: float | None = quantity(
+        STRESS,
+        "Hub yield strength",
+        symbol="R_h",
+        above=0,
+        optional=True,
+        group="Materials",
+        help="grey iron: its tensile strength, on the safe side",
+    )
+    ring_density: float = quantity(
+        DENSITY, "Ring density", symbol="rho_r", default=7850, above=0, group="Materials", help="steel 7850"
+    )
+    hub_density: float = quantity(
+        DENSITY, "Hub density", symbol="rho_h", default=7850, above=0, group="Materials", help="grey iron 7200"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,13 +85,20 @@ class Outputs:
     hub_bore_stress: float = result(STRESS, "Hoop stress at the hub's bore (centre)", symbol="sigma_b")
     torque_capacity: float = result(TORQUE, "Torque before the ring slips", symbol="T")
     temperature_rise: float = result(TEMPERATURE_RISE, "Heat the ring by", symbol="Delta_theta")
+    grip_lost: float | None = result(RATIO, "Share of interference lost in service", symbol="x", optional=True)
+    pressure_in_service: float | None = result(STRESS, "Pressure left in service", symbol="p_s", optional=True)
+    torque_in_service: float | None = result(
+        TORQUE, "Torque before it slips, standing and warm", symbol="T_w", optional=True
+    )
 
 
 def solve(given: Inputs) -> Outputs:
     """Lamé's thick rings pressed onto each other (Shigley §3-14, §3-16); lengths [m], stresses [Pa], torque [N·m].
 
     δ = p·d·[(K_r + ν_r)/E_r + (K_h − ν_h)/E_h], K_r = (d_o² + d²)/(d_o² − d²), K_h = (d² + d_i²)/(d² − d_i²);
-    T = μ p π d² b/2; ΔT = (δ + c)/(α d). Raises Refused where the diameters are not in the order bore, joint, outside.
+    T = μ p π d² b/2; ΔT = (δ + c)/(α d). Speed widens the ring's bore by d σ_θ/E of each (rotating ring and hub, free
+    edges), warmth by α d ΔT: what both take of the interference, p loses.
+    Raises Refused where the diameters are not in the order bore, joint, outside.
     """
     if given.hub_bore >= given.interface:
         raise Refused("hub_bore", "must be less than the diameter where ring and hub meet (0 for a solid hub).")
@@ -93,15 +107,40 @@ def solve(given: Inputs) -> Outputs:
     ring, hub = _stiffness(given)
     give = (ring + given.ring_poisson) / given.ring_modulus + (hub - given.hub_poisson) / given.hub_modulus
     pressure = given.interference / (given.interface * give)
+    torque = given.mu * pressure * math.pi * given.interface**2 * given.width / 2
+    lost, warm = _lost(given), _widened_by_warmth(given) / given.interference
     return Outputs(
         pressure=pressure,
         ring_hoop_stress=pressure * ring,
         hub_hoop_stress=-pressure * hub,
         # A solid hub is pressed evenly all through: −p at the centre, where a bore however small would feel −2p.
         hub_bore_stress=-pressure * (hub + 1) if given.hub_bore else -pressure,
-        torque_capacity=given.mu * pressure * math.pi * given.interface**2 * given.width / 2,
+        torque_capacity=torque,
         temperature_rise=(given.interference + given.assembly_clearance) / (given.expansion * given.interface),
+        grip_lost=lost,
+        pressure_in_service=None if lost is None else pressure * max(1 - lost, 0.0),
+        torque_in_service=None if given.temperature_difference is None else torque * max(1 - warm, 0.0),
     )
+
+
+def _lost(given: Inputs) -> float | None:
+    """The share of the interference that speed and warmth take, of what is known of them; None where neither is."""
+    if given.speed is None and given.temperature_difference is None:
+        return None
+    ring, hub = _turning_stresses(given)
+    by_speed = given.interface * (ring / given.ring_modulus - hub / given.hub_modulus)
+    return (by_speed + _widened_by_warmth(given)) / given.interference
+
+
+def _widened_by_warmth(given: Inputs) -> float:
+    return given.expansion * given.interface * (given.temperature_difference or 0.0)
+
+
+def _turning_stresses(given: Inputs) -> tuple[float, float]:
+    """Hoop stress [Pa] of speed alone, at the ring's bore and at the hub's rim."""
+    speed, middle = given.speed or 0.0, given.interface / 2
+    ring = hoop_of_speed(given.ring_density, speed, given.ring_poisson, middle, given.ring_outside / 2)
+    return ring, hoop_of_speed(given.hub_density, speed, given.hub_poisson, middle, given.hub_bore / 2)
 
 
 def _stiffness(given: Inputs) -> tuple[float, float]:
@@ -125,10 +164,89 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         yield WorkingStep("sigma_b = -p", note="at the centre of the solid hub")
     yield WorkingStep("T = mu * p * pi * d**2 * b / 2")
     yield WorkingStep("Delta_theta = (delta + c) / (alpha * d)", note="above room temperature")
+    yield from _service_working(given, found)
+
+
+def _service_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
+    """What speed and warmth take of the grip."""
+    if found.grip_lost is None:
+        return
+    ring, hub = _turning_stresses(given)
+    values = {
+        "S_r": (ring, STRESS),
+        "S_h": (hub, STRESS),
+        "omega": (given.speed or 0.0, SPEED),
+        "delta_w": (_widened_by_warmth(given), LENGTH),
+        "D_w": (given.temperature_difference or 0.0, TEMPERATURE_RISE),
+    }
+    yield WorkingStep(
+        "S_r = rho_r * omega**2 / 16 * ((3 + nu_r) * d_o**2 + (1 - nu_r) * d**2)", values, "hoop of speed, ring's bore"
+    )
+    yield WorkingStep(
+        "S_h = rho_h * omega**2 / 16 * ((3 + nu_h) * d_i**2 + (1 - nu_h) * d**2)", values, "hoop of speed, hub's rim"
+    )
+    yield WorkingStep("delta_w = alpha * d * D_w", values, "the warmer ring grows away from the hub")
+    yield WorkingStep("x = (d * (S_r / E_r - S_h / E_h) + delta_w) / delta", values)
+    yield WorkingStep("p_s = p * max(1 - x, 0)", values)
+    if found.torque_in_service is not None:
+        yield WorkingStep("T_w = T * max(1 - delta_w / delta, 0)", values)
+
+
+_NO_SPEED, _NO_WARMTH = "the greatest speed was not given", "how much warmer the ring runs was not given"
+
+
+def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Ring and hub against yield, the grip against speed and warmth, the torque against what turns the ring."""
+    yield _ring_check(given, found)
+    yield _hub_check(given, found)
+    yield _grip_check(given, found)
+    yield _torque_check(given, found)
+
+
+def _or_open(check: Check, *lacking: str | None) -> Check:
+    """A check that fails already, or that has all it needs; else what it lacks, first things first."""
+    reasons = [reason for reason in lacking if reason]
+    return not_known(check.name, reasons[0]) if check.passed and reasons else check
+
+
+def _ring_check(given: Inputs, found: Outputs) -> Check:
+    name = "Ring yield"
+    if given.ring_yield is None:
+        return not_known(name, "the ring's yield strength was not given")
+    ring, _ = _stiffness(given)
+    standing = found.pressure * (ring + 1)
+    turning = _turning_stresses(given)[0] + (found.pressure_in_service or 0.0) * (ring + 1)
+    words = "hoop stress and pressure at its bore (Tresca), standing or at speed, against its yield strength"
+    check = at_most(name, max(standing, turning), given.ring_yield, words)
+    return _or_open(check, _NO_SPEED if given.speed is None else None)
+
+
+def _hub_check(given: Inputs, found: Outputs) -> Check:
+    if given.hub_yield is None:
+        return not_known("Hub yield", "the hub's yield strength was not given")
+    return at_most("Hub yield", -found.hub_bore_stress, given.hub_yield, "squeezed at its bore, against its yield")
+
+
+def _grip_check(given: Inputs, found: Outputs) -> Check:
+    words = "interference that speed and warmth take, over all of it"
+    check = at_most("Grip in service", found.grip_lost or 0.0, 1.0, words)
+    no_speed = _NO_SPEED if given.speed is None else None
+    return _or_open(check, no_speed, _NO_WARMTH if given.temperature_difference is None else None)
+
+
+def _torque_check(given: Inputs, found: Outputs) -> Check:
+    name = "Torque held"
+    if given.torque_needed is None:
+        return not_known(name, "the torque that it must hold was not given")
+    holds = found.torque_capacity if found.torque_in_service is None else found.torque_in_service
+    check = at_least(name, holds, given.torque_needed, "standing, as warm as told, against the torque it must hold")
+    return _or_open(check, _NO_WARMTH if given.temperature_difference is None else None)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where the heat alone may spoil hardened teeth."""
+    if found.grip_lost is not None and found.grip_lost >= 1:
+        yield "The ring comes loose in service: speed and warmth take all of the interference."
     if found.temperature_rise > 200:
         yield "That heat tempers hardened teeth (common practice: stay below about 220 °C): cool the hub as well."
 
@@ -141,34 +259,38 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    checks=checks,
     warn=warn,
-    example={"hub_bore": 60, "interface": 285, "ring_outside": 305, "interference": 0.4, "width": 12},
+    example={
+        "hub_bore": 60,
+        "interface": 285,
+        "ring_outside": 305,
+        "interference": 0.4,
+        "width": 12,
+        "ring_yield": 600,
+        "hub_yield": 250,
+        "speed": 7000,
+        "temperature_difference": 20,
+        "torque_needed": 250,
+    },
     cautions=(
         "Heat evenly in an oven or on a plate, not with a flame: hardened teeth lose their temper unseen.",
         "Rough faces flatten: some of the interference is lost, a few micrometres of each roughness.",
-        "Speed opens the ring: the pressure at speed is less than shown, and the rim grows more than the hub.",
         "Hot ring: gloves, eye protection, nobody's hands between; it grips in seconds and cannot be turned back.",
     ),
     sources=(
         Source(
             "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
             "8th edition",
-            "§3-14 pressurized cylinders, §3-16 press and shrink fits",
+            "§3-14 pressurized cylinders, §3-15 rotating rings, §3-16 press and shrink fits",
             "from memory",
         ),
-        Source(
-            "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity",
-            "",
-            "example 8.3, as solved",
-            "read",
-        ),
+        Source("A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity", "", "example 8.3", "read"),
     ),
     limits=(
         "Elastic, round, ring and hub of equal width; the hub is a ring or a solid disc.",
-        "Same temperature when fitted, and standing still.",
+        "Ring and hub of alike expansion; the ring warmer throughout than the hub.",
     ),
-    not_checked=(
-        "Yield of ring and hub, fatigue of the ring at its tooth roots, loosening by speed and clutch heat.",
-        "Starter torque on the teeth.",
-    ),
+    not_checked=("Fatigue of the ring at its tooth roots, starter torque on the teeth, a hub of other expansion.",),
+    revision=2,
 )

@@ -45,11 +45,16 @@ class Outputs:
     safety_factor: float = result(RATIO, "Allowable over greatest stress", symbol="S")
 
 
+# Peak over mean shear stress of a thin ring: V·Q/(I·b) with Q = 2 r² t, I = π r³ t, b = 2 t.
+SHEAR_PEAK = 2
+
+
 def solve(given: Inputs) -> Outputs:
     """Treat the weld as a line on the tube's circle, radius r (Shigley, tables 9-1 and 9-2), SI.
 
     Throat a = 0.707 h, area A = 2π r a, Ju = 2π r³, Iu = π r³. τT = T r/(a Ju), τM = M r/(a Iu), direct √(axial² +
-    shear²)/A. Greatest: √((bending + axial)² + (torsion + shear)²), as if all peaks met at one point.
+    (2 shear)²)/A: shear peaks at twice its mean in a thin ring. Greatest: √((bending + axial)² + (torsion + peak
+    shear)²), as if all peaks met at one point.
     Raises Refused where there is no load at all.
     """
     torque, bending, axial, shear = (abs(load) for load in (given.torque, given.bending, given.axial, given.shear))
@@ -59,13 +64,13 @@ def solve(given: Inputs) -> Outputs:
     area = 2 * math.pi * radius * throat
     torsion_stress, bending_stress = torque / (area * radius), 2 * bending / (area * radius)
     along = bending_stress + axial / area
-    across = torsion_stress + shear / area
+    across = torsion_stress + SHEAR_PEAK * shear / area
     combined = math.hypot(along, across)
     return Outputs(
         throat=throat,
         torsion_stress=torsion_stress,
         bending_stress=bending_stress,
-        direct_stress=math.hypot(axial, shear) / area,
+        direct_stress=math.hypot(axial, SHEAR_PEAK * shear) / area,
         combined_stress=combined,
         safety_factor=given.allowable / combined,
     )
@@ -76,9 +81,9 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("a = 0.707 * h")
     yield WorkingStep("tau_T = abs(T) / (2 * pi * a * (D / 2)**2)")
     yield WorkingStep("tau_M = abs(M) / (pi * a * (D / 2)**2)")
-    yield WorkingStep("tau_F = hypot(F_a, F_s) / (pi * D * a)")
+    yield WorkingStep("tau_F = hypot(F_a, 2 * F_s) / (pi * D * a)", note="shear peaks at twice its mean in a thin ring")
     yield WorkingStep(
-        "tau = hypot(tau_M + abs(F_a) / (pi * D * a), tau_T + abs(F_s) / (pi * D * a))",
+        "tau = hypot(tau_M + abs(F_a) / (pi * D * a), tau_T + 2 * abs(F_s) / (pi * D * a))",
         note="along the tube and round it, peaks taken together",
     )
     yield WorkingStep("S = tau_lim / tau")
@@ -120,4 +125,5 @@ CALCULATION = Calculation(
         "The throat is 0.707 of the leg: a flat 45° fillet, not a hollow one.",
     ),
     not_checked=("The tube, the part it is welded to, weld quality, fatigue, distortion.",),
+    revision=2,
 )

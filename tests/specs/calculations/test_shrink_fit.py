@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import solve_bvp
 
 from specs.engine.answer import Answer, solve
 from specs.engine.entry import BadInput
@@ -135,3 +136,129 @@ def test_heat_that_tempers_teeth_is_told(rise: float, said: bool) -> None:
 def test_the_working_holds_for_a_bored_and_a_solid_hub() -> None:
     assert "sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))" in assert_every_line_holds(_solve())
     assert "sigma_b = -p" in assert_every_line_holds(_solve(hub_bore=0))
+
+
+SERVICE = {"ring_yield": 600, "hub_yield": 250, "speed": 7000, "temperature_difference": 20, "torque_needed": 250}
+
+
+def _checks(**changes: Any) -> dict[str, Any]:
+    return {check.name: check for check in _solve(**changes).checks}
+
+
+def test_speed_takes_a_quarter_of_the_grip() -> None:
+    # Check value worked out elsewhere: 27 % of 0.4 mm at 7,000 rpm, 285 mm between a bored hub and a 305 mm ring.
+    found = _solve(speed=7000).found
+    assert found.grip_lost == pytest.approx(0.27, abs=0.005)
+    assert found.pressure_in_service == pytest.approx((1 - found.grip_lost) * found.pressure)
+    assert found.torque_in_service is None
+    assert _solve().found.grip_lost is _solve().found.pressure_in_service is None
+
+
+def _widening(inner: float, outer: float, at: float, density: float, nu: float, modulus: float, speed: float) -> float:
+    """How far a turning ring's edge moves [m]: radial equilibrium solved by collocation, independent of the formula."""
+
+    def flow(r: Any, state: Any) -> Any:
+        moved, radial = state
+        hoop = modulus * moved / r + nu * radial
+        strain = (radial - nu * hoop) / modulus
+        return np.vstack((strain, (hoop - radial) / r - density * speed**2 * r))
+
+    grid = np.linspace(inner, outer, 200)
+    found = solve_bvp(flow, lambda a, b: np.array([a[1], b[1]]), grid, np.zeros((2, 200)), tol=1e-10)
+    return float(found.sol(at)[0])
+
+
+@pytest.mark.parametrize(("nu_r", "nu_h", "hub_density"), [(0.3, 0.3, 7850), (0.25, 0.35, 7200)])
+def test_what_speed_takes_is_what_ring_and_hub_move_apart(nu_r: float, nu_h: float, hub_density: float) -> None:
+    speed = 7000 * np.pi / 30
+    found = _solve(
+        speed=7000, ring_poisson=nu_r, hub_poisson=nu_h, hub_density=hub_density, hub_modulus=110_000, ring_density=7900
+    ).found
+    ring = _widening(0.1425, 0.1525, 0.1425, 7900, nu_r, 207e9, speed)
+    hub = _widening(0.030, 0.1425, 0.1425, hub_density, nu_h, 110e9, speed)
+    assert found.grip_lost == pytest.approx(2 * (ring - hub) / 0.0004, rel=1e-5)
+
+
+def test_warmth_takes_grip_and_torque_by_expansion() -> None:
+    # By hand: 11.5e-6/K · 285 mm · 40 K = 0.1311 mm of 0.4 mm.
+    found = _solve(temperature_difference=40).found
+    assert found.grip_lost == pytest.approx(0.1311 / 0.4)
+    assert found.torque_in_service == pytest.approx((1 - 0.1311 / 0.4) * found.torque_capacity)
+    both = _solve(temperature_difference=40, speed=7000).found
+    assert both.grip_lost == pytest.approx(found.grip_lost + _solve(speed=7000).found.grip_lost)
+    assert both.torque_in_service == found.torque_in_service
+
+
+def test_a_ring_that_comes_loose_fails_and_holds_nothing() -> None:
+    answer = _solve(speed=20000, temperature_difference=0)
+    assert {check.name: check for check in answer.checks}["Grip in service"].passed is False
+    assert answer.found.pressure_in_service == 0
+    assert "comes loose" in " ".join(answer.cautions)
+    assert "comes loose" not in " ".join(_solve(**SERVICE).cautions)
+    hot = _solve(temperature_difference=200, torque_needed=1)
+    assert hot.found.torque_in_service == 0
+    assert not any(check.passed for check in hot.checks)
+    just = 0.4 / (11.5e-6 * 285)
+    assert "comes loose" in " ".join(_solve(temperature_difference=just * 1.0001).cautions)
+    assert "comes loose" not in " ".join(_solve(temperature_difference=just * 0.9999).cautions)
+
+
+def test_ring_and_hub_are_held_against_their_yield() -> None:
+    # Lamé by hand: at the ring's bore hoop and pressure differ by p(K + 1), at the hub's bore by 2p/(1 − (d_i/d)²).
+    found = _solve().found
+    ring = (found.ring_hoop_stress + found.pressure) / 1e6
+    hub = 2 * found.pressure / (1 - (60 / 285) ** 2) / 1e6
+    for share, passed in ((1.001, True), (0.999, False)):
+        assert _checks(ring_yield=ring * share, speed=0)["Ring yield"].passed is passed
+        assert _checks(hub_yield=hub * share)["Hub yield"].passed is passed
+    solid = _solve(hub_bore=0).found.pressure / 1e6
+    assert _checks(hub_bore=0, hub_yield=solid * 1.001)["Hub yield"].passed
+    assert not _checks(hub_bore=0, hub_yield=solid * 0.999)["Hub yield"].passed
+
+
+def test_a_fast_ring_is_held_against_what_speed_adds() -> None:
+    answer = _solve(speed=12000, ring_yield=600)
+    turning = 7850 * (12000 * np.pi / 30) ** 2 / 4 * (3.3 * 0.1525**2 + 0.7 * 0.1425**2)
+    found = answer.found
+    factor = found.ring_hoop_stress / found.pressure + 1
+    expected = max((turning + found.pressure_in_service * factor) / 1e6, found.pressure * factor / 1e6)
+    check = {check.name: check for check in answer.checks}["Ring yield"]
+    assert check.margin == pytest.approx(600 / expected - 1)
+    assert expected > found.pressure * factor / 1e6
+
+
+@pytest.mark.parametrize(
+    ("lacking", "open_"),
+    [
+        ("ring_yield", {"Ring yield"}),
+        ("hub_yield", {"Hub yield"}),
+        ("speed", {"Ring yield", "Grip in service"}),
+        ("temperature_difference", {"Grip in service", "Torque held"}),
+        ("torque_needed", {"Torque held"}),
+    ],
+)
+def test_what_was_not_given_leaves_its_checks_open(lacking: str, open_: set[str]) -> None:
+    assert all(check.passed for check in _checks(**SERVICE).values())
+    checks = _checks(**{name: value for name, value in SERVICE.items() if name != lacking})
+    assert {name for name, check in checks.items() if check.passed is None} == open_
+
+
+def test_what_fails_already_is_not_left_open() -> None:
+    checks = _checks(ring_yield=50, temperature_difference=200, torque_needed=1)
+    assert checks["Ring yield"].passed is False
+    assert checks["Grip in service"].passed is False
+    assert _checks(torque_needed=1e6)["Torque held"].passed is False
+    assert "speed" in _checks()["Grip in service"].detail
+
+
+def test_the_torque_held_is_that_of_the_warm_ring() -> None:
+    warm = _solve(temperature_difference=40).found.torque_in_service
+    for share, passed in ((0.999, True), (1.001, False)):
+        assert _checks(temperature_difference=40, torque_needed=warm * share)["Torque held"].passed is passed
+
+
+def test_the_working_holds_in_service_and_the_method_has_changed_once() -> None:
+    assert_every_line_holds(_solve(**SERVICE))
+    assert_every_line_holds(_solve(speed=20000, hub_density=7200, hub_poisson=0.26))
+    assert_every_line_holds(_solve(temperature_difference=400))
+    assert FIT.revision == 2
