@@ -4,6 +4,7 @@ import pytest
 from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 from django.test import Client
+from django.urls import reverse
 
 from shop.people.models import StaffChange
 from tests.factories.people import make_person
@@ -104,3 +105,43 @@ def test_the_first_owner_needs_a_real_password(db: None, monkeypatch: pytest.Mon
     with pytest.raises(CommandError, match="too short"):
         call_command("add_owner", "hedda", "Hedda", "Marlow")
     assert not User.objects.exists()
+
+
+def test_the_password_changes_for_who_knows_the_old_one(client: Client, people: dict[str, User]) -> None:
+    ama = people["fitter"]
+    ama.set_password("the old long word")
+    ama.save()
+    client.force_login(ama)
+    sent = {"new_password1": "a new long word", "new_password2": "a new long word"}
+    page = client.post("/people/password/", {**sent, "old_password": "guessed"}).content.decode()
+    assert "Your old password was entered incorrectly" in page
+    response = client.post("/people/password/", {**sent, "old_password": "the old long word"}, follow=True)
+    assert "Your password is changed." in response.content.decode()
+    ama.refresh_from_db()
+    assert ama.check_password("a new long word")
+
+
+def test_a_weak_password_is_refused_in_words(client: Client, people: dict[str, User]) -> None:
+    ama = people["fitter"]
+    ama.set_password("the old long word")
+    ama.save()
+    client.force_login(ama)
+    sent = {"old_password": "the old long word", "new_password1": "12345", "new_password2": "12345"}
+    page = client.post("/people/password/", sent).content.decode()
+    assert "This password is too short" in page
+
+
+PASSWORD = "a long enough word"
+
+
+@pytest.fixture
+def ama(db: None) -> User:
+    return make_person(username="ama", password=PASSWORD, roles=["fitter"])
+
+
+def test_signing_out_is_a_press_not_a_link(client: Client, ama: User) -> None:
+    client.force_login(ama)
+    assert client.get(reverse("people:sign-out")).status_code == 405
+    assert client.get("/").status_code == 200
+    client.post(reverse("people:sign-out"))
+    assert client.get("/").status_code == 302

@@ -1,9 +1,14 @@
-"""What a person sets for themselves: units, paper, colours, password."""
+"""Pages of a preferences."""
 
+import pytest
 from django.contrib.auth.models import User
 from django.test import Client
 
 from shop.people.models import Preferences
+from tests.factories.people import make_person
+
+pytestmark = pytest.mark.django_db
+
 
 CHOSEN = {"units": "inch", "paper": "Letter", "theme": "dark", "version": 1}
 
@@ -34,25 +39,15 @@ def test_two_devices_of_one_person_do_not_overwrite_each_other(fitter: Client) -
     assert "On record: <b>Inch: in, lbf ft, lb</b>" in page
 
 
-def test_the_password_changes_for_who_knows_the_old_one(client: Client, people: dict[str, User]) -> None:
-    ama = people["fitter"]
-    ama.set_password("the old long word")
-    ama.save()
-    client.force_login(ama)
-    sent = {"new_password1": "a new long word", "new_password2": "a new long word"}
-    page = client.post("/people/password/", {**sent, "old_password": "guessed"}).content.decode()
-    assert "Your old password was entered incorrectly" in page
-    response = client.post("/people/password/", {**sent, "old_password": "the old long word"}, follow=True)
-    assert "Your password is changed." in response.content.decode()
-    ama.refresh_from_db()
-    assert ama.check_password("a new long word")
+PASSWORD = "a long enough word"
 
 
-def test_a_weak_password_is_refused_in_words(client: Client, people: dict[str, User]) -> None:
-    ama = people["fitter"]
-    ama.set_password("the old long word")
-    ama.save()
-    client.force_login(ama)
-    sent = {"old_password": "the old long word", "new_password1": "12345", "new_password2": "12345"}
-    page = client.post("/people/password/", sent).content.decode()
-    assert "This password is too short" in page
+@pytest.fixture
+def ama(db: None) -> User:
+    return make_person(username="ama", password=PASSWORD, roles=["fitter"])
+
+
+def test_the_right_words_lead_to_the_page_that_was_asked_for(client: Client, ama: User) -> None:
+    asked = client.get("/people/preferences/")
+    response = client.post(asked["Location"], {"username": "ama", "password": PASSWORD, "next": "/people/preferences/"})
+    assert response["Location"] == "/people/preferences/"

@@ -1,17 +1,19 @@
-"""Customers and vehicles on their pages."""
+"""Pages of a vehicle."""
 
 from datetime import date
 
 import pytest
 
 from shop.jobs.models import SetAside
-from shop.vehicles.models import Fitted, Vehicle
+from shop.vehicles.models import Vehicle
 from tests.factories.jobs import make_job
 from tests.factories.measuring import make_specimen
 from tests.factories.vehicles import make_customer, make_fitted, make_vehicle
+from tests.pages import press
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
+
 
 MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
@@ -25,26 +27,6 @@ def test_a_vehicle_page_shows_what_is_fitted_beside_what_was_before(fitter):
     words = fitter.get(f"/vehicles/{vehicle.pk}/").content.decode()
     for expected in ("NOW-1", "since 2 Mar 2026", "OLD-1", "until 1 Mar 2026", "SHELF-1", "shelf C3", "no steps yet"):
         assert expected in words.replace("No steps", "no steps")
-
-
-def test_a_piece_is_fitted_and_taken_out_on_the_page(fitter):
-    vehicle, specimen = make_vehicle(), make_specimen()
-    form = {"specimen": specimen.pk, "place": "gearbox", "since": "2026-03-02"}
-    fitter.post(f"/vehicles/{vehicle.pk}/fit/", form | MARK)
-    fitted = Fitted.objects.get()
-    assert (fitted.vehicle, fitted.since) == (vehicle, date(2026, 3, 2))
-    early = fitter.post(f"/vehicles/fitted/{fitted.pk}/out/", {"until": "2026-03-01"} | MARK | {"once": "x" * 30})
-    assert "it cannot come out before that" in early.content.decode()
-    fitter.post(f"/vehicles/fitted/{fitted.pk}/out/", {"until": "2026-04-01"} | MARK | {"once": "y" * 30})
-    fitted.refresh_from_db()
-    assert fitted.until == date(2026, 4, 1)
-
-
-def test_a_place_that_is_taken_is_refused_beside_the_field(fitter):
-    fitted = make_fitted(place="gearbox")
-    form = {"specimen": make_specimen().pk, "place": "Gearbox", "since": ""}
-    words = fitter.post(f"/vehicles/{fitted.vehicle_id}/fit/", form | MARK).content.decode()
-    assert 'id="id_place_error"' in words
 
 
 @pytest.mark.parametrize(
@@ -82,25 +64,15 @@ def test_the_list_counts_open_jobs_and_costs_the_same_for_one_row_and_twenty(fit
     assert Vehicle.objects.for_list().filter(open_jobs=1).count() == 20
 
 
-def test_a_stale_customer_is_caught(fitter, owner):
-    customer = make_customer(name="Brask")
-    owner.post(f"/vehicles/customers/{customer.pk}/edit/", {"name": "Braske", "version": 1})
-    words = fitter.post(f"/vehicles/customers/{customer.pk}/edit/", {"name": "Brasc", "version": 1}).content.decode()
-    assert "Braske" in words
-    assert "Brasc" in words
-    customer.refresh_from_db()
-    assert customer.name == "Braske"
-
-
 def test_a_vehicle_with_a_job_says_why_it_is_not_deleted(fitter):
     job = make_job()
     words = fitter.post(f"/vehicles/{job.vehicle_id}/delete/", {"reason": "sold"} | MARK).content.decode()
     assert "Delete the job first." in words
 
 
-def test_what_lies_ready_is_fitted_from_the_jobs_page(fitter):
-    job, specimen = make_job(), make_specimen()
-    piece = SetAside.objects.create(job=job, specimen=specimen, meant_for="gearbox")
-    fitter.post(f"/jobs/set-aside/{piece.pk}/fit/", {"place": "gearbox", "since": "2026-03-02"} | MARK)
-    assert Fitted.objects.in_now().get().specimen == specimen
-    assert not SetAside.objects.active().exists()
+def test_a_vehicle_is_edited_on_its_page(fitter):
+    vehicle = make_vehicle()
+    sent = {"customer": vehicle.customer_id, "maker": vehicle.maker, "model": "Tarn saloon"}
+    press(fitter, f"/vehicles/{vehicle.pk}/edit/", **sent)
+    vehicle.refresh_from_db()
+    assert vehicle.model == "Tarn saloon"
