@@ -93,13 +93,13 @@ def _settled(length: float) -> float:
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The sum, then both bands; long chains by their two halves, or nobody would read the line."""
-    opening = [c for c in given.contributors if c.sign > 0]
-    closing = [c for c in given.contributors if c.sign < 0]
+    opening = [c for c in given.contributors if c.sign == 1]
+    closing = [c for c in given.contributors if c.sign == -1]
     tolerances = {f"t_{k}": (c.tolerance, LENGTH) for k, c in enumerate(given.contributors, 1)}
     if len(given.contributors) <= _WRITTEN:
         names = ", ".join(f"{k} {c.name}" for k, c in enumerate(given.contributors, 1))
         lengths = {f"L_{k}": (c.nominal, LENGTH) for k, c in enumerate(given.contributors, 1)}
-        terms = "".join(f" {'+' if c.sign > 0 else '-'} L_{k}" for k, c in enumerate(given.contributors, 1))
+        terms = "".join(f" {'+' if c.sign == 1 else '-'} L_{k}" for k, c in enumerate(given.contributors, 1))
         yield WorkingStep("G =" + terms.removeprefix(" +"), lengths, names)
         yield WorkingStep("w = " + " + ".join(tolerances), {**tolerances, "w": (_half(found), LENGTH)}, "worst case")
         squares = " + ".join(f"{t}**2" for t in tolerances)
@@ -162,7 +162,7 @@ def _chain(given: Inputs, found: Outputs) -> Drawing:
     rows, at = [], 0.0
     for c in given.contributors[:_DRAWN]:
         end = at + c.sign * c.nominal
-        tone = Tone.ENGINE if c.sign > 0 else Tone.GEARBOX
+        tone = Tone.ENGINE if c.sign == 1 else Tone.GEARBOX
         rows.append(Bar(c.name, _at(at), _at(end), _note(c), tone))
         at = end
     more = len(given.contributors) - _DRAWN
@@ -176,7 +176,7 @@ def _chain(given: Inputs, found: Outputs) -> Drawing:
 
 
 def _note(c: Contributor) -> str:
-    return f"{'+' if c.sign > 0 else '−'} {show(c.nominal, LENGTH, figures=6)} ± {show(c.tolerance, LENGTH)}"
+    return f"{'+' if c.sign == 1 else '−'} {show(c.nominal, LENGTH, figures=6)} ± {show(c.tolerance, LENGTH)}"
 
 
 def _gap(given: Inputs, found: Outputs) -> Drawing:

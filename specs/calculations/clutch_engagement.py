@@ -10,6 +10,7 @@ from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (
+    ANGULAR_SPEED,
     AREA,
     CONDUCTIVITY,
     DENSITY,
@@ -24,6 +25,7 @@ from specs.engine.units import (
     TIME,
     TORQUE,
 )
+from specs.engine.working import in_radians
 
 # Of a half-space whose surface takes a heat flow that falls evenly to nothing: greatest rise over q₀·√(t/(k·ρ·c)).
 _FLASH = 2 * math.sqrt(2) / (3 * math.sqrt(math.pi))
@@ -61,7 +63,7 @@ class Inputs:
         symbol="T_e",
         optional=True,
         group="Load",
-        help="left empty: as much as slips through, so that the engine holds its speed; 0 with a dropped clutch",
+        help="left empty: what slips through, so that it holds its speed; 0 with a dropped clutch",
     )
     load_torque: float = quantity(
         TORQUE, "Load torque at the clutch", symbol="T_L", default=0, group="Load", help="as from a hill or a trailer"
@@ -188,13 +190,15 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Time, heat, temperature; then the face."""
     torque, engine = _torques(given)
     slips = "T" if given.slipping_torque is None else "T_s"
-    known = {"T_e": (engine, TORQUE)}
+    slip = {"Delta_omega": (given.speed_difference, ANGULAR_SPEED)}
+    yield in_radians("Delta_omega", given.speed_difference, "Delta_n")
+    known = {"T_e": (engine, TORQUE), **slip}
     yield WorkingStep(
         f"t = Delta_omega / (({slips} - T_e) / I_1 + ({slips} - T_L) / I_2)",
         known,
-        "both sides come towards each other; Δω in rad/s: rpm · π/30",
+        "both sides come towards each other",
     )
-    yield WorkingStep(f"E = {slips} * Delta_omega * t / 2", note="the slip falls evenly to nothing; Δω in rad/s")
+    yield WorkingStep(f"E = {slips} * Delta_omega * t / 2", slip, "the slip falls evenly to nothing")
     yield WorkingStep("Delta_theta = n * E / (m * c)", note="no cooling meanwhile")
     area = _face_area(given)
     if area is not None:
@@ -204,7 +208,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         yield WorkingStep(
             f"theta_f = {_FLASH:.12f} * E / (A * t) * sqrt(t / (k * rho * c))",
             face,
-            "half-space under a heat flow that falls evenly to nothing",
+            "half-space under a heat flow that falls evenly to nothing; A in m²",
         )
     if found.plate_temperature_rise is not None:
         yield WorkingStep("theta_p = n * E / 2 / (m_p * c)", note="half of the heat, no cooling")
@@ -272,7 +276,7 @@ CALCULATION = Calculation(
     },
     cautions=(
         "Stop if a clutch smells or smokes: hot parts burn, and an overheated flywheel may be cracked.",
-        "Let it cool between starts: what they leave in the plate adds up.",
+        "Let it cool between starts.",
     ),
     sources=(
         Source(
@@ -290,8 +294,7 @@ CALCULATION = Calculation(
         "Slip of a few seconds: the plate is thick against the depth that the heat reaches, √(k·t/(ρ·c)).",
     ),
     not_checked=(
-        "Fading of the lining as it heats, and cooling between starts.",
-        "Whether the clutch carries the engine's torque once the speeds are equal.",
+        "Fading of the lining, cooling between starts, and whether the clutch holds the engine once the speeds are equal.",
     ),
     revision=2,
 )

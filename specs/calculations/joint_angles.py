@@ -19,11 +19,14 @@ from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     ANGULAR_ACCELERATION,
+    ANGULAR_SPEED,
+    RADIANS,
     RATIO,
     SPEED,
     TORQUE,
     show,
 )
+from specs.engine.working import in_radians
 from specs.geometry.cardan import Chain, axis
 from specs.standards.cardan import (
     GUIDELINE,
@@ -144,9 +147,12 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         gamma,
         note="γ: the rear bend plane against the front one, about the shaft, clockwise from behind",
     )
-    yield WorkingStep("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
-    yield WorkingStep("a_1 = omega**2 * beta_1**2")
-    yield WorkingStep("a_2 = omega**2 * beta_2**2")
+    yield in_radians("omega", given.shaft_speed, "n")
+    held = {"beta_1": found.front_angle, "beta_2": found.rear_angle, "beta_r": found.residual_angle}
+    turning = {"omega": (given.shaft_speed, ANGULAR_SPEED), **{name: (x, RADIANS) for name, x in held.items()}}
+    yield WorkingStep("a_t = omega**2 * beta_r**2", turning, "angles in radians: degrees times π/180")
+    yield WorkingStep("a_1 = omega**2 * beta_1**2", turning)
+    yield WorkingStep("a_2 = omega**2 * beta_2**2", turning)
 
 
 def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, float]) -> WorkingStep:

@@ -23,10 +23,13 @@ from specs.engine.checks import Check
 from specs.engine.units import (
     ANGLE,
     ANGULAR_ACCELERATION,
+    ANGULAR_SPEED,
+    RADIANS,
     SPEED,
     TORQUE,
     show,
 )
+from specs.engine.working import in_radians
 from specs.geometry.cardan import Chain, axis
 from specs.standards.cardan import (
     GUIDELINE,
@@ -126,9 +129,12 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         known,
         note="ψ: the bend plane against the first one, less the phases, summed along the shafts",
     )
-    yield WorkingStep("a_t = omega**2 * beta_r**2", note="angles in radians, speed in rad/s")
+    yield in_radians("omega", given.shaft_speed, "n")
+    turning = {"omega": (given.shaft_speed, ANGULAR_SPEED), "beta_r": (found.residual_angle, RADIANS)}
+    turning |= {f"beta_{k}": (angle, RADIANS) for k, angle in enumerate(found.angles, start=1)}
+    yield WorkingStep("a_t = omega**2 * beta_r**2", turning, "angles in radians: degrees times π/180")
     for k, value in enumerate(found.inertial_accelerations, start=1):
-        yield WorkingStep(f"a_{k} = omega**2 * beta_{k}**2", {f"a_{k}": (value, ANGULAR_ACCELERATION), **known})
+        yield WorkingStep(f"a_{k} = omega**2 * beta_{k}**2", {f"a_{k}": (value, ANGULAR_ACCELERATION), **turning})
 
 
 def _angle(k: int, front: ShaftAxis, rear: ShaftAxis, value: float) -> WorkingStep:

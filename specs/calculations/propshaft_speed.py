@@ -16,12 +16,14 @@ from specs.engine.calculation import (
 from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
+    ANGULAR_SPEED,
     DENSITY,
     LENGTH,
     RATIO,
     SPEED,
     STRESS,
 )
+from specs.engine.working import in_rpm
 
 _POISSON = 0.3
 _WHOLE = 3.0  # diameters of length: below, a tube bends too little like a beam for any beam theory; common practice
@@ -108,8 +110,8 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("i = sqrt(D**2 + d**2) / 4", {**of_bore, **of_gyration}, "radius of gyration")
     yield WorkingStep(
         "omega_0 = (pi / L)**2 * i * sqrt(E / rho)",
-        {"omega_0": (slender, SPEED), **of_gyration},
-        "a slender shaft, ends free to turn; 1 rpm = π/30 rad/s",
+        {"omega_0": (slender, ANGULAR_SPEED), **of_gyration},
+        "a slender shaft, ends free to turn; lengths in m, E in Pa",
     )
     factors = {"w": (wave, RATIO), "epsilon": (softness, RATIO), "m": (bore / given.outside_diameter, RATIO)}
     factors["B"] = (1 + wave * (1 + softness), RATIO)
@@ -120,11 +122,13 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         "E/(κ·G) with Cowper's κ for ν = 0.3; m = d/D",
     )
     yield WorkingStep("B = 1 + w * (1 + epsilon)", factors)
+    slowed = {"omega_c": (found.critical_speed, ANGULAR_SPEED)}
     yield WorkingStep(
-        "n_c = omega_0 * sqrt(2 / (B + sqrt(B**2 - 4 * epsilon * w**2)))",
-        {"omega_0": (slender, SPEED), **factors},
+        "omega_c = omega_0 * sqrt(2 / (B + sqrt(B**2 - 4 * epsilon * w**2)))",
+        {"omega_0": (slender, ANGULAR_SPEED), **slowed, **factors},
         "shear and rotary inertia lower it (Timoshenko)",
     )
+    yield in_rpm("n_c", found.critical_speed, "omega_c")
     yield WorkingStep("n_a = f * n_c")
     yield WorkingStep("M = n_a / n - 1")
 

@@ -12,6 +12,7 @@ from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     LENGTH,
+    RADIANS,
     RATIO,
     STRESS,
     TORQUE,
@@ -73,7 +74,9 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     bore = {"d": (max(given.outside_diameter - 2 * given.wall, 0.0), LENGTH)}
     yield WorkingStep("d = D - 2 * s", bore, note="bore of the tube")
     yield WorkingStep("tau = 16 * T * D / (pi * (D**4 - d**4))", bore, note="at the outside")
-    yield WorkingStep("phi = 32 * T * L / (pi * G * (D**4 - d**4))", bore)
+    twist = {"phi_r": (found.twist, RADIANS)}
+    yield WorkingStep("phi_r = 32 * T * L / (pi * G * (D**4 - d**4))", {**bore, **twist}, "in radians")
+    yield WorkingStep("phi = phi_r", twist, "in degrees: times 180/π")
     yield WorkingStep("S = tau_y / tau")
 
 

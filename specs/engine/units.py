@@ -216,6 +216,10 @@ EXPANSION = KINDS["expansion"]
 TIME = KINDS["time"]
 ANGULAR_ACCELERATION = KINDS["angular acceleration"]
 RATIO = KINDS["ratio"]
+# Of a line of working only, where the formula wants them: nobody types or reads a result in these.
+RADIANS = _kind("radians", "rad", "rad", rad="radian")
+ANGULAR_SPEED = _kind("angular speed", "rad/s", "rad/s", **{"rad/s": "radian/second"})
+RPM = _kind("turns a minute", "rpm", "rpm", rpm="")
 
 _KIND_OF_WORD = {word: kind for kind in reversed(KINDS.values()) for word in kind.words}
 

@@ -15,7 +15,7 @@ from typing import Any
 
 from specs.engine import units
 from specs.engine.calculation import Calculation, WorkingStep, fields_of
-from specs.engine.units import RATIO, Kind, System
+from specs.engine.units import ANGULAR_SPEED, RATIO, RPM, Kind, System
 
 Value = tuple[float, Kind]
 
@@ -68,6 +68,18 @@ class WorkingLine:
     numbers: str
     result: str
     note: str
+
+
+def in_radians(symbol: str, speed: float, turns: str) -> WorkingStep:
+    """Turn a speed in rpm, which is called `turns` here, into the rad/s [SI] that a formula wants."""
+    values = {symbol: (speed, ANGULAR_SPEED), turns: (speed * 30 / math.pi, RPM)}
+    return WorkingStep(f"{symbol} = {turns} * pi / 30", values, "in rad/s")
+
+
+def in_rpm(symbol: str, speed: float, radians: str) -> WorkingStep:
+    """Turn a speed in rad/s [SI], which is called `radians` here, into rpm."""
+    values = {symbol: (speed * 30 / math.pi, RPM), radians: (speed, ANGULAR_SPEED)}
+    return WorkingStep(f"{symbol} = {radians} * 30 / pi", values, "in rpm")
 
 
 def pretty(symbol: str) -> str:

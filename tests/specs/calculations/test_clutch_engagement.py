@@ -231,7 +231,7 @@ def test_the_usual_case_has_only_the_usual_cautions() -> None:
 
 
 def test_the_working_holds() -> None:
-    assert len(assert_every_line_holds(_solve(engine_torque=120, load_torque=15))) == 3
+    assert len(assert_every_line_holds(_solve(engine_torque=120, load_torque=15))) == 4
 
 
 def test_speeds_that_close_slowly_still_meet() -> None:

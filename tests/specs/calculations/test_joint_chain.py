@@ -146,7 +146,7 @@ def test_the_working_holds_in_one_plane_and_in_space() -> None:
     assert lines[3].startswith(
         "beta_r = sqrt(hypot(beta_1**2 * cos(2 * psi_1) - beta_2**2 * cos(2 * psi_2) + beta_3**2"
     )
-    assert len(lines) == 8
+    assert len(lines) == 9
     assert_every_line_holds(_solve([{"side": 2, "plan": 3}, {"side": -1, "plan": 1}, {"side": 3, "plan": -2}], (30,)))
 
 
