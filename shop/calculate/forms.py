@@ -15,9 +15,10 @@ from typing import Any
 from django.http import QueryDict
 
 from specs.engine import units
-from specs.engine.answer import Answer, solve
+from specs.engine.answer import Answer
+from specs.engine.bands import Banded, with_bands
 from specs.engine.calculation import Calculation, Field, fields_of
-from specs.engine.entry import BadInput
+from specs.engine.entry import BadInput, read_all
 from specs.engine.units import System
 
 MORE = "more"
@@ -67,6 +68,9 @@ class Group:
 
     heading: str
     fields: tuple[FormField, ...]
+
+
+_NO_TOLERANCE = "A question carries no ± through its parts: type the number alone, or ask the calculation itself."
 
 
 class CalculationForm:
@@ -133,18 +137,26 @@ class CalculationForm:
         return [row for row in rows if any(row[column] for column in free)]
 
     @cached_property
-    def _outcome(self) -> tuple[Answer | None, dict[str, str]]:
+    def _outcome(self) -> tuple[Banded | None, dict[str, str]]:
         if not self.is_bound or self.wants_rows:
             return None, {}
         try:
             with units.written_for(self.system):
-                return solve(self.calculation, self.request, self.bare_units), {}
+                given, tolerances = read_all(self.calculation, self.request, self.bare_units)
+                if tolerances and not fields_of(self.calculation.outputs):
+                    return None, {path.split(".")[0]: _NO_TOLERANCE for path in tolerances}
+                return with_bands(self.calculation, given, tolerances), {}
         except BadInput as bad:
             return None, bad.errors
 
     @property
     def answer(self) -> Answer | None:
         """The solved answer, or None where nothing was asked yet or something is wrong."""
+        return self.banded.answer if self.banded else None
+
+    @property
+    def banded(self) -> Banded | None:
+        """The answer with the bands that typed tolerances leave."""
         return self._outcome[0]
 
     @property

@@ -83,11 +83,16 @@ def _take(calculation: Calculation[Any, Any], given: Input) -> Taken:
 
 
 def _typed(field: Field, label: str, given: Input) -> Taken:
-    text, value = given.typed, None
+    text: Any = given.typed
+    value, half = None, 0.0
     if field.kind is not None:
         try:
-            text = text if numbers.split(text)[1] or not given.unit else f"{text} {given.unit}"
-            value = units.read(text, field.kind).value
+            reading = units.read(text, field.kind, given.unit or None, with_tolerance=True)
+            value, half = reading.value, reading.tolerance or 0.0
+            if half:
+                text = {"value": field.kind.from_si(value), "tolerance": field.kind.from_si(half)}
+            elif given.unit and not numbers.split(text)[1]:
+                text = f"{text} {given.unit}"
         except units.NotUnderstood:
             pass  # The calculation's own reading says what is wrong, in the same words as its form.
     who, day = given.credit
@@ -97,6 +102,7 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
         "typed",
         given.typed,
         value=value,
+        tolerance=half,
         quantity=field.kind.name if field.kind else "",
         person=who,
         on=day,

@@ -16,7 +16,7 @@ from shop.worksheets.rules import Origin, Result, Verdict, WorksheetStatus, comp
 from specs.engine.answer import plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Banded, holding, with_bands
 from specs.engine.calculation import Calculation
-from specs.engine.entry import BadInput, read
+from specs.engine.entry import BadInput, read, read_all
 from specs.engine.registry import find
 
 
@@ -87,7 +87,8 @@ def answer_from(calculation: Calculation[Any, Any], resolved: Resolved) -> tuple
     if resolved.problems:
         return None, resolved.problems
     try:
-        return with_bands(calculation, read(calculation, resolved.request), resolved.tolerances), {}
+        given, typed = read_all(calculation, resolved.request)
+        return with_bands(calculation, given, {**typed, **resolved.tolerances}), {}
     except BadInput as bad:
         return None, bad.errors
 

@@ -10,7 +10,6 @@ from typing import Any
 from specs.engine.calculation import Calculation, Field, Refused, fields_of
 from specs.engine.checks import Check
 from specs.engine.entry import BadInput, Request, read
-from specs.engine.registry import calculations, find
 
 
 @dataclass(frozen=True)
@@ -37,7 +36,7 @@ def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
         checks = tuple(calculation.checks(given, found))
     except Refused as refused:
         raise BadInput({refused.input_name: refused.reason}) from None
-    except ArithmeticError:
+    except (ArithmeticError, ValueError):  # such as the root of what rounding left below 0
         first = next(iter(fields_of(calculation.inputs)))
         raise BadInput({first: "These numbers are too large or too small together to be worked out."}) from None
     return Answer(calculation, given, found, checks, calculation.cautions_for(given, found))
@@ -100,36 +99,3 @@ def _plain_output(field: Field, value: Any) -> dict[str, Any]:
 
 def _plain_cell(field: Field, value: Any) -> Any:
     return _in_unit(field, value) if field.form == "quantity" else value
-
-
-def plain(answer: Answer) -> dict[str, Any]:
-    """Write a whole answer as the object that the command prints."""
-    return {
-        "calculation": answer.calculation.name,
-        "inputs": plain_inputs(answer.calculation, answer.given),
-        "outputs": plain_outputs(answer.calculation, answer.found),
-        "checks": [_plain_check(check) for check in answer.checks],
-        "cautions": list(answer.cautions),
-        "sources": [str(source) for source in answer.calculation.sources],
-    }
-
-
-def _plain_check(check: Check) -> dict[str, Any]:
-    return {
-        "name": check.name,
-        "passed": check.passed,
-        "verdict": check.verdict,
-        "margin": check.margin,
-        "detail": f"not known: {check.detail}" if check.passed is None else check.detail,
-    }
-
-
-def respond(name: Any, request: Any) -> dict[str, Any]:
-    """Answer a request by calculation name; {"errors": {...}} where it is refused."""
-    calculation = find(name) if isinstance(name, str) else None
-    if calculation is None:
-        return {"errors": {"calculation": f"is not known. Known: {', '.join(calculations())}."}}
-    try:
-        return plain(solve(calculation, request))
-    except BadInput as bad:
-        return {"errors": bad.errors}

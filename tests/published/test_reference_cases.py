@@ -9,8 +9,9 @@ from typing import Any
 
 import pytest
 
-from specs.engine.answer import respond, solve
+from specs.engine.answer import solve
 from specs.engine.registry import calculations
+from specs.engine.response import respond
 from tests.specs.calculations.lines import assert_every_line_holds
 
 HERE = Path(__file__).parent

@@ -11,17 +11,13 @@ from typing import Any
 import pytest
 
 from specs.engine import units, working
-from specs.engine.answer import (
-    plain_inputs,
-    plain_outputs,
-    respond,
-    solve,
-)
+from specs.engine.answer import plain_inputs, plain_outputs, solve
 from specs.engine.bands import with_bands
 from specs.engine.calculation import Calculation, fields_of
 from specs.engine.entry import BadInput, read
 from specs.engine.paths import paths
 from specs.engine.registry import calculations
+from specs.engine.response import respond
 
 EVERY = pytest.mark.parametrize("calculation", [pytest.param(c, id=name) for name, c in calculations().items()])
 TESTS = Path(__file__).parent / "calculations"

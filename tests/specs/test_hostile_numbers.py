@@ -11,11 +11,12 @@ from typing import Any
 import pytest
 
 from specs.drawings import svg
-from specs.engine.answer import respond, solve
+from specs.engine.answer import solve
 from specs.engine.bands import with_bands
 from specs.engine.calculation import Field, fields_of
 from specs.engine.paths import paths
 from specs.engine.registry import calculations, find
+from specs.engine.response import respond
 from specs.engine.working import written
 
 HOSTILE = (0, -0.0, 5e-324, 1e-300, -1e-300, 1e-154, 1e-9, -1, 1, 90, 180, 360, -90, 1e9, 1e15, 1e154, 1e300, -1e300)

@@ -6,10 +6,11 @@ from typing import Any
 
 import pytest
 
-from specs.engine.answer import plain_outputs, respond, solve
+from specs.engine.answer import plain_outputs, solve
 from specs.engine.calculation import fields_of
 from specs.engine.entry import BadInput
 from specs.engine.question import Question, composed, questions
+from specs.engine.response import respond
 
 EVERY = pytest.mark.parametrize("question", [pytest.param(q, id=name) for name, q in questions().items()])
 

@@ -46,7 +46,7 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
         "title": found.title,
         "calculation": found,
         "form": form,
-        "presented": answer and present(found, answer.given, answer.found, system),
+        "presented": answer and present(found, answer.given, answer.found, system, form.banded),
         "example": as_address(found.example).urlencode(),
         "run_url": run_url,
         "posts": form.has_tables,

@@ -9,14 +9,11 @@ from typing import Any
 import pytest
 from hypothesis import given, strategies
 
-from specs.engine.answer import (
-    plain,
-    plain_inputs,
-    respond,
-    solve,
-)
+from specs.engine.answer import plain_inputs, solve
 from specs.engine.calculation import Refused, fields_of
-from specs.engine.entry import BadInput, expected, read
+from specs.engine.entry import BadInput, expected, read, read_all
+from specs.engine.response import plain, respond
+from specs.engine.tolerances import Tolerance
 from tests.specs.sample import SAMPLE
 
 GOOD: dict[str, Any] = {"force": 1000, "side": "4 in", "plates": [{"name": "A", "thickness": "12,5"}]}
@@ -186,3 +183,60 @@ def test_any_json_is_answered_or_refused_in_words(request: dict[str, Any]) -> No
 
 def test_a_refusal_carries_its_input_and_reason() -> None:
     assert (Refused("side", "too thin").input_name, str(Refused("side", "too thin"))) == ("side", "too thin")
+
+
+@pytest.mark.parametrize(
+    "side",
+    [{"value": 100, "tolerance": 0.5}, {"value": "100 mm", "tolerance": "0.05 cm"}, "100 ± 0.5 mm", "100 mm ± 0,5"],
+)
+def test_any_number_may_carry_its_tolerance(side: Any) -> None:
+    given_in, tolerances = read_all(SAMPLE, {**GOOD, "side": side})
+    assert given_in.side == 0.1
+    assert tolerances == {"side": Tolerance(pytest.approx(0.0005))}
+
+
+def test_tolerances_stand_in_lists_and_rows_too_and_can_be_sent_again() -> None:
+    request = {
+        "force": {"value": 1000, "tolerance": 10, "tolerance_is": "limits"},
+        "side": 100,
+        "plates": [{"name": "A", "thickness": {"value": 12, "tolerance": 0.1, "reading": "pad"}}],
+        "gaps": [1, {"value": 2, "tolerance": 0.2}],
+    }
+    _, tolerances = read_all(SAMPLE, request)
+    assert tolerances == {
+        "force": Tolerance(10, limits=True),
+        "plates.0.thickness": Tolerance(0.0001, reading="pad"),
+        "gaps.1": Tolerance(0.0002),
+    }
+    find_sample = pytest.MonkeyPatch()
+    with find_sample.context() as patched:
+        patched.setattr("specs.engine.response.find", lambda name: SAMPLE)
+        answer = json.loads(json.dumps(respond("sample", request)))
+        assert respond("sample", answer["inputs"])["outputs"] == answer["outputs"]
+    assert set(answer["outputs"]["pressure"]["band"]) == {"low", "high"}
+    assert answer["outputs"]["gaps"]["band"][0] is None
+    assert answer["outputs"]["gaps"]["band"][1]["low"] == pytest.approx(1.8, rel=0.01)
+    assert answer["outputs"]["table"]["rows"][0]["band"]["thickness"]["high"] == pytest.approx(12.1, rel=0.01)
+    assert "side" in answer["exact"]
+    assert "force" not in answer["exact"]
+    assert answer["checks"][0]["verdict"] == "holds"
+
+
+@pytest.mark.parametrize(
+    ("side", "words"),
+    [
+        ({"value": 100, "tolerence": 1}, "tolerence"),
+        ({"tolerance": 1}, '"value" is missing'),
+        ({"value": 100, "tolerance": -1}, "at least 0"),
+        ({"value": 100, "tolerance": "1 N"}, "is a force"),
+        ({"value": 100, "tolerance": True}, "yes or no"),
+        ({"value": 100, "tolerance_is": "limits"}, '"tolerance" is missing'),
+        ({"value": 100, "tolerance": 1, "tolerance_is": "sure"}, '"interval"'),
+        ({"value": 100, "tolerance": 1, "reading": 5}, "named by a text"),
+        ("100 ± x", "not a number"),
+        ("100 ± 1 ± 2", "not"),
+        ("100 mm ±", "Nothing was typed"),
+    ],
+)
+def test_a_tolerance_that_cannot_be_read_is_refused_at_its_input(side: Any, words: str) -> None:
+    assert words in _errors(side=side)["side"]

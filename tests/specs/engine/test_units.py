@@ -9,8 +9,8 @@ from hypothesis import given, strategies
 from pint.facets.plain import PlainQuantity
 
 from specs.engine import units
-from specs.engine.answer import respond
 from specs.engine.registry import calculations
+from specs.engine.response import respond
 from specs.engine.units import (
     ANGLE,
     FORCE,

@@ -1,0 +1,151 @@
+"""Reading one number of a request, with its unit and its tolerance; and the words for one that cannot be read."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from specs.engine import units
+from specs.engine.calculation import Bounds, Field, fields_of
+from specs.engine.tolerances import Tolerance
+
+_LONGEST_ECHO = 40
+_LARGEST = 1e15
+
+
+class Wrong(ValueError):
+    """One value that cannot be read; the message is for the person."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where in a request a value stands, the units of bare numbers, and the tolerances found so far, by path."""
+
+    bare_units: Mapping[str, str]
+    path: str = ""
+    tolerances: dict[str, Tolerance] = field(default_factory=dict)
+
+    def under(self, part: str) -> Place:
+        return Place(self.bare_units, f"{self.path}.{part}" if self.path else part, self.tolerances)
+
+
+def is_blank(given: Any) -> bool:
+    """Say whether a value counts as not given: nothing, or only spaces."""
+    return given is None or (isinstance(given, str) and not given.strip())
+
+
+def expected(field: Field) -> str:
+    """Say in words what an input accepts."""
+    if field.form in ("quantity", "quantities"):
+        assert field.kind is not None
+        words = units.accepted(field.kind)
+        number = f"a number in {field.kind.unit} or with a unit ({words})" if words else "a plain number"
+        return f"Give {number}." if field.form == "quantity" else f"Give a list; each entry is {number}."
+    if field.form == "choice":
+        return f"Give one of: {', '.join(field.options)}."
+    if field.form == "records":
+        assert field.row is not None
+        return f"Give a list of rows with {', '.join(fields_of(field.row))}."
+    return {"whole": "Give a whole number.", "names": "Give a list of names."}.get(field.form, "Give a text.")
+
+
+def read_quantity(field: Field, given: Any, at: Place) -> float:
+    """Read a number into SI; its tolerance, if it carries one, joins those of the place."""
+    if isinstance(given, Mapping) and {"value", *_AROUND} & given.keys():
+        value, around = _parts(field, given)
+        si, _ = _read_number(field, value, at)
+        if around:
+            at.tolerances[at.path] = _read_tolerance(field, around, at)
+        return si
+    si, half = _read_number(field, given, at, with_tolerance=True)
+    if half is not None:
+        at.tolerances[at.path] = Tolerance(half)
+    return si
+
+
+_AROUND = ("tolerance", "tolerance_is", "reading")
+
+
+def _parts(field: Field, given: Mapping[str, Any]) -> tuple[Any, Mapping[str, Any]]:
+    """Part a number sent as an object from its tolerance."""
+    unknown = [str(name) for name in given if name not in ("value", *_AROUND)]
+    if unknown or is_blank(given.get("value")):
+        amiss = f'"{cut(unknown[0])}" is not known' if unknown else '"value" is missing'
+        raise Wrong(
+            f'{field.label}: {amiss}. A number with a tolerance is {{"value": 3, "tolerance": 0.5}}; "tolerance_is": '
+            '"limits" where it is no 95 % interval; "reading" where other inputs come from the same one.'
+        )
+    return given["value"], {name: given[name] for name in _AROUND if given.get(name) is not None}
+
+
+def _read_tolerance(field: Field, around: Mapping[str, Any], at: Place) -> Tolerance:
+    if around.get("tolerance_is", "interval") not in ("interval", "limits"):
+        raise Wrong(f'The tolerance of {field.label} is "interval" (95 % of cases) or "limits" (all of them).')
+    if "tolerance" not in around:
+        raise Wrong(f'"tolerance" is missing beside the value of {field.label}.')
+    reading = around.get("reading", "")
+    if not isinstance(reading, str):
+        raise Wrong(f"The reading behind {field.label} is named by a text.")
+    apart = dataclasses.replace(field, label=f"The tolerance of {field.label}", bounds=_NOT_NEGATIVE)
+    half, _ = _read_number(apart, around.get("tolerance"), at)
+    return Tolerance(half, around.get("tolerance_is") == "limits", reading)
+
+
+_NOT_NEGATIVE = Bounds(at_least=0)
+
+
+def _read_number(field: Field, given: Any, at: Place, *, with_tolerance: bool = False) -> tuple[float, float | None]:
+    """Read a number into SI, and the half-width that was typed behind its ±."""
+    kind = field.kind
+    assert kind is not None
+    if isinstance(given, bool) or not isinstance(given, (int, float, str)):
+        raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
+    if isinstance(given, str):
+        try:
+            reading = units.read(given, kind, at.bare_units.get(kind.name), with_tolerance=with_tolerance)
+        except units.NotUnderstood as wrong:
+            raise Wrong(str(wrong)) from None
+        si, shown, half = reading.value, kind.from_si(reading.value), reading.tolerance
+    else:
+        shown = finite(field, given)
+        si, half = kind.to_si(shown), None
+    keep_bounds(field, shown, kind.unit)
+    return si, half
+
+
+def finite(field: Field, given: float) -> float:
+    try:
+        number = float(given)
+    except OverflowError:
+        number = math.inf
+    if not math.isfinite(number):
+        raise Wrong(f"{field.label} must be a finite number. {expected(field)}")
+    return number
+
+
+def keep_bounds(field: Field, value: float, unit: str) -> None:
+    if abs(value) > _LARGEST:
+        raise Wrong(f"{field.label} is too large a number.")
+    # A bound typed in another unit may come back with a rounding of the last figure; it is still that bound.
+    broken = field.bounds.broken_by(value)
+    if broken and field.bounds.broken_by(float(f"{value:.12g}")):
+        of_unit = "" if unit == "1" else f" {units.unit_text(unit)}"
+        raise Wrong(f"{field.label} {broken}{of_unit}; {units.number(value, figures=6)}{of_unit} was given.")
+
+
+def said(given: Any) -> str:
+    if isinstance(given, bool):
+        return "yes or no"
+    if isinstance(given, Mapping):
+        return "an object"
+    if isinstance(given, (list, tuple)):
+        return "a list"
+    return f'"{cut(given)}"' if isinstance(given, str) else cut(str(given))
+
+
+def cut(text: str) -> str:
+    """What somebody gave, short enough to be said back."""
+    return text if len(text) <= _LONGEST_ECHO else f"{text[: _LONGEST_ECHO - 1]}…"

@@ -1,0 +1,106 @@
+"""A request answered in plain JSON values: what the command prints."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from specs.engine.answer import Answer, plain_inputs, plain_outputs, solve_given
+from specs.engine.bands import Band, Banded, holding, with_bands
+from specs.engine.calculation import Field, fields_of
+from specs.engine.checks import Check
+from specs.engine.entry import BadInput, read_all
+from specs.engine.registry import calculations, find
+from specs.engine.tolerances import Tolerance
+
+
+def plain(answer: Answer, banded: Banded | None = None) -> dict[str, Any]:
+    """Write a whole answer as the object that the command prints; with bands where tolerances were given."""
+    calculation, given = answer.calculation, answer.given
+    written: dict[str, Any] = {
+        "calculation": calculation.name,
+        "inputs": plain_inputs(calculation, given),
+        "outputs": plain_outputs(calculation, answer.found),
+        "checks": [_plain_check(check, banded) for check in answer.checks],
+        "cautions": list(answer.cautions),
+        "sources": [str(source) for source in calculation.sources],
+    }
+    if banded:
+        _add_tolerances(written["inputs"], fields_of(calculation.inputs), banded.tolerances)
+        _add_bands(written["outputs"], fields_of(calculation.outputs), banded.numbers)
+        written["exact"] = list(banded.exact)
+        written["cautions"] = [*refused_cautions(banded), *written["cautions"]]
+    return written
+
+
+def refused_cautions(banded: Banded) -> list[str]:
+    """Say where part of what the tolerances allow has no answer."""
+    if not banded.unanswered:
+        return []
+    share = max(1, round(banded.unanswered * 100))
+    return [f"In about {share} % of what the tolerances allow there is no answer at all: measure closer."]
+
+
+def _plain_check(check: Check, banded: Banded | None) -> dict[str, Any]:
+    return {
+        "name": check.name,
+        "passed": check.passed,
+        "verdict": holding(check, banded) if banded else check.verdict,
+        "margin": check.margin,
+        "detail": f"not known: {check.detail}" if check.passed is None else check.detail,
+    }
+
+
+def _add_bands(outputs: dict[str, Any], fields: Mapping[str, Field], bands: Mapping[str, Band]) -> None:
+    """Put each band beside its number: a list has one for each entry, a row one for each of its columns."""
+    for path, band in bands.items():
+        name, *rest = path.split(".")
+        held, field = outputs[name], fields[name]
+        if not rest:
+            held["band"] = _ends(band, field)
+        elif len(rest) == 1:
+            held.setdefault("band", [None] * len(held["list"]))[int(rest[0])] = _ends(band, field)
+        elif field.row is not None:
+            row, column = held["rows"][int(rest[0])], fields_of(field.row)[rest[1]]
+            row.setdefault("band", {})[rest[1]] = _ends(band, column)
+
+
+def _ends(band: Band, field: Field) -> dict[str, float]:
+    assert field.kind is not None
+    return {"low": field.kind.from_si(band.low), "high": field.kind.from_si(band.high)}
+
+
+def _add_tolerances(inputs: dict[str, Any], fields: Mapping[str, Field], tolerances: Mapping[str, Tolerance]) -> None:
+    """Write inputs with their tolerances, so that they can be sent again as they are."""
+    for path, tolerance in tolerances.items():
+        name, *rest = path.split(".")
+        place: Any = inputs
+        for part in (name, *rest)[:-1]:
+            place = place[int(part)] if isinstance(place, list) else place[part]
+        row = fields[name].row
+        field = fields_of(row)[rest[-1]] if row is not None else fields[name]
+        last: Any = int(path.rpartition(".")[2]) if isinstance(place, list) else path.rpartition(".")[2]
+        place[last] = _with_tolerance(place[last], tolerance, field)
+
+
+def _with_tolerance(value: float, tolerance: Tolerance, field: Field) -> dict[str, Any]:
+    assert field.kind is not None
+    held: dict[str, Any] = {"value": value, "tolerance": field.kind.from_si(tolerance.half)}
+    if tolerance.limits:
+        held["tolerance_is"] = "limits"
+    return held | ({"reading": tolerance.reading} if tolerance.reading else {})
+
+
+def respond(name: Any, request: Any) -> dict[str, Any]:
+    """Answer a request by calculation name; {"errors": {...}} where it is refused."""
+    calculation = find(name) if isinstance(name, str) else None
+    if calculation is None:
+        return {"errors": {"calculation": f"is not known. Known: {', '.join(calculations())}."}}
+    try:
+        given, tolerances = read_all(calculation, request)
+        if not tolerances:
+            return plain(solve_given(calculation, given))
+        banded = with_bands(calculation, given, tolerances)
+        return plain(banded.answer, banded)
+    except BadInput as bad:
+        return {"errors": bad.errors}
