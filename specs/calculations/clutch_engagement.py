@@ -193,11 +193,8 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     slip = {"Delta_omega": (given.speed_difference, ANGULAR_SPEED)}
     yield in_radians("Delta_omega", given.speed_difference, "Delta_n")
     known = {"T_e": (engine, TORQUE), **slip}
-    yield WorkingStep(
-        f"t = Delta_omega / (({slips} - T_e) / I_1 + ({slips} - T_L) / I_2)",
-        known,
-        "both sides come towards each other",
-    )
+    meet = f"t = Delta_omega / (({slips} - T_e) / I_1 + ({slips} - T_L) / I_2)"
+    yield WorkingStep(meet, known, "both sides come towards each other")
     yield WorkingStep(f"E = {slips} * Delta_omega * t / 2", slip, "the slip falls evenly to nothing")
     yield WorkingStep("Delta_theta = n * E / (m * c)", note="no cooling meanwhile")
     area = _face_area(given)
@@ -294,7 +291,7 @@ CALCULATION = Calculation(
         "Slip of a few seconds: the plate is thick against the depth that the heat reaches, √(k·t/(ρ·c)).",
     ),
     not_checked=(
-        "Fading of the lining, cooling between starts, and whether the clutch holds the engine once the speeds are equal.",
+        "Fading of the lining, cooling between starts, and whether it holds the engine once the speeds are equal.",
     ),
     revision=2,
 )

@@ -117,7 +117,8 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     leaning = math.fsum(r[0] * m[1] - r[1] * m[0] for r, m in arms)
     lying = math.fsum(r[0] * m[0] + r[1] * m[1] for r, m in arms)
     sums = {"S": (leaning, AREA), "C": (lying, AREA)}
-    if abs(math.remainder(math.atan2(leaning, lying) - found.rotation, math.tau)) < 1e-9:
+    # Where every turn fits alike the sums leave rounding only, and no turn was taken.
+    if math.isclose(math.cos(math.atan2(leaning, lying) - found.rotation), 1.0):
         yield WorkingStep(
             "theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m, r counted from the centroid of the reference"
         )

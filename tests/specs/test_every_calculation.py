@@ -155,6 +155,11 @@ def test_its_margins_are_negative_exactly_where_a_check_fails(calculation: Calcu
 
 
 @EVERY
+def test_it_comes_to_a_verdict_or_says_that_it_only_transforms(calculation: Calculation[Any, Any]) -> None:
+    assert bool(solve(calculation, calculation.example).checks) != calculation.transforms
+
+
+@EVERY
 def test_it_has_a_test_file_with_a_published_or_independent_case(calculation: Calculation[Any, Any]) -> None:
     test_file = TESTS / f"test_{calculation.name.replace('-', '_')}.py"
     assert test_file.exists(), f"{test_file.name} is missing"

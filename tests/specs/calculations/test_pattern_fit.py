@@ -148,7 +148,12 @@ def test_a_scale_is_suspected_where_it_leaves_a_third(apart: float, passed: bool
     strayed = {}
     for (name, (x, y)), sign in zip(square.items(), (1, -1, 1, -1), strict=True):
         strayed[name] = ((grown + sign * off / arm) * x, (grown + sign * off / arm) * y)
-    assert _check("Same scale", strayed, square).passed is passed
+    check = _check("Same scale", strayed, square)
+    assert check.passed is passed
+    assert check.slack is not None
+    assert (check.slack > 0) is passed
+    # Scaled alone, d is left; as entered, `apart` times d.
+    assert check.slack * 1e3 == pytest.approx((3 - apart) * off, rel=1e-6)
 
 
 @pytest.mark.parametrize(
