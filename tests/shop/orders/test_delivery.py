@@ -74,40 +74,6 @@ def test_a_delivery_before_the_order_is_refused(fitter, line):
     assert "The order was placed on" in fault(page, "on")
 
 
-def test_a_faulty_piece_goes_back_and_is_to_come_again(fitter, line):
-    make_delivery(line=line)
-    form = sent(on=today(), quantity="1", reason="cracked", to_be_replaced="on", money_back="")
-    fitter.post(f"/orders/line/{line.pk}/return/", form)
-    assert left(line) == 1
-    assert "cracked" in collapsed(fitter.get(f"/orders/{line.order_id}/"))
-
-
-def test_no_more_goes_back_than_is_here(fitter, line):
-    make_delivery(line=line, quantity=Decimal(2))
-    form = sent(on=today(), quantity="3", reason="cracked", money_back="")
-    page = collapsed(fitter.post(f"/orders/line/{line.pk}/return/", form))
-    assert "Only 2 of 8 here." in fault(page, "quantity")
-
-
-def test_a_cancelled_line_is_no_longer_to_come_and_its_money_is_followed(buyer, line):
-    form = sent(on=today(), quantity="8", reason="found elsewhere", money_back="40.00")
-    buyer.post(f"/orders/line/{line.pk}/cancel/", form)
-    assert left(line) == 0
-    cancellation = line.cancellations.get()
-    assert cancellation.owes_money
-    assert "40.00 to get back" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
-    buyer.post(f"/orders/cancellation/{cancellation.pk}/money/", sent(on=today()))
-    cancellation.refresh_from_db()
-    assert not cancellation.owes_money
-
-
-def test_a_line_cannot_shrink_below_what_came(buyer, line):
-    make_delivery(line=line, quantity=Decimal(5))
-    form = {"version": 1, "text": line.text, "component": "", "quantity": "4", "price": "1", "part_need": ""}
-    page = collapsed(buyer.post(f"/orders/line/{line.pk}/edit/", form))
-    assert "5 have come or were cancelled already." in fault(page, "quantity")
-
-
 def test_a_delivery_typed_by_mistake_no_longer_counts(fitter, line):
     delivery = make_delivery(line=line)
     fitter.post(f"/orders/delivery/{delivery.pk}/delete/", sent(reason="another order's parcel"))

@@ -1,6 +1,7 @@
 """Pages of one order line: adding it, editing it, also one that is bought for a step."""
 
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
@@ -10,8 +11,10 @@ from shop.orders.models import OrderLine
 from tests.factories.jobs import make_part_need, make_step
 from tests.factories.orders import make_delivery, make_line, make_order
 from tests.pages import collapsed, press
+from tests.shop.orders.forms import fault
 
 pytestmark = pytest.mark.django_db
+
 
 TOO_LARGE_A_KEY = 2**63
 """Databases hold whole numbers of 64 bits with a sign; one more is no key of any record."""
@@ -62,14 +65,14 @@ def test_a_key_larger_than_any_is_no_choice(buyer, step_line):
     assert OrderLine.objects.get().version == step_line.version
 
 
-@pytest.mark.parametrize("key", [TOO_LARGE_A_KEY, -TOO_LARGE_A_KEY - 1, 10**300])
-def test_no_address_of_orders_breaks_on_a_key_larger_than_any(buyer, step_line, key):
-    order = step_line.order_id
-    for address in (f"/orders/?supplier={key}", f"/planning/late/?supplier={key}", f"/orders/new/?supplier={key}"):
-        assert buyer.get(address).status_code == 200
-    choice = f"/planning/wait-or-buy/{step_line.pk}/?other={key}&lead_days=9&price=1"
-    assert buyer.get(choice).status_code in (200, 404)
-    assert buyer.get(f"/orders/{order}/promise/?line={key}").status_code == 200
-    sent = press(buyer, f"/orders/{order}/promise/", lines=key, given_on=timezone.localdate(), says="none", how="phone")
-    assert sent.status_code == 200
-    assert sent.context["form"].errors["lines"]
+@pytest.fixture
+def line(people):
+    order = make_order(ordered_on=timezone.localdate() - timedelta(days=40))
+    return make_line(order=order, text="flywheel bolts", quantity=Decimal(8))
+
+
+def test_a_line_cannot_shrink_below_what_came(buyer, line):
+    make_delivery(line=line, quantity=Decimal(5))
+    form = {"version": 1, "text": line.text, "component": "", "quantity": "4", "price": "1", "part_need": ""}
+    page = collapsed(buyer.post(f"/orders/line/{line.pk}/edit/", form))
+    assert "5 have come or were cancelled already." in fault(page, "quantity")

@@ -1,6 +1,7 @@
 """Chasing by letter or mail: what the draft says, what is kept, and hostile text."""
 
 from datetime import date, timedelta
+from decimal import Decimal
 
 import pytest
 from django.core import mail as sent_mail
@@ -132,3 +133,21 @@ def test_the_outbox_shows_what_is_stuck_and_lets_it_be_sent_again(buyer, line):
     buyer.post(f"/orders/mail/{mail.pk}/again/")
     mail.refresh_from_db()
     assert mail.state == Mail.SENT
+
+
+# Quantity, price, and the amount by the rule: the products end on or beside half a cent.
+LINES = [("0.15", "0.10", "0.02"), ("1.15", "2.30", "2.65"), ("2.50", "0.67", "1.68"), ("3.00", "90.05", "270.15")]
+
+
+def test_page_list_and_letter_say_the_same_amounts(buyer):
+    order = make_order(tax_percent=Decimal("8.1"))
+    for quantity, price, _ in LINES:
+        make_line(order=order, quantity=Decimal(quantity), price=Decimal(price))
+    page = collapsed(buyer.get(order.get_absolute_url()))
+    listed = collapsed(buyer.get("/orders/"))
+    letter = collapsed(buyer.get(f"/orders/{order.pk}/letter/?about=order"))
+    for words in ("EUR 274.50", "EUR 22.23", "EUR 296.73", "Tax, 8.1 %"):
+        assert words in page
+    for words in ("274.50", "296.73", "With tax, EUR"):
+        assert words in listed
+    assert "EUR 274.50 without tax, EUR 22.23 tax (8.1 %), EUR 296.73 with tax" in letter

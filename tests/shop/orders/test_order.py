@@ -1,11 +1,13 @@
 """Order, supplier and chase pages; and for every page the stranger, the wrong role and the bad number."""
 
+import re
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
 
-from shop.orders.models import Chase, Supplier
+from shop.orders.models import Chase, Order, Supplier
 from tests.factories.orders import make_chase, make_delivery, make_line, make_order, make_promise, make_supplier
 from tests.pages import collapsed
 from tests.queries import queries_of
@@ -13,7 +15,10 @@ from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
 
+
 EVERYBODY = ["/orders/", "/planning/late/", "/orders/{order}/", "/orders/suppliers/", "/orders/suppliers/{supplier}/"]
+
+
 BUYERS = [
     "/orders/new/",
     "/orders/{order}/edit/",
@@ -30,6 +35,8 @@ BUYERS = [
     "/orders/suppliers/{supplier}/edit/",
     "/orders/suppliers/{supplier}/delete/",
 ]
+
+
 RECEIVERS = ["/orders/{order}/delivery/", "/orders/line/{line}/return/", "/orders/delivery/{delivery}/delete/"]
 
 
@@ -84,7 +91,6 @@ def test_the_order_page_tells_everything(buyer, keys):
 def test_the_order_page_asks_the_same_number_of_queries_for_any_number_of_lines(buyer, keys):
     address = f"/orders/{keys['order']}/"
     one = len(queries_of(buyer, address))
-    from shop.orders.models import Order
 
     for _ in range(10):
         make_line(order=Order.objects.get(pk=keys["order"]), promised=timezone.localdate(), came=timezone.localdate())
@@ -151,3 +157,36 @@ def test_two_people_change_one_supplier_and_the_second_is_shown_both(buyer, keys
     page = collapsed(buyer.post(address, {**blank, "name": "Nuvo", "phone": "2", "version": 1}))
     assert "saved this" in page
     assert Supplier.objects.get(pk=keys["supplier"]).phone == "1"
+
+
+def test_a_new_order_starts_with_the_shops_rate_and_the_form_shows_it(buyer, settings):
+    settings.SHOP_TAX_PERCENT = Decimal("19")
+    page = collapsed(buyer.get("/orders/new/"))
+    assert 'value="19"' in re.search('<input[^>]*name="tax_percent"[^>]*>', page)[0]
+    assert f"Price each, without tax, {settings.SHOP_CURRENCY}" in page
+
+
+@pytest.mark.parametrize("typed", ["-1", "120", "a fifth"])
+def test_a_rate_that_cannot_be_is_refused_beside_its_field(buyer, typed):
+    order = make_order()
+    sent = {"supplier": order.supplier_id, "ordered_on": "2026-03-02", "tax_percent": typed, "version": order.version}
+    page = collapsed(buyer.post(f"/orders/{order.pk}/edit/", sent))
+    assert fault(page, "tax_percent")
+    assert typed in page
+
+
+@pytest.fixture
+def line(people):
+    return make_line(order=make_order(ordered_on=timezone.localdate() - timedelta(days=40)))
+
+
+def in_days(days):
+    return timezone.localdate() + timedelta(days=days)
+
+
+def test_how_far_it_slipped_and_how_long_nothing_was_heard_stand_beside_it(buyer, line):
+    make_promise(line=line, latest=in_days(-20), given_on=in_days(-30))
+    make_promise(line=line, latest=in_days(-6), given_on=in_days(-18))
+    assert "14 days after the first promise; silent for 18 days" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
+    make_delivery(line=line, on=in_days(0))
+    assert "silent for" not in collapsed(buyer.get(f"/orders/{line.order_id}/"))

@@ -6,11 +6,13 @@ import pytest
 from django.utils import timezone
 
 from shop.orders.models import Promise
-from tests.factories.orders import make_delivery, make_line, make_order, make_promise
-from tests.pages import collapsed
+from tests.factories.jobs import make_part_need
+from tests.factories.orders import make_line, make_order
+from tests.pages import collapsed, press
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
+
 
 BLANK = {"day": "", "weeks_from": "", "weeks_to": "", "words": "", "said_by": "", "how": "phone"}
 
@@ -55,14 +57,6 @@ def test_each_revision_is_kept_and_shown(buyer, line):
         record(buyer, line, day=in_days(days).isoformat())
     assert line.promises.count() == 3
     assert "third date" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
-
-
-def test_how_far_it_slipped_and_how_long_nothing_was_heard_stand_beside_it(buyer, line):
-    make_promise(line=line, latest=in_days(-20), given_on=in_days(-30))
-    make_promise(line=line, latest=in_days(-6), given_on=in_days(-18))
-    assert "14 days after the first promise; silent for 18 days" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
-    make_delivery(line=line, on=in_days(0))
-    assert "silent for" not in collapsed(buyer.get(f"/orders/{line.order_id}/"))
 
 
 def test_one_promise_for_several_lines(buyer, line):
@@ -120,3 +114,25 @@ def test_deleting_needs_a_reason(buyer, line):
 
 def test_the_fitter_may_not(fitter, line):
     assert record(fitter, line, day=date.max.isoformat()).status_code == 403
+
+
+TOO_LARGE_A_KEY = 2**63
+"""Databases hold whole numbers of 64 bits with a sign; one more is no key of any record."""
+
+
+@pytest.fixture
+def step_line(people):
+    return make_line(part_need=make_part_need(text="clutch kit"))
+
+
+@pytest.mark.parametrize("key", [TOO_LARGE_A_KEY, -TOO_LARGE_A_KEY - 1, 10**300])
+def test_no_address_of_orders_breaks_on_a_key_larger_than_any(buyer, step_line, key):
+    order = step_line.order_id
+    for address in (f"/orders/?supplier={key}", f"/planning/late/?supplier={key}", f"/orders/new/?supplier={key}"):
+        assert buyer.get(address).status_code == 200
+    choice = f"/planning/wait-or-buy/{step_line.pk}/?other={key}&lead_days=9&price=1"
+    assert buyer.get(choice).status_code in (200, 404)
+    assert buyer.get(f"/orders/{order}/promise/?line={key}").status_code == 200
+    sent = press(buyer, f"/orders/{order}/promise/", lines=key, given_on=timezone.localdate(), says="none", how="phone")
+    assert sent.status_code == 200
+    assert sent.context["form"].errors["lines"]

@@ -1,13 +1,12 @@
 """The forecast page: each vehicle's days, what decides them, what a week sooner would move."""
 
-from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
 
-from shop.orders.models import OrderLine
+from shop.planning.hours_record import OWN_RECORD_FROM
 from shop.planning.inputs import read_shop
-from shop.planning.late import held_up
 from tests.factories.jobs import make_decision, make_job, make_part_need, make_step, make_time_entry
 from tests.factories.orders import make_delivery, make_promise
 from tests.factories.planning import in_days, make_past, make_waiting_job
@@ -15,6 +14,7 @@ from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
+
 
 ADDRESS = "/planning/forecast/"
 
@@ -109,21 +109,17 @@ def test_the_page_asks_the_same_number_of_queries_for_one_job_and_for_ten(buyer)
     assert len(queries_of(buyer, ADDRESS)) == one
 
 
-def test_the_late_list_says_how_many_days_each_line_costs(buyer):
-    shop = make_waiting_job()
-    make_past(shop.slow, *range(5, 125, 5))
-    lines = list(OrderLine.objects.overdue(timezone.localdate()).with_story())
-    held = held_up(lines, timezone.localdate())[shop.line.pk]
-    sooner = finish(shop.job).p80 - timezone.localdate()
-    assert timedelta(days=1) < timedelta(days=held.days) < sooner
-    assert f"{held.days} days" in collapsed(buyer.get("/planning/late/"))
-
-
-def test_what_costs_a_job_most_days_stands_first(buyer):
-    shop = make_waiting_job()
-    make_past(shop.slow, *range(5, 125, 5))
-    short = make_waiting_job(slow=shop.slow, model="Fell")
-    make_promise(line=short.line, latest=in_days(-1), given_on=in_days(-3))
-    make_step(job=short.job, title="Paint", hours_estimated=4000)
-    page = collapsed(buyer.get("/planning/late/"))
-    assert page.index("Tarn") < page.index("Fell"), "the second job is decided by its paint"
+@pytest.mark.django_db
+def test_a_shop_that_takes_twice_its_estimates_forecasts_later(buyer, people):
+    job = make_job()
+    make_step(job=job, hours_estimated=Decimal(40))
+    before = read_shop(timezone.localdate()).forecast.finishes[job.pk].p80
+    done = {"hours_estimated": Decimal(2), "finished_at": timezone.now(), "finished_by": people["fitter"]}
+    for _ in range(OWN_RECORD_FROM):
+        past = make_step(job=job, **done)
+        make_time_entry(step=past, hours=Decimal(4))
+    make_step(job=job, **done, title="nobody tapped")
+    reading = read_shop(timezone.localdate())
+    assert len(reading.hours.ratios) == OWN_RECORD_FROM
+    assert reading.forecast.finishes[job.pk].p80 > before
+    assert "record of 20 finished steps, which took 2.00 times" in collapsed(buyer.get("/planning/forecast/"))

@@ -1,15 +1,9 @@
 """Hours left are drawn from what the shop's finished steps took over their estimates."""
 
-from decimal import Decimal
-
 import numpy as np
 import pytest
-from django.utils import timezone
 
 from shop.planning.hours_record import OWN_RECORD_FROM, HoursRecord, draw_minutes
-from shop.planning.inputs import read_shop
-from tests.factories.jobs import make_job, make_step, make_time_entry
-from tests.pages import collapsed
 
 
 def drawn(record, estimated=(600,), logged=(0,), draws=4000):
@@ -41,19 +35,3 @@ def test_the_words_give_the_number_it_rests_on_and_the_rule_while_few():
     assert "record of 1 finished step, which took 1.50 times" in HoursRecord((1.5,)).words
     assert "each counts 1 in 20" in HoursRecord((1.5,)).words
     assert "1 in 20" not in HoursRecord((1.5,) * 20).words
-
-
-@pytest.mark.django_db
-def test_a_shop_that_takes_twice_its_estimates_forecasts_later(buyer, people):
-    job = make_job()
-    make_step(job=job, hours_estimated=Decimal(40))
-    before = read_shop(timezone.localdate()).forecast.finishes[job.pk].p80
-    done = {"hours_estimated": Decimal(2), "finished_at": timezone.now(), "finished_by": people["fitter"]}
-    for _ in range(OWN_RECORD_FROM):
-        past = make_step(job=job, **done)
-        make_time_entry(step=past, hours=Decimal(4))
-    make_step(job=job, **done, title="nobody tapped")
-    reading = read_shop(timezone.localdate())
-    assert len(reading.hours.ratios) == OWN_RECORD_FROM
-    assert reading.forecast.finishes[job.pk].p80 > before
-    assert "record of 20 finished steps, which took 2.00 times" in collapsed(buyer.get("/planning/forecast/"))

@@ -7,13 +7,18 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from shop.orders.models import OrderLine
+from shop.planning.inputs import read_shop
+from shop.planning.late import held_up
 from tests.factories.jobs import make_job, make_part_need, make_step, make_step_need
 from tests.factories.orders import make_chase, make_line, make_order, make_promise, make_supplier
+from tests.factories.planning import in_days, make_past, make_waiting_job
 from tests.factories.vehicles import make_vehicle
 from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
+
 
 ADDRESS = "/planning/late/"
 
@@ -110,3 +115,27 @@ def test_the_csv_has_the_same_rows_and_nothing_a_spreadsheet_runs(buyer):
 def test_hostile_text_is_shown_as_text(buyer):
     make_late("<script>alert(1)</script>")
     assert "<script>alert" not in collapsed(buyer.get(ADDRESS))
+
+
+def finish(job):
+    return read_shop(timezone.localdate()).forecast.finishes[job.pk]
+
+
+def test_the_late_list_says_how_many_days_each_line_costs(buyer):
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(5, 125, 5))
+    lines = list(OrderLine.objects.overdue(timezone.localdate()).with_story())
+    held = held_up(lines, timezone.localdate())[shop.line.pk]
+    sooner = finish(shop.job).p80 - timezone.localdate()
+    assert timedelta(days=1) < timedelta(days=held.days) < sooner
+    assert f"{held.days} days" in collapsed(buyer.get("/planning/late/"))
+
+
+def test_what_costs_a_job_most_days_stands_first(buyer):
+    shop = make_waiting_job()
+    make_past(shop.slow, *range(5, 125, 5))
+    short = make_waiting_job(slow=shop.slow, model="Fell")
+    make_promise(line=short.line, latest=in_days(-1), given_on=in_days(-3))
+    make_step(job=short.job, title="Paint", hours_estimated=4000)
+    page = collapsed(buyer.get("/planning/late/"))
+    assert page.index("Tarn") < page.index("Fell"), "the second job is decided by its paint"

@@ -22,6 +22,7 @@ from tests.pdfs import text_of
 
 pytestmark = pytest.mark.django_db
 
+
 LOADS = "torque=300&mu=0.15&dowel_strength=400"
 
 
@@ -66,17 +67,6 @@ def test_a_hole_is_left_out_once_with_a_reason_and_two_stay_a_side(machinist):
     leave_out(machinist, sheet, place="engine:B1")
     assert "keeps 2 holes or more" in collapsed(leave_out(machinist, sheet, place="engine:D1"))
     assert OmittedHole.objects.count() == 3
-
-
-def test_two_who_use_it_again_at_once_are_told(machinist):
-    entry = make_left_out(make_plate())
-    address = f"/plate/left-out/{entry.pk}/use-again/"
-    entry.reason = "behind the starter and the heat shield"
-    entry.save()
-    said = collapsed(machinist.post(address, {"version": "1", "reason": "starter moved"}))
-    entry.refresh_from_db()
-    assert not entry.is_deleted
-    assert "starter moved" in said
 
 
 def test_papers_and_files_leave_it_out_and_say_so(fitter):

@@ -12,6 +12,7 @@ from tests.pdfs import text_of
 
 pytestmark = pytest.mark.django_db
 
+
 GAP = {
     "finger_height": "50 mm",
     "bellhousing_depth": "150 mm",
@@ -86,22 +87,6 @@ def test_a_hole_with_no_room_for_the_head_takes_the_other_one(machinist):
 
     PlateMaking.objects.update(head="countersunk")
     assert "countersunk; E-B3 socket cap, counterbored" in page(machinist, sheet)
-
-
-@pytest.mark.parametrize(
-    ("changes", "words"),
-    [
-        ({"alloy": "cheese"}, "not one of the available"),
-        ({"floor_mm": "-1"}, "0 or more"),
-        ({"floor_mm": ""}, "required"),
-    ],
-)
-def test_a_making_that_cannot_be_is_refused(machinist, changes, words):
-    address = f"/plate/{make_plate().pk}/making/"
-    once = collapsed(machinist.get(address)).split('name="once" value="')[1].split('"')[0]
-    sent = {"alloy": "S355J2", "head": "socket", "grade": "8.8", "floor_mm": "3", "once": once}
-    assert words in collapsed(machinist.post(address, {**sent, **changes}))
-    assert not PlateMaking.objects.exists()
 
 
 def test_the_stack_follows_the_plates_dimension_and_says_at_which_thickness_it_fails(fitter):

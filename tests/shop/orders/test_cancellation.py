@@ -1,0 +1,40 @@
+"""Pages of a cancellation."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import OrderLine
+from tests.factories.orders import make_line, make_order
+from tests.pages import collapsed
+from tests.shop.orders.forms import sent
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def line(people):
+    order = make_order(ordered_on=timezone.localdate() - timedelta(days=40))
+    return make_line(order=order, text="flywheel bolts", quantity=Decimal(8))
+
+
+def today():
+    return timezone.localdate().isoformat()
+
+
+def left(line):
+    return OrderLine.objects.with_state().get(pk=line.pk).left
+
+
+def test_a_cancelled_line_is_no_longer_to_come_and_its_money_is_followed(buyer, line):
+    form = sent(on=today(), quantity="8", reason="found elsewhere", money_back="40.00")
+    buyer.post(f"/orders/line/{line.pk}/cancel/", form)
+    assert left(line) == 0
+    cancellation = line.cancellations.get()
+    assert cancellation.owes_money
+    assert "40.00 to get back" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
+    buyer.post(f"/orders/cancellation/{cancellation.pk}/money/", sent(on=today()))
+    cancellation.refresh_from_db()
+    assert not cancellation.owes_money

@@ -1,0 +1,43 @@
+"""Pages of a returns."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import OrderLine
+from tests.factories.orders import make_delivery, make_line, make_order
+from tests.pages import collapsed
+from tests.shop.orders.forms import fault, sent
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def line(people):
+    order = make_order(ordered_on=timezone.localdate() - timedelta(days=40))
+    return make_line(order=order, text="flywheel bolts", quantity=Decimal(8))
+
+
+def today():
+    return timezone.localdate().isoformat()
+
+
+def left(line):
+    return OrderLine.objects.with_state().get(pk=line.pk).left
+
+
+def test_a_faulty_piece_goes_back_and_is_to_come_again(fitter, line):
+    make_delivery(line=line)
+    form = sent(on=today(), quantity="1", reason="cracked", to_be_replaced="on", money_back="")
+    fitter.post(f"/orders/line/{line.pk}/return/", form)
+    assert left(line) == 1
+    assert "cracked" in collapsed(fitter.get(f"/orders/{line.order_id}/"))
+
+
+def test_no_more_goes_back_than_is_here(fitter, line):
+    make_delivery(line=line, quantity=Decimal(2))
+    form = sent(on=today(), quantity="3", reason="cracked", money_back="")
+    page = collapsed(fitter.post(f"/orders/line/{line.pk}/return/", form))
+    assert "Only 2 of 8 here." in fault(page, "quantity")
