@@ -50,7 +50,7 @@ def test_every_scalar_input_of_the_wrong_kind_is_named_with_what_is_needed(calcu
     for name in _quantities(calculation):
         kind = fields_of(calculation.inputs)[name].kind
         wrong = "5 kg" if kind is not units.MASS else "5 mm"
-        for bad in (wrong, True, float("nan"), float("inf"), [1], {"a": 1}, "1,250", "9**9", ""):
+        for bad in (wrong, True, float("nan"), float("inf"), [1], {"a": 1}, "1,250.5.5", "9**9", ""):
             if bad == "" and not fields_of(calculation.inputs)[name].required:
                 continue
             with pytest.raises(BadInput) as refused:
