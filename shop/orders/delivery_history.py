@@ -4,29 +4,49 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import cached_property
+from statistics import median
 
 from django.db.models import Max, OuterRef, Subquery
 
 from shop.orders.models import Cancellation, Delivery, OrderLine
-from shop.orders.supplier_record import PastOrder, Record
+from shop.orders.past_order import PastOrder
+from shop.orders.supplier_record import Record, Wait
+from shop.orders.supplier_spread import SupplierSpread, fit_spread
+
+USUAL_LEAD_WITHOUT_RECORD = 30
+"""Days from order to first promise taken where no order was ever promised for a day. An assumption, no source."""
 
 
 @dataclass(frozen=True)
 class History:
-    """All suppliers' past orders, and the days from order to arrival of those that arrived."""
+    """All suppliers' orders by the day first promised, and the same by the day ordered.
+
+    `usual_lead` is the median of the days from order to first promise. It stands in for the promise of an order that
+    was never given a date: its supplier is as late as one that named the usual day and missed it.
+    """
 
     by_supplier: Mapping[int, tuple[PastOrder, ...]]
-    days_to_arrival: tuple[int, ...]
+    since_ordered: Mapping[int, tuple[PastOrder, ...]]
+    usual_lead: int
 
-    @property
-    def everybody(self) -> tuple[PastOrder, ...]:
-        return tuple(order for orders in self.by_supplier.values() for order in orders)
+    @cached_property
+    def spread(self) -> SupplierSpread:
+        """How suppliers differ in days late."""
+        return fit_spread(self.by_supplier)
 
     def record(self, supplier: int) -> Record:
-        """The record of one supplier, by its key; one without orders stands on everybody's."""
-        return Record(tuple(self.by_supplier.get(supplier, ())), self.everybody)
+        """Return the record of one supplier, by its key; one without orders may be like any other."""
+        own = tuple(self.by_supplier.get(supplier, ()))
+        return Record(supplier, own, sum(map(len, self.by_supplier.values())), self.spread)
+
+    @cached_property
+    def unordered(self) -> Wait:
+        """Return the wait for a part that is ordered today, from a supplier that is not chosen yet."""
+        spread = fit_spread(self.since_ordered)
+        return Record(None, (), sum(map(len, self.since_ordered.values())), spread).wait(0)
 
 
 @dataclass(frozen=True)
@@ -41,18 +61,28 @@ class _Line:
 
 
 def history(today: date) -> History:
-    """Read every order that was ever promised for a day. An order counts once, by the last of its lines."""
+    """Read every order. It counts once, by the last of its lines, whether it arrived or not, dated or not."""
     lines: dict[int, list[_Line]] = defaultdict(list)
     for line in _lines():
         lines[line.order].append(line)
+    leads = [days for its in lines.values() if (days := _lead(its)) is not None]
+    usual_lead = round(median(leads)) if leads else USUAL_LEAD_WITHOUT_RECORD
     by_supplier: dict[int, list[PastOrder]] = defaultdict(list)
-    taken = []
+    since_ordered: dict[int, list[PastOrder]] = defaultdict(list)
     for its in lines.values():
-        if past := _past(its, today):
-            by_supplier[its[0].supplier].append(past)
-            if past.arrived:
-                taken.append((past.ended_on - its[0].ordered_on).days)
-    return History({key: tuple(orders) for key, orders in by_supplier.items()}, tuple(taken))
+        past = _past(its, usual_lead, today)
+        by_supplier[its[0].supplier].append(past)
+        since_ordered[its[0].supplier].append(replace(past, first_promised=its[0].ordered_on))
+    return History(_tuples(by_supplier), _tuples(since_ordered), usual_lead)
+
+
+def _tuples(orders: Mapping[int, list[PastOrder]]) -> dict[int, tuple[PastOrder, ...]]:
+    return {key: tuple(of_one) for key, of_one in orders.items()}
+
+
+def _lead(lines: list[_Line]) -> int | None:
+    promised = [line.first_promised for line in lines if line.first_promised]
+    return (max(promised) - lines[0].ordered_on).days if promised else None
 
 
 def _lines() -> Iterable[_Line]:
@@ -68,14 +98,14 @@ def _last(model: type[Delivery] | type[Cancellation]) -> Subquery:
     return Subquery(rows.order_by().values("line").annotate(last=Max("on")).values("last"))
 
 
-def _past(lines: list[_Line], today: date) -> PastOrder | None:
-    promised = [line.first_promised for line in lines if line.first_promised]
-    if not promised:
-        return None
-    if any(line.to_come for line in lines):
-        return PastOrder(max(promised), today, arrived=False)
+def _past(lines: list[_Line], usual_lead: int, today: date) -> PastOrder:
+    lead = _lead(lines)
+    promised = lines[0].ordered_on + timedelta(days=usual_lead if lead is None else lead)
+    dated = lead is not None
     came = [line.came_on for line in lines if line.came_on]
+    if any(line.to_come for line in lines):
+        return PastOrder(promised, today, False, dated)
     if came:
-        return PastOrder(max(promised), max(came), arrived=True)
+        return PastOrder(promised, max(came), True, dated)
     cancelled = [line.cancelled_on for line in lines if line.cancelled_on]
-    return PastOrder(max(promised), max(cancelled, default=today), arrived=False)
+    return PastOrder(promised, max(cancelled, default=today), False, dated)

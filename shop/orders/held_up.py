@@ -15,11 +15,15 @@ from shop.orders.text import plural
 
 @dataclass(frozen=True)
 class Held:
-    """What one line holds up: the job, the titles of the steps that wait for it, the days of finish (None: unknown)."""
+    """What one line holds up: the job, the titles of the steps that wait for it, the days of finish (None: unknown).
+
+    `at_least` says that the supplier's record gives no date: the delay is `days` or more.
+    """
 
     job: Job
     steps: tuple[str, ...]
     days: int | None = None
+    at_least: bool = False
 
     @property
     def words(self) -> str:
@@ -28,8 +32,9 @@ class Held:
         return f"“{self.steps[0]}”" + (f" and {plural(more, 'step')} after it" if more else "")
 
     @property
-    def weight(self) -> tuple[int, int]:
-        return self.days or 0, len(self.steps)
+    def weight(self) -> tuple[bool, int, int]:
+        """Return what the line costs, to sort by: a delay without end first."""
+        return self.at_least, self.days or 0, len(self.steps)
 
 
 def holds(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:

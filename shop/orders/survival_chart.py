@@ -6,13 +6,13 @@ from itertools import pairwise
 from math import isnan
 from typing import TYPE_CHECKING
 
-from shop.orders.supplier_record import SurvivalCurve
+from shop.orders.product_limit import SurvivalCurve
 from specs.drawings.chart import Curve, Limit, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
 
 if TYPE_CHECKING:
-    from shop.orders.supplier_record import Shares
+    from shop.orders.product_limit import Shares
 
 Steps = tuple[tuple[float, float], ...]
 

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from shop.base.money import in_money, to_cents
 from shop.orders.supplier_record import Record
-from shop.planning.finish_forecast import Forecast
+from shop.planning.finish_forecast import Finish, Forecast
 
 if TYPE_CHECKING:
     import numpy as np
@@ -25,6 +25,7 @@ ASSUMPTIONS = (
     "how much longer the rest took.",
     "The other supplier's stated lead time is counted as its first promise, and it keeps it as it kept the others.",
     "The order elsewhere is placed today.",
+    "The bay is blocked from today until the job is done, and costs the same every calendar day.",
     "The part bought elsewhere fits and does as well as the one ordered.",
     "Money not got back (deposit, restocking) is lost in full; what is paid so far and comes back is not counted.",
 )
@@ -43,6 +44,11 @@ class Waiting:
     days_late: int
     not_before: int = 1
 
+    @property
+    def known_days(self) -> int:
+        """Return the days from today up to which the record, or the supplier's own new date, reaches."""
+        return max(self.record.wait(self.days_late).known_days, self.not_before)
+
 
 @dataclass(frozen=True)
 class Elsewhere:
@@ -59,6 +65,11 @@ class Elsewhere:
     deposit_lost: Decimal = Decimal(0)
 
     @property
+    def known_days(self) -> int:
+        """Return the days from today up to which the record reaches."""
+        return self.record.wait(-self.lead_days).known_days
+
+    @property
     def extra_cost(self) -> Decimal:
         """What this way costs beyond waiting."""
         return self.price_difference + self.restocking + self.deposit_lost
@@ -68,15 +79,23 @@ class Elsewhere:
 class Way:
     """One way, worked out: the day it is here by (half the time, four times in five), and the job's finish likewise.
 
-    The finish is None when no job waits for the part.
+    A day is None where no record says: it is later than `here_later_than` or `finish_later_than`. The finish is None
+    throughout when no job waits for the part. `expected_days` is the mean from today until the job is done, or until
+    the part is here where no job waits; `at_least` says that some draws went beyond every record, so that the mean is
+    more. `expected_cost` is the extra cost and the blocked bay over the expected days.
     """
 
     supplier: str
-    here_p50: date
-    here_p80: date
+    here_p50: date | None
+    here_p80: date | None
+    here_later_than: date
     finish_p50: date | None
     finish_p80: date | None
+    finish_later_than: date | None
     extra_cost: Decimal
+    expected_days: float
+    expected_cost: Decimal
+    at_least: bool
     grounds: str
 
 
@@ -105,7 +124,12 @@ class WaitOrBuy:
     def words(self, currency: str) -> str:
         """Say what buying elsewhere changes; not what to do."""
         chance = f"From {self.elsewhere.supplier} it is here first in {100 * self.sooner:.0f} of 100 runs"
-        if self.waiting.finish_p80 is None or not self.days_gained:
+        if self.waiting.finish_later_than is None:
+            return f"{chance}; no job waits for it."
+        missing = [way.supplier for way in (self.waiting, self.elsewhere) if way.finish_p80 is None]
+        if missing:
+            return f"{chance}; no P80 of the job is known with {' and '.join(missing)}: nobody was ever so late."
+        if not self.days_gained:
             return f"{chance}; the job's finish does not move."
         days = abs(self.days_gained)
         moved = f"{days} day{'' if days == 1 else 's'} {'sooner' if self.days_gained > 0 else 'later'}"
@@ -131,32 +155,67 @@ def elsewhere_arrivals(other: Elsewhere, draws: int, rng: np.random.Generator) -
 
 
 def compare(
-    forecast: Forecast, part: Hashable, vehicle: Hashable, waiting: Waiting, other: Elsewhere, rng: np.random.Generator
+    forecast: Forecast,
+    part: Hashable,
+    vehicle: Hashable,
+    waiting: Waiting,
+    other: Elsewhere,
+    rng: np.random.Generator,
+    bay_cost_a_day: Decimal = Decimal(0),
 ) -> WaitOrBuy:
     """Set waiting for `part` beside buying it elsewhere, and what each does to `vehicle`'s finish.
 
-    All else is drawn alike in both, so that the difference is the part's alone. Raises ValueError on a negative lead
-    time.
+    All else is drawn alike in both, so that the difference is the part's alone. `bay_cost_a_day` is what the bay costs
+    the shop for each calendar day until the job is done. Raises ValueError on a negative lead time.
     """
     if other.lead_days < 0:
         raise ValueError("a lead time below 0 days is not possible")
     draws = forecast.inputs.draws
     stay, go = wait_arrivals(waiting, draws, rng), elsewhere_arrivals(other, draws, rng)
-    nothing = Decimal(0)
+    in_stay = forecast.with_arrival(part, stay, waiting.known_days)
+    in_go = forecast.with_arrival(part, go, other.known_days)
     return WaitOrBuy(
-        _way(forecast.with_arrival(part, stay), vehicle, stay, waiting.supplier, nothing, waiting.record),
-        _way(forecast.with_arrival(part, go), vehicle, go, other.supplier, other.extra_cost, other.record),
+        _way(in_stay, part, vehicle, waiting, Decimal(0), bay_cost_a_day),
+        _way(in_go, part, vehicle, other, other.extra_cost, bay_cost_a_day),
         sooner=float((go < stay).mean()),
     )
 
 
 def _way(
-    forecast: Forecast, vehicle: Hashable, arrivals: Minutes, supplier: str, extra_cost: Decimal, record: Record
+    forecast: Forecast,
+    part: Hashable,
+    vehicle: Hashable,
+    source: Waiting | Elsewhere,
+    extra_cost: Decimal,
+    bay_cost_a_day: Decimal,
 ) -> Way:
+    here = _arrival(forecast, part, source.known_days)
+    finish = forecast.finishes.get(vehicle)
+    last = finish or here
+    days = float((last.days - _numpy_day(forecast.inputs.today)).astype(int).mean())
+    return Way(
+        supplier=source.supplier,
+        here_p50=here.p50,
+        here_p80=here.p80,
+        here_later_than=here.later_than,
+        finish_p50=finish.p50 if finish else None,
+        finish_p80=finish.p80 if finish else None,
+        finish_later_than=finish.later_than if finish else None,
+        extra_cost=extra_cost,
+        expected_days=days,
+        expected_cost=to_cents(extra_cost + (bay_cost_a_day * Decimal(days) if finish else Decimal(0))),
+        at_least=not bool(last.known.all()),
+        grounds=source.record.grounds,
+    )
+
+
+def _arrival(forecast: Forecast, part: Hashable, known_days: int) -> Finish:
+    """Return the part's own arrival, as a finish without steps."""
+    arrivals = forecast.inputs.arrivals[part]
+    return Finish(part, _numpy_day(forecast.inputs.today) + arrivals, (), arrivals <= known_days)
+
+
+def _numpy_day(day: date) -> np.datetime64:
     import numpy as np
 
-    finish = forecast.finishes.get(vehicle)
-    here = np.quantile(arrivals, [0.5, 0.8], method="inverted_cdf")
-    half, most = (forecast.inputs.today + timedelta(days=int(wait)) for wait in here)
-    done = (finish.p50, finish.p80) if finish else (None, None)
-    return Way(supplier, half, most, done[0], done[1], extra_cost, record.grounds)
+    return np.datetime64(day)

@@ -7,7 +7,7 @@ off against the hands there are (`network.run`). P80 is the day by which four dr
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -27,7 +27,7 @@ ASSUMPTIONS = (
     "A part can be used from the working day after it arrives.",
     "Parts arrive independently of one another, each as its supplier's record says, given the wait so far.",
     "Vehicles get hands in the order listed; the gaps while one waits are filled with the next.",
-    "Steps overrun independently of one another, each as a finished step picked at random did.",
+    "Steps of one vehicle overrun together as far as those of earlier vehicles did; the rest is each step's own.",
     "Each step is worked by one person at a time; hours within a day are shared freely.",
 )
 """What a forecast takes for granted, to be shown beside it."""
@@ -38,7 +38,8 @@ class ForecastInputs:
     """All that a forecast is made from.
 
     `arrivals` gives for each part not yet here the days from `today` until it arrives, one per draw (shape (draws,)).
-    `minutes`, shape (steps, draws), are the minutes left of each step where they are not certain.
+    `minutes`, shape (steps, draws), are the minutes left of each step where they are not certain. `known_days` gives
+    the days from `today` up to which a part's arrivals rest on a record; a part that is not in it is known throughout.
     """
 
     today: date
@@ -48,6 +49,7 @@ class ForecastInputs:
     arrivals: Mapping[Any, Minutes] = field(default_factory=dict)
     minutes: Minutes | None = None
     draws: int = 1000
+    known_days: Mapping[Any, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -64,29 +66,40 @@ class Decider:
 
 @dataclass(frozen=True)
 class Finish:
-    """One vehicle's forecast. `days` are the days of finish, one per draw, as numpy days."""
+    """One vehicle's forecast. `days` are the days of finish, one per draw, as numpy days.
+
+    `known`, one per draw, is False where a part came later than any order on record: then only "later" is known.
+    """
 
     vehicle: Any
     days: NDArray[np.datetime64]
     deciders: tuple[Decider, ...]
+    known: NDArray[np.bool_]
 
-    def by(self, chance: float) -> date:
-        """Return the day by which the vehicle is done in the share `chance` of the draws."""
+    def by(self, chance: float) -> date | None:
+        """Return the day by which the vehicle is done in the share `chance` of the draws; None where no record says."""
         import numpy as np
 
-        return np.sort(self.days)[max(0, int(np.ceil(chance * len(self.days) - 1e-9)) - 1)].item()
+        rank = max(0, int(np.ceil(chance * len(self.days) - 1e-9)) - 1)
+        days = np.sort(self.days[self.known])
+        return days[rank].item() if rank < len(days) else None
 
     @property
-    def p50(self) -> date:
+    def p50(self) -> date | None:
         return self.by(0.5)
 
     @property
-    def p80(self) -> date:
+    def p80(self) -> date | None:
         return self.by(0.8)
+
+    @property
+    def later_than(self) -> date:
+        """Return the last day that the records reach; where `by` gives None the finish is later than it."""
+        return (self.days[self.known].max() if self.known.any() else self.days.min()).item()
 
 
 class Forecast:
-    """The forecast of a inputs, worked out when first asked for."""
+    """The forecast of its inputs, worked out when first asked for."""
 
     def __init__(self, inputs: ForecastInputs) -> None:
         self.inputs = inputs
@@ -105,19 +118,38 @@ class Forecast:
             last = np.array(its)[result.finish[its].argmax(axis=0)]
             # A finish at the very end of a day belongs to that day, not to the next morning.
             day = (result.finish[last, np.arange(inputs.draws)] - 1).clip(min=0) // inputs.shop.day
-            found[vehicle] = Finish(vehicle, self._worked_days[day], _deciders(largest_pieces(result, last)))
+            known = self._known({part for n in its for part in inputs.steps[n].parts})
+            found[vehicle] = Finish(vehicle, self._worked_days[day], _deciders(largest_pieces(result, last)), known)
         return found
+
+    def _known(self, parts: Iterable[Hashable]) -> NDArray[np.bool_]:
+        """Return for each draw whether all of `parts` arrive within what is on record."""
+        import numpy as np
+
+        arrivals, limits = self.inputs.arrivals, self.inputs.known_days
+        known = np.ones(self.inputs.draws, dtype=bool)
+        for part in parts:
+            if part in arrivals and part in limits:
+                known &= arrivals[part] <= limits[part]
+        return known
 
     def with_part_sooner(self, part: Hashable, days: int = 7) -> Forecast:
         """Return the forecast if `part` came `days` sooner in every draw, though not before today."""
         import numpy as np
 
         sooner = np.maximum(self.inputs.arrivals[part] - days, 0)
-        return self.with_arrival(part, sooner)
+        known = self.inputs.known_days.get(part)
+        return self.with_arrival(part, sooner, None if known is None else max(0, known - days))
 
-    def with_arrival(self, part: Hashable, arrival: Minutes) -> Forecast:
-        """Return the forecast if `part` arrived after the days in `arrival`, all else drawn alike."""
-        return Forecast(replace(self.inputs, arrivals={**self.inputs.arrivals, part: arrival}))
+    def with_arrival(self, part: Hashable, arrival: Minutes, known_days: int | None = None) -> Forecast:
+        """Return the forecast if `part` arrived after the days in `arrival`, all else drawn alike.
+
+        Arrivals later than `known_days` are known to be later only; None: each is known.
+        """
+        limits = {key: days for key, days in self.inputs.known_days.items() if key != part}
+        if known_days is not None:
+            limits[part] = known_days
+        return Forecast(replace(self.inputs, arrivals={**self.inputs.arrivals, part: arrival}, known_days=limits))
 
     @cached_property
     def _run(self) -> Run:

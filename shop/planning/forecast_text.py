@@ -21,14 +21,21 @@ class ShownFinish:
     """One job's forecast: the day half of the draws are done by, the day four in five are, and what decides it."""
 
     job: Job
-    p50: date
-    p80: date
+    p50: date | None
+    p80: date | None
+    later_than: date
     deciders: tuple[str, ...]
     wanted: str
 
     @property
     def late(self) -> bool:
-        return bool(self.job.wanted_by and self.p80 > self.job.wanted_by)
+        """Say whether the day wanted is not 80 % sure; where no P80 is known it is not."""
+        return bool(self.job.wanted_by and (self.p80 is None or self.p80 > self.job.wanted_by))
+
+    @property
+    def drawn_to(self) -> date:
+        """Return the day to which a bar can be drawn."""
+        return self.p80 or self.later_than
 
 
 def show_finishes(reading: ShopForecast) -> list[ShownFinish]:
@@ -38,14 +45,16 @@ def show_finishes(reading: ShopForecast) -> list[ShownFinish]:
 
 def _show(reading: ShopForecast, job: Job, finish: Finish) -> ShownFinish:
     deciders = tuple(decider_words(reading, decider) for decider in finish.deciders[:3] if decider.share >= 0.05)
-    return ShownFinish(job, finish.p50, finish.p80, deciders, _wanted(job, finish, reading.today))
+    return ShownFinish(job, finish.p50, finish.p80, finish.later_than, deciders, _wanted(job, finish, reading.today))
 
 
 def _wanted(job: Job, finish: Finish, today: date) -> str:
     if job.wanted_by is None:
         return "no day wanted"
-    gap = (finish.p80 - job.wanted_by).days
     words = f"wanted {day(job.wanted_by, today)}"
+    if finish.p80 is None:
+        return f"{words}, not known whether it can be kept"
+    gap = (finish.p80 - job.wanted_by).days
     return f"{words}, likely {plural(gap, 'day')} late" if gap > 0 else f"{words}, likely on time"
 
 
@@ -75,28 +84,30 @@ def forecast_chart(finishes: Sequence[ShownFinish], today: date) -> Drawing | No
     """Return bars over time: from today to P80, marked at P50, one for each job; None without jobs."""
     if not finishes:
         return None
-    last = max(one.p80 for one in finishes)
-    rows = [
-        Bar(
-            str(one.job.vehicle),
-            0,
-            max((one.p80 - today).days, 0.5),
-            f"{day(one.p50, today)} – {day(one.p80, today)}",
-            Tone.CLASH if one.late else Tone.OK,
-            mark=max((one.p50 - today).days, 0.25),
-        )
-        for one in finishes
-    ]
+    last = max(one.drawn_to for one in finishes)
+    rows = [_bar(one, today) for one in finishes]
     axis = Axis("mark: as likely as not; end of bar: 80 % sure", 0, max((last - today).days, 7), _months(today, last))
     return bars(
         "When each vehicle will be done",
-        "; ".join(
-            f"{one.job.vehicle}: half the time by {one.p50}, four times in five by {one.p80}" for one in finishes
-        ),
+        "; ".join(f"{one.job.vehicle}: {_days_words(one, today)}" for one in finishes),
         axis=axis,
         rows=rows,
         limits=[Limit(0, "today", upright=True, role=Role.CENTRE)],
     )
+
+
+def _bar(one: ShownFinish, today: date) -> Bar:
+    tone = Tone.CLASH if one.late or one.p80 is None else Tone.OK
+    mark = max((one.p50 - today).days, 0.25) if one.p50 else None
+    return Bar(str(one.job.vehicle), 0, max((one.drawn_to - today).days, 0.5), _days_words(one, today), tone, mark=mark)
+
+
+def _days_words(one: ShownFinish, today: date) -> str:
+    """Return "4 Dec – 18 Dec", or what the records can say instead."""
+    later = f"later than {day(one.later_than, today)}"
+    if one.p50 is None:
+        return f"no date: {later}"
+    return f"{day(one.p50, today)} – {day(one.p80, today) if one.p80 else later}"
 
 
 def _months(today: date, last: date) -> tuple[tuple[float, str], ...]:

@@ -22,6 +22,7 @@ class ElsewhereForm(Form):
     price = MoneyField("Its price each, without tax")
     restocking = MoneyField("Fee for cancelling", required=False)
     deposit_lost = MoneyField("Deposit lost", required=False)
+    bay_cost = MoneyField("A blocked bay costs, each day", required=False)
 
     def __init__(self, *args: Any, line: OrderLine, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -31,7 +32,7 @@ class ElsewhereForm(Form):
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
-        for name in ("restocking", "deposit_lost"):
+        for name in ("restocking", "deposit_lost", "bay_cost"):
             data[name] = data.get(name) or Decimal("0")
         return data
 

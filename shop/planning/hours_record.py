@@ -1,18 +1,26 @@
 """The shop's own record of hours: what its finished steps took over what was estimated for them. Pure.
 
-While few steps are finished, each counts 1 in 20 and the rest of the weight is on the estimate as it stands; from 20 on
-the record stands alone. It is the rule that suppliers' records follow.
+Steps of one vehicle overrun together: a rusty car is slow in all its steps. So the logarithm of hours taken over hours
+estimated is split into what is common to all (a mean), to one job (variance τ²) and to one step (variance σ²): the
+one-way random-effects model, its variances by the analysis of variance (Searle, Casella and McCulloch, Variance
+Components, 1992, chapter 3, unbalanced data). What a job's own finished steps say shifts its draws (best linear
+prediction, the same, chapter 7).
+
+While few steps are finished, a step as estimated counts for each that is lacking: from 20 on the record stands alone.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from math import exp
 from statistics import median
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     import numpy as np
+    from numpy.typing import NDArray
 
     from shop.planning.network import Minutes
 
@@ -24,15 +32,80 @@ LEAST_SHARE_LEFT = 0.1
 
 
 @dataclass(frozen=True)
+class JobEffect:
+    """What all steps of one job share: mean and standard deviation of its part of the logarithm of the ratio [1]."""
+
+    mean: float
+    deviation: float
+
+
+@dataclass(frozen=True)
 class HoursRecord:
-    """Hours taken over hours estimated [1] of finished steps whose hours were logged."""
+    """Hours taken over hours estimated [1] of finished steps whose hours were logged, each with the job it is of.
+
+    Without `jobs` every step counts as one of a job of its own.
+    """
 
     ratios: tuple[float, ...] = ()
+    jobs: tuple[Hashable, ...] = ()
 
-    @property
-    def drawn_from(self) -> tuple[float, ...]:
-        """The ratios that a draw picks from, all alike: a 1 for every finished step that is lacking."""
-        return (*self.ratios, *([1.0] * (OWN_RECORD_FROM - len(self.ratios))))
+    @cached_property
+    def _logs(self) -> NDArray[np.float64]:
+        import numpy as np
+
+        lacking = [0.0] * (OWN_RECORD_FROM - len(self.ratios))
+        return np.concatenate([np.log(self.ratios), lacking])
+
+    @cached_property
+    def _groups(self) -> list[NDArray[np.int64]]:
+        """The rows of each job's steps; a step that is lacking is a job of its own."""
+        import numpy as np
+
+        rows: dict[Hashable, list[int]] = {}
+        for n in range(len(self._logs)):
+            rows.setdefault(("job", self.jobs[n]) if n < len(self.jobs) else n, []).append(n)
+        return [np.array(of_one) for of_one in rows.values()]
+
+    @cached_property
+    def mean(self) -> float:
+        """Mean of the logarithm of the ratio."""
+        return float(self._logs.mean())
+
+    @cached_property
+    def variances(self) -> tuple[float, float]:
+        """Return τ² between jobs and σ² within; all is σ² where no job has two steps."""
+        import numpy as np
+
+        logs, sizes = self._logs, np.array([len(rows) for rows in self._groups])
+        free, between = len(logs) - len(sizes), len(sizes) - 1
+        if free < 1 or between < 1:
+            return 0.0, float(logs.var(ddof=1))
+        means = np.array([logs[rows].mean() for rows in self._groups])
+        within = sum(float(((logs[rows] - logs[rows].mean()) ** 2).sum()) for rows in self._groups) / free
+        among = float((sizes * (means - logs.mean()) ** 2).sum()) / between
+        usual_size = (len(logs) - (sizes**2).sum() / len(logs)) / between
+        return max(0.0, (among - within) / float(usual_size)), within
+
+    def job_effect(self, job: Hashable) -> JobEffect:
+        """Return what is known of one job's overrun, from its own finished steps."""
+        shared, own = self.variances
+        rows = [n for n, key in enumerate(self.jobs) if key == job]
+        if not shared or not rows:
+            return JobEffect(0.0, shared**0.5)
+        weight = shared / (shared + own / len(rows))
+        overrun = float(self._logs[rows].mean()) - self.mean
+        return JobEffect(weight * overrun, (shared * (1 - weight)) ** 0.5)
+
+    @cached_property
+    def residuals(self) -> NDArray[np.float64]:
+        """The steps' own parts of the logarithm: as observed, scaled to σ² where jobs share some of it."""
+        import numpy as np
+
+        shared, own = self.variances
+        if not shared:
+            return self._logs - self.mean
+        left = np.concatenate([self._logs[rows] - self._logs[rows].mean() for rows in self._groups if len(rows) > 1])
+        return left * (own**0.5 / left.std() if left.std() else 0.0)
 
     @property
     def words(self) -> str:
@@ -43,6 +116,8 @@ class HoursRecord:
         steps = f"{count} finished step{'' if count == 1 else 's'}"
         said = f"Hours left are drawn from the shop’s record of {steps}, which took {median(self.ratios):.2f} times"
         said += " their estimate in the middle, less the hours logged"
+        if shared := self.variances[0] ** 0.5:
+            said += f"; a vehicle’s steps overrun together, by a factor of {exp(shared):.2f} in two vehicles of three"
         if count >= OWN_RECORD_FROM:
             return f"{said}."
         return f"{said}; while fewer than {OWN_RECORD_FROM} are finished each counts 1 in {OWN_RECORD_FROM}, " + (
@@ -51,16 +126,28 @@ class HoursRecord:
 
 
 def draw_minutes(
-    estimated: Sequence[float], logged: Sequence[float], record: HoursRecord, draws: int, rng: np.random.Generator
+    estimated: Sequence[float],
+    logged: Sequence[float],
+    record: HoursRecord,
+    draws: int,
+    rng: np.random.Generator,
+    jobs: Sequence[Hashable] = (),
 ) -> Minutes | None:
     """Draw each step's minutes left, shape (steps, draws): estimated × a ratio of the record, less those logged.
 
-    Never below a tenth of the estimate. None when the record is empty: the estimates stand as they are.
+    `jobs` names the job of each step: those of one job share a draw of the job's part. Never below a tenth of the
+    estimate. None when the record is empty: the estimates stand as they are.
     """
     import numpy as np
 
     if not record.ratios:
         return None
-    ratios = rng.choice(np.asarray(record.drawn_from), size=(len(estimated), draws))
+    own = rng.choice(record.residuals, size=(len(estimated), draws))
+    shared = {}
+    for job in dict.fromkeys(jobs):
+        effect = record.job_effect(job)
+        shared[job] = effect.mean + effect.deviation * rng.standard_normal(draws)
+    together = np.array([shared[job] for job in jobs]).reshape(-1, draws) if jobs else 0.0
     whole, gone = (np.asarray(minutes, dtype=float)[:, None] for minutes in (estimated, logged))
+    ratios = np.exp(record.mean + together + own)
     return np.rint(np.maximum(whole * ratios - gone, whole * LEAST_SHARE_LEFT)).astype(np.int64)

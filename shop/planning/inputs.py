@@ -35,9 +35,6 @@ DRAWS = 1000
 SEED = 1861
 """One seed for all pages of a day: a figure changes when the shop does, not when a page is opened again."""
 
-DAYS_WITHOUT_HISTORY = 30
-"""Mean days from order to arrival taken where the shop never ordered anything. An assumption, no source."""
-
 LATEST_STEPS = 200
 """So many finished steps make the record of hours: how the shop works now, not years ago."""
 
@@ -84,12 +81,13 @@ def read_shop(today: date, draws: int = DRAWS) -> ShopForecast:
     past, lines = history(today), _awaited_lines(needs)
     rng = np.random.default_rng(SEED)
     arrivals = _arrivals(sorted(needs), lines, past, today, draws, rng)
+    known = _known_days(sorted(needs), lines, past, today)
     hands, alone = _hands({step.trade for step in work})
     shop = Shop(hands, round(settings.SHOP_DAY_HOURS * 60))
     calendar = WorkCalendar(settings.SHOP_COUNTRY, settings.SHOP_REGION)
     record = hours_record()
     minutes = _minutes([steps[one.key] for one in work], record, draws)
-    forecast = Forecast(ForecastInputs(today, work, shop, calendar, arrivals, minutes, draws))
+    forecast = Forecast(ForecastInputs(today, work, shop, calendar, arrivals, minutes, draws, known))
     return ShopForecast(
         today=today,
         jobs=jobs,
@@ -125,7 +123,8 @@ def hours_record() -> HoursRecord:
     """The record of hours, from the latest finished steps that have both an estimate and hours logged."""
     done = Step.objects.active().filter(finished_at__isnull=False, hours_estimated__gt=0).with_hours()
     rows = done.filter(hours_logged__gt=0).order_by("-finished_at", "pk")[:LATEST_STEPS]
-    return HoursRecord(tuple(float(step.hours_logged / step.hours_estimated) for step in rows))
+    steps = [(float(step.hours_logged / step.hours_estimated), step.job_id) for step in rows]
+    return HoursRecord(*(tuple(column) for column in zip(*steps, strict=True)))
 
 
 def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes | None:
@@ -135,7 +134,8 @@ def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes 
         [float(getattr(step, name)) * 60 for step in steps] for name in ("hours_estimated", "hours_logged")
     )
     # A seed of its own: parts are drawn alike whatever the record of hours says.
-    return draw_minutes(estimated, logged, record, draws, np.random.default_rng(SEED + 1)) if steps else None
+    rng = np.random.default_rng(SEED + 1)
+    return draw_minutes(estimated, logged, record, draws, rng, [step.job_id for step in steps]) if steps else None
 
 
 def _awaited_lines(needs: Iterable[int]) -> dict[int, OrderLine]:
@@ -157,7 +157,7 @@ def _waiting(line: OrderLine, past: History, today: date) -> Waiting:
     return Waiting(
         str(line.order.supplier),
         past.record(line.order.supplier_id),
-        behind if behind is not None else 0,
+        behind if behind is not None else line.age(today) - past.usual_lead,
         max(1, soonest),
     )
 
@@ -170,18 +170,20 @@ def _arrivals(
     draws: int,
     rng: np.random.Generator,
 ) -> dict[Any, Minutes]:
-    import numpy as np
-
     arrivals: dict[Any, Minutes] = {}
     for key in needs:
         if line := lines.get(key):
             assert to_come(line.as_rule()) > 0
             arrivals["part", key] = wait_arrivals(_waiting(line, past, today), draws, rng)
-        elif past.days_to_arrival:
-            arrivals["part", key] = rng.choice(np.array(past.days_to_arrival, dtype=np.int64), draws)
         else:
-            arrivals["part", key] = np.ceil(rng.exponential(DAYS_WITHOUT_HISTORY, draws)).astype(np.int64)
+            arrivals["part", key] = past.unordered.draw(draws, rng)
     return arrivals
+
+
+def _known_days(needs: Sequence[int], lines: Mapping[int, OrderLine], past: History, today: date) -> dict[Any, int]:
+    """Return for each part the days from today up to which orders on record arrived."""
+    waits = {key: _waiting(lines[key], past, today) if key in lines else None for key in needs}
+    return {("part", key): wait.known_days if wait else past.unordered.known_days for key, wait in waits.items()}
 
 
 def _hands(trades: Iterable[str]) -> tuple[dict[str, int], tuple[str, ...]]:

@@ -17,18 +17,23 @@ DRAWS = 300
 """Fewer draws than a forecast page: the list needs an order, and one forecast for each line."""
 
 
-def finish_days(lines: Sequence[OrderLine], today: date) -> dict[int, int]:
-    """Return the calendar days by which the job's P80 finish would come sooner if the line were here today."""
+def finish_days(lines: Sequence[OrderLine], today: date) -> dict[int, tuple[int, bool]]:
+    """Return the calendar days by which the job's P80 finish would come sooner if the line were here today.
+
+    Where the record of its supplier gives no P80, the days run to the last day the record reaches: at least so many.
+    """
     reading = read_shop(today, DRAWS)
     now = reading.forecast.finishes
-    days = {}
+    days: dict[int, tuple[int, bool]] = {}
     for line in lines:
         if line.part_need is None:
             continue
         part, job = ("part", line.part_need.pk), line.part_need.step.job_id
         if part in reading.forecast.inputs.arrivals and job in now:
             if_here = reading.forecast.with_arrival(part, reading.forecast.inputs.arrivals[part] * 0)
-            days[line.pk] = max(0, (now[job].p80 - if_here.finishes[job].p80).days)
+            sooner = if_here.finishes[job]
+            moved = (now[job].p80 or now[job].later_than) - (sooner.p80 or sooner.later_than)
+            days[line.pk] = max(0, moved.days), now[job].p80 is None
     return days
 
 
@@ -38,14 +43,15 @@ def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
     held = holds(lines, today)
     with_need = [line for line in lines if line.pk in held]
     days = finish_days(with_need, today) if with_need else {}
-    return {key: replace(one, days=days.get(key)) for key, one in held.items()}
+    costs: dict[int, dict[str, Any]] = {key: {"days": some, "at_least": more} for key, (some, more) in days.items()}
+    return {key: replace(one, **costs.get(key, {})) for key, one in held.items()}
 
 
 def late_rows(today: date) -> tuple[Any, dict[int, Held]]:
     """Return the overdue lines with their `rank`, the first with_need up most, and what each holds up."""
     lines = list(OrderLine.objects.overdue(today).with_story())
     held = held_up(lines, today)
-    nothing = (0, 0)
+    nothing = (False, 0, 0)
     order = sorted(lines, key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)))
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(reversed(order))]
     rows = OrderLine.objects.overdue(today).with_story()

@@ -52,7 +52,9 @@ class LateLines(Table):
         held = self.held.get(record.pk)
         if held is None:
             return "none"
-        return "not known" if held.days is None else plural(held.days, "day")
+        if held.days is None:
+            return "not known"
+        return f"{plural(held.days, 'day')}{' or more' if held.at_least else ''}"
 
     def render_stands(self, record: OrderLine) -> str:
         return status_words(record.as_rule(), self.today)

@@ -15,12 +15,8 @@ from shop.orders.filters import SupplierFilters
 from shop.orders.forms import SupplierForm
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine, Supplier
-from shop.orders.supplier_record import (
-    OWN_RECORD_FROM,
-    Record,
-    kaplan_meier,
-    on_time,
-)
+from shop.orders.product_limit import kaplan_meier, on_time
+from shop.orders.supplier_record import Record, Wait
 from shop.orders.survival_chart import survival_chart
 from shop.orders.tables import Suppliers
 from shop.orders.text import plural
@@ -59,7 +55,6 @@ def supplier(request: SignedIn, pk: int) -> HttpResponse:
         "curve": curve,
         "on_time": on_time(record.own),
         "early": _new_order(record),
-        "own_from": OWN_RECORD_FROM,
         "svg": svg.write(drawn, f"record-{found.pk}") if drawn else "",
     }
     return render(request, "orders/supplier.html", context)
@@ -93,10 +88,13 @@ AHEAD = 60
 def _new_order(record: Record) -> dict[str, str]:
     """Within how many days of its first promise a new order would be here."""
     wait = record.wait(-AHEAD)
-    return {"half": _late_words(wait.median - AHEAD), "most": _late_words(wait.four_in_five - AHEAD)}
+    return {"half": _late_words(wait, wait.median), "most": _late_words(wait, wait.four_in_five)}
 
 
-def _late_words(days: int) -> str:
+def _late_words(wait: Wait, within: int | None) -> str:
+    if within is None:
+        return f"no date: later than {plural(max(0, wait.known_days - AHEAD), 'day')} after the day first promised"
+    days = within - AHEAD
     if days == 0:
         return "on the day first promised"
     return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the day first promised"

@@ -45,9 +45,10 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
         if line and line.part_need:
             job = line.part_need.step.job_id
             moved = reading.forecast.with_part_sooner(("part", need)).finishes[job]
-            days = (now[job].p80 - moved.p80).days
+            before, after = now[job].p80, moved.p80
+            days = (before - after).days if before and after else None
             rows.append({"part": part_words(reading, need), "line": line, "job": reading.jobs[job], "days": days})
-    return sorted(rows, key=lambda row: -row["days"])
+    return sorted(rows, key=lambda row: 0 if row["days"] is None else -row["days"])
 
 
 def _own_assumptions(reading: ShopForecast) -> list[str]:

@@ -75,7 +75,8 @@ def _compare(line: OrderLine, asked: dict[str, Any]) -> WaitOrBuy:
     need = line.part_need
     job = need.step.job_id if need and not need.step.is_finished else None
     rng = np.random.default_rng(SEED)
-    return compare(reading.forecast, ("part", line.part_need_id), job, reading.waiting(line), other, rng)
+    part, waiting = ("part", line.part_need_id), reading.waiting(line)
+    return compare(reading.forecast, part, job, waiting, other, rng, asked["bay_cost"])
 
 
 def _decide(

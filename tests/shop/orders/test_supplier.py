@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from shop.orders.delivery_history import history
+from shop.orders.delivery_history import USUAL_LEAD_WITHOUT_RECORD, history
 from shop.orders.models import Cancellation
 from tests.factories.orders import make_delivery, make_line, make_order, make_promise, make_supplier
 from tests.pages import collapsed
@@ -67,10 +67,12 @@ def test_a_cancelled_order_is_known_to_be_later_than_its_last_day():
     assert days_late(supplier) == [(30, False)]
 
 
-def test_an_order_never_promised_for_a_day_says_nothing():
+def test_an_order_never_promised_for_a_day_counts_from_the_usual_day():
     supplier = make_supplier()
     make_line(order=make_order(supplier=supplier, ordered_on=day(-90)))
-    assert days_late(supplier) == []
+    assert days_late(supplier) == [(90 - USUAL_LEAD_WITHOUT_RECORD, False)]
+    make_line(order=make_order(ordered_on=day(-100)), promised=day(-80))
+    assert days_late(supplier) == [(90 - 20, False)], "as long as the other was promised in"
 
 
 def test_the_page_shows_share_numbers_and_weights(buyer):
@@ -81,7 +83,7 @@ def test_the_page_shows_share_numbers_and_weights(buyer):
     page = collapsed(buyer.get(f"/orders/suppliers/{supplier.pk}/"))
     assert "2 of 5 orders, 40 %" in page
     assert "Rests on 4 arrived and 1 open" in page
-    assert "80 % on the 6 orders of all suppliers" in page
+    assert "within what the 6 orders of all suppliers make likely" in page
     assert "<svg" in page
     assert "style=" not in page
 

@@ -4,7 +4,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from shop.orders.supplier_record import PastOrder, kaplan_meier
+from shop.orders.past_order import PastOrder
+from shop.orders.product_limit import kaplan_meier
 from shop.orders.survival_chart import survival_chart
 from specs.drawings.primitives import Polyline, Stroke
 

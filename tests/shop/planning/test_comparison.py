@@ -6,7 +6,9 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from shop.orders.supplier_record import PastOrder, Record
+from shop.orders.past_order import PastOrder
+from shop.orders.supplier_record import Record
+from shop.orders.supplier_spread import fit_spread
 from shop.planning.comparison import (
     ASSUMPTIONS,
     Elsewhere,
@@ -22,7 +24,7 @@ TODAY = date(2026, 11, 25)
 
 def record(*days_late):
     past = tuple(PastOrder(TODAY, TODAY + timedelta(days=days), arrived=True) for days in days_late)
-    return Record(past, past)
+    return Record(0, past, len(past), fit_spread({0: past}))
 
 
 SLOW = record(*range(10, 110, 5))

@@ -5,7 +5,9 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from shop.orders.supplier_record import PastOrder, Record
+from shop.orders.past_order import PastOrder
+from shop.orders.supplier_record import Record
+from shop.orders.supplier_spread import fit_spread
 from shop.planning.finish_forecast import Decider, Forecast, ForecastInputs
 from shop.planning.network import Shop, WorkItem
 from shop.planning.work_calendar import WorkCalendar
@@ -110,7 +112,7 @@ def test_the_stated_p80_covers_75_to_85_percent_of_finishes(law, parts):
     covered = []
     for _ in range(60):
         past = tuple(PastOrder(WEDNESDAY, WEDNESDAY + timedelta(days=int(late)), arrived=True) for late in law(rng, 40))
-        wait = Record(past, past).wait(0)
+        wait = Record(0, past, len(past), fit_spread({0: past})).wait(0)
         stated = forecast(steps, hands=4, **{name: wait.draw(400, rng) for name in names}).finishes["van"].p80
         truth = forecast(steps, hands=4, **{name: np.maximum(law(rng, 400), 1).astype(int) for name in names})
         covered.append(np.mean(truth.finishes["van"].days <= np.datetime64(stated)))

@@ -8,7 +8,7 @@ from django.utils import timezone
 from shop.planning.hours_record import OWN_RECORD_FROM
 from shop.planning.inputs import read_shop
 from tests.factories.jobs import make_decision, make_job, make_part_need, make_step, make_time_entry
-from tests.factories.orders import make_delivery, make_promise
+from tests.factories.orders import make_delivery, make_promise, make_supplier
 from tests.factories.planning import in_days, make_past, make_waiting_job
 from tests.pages import collapsed
 from tests.queries import queries_of
@@ -63,7 +63,10 @@ def test_a_part_not_ordered_yet_is_said_and_counted(buyer):
     page = collapsed(buyer.get(ADDRESS))
     assert "Not ordered yet" in page
     assert "pilot bearing" in page
-    assert finish(need.step.job).p50 > in_days(3)
+    assert finish(need.step.job).p50 is None, "no order ever arrived here: nobody knows when it comes"
+    assert "no date: later than" in page
+    make_past(make_supplier(), 0, 5, 9, 20)
+    assert finish(need.step.job).p50 > in_days(50), "as long as past orders were on the way"
 
 
 def test_the_vehicle_wanted_first_is_served_first(people):
