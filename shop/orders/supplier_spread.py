@@ -164,7 +164,7 @@ class _Fit:
         self.rate = np.column_stack([before, before + one, after]).ravel()
 
     def _cumulative(self) -> Numbers:
-        """Return Λ for every order: of the arrivals of one day the mean over the day, as they come one after another."""
+        """Return Λ for every order: for arrivals of one day the mean over the day, one after another."""
         import numpy as np
 
         evening = _rate_at(self.days, self.rate, self.late) + self.tail() * _beyond(self.days, self.late)
