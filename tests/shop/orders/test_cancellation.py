@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from shop.orders.models import OrderLine
 from tests.factories.orders import make_line, make_order
-from tests.pages import collapsed
+from tests.pages import collapsed, press
 from tests.shop.orders.forms import sent
 
 pytestmark = pytest.mark.django_db
@@ -38,3 +38,10 @@ def test_a_cancelled_line_is_no_longer_to_come_and_its_money_is_followed(buyer, 
     buyer.post(f"/orders/cancellation/{cancellation.pk}/money/", sent(on=today()))
     cancellation.refresh_from_db()
     assert not cancellation.owes_money
+
+
+def test_a_cancellation_taken_back_lets_the_pieces_come_again(buyer, line):
+    buyer.post(f"/orders/line/{line.pk}/cancel/", sent(on=today(), quantity="8", reason="elsewhere", money_back=""))
+    cancellation = line.cancellations.get()
+    press(buyer, f"/orders/cancellation/{cancellation.pk}/delete/", reason="other line")
+    assert left(line) == 8

@@ -10,8 +10,8 @@ from django.utils import timezone
 from shop.orders.letter import LetterLine, draft
 from shop.orders.models import Chase, Mail
 from tests.factories.jobs import make_part_need
-from tests.factories.orders import make_line, make_mail, make_order, make_promise, make_supplier
-from tests.pages import collapsed
+from tests.factories.orders import make_chase, make_line, make_mail, make_order, make_promise, make_supplier
+from tests.pages import collapsed, press
 from tests.shop.orders.forms import fault, sent
 from tests.shop.orders.test_rules import FIRST, SECOND, THIRD, came
 from tests.shop.orders.test_rules import make_line as plain_line
@@ -151,3 +151,18 @@ def test_page_list_and_letter_say_the_same_amounts(buyer):
     for words in ("274.50", "296.73", "With tax, EUR"):
         assert words in listed
     assert "EUR 274.50 without tax, EUR 22.23 tax (8.1 %), EUR 296.73 with tax" in letter
+
+
+def test_a_waiting_message_is_dropped_on_its_page(buyer):
+    mail = make_mail()
+    press(buyer, f"/orders/mail/{mail.pk}/drop/")
+    mail.refresh_from_db()
+    assert mail.state == "dropped"
+    assert "When?" in collapsed(buyer.get("/orders/mail/"))
+
+
+def test_a_letter_is_printed_as_it_was_written(buyer):
+    chase = make_chase(order=make_order(), text="When will it come?\n\nPlease say.")
+    page = collapsed(buyer.get(f"/orders/chase/{chase.pk}/letter/"))
+    assert "When will it come?" in page
+    assert "Please say." in page

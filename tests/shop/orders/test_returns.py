@@ -1,4 +1,4 @@
-"""Pages of a returns."""
+"""Sending pieces back: to be replaced, or for money."""
 
 from datetime import timedelta
 from decimal import Decimal
@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from shop.orders.models import OrderLine
 from tests.factories.orders import make_delivery, make_line, make_order
-from tests.pages import collapsed
+from tests.pages import collapsed, press
 from tests.shop.orders.forms import fault, sent
 
 pytestmark = pytest.mark.django_db
@@ -41,3 +41,20 @@ def test_no_more_goes_back_than_is_here(fitter, line):
     form = sent(on=today(), quantity="3", reason="cracked", money_back="")
     page = collapsed(fitter.post(f"/orders/line/{line.pk}/return/", form))
     assert "Only 2 of 8 here." in fault(page, "quantity")
+
+
+def test_the_money_for_a_return_is_owed_until_it_came(buyer, fitter, line):
+    make_delivery(line=line)
+    fitter.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="1", reason="cracked", money_back="12.50"))
+    back = line.returns.get()
+    assert back.owes_money
+    press(buyer, f"/orders/return/{back.pk}/money/", on=today())
+    back.refresh_from_db()
+    assert not back.owes_money
+
+
+def test_a_return_recorded_by_mistake_is_taken_back(fitter, line):
+    make_delivery(line=line)
+    fitter.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="1", reason="cracked", money_back=""))
+    press(fitter, f"/orders/return/{line.returns.get().pk}/delete/", reason="not cracked")
+    assert line.returns.get().deleted_reason == "not cracked"

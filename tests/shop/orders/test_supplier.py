@@ -7,9 +7,9 @@ import pytest
 from django.utils import timezone
 
 from shop.orders.delivery_history import USUAL_LEAD_WITHOUT_RECORD, history
-from shop.orders.models import Cancellation
+from shop.orders.models import Cancellation, Supplier
 from tests.factories.orders import make_delivery, make_line, make_order, make_promise, make_supplier
-from tests.pages import collapsed
+from tests.pages import collapsed, press
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -102,3 +102,14 @@ def test_the_page_asks_the_same_number_of_queries_for_any_history(buyer):
         make_past(supplier, late)
         make_past(supplier, None)
     assert len(queries_of(buyer, address)) == one
+
+
+def test_a_supplier_is_added_edited_and_deleted_with_a_reason(buyer):
+    press(buyer, "/orders/suppliers/new/", name="Nuvo Bearings", phone="+44 1632 960 140")
+    supplier = Supplier.objects.get(name="Nuvo Bearings")
+    press(buyer, f"/orders/suppliers/{supplier.pk}/edit/", name="Nuvo Bearings and Seals")
+    assert "Nuvo Bearings and Seals" in collapsed(buyer.get("/orders/suppliers/"))
+    press(buyer, f"/orders/suppliers/{supplier.pk}/delete/", reason="entered twice")
+    supplier.refresh_from_db()
+    assert supplier.deleted_reason == "entered twice"
+    assert ">Nuvo Bearings and Seals</a>" not in collapsed(buyer.get("/orders/suppliers/"))
