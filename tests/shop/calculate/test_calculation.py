@@ -66,13 +66,6 @@ def test_what_was_typed_stays_beside_its_error(fitter):
     assert 'href="#in-target"' in page
 
 
-def test_a_value_can_be_looked_up_with_its_source(fitter):
-    page = fitter.get(reverse("calculate:standards")).content.decode()
-    assert reverse("calculate:standards") in fitter.get(reverse("calculate:calculations")).content.decode()
-    assert "EN-GJL-250" in page
-    assert "ISO 2306 Drills for use prior to tapping screw threads, 1972, table 1 coarse (from memory)" in page
-
-
 def test_an_unknown_calculation_is_a_plain_404(fitter):
     assert page_of(fitter, "perpetual-motion").status_code == 404
 
