@@ -8,7 +8,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.plate.bolts import Joint
-from shop.plate.models import OmittedHole
 from specs.engine.answer import solve
 from specs.engine.registry import find
 from specs.plate.machining import FaceHole
@@ -17,7 +16,7 @@ from tests.factories.measuring import make_torque_spec
 from tests.factories.plate import accept, make_left_out, make_plate
 from tests.factories.print import make_printed
 from tests.factories.worksheets import make_worksheet
-from tests.pages import collapsed, press
+from tests.pages import collapsed
 from tests.pdfs import text_of
 
 pytestmark = pytest.mark.django_db
@@ -26,47 +25,8 @@ pytestmark = pytest.mark.django_db
 LOADS = "torque=300&mu=0.15&dowel_strength=400"
 
 
-def token(client, address):
-    return collapsed(client.get(address)).split('name="once" value="')[1].split('"')[0]
-
-
-def leave_out(client, sheet, **sent):
-    address = f"/plate/{sheet.pk}/bolts/leave-out/"
-    data = {"place": "engine:B3", "kind": "no access", "reason": "behind the starter", "once": token(client, address)}
-    return client.post(address, {**data, **sent}, follow=True)
-
-
 def bolts(client, sheet, query=""):
     return collapsed(client.get(f"/plate/{sheet.pk}/bolts/?{query}"))
-
-
-def test_a_hole_is_left_out_with_reason_person_and_time_and_used_again_with_a_reason(machinist):
-    sheet = make_plate()
-    said = collapsed(leave_out(machinist, sheet))
-    assert "behind the starter" in said
-    entry = OmittedHole.objects.get()
-    assert entry.person.username == "machinist"
-    assert entry.history.get().history_user == entry.person
-
-    address = f"/plate/left-out/{entry.pk}/use-again/"
-    press(machinist, address, reason="starter moved")
-    entry.refresh_from_db()
-    assert entry.deleted_reason == "starter moved"
-    assert entry.deleted_by == entry.person
-    assert "Used again since" in bolts(machinist, sheet)
-    assert entry.history.count() == 2
-
-
-def test_a_hole_is_left_out_once_with_a_reason_and_two_stay_a_side(machinist):
-    sheet = make_plate()
-    assert "This field is required" in collapsed(leave_out(machinist, sheet, reason=""))
-    leave_out(machinist, sheet)
-    # Every hole that is left out already is no choice any more.
-    assert "not one of the available choices" in collapsed(leave_out(machinist, sheet))
-    leave_out(machinist, sheet, place="engine:B2")
-    leave_out(machinist, sheet, place="engine:B1")
-    assert "keeps 2 holes or more" in collapsed(leave_out(machinist, sheet, place="engine:D1"))
-    assert OmittedHole.objects.count() == 3
 
 
 def test_papers_and_files_leave_it_out_and_say_so(fitter):
