@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import Count, Max, Prefetch, Q, QuerySet
+from django.db.models import Count, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
 from django.utils.dateformat import format as date_format
 
 from specs.engine.readings import active, disagreements, working_reading
@@ -86,6 +86,18 @@ def usual_values(dimension: Dimension) -> list[float]:
     values = [reading.value for reading in active(dimension.measurements.all())]
     limits = [limit for limit in (dimension.lower_limit, dimension.upper_limit) if limit is not None]
     return values or ([sum(limits) / len(limits)] if limits else [])
+
+
+def newer_pattern(path: str) -> Subquery:
+    """The key of the newest pattern that was measured of the same face after the one at a path; None where none was.
+
+    What was only moved to another datum was not measured again.
+    """
+    face = {"component": OuterRef(f"{path}__component"), "face": OuterRef(f"{path}__face")}
+    later = Q(measured_on__gt=OuterRef(f"{path}__measured_on"))
+    later |= Q(measured_on=OuterRef(f"{path}__measured_on"), pk__gt=OuterRef(path))
+    measured = HolePattern.objects.active().exclude(method=HolePattern.Method.MOVED).filter(later, **face)
+    return Subquery(measured.order_by("-measured_on", "-pk").values("pk")[:1])
 
 
 def patterns_in_full() -> QuerySet[HolePattern]:

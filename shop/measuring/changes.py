@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from math import degrees, hypot
 from typing import Any, TypeVar
@@ -16,7 +16,8 @@ from simple_history.utils import bulk_create_with_history
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import require
 from shop.measuring.hole_table import with_bolt
-from specs.geometry.datums import Datum
+from specs.geometry.datums import Datum, moved_uncertainty
+from specs.geometry.points import Point
 from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
 
 R = TypeVar("R", bound=models.Model)
@@ -111,8 +112,13 @@ def keep_feature(*, feature: MatingFeature, sizes: Mapping[str, Dimension], pers
 
 
 @transaction.atomic
-def move_datum(*, pattern: HolePattern, to: Datum, datum: str, person: User) -> HolePattern:
-    """Keep the pattern once more, in another datum, with the construction; the old one stays as it is."""
+def move_datum(
+    *, pattern: HolePattern, to: Datum, datum: str, person: User, located_by: Sequence[Hole] = ()
+) -> HolePattern:
+    """Keep the pattern once more, in another datum, with the construction; the old one stays as it is.
+
+    located_by: the holes that the datum was constructed from, whose own uncertainty every place takes on.
+    """
     require(person, "measuring.edit")
     old = to.of((0.0, 0.0))
     moved = HolePattern(
@@ -132,16 +138,24 @@ def move_datum(*, pattern: HolePattern, to: Datum, datum: str, person: User) -> 
         },
     )
     save_as(moved, person=person)
-    holes = [_moved_hole(hole, moved, to) for hole in pattern.holes.all()]
+    holes = [_moved_hole(hole, moved, to, located_by) for hole in pattern.holes.all()]
     bulk_create_with_history(holes, Hole, default_user=person)
     return moved
 
 
-def _moved_hole(hole: Hole, pattern: HolePattern, to: Datum) -> Hole:
+def _moved_hole(hole: Hole, pattern: HolePattern, to: Datum, located_by: Sequence[Hole]) -> Hole:
     x, y = to.of((hole.x, hole.y))
-    # How well a place is known belongs to the datum it was measured in; the pattern moved from still tells it.
     kept = ("name", "diameter", "kind", "head_diameter", "thread", "bolt")
-    return Hole(pattern=pattern, x=x, y=y, **{name: getattr(hole, name) for name in kept})
+    known = _moved_uncertainty(hole, (x, y), to, located_by)
+    return Hole(pattern=pattern, x=x, y=y, uncertainty=known, **{name: getattr(hole, name) for name in kept})
+
+
+def _moved_uncertainty(hole: Hole, place: Point, to: Datum, located_by: Sequence[Hole]) -> float | None:
+    """How well the place is known in the new datum; None where a reading that it rests on does not tell."""
+    if hole.uncertainty is None or any(one.uncertainty is None for one in located_by):
+        return None
+    found = [(to.of((one.x, one.y)), one.uncertainty or 0.0) for one in located_by]
+    return moved_uncertainty(hole.uncertainty, place, found)
 
 
 @transaction.atomic

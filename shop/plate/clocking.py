@@ -17,7 +17,7 @@ from specs.geometry.clocking import Interval, clear_angles, common, turned_back
 from specs.geometry.discs import Disc, edge_wall, ligament
 from specs.geometry.outlines import Outline
 from specs.geometry.windows import Window
-from specs.plate.sides import Side
+from specs.plate.sides import Side, name_on_plate
 
 MOST_WALLS = 8
 
@@ -117,16 +117,27 @@ class Clocking:
     def _placed(self) -> Iterator[tuple[str, Disc]]:
         heads = {f"{side}:{hole.name}": hole for side in Side for hole in getattr(self.given, side.value)}
         for row in self.answer.found.table:
-            yield row.name, Disc(row.x, row.y, max(row.diameter, heads[row.name].head_diameter) / 2)
+            yield name_on_plate(row.name), Disc(row.x, row.y, max(row.diameter, heads[row.name].head_diameter) / 2)
 
     @property
-    def dowels(self) -> list[Any]:
-        return [row for row in self.answer.found.table if row.kind == "dowel"]
+    def smallest_pair(self) -> list[str]:
+        """Between which holes, by the plate's names, the smallest wall is."""
+        return list(map(name_on_plate, self.answer.found.smallest_pair))
+
+    @property
+    def window_pair(self) -> list[str]:
+        """Beside which window, and what is nearest to it, by the plate's names."""
+        return list(map(name_on_plate, self.answer.found.window_pair or ()))
+
+    @property
+    def dowels(self) -> list[tuple[str, Any]]:
+        """The dowels by the plate's names."""
+        return [(name_on_plate(row.name), row) for row in self.answer.found.table if row.kind == "dowel"]
 
     @cached_property
     def fixed_clash(self) -> bool:
         """Whether walls fall short that no turning can mend: between two holes of one side."""
-        return any(wall.short and len({name.split(":")[0] for name in wall.between}) == 1 for wall in self.walls)
+        return any(wall.short and len({name.split("-")[0] for name in wall.between}) == 1 for wall in self.walls)
 
     @cached_property
     def clear(self) -> list[Span]:

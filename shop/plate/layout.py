@@ -20,6 +20,7 @@ from specs.engine.units import ANGLE, LENGTH
 from specs.geometry.points import Point
 from specs.geometry.windows import Window
 from specs.models import HolePattern
+from specs.plate.dowel_play import placed_worse_than_play
 from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes, unnamed_bolts
 from specs.plate.sides import Side, plate_name
 
@@ -82,6 +83,19 @@ class PlateLayout:
     def unnamed_bolts(self) -> list[str]:
         """The plate's names of the holes of which nobody said which bolt goes through them."""
         return [plate_name(side, name) for side in Side for name in unnamed_bolts(self._asked_for(side))]
+
+    @property
+    def dowels_misplaced(self) -> str:
+        """Why the dowels of both faces cannot be reamed to their readings, and the way out; empty where they can."""
+        pairs = [[hole for hole in self.holes[side] if hole.kind == "dowel"] for side in Side]
+        wrong = {side: said for side in Side if (said := placed_worse_than_play(self.holes[side]))}
+        if not wrong or min(map(len, pairs)) < 2:
+            return ""
+        said = "; ".join(f"{side}: {words}" for side, words in wrong.items())
+        return (
+            f"The dowels of both faces cannot be reamed to readings ({said}). Leave the dowels of one face out of the "
+            "plate, as drilled and reamed in assembly: after the run-out sweep, between trial fit and final assembly."
+        )
 
     def _asked_for(self, side: Side) -> tuple[FaceHole, ...]:
         # A typed table that has no column for the bolt cannot be asked for it.

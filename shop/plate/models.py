@@ -80,6 +80,7 @@ class OmittedHole(Versioned, Deletable):
         NO_ACCESS = "no access", "no access for bolt or tool"
         BLOCKED = "blocked", "blocked by another part"
         CLASH = "clash", "clashes with another hole"
+        ASSEMBLY = "assembly", "drilled and reamed in assembly"
         OTHER = "other", "another reason"
 
     worksheet = models.ForeignKey("worksheets.Worksheet", models.PROTECT, related_name="left_out", editable=False)

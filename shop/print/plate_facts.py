@@ -57,6 +57,8 @@ def _demand_printable(plate: PlateLayout) -> None:
     """Nothing leaves for the machine of a deleted plate, nor while a hole may be one that no bolt can use."""
     if plate.worksheet.is_deleted:
         raise ValidationError(f"This plate was deleted: {plate.worksheet.deleted_reason}. Nothing of it is given out.")
+    if doubt := plate.dowels_misplaced:
+        raise ValidationError(doubt)
     if plate.unnamed_bolts:
         raise ValidationError(
             f"Which bolt goes through {', '.join(plate.unnamed_bolts)}? Name it on the face's hole pattern, or in the "

@@ -78,7 +78,7 @@ def _take(calculation: Calculation[Any, Any], given: Input) -> Taken:
     if given.dimension:
         return _from_dimension(field, label, given.path, given.dimension)
     if given.pattern:
-        return _from_pattern(field, label, given.path, given.pattern)
+        return _from_pattern(field, label, given.path, given.pattern, getattr(given, "newer_pattern", None))
     return _typed(field, label, given)
 
 
@@ -135,13 +135,15 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -
     return field.kind.from_si(working.value), origin, own
 
 
-def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern) -> Taken:
+def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern, newer: int | None) -> Taken:
     if pattern.is_deleted:
         raise _Missing(f"The hole pattern {pattern} was deleted: {pattern.deleted_reason}")
     if not takes_pattern(field):
         raise _Missing("This input cannot be taken from a hole pattern; edit the worksheet.")
     rows = pattern_rows(field, pattern)
-    digest = hashlib.sha256(json.dumps(rows).encode()).hexdigest()[:16]
+    # A face that was measured again is a change, whatever it came to: somebody has to look.
+    known = [rows, newer] if newer else rows
+    digest = hashlib.sha256(json.dumps(known).encode()).hexdigest()[:16]
     who = person_name(pattern.person)
     words = f"{pattern}, measured {pattern.measured_on.isoformat()}"
     origin = Origin(

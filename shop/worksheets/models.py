@@ -15,7 +15,7 @@ from simple_history.models import HistoricalRecords
 from shop.base.roles import person_name
 from specs.engine.registry import find
 from specs.models import Deletable, DeletableQuerySet, Hole, Versioned
-from specs.queries import dimensions_with_readings
+from specs.queries import dimensions_with_readings, newer_pattern
 
 
 def known_calculation(name: str) -> None:
@@ -157,7 +157,9 @@ def what_states_read() -> tuple[Prefetch, ...]:
     Inputs with their persons and patterns; the patterns' holes; the dimensions; their readings; the last record
     accepted of each worksheet, with its person.
     """
-    inputs = WorksheetInput.objects.select_related("person", "pattern__component", "pattern__person").prefetch_related(
+    related = ("person", "pattern__component", "pattern__person")
+    inputs = WorksheetInput.objects.select_related(*related).annotate(newer_pattern=newer_pattern("pattern"))
+    inputs = inputs.prefetch_related(
         Prefetch("dimension", dimensions_with_readings()), Prefetch("pattern__holes", Hole.objects.order_by("pk"))
     )
     last = AcceptedRecord.objects.last_of_each().select_related("person")

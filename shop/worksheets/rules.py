@@ -122,6 +122,12 @@ class Cause:
         both = self.before and self.now and self.before.kind == self.now.kind != "typed"
         return bool(both and self.before.words == self.now.words)  # type: ignore[union-attr]
 
+    @property
+    def face_measured_again(self) -> bool:
+        """A pattern with other holes, or a newer one of its face, than at acceptance: a change, whatever it came to."""
+        both = self.before and self.now and self.before.kind == self.now.kind == "pattern"
+        return bool(both and self.before.content != self.now.content)  # type: ignore[union-attr]
+
 
 @dataclass(frozen=True)
 class WorksheetStatus:
@@ -177,7 +183,9 @@ def compare(
     if accepted is None:
         return WorksheetStatus(WorksheetState.NEW, failing, doubt, unknown)
     differences, turned = _differences(accepted, today), _turned(accepted, today)
+    causes = _causes(accepted.origins, today.origins)
     moved = bool(differences or turned) or not same(accepted.inputs, today.inputs)
+    moved = moved or any(cause.face_measured_again for cause in causes)
     return WorksheetStatus(
         state=WorksheetState.CHANGED if moved else WorksheetState.SAME,
         failing=failing,
@@ -185,7 +193,7 @@ def compare(
         unknown=unknown,
         differences=differences,
         turned=turned,
-        causes=_causes(accepted.origins, today.origins),
+        causes=causes,
         revised=(accepted.revision, today.revision) if accepted.revision != today.revision else None,
     )
 

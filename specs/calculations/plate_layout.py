@@ -414,7 +414,9 @@ def _role(name: str) -> Role:
 
 def _spot(name: str, hole: LayoutHole, scale: float) -> LabelSpot:
     cross = _CROSS if hole.kind == "dowel" else 0.0
-    return LabelSpot((hole.x * scale, hole.y * scale), _reach(hole).radius * scale + cross, hole.name, _role(name))
+    # As the plate's sheets call it: both faces may have a B1.
+    label = f"{name[0].upper()}-{hole.name}"
+    return LabelSpot((hole.x * scale, hole.y * scale), _reach(hole).radius * scale + cross, label, _role(name))
 
 
 def _hole(name: str, hole: LayoutHole, scale: float, clashing: bool) -> Iterator[Item]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, cos, sin
+from math import atan2, cos, hypot, sin
 
 from specs.geometry.circles import fit_circle
 from specs.geometry.points import Point, between, moved, turned
@@ -33,6 +33,21 @@ def _direction(start: Point, end: Point, what: str) -> float:
     if run == rise == 0:
         raise ValueError(f"{what} lie in one place: they give no direction.")
     return atan2(rise, run)
+
+
+def moved_uncertainty(own: float, place: Point, located_by: Sequence[tuple[Point, float]]) -> float:
+    """Return how well a place is known in a datum that was constructed from two places which are not exact themselves.
+
+    own: that of the place as read; place: in the new datum; located_by: the places that the datum was constructed from
+    in the new datum, with their own. All ± at 95 %, one unit of length. Root sum of squares of the place's own, of the
+    origin's and of what the x axis's direction makes at the place: on the safe side for the places themselves.
+    """
+    origin = hypot(*(known for _, known in located_by)) / max(len(located_by), 1)
+    if len(located_by) < 2:
+        return hypot(own, origin)
+    (one, known_one), (other, known_other) = located_by
+    turn = hypot(known_one, known_other) / hypot(*between(one, other))
+    return hypot(own, origin, turn * hypot(*place))
 
 
 def from_dowels(first: Point, second: Point) -> Datum:

@@ -13,7 +13,7 @@ from shop.measuring.forms.holes import length_in
 from specs.engine import units
 from specs.geometry.datums import Datum, from_dowels, from_flat, from_register
 from specs.geometry.points import Point, distance
-from specs.models import HolePattern
+from specs.models import Hole, HolePattern
 
 
 class DatumForm(Form):
@@ -71,6 +71,12 @@ class DatumForm(Form):
         except ValueError as wrong:
             self.add_error("points" if way == self.REGISTER else "second", str(wrong))
         return cleaned
+
+    @property
+    def located_by(self) -> list[Hole]:
+        """The holes that the datum is constructed from."""
+        names = ("first",) if self.cleaned_data["way"] == self.REGISTER else ("first", "second")
+        return [self.holes[self.cleaned_data[name]] for name in names]
 
     def _chosen(self, names: tuple[str, ...]) -> bool:
         for name in names:

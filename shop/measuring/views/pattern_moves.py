@@ -45,6 +45,10 @@ def pattern_datum(request: SignedIn, pk: int) -> HttpResponse:
         back=found.get_absolute_url(),
         pattern=found,
         save=lambda form: changes.move_datum(
-            pattern=found, to=form.found, datum=form.cleaned_data["datum"], person=request.user
+            pattern=found,
+            to=form.found,
+            datum=form.cleaned_data["datum"],
+            person=request.user,
+            located_by=form.located_by,
         ),
     )

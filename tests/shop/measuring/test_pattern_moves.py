@@ -10,7 +10,7 @@ from django.urls import reverse
 from shop.measuring.pattern_compare import compare
 from specs.models import HolePattern
 from tests.factories.measuring import make_component, make_pattern
-from tests.pages import text_of
+from tests.pages import press, text_of
 from tests.queries import queries_of
 
 MARK = "once-token-for-a-test-0001"
@@ -153,3 +153,28 @@ class TestMovingTheDatum:
         response = move(machinist, make_pattern(holes()), **changes)
         assert words in text_of(response)
         assert HolePattern.objects.count() == 1
+
+
+@pytest.mark.django_db
+def test_moving_the_datum_keeps_how_well_places_are_known(machinist):
+    """By hand: dowels ± 0.03 at ± 150: origin 0.03·√2/2, turn 0.03·√2/300 at 150 mm."""
+    pattern = make_pattern()
+    pattern.holes.update(uncertainty=0.03)
+    press(
+        machinist,
+        reverse("measuring:pattern-datum", args=[pattern.pk]),
+        way="dowels",
+        first="D1",
+        second="D2",
+        datum="between the dowels",
+    )
+    moved = pattern.derived.get().holes.get(name="D2")
+    assert moved.uncertainty == pytest.approx((0.03**2 + 0.0212132**2 + 0.0212132**2) ** 0.5, rel=1e-4)
+
+
+@pytest.mark.django_db
+def test_what_is_not_known_before_is_not_known_after(machinist):
+    pattern = make_pattern()
+    address = reverse("measuring:pattern-datum", args=[pattern.pk])
+    press(machinist, address, way="dowels", first="D1", second="D2", datum="between the dowels")
+    assert pattern.derived.get().holes.get(name="B1").uncertainty is None

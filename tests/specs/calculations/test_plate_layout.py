@@ -214,7 +214,7 @@ def test_the_picture_crosses_what_clashes() -> None:
 
     assert len(crossed) == 2 * 2 + 1
     assert "1 wall under 3 mm" in picture.description
-    assert {"E", "G", "D"} <= {s.words for s in picture.shapes if isinstance(s, Text)}
+    assert {"E-E", "G-G", "E-D"} <= {s.words for s in picture.shapes if isinstance(s, Text)}
     assert not [s for s in picture.shapes if isinstance(s, Polyline)]
 
 

@@ -1,0 +1,42 @@
+"""Whether reamed dowel holes placed to readings would take their pins.
+
+A pair of pins goes in while the distance of the holes is off by no more than half the play of each. Greatest play of
+a pin m6 (ISO 8734) in a hole H7 (ISO 286-2, from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import hypot
+
+from specs.plate.machining import FaceHole
+from specs.standards import dowels
+
+# Nominal diameters up to [mm], upper deviation of H7 [mm]: ISO 286-2, table 6, from memory.
+_H7 = ((3, 0.010), (6, 0.012), (10, 0.015), (18, 0.018), (30, 0.021), (50, 0.025))
+
+
+def greatest_play(diameter: float) -> float:
+    """Return the greatest play of a pin m6 in a hole H7 of a nominal diameter [mm], 0 where there is no such pin.
+
+    >>> round(greatest_play(12.0), 3)
+    0.011
+    """
+    pin = dowels.nearest(diameter / 1000)
+    upper = next((deviation for most, deviation in _H7 if diameter <= most), 0.0)
+    return max(upper - pin.lower * 1000, 0.0) if pin else 0.0
+
+
+def placed_worse_than_play(holes: Sequence[FaceHole]) -> str:
+    """Say which two dowels of a face are not placed well enough for both pins to go in; empty where all are.
+
+    Dowels of which the readings do not tell how well they are placed are not judged here.
+    """
+    known = [hole for hole in holes if hole.kind == "dowel" and hole.uncertainty is not None]
+    for at, one in enumerate(known):
+        for other in known[at + 1 :]:
+            off = hypot(one.uncertainty or 0.0, other.uncertainty or 0.0)
+            play = (greatest_play(one.diameter) + greatest_play(other.diameter)) / 2
+            if off > play:
+                return f"{one.name} and {other.name} are apart to ± {off:.3f} mm, their play is {play:.3f} mm"
+    return ""
