@@ -25,9 +25,8 @@ from specs.engine.units import (
     show,
     show_place,
 )
-from specs.geometry.circles import arc_covered, fit_circle
+from specs.geometry.circles import arc_covered, fit_circle, settled
 
-_NOUGHT = 1e-13  # m: what rounding leaves of points that lie on their circle
 _ENOUGH = 8  # points, evenly round, before a hole is called round; common practice, no source
 
 
@@ -79,13 +78,9 @@ def solve(given: Inputs) -> Outputs:
         x=fit.x,
         y=fit.y,
         diameter=fit.diameter,
-        residual=_noted(fit.rms),
-        out_of_round=_noted(swing),
+        residual=settled(fit.rms),
+        out_of_round=settled(swing),
     )
-
-
-def _noted(value: float) -> float:
-    return value if value > _NOUGHT else 0.0
 
 
 def _points(given: Inputs) -> list[tuple[float, float]]:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     import numpy
 
 NO_CIRCLE = "These points lie nearly in a straight line: they do not tell a circle."
+_NOUGHT = 1e-13  # m
 LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
 SURE = 0.975  # upper end of a two-sided 95 % interval
 
@@ -121,6 +122,11 @@ def _uncertainty(
     shares = np.linalg.norm(np.linalg.pinv(slopes), axis=1)
     widening = float(ndtri(SURE) if scatter is not None else stdtrit(spare, SURE))
     return (spent * float(shares[0]), spent * float(shares[1]), 2 * spent * float(shares[2])), widening
+
+
+def settled(distance: float) -> float:
+    """A distance [m] of points from their circle, 0 where only rounding is left of it."""
+    return distance if distance > _NOUGHT else 0.0
 
 
 def arc_covered(points: Sequence[Point], centre: Point) -> float:

@@ -112,3 +112,7 @@ def test_the_picture_shows_every_point_and_does_not_enlarge_nothing() -> None:
 def test_inch_points_make_an_inch_hole() -> None:
     request: dict[str, Any] = {"points": [{"x": "0 in", "y": "0 in"}, {"x": "8 in", "y": 0}, {"x": 0, "y": "6 in"}]}
     assert solve(CIRCLE, request).found.diameter == pytest.approx(0.254)
+
+
+def test_records_kept_before_roundness_was_judged_are_told_apart() -> None:
+    assert CIRCLE.revision == 2
