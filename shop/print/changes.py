@@ -75,7 +75,7 @@ def lay_out_sheet(
     heading = _heading(kind, subject, person, site, now)
     facts = freeze(kind.read(subject, heading, system, localtime(now).date()))
     pdf = lay_out(kind, facts, paper)
-    sheet = PrintedSheet(
+    sheet = PrintedSheet(  # type: ignore[misc]
         kind=kind.name,
         number=heading.number,
         title=str(subject)[:200],
