@@ -69,6 +69,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "shop.base.middleware.KeepInterruptedForm",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "shop.people.middleware.reader",
     "django.contrib.messages.middleware.MessageMiddleware",

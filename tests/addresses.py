@@ -50,15 +50,20 @@ def _walk(resolver: URLResolver, spaces: tuple[str, ...], before: str) -> Iterat
             yield from _walk(entry, (*spaces, entry.namespace) if entry.namespace else spaces, route)
 
 
-def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
-    """Values for the parts of every address that has some, from records made for it, once for all."""
-    rooms = [import_module(f"tests.access.{file.stem}") for file in sorted(FOLDER.glob("[a-z]*.py"))]
+def records_of_rooms(people: dict[str, User]) -> tuple[dict[str, Any], dict[str, dict[str, Any]]]:
+    """The records that the rooms' files make, by the address before their number; and values by an address's name."""
     records: dict[str, Any] = {}
     values: dict[str, dict[str, Any]] = {}
-    for room in rooms:
-        of_room = room.examples(people)
+    for file in sorted(FOLDER.glob("[a-z]*.py")):
+        of_room = import_module(f"tests.access.{file.stem}").examples(people)
         records |= {key: record for key, record in of_room.items() if key.endswith("/")}
         values |= {key: parts for key, parts in of_room.items() if not key.endswith("/")}
+    return records, values
+
+
+def examples(people: dict[str, User]) -> dict[str, dict[str, Any]]:
+    """Values for the parts of every address that has some, from records made for it, once for all."""
+    records, values = records_of_rooms(people)
     for address in addresses().values():
         before, part, _ = address.route.partition("<int:pk>")
         if address.name not in values and address.parts == ("pk",) and part and before in records:

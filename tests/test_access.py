@@ -34,6 +34,8 @@ EXCEPTIONS = {
     ("people:sign-in", "GET", "anonymous"): "200",
     ("people:sign-in", "POST", "anonymous"): "200",
     ("people:person-access", "POST", "owner"): "400",  # no button was named
+    **{("home:interrupted", "POST", role): "302" for role in ROLES},
+    **{("home:interrupted", "GET", role): "302" for role in ROLES if role != "owner"},  # another person's
     ("home:undo", "POST", "machinist"): "403",  # the kind of record decides
     **{("home:icon", "GET", role): "302" for role in ROLES},
     **{("people:sign-in", method, role): "302" for method in ("GET", "POST") for role in ROLES},

@@ -13,6 +13,7 @@ ROOT = Path(__file__).parent.parent
 # Models whose rows are written once or are no record of the shop's, each with the reason.
 WITHOUT_HISTORY = {
     "base.SubmittedForm": "a mark against double presses: written once, swept away after a month",
+    "base.InterruptedForm": "a form that its sender has not written yet: swept away after a day",
     "people.StaffChange": "is itself the record of who did what about a person: written once, never changed",
     "print.PrintedSheet": "is itself a snapshot of what left the printer: written once, never changed",
     "demo.DemoMark": "says that the database is a demo's: written once",

@@ -13,3 +13,15 @@ class SubmittedForm(models.Model):
 
     def __str__(self) -> str:
         return f"press {self.token}"
+
+
+class InterruptedForm(models.Model):
+    """A form that reached the site after its sender's session had ended: what was sent, to be sent again by them."""
+
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
+    address = models.CharField(max_length=2000)
+    sent = models.JSONField()
+    sent_at = models.DateTimeField(db_index=True)
+
+    def __str__(self) -> str:
+        return f"form for {self.address}"

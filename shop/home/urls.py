@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.home.views import icon, search, today, undo
+from shop.home.views import icon, interrupted, search, today, undo
 
 app_name = "home"
 
@@ -8,5 +8,6 @@ urlpatterns = [
     path("", today.today, name="today"),
     path("favicon.ico", icon.icon, name="icon"),
     path("search/", search.search, name="search"),
+    path("interrupted/<int:pk>/", interrupted.interrupted, name="interrupted"),
     path("undo/<str:label>/<int:pk>/", undo.undo, name="undo"),
 ]
