@@ -37,6 +37,7 @@ _CLUTCH = {
     "outside_diameter": "@D240-22: outside diameter",
     "inside_diameter": "@D240-22: inside diameter",
     "clamp_force": "@C240-62: clamp force",
+    "clamp_force_worn": "5900 N",
     "engine_torque": "@V6-30: engine torque",
     "minimum_service_factor": "1,3",
 }
@@ -46,7 +47,7 @@ SHEETS = (
         "clutch-capacity",
         "Will the 240 mm clutch hold the V6?",
         "Friction of the woven facing: maker's leaflet, cold.",
-        {**_CLUTCH, "mu": "0.35"},
+        {**_CLUTCH, "mu": "0.35", "mu_hot": "0,28"},
         accepted=-28,
         remark="Woven facing only.",
     ),
