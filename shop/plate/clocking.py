@@ -10,13 +10,13 @@ from typing import Any
 from urllib.parse import urlencode
 
 from shop.plate.layout import PlateLayout
-from specs.calculations.plate_layout import every_window, plate_outline, plate_windows, whole_outline
 from specs.engine.answer import Answer
 from specs.engine.units import LENGTH
 from specs.geometry.clocking import Interval, clear_angles, common, turned_back
 from specs.geometry.discs import Disc, edge_wall, ligament
 from specs.geometry.outlines import Outline
 from specs.geometry.windows import Window
+from specs.plate.laid_out import every_window, plate_outline, plate_windows, whole_outline
 from specs.plate.sides import Side, name_on_plate
 
 MOST_WALLS = 8

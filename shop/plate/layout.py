@@ -13,7 +13,6 @@ from shop.plate.models import OmittedHole, PlateMaking
 from shop.worksheets.bindings import mirrored_sign
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.models import Worksheet, WorksheetInput
-from specs.calculations.plate_layout import plate_outline, plate_windows
 from specs.engine.answer import Answer, solve_given
 from specs.engine.calculation import Calculation, fields_of
 from specs.engine.units import ANGLE, LENGTH
@@ -21,6 +20,7 @@ from specs.geometry.points import Point
 from specs.geometry.windows import Window
 from specs.models import HolePattern
 from specs.plate.dowel_play import placed_worse_than_play
+from specs.plate.laid_out import plate_outline, plate_windows
 from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes, unnamed_bolts
 from specs.plate.sides import Side, plate_name
 

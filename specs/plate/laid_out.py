@@ -1,0 +1,213 @@
+"""What is laid out on a plate: its holes, outline and windows as they are given, placed, and told what cannot be."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from specs.engine.calculation import Refused, choice, quantity, records, text
+from specs.engine.units import ANGLE, DENSITY, LENGTH
+from specs.geometry.discs import Disc
+from specs.geometry.offsets import moved_out
+from specs.geometry.outlines import crosses_itself, signed_area
+from specs.geometry.points import Point, turned
+from specs.geometry.windows import Window, area_set_aside, notched, windows_of
+
+ENGINE, GEARBOX = "engine", "gearbox"
+KINDS = ("clearance", "tapped", "countersunk", "dowel")
+# Two lengths nearer than this are one: 13 mm − 10 mm is not under a limit of 3 mm.
+SAME = 1e-9
+# Crank flanges and clutches are wider than this [m]: a narrower hole on the axis is a hole on the datum (common
+# practice, no source).
+_LEAST_OPENING = 0.05
+_MOST_HOLES = 200
+_MOST_CORNERS = 400
+
+
+@dataclass(frozen=True, kw_only=True)
+class LayoutHole:
+    """A hole as seen from the gearbox side; the head is that of a sunk or seated screw, 0 for none."""
+
+    name: str = text("Name")
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+    diameter: float = quantity(LENGTH, "Diameter", above=0)
+    kind: str = choice("Kind", KINDS)
+    head_diameter: float = quantity(LENGTH, "Head diameter", default=0, at_least=0)
+    bolt: str = text("Bolt through it", default="")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Corner:
+    """A corner of the plate's outline."""
+
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WindowRow:
+    """A row of a window: its middle and diameter, or one of its corners; rows of one name are one window."""
+
+    window: str = text("Window", default="window")
+    x: float = quantity(LENGTH, "x")
+    y: float = quantity(LENGTH, "y")
+    diameter: float = quantity(LENGTH, "Diameter", default=0, at_least=0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlateInputs:
+    """Holes, outline and windows, all seen from the gearbox side, with the origin on the crankshaft axis."""
+
+    engine: tuple[LayoutHole, ...] = records(
+        LayoutHole, "Engine's holes", group="Holes", help="seen from the gearbox side"
+    )
+    gearbox: tuple[LayoutHole, ...] = records(
+        LayoutHole, "Gearbox's holes", group="Holes", help="seen from the gearbox side"
+    )
+    rotation: float = quantity(
+        ANGLE,
+        "Gearbox turned by",
+        default=0,
+        at_least=-360,
+        at_most=360,
+        group="Holes",
+        help="counter-clockwise, seen from the gearbox side",
+    )
+    thickness: float = quantity(LENGTH, "Plate thickness", symbol="t", above=0, group="Plate")
+    outline: tuple[Corner, ...] = records(Corner, "Outline", default=(), at_least=0, group="Plate", help="in order")
+    outline_side: str = choice(
+        "Outline is that of the",
+        (ENGINE, GEARBOX),
+        default=ENGINE,
+        group="Plate",
+        help="the gearbox's turns with the gearbox",
+    )
+    outline_offset: float = quantity(
+        LENGTH, "Outline moved outwards by", default=0, group="Plate", help="negative: inwards"
+    )
+    windows: tuple[WindowRow, ...] = records(
+        WindowRow,
+        "Windows",
+        default=(),
+        at_least=0,
+        group="Plate",
+        help="starter, exhaust: one row with a diameter is round, two rows are opposite corners, more go round it",
+    )
+    density: float = quantity(
+        DENSITY, "Density", symbol="rho", default=2700, above=0, group="Plate", help="aluminium 2700, steel 7850 kg/m³"
+    )
+    ligament: float = quantity(
+        LENGTH, "Least wall between holes", symbol="b_min", at_least=0, group="Limits", help="heads count as holes"
+    )
+    edge: float | None = quantity(
+        LENGTH, "Least wall to the edge", symbol="e_min", optional=True, at_least=0, group="Limits"
+    )
+
+
+def demand_holes(given: PlateInputs) -> None:
+    for name, holes in (("engine", given.engine), ("gearbox", given.gearbox)):
+        if len(holes) > _MOST_HOLES:
+            raise Refused(name, f"has {len(holes)} holes; a plate of up to {_MOST_HOLES} holes a side is worked out.")
+        for a, b in combinations(holes, 2):
+            if math.hypot(a.x - b.x, a.y - b.y) < SAME and abs(a.diameter - b.diameter) < SAME:
+                raise Refused(name, f'"{a.name}" and "{b.name}" are the same hole twice: leave one out.')
+
+
+def placed_holes(given: PlateInputs) -> list[tuple[str, LayoutHole]]:
+    """All holes under the names of the table, the gearbox's turned."""
+    engine = [(f"engine:{hole.name}", hole) for hole in given.engine]
+    return engine + [(f"gearbox:{hole.name}", _turned(hole, given.rotation)) for hole in given.gearbox]
+
+
+def _turned(hole: LayoutHole, angle: float) -> LayoutHole:
+    x, y = turned((hole.x, hole.y), angle) if angle else (hole.x, hole.y)
+    return replace(hole, x=x, y=y)
+
+
+def reach_of(hole: LayoutHole) -> Disc:
+    return Disc(hole.x, hole.y, max(hole.diameter, hole.head_diameter) / 2)
+
+
+def plate_outline(given: PlateInputs) -> tuple[Point, ...]:
+    """Return the plate's own outline: the face's, less the windows that reach over its edge, such as a starter's nose.
+
+    Raises Refused where a window would cut the plate in two.
+    """
+    whole = whole_outline(given)
+    over = [window for window in every_window(given) if whole and window.wall_to_edge(whole) <= 0]
+    try:
+        return notched(whole, over) if over else whole
+    except ValueError as wrong:
+        raise Refused("windows", str(wrong)) from None
+
+
+def whole_outline(given: PlateInputs) -> tuple[Point, ...]:
+    """Return the outline of a face, turned with the gearbox where it is the gearbox's, moved out."""
+    corners = [(corner.x, corner.y) for corner in given.outline]
+    _demand_outline(corners)
+    if given.outline_side == GEARBOX:
+        corners = [turned(corner, given.rotation) for corner in corners]
+    if not corners or not given.outline_offset:
+        return tuple(corners)
+    try:
+        return moved_out(corners, given.outline_offset)
+    except ValueError as wrong:
+        raise Refused("outline_offset", str(wrong)) from None
+
+
+def _demand_outline(corners: list[Point]) -> None:
+    if 0 < len(corners) < 3:
+        raise Refused("outline", "needs three corners or more.")
+    if len(corners) > _MOST_CORNERS:
+        raise Refused("outline", f"has {len(corners)} corners; up to {_MOST_CORNERS} are worked out.")
+    if corners and (crosses_itself(corners) or signed_area(corners) == 0):
+        raise Refused("outline", "crosses or touches itself: give the corners in order round the plate, each once.")
+
+
+def plate_windows(given: PlateInputs) -> tuple[Window, ...]:
+    """Return the windows with metal all round, in the order of their first rows; others are cut into the outline."""
+    whole = whole_outline(given)
+    return tuple(window for window in every_window(given) if not whole or window.wall_to_edge(whole) > 0)
+
+
+def every_window(given: PlateInputs) -> tuple[Window, ...]:
+    """Return all windows by name, those that reach over the edge included."""
+    if len(given.windows) > _MOST_CORNERS:
+        raise Refused("windows", f"has {len(given.windows)} rows; up to {_MOST_CORNERS} are worked out.")
+    try:
+        return windows_of([(row.window, row.x, row.y, row.diameter) for row in given.windows])
+    except ValueError as wrong:
+        raise Refused("windows", str(wrong)) from None
+
+
+def demand_windows(windows: Sequence[Window]) -> None:
+    for one, other in combinations(windows, 2):
+        if one.wall_to_window(other) <= 0:
+            raise Refused("windows", f"“{one.name}” and “{other.name}” overlap: make one window of them.")
+
+
+Beside = tuple[float, tuple[str, str]]
+
+
+def beside_windows(given: PlateInputs, windows: Sequence[Window], outline: Sequence[Point]) -> Iterator[Beside]:
+    for window in windows:
+        for name, hole in placed_holes(given):
+            yield window.wall_to(reach_of(hole)), (window.name, name)
+        if outline:
+            yield window.wall_to_edge(outline), (window.name, "outline")
+    for one, other in combinations(windows, 2):
+        yield one.wall_to_window(other), (one.name, other.name)
+
+
+def plate_area(given: PlateInputs) -> float:
+    holes = [Disc(h.x, h.y, h.diameter / 2) for _, h in placed_holes(given)]
+    return area_set_aside(plate_outline(given), holes, plate_windows(given))
+
+
+def over_axis(hole: LayoutHole) -> bool:
+    """Whether a hole is the opening for crank and clutch, not one for a bolt."""
+    wide = hole.kind == "clearance" and hole.diameter >= _LEAST_OPENING
+    return wide and math.hypot(hole.x, hole.y) < hole.diameter / 2
