@@ -14,6 +14,7 @@ from specs.engine import units
 from specs.engine.bands import Band, Banded, holding
 from specs.engine.calculation import Calculation, Field, fields_of
 from specs.engine.checks import Check
+from specs.engine.response import refused_cautions
 from specs.engine.sources import cite
 from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
@@ -79,6 +80,7 @@ class Presented:
     sources: tuple[str, ...]
     limits: tuple[str, ...]
     not_checked: tuple[str, ...]
+    exact: str
     picture: Drawing | None
 
     @property
@@ -120,12 +122,22 @@ def _presented(
         result_tables=_tables(calculation.outputs, found, system),
         working=written(calculation, given, found, system, {name: band.half for name, band in bands.items()}),
         checks=tuple(_check(check, system, banded) for check in calculation.checks(given, found)),
-        cautions=calculation.cautions_for(given, found),
+        cautions=(*(refused_cautions(banded) if banded else ()), *calculation.cautions_for(given, found)),
         sources=cite(calculation.sources),
         limits=calculation.limits,
         not_checked=calculation.not_checked,
+        exact=_exact_words(calculation, banded),
         picture=calculation.drawing(given, found) if calculation.drawing else None,
     )
+
+
+def _exact_words(calculation: Calculation[Any, Any], banded: Banded | None) -> str:
+    """Which inputs a result took as exact, in words."""
+    if banded is None or not banded.tolerances:
+        return "All inputs were taken as exact."
+    fields = fields_of(calculation.inputs)
+    labels = dict.fromkeys(fields[path.partition(".")[0]].label for path in banded.exact)
+    return f"Taken as exact: {'; '.join(labels)}." if labels else ""
 
 
 def _figures(declared: type, held: Any, system: System, bands: Any) -> tuple[Figure, ...]:

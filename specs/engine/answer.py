@@ -10,6 +10,7 @@ from typing import Any
 from specs.engine.calculation import Calculation, Field, Refused, fields_of
 from specs.engine.checks import Check
 from specs.engine.entry import BadInput, Request, read
+from specs.engine.noise import without_noise
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,7 @@ def solve(calculation: Calculation[Any, Any], request: Request, bare_units: Mapp
 def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
     """Solve for inputs that were read already (SI). Raises BadInput where they contradict each other."""
     try:
-        found = calculation.solve(given)
+        found = without_noise(calculation, given, calculation.solve(given))
         _demand_finite(calculation, found)
         checks = tuple(calculation.checks(given, found))
     except Refused as refused:

@@ -43,7 +43,7 @@ def not_known(name: str, reason: str) -> Check:
 
 
 # Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
-_ROUNDING = 1e-9
+_ROUNDING = 1e-12
 # In SI units: what rounding leaves of a difference that is 0, held against a limit of 0 (80 mm · 0.35 − 28 mm).
 _NOUGHT = 1e-12
 
