@@ -363,3 +363,17 @@ def test_a_plate_without_an_opening_over_crank_and_clutch_fails(more: dict[str, 
     answer = _solve([_hole("E", 80, 0)], [_hole("G", 0, 85)], outline=SQUARE, **more)
     assert answer.checks[-1].name == "Opening for crank and clutch"
     assert answer.checks[-1].passed is passes
+
+
+def test_a_bolt_that_is_no_thread_or_does_not_pass_its_hole_fails() -> None:
+    def verdicts(bolt: str, diameter: float) -> dict[str, bool | None]:
+        example = calculations()["plate-layout"].example
+        first, *others = example["gearbox"]
+        hole = {**first, "kind": "clearance", "head_diameter": 0, "diameter": diameter, "bolt": bolt}
+        answer = solve(calculations()["plate-layout"], {**example, "gearbox": [hole, *others]})
+        return {check.name: check.passed for check in answer.checks}
+
+    for bolt, diameter in (("M12", 12), ("M14", 12.5), ("M13", 14), ("stud", 14)):
+        assert verdicts(bolt, diameter)["Bolts through their holes"] is False
+    assert "Bolts through their holes" not in verdicts("M12", 12.001)
+    assert "Bolts through their holes" not in verdicts("M12", 13.5)
