@@ -7,15 +7,17 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class JobStatus:
-    """How far a job is: its steps, those finished, and those that somebody has begun."""
+    """How far a job is: its steps, those finished, those that somebody has begun,
+    and what is open beyond the steps: approvals, steps to be checked again, torque specs that stand on no step."""
 
     steps: int
     finished: int
     begun: int
+    open_points: int = 0
 
     @property
     def is_done(self) -> bool:
-        return self.steps > 0 and self.finished == self.steps
+        return self.steps > 0 and self.finished == self.steps and not self.open_points
 
     @property
     def is_open(self) -> bool:
@@ -27,6 +29,8 @@ class JobStatus:
             return "no steps yet"
         if self.is_done:
             return "done"
+        if self.finished == self.steps:
+            return f"check: {self.open_points} point{'s' if self.open_points != 1 else ''} open, all steps finished"
         if not (self.begun or self.finished):
             return f"not begun, {self.steps} step{'s' if self.steps != 1 else ''}"
         return f"in hand, {self.finished} of {self.steps} steps done"

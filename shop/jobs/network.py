@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from shop.jobs import rules
-from shop.jobs.models import Job, PartNeed, Step, StepNeed
+from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
 from shop.jobs.parts import part_facts
 from shop.jobs.rules import PartFact
+from shop.jobs.templatetags.jobs import named
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
@@ -42,6 +43,7 @@ class _Facts:
     part_needs: dict[int, list[PartNeed]]
     parts: dict[int, PartFact]
     sheets: dict[int, WorksheetStatus]
+    excused: frozenset[int]
 
 
 def network(job: Job, today: date) -> Network:
@@ -64,11 +66,13 @@ def networks(jobs: Iterable[int], today: date, *, worksheets_of: Container[int] 
 
 
 def _read(steps: list[int], today: date, worksheets_of: Container[int] | None) -> _Facts:
-    needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision", "worksheet"))
+    needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision__decided_by", "worksheet"))
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     sheets = _worksheets({need.worksheet_id for need in wanted if need.worksheet_id})
-    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets)
+    overrides = StepOverride.objects.filter(step__in=steps, act="finish", is_current=True)
+    excused = frozenset(overrides.values_list("step", flat=True))
+    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, excused)
 
 
 def _worksheets(keys: set[int]) -> dict[int, WorksheetStatus]:
@@ -105,18 +109,25 @@ def _plain(step: Step, facts: _Facts) -> rules.StepNode:
         ),
         done=step.is_finished,
         started=step.time_entry_count > 0,
+        check_again=step.check_again,
+        excused=step.pk in facts.excused,
     )
 
 
 def _decision(need: StepNeed) -> rules.NodeNeed:
     decision = need.decision
     assert decision is not None
-    return rules.NodeNeed("decision", ("decision", decision.pk), f"a decision, “{decision}”", _state(decision.is_made))
+    words = f"a decision, “{decision}”"
+    if decision.is_made and not decision.is_yes:
+        who = named(decision.decided_by)
+        words = f"{words}: {who} said {decision.outcome or 'neither yes nor no'}, “{decision.answer}”"
+    return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes))
 
 
 def _sheet(need: StepNeed, status: WorksheetStatus | None) -> rules.NodeNeed:
     if status is None:
-        return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), f"the worksheet “{need.worksheet}”")
+        words = f"the worksheet “{need.worksheet}”"
+        return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), words, known=False)
     reason = "a check fails" if status.failing else str(status.state)
     words = f"the worksheet “{need.worksheet}”, {reason}"
     return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), words, _state(status.holds))

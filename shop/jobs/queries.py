@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from django.db import models
-from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Subquery, Sum, Value
+from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
 from shop.base.search import SearchQuerySet
@@ -26,6 +26,43 @@ def _time_entries():
     return TimeEntry.objects.filter(step=OuterRef("pk"))
 
 
+def _to_check_again():
+    """Finished steps that must be looked at again: themselves, or a signature or decision that they rest on."""
+    from shop.jobs.models import SignOff, StepNeed, StepOverride
+
+    again = SignOff.objects.filter(step=OuterRef("pk"), correction=None)
+    spec = F("torque__torque_spec__published_torque")
+    changed = Q(specified_value__lt=spec) | Q(specified_value__gt=spec)
+    again = again.filter(~Q(check_again="") | Q(passed=False) | changed)
+    newer = SignOff.objects.filter(step=OuterRef("step"), what=OuterRef("what"), correction=None)
+    again = again.filter(~Exists(newer.filter(pk__gt=OuterRef("pk"))))
+    needs = StepNeed.objects.active().filter(step=OuterRef("pk"))
+    refused = needs.filter(decision__isnull=False).exclude(decision__outcome__in=("yes", "conditions"))
+    excused = StepOverride.objects.filter(step=OuterRef("pk"), act="finish", is_current=True)
+    open_decision = Exists(refused) & ~Exists(excused)
+    return _steps(finished_at__isnull=False).filter(~Q(check_again="") | Exists(again) | open_decision)
+
+
+def _unapproved():
+    from shop.jobs.models import RegulatedItem
+
+    items = RegulatedItem.objects.active().filter(job=OuterRef("pk"), override_reason="")
+    approvals = RegulatedItem._meta.get_field("approvals").related_model
+    approved = approvals._default_manager.filter(item=OuterRef("pk"), deleted_at=None, check_again="")
+    return items.filter(~Exists(approved))
+
+
+def _unplaced_torques():
+    from shop.jobs.models import JobTorque
+
+    return JobTorque.objects.active().filter(job=OuterRef("pk"), step=None, torque_spec__deleted_at=None)
+
+
+def _has_work_left():
+    unfinished = Exists(_steps(finished_at=None))
+    return unfinished | Exists(_to_check_again()) | Exists(_unapproved()) | Exists(_unplaced_torques())
+
+
 def _number(steps) -> Coalesce:
     counted = steps.order_by().values("job").annotate(number=Count("pk")).values("number")
     return Coalesce(Subquery(counted), 0)
@@ -35,11 +72,11 @@ class JobQuerySet(SearchQuerySet):
     searched = ("title", "vehicle__maker", "vehicle__model", "vehicle__registration", "vehicle__customer__name")
 
     def open(self):
-        """Jobs with work left: a step unfinished, or no step written yet."""
-        return self.active().filter(~Exists(_steps()) | Exists(_steps(finished_at=None)))
+        """Jobs with work left: a step unfinished or to be checked again, an approval missing, or no step at all."""
+        return self.active().filter(~Exists(_steps()) | _has_work_left())
 
     def done(self):
-        return self.active().filter(Exists(_steps()), ~Exists(_steps(finished_at=None)))
+        return self.active().filter(Exists(_steps()), ~_has_work_left())
 
     def for_list(self):
         """Jobs with the numbers that their status is read from; counted apart: time entries multiply no steps."""
@@ -48,6 +85,7 @@ class JobQuerySet(SearchQuerySet):
             step_count=_number(_steps()),
             steps_finished=_number(_steps(finished_at__isnull=False)),
             steps_begun=_number(_steps().filter(begun)),
+            points_open=_number(_to_check_again()) + _number(_unapproved()) + _number(_unplaced_torques()),
         )
 
     def with_set_aside(self):
@@ -79,11 +117,6 @@ class StepQuerySet(DeletableQuerySet):
 class JobTorqueQuerySet(DeletableQuerySet):
     def in_force(self):
         return self.active().filter(torque_spec__deleted_at=None).select_related("torque_spec__component")
-
-    def unsigned(self, step):
-        """Fastener sets of a step that no current sign-off covers."""
-        signed = Q(sign_offs__step=step, sign_offs__correction=None)
-        return self.in_force().filter(step=step).exclude(signed)
 
 
 class PartNeedQuerySet(models.QuerySet):
@@ -118,14 +151,21 @@ class SignOffQuerySet(models.QuerySet):
 class RegulatedItemQuerySet(DeletableQuerySet):
     def with_approval(self):
         """Items with the number of approvals that stand; none means that the item is open."""
-        status = Q(approvals__deleted_at=None, approvals__isnull=False)
+        status = Q(approvals__deleted_at=None, approvals__isnull=False, approvals__check_again="")
         counted = self.annotate(approval_count=Count("approvals", filter=status))
         return counted.order_by(*(self.model._meta.ordering or ()))
 
+    def open(self):
+        """Items without a current approval that the owner did not override either."""
+        return self.active().filter(override_reason="").with_approval().filter(approval_count=0)
+
     def with_evidence(self):
-        """Items with the approvals that stand, as `passed`."""
-        approvals = self.model.approvals.rel.related_model  # type: ignore[attr-defined]
-        return self.prefetch_related(Prefetch("approvals", approvals.objects.active(), to_attr="passed"))
+        """Items with their current approvals as `passed`, and with those that must be given again as `fallen`."""
+        current = self.model.approvals.rel.related_model.objects.active()  # type: ignore[attr-defined]
+        return self.prefetch_related(
+            Prefetch("approvals", current.filter(check_again=""), to_attr="passed"),
+            Prefetch("approvals", current.exclude(check_again=""), to_attr="fallen"),
+        ).select_related("override_by")
 
 
 class TemplateQuerySet(DeletableQuerySet):

@@ -5,7 +5,7 @@ A step may need other steps, parts, accepted worksheets and decisions. Nothing h
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -42,11 +42,16 @@ class NodeNeed:
     key: Hashable
     words: str
     state: NeedState = NeedState.OPEN
+    known: bool = True
 
 
 @dataclass(frozen=True)
 class StepNode:
-    """One step: its title, the keys of steps it needs first, its other needs, and whether it is done."""
+    """One step: its title, the keys of steps it needs first, its other needs, and whether it is done.
+
+    A done step with `check_again` must be looked at again for that cause; one that was finished `excused` was finished
+    while something was open, with a person's reason.
+    """
 
     key: Hashable
     title: str
@@ -54,6 +59,8 @@ class StepNode:
     needs: tuple[NodeNeed, ...] = ()
     done: bool = False
     started: bool = False
+    check_again: str = ""
+    excused: bool = False
 
 
 class StepState(StrEnum):
@@ -61,6 +68,7 @@ class StepState(StrEnum):
     READY = "ready"
     WAITING = "waiting"
     CANNOT = "cannot"
+    CHECK = "check again"
 
 
 @dataclass(frozen=True)
@@ -77,6 +85,8 @@ class StepStatus:
             return "waits for " + "; for ".join(self.reasons)
         if self.state is StepState.CANNOT:
             return "cannot be done: " + "; ".join(self.reasons)
+        if self.state is StepState.CHECK:
+            return "check again: " + "; ".join(self.reasons)
         return self.state.value
 
 
@@ -122,7 +132,7 @@ def find_circle(after: Mapping[Hashable, Iterable[Hashable]], titles: Mapping[Ha
 def statuses(steps: Iterable[StepNode]) -> dict[Hashable, StepStatus]:
     """Say of every step whether it is ready, waiting (on what), done, or cannot be done.
 
-    A step that somebody finished stays done whatever its needs say now. Raises CircularNeedsError.
+    A finished step falls to "check again" when something that it rests on is open now. Raises CircularNeedsError.
     """
     ordered = in_order(steps)
     titles = {step.key: step.title for step in ordered}
@@ -134,7 +144,8 @@ def statuses(steps: Iterable[StepNode]) -> dict[Hashable, StepStatus]:
 
 def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Hashable, StepStatus]) -> StepStatus:
     if step.done:
-        return StepStatus(StepState.DONE)
+        causes = tuple(_why_check_again(step, titles, found))
+        return StepStatus(StepState.CHECK, causes) if causes else StepStatus(StepState.DONE)
     never = [f"{need.words} will not come" for need in step.needs if need.state is NeedState.NEVER]
     waits = [need.words for need in step.needs if need.state is NeedState.OPEN]
     for key in step.after:
@@ -142,11 +153,26 @@ def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
             never.append("a step it needs is no longer part of the job")
         elif found[key].state is StepState.CANNOT:
             never.append(f"“{titles[key]}” cannot be done")
+        elif found[key].state is StepState.CHECK:
+            waits.append(f"“{titles[key]}”, to be checked again")
         elif found[key].state is not StepState.DONE:
             waits.append(f"“{titles[key]}”")
     if never:
         return StepStatus(StepState.CANNOT, tuple(never))
     return StepStatus(StepState.WAITING, tuple(waits)) if waits else StepStatus(StepState.READY)
+
+
+def _why_check_again(
+    step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Hashable, StepStatus]
+) -> Iterator[str]:
+    if step.check_again:
+        yield step.check_again
+    if step.excused:
+        return
+    yield from (need.words for need in step.needs if need.known and need.state is not NeedState.MET)
+    for key in step.after:
+        if key in found and found[key].state is not StepState.DONE:
+            yield f"“{titles[key]}” is {'to be checked again' if found[key].state is StepState.CHECK else 'not done'}"
 
 
 @dataclass(frozen=True)
@@ -186,10 +212,3 @@ def _pile(step: StepNode, missing: Hashable, groups: Mapping[Hashable, str]) -> 
     if unmet or "elsewhere" in before:
         return "elsewhere"
     return "then" if before else "now"
-
-
-def why_not_finished(step: StepNode, status: StepStatus) -> str:
-    """Say why `step` may not be finished yet, or "" when it may."""
-    if status.state in (StepState.WAITING, StepState.CANNOT):
-        return f"“{step.title}” {status.words}. Finish that first, or take the need away with a reason."
-    return ""

@@ -1,4 +1,4 @@
-"""The job templates that come with the shop, one file each in job templates/, read and checked whole."""
+"""The job templates that come with the shop, one file each in shipped/, read and checked whole."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
+from shop.jobs.hazards import HAZARDS
 from shop.jobs.regulated import why_unknown
 
 FOLDER = Path(__file__).parent / "shipped"
@@ -14,7 +15,8 @@ FOLDER = Path(__file__).parent / "shipped"
 
 @dataclass(frozen=True)
 class ShippedStep:
-    """One step as written in the file: its own key, the keys of steps it needs first, questions and parts."""
+    """One step as written in the file: its own key, the keys of steps it comes after, questions,
+    parts, and checks as what is checked and what is specified."""
 
     key: str
     title: str
@@ -22,10 +24,12 @@ class ShippedStep:
     cautions: str = ""
     hours: Decimal = Decimal("1")
     role: str = "fitter"
+    hazard: str = "none"
     touches: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
     decisions: tuple[str, ...] = ()
     parts: tuple[tuple[str, Decimal], ...] = ()
+    checks: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,8 @@ def read_template(path: Path) -> ShippedTemplate:
             raise ValueError(f"{path.name}: step {step.key!r} needs {wrong}, not written above it")
         if wrong := [subject for subject in step.touches if why_unknown(subject)]:
             raise ValueError(f"{path.name}: step {step.key!r} touches unknown {wrong}")
+        if step.hazard not in HAZARDS:
+            raise ValueError(f"{path.name}: step {step.key!r} has unknown hazard {step.hazard!r}")
         if step.key in above:
             raise ValueError(f"{path.name}: two steps are called {step.key!r}")
         above.add(step.key)
@@ -68,5 +74,6 @@ def _step(written: dict) -> ShippedStep:
     for name in ("touches", "after", "decisions"):
         fields[name] = tuple(written.get(name, ()))
     fields["hours"] = Decimal(written.get("hours", 1))
+    fields["checks"] = tuple((what, specified) for what, specified in written.get("checks", ()))
     fields["parts"] = tuple((text, Decimal(quantity)) for text, quantity in written.get("parts", ()))
     return ShippedStep(**fields)

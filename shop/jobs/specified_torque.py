@@ -1,60 +1,159 @@
-"""What torque is asked for, and on whose word: the published figure, or an accepted worksheet's; never a bare wish."""
+"""What torque is specified in a job, and on whose word: published, or calculated in a record tied to it."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from shop.jobs.models import Job
-from shop.worksheets.evaluation import worksheet_states
-from shop.worksheets.models import AcceptedRecord
+from django.db.models import Prefetch, prefetch_related_objects
+
+from shop.jobs.models import JobTorque, TorqueTie
+from shop.jobs.tightening import TOOL_ABOVE_10
+from shop.torque.rules import NO_TORQUE, advice, friction_of
+from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
+from shop.worksheets.models import AcceptedRecord, Worksheet
+from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
+from specs.standards import friction, threads
+
+_SAME = 1e-6
 
 
 @dataclass(frozen=True)
 class SpecifiedTorque:
-    """A torque (N·m) and where it comes from, in words; `record` is the accepted record when it was calculated."""
+    """A torque (N·m) and where it comes from, in words; `record` is the accepted record when it was calculated.
+
+    `doubt` says how a published figure disagrees with the fastener beyond scatter; `accepted_doubt` why the owner
+    takes it all the same; `most` is the torque beyond which the fastener itself fails (N·m), where that is known.
+    """
 
     torque: float
     source: str
     record: AcceptedRecord | None = None
+    doubt: str = ""
+    accepted_doubt: str = ""
+    most: float | None = None
 
 
-def specified_torque(spec: TorqueSpec, job: Job) -> SpecifiedTorque | None:
-    """The torque asked for by a spec in a job, or None while nobody stands behind one."""
-    return specified_torques(job, [spec])[spec.pk]
+@dataclass(frozen=True)
+class NoTorque:
+    """Why a torque spec has no figure in a job."""
+
+    why: str
+
+    def __str__(self) -> str:
+        return f"{NO_TORQUE}: {self.why}."
 
 
-def specified_torques(job: Job, specs: Iterable[TorqueSpec]) -> dict[int, SpecifiedTorque | None]:
-    """What each spec asks for in a job, by the spec's primary key.
+def specified_torque(torque: JobTorque) -> SpecifiedTorque | NoTorque:
+    """The torque specified by a spec in its job, or why there is none."""
+    return specified_torques([torque])[torque.pk]
 
-    The maker's published figure comes first. Without one, the job's own accepted worksheet for the same thread and
-    grade counts, as long as today bears it out.
+
+def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque | NoTorque]:
+    """What each torque spec of a job specifies, by the key of the JobTorque, in a constant number of queries.
+
+    The maker's published figure comes first. Without one, only the accepted record that a person tied to it counts,
+    as long as its worksheet holds today and thread, class, head and friction agree.
     """
-    specs = list(specs)
-    records = _accepted_torques(job) if any(spec.published_torque is None for spec in specs) else []
-    return {spec.pk: _specified(spec, records) for spec in specs}
+    torques = list(torques)
+    tied = TorqueTie.objects.active().select_related("record__worksheet")
+    prefetch_related_objects(torques, Prefetch("ties", tied, to_attr="tied"))
+    states = _states([torque for torque in torques if torque.torque_spec.published_torque is None])
+    return {torque.pk: _specified(torque, states) for torque in torques}
 
 
-def _specified(spec: TorqueSpec, records: list[AcceptedRecord]) -> SpecifiedTorque | None:
+def why_not_tied(record: AcceptedRecord, spec: TorqueSpec) -> str:
+    """Say in what an accepted record and a torque spec disagree, or "" when the record is of this fastener."""
+    if record.calculation != "fastener-torque":
+        return "that worksheet does not calculate a tightening torque"
+    given = record.inputs
+    checks = (
+        ("thread", _same_thread(str(given.get("thread", "")), spec.thread)),
+        ("property class", _plain(str(given.get("grade", ""))) == _plain(spec.grade)),
+        ("head", _same_head(record, spec)),
+        ("friction", _same_friction(record, spec)),
+    )
+    wrong = [name for name, agrees in checks if not agrees]
+    return f"the worksheet is for another {' and '.join(wrong)} than the spec" if wrong else ""
+
+
+def _states(torques: list[JobTorque]) -> dict[int, EvaluatedWorksheet]:
+    keys = {tie.record.worksheet_id for torque in torques for tie in torque.tied}  # type: ignore[attr-defined]
+    if not keys:
+        return {}
+    sheets = Worksheet.objects.active().filter(pk__in=keys).for_states()
+    return {state.worksheet.pk: state for state in worksheet_states(sheets)}
+
+
+def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> SpecifiedTorque | NoTorque:
+    spec = torque.torque_spec
     if spec.published_torque is not None:
-        return SpecifiedTorque(spec.published_torque, spec.published_source)
-    for record in records:
-        if _same_fastener(record, spec):
-            return SpecifiedTorque(
-                record.outputs["torque"]["value"], f"accepted worksheet “{record.worksheet}”", record
-            )
-    return None
+        given = advice(spec)
+        doubt = f"The published figure is {given.flag}" if given.flag else ""
+        same = torque.doubt_figure is not None and math.isclose(torque.doubt_figure, spec.published_torque)
+        accepted = torque.doubt_reason if same else ""
+        most = given.calculated.highest_believable if given.calculated and not given.seats_only else None
+        if most is not None and accepted:
+            most = max(most, spec.published_torque * (1 + TOOL_ABOVE_10))
+        return SpecifiedTorque(spec.published_torque, spec.published_source, None, doubt, accepted, most)
+    tie = next(iter(torque.tied), None)  # type: ignore[attr-defined]
+    if tie is None:
+        return NoTorque("no published figure, and no accepted worksheet is tied to it")
+    if refused := _why_not_now(tie.record, spec, states):
+        return NoTorque(refused)
+    source = f"accepted worksheet “{tie.record.worksheet}”"
+    given = advice(spec)
+    most = given.calculated.highest_believable if given.calculated else None
+    return SpecifiedTorque(tie.record.outputs["torque"]["value"], source, tie.record, most=most)
 
 
-def _accepted_torques(job: Job) -> list[AcceptedRecord]:
-    sheets = job.worksheets.active().filter(calculation="fastener-torque").for_states()
-    return [state.accepted for state in worksheet_states(sheets) if state.status.holds and state.accepted]
+def _why_not_now(record: AcceptedRecord, spec: TorqueSpec, states: dict[int, EvaluatedWorksheet]) -> str:
+    state = states.get(record.worksheet_id)
+    if state is None:
+        return f"the worksheet “{record.worksheet}” was deleted"
+    if state.accepted is None or state.accepted.pk != record.pk:
+        return f"the worksheet “{record.worksheet}” was accepted again since: tie the newer record"
+    if not state.status.holds:
+        return f"the worksheet “{record.worksheet}” does not hold: {_why_not_held(state)}"
+    return why_not_tied(record, spec)
 
 
-def _same_fastener(record: AcceptedRecord, spec: TorqueSpec) -> bool:
-    typed = (str(record.inputs.get(name, "")) for name in ("thread", "grade"))
-    return [_plain(text) for text in typed] == [_plain(spec.thread), _plain(spec.grade)]
+def _why_not_held(state: EvaluatedWorksheet) -> str:
+    return "a check fails" if state.status.failing else str(state.status.state)
+
+
+def _same_thread(one: str, other: str) -> bool:
+    try:
+        return threads.find(one) == threads.find(other)
+    except threads.UnknownThread:
+        return _plain(one) == _plain(other)
+
+
+def _same_head(record: AcceptedRecord, spec: TorqueSpec) -> bool:
+    bearing = record.inputs.get("bearing_diameter")
+    if spec.bearing_diameter is None:
+        return bearing is None and str(record.inputs.get("head", "hex")) == spec.head
+    if not isinstance(bearing, (int, float)):
+        return False
+    return math.isclose(bearing, LENGTH.from_si(spec.bearing_diameter), rel_tol=_SAME)
+
+
+def _same_friction(record: AcceptedRecord, spec: TorqueSpec) -> bool:
+    given = record.inputs
+    if given.get("nut_factor") is not None:
+        return False
+    if given.get("friction"):
+        named = friction.find(given["friction"])
+        frictions = [named.lowest, named.highest]
+    elif given.get("mu_low") is not None:
+        frictions = [given["mu_low"], given.get("mu_high")]
+    else:
+        frictions = [given.get("mu_thread"), given.get("mu_head")]
+    range_ = friction_of(spec.condition)
+    highest = range_.highest or range_.lowest
+    return all(isinstance(mu, (int, float)) and range_.lowest - _SAME <= mu <= highest + _SAME for mu in frictions)
 
 
 def _plain(text: str) -> str:

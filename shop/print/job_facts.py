@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from shop.jobs.models import Job, JobTorque, Lesson, PartNeed, SignOff, Step
+from shop.jobs.models import Decision, Job, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import Network, network
 from shop.jobs.regulated import SUBJECTS
-from shop.jobs.specified_torque import SpecifiedTorque, specified_torques
+from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
 from shop.jobs.templatetags.jobs import hours
 from shop.measuring.text import show_dimension
 from shop.print.facts import (
@@ -35,11 +34,20 @@ from specs.engine.units import System
 from specs.models import Dimension, TorqueSpec
 from specs.queries import dimensions_with_readings
 
+_GUARDS = (
+    "required_checks",
+    "overrides__person",
+    "needs__needs_step",
+    "needs__worksheet",
+    "needs__decision",
+    "job_torques__torque_spec__component",
+)
+
 
 def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFacts:
     """Everything that a job's card says, as it stands today."""
     known = network(job, today)
-    steps = list(job.steps.active().select_related("person", "finished_by"))
+    steps = list(job.steps.active().select_related("person", "finished_by").prefetch_related(*_GUARDS))
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
     torques = _torques(job, numbers, system)
     return JobFacts(
@@ -55,9 +63,38 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
         regulated=_regulated(job),
         lessons=tuple((lesson.title, lesson.text) for lesson in Lesson.objects.for_job(job)),
         decisions=tuple(
-            (decision.question, decision.answer or "not decided yet") for decision in job.decisions.active()
+            (decision.question, _decided(decision)) for decision in job.decisions.active().select_related("decided_by")
         ),
     )
+
+
+def _decided(decision: Decision) -> str:
+    if not decision.is_made:
+        return "not decided yet"
+    outcome = decision.outcome_text or "neither yes nor no"
+    return f"{outcome}: {decision.answer} ({person_name(decision.decided_by)})"
+
+
+def _cautions(step: Step) -> str:
+    """The cautions of a step, what happens in it, and who took a guard away from it or went on over one."""
+    told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
+    told.append(step.cautions)
+    removed: list[tuple[str, Any]] = [("waiting for", need) for need in step.needs.all()]
+    removed += [("the check", check) for check in step.required_checks.all()]
+    removed += [("the tightening of", torque) for torque in step.job_torques.all()]
+    told += [f"No longer {kind} {one}: {one.deleted_reason}." for kind, one in removed if one.is_deleted]
+    told += [
+        f"{person_name(override.person)} went on with this open: {'; '.join(override.open_points)}. "
+        f"Because: {override.reason}."
+        for override in step.overrides.all()
+    ]
+    return "\n".join(filter(None, told))
+
+
+def _text(step: Step) -> str:
+    checks = [check for check in step.required_checks.all() if not check.is_deleted]
+    lines = [f"- {check.what}" + (f": {check.specified}" if check.specified else "") for check in checks]
+    return "\n\n".join(filter(None, [step.text, "\n".join(["Checks to sign:", *lines]) if lines else ""]))
 
 
 def day(moment: date | None) -> str:
@@ -94,8 +131,8 @@ def _step(step: Step, numbers: dict[int, int], known: Network, torques: tuple[To
     return StepFacts(
         number=number,
         title=step.title,
-        text=step.text,
-        cautions=step.cautions,
+        text=_text(step),
+        cautions=_cautions(step),
         role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
         hours=hours(step.hours_estimated),
         stands=known.statuses[step.pk].words,
@@ -107,11 +144,11 @@ def _step(step: Step, numbers: dict[int, int], known: Network, torques: tuple[To
 
 def _torques(job: Job, numbers: dict[int, int], system: System) -> tuple[TorqueFacts, ...]:
     held = list(JobTorque.objects.in_force().filter(job=job).select_related("torque_spec__component", "step"))
-    specified = specified_torques(job, [torque.torque_spec for torque in held])
+    specified = specified_torques(held)
     signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
     by_torque = {sign_off.torque_id: _signed(sign_off) for sign_off in signed}
     return tuple(
-        _torque(at, torque, specified[torque.torque_spec_id], by_torque.get(torque.pk, ""), numbers, system)
+        _torque(at, torque, specified[torque.pk], by_torque.get(torque.pk, ""), numbers, system)
         for at, torque in enumerate(held, start=1)
     )
 
@@ -119,29 +156,31 @@ def _torques(job: Job, numbers: dict[int, int], system: System) -> tuple[TorqueF
 def _signed(sign_off: SignOff) -> str:
     second = f", checked by {person_name(sign_off.checked_by)}" if sign_off.checked_by else ""
     by = f"{person_name(sign_off.person)}, {day(localtime(sign_off.done_at).date())}"
-    return f"{sign_off.value_typed}, {sign_off.tool}, {by}{second}"
+    again = f"CHECK AGAIN: {sign_off.check_again}; was " if sign_off.check_again else ""
+    return f"{again}{sign_off.value_typed}, {sign_off.tool}, {by}{second}"
 
 
 def _torque(
     number: int,
     torque: JobTorque,
-    specified: SpecifiedTorque | None,
+    specified: SpecifiedTorque | NoTorque,
     signed: str,
     numbers: dict[int, int],
     system: System,
 ) -> TorqueFacts:
     spec = torque.torque_spec
     order = _circle(spec)
+    given = specified if isinstance(specified, SpecifiedTorque) else None
     return TorqueFacts(
         number=number,
         component=str(spec.component),
         place=spec.place,
         fastener=f"{spec.count} × {spec.thread} {spec.grade}",
         condition=spec.get_condition_display(),
-        torque=units.show(specified.torque, units.TORQUE, system, figures=3) if specified else "",
+        torque=units.show(given.torque, units.TORQUE, system, figures=3) if given else "",
         basis=_basis(spec, specified, system),
-        flag=_flag(spec, system),
-        stages=tuple(stage["typed"] for stage in spec.stages),
+        flag=_flag(spec, given, system),
+        stages=tuple(stage["typed"] for stage in spec.stages) if given else (),
         order=order,
         order_words="" if order else tightening_order(spec),
         single_use=spec.single_use,
@@ -157,20 +196,21 @@ def _circle(spec: TorqueSpec) -> tuple[int, ...]:
     return tuple(int(part) for part in parts) if all(part.isdigit() for part in parts) else ()
 
 
-def _basis(spec: TorqueSpec, specified: SpecifiedTorque | None, system: System) -> str:
-    if specified is None:
-        return "No approved torque: do not tighten"
+def _basis(spec: TorqueSpec, specified: SpecifiedTorque | NoTorque, system: System) -> str:
+    if isinstance(specified, NoTorque):
+        return str(specified)
     said = "calculated" if specified.record else "published"
     typed = f" as {spec.published_typed}" if not specified.record and spec.published_typed else ""
     return f"{said}{typed}: {specified.source}"
 
 
-def _flag(spec: TorqueSpec, system: System) -> str:
+def _flag(spec: TorqueSpec, specified: SpecifiedTorque | None, system: System) -> str:
     given = advice(spec)
-    if not given.flag or given.calculated is None:
+    if specified is None or not given.flag or given.calculated is None:
         return ""
+    settled = f" Accepted: {specified.accepted_doubt}." if specified.accepted_doubt else " Do not tighten yet: ask."
     own = units.show(given.calculated.torque, units.TORQUE, system, figures=3)
-    return f"Check: the published torque is {given.flag} ({own} calculated)."
+    return f"Check: the published torque is {given.flag} ({own} calculated).{settled}"
 
 
 def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
@@ -223,9 +263,12 @@ def _worksheet(state: Any, system: System) -> WorksheetFacts:
 
 def _regulated(job: Job) -> tuple[Pair, ...]:
     items = job.regulated_items.with_evidence().active()
-    return tuple((f"{SUBJECTS.get(item.touches, item.touches)}: {item.what}", _passed(item.passed)) for item in items)
+    return tuple((f"{SUBJECTS.get(item.touches, item.touches)}: {item.what}", _passed(item)) for item in items)
 
 
-def _passed(approvals: Iterable[Any]) -> str:
-    lines = [f"passed by {a.licensed_person} ({a.licence}), {day(a.passed_on)}: {a.evidence}" for a in approvals]
-    return "; ".join(lines) or "NOT passed yet"
+def _passed(item: Any) -> str:
+    told = [f"approved by {a.licensed_person} ({a.licence}), {day(a.passed_on)}: {a.evidence}" for a in item.passed]
+    if not told and item.override_reason:
+        return f"NOT approved; {person_name(item.override_by)} goes on without: {item.override_reason}"
+    again = [f"approval of {day(a.passed_on)} to be given again: {a.check_again}" for a in item.fallen]
+    return "; ".join(told) or "; ".join(["NOT approved yet", *again])

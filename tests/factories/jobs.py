@@ -6,6 +6,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from django.utils import timezone
+
 from shop.jobs.models import (
     Decision,
     Job,
@@ -59,6 +61,14 @@ def make_part_need(**changes: Any) -> PartNeed:
     return PartNeed.objects.create(step=step, **{**usual, **changes})
 
 
+def make_begun_step(**changes: Any) -> Step:
+    """A step that somebody worked on, today and on 2 March, so that signatures of both days are taken."""
+    step = make_step(**changes)
+    make_time_entry(step=step)
+    make_time_entry(step=step, day=timezone.localdate())
+    return step
+
+
 def make_time_entry(**changes: Any) -> TimeEntry:
     step = changes.pop("step", None) or make_step()
     person = changes.pop("person", None) or make_person(roles=["fitter"])
@@ -70,14 +80,12 @@ def make_job_torque(**changes: Any) -> JobTorque:
     step = changes.pop("step", None)
     job = changes.pop("job", None) or (step.job if step else make_job())
     spec = changes.pop("torque_spec", None) or make_torque_spec(
-        published_torque=85.0, published_typed="85 N·m", published_source="Teskel manual, ed. 3, p. 41"
+        thread="M12", published_torque=85.0, published_typed="85 N·m", published_source="Teskel manual, ed. 3, p. 41"
     )
     return JobTorque.objects.create(job=job, torque_spec=spec, step=step)
 
 
 def make_sign_off(**changes: Any) -> SignOff:
-    from django.utils import timezone
-
     step = changes.pop("step", None) or make_step()
     person = changes.pop("person", None) or make_person(roles=["fitter"])
     usual = {"what": "flywheel run-out", "result": "0.04 mm", "tool": "dial gauge 3", "done_at": timezone.now()}

@@ -12,11 +12,12 @@ from django.utils import timezone
 from shop.base.day_rules import why_not_near
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
-from shop.jobs.models import Decision, Job, JobTorque, SetAside, Step
+from shop.jobs.changes.check_again import sign_offs_fell
+from shop.jobs.models import Approval, Decision, Job, Outcome, SetAside, SignOff
 from shop.vehicles.changes import fit
 from shop.vehicles.models import Fitted
 from shop.worksheets.models import Worksheet
-from specs.models import Specimen, TorqueSpec
+from specs.models import Specimen
 
 
 @transaction.atomic
@@ -26,7 +27,17 @@ def save_job(job: Job, *, person: User, today: date) -> Job:
     for name, day in (("opened_on", job.opened_on), ("wanted_by", job.wanted_by)):
         if day and (refused := why_not_near(day, today)):
             raise ValidationError({name: refused})
+    _refuse_other_vehicle(job)
     return save_as(job, person=person)
+
+
+def _refuse_other_vehicle(job: Job) -> None:
+    before = Job.objects.filter(pk=job.pk).values_list("vehicle", flat=True).first()
+    if before is None or before == job.vehicle_id:
+        return
+    proofs = SignOff.objects.filter(step__job=job).exists() or Approval.objects.filter(item__job=job).exists()
+    if proofs:
+        raise ValidationError({"vehicle": "It has sign-offs or approvals of this vehicle: open another job."})
 
 
 @transaction.atomic
@@ -58,6 +69,10 @@ def fit_set_aside(set_aside: SetAside, *, place: str, since: date, person: User,
         person=person,
         today=timezone.localdate(now),
     )
+    replaced = SignOff.objects.active().filter(
+        step__job=set_aside.job_id, torque__torque_spec__component=set_aside.specimen.component_id
+    )
+    sign_offs_fell(replaced, cause=f"{set_aside.specimen} was fitted on {since:%d %b %Y}", person=person)
     delete_record(set_aside, person=person, reason=f"fitted as {fitted.place} on {since:%d %b %Y}", now=now)
     return fitted
 
@@ -70,18 +85,6 @@ def return_from_set_aside(set_aside: SetAside, *, person: User, reason: str, now
 
 
 @transaction.atomic
-def apply_torque(*, job: Job, torque_spec: TorqueSpec, step: Step | None, person: User) -> JobTorque:
-    """Say that a torque spec applies to the job, in a step of it."""
-    require(person, "jobs.manage")
-    if step is not None and step.job_id != job.pk:
-        raise ValidationError({"step": "This step is of another job."})
-    if torque_spec.is_deleted:
-        raise ValidationError({"torque_spec": "This torque spec was deleted; choose the one in force."})
-    status = job.job_torques.filter(deleted_at=None, torque_spec=torque_spec, step=step)
-    return status.first() or save_as(JobTorque(job=job, torque_spec=torque_spec, step=step), person=person)
-
-
-@transaction.atomic
 def attach_worksheet(*, job: Job, worksheet: Worksheet, person: User) -> Worksheet:
     """Say that the job rests on a worksheet."""
     require(person, "jobs.manage")
@@ -89,13 +92,6 @@ def attach_worksheet(*, job: Job, worksheet: Worksheet, person: User) -> Workshe
         raise ValidationError({"worksheet": "This worksheet was deleted."})
     job.worksheets.add(worksheet)
     return worksheet
-
-
-@transaction.atomic
-def delete_torque(job_torque: JobTorque, *, person: User, reason: str, now: datetime) -> JobTorque:
-    """Say that a torque spec does not apply after all. Sign-offs made with it stay."""
-    require(person, "jobs.manage")
-    return delete_record(job_torque, person=person, reason=reason, now=now)
 
 
 @transaction.atomic
@@ -115,14 +111,25 @@ def delete_question(decision: Decision, *, person: User, reason: str, now: datet
 
 
 @transaction.atomic
-def decide(decision: Decision, *, answer: str, person: User, now: datetime, reason: str = "") -> Decision:
-    """Record the answer to a question; another answer later needs a reason, and the first stays in the history."""
+def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: datetime, reason: str = "") -> Decision:
+    """Record the answer to a question: yes, no, or yes with conditions, and in words.
+
+    Another answer later needs a reason, and the first stays in the history. The owner alone lets a guarded step go on.
+    """
     require(person, "jobs.decide")
+    if outcome not in Outcome.values:
+        raise ValidationError({"outcome": "Say yes, no, or yes with conditions."})
     if not answer.strip():
         raise ValidationError({"answer": "Write what was decided."})
-    if decision.is_made and decision.answer == answer.strip():
+    given = (outcome, answer.strip())
+    if decision.is_made and (decision.outcome, decision.answer) == given:
         return decision
     if decision.is_made and not reason.strip():
         raise ValidationError({"reason": f"It was decided already: “{decision.answer}”. Say why it changes."})
-    decision.answer, decision.decided_by, decision.decided_at = answer.strip(), person, now
-    return save_as(decision, person=person, reason=reason, fields=["answer", "decided_by", "decided_at"])
+    needs = decision.step_needs.filter(deleted_at=None, step__deleted_at=None).exclude(step__hazard="none")
+    if outcome != Outcome.NO and needs.exists():
+        require(person, "jobs.guard")
+    decision.outcome, decision.answer = given
+    decision.decided_by, decision.decided_at = person, now
+    fields = ["outcome", "answer", "decided_by", "decided_at"]
+    return save_as(decision, person=person, reason=reason, fields=fields)

@@ -1,7 +1,8 @@
-"""Sign-offs and approvals: statements of people, kept as they were made."""
+"""Sign-offs: statements of people about what they tightened or checked, kept as they were made."""
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -10,12 +11,11 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from shop.base.day_rules import why_not_past
-from shop.base.records import delete_record, save_as
+from shop.base.records import save_as
 from shop.base.roles import require
-from shop.jobs.models import Approval, Job, JobTorque, RegulatedItem, SignOff, Step
-from shop.jobs.regulated import why_unknown
-from shop.jobs.specified_torque import SpecifiedTorque, specified_torque
+from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
+from shop.jobs.open_points import waiting
+from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torque
 from shop.jobs.tightening import off_in_words
 from specs.engine.units import TORQUE, TypedQuantity, show
 
@@ -24,13 +24,18 @@ CLOCK_SLACK = timedelta(minutes=5)
 
 @dataclass(frozen=True)
 class Statement:
-    """What a person states: with which tool, what came of it, when; `note` says why where it is not as specified."""
+    """What a person states: with which tool, what came of it, when; `note` says why where it is not as specified.
+
+    `passed` says whether a finding passes; `new_fasteners` that new ones were fitted where they are used only once.
+    """
 
     tool: str
     done_at: datetime
     value: TypedQuantity | None = None
     result: str = ""
     note: str = ""
+    passed: bool | None = None
+    new_fasteners: bool = False
 
 
 @transaction.atomic
@@ -44,32 +49,47 @@ def sign_tightened(
     corrects: SignOff | None = None,
     reason: str = "",
 ) -> SignOff:
-    """Record that a person tightened a fastener set of the step's job.
+    """Record that a person tightened a fastener set in its own step.
 
-    Refused while nobody stands behind the torque specified; a value beyond what a wrench in date may be off by needs
-    a note. A correction is a new record with a reason; the first stays.
+    Refused without an approved torque, while a doubt about the published figure is not settled, beyond what the
+    fastener bears, and with old fasteners where new ones are specified. A value beyond what a wrench in date may be
+    off by needs a note. A correction is a new record with a reason; the first stays.
     """
     require(person, "jobs.sign")
-    if torque.job_id != step.job_id or torque.is_deleted or torque.torque_spec.is_deleted:
-        raise ValidationError({"torque": "This torque spec does not apply to the job any more."})
-    specified = specified_torque(torque.torque_spec, step.job)
-    if specified is None:
-        raise ValidationError({"torque": "No approved torque: do not tighten."})
-    if statement.value is None or statement.value.value <= 0:
-        raise ValidationError({"value": "Say to how much it was tightened, such as 85 N·m."})
-    off = off_in_words(statement.value.value, specified.torque)
-    if off and not statement.note.strip():
-        raise ValidationError({"note": f"That is {off} ({show(specified.torque, TORQUE)}). Say why."})
+    if torque.step_id != step.pk or torque.is_deleted or torque.torque_spec.is_deleted:
+        raise ValidationError({"torque": "This torque spec does not apply to this step."})
+    specified = specified_torque(torque)
+    if isinstance(specified, NoTorque):
+        raise ValidationError({"torque": str(specified)})
+    if specified.doubt and not specified.accepted_doubt:
+        raise ValidationError({"torque": f"{specified.doubt}. The owner says first why it is right."})
+    _refuse_value(torque, specified, statement)
     sign_off = SignOff(
         step=step,
         torque=torque,
         record=specified.record,
         what=str(torque.torque_spec)[:200],
         specified=_specified_text(torque, specified)[:300],
-        value=statement.value.value,
-        value_typed=statement.value.typed,
+        specified_value=specified.torque,
+        value=statement.value.value if statement.value else None,
+        value_typed=statement.value.typed if statement.value else "",
     )
     return _sign(sign_off, statement, person=person, now=now, corrects=corrects, reason=reason)
+
+
+def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Statement) -> None:
+    if statement.value is None or statement.value.value <= 0:
+        raise ValidationError({"value": "Say to how much it was tightened, such as 85 N·m."})
+    if not re.search(r"[^\W\d_]", statement.value.typed):
+        raise ValidationError({"value": f"Write the unit too, such as {statement.value.typed} N·m."})
+    if specified.most is not None and statement.value.value > specified.most:
+        most = show(specified.most, TORQUE)
+        raise ValidationError({"value": f"This fastener bears at most {most}: replace it, and tighten the new one."})
+    if torque.torque_spec.single_use and not statement.new_fasteners:
+        raise ValidationError({"new_fasteners": "New fasteners every time: fit new ones, and say so."})
+    off = off_in_words(statement.value.value, specified.torque)
+    if off and not statement.note.strip():
+        raise ValidationError({"note": f"That is {off} ({show(specified.torque, TORQUE)}). Say why."})
 
 
 @transaction.atomic
@@ -81,33 +101,70 @@ def sign_checked(
     person: User,
     now: datetime,
     specified: str = "",
+    required_check: RequiredCheck | None = None,
     corrects: SignOff | None = None,
     reason: str = "",
 ) -> SignOff:
-    """Record that a person made a check: run-out, end float, release travel, the start interlock."""
+    """Record that a person made a check, what was found, and whether that passes."""
     require(person, "jobs.sign")
+    if required_check is not None:
+        if required_check.step_id != step.pk or required_check.is_deleted:
+            raise ValidationError("This check does not apply to this step.")
+        what, specified = required_check.what, required_check.specified
     if not what.strip():
         raise ValidationError({"what": "Say what was checked."})
     if not statement.result.strip():
         raise ValidationError({"result": "Say what was found."})
-    sign_off = SignOff(step=step, what=what.strip(), specified=specified.strip(), result=statement.result.strip())
+    if statement.passed is None:
+        raise ValidationError({"passed": "Say whether it passes."})
+    sign_off = SignOff(
+        step=step,
+        required_check=required_check,
+        what=what.strip(),
+        specified=specified.strip(),
+        result=statement.result.strip(),
+        passed=statement.passed,
+    )
     return _sign(sign_off, statement, person=person, now=now, corrects=corrects, reason=reason)
 
 
 def _sign(
     sign_off: SignOff, statement: Statement, *, person: User, now: datetime, corrects: SignOff | None, reason: str
 ) -> SignOff:
-    if sign_off.step.is_deleted or sign_off.step.job.is_deleted:
-        raise ValidationError("This step is no longer part of the job.")
+    _refuse_step(sign_off.step, timezone.localdate(now))
     if statement.done_at > now + CLOCK_SLACK:
         raise ValidationError({"done_at": "That has not come yet."})
-    if timezone.localdate(statement.done_at) < sign_off.step.job.opened_on:
-        raise ValidationError({"done_at": f"The job was opened on {sign_off.step.job.opened_on:%d %b %Y}."})
+    _refuse_day(sign_off.step, statement.done_at)
     if corrects is not None:
         _refuse_correction(sign_off, corrects, reason)
-    sign_off.tool, sign_off.note, sign_off.done_at = statement.tool.strip(), statement.note.strip(), statement.done_at
-    sign_off.person, sign_off.corrects, sign_off.reason = person, corrects, reason.strip()
+    new = "New fasteners fitted. " if statement.new_fasteners else ""
+    sign_off.tool, sign_off.note = statement.tool.strip(), f"{new}{statement.note.strip()}".strip()
+    sign_off.person, sign_off.done_at = person, statement.done_at
+    sign_off.corrects, sign_off.reason = corrects, reason.strip()
     return save_as(sign_off, person=person)
+
+
+def _refuse_step(step: Step, today: date) -> None:
+    """Refuse a signature in a step that may not be worked on."""
+    if step.is_deleted or step.job.is_deleted:
+        raise ValidationError("This step is no longer part of the job.")
+    if step.is_finished:
+        raise ValidationError("This step is finished. Reopen it first, with a reason.")
+    points = set(waiting(step, today))
+    for override in step.overrides.filter(is_current=True):
+        points -= set(override.open_points)
+    if points:
+        raise ValidationError(f"“{step}” may not be worked on yet: it waits for {'; '.join(sorted(points))}.")
+
+
+def _refuse_day(step: Step, done_at: datetime) -> None:
+    """Refuse a signature on a day on which nobody worked on the step."""
+    days = {entry.day for entry in step.time_entries.counted() if entry.hours != 0}
+    if not days:
+        raise ValidationError({"done_at": "Nobody has worked on this step yet. Start it first."})
+    if timezone.localdate(done_at) not in days:
+        worked = ", ".join(f"{day:%d %b %Y}" for day in sorted(days)[-5:])
+        raise ValidationError({"done_at": f"Nobody worked on this step on that day. It was worked on: {worked}."})
 
 
 def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> None:
@@ -136,56 +193,9 @@ def confirm_sign_off(sign_off: SignOff, *, person: User, now: datetime) -> SignO
         raise ValidationError("The second person must be somebody else than the one who signed.")
     if SignOff.objects.filter(corrects=sign_off).exists():
         raise ValidationError("This sign-off was corrected; look at the newer one.")
+    if sign_off.check_again:
+        raise ValidationError(f"This sign-off does not count any more: {sign_off.check_again}.")
+    if timezone.localdate(now) < timezone.localdate(sign_off.done_at):
+        raise ValidationError("The second person looks after it was done.")
     sign_off.checked_by, sign_off.checked_at = person, now
     return save_as(sign_off, person=person, fields=["checked_by", "checked_at"])
-
-
-@transaction.atomic
-def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, person: User) -> RegulatedItem:
-    """Say that something in the job needs licensed approval before the road."""
-    require(person, "jobs.regulated")
-    if refused := why_unknown(touches):
-        raise ValidationError({"touches": refused})
-    if step is not None and step.job_id != job.pk:
-        raise ValidationError({"step": "This step is of another job."})
-    return save_as(RegulatedItem(job=job, step=step, touches=touches, what=what.strip()), person=person)
-
-
-@transaction.atomic
-def delete_regulated(item: RegulatedItem, *, person: User, reason: str, now: datetime) -> RegulatedItem:
-    """Say that an item does not need licensed approval: only who may record approvals may say so."""
-    require(person, "jobs.approve")
-    return delete_record(item, person=person, reason=reason, now=now)
-
-
-@transaction.atomic
-def approve(
-    item: RegulatedItem,
-    *,
-    licensed_person: str,
-    licence: str,
-    evidence: str,
-    passed_on: date,
-    person: User,
-    today: date,
-) -> Approval:
-    """Record the evidence that a licensed person passed a regulated item."""
-    require(person, "jobs.approve")
-    if refused := why_not_past(passed_on, today):
-        raise ValidationError({"passed_on": refused})
-    approval = Approval(
-        item=item,
-        licensed_person=licensed_person.strip(),
-        licence=licence.strip(),
-        evidence=evidence.strip(),
-        passed_on=passed_on,
-        recorded_by=person,
-    )
-    return save_as(approval, person=person)
-
-
-@transaction.atomic
-def delete_approval(approval: Approval, *, person: User, reason: str, now: datetime) -> Approval:
-    """Set an approval aside: found wrong, or overtaken by further work. The item is open again."""
-    require(person, "jobs.approve")
-    return delete_record(approval, person=person, reason=reason, now=now)

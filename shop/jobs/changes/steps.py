@@ -14,17 +14,24 @@ from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs import rules
-from shop.jobs.models import Decision, Job, PartNeed, Step, StepNeed
+from shop.jobs.changes.check_again import sign_offs_fell
+from shop.jobs.changes.guards import refuse_weaker, require_guard
+from shop.jobs.models import Decision, Job, PartNeed, RequiredCheck, SignOff, Step, StepNeed
 from shop.worksheets.models import Worksheet
 
 
 @transaction.atomic
-def save_step(step: Step, *, person: User) -> Step:
-    """Record a new step, last in its job, or a changed one."""
+def save_step(step: Step, *, person: User, reason: str = "") -> Step:
+    """Record a new step, last in its job, or a changed one.
+
+    Changing what happens in it, or the cautions of a guarded step, is the owner's, with a reason.
+    """
     require(person, "jobs.manage")
+    if step.pk is not None:
+        refuse_weaker(Step.objects.get(pk=step.pk), step, person=person, reason=reason)
     if step.pk is None:
         step.position = 1 + (step.job.steps.aggregate(last=Max("position"))["last"] or 0)
-    return save_as(step, person=person)
+    return save_as(step, person=person, reason=reason)
 
 
 @transaction.atomic
@@ -36,6 +43,8 @@ def move_step(step: Step, *, up: bool, person: User) -> None:
     there = here - 1 if up else here + 1
     if not 0 <= there < len(steps):
         return
+    for moved in (steps[here], steps[there]):
+        require_guard(moved, person=person)
     steps[here], steps[there] = steps[there], steps[here]
     for position, moved in enumerate(steps, start=1):
         if moved.position != position:
@@ -46,7 +55,7 @@ def move_step(step: Step, *, up: bool, person: User) -> None:
 @transaction.atomic
 def delete_step(step: Step, *, person: User, reason: str, now: datetime) -> Step:
     """Take a step out of the job; its hours and sign-offs stay. Refused while another needs it or a clock runs."""
-    require(person, "jobs.manage")
+    require_guard(step, person=person)
     if waiting := step.needed_by.filter(deleted_at=None, step__deleted_at=None).select_related("step").first():
         raise ValidationError(f"“{waiting.step}” needs this step first. Take that need away before this step.")
     if step.time_entries.counted().running().exists():
@@ -107,7 +116,7 @@ def add_worksheet_need(*, step: Step, worksheet: Worksheet, person: User) -> Ste
 @transaction.atomic
 def delete_need(need: StepNeed, *, person: User, reason: str, now: datetime) -> StepNeed:
     """Take a need away, with the reason."""
-    require(person, "jobs.manage")
+    require_guard(need.step, person=person)
     return delete_record(need, person=person, reason=reason, now=now)
 
 
@@ -142,11 +151,30 @@ def mark_not_here(need: PartNeed, *, person: User, reason: str) -> PartNeed:
     if not reason.strip():
         raise ValidationError({"reason": "Say what became of it."})
     need.here_on, need.here_note = None, ""
-    return save_as(need, person=person, reason=reason, fields=["here_on", "here_note"])
+    save_as(need, person=person, reason=reason, fields=["here_on", "here_note"])
+    signed = SignOff.objects.active().filter(step=need.step_id)
+    sign_offs_fell(signed, cause=f"{need} is not here any more: {reason.strip()}", person=person)
+    return need
+
+
+@transaction.atomic
+def add_check(*, step: Step, what: str, specified: str, person: User) -> RequiredCheck:
+    """Say that a check must be signed in a step before it is finished."""
+    require(person, "jobs.manage")
+    if not what.strip():
+        raise ValidationError({"what": "Say what is checked."})
+    return save_as(RequiredCheck(step=step, what=what.strip(), specified=specified.strip()), person=person)
+
+
+@transaction.atomic
+def delete_check(check: RequiredCheck, *, person: User, reason: str, now: datetime) -> RequiredCheck:
+    """Say that a check need not be signed. Sign-offs made of it stay."""
+    require_guard(check.step, person=person)
+    return delete_record(check, person=person, reason=reason, now=now)
 
 
 @transaction.atomic
 def delete_part_need(need: PartNeed, *, person: User, reason: str, now: datetime) -> PartNeed:
     """Say that a part is not needed after all. Its orders stay on record."""
-    require(person, "jobs.parts")
+    require_guard(need.step, person=person, action="jobs.parts")
     return delete_record(need, person=person, reason=reason, now=now)

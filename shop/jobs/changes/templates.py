@@ -14,14 +14,17 @@ from django.db.models import Max
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs import rules
+from shop.jobs.changes.guards import refuse_weaker, require_guard
 from shop.jobs.models import (
     Decision,
     Job,
     JobTemplate,
     PartNeed,
     RegulatedItem,
+    RequiredCheck,
     Step,
     StepNeed,
+    TemplateCheck,
     TemplateNeed,
     TemplatePart,
     TemplateStep,
@@ -57,6 +60,7 @@ def _bring_in_step(
         cautions=shipped.cautions,
         hours_estimated=shipped.hours,
         role=shipped.role,
+        hazard=shipped.hazard,
         touches=list(shipped.touches),
     )
     save_as(step, person=person)
@@ -64,6 +68,8 @@ def _bring_in_step(
         save_as(TemplateNeed(step=step, needs_step=made[key]), person=person)
     for question in shipped.decisions:
         save_as(TemplateNeed(step=step, decision=question), person=person)
+    for what, specified in shipped.checks:
+        save_as(TemplateCheck(step=step, what=what, specified=specified), person=person)
     for text, quantity in shipped.parts:
         save_as(TemplatePart(step=step, text=text, quantity=quantity), person=person)
     return step
@@ -91,12 +97,17 @@ def save_template_step(
     person: User,
     questions: Sequence[str] = (),
     parts: Sequence[tuple[Decimal, str]] = (),
+    checks: Sequence[tuple[str, str]] | None = None,
+    reason: str = "",
 ) -> TemplateStep:
     """Record a step of a job template: what it comes after, which questions it waits for, its usual parts.
 
-    A circle of needs is refused, and named.
+    A circle of needs is refused, and named. Weakening what guards a step is the owner's, with a reason. `checks` are
+    pairs of what is checked and what is specified; None leaves them as they are.
     """
     require(person, "jobs.templates")
+    if step.pk is not None:
+        _refuse_weaker_template(step, after, questions, checks, person=person, reason=reason)
     for subject in step.touches:
         if refused := why_unknown(subject):
             raise ValidationError({"touches": refused})
@@ -106,7 +117,47 @@ def save_template_step(
     _set_needs(step, after, person)
     _set_questions(step, questions, person)
     _set_parts(step, parts, person)
+    if checks is not None:
+        _set_checks(step, checks, person)
     return step
+
+
+def _refuse_weaker_template(
+    step: TemplateStep,
+    after: list[TemplateStep],
+    questions: Sequence[str],
+    checks: Sequence[tuple[str, str]] | None,
+    *,
+    person: User,
+    reason: str,
+) -> None:
+    before = TemplateStep.objects.get(pk=step.pk)
+    refuse_weaker(before, step, person=person, reason=reason)
+    needs = set(before.needs.filter(needs_step__isnull=False).values_list("needs_step", flat=True))
+    asked = set(before.needs.exclude(decision="").values_list("decision", flat=True))
+    signed = set(before.checks.values_list("what", "specified"))
+    fewer = any(
+        (
+            needs - {one.pk for one in after},
+            asked - set(questions),
+            signed - set(checks) if checks is not None else set(),
+            set(before.touches) - set(step.touches),
+        )
+    )
+    if not (before.is_guarded and fewer):
+        return
+    require(person, "jobs.guard")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why what guards this step changes."})
+
+
+def _set_checks(step: TemplateStep, checks: Sequence[tuple[str, str]], person: User) -> None:
+    kept = {(check.what, check.specified): check for check in step.checks.all()}
+    for one in kept.keys() - set(checks):
+        kept[one].delete()
+    for what, specified in dict.fromkeys(checks):
+        if (what, specified) not in kept:
+            save_as(TemplateCheck(step=step, what=what, specified=specified), person=person)
 
 
 def _set_questions(step: TemplateStep, questions: Sequence[str], person: User) -> None:
@@ -149,7 +200,7 @@ def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> N
 @transaction.atomic
 def delete_template_step(step: TemplateStep, *, person: User, reason: str, now: datetime) -> TemplateStep:
     """Take a step out of a job template. Refused while another step of it needs this one."""
-    require(person, "jobs.templates")
+    require_guard(step, person=person, action="jobs.templates")
     if needed := step.needed_by.filter(step__deleted_at=None).select_related("step").first():
         raise ValidationError(f"“{needed.step}” needs this step first. Take that need away before this step.")
     return delete_record(step, person=person, reason=reason, now=now)
@@ -168,7 +219,7 @@ def apply_template(*, job: Job, template: JobTemplate, person: User) -> list[Ste
     if job.steps.active().filter(template_step__template=template).exists():
         raise ValidationError({"template": f"The steps of “{template}” are in this job already."})
     last = job.steps.aggregate(last=Max("position"))["last"] or 0
-    sources = template.steps.active().prefetch_related("needs", "parts")
+    sources = template.steps.active().prefetch_related("needs", "parts", "checks")
     made: dict[int, Step] = {}
     for position, source in enumerate(sources, start=last + 1):
         made[source.pk] = _copy_step(job, source, position, person)
@@ -186,11 +237,14 @@ def _copy_step(job: Job, source: TemplateStep, position: int, person: User) -> S
         cautions=source.cautions,
         hours_estimated=source.hours_estimated,
         role=source.role,
+        hazard=source.hazard,
         template_step=source,
     )
     save_as(step, person=person)
     for subject in source.touches:
         save_as(RegulatedItem(job=job, step=step, touches=subject, what=source.title), person=person)
+    for check in source.checks.all():
+        save_as(RequiredCheck(step=step, what=check.what, specified=check.specified), person=person)
     for part in source.parts.all():
         save_as(PartNeed(step=step, text=part.text, quantity=part.quantity), person=person)
     return step

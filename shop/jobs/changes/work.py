@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -13,17 +14,18 @@ from django.utils import timezone
 from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
 from shop.base.roles import require
-from shop.jobs import rules
+from shop.jobs.changes.check_again import step_fell
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
-from shop.jobs.models import JobTorque, Step, TimeEntry
-from shop.jobs.network import networks
+from shop.jobs.models import Step, StepOverride, TimeEntry
+from shop.jobs.open_points import open_points, waiting
 
 
 @transaction.atomic
-def start(step: Step, *, person: User, now: datetime) -> tuple[TimeEntry, TimeEntry | None]:
+def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -> tuple[TimeEntry, TimeEntry | None]:
     """Start the clock on a step for a person; a second tap changes nothing.
 
-    What the person was working on is paused, and returned beside the running time entry.
+    What the person was working on is paused, and returned with the running time entry. A guarded step does not start
+    while something that it comes after is open; any other asks why (`go_on_because`), and keeps the answer.
     """
     require(person, "jobs.work")
     _lock_clock(person)
@@ -31,6 +33,7 @@ def start(step: Step, *, person: User, now: datetime) -> tuple[TimeEntry, TimeEn
     running = TimeEntry.objects.running().filter(person=person).select_related("step").first()
     if running and running.step_id == step.pk:
         return running, None
+    _refuse_open(step, "start", waiting(step, timezone.localdate(now)), go_on_because, person=person, now=now)
     paused = running and _stop(running, now=now, person=person)
     time_entry = TimeEntry(step=step, person=person, day=timezone.localdate(now), started_at=now, recorded_by=person)
     return save_as(time_entry, person=person), paused
@@ -58,44 +61,92 @@ def pause(
 
 
 @transaction.atomic
-def finish(step: Step, *, person: User, now: datetime, hours: Decimal | None = None, reason: str = "") -> Step:
-    """Finish a step; every clock on it stops. Refused, in words, while something it needs is open."""
+def finish(
+    step: Step,
+    *,
+    person: User,
+    now: datetime,
+    hours: Decimal | None = None,
+    reason: str = "",
+    go_on_because: str = "",
+) -> Step:
+    """Finish a step; every clock on it stops.
+
+    A finding that does not pass keeps any step open. Whatever else is open keeps a guarded step open; another step is
+    finished with the reason why (`go_on_because`), which is kept with the open points.
+    """
     require(person, "jobs.work")
     _lock_clock(person)
     step = Step.objects.select_for_update().select_related("job").get(pk=step.pk)
     if step.is_finished:
         return step
     _refuse_closed(step)
-    if refused := why_not_finished(step, timezone.localdate(now)):
-        raise ValidationError(refused)
+    points = open_points(step, timezone.localdate(now))
+    if points.bad:
+        raise ValidationError(f"“{step}” stays open: {'; '.join(points.bad)}.")
+    _refuse_open(step, "finish", points.everything, go_on_because, person=person, now=now)
     for running in step.time_entries.running().select_related("person"):
         own = running.person_id == person.pk
         _stop(running, now=now, person=person, hours=hours if own else None, reason=reason if own else "")
-    step.finished_at, step.finished_by = now, person
-    return save_as(step, person=person, fields=["finished_at", "finished_by"])
+    step.finished_at, step.finished_by, step.check_again = now, person, ""
+    return save_as(step, person=person, fields=["finished_at", "finished_by", "check_again"])
 
 
-def why_not_finished(step: Step, today: date) -> str:
-    """Say why a step may not be finished yet, or "" when it may."""
-    state = networks([step.job_id], today, worksheets_of={step.pk})[step.job_id]
-    plain = next(one for one in state.steps if one.key == step.pk)
-    if refused := rules.why_not_finished(plain, state.statuses[step.pk]):
-        return refused
-    if unsigned := JobTorque.objects.unsigned(step).first():
-        return f"Nobody has signed yet that this was tightened: {unsigned.torque_spec}. Sign it off first."
-    return ""
+def _refuse_open(
+    step: Step, act: str, points: Sequence[str], go_on_because: str, *, person: User, now: datetime
+) -> None:
+    if not points:
+        return
+    if step.is_guarded:
+        said = "; ".join(points)
+        raise ValidationError(
+            f"The vehicle {step.hazard_text} in “{step}”. It cannot {act} while this is open: {said}."
+        )
+    if not go_on_because.strip():
+        # Whoever said at the start why he goes on is not asked again after each pause.
+        before = step.overrides.filter(act=act, is_current=True).last()
+        if before and set(points) <= set(before.open_points):
+            return
+        raise GoOnNeeded(step, act, points)
+    override = StepOverride(
+        step=step, act=act, open_points=list(points), reason=go_on_because.strip(), person=person, at=now
+    )
+    save_as(override, person=person)
 
 
 @transaction.atomic
 def reopen(step: Step, *, person: User, reason: str) -> Step:
-    """Take back that a step is finished, with the reason; who finished it and when stays in the history."""
+    """Take back that a step is finished, with the reason; who finished it and when stays in the history.
+
+    Its signatures and approvals, and the finished steps after it, must be checked again.
+    """
     require(person, "jobs.work")
     if not reason.strip():
         raise ValidationError({"reason": "Say why the step is open again."})
     if not step.is_finished:
         return step
-    step.finished_at = step.finished_by = None
-    return save_as(step, person=person, reason=reason, fields=["finished_at", "finished_by"])
+    step.finished_at, step.finished_by, step.check_again = None, None, ""
+    save_as(step, person=person, reason=reason, fields=["finished_at", "finished_by", "check_again"])
+    step_fell(step, cause=f"“{step}” was reopened: {reason.strip()}", person=person)
+    return step
+
+
+@transaction.atomic
+def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Step:
+    """Record that a finished step was checked again and is still good, with what was looked at.
+
+    Refused while something in it is open. A guarded step is run or driven again: reopen it instead.
+    """
+    require(person, "jobs.work")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say what was looked at, and what was found."})
+    if step.is_guarded:
+        raise ValidationError(f"“{step}”: {step.hazard_text} in it. Reopen it and do it again.")
+    points = open_points(step, timezone.localdate(now)).everything
+    if points := tuple(point for point in points if not point.startswith("a second person")):
+        raise ValidationError(f"This is open first: {'; '.join(points)}.")
+    step.check_again = ""
+    return save_as(step, person=person, reason=reason, fields=["check_again"])
 
 
 @transaction.atomic
@@ -181,6 +232,15 @@ def _stop(
         _refuse_impossible(time_entry.person, time_entry.day, worked)
     time_entry.ended_at, time_entry.hours, time_entry.reason = max(now, time_entry.started_at), worked, reason.strip()
     return save_as(time_entry, person=person)
+
+
+class GoOnNeeded(ValidationError):
+    """Something is open in a step that is not guarded: a person may go on, and says why."""
+
+    def __init__(self, step: Step, act: str, points: Sequence[str]) -> None:
+        words = f"This is open in “{step}”: {'; '.join(points)}. Say why you go on."
+        super().__init__({"go_on_because": words})
+        self.act = act
 
 
 class ClockNotBelieved(ValidationError):

@@ -9,10 +9,10 @@ from django import forms
 from shop.base.fields import DayField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
-from shop.jobs.models import Decision, Job, JobTemplate, SetAside, Step
+from shop.jobs.models import Decision, Job, JobTemplate, Outcome, SetAside, Step
 from shop.jobs.regulated import SUBJECTS
 from shop.vehicles.models import Vehicle
-from shop.worksheets.models import Worksheet
+from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.models import Specimen, TorqueSpec
 
 
@@ -72,6 +72,24 @@ class TorqueForm(Form):
         self.fields["step"].queryset = job.steps.active()  # type: ignore[attr-defined]
 
 
+class RecordField(forms.ModelChoiceField):
+    """An accepted worksheet record, by its worksheet and its torque."""
+
+    def label_from_instance(self, obj: Any) -> str:
+        given, torque = obj.inputs, obj.outputs["torque"]["value"]
+        return f"{obj.worksheet}: {given.get('thread')} {given.get('grade')}, {given.get('head')}, {torque:.0f} N·m"
+
+
+class TieTorqueForm(Form):
+    worksheet = RecordField(AcceptedRecord.objects.none(), label="Accepted worksheet")
+
+    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        records = AcceptedRecord.objects.filter(worksheet__jobs=job, calculation="fastener-torque")
+        records = records.filter(worksheet__deleted_at=None).select_related("worksheet")
+        self.fields["worksheet"].queryset = records  # type: ignore[attr-defined]
+
+
 class AddWorksheetForm(Form):
     worksheet = forms.ModelChoiceField(Worksheet.objects.none(), label="Which worksheet")
 
@@ -86,6 +104,7 @@ class QuestionForm(Form):
 
 
 class DecisionMakeForm(Form):
+    outcome = forms.ChoiceField(choices=[("", "choose"), *Outcome.choices], label="Yes or no")
     answer = forms.CharField(max_length=2000, label="What was decided", widget=forms.Textarea({"rows": 4}))
     reason = forms.CharField(max_length=100, required=False, label="Why it changes")
 
@@ -114,3 +133,4 @@ class ApprovalForm(Form):
         max_length=300, label="Evidence", help_text="Certificate, report or photo, and where it is kept."
     )
     passed_on = DayField(label="Approved on")
+    valid_until = DayField(label="Licence valid until")

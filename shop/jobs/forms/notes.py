@@ -10,7 +10,7 @@ from django import forms
 
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
-from shop.jobs.forms.steps import HoursField
+from shop.jobs.forms.steps import HazardField, HoursField
 from shop.jobs.models import JobTemplate, Lesson, TemplateStep
 from shop.jobs.models.step import plain
 from shop.jobs.regulated import SUBJECTS
@@ -69,6 +69,17 @@ class PartLinesField(LinesField):
         return f"{plain(quantity)} × {text}"
 
 
+class CheckLinesField(LinesField):
+    """Checks, one a line, what is specified after a colon: "flywheel run-out: 0.15 mm at most"."""
+
+    def read(self, line: str) -> tuple[str, str]:
+        what, _, specified = line.partition(": ")
+        return super().read(what.strip()), specified.strip()
+
+    def say(self, one: Any) -> str:
+        return ": ".join(filter(None, one))
+
+
 class TemplateStepForm(VersionedForm):
     role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Trade")
     hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
@@ -85,12 +96,17 @@ class TemplateStepForm(VersionedForm):
         label="Comes after these steps",
     )
 
+    hazard = HazardField()
+    reason = forms.CharField(max_length=300, required=False, label="Why what guards it changes")
+    checks = CheckLinesField(
+        longest=200, label="Checks to sign", help_text="One a line, such as: flywheel run-out: 0.15 mm at most."
+    )
     questions = LinesField(longest=200, label="Decisions it waits for", help_text="One question a line.")
     parts = PartLinesField(longest=200, label="Usual parts", help_text="One a line, such as: 2 × dowel, hardened.")
 
     class Meta:
         model = TemplateStep
-        fields = ["title", "text", "cautions", "hours_estimated", "role", "touches"]
+        fields = ["title", "text", "cautions", "hours_estimated", "role", "hazard", "touches"]
         widgets = {"text": forms.Textarea({"rows": 8}), "cautions": forms.Textarea({"rows": 3})}
 
     def __init__(self, *args: Any, job_template: JobTemplate, **kwargs: Any) -> None:
@@ -102,7 +118,11 @@ class TemplateStepForm(VersionedForm):
             self.initial["after"] = list(needed)
             questions = self.instance.needs.exclude(decision="").values_list("decision", flat=True)
             self.initial["questions"] = "\n".join(questions)
+            self.initial["checks"] = "\n".join(str(check) for check in self.instance.checks.all())
             self.initial["parts"] = "\n".join(str(part) for part in self.instance.parts.all())
+        else:
+            self.initial["hazard"] = ""
+            del self.fields["reason"]
         self.fields["after"].queryset = others  # type: ignore[attr-defined]
 
 

@@ -13,6 +13,7 @@ from shop.base.forms import Form
 from shop.base.numbers import AmountField
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
+from shop.jobs.hazards import HAZARDS
 from shop.jobs.models import Decision, PartNeed, SignOff, Step
 from shop.worksheets.models import Worksheet
 
@@ -47,19 +48,35 @@ class HoursField(forms.DecimalField):
         return super().to_python(text.replace(",", ".") or None)
 
 
+class HazardField(forms.ChoiceField):
+    """What the vehicle does in a step: always answered, never left to a default."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            choices=[("", "choose"), *HAZARDS.items()],
+            label="What happens in it",
+            help_text="A step in which any of this happens neither starts nor finishes while something is open.",
+        )
+
+
 class StepForm(VersionedForm):
     role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Trade")
     person = PersonField(User.objects.none(), required=False, label="Assigned to", empty_label="anyone")
     hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
+    hazard = HazardField()
+    reason = forms.CharField(max_length=300, required=False, label="Why what guards it changes")
 
     class Meta:
         model = Step
-        fields = ["title", "text", "cautions", "hours_estimated", "role", "person"]
+        fields = ["title", "text", "cautions", "hours_estimated", "role", "person", "hazard"]
         widgets = {"text": forms.Textarea({"rows": 8}), "cautions": forms.Textarea({"rows": 3})}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["person"].queryset = people()  # type: ignore[attr-defined]
+        if self.instance.pk is None:
+            self.initial["hazard"] = ""
+            del self.fields["reason"]
         self.fields["text"].help_text = "Lists with - at the start of a line; **bold** between stars."
 
 
@@ -103,6 +120,17 @@ class HereForm(Form):
     note = forms.CharField(max_length=200, label="Where it came from", help_text="The shelf, the donor, made here.")
 
 
+class GoOnForm(Form):
+    go_on_because = forms.CharField(max_length=300, label="Go on, because")
+
+
+class CheckForm(Form):
+    what = forms.CharField(max_length=200, label="What is checked")
+    specified = forms.CharField(
+        max_length=300, required=False, label="What is specified", help_text="Such as: 0.15 mm at most."
+    )
+
+
 class LogHoursForm(Form):
     worker = PersonField(User.objects.none(), label="Who worked")
     day = DayField(label="On which day")
@@ -127,10 +155,13 @@ class SignTightenedForm(Form):
     note = forms.CharField(
         max_length=300, required=False, label="Note", help_text="Needed where it is not as specified for."
     )
+    new_fasteners = forms.BooleanField(required=False, label="New fasteners were fitted")
     reason = forms.CharField(max_length=300, label="Why it is corrected")
 
-    def __init__(self, *args: Any, corrects: SignOff | None = None, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, corrects: SignOff | None = None, single_use: bool = False, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        if not single_use:
+            del self.fields["new_fasteners"]
         if corrects is None:
             del self.fields["reason"]
 
@@ -141,6 +172,9 @@ class SignCheckedForm(Form):
         max_length=300, required=False, label="What was specified", help_text="Such as: 0.15 mm at most."
     )
     result = forms.CharField(max_length=300, label="What was found")
+    passed = forms.ChoiceField(
+        choices=[("yes", "it passes"), ("no", "it does not pass")], widget=forms.RadioSelect, label="Does it pass?"
+    )
     tool = forms.CharField(max_length=80, label="With which gauge")
     done_at = MomentField(label="When")
     note = forms.CharField(max_length=300, required=False, label="Note")

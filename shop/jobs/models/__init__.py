@@ -1,8 +1,8 @@
-from .job import Decision, Job, JobTorque, SetAside
+from .job import Decision, Job, JobTorque, Outcome, SetAside, TorqueTie
 from .lesson import Lesson
 from .proof import Approval, RegulatedItem, SignOff
-from .step import PartNeed, Step, StepNeed
-from .template import JobTemplate, TemplateNeed, TemplatePart, TemplateStep
+from .step import PartNeed, RequiredCheck, Step, StepNeed, StepOverride
+from .template import JobTemplate, TemplateCheck, TemplateNeed, TemplatePart, TemplateStep
 from .time_entry import TimeEntry
 
 __all__ = [
@@ -12,6 +12,11 @@ __all__ = [
     "Job",
     "JobTorque",
     "Lesson",
+    "Outcome",
+    "RequiredCheck",
+    "StepOverride",
+    "TemplateCheck",
+    "TorqueTie",
     "PartNeed",
     "RegulatedItem",
     "JobTemplate",

@@ -29,6 +29,7 @@ class Job(Versioned, Deletable):
     step_count: int
     steps_finished: int
     steps_begun: int
+    points_open: int
 
     class Meta(Deletable.Meta):
         ordering = ["-opened_on", "-pk"]
@@ -42,7 +43,7 @@ class Job(Versioned, Deletable):
     @property
     def state(self) -> JobStatus:
         """How far it is; for jobs fetched by `for_list`, which counts their steps."""
-        return JobStatus(self.step_count, self.steps_finished, self.steps_begun)
+        return JobStatus(self.step_count, self.steps_finished, self.steps_begun, self.points_open)
 
 
 class JobTorque(Deletable):
@@ -51,6 +52,13 @@ class JobTorque(Deletable):
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="job_torques")
     torque_spec = models.ForeignKey("specs.TorqueSpec", on_delete=models.PROTECT, related_name="job_torques")
     step = models.ForeignKey("Step", on_delete=models.PROTECT, related_name="job_torques", null=True, blank=True)
+
+    doubt_reason = models.CharField("why the published figure is right", max_length=300, blank=True, editable=False)
+    doubt_figure = models.FloatField(null=True, editable=False)
+    doubt_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
+    )
+    doubt_at = models.DateTimeField(null=True, editable=False)
 
     history = HistoricalRecords()
     objects = JobTorqueQuerySet.as_manager()
@@ -70,6 +78,28 @@ class JobTorque(Deletable):
 
     def __str__(self) -> str:
         return str(self.torque_spec)
+
+
+class TorqueTie(Deletable):
+    """A person's statement that a job's torque spec takes its figure from one accepted worksheet record."""
+
+    job_torque = models.ForeignKey(JobTorque, on_delete=models.PROTECT, related_name="ties")
+    record = models.ForeignKey("worksheets.AcceptedRecord", on_delete=models.PROTECT, related_name="torque_ties")
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    tied_at = models.DateTimeField()
+
+    history = HistoricalRecords()
+    objects = DeletableQuerySet.as_manager()
+
+    class Meta(Deletable.Meta):
+        ordering = ["pk"]
+        constraints = [
+            *Deletable.Meta.constraints,
+            models.UniqueConstraint("job_torque", condition=models.Q(deleted_at=None), name="torquetie_one_a_torque"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.job_torque}: {self.record}"
 
 
 class SetAside(Versioned, Deletable):
@@ -99,11 +129,20 @@ class SetAside(Versioned, Deletable):
         return str(self.specimen)
 
 
+class Outcome(models.TextChoices):
+    """How a decision came out."""
+
+    YES = "yes", "yes, go ahead"
+    CONDITIONS = "conditions", "yes, with conditions"
+    NO = "no", "no, do not go ahead"
+
+
 class Decision(Versioned, Deletable):
     """A question the job cannot pass until somebody has answered it."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="decisions")
     question = models.CharField(max_length=200)
+    outcome = models.CharField(max_length=12, blank=True, editable=False)
     answer = models.TextField(blank=True, max_length=2000)
     decided_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False)
     decided_at = models.DateTimeField(null=True, editable=False)
@@ -128,3 +167,12 @@ class Decision(Versioned, Deletable):
     @property
     def is_made(self) -> bool:
         return self.decided_at is not None
+
+    @property
+    def is_yes(self) -> bool:
+        """Whether what waits for the decision may go on: yes, or yes with conditions; an answer alone is not yes."""
+        return self.outcome in (Outcome.YES, Outcome.CONDITIONS)
+
+    @property
+    def outcome_text(self) -> str:
+        return Outcome(self.outcome).label if self.outcome else ""

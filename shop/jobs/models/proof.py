@@ -23,8 +23,12 @@ class SignOff(models.Model):
     record = models.ForeignKey(
         "worksheets.AcceptedRecord", on_delete=models.PROTECT, null=True, blank=True, related_name="sign_offs"
     )
+    required_check = models.ForeignKey(
+        "RequiredCheck", on_delete=models.PROTECT, null=True, blank=True, related_name="sign_offs"
+    )
     what = models.CharField("what was tightened or checked", max_length=200)
     specified = models.CharField("what was specified", max_length=300, blank=True)
+    specified_value = models.FloatField("specified torque (N·m)", null=True, blank=True)
     value_typed = models.CharField("to how much", max_length=40, blank=True)
     value = models.FloatField("torque (N·m)", null=True, blank=True)
     result = models.CharField("what was found", max_length=300, blank=True)
@@ -38,6 +42,8 @@ class SignOff(models.Model):
     checked_at = models.DateTimeField(null=True, blank=True)
     corrects = models.OneToOneField("self", on_delete=models.PROTECT, null=True, blank=True, related_name="correction")
     reason = models.CharField("why it is corrected", max_length=300, blank=True)
+    passed = models.BooleanField("passes", default=True)
+    check_again = models.CharField(max_length=300, blank=True)
 
     history = HistoricalRecords()
     objects = SignOffQuerySet.as_manager()
@@ -69,6 +75,11 @@ class RegulatedItem(Versioned, Deletable):
     step = models.ForeignKey("Step", on_delete=models.PROTECT, null=True, blank=True, related_name="regulated_items")
     touches = models.CharField("what it touches", max_length=20)
     what = models.CharField("what is changed", max_length=200)
+    override_reason = models.CharField(max_length=300, blank=True, editable=False)
+    override_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
+    )
+    override_at = models.DateTimeField(null=True, editable=False)
 
     history = HistoricalRecords()
     objects = RegulatedItemQuerySet.as_manager()
@@ -88,6 +99,9 @@ class Approval(Deletable):
     licence = models.CharField("licence or station number", max_length=80)
     evidence = models.CharField("certificate, report or photo, and where it is kept", max_length=300)
     passed_on = models.DateField("approved on")
+    valid_until = models.DateField("licence valid until", null=True)
+    vehicle = models.ForeignKey("vehicles.Vehicle", on_delete=models.PROTECT, null=True, related_name="+")
+    check_again = models.CharField(max_length=300, blank=True, editable=False)
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )

@@ -11,6 +11,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.jobs.hazards import HAZARDS, is_guarded, known_hazard
 from shop.jobs.queries import PartNeedQuerySet, StepQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -21,7 +22,10 @@ def plain(quantity: Decimal) -> str:
 
 
 class Step(Versioned, Deletable):
-    """One piece of work. Started and paused are read from its time entries; finished is recorded here."""
+    """One piece of work. Started and paused are read from its time entries; finished is recorded here.
+
+    `hazard` says whether the vehicle runs, is lifted, driven or handed over in it, `check_again`
+    why a finished step must be looked at again."""
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="steps")
     position = models.PositiveIntegerField(default=0, editable=False)
@@ -44,6 +48,7 @@ class Step(Versioned, Deletable):
         related_name="steps",
         verbose_name="assigned to",
     )
+    hazard = models.CharField("what happens in it", max_length=20, default="none", validators=[known_hazard])
     template_step = models.ForeignKey(
         "TemplateStep", on_delete=models.SET_NULL, null=True, related_name="steps", editable=False
     )
@@ -51,6 +56,8 @@ class Step(Versioned, Deletable):
     finished_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
     )
+
+    check_again = models.CharField(max_length=300, blank=True, editable=False)
 
     history = HistoricalRecords()
     objects = StepQuerySet.as_manager()
@@ -81,6 +88,52 @@ class Step(Versioned, Deletable):
     @property
     def is_finished(self) -> bool:
         return self.finished_at is not None
+
+    @property
+    def is_guarded(self) -> bool:
+        return is_guarded(self.hazard)
+
+    @property
+    def hazard_text(self) -> str:
+        return HAZARDS[self.hazard] if self.is_guarded else ""
+
+
+class RequiredCheck(Deletable):
+    """A check that somebody must sign, and a second person see, before the step is finished."""
+
+    step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="required_checks")
+    what = models.CharField("what is checked", max_length=200)
+    specified = models.CharField("what is specified", max_length=300, blank=True)
+
+    history = HistoricalRecords()
+    objects = DeletableQuerySet.as_manager()
+
+    class Meta(Deletable.Meta):
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return self.what
+
+
+class StepOverride(models.Model):
+    """A person's decision to start or finish a step while something is open: what was open, and why."""
+
+    step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="overrides")
+    act = models.CharField(max_length=10)
+    open_points = models.JSONField(default=list)
+    reason = models.CharField(max_length=300)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+    is_current = models.BooleanField(default=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["at", "pk"]
+        constraints = [models.CheckConstraint(condition=~Q(reason=""), name="stepoverride_has_a_reason")]
+
+    def __str__(self) -> str:
+        return f"{self.act}: {self.reason}"
 
 
 class StepNeed(Deletable):

@@ -10,6 +10,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.jobs.hazards import HAZARDS, is_guarded, known_hazard
 from shop.jobs.models.step import plain
 from shop.jobs.queries import TemplateQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
@@ -55,6 +56,7 @@ class TemplateStep(Versioned, Deletable):
         validators=[MinValueValidator(0), MaxValueValidator(1000)],
     )
     role = models.CharField("trade", max_length=20, default="fitter")
+    hazard = models.CharField("what happens in it", max_length=20, default="none", validators=[known_hazard])
     touches = models.JSONField("what it touches that is regulated", default=list, blank=True)
 
     history = HistoricalRecords()
@@ -69,6 +71,30 @@ class TemplateStep(Versioned, Deletable):
 
     def __str__(self) -> str:
         return self.title
+
+    @property
+    def is_guarded(self) -> bool:
+        return is_guarded(self.hazard)
+
+    @property
+    def hazard_text(self) -> str:
+        return HAZARDS[self.hazard] if self.is_guarded else ""
+
+
+class TemplateCheck(models.Model):
+    """A check that every job on the template must sign in this step."""
+
+    step = models.ForeignKey(TemplateStep, on_delete=models.CASCADE, related_name="checks")
+    what = models.CharField(max_length=200)
+    specified = models.CharField(max_length=300, blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.specified}" if self.specified else self.what
 
 
 class TemplateNeed(models.Model):

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import ask_page, delete_page
-from shop.jobs.changes import proof as changes
+from shop.jobs.changes import approvals as changes
 from shop.jobs.forms.jobs import ApprovalForm
 from shop.jobs.models import Approval, RegulatedItem
 from shop.jobs.regulated import CAUTION
@@ -18,7 +18,7 @@ from shop.jobs.regulated import CAUTION
 
 @edits("jobs.approve")
 def approval_new(request: SignedIn, pk: int) -> HttpResponse:
-    item = get_object_or_404(RegulatedItem.objects.active().select_related("job"), pk=pk)
+    item = get_object_or_404(RegulatedItem.objects.active().select_related("job__vehicle"), pk=pk)
 
     def do(given: dict[str, Any]) -> Approval:
         return changes.approve(item, person=request.user, today=timezone.localdate(), **given)
@@ -30,7 +30,7 @@ def approval_new(request: SignedIn, pk: int) -> HttpResponse:
         button="Record the approval",
         do=do,
         back=item.job.get_absolute_url(),
-        note=CAUTION,
+        note=f"{CAUTION} The vehicle: {item.job.vehicle}.",
         initial={"passed_on": timezone.localdate()},
     )
 

@@ -45,10 +45,10 @@ def decision_make(request: SignedIn, pk: int) -> HttpResponse:
     decision = get_object_or_404(Decision.objects.active().select_related("job"), pk=pk)
 
     def do(given: dict[str, Any]) -> Decision:
-        reason = given.get("reason", "")
-        return changes.decide(decision, answer=given["answer"], person=request.user, now=timezone.now(), reason=reason)
+        given = {"reason": "", **given}
+        return changes.decide(decision, person=request.user, now=timezone.now(), **given)
 
-    initial = {"answer": decision.answer}
+    initial = {"answer": decision.answer, "outcome": decision.outcome}
     return ask_about(
         request,
         decision.job,

@@ -20,6 +20,7 @@ from shop.jobs.forms.jobs import (
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.regulated import CAUTION
+from shop.jobs.rules import StepState
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.tables import JobFilters, JobTable
 from shop.worksheets.evaluation import worksheet_states
@@ -51,6 +52,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "regulated": found.regulated_items.active().with_evidence().select_related("step"),
         "regulated_caution": CAUTION,
         "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),
+        "check_again": [step for step, status in steps if status.state is StepState.CHECK],
         "deleted_steps": found.steps.exclude(deleted_at=None),
         "history": found.history.select_related("history_user"),
         "templates": JobTemplate.objects.active().exists(),
@@ -69,10 +71,10 @@ def _parts(found: Job, facts: dict) -> list[tuple[Any, Any]]:
 
 
 def _torques(found: Job, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, Any]]:
-    specified = specified_torques(found, [torque.torque_spec for torque in torques])
+    specified = specified_torques(torques)
     signed = SignOff.objects.active().filter(torque__in=torques).select_related("person", "checked_by")
     by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
-    return [(torque, specified[torque.torque_spec_id], by_torque.get(torque.pk)) for torque in torques]
+    return [(torque, specified[torque.pk], by_torque.get(torque.pk)) for torque in torques]
 
 
 @edits("jobs.manage")

@@ -7,8 +7,9 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, delete_page
-from shop.jobs.changes import proof as changes
+from shop.jobs.changes import approvals as changes
 from shop.jobs.forms.jobs import RegulatedForm
 from shop.jobs.models import Job, RegulatedItem
 from shop.jobs.regulated import CAUTION
@@ -37,4 +38,20 @@ def regulated_delete(request: SignedIn, pk: int) -> HttpResponse:
         item,
         delete=lambda reason: changes.delete_regulated(item, person=request.user, reason=reason, now=timezone.now()),
         back=item.job.get_absolute_url(),
+    )
+
+
+@edits("jobs.guard")
+def regulated_override(request: SignedIn, pk: int) -> HttpResponse:
+    item = get_object_or_404(RegulatedItem.objects.active().select_related("job"), pk=pk)
+    return ask_page(
+        request,
+        ReasonForm,
+        title=f"Go on without approval: {item}",
+        button="Go on without approval",
+        do=lambda given: changes.override_regulated(
+            item, person=request.user, reason=given["reason"], now=timezone.now()
+        ),
+        back=item.job.get_absolute_url(),
+        note=f"{CAUTION} Your name and reason are printed.",
     )

@@ -15,14 +15,18 @@ from shop.base.pages import ask_page
 from shop.jobs.changes import proof as changes
 from shop.jobs.changes.proof import Statement
 from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm
-from shop.jobs.models import JobTorque, SignOff, Step
-from shop.jobs.specified_torque import specified_torque
+from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
+from shop.jobs.specified_torque import NoTorque, specified_torque
 from shop.people.models import preferences_of
 from specs.engine.units import TORQUE, show
 
+_STATED = ("tool", "done_at", "value", "result", "note", "passed", "new_fasteners")
+
 
 def _statement(given: dict[str, Any]) -> Statement:
-    stated = {name: given[name] for name in ("tool", "done_at", "value", "result", "note") if name in given}
+    stated = {name: given[name] for name in _STATED if name in given}
+    if "passed" in stated:
+        stated["passed"] = stated["passed"] == "yes"
     return Statement(**stated)
 
 
@@ -52,33 +56,41 @@ def _sign_tightened(request: SignedIn, step: Step, torque: JobTorque, corrects: 
         button="Sign this tightening",
         do=do,
         back=step.get_absolute_url(),
-        note=_specified_note(request, step, torque),
+        note=_specified_note(request, torque),
         corrects=corrects,
+        single_use=torque.torque_spec.single_use,
         initial={"done_at": timezone.localtime()},
     )
 
 
-def _specified_note(request: SignedIn, step: Step, torque: JobTorque) -> str:
-    specified, spec = specified_torque(torque.torque_spec, step.job), torque.torque_spec
-    if specified is None:
-        return "No approved torque: do not tighten."
+def _specified_note(request: SignedIn, torque: JobTorque) -> str:
+    specified, spec = specified_torque(torque), torque.torque_spec
+    if isinstance(specified, NoTorque):
+        return str(specified)
     figure = show(specified.torque, TORQUE, preferences_of(request.user).system)
     new = " New fasteners every time." if spec.single_use else ""
-    return f"Specified: {figure}, {spec.get_condition_display()} ({specified.source}).{new}"
+    doubt = f"{specified.doubt}. {specified.accepted_doubt} " if specified.doubt else ""
+    return f"{doubt}Specified: {figure}, {spec.get_condition_display()} ({specified.source}).{new}"
 
 
 @edits("jobs.sign")
 def sign_off_check(request: SignedIn, pk: int) -> HttpResponse:
     step = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
-    return _sign_checked(request, step)
+    chosen = request.GET.get("check", "")
+    checks = step.required_checks.active()
+    required = get_object_or_404(checks, pk=int(chosen)) if chosen.isdecimal() and len(chosen) < 10 else None
+    return _sign_checked(request, step, required)
 
 
-def _sign_checked(request: SignedIn, step: Step, corrects: SignOff | None = None) -> HttpResponse:
+def _sign_checked(
+    request: SignedIn, step: Step, required: RequiredCheck | None, corrects: SignOff | None = None
+) -> HttpResponse:
     def do(given: dict[str, Any]) -> SignOff:
         return changes.sign_checked(
             step=step,
             what=given["what"],
             specified=given["specified"],
+            required_check=required,
             statement=_statement(given),
             person=request.user,
             now=timezone.now(),
@@ -87,6 +99,8 @@ def _sign_checked(request: SignedIn, step: Step, corrects: SignOff | None = None
         )
 
     initial: dict[str, Any] = {"done_at": timezone.localtime()}
+    if required:
+        initial |= {"what": required.what, "specified": required.specified}
     if corrects:
         initial |= {"what": corrects.what, "specified": corrects.specified}
     return ask_page(
@@ -103,10 +117,11 @@ def _sign_checked(request: SignedIn, step: Step, corrects: SignOff | None = None
 
 @edits("jobs.sign")
 def sign_off_correct(request: SignedIn, pk: int) -> HttpResponse:
-    old = get_object_or_404(SignOff.objects.select_related("step__job", "torque__torque_spec__component"), pk=pk)
+    records = SignOff.objects.select_related("step__job", "required_check", "torque__torque_spec__component")
+    old = get_object_or_404(records, pk=pk)
     if old.torque:
         return _sign_tightened(request, old.step, old.torque, corrects=old)
-    return _sign_checked(request, old.step, corrects=old)
+    return _sign_checked(request, old.step, old.required_check, corrects=old)
 
 
 @acts("jobs.sign")

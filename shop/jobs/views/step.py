@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads
@@ -18,11 +19,12 @@ from shop.base.roles import may
 from shop.jobs import rules
 from shop.jobs.changes import steps as changes
 from shop.jobs.changes import work
-from shop.jobs.changes.work import ClockNotBelieved
-from shop.jobs.forms.steps import StepForm
+from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded
+from shop.jobs.forms.steps import GoOnForm, StepForm
 from shop.jobs.hours_rules import elapsed
-from shop.jobs.models import Job, JobTorque, Lesson, SignOff, Step, StepNeed
+from shop.jobs.models import Job, JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
 from shop.jobs.network import Network, network
+from shop.jobs.open_points import OpenPoints, open_points, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.templatetags.jobs import hours, named
@@ -36,14 +38,16 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
     state = network(found.job, timezone.localdate())
     status = state.statuses.get(found.pk)
     torques = list(JobTorque.objects.in_force().filter(step=found))
-    torque_rows = _torques(found, torques)
+    points = OpenPoints() if found.is_finished or status is None else open_points(found, timezone.localdate())
     context = {
         "step": found,
         "title": f"{found.title}, {found.job.vehicle}",
         "status": status,
         "waits": status is not None and status.state in (rules.StepState.WAITING, rules.StepState.CANNOT),
-        "torques": torque_rows,
-        "unsigned": sum(not signed for _, _, signed in torque_rows),
+        "torques": _torques(found, torques),
+        "checks": _checks(found),
+        "points": points,
+        "overrides": found.overrides.select_related("person"),
         "sign_offs": SignOff.objects.active().filter(step=found).select_related("person", "checked_by", "corrects"),
         "needs": _needs(found, state),
         "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()],
@@ -70,9 +74,16 @@ def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
 
 
 def _torques(found: Step, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, bool]]:
-    specified = specified_torques(found.job, [torque.torque_spec for torque in torques])
-    signed = set(SignOff.objects.active().filter(step=found, torque__in=torques).values_list("torque", flat=True))
-    return [(torque, specified[torque.torque_spec_id], torque.pk in signed) for torque in torques]
+    specified = specified_torques(torques)
+    current = SignOff.objects.active().filter(step=found, torque__in=torques)
+    signed = {one.torque_id: one for one in current if not why_signed_again(one, specified[one.torque_id])}
+    return [(torque, specified[torque.pk], torque.pk in signed) for torque in torques]
+
+
+def _checks(found: Step) -> list[tuple[RequiredCheck, bool]]:
+    signed = SignOff.objects.active().filter(step=found, required_check__isnull=False, check_again="")
+    keys = set(signed.values_list("required_check", flat=True))
+    return [(check, check.pk in keys) for check in found.required_checks.active()]
 
 
 def _needs(found: Step, state: Network) -> list[tuple[StepNeed, bool]]:
@@ -122,7 +133,9 @@ def step_edit(request: SignedIn, pk: int) -> HttpResponse:
         get_object_or_404(Step, pk=pk),
         StepForm,
         title="Edit step",
-        save=lambda form: changes.save_step(form.save(commit=False), person=request.user),
+        save=lambda form: changes.save_step(
+            form.save(commit=False), person=request.user, reason=form.cleaned_data.get("reason", "")
+        ),
     )
 
 
@@ -150,6 +163,9 @@ def _tap(request: SignedIn, step: Step, do: Callable[[], str]) -> HttpResponse:
         said = do()
     except ClockNotBelieved as asks:
         return _ask_for_hours(request, step, asks)
+    except GoOnNeeded as asks:
+        messages.error(request, " ".join(asks.messages))
+        return redirect(f"{reverse('jobs:step-go-on', args=[step.pk])}?act={asks.act}")
     except ValidationError as refused:
         for words in refused.messages:
             messages.error(request, words)
@@ -199,6 +215,41 @@ def step_finish(request: SignedIn, pk: int) -> HttpResponse:
         return f"“{step}” is finished."
 
     return _tap(request, step, do)
+
+
+@edits("jobs.work")
+def step_go_on(request: SignedIn, pk: int) -> HttpResponse:
+    step = find_step(pk)
+    act = "finish" if request.GET.get("act") == "finish" else "start"
+
+    def do(given: dict[str, Any]) -> Step:
+        getattr(work, act)(step, person=request.user, now=timezone.now(), go_on_because=given["go_on_because"])
+        return step
+
+    points = open_points(step, timezone.localdate())
+    return ask_page(
+        request,
+        GoOnForm,
+        title=f"Go on: {step}",
+        button=f"{act.capitalize()} this step",
+        do=do,
+        back=step.get_absolute_url(),
+        note=f"This is open: {'; '.join(points.everything if act == 'finish' else points.waits)}.",
+    )
+
+
+@edits("jobs.work")
+def step_confirm(request: SignedIn, pk: int) -> HttpResponse:
+    step = find_step(pk)
+    return ask_page(
+        request,
+        ReasonForm,
+        title=f"Confirm after checking again: {step}",
+        button="Confirm step",
+        do=lambda given: work.confirm_step(step, person=request.user, reason=given["reason"], now=timezone.now()),
+        back=step.get_absolute_url(),
+        note=step.check_again and f"Check again: {step.check_again}.",
+    )
 
 
 @edits("jobs.work")

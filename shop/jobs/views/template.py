@@ -70,7 +70,7 @@ def templates_shipped(request: SignedIn) -> HttpResponse:
 @reads()
 def template(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(JobTemplate.objects.for_list().select_related("deleted_by"), pk=pk)
-    steps = found.steps.active().prefetch_related("needs__needs_step", "parts", "lessons")
+    steps = found.steps.active().prefetch_related("needs__needs_step", "parts", "checks", "lessons")
     return render(request, "jobs/template.html", {"template": found, "title": found.name, "steps": steps})
 
 
@@ -114,6 +114,8 @@ def _save_template_step(form: TemplateStepForm, request: SignedIn) -> TemplateSt
         after=list(given["after"]),
         questions=given["questions"],
         parts=given["parts"],
+        checks=given["checks"],
+        reason=given.get("reason", ""),
         person=request.user,
     )
 

@@ -10,12 +10,15 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.base.pages import delete_page
-from shop.jobs.changes import jobs as changes
+from shop.base.forms import ReasonForm
+from shop.base.pages import ask_page, delete_page
+from shop.jobs.changes import torques as changes
 from shop.jobs.forms.jobs import (
+    TieTorqueForm,
     TorqueForm,
 )
-from shop.jobs.models import Job, JobTorque
+from shop.jobs.models import Job, JobTorque, TorqueTie
+from shop.jobs.specified_torque import NoTorque, specified_torque
 from shop.jobs.views.common import ask_about
 
 
@@ -40,4 +43,38 @@ def torque_delete(request: SignedIn, pk: int) -> HttpResponse:
         delete=lambda reason: changes.delete_torque(torque, person=request.user, reason=reason, now=timezone.now()),
         back=torque.job.get_absolute_url(),
         note="The torque spec itself stays; it no longer applies to this job. Sign-offs made with it stay.",
+    )
+
+
+@edits("jobs.sign")
+def torque_tie(request: SignedIn, pk: int) -> HttpResponse:
+    torque = get_object_or_404(JobTorque.objects.in_force().select_related("job", "step"), pk=pk)
+
+    def do(given: dict[str, Any]) -> TorqueTie:
+        return changes.tie_torque(job_torque=torque, record=given["worksheet"], person=request.user, now=timezone.now())
+
+    return ask_page(
+        request,
+        TieTorqueForm,
+        title=f"Take the torque from a worksheet: {torque}",
+        button="Take this torque",
+        do=do,
+        back=(torque.step or torque.job).get_absolute_url(),
+        note="Thread, property class, head and friction of the worksheet must be those of the torque spec.",
+        job=torque.job,
+    )
+
+
+@edits("jobs.guard")
+def torque_doubt(request: SignedIn, pk: int) -> HttpResponse:
+    torque = get_object_or_404(JobTorque.objects.in_force().select_related("job", "step"), pk=pk)
+    specified = specified_torque(torque)
+    return ask_page(
+        request,
+        ReasonForm,
+        title=f"Accept the published torque: {torque}",
+        button="Accept this torque",
+        do=lambda given: changes.accept_doubt(torque, person=request.user, reason=given["reason"], now=timezone.now()),
+        back=(torque.step or torque.job).get_absolute_url(),
+        note=str(specified) if isinstance(specified, NoTorque) else specified.doubt,
     )

@@ -8,7 +8,14 @@ from django.utils import timezone
 
 from shop.jobs.models import Decision, JobTorque, RegulatedItem, SetAside
 from shop.vehicles.models import Fitted
-from tests.factories.jobs import make_decision, make_job, make_job_torque, make_regulated_item, make_step
+from tests.factories.jobs import (
+    make_begun_step,
+    make_decision,
+    make_job,
+    make_job_torque,
+    make_regulated_item,
+    make_step,
+)
 from tests.factories.measuring import make_component, make_specimen, make_torque_spec
 from tests.factories.worksheets import make_worksheet
 from tests.pages import text_of
@@ -102,7 +109,7 @@ def test_a_torque_needs_a_step_of_the_same_job(fitter):
 
 
 def test_a_deleted_torque_of_a_signed_step_leaves_the_sign_off(fitter, owner):
-    step = make_step()
+    step = make_begun_step()
     torque = make_job_torque(step=step)
     form = {"value": "85 N·m", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
     send(fitter, f"/jobs/steps/{step.pk}/sign/{torque.pk}/", **form)
@@ -124,13 +131,13 @@ def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, p
     page = send(fitter, f"/jobs/{job.pk}/decisions/new/", question="Which flywheel?")
     assert "Not decided yet." in page
     address = f"/jobs/decisions/{Decision.objects.get().pk}/"
-    page = send(fitter, address, answer="the steel one")
+    page = send(fitter, address, outcome="yes", answer="the steel one")
     assert "the steel one" in page
     assert "Not decided yet." not in page
-    page = text_of(fitter.post(address, {"answer": "the donor one"} | mark()))
+    page = text_of(fitter.post(address, {"outcome": "yes", "answer": "the donor one"} | mark()))
     assert "It was decided already: “the steel one”. Say why it changes." in page
     assert "> the donor one</textarea>" in page, "what was typed is kept"
-    fitter.post(address, {"answer": "the donor one", "reason": "no blank to be had"} | mark())
+    fitter.post(address, {"outcome": "yes", "answer": "the donor one", "reason": "no blank to be had"} | mark())
     decision = Decision.objects.get()
     assert decision.answer == "the donor one"
     assert [entry.answer for entry in decision.history.all()] == ["the donor one", "the steel one", ""]
@@ -142,8 +149,8 @@ def test_of_two_people_who_decide_at_once_the_second_is_told_the_first_answer(fi
     address = f"/jobs/decisions/{decision.pk}/"
     forms = [text_of(client.get(address)) for client in (fitter, owner)]
     assert all("Why it changes" not in form for form in forms)
-    send(fitter, address, answer="close ratios")
-    page = text_of(owner.post(address, {"answer": "wide ratios"} | mark()))
+    send(fitter, address, outcome="yes", answer="close ratios")
+    page = text_of(owner.post(address, {"outcome": "yes", "answer": "wide ratios"} | mark()))
     assert "It was decided already: “close ratios”" in page
     assert "wide ratios" in page
     decision.refresh_from_db()
@@ -152,7 +159,7 @@ def test_of_two_people_who_decide_at_once_the_second_is_told_the_first_answer(fi
 
 def test_an_empty_answer_decides_nothing(fitter):
     decision = make_decision()
-    assert 'id="id_answer_error"' in send(fitter, f"/jobs/decisions/{decision.pk}/", answer="  ")
+    assert 'id="id_answer_error"' in send(fitter, f"/jobs/decisions/{decision.pk}/", outcome="yes", answer="  ")
     decision.refresh_from_db()
     assert not decision.is_made
 
@@ -187,7 +194,13 @@ def test_a_flag_for_a_step_of_another_job_is_refused(fitter):
 
 def test_an_approval_typed_by_mistake_is_deleted_and_the_item_is_open_again(owner):
     item = make_regulated_item()
-    form = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "certificate 40"}
+    make_begun_step(job=item.job)
+    form = {
+        "licensed_person": "R. Veld",
+        "licence": "ST-119",
+        "valid_until": "2027-12-31",
+        "evidence": "certificate 40",
+    }
     send(owner, f"/jobs/regulated/{item.pk}/approve/", passed_on=date(2026, 3, 2).isoformat(), **form)
     approval = item.approvals.get()
     send(owner, f"/jobs/approvals/{approval.pk}/delete/", reason="another vehicle's certificate")

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from shop.jobs.models import Job, JobTemplate
 from tests.factories.jobs import (
+    make_begun_step,
     make_decision,
     make_job,
     make_job_torque,
@@ -155,9 +156,18 @@ def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
 
 def test_an_approval_is_recorded_and_shown(owner):
     item = make_regulated_item()
-    form = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "certificate 40", "passed_on": "2026-03-02"}
+    make_begun_step(job=item.job)
+    form = {
+        "licensed_person": "R. Veld",
+        "licence": "ST-119",
+        "valid_until": "2027-12-31",
+        "evidence": "certificate 40",
+        "passed_on": "2026-03-02",
+    }
     owner.post(f"/jobs/regulated/{item.pk}/approve/", form | MARK)
-    assert "Approved by R. Veld (ST-119) on 2 Mar 2026" in text_of(owner.get(f"/jobs/{item.job_id}/"))
+    assert "Approved by R. Veld (ST-119, valid until 31 Dec 2027) on 2 Mar 2026" in text_of(
+        owner.get(f"/jobs/{item.job_id}/")
+    )
 
 
 def test_a_csv_has_the_rows_of_the_list(fitter):

@@ -82,7 +82,7 @@ def test_a_decision_made_and_a_part_here_let_the_step_go(fitter_person):
     step = make_step()
     decision = make_decision(step=step)
     need = make_part_need(step=step)
-    decide(decision, answer="The short ones", person=fitter_person, now=timezone.now())
+    decide(decision, outcome="yes", answer="The short ones", person=fitter_person, now=timezone.now())
     mark_here(need, on=_today(), note="off the donor", person=fitter_person, today=_today())
     assert network(step.job, _today()).statuses[step.pk].words == "ready"
     mark_not_here(need, person=fitter_person, reason="cracked")
@@ -90,10 +90,10 @@ def test_a_decision_made_and_a_part_here_let_the_step_go(fitter_person):
 
 
 def test_another_answer_needs_a_reason_and_the_first_is_kept(fitter_person):
-    decision = decide(make_decision(), answer="Short", person=fitter_person, now=timezone.now())
+    decision = decide(make_decision(), outcome="yes", answer="Short", person=fitter_person, now=timezone.now())
     with pytest.raises(ValidationError, match="Say why it changes"):
-        decide(decision, answer="Long", person=fitter_person, now=timezone.now())
-    decide(decision, answer="Long", person=fitter_person, now=timezone.now(), reason="customer tows")
+        decide(decision, outcome="yes", answer="Long", person=fitter_person, now=timezone.now())
+    decide(decision, outcome="yes", answer="Long", person=fitter_person, now=timezone.now(), reason="customer tows")
     assert [kept.answer for kept in decision.history.all()] == ["Long", "Short", ""]
     assert decision.history.first().history_user == fitter_person
 
@@ -137,8 +137,8 @@ def test_networks_cost_the_same_queries_for_one_job_and_twenty(django_assert_num
         make_part_need(step=two)
         jobs.append(job.pk)
     for some in (jobs[:1], jobs):
-        # steps with hours, needs with decisions, part needs with components, order lines of those parts
-        with django_assert_num_queries(4):
+        # steps with hours, needs with decisions, part needs, order lines of those parts, overrides
+        with django_assert_num_queries(5):
             networks(some, _today())
 
 

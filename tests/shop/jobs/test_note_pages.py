@@ -10,6 +10,7 @@ from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
 
+FORM = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "hazard": "none", "version": 1}
 MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
 
@@ -22,7 +23,15 @@ def test_an_empty_list_of_templates_says_what_to_do_and_does_it(owner):
 
 def test_a_steps_needs_are_ticked_and_a_circle_is_refused(owner):
     first, second, third = make_template().steps.all()
-    form = {"title": "Measure", "text": "", "cautions": "", "hours_estimated": "1", "role": "fitter", "version": 1}
+    form = {
+        "title": "Measure",
+        "text": "",
+        "cautions": "",
+        "hours_estimated": "1",
+        "role": "fitter",
+        "hazard": "none",
+        "version": 1,
+    }
     words = text_of(owner.post(f"/jobs/templates/steps/{first.pk}/edit/", form | {"after": [third.pk]}))
     assert "for ever" in words
     owner.post(f"/jobs/templates/steps/{third.pk}/edit/", form | {"title": "Make", "after": [first.pk, second.pk]})
@@ -68,7 +77,7 @@ def test_a_stale_template_is_caught(owner, fitter):
 
 def test_questions_and_parts_are_written_a_line_each(owner):
     step = make_template().steps.first()
-    form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1}
+    form = FORM
     lines = {"questions": "Which clutch?\n\nWhich ratios?", "parts": "2 x dowel, hardened\nplate blank\n0,5 × tube"}
     owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | lines)
     assert [need.decision for need in step.needs.all()] == ["Which clutch?", "Which ratios?"]
@@ -83,7 +92,14 @@ def test_questions_and_parts_are_written_a_line_each(owner):
 @pytest.mark.parametrize("parts", ["0 × dowel", "x" * 201])
 def test_a_bad_line_is_refused_and_kept(owner, parts):
     step = make_template().steps.first()
-    form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1, "parts": parts}
+    form = {
+        "title": "Measure",
+        "hours_estimated": "1",
+        "role": "fitter",
+        "hazard": "none",
+        "version": 1,
+        "parts": parts,
+    }
     words = text_of(owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form))
     assert 'id="id_parts_error"' in words
     assert parts in words
@@ -94,7 +110,7 @@ def test_a_stale_step_of_a_template_shows_both_lists_of_parts_and_no_false_diffe
     step = make_template().steps.first()
     step.needs.create(decision="Which clutch?")
     step.needs.create(decision="Which ratios?")
-    form = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "version": 1}
+    form = FORM
     same = {"questions": "Which clutch?\r\nWhich ratios?"}
     owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "1 × blank"})
     words = text_of(fitter.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "2 × blank"}))

@@ -6,13 +6,18 @@ import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
-from shop.jobs.changes.proof import approve, delete_approval, flag_regulated
+from shop.jobs.changes.approvals import approve, delete_approval, flag_regulated
 from shop.jobs.models import RegulatedItem
-from tests.factories.jobs import make_job, make_regulated_item
+from tests.factories.jobs import make_begun_step, make_job, make_regulated_item
 
 pytestmark = pytest.mark.django_db
 TODAY = date(2026, 3, 2)
-EVIDENCE = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "certificate 40, blue folder"}
+EVIDENCE = {
+    "licensed_person": "R. Veld",
+    "licence": "ST-119",
+    "valid_until": date(2027, 12, 31),
+    "evidence": "certificate 40, blue folder",
+}
 
 
 def open_items(job):
@@ -21,6 +26,7 @@ def open_items(job):
 
 def test_an_item_stays_open_until_the_evidence_is_recorded(people):
     job = make_job()
+    make_begun_step(job=job)
     item = flag_regulated(job=job, step=None, touches="brakes", what="pedal box", person=people["fitter"])
     assert list(open_items(job)) == [item]
     approval = approve(item, **EVIDENCE, passed_on=TODAY, person=people["owner"], today=TODAY)
@@ -37,7 +43,8 @@ def test_an_unknown_subject_is_refused(people):
 
 def test_an_approval_says_who_and_by_which_licence(people):
     item = make_regulated_item()
-    for missing in EVIDENCE:
+    make_begun_step(job=item.job)
+    for missing in ("licensed_person", "licence", "evidence"):
         with pytest.raises(ValidationError) as refused:
             approve(item, **{**EVIDENCE, missing: " "}, passed_on=TODAY, person=people["owner"], today=TODAY)
         assert missing in refused.value.message_dict

@@ -15,7 +15,6 @@ from shop.jobs.rules import (
     find_circle,
     in_order,
     statuses,
-    why_not_finished,
     without,
 )
 
@@ -49,8 +48,8 @@ def test_a_met_need_holds_nothing():
     assert statuses([StepNode("mount", "Mount", needs=(here,))])["mount"].words == "ready"
 
 
-def test_a_finished_step_stays_done_when_a_need_opens_again():
-    assert statuses([StepNode("a", "Bleed", needs=(CLUTCH,), done=True)])["a"].state is StepState.DONE
+def test_a_finished_step_is_checked_again_when_a_need_opens_again():
+    assert statuses([StepNode("a", "Bleed", needs=(CLUTCH,), done=True)])["a"].state is StepState.CHECK
 
 
 def test_a_need_that_will_never_come_stops_all_that_follows():
@@ -97,11 +96,33 @@ def test_finished_work_is_not_offered_again():
     assert [s.title for s in left.now] == ["Start interlock check"]
 
 
-def test_finishing_a_step_whose_needs_are_open_is_refused_in_words():
-    steps = {s.key: s for s in gearbox_job()}
-    state = statuses(steps.values())
-    assert "waits for “Strip the car”" in why_not_finished(steps["wiring"], state["wiring"])
-    assert why_not_finished(steps["strip"], state["strip"]) == ""
+def test_a_finished_step_falls_to_check_again_when_what_it_rests_on_is_open_and_what_follows_waits():
+    state = statuses(_fit_done_without_strip())
+    assert state["fit"].words == "check again: “Strip the car” is not done"
+    assert state["mount"].words == "waits for “Trial fit”, to be checked again"
+
+
+def test_a_finished_step_keeps_its_own_cause():
+    steps = [StepNode("fit", "Trial fit", done=True, check_again="“Strip” was reopened: bolt found")]
+    assert statuses(steps)["fit"].words == "check again: “Strip” was reopened: bolt found"
+
+
+def test_a_step_finished_with_a_reason_is_done_whatever_was_open():
+    need = NodeNeed("part", "clutch", "the clutch")
+    assert statuses([StepNode("fit", "Trial fit", needs=(need,), done=True, excused=True)])["fit"].words == "done"
+
+
+def test_a_need_that_was_not_worked_out_throws_no_doubt_on_a_finished_step():
+    need = NodeNeed("worksheet", "stack", "the stack", known=False)
+    assert statuses([StepNode("fit", "Trial fit", needs=(need,), done=True)])["fit"].words == "done"
+
+
+def _fit_done_without_strip():
+    return [
+        StepNode("strip", "Strip the car"),
+        StepNode("fit", "Trial fit", after=("strip",), done=True),
+        StepNode("mount", "Mount the gearbox", after=("fit",)),
+    ]
 
 
 @st.composite

@@ -4,6 +4,7 @@ import pytest
 
 from shop.jobs.models import PartNeed, SignOff
 from tests.factories.jobs import (
+    make_begun_step,
     make_decision,
     make_job,
     make_job_torque,
@@ -55,7 +56,7 @@ def test_cautions_lessons_regulated_items_and_needs_are_there(fitter):
 
 
 def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second_person(fitter, machinist):
-    step = make_step()
+    step = make_begun_step()
     torque = make_job_torque(step=step)
     form = {"value": "63 lbf ft", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
     answer = fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK)
@@ -74,12 +75,14 @@ def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second
         ("85 kg", "is a mass"),
         ("", "required"),
         ("1,250", "two ways"),
-        ("-85", "Say to how much"),
-        ("120", "more than specified"),
+        ("-85 N·m", "Say to how much"),
+        ("100 N·m", "more than specified"),
+        ("120 N·m", "bears at most"),
+        ("85", "Write the unit too"),
     ],
 )
 def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words):
-    step = make_step()
+    step = make_begun_step()
     torque = make_job_torque(step=step)
     form = {"value": typed, "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
     answer = text_of(fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK))
@@ -95,7 +98,7 @@ def test_a_torque_without_a_figure_says_so(fitter):
 
 
 def test_a_correction_shows_the_reason_and_hides_what_it_replaces(fitter):
-    kept = make_sign_off(result="0.40 mm")
+    kept = make_sign_off(step=make_begun_step(), result="0.40 mm")
     form = {
         "what": kept.what,
         "specified": "",
@@ -103,7 +106,10 @@ def test_a_correction_shows_the_reason_and_hides_what_it_replaces(fitter):
         "tool": "dial gauge 3",
         "done_at": "2026-03-02T14:30",
     }
-    fitter.post(f"/jobs/sign-offs/{kept.pk}/correct/", form | MARK | {"note": "", "reason": "wrote a nought too few"})
+    fitter.post(
+        f"/jobs/sign-offs/{kept.pk}/correct/",
+        form | MARK | {"note": "", "passed": "yes", "reason": "wrote a nought too few"},
+    )
     words = page(fitter, kept.step)
     assert "0.04 mm" in words
     assert "wrote a nought too few" in words
@@ -167,7 +173,7 @@ def test_what_must_be_signed_before_finishing_is_counted(fitter):
     step = make_step()
     make_job_torque(step=step)
     make_job_torque(step=step)
-    assert "2 fastener sets to sign off" in page(fitter, step)
+    assert page(fitter, step).count("a signature: ") == 2
 
 
 def test_who_changed_the_step_is_told(fitter, people):
@@ -179,6 +185,7 @@ def test_who_changed_the_step_is_told(fitter, people):
         "hours_estimated": "2",
         "role": "fitter",
         "person": "",
+        "hazard": "none",
     }
     fitter.post(f"/jobs/steps/{step.pk}/edit/", form | {"version": 1})
     assert f"changed by {people['fitter'].get_full_name()}" in page(fitter, step)

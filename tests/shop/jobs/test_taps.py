@@ -46,14 +46,16 @@ def test_a_double_tap_writes_once(fitter):
     assert Step.objects.get().finished_at == finished_at
 
 
-def test_a_step_whose_needs_are_open_offers_no_finish_and_refuses_one_in_words(fitter):
+def test_a_step_whose_needs_are_open_asks_why_somebody_goes_on(fitter):
     step = make_step(title="Trial fit")
     make_decision(step=step, question="Which ratios?")
     page = text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
     assert "Waiting for" in page
     assert "a decision, “Which ratios?”" in page
-    assert ">Finish</button>" not in page
-    assert "“Trial fit” waits for a decision, “Which ratios?”" in tap(fitter, step, "finish")
+    assert "Whoever goes on says why." in page
+    page = tap(fitter, step, "finish")
+    assert "This is open in “Trial fit”: a decision, “Which ratios?”. Say why you go on." in page
+    assert "Go on, because" in page
     assert not Step.objects.get().is_finished
 
 

@@ -5,8 +5,10 @@ from decimal import Decimal
 
 import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
+from django.utils import timezone
 
-from shop.jobs.changes.work import ClockNotBelieved, correct_hours, finish, log_hours, pause, reopen, start
+from shop.jobs.changes.proof import confirm_sign_off
+from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded, correct_hours, finish, log_hours, pause, reopen, start
 from shop.jobs.models import Step, TimeEntry
 from tests.factories.jobs import make_job, make_job_torque, make_sign_off, make_step, make_step_need, make_time_entry
 from tests.factories.people import make_person
@@ -65,8 +67,10 @@ def test_finishing_is_refused_in_words_while_a_need_is_open(jonas):
     job = make_job()
     strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
     make_step_need(trial, strip)
-    start(trial, person=jonas, now=NINE)
-    with pytest.raises(ValidationError, match="“Trial fit” waits for “Strip”"):
+    with pytest.raises(GoOnNeeded, match="This is open in “Trial fit”: “Strip”"):
+        start(trial, person=jonas, now=NINE)
+    start(trial, person=jonas, now=NINE, go_on_because="only measuring")
+    with pytest.raises(GoOnNeeded, match="This is open in “Trial fit”: “Strip”"):
         finish(trial, person=jonas, now=later(hours=1))
     assert trial.time_entries.running().exists()
     assert not Step.objects.get(pk=trial.pk).is_finished
@@ -75,9 +79,12 @@ def test_finishing_is_refused_in_words_while_a_need_is_open(jonas):
 def test_finishing_is_refused_until_the_fasteners_of_the_step_are_signed(jonas):
     step = make_step()
     torque = make_job_torque(step=step)
-    with pytest.raises(ValidationError, match="Nobody has signed yet"):
+    with pytest.raises(ValidationError, match="a signature: "):
         finish(step, person=jonas, now=NINE)
-    make_sign_off(step=step, torque=torque, value=85.0, value_typed="85 N·m")
+    kept = make_sign_off(step=step, torque=torque, value=85.0, value_typed="85 N·m")
+    with pytest.raises(ValidationError, match="a second person: "):
+        finish(step, person=jonas, now=NINE)
+    confirm_sign_off(kept, person=make_person(roles=["fitter"]), now=timezone.now())
     assert finish(step, person=jonas, now=NINE).is_finished
 
 

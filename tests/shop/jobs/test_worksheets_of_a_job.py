@@ -1,21 +1,24 @@
 """A step waits for its worksheet, and a calculated torque counts only while its accepted worksheet holds."""
 
 import pytest
-from django.core.exceptions import ValidationError
+from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
 from shop.jobs.changes.jobs import attach_worksheet
 from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.steps import add_worksheet_need
+from shop.jobs.changes.torques import accept_doubt, tie_torque
 from shop.jobs.changes.work import finish
+from shop.jobs.models import JobTorque
 from shop.jobs.network import network, networks
 from shop.jobs.specified_torque import specified_torque
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from specs.engine.units import TORQUE, read
-from tests.factories.jobs import make_job, make_job_torque, make_step
+from tests.factories.jobs import make_begun_step, make_job_torque, make_step
 from tests.factories.measuring import make_torque_spec
 from tests.factories.worksheets import make_worksheet
+from tests.pages import press, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -56,7 +59,9 @@ def test_a_step_is_not_finished_before_its_own_worksheet_is_accepted(people):
     sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
     add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
     add_worksheet_need(step=make_step(job=step.job), worksheet=make_worksheet(title="Wrench"), person=people["fitter"])
-    with pytest.raises(ValidationError, match="waits for the worksheet “Plate bolts”, not accepted yet"):
+    with pytest.raises(
+        ValidationError, match="is open in “Step 1”: the worksheet “Plate bolts”, not"
+    ):
         finish(step, person=people["fitter"], now=timezone.now())
     accept(sheet, people["owner"])
     assert finish(step, person=people["fitter"], now=timezone.now()).is_finished
@@ -71,50 +76,115 @@ def test_who_asks_only_about_parts_works_no_worksheet_out(people, monkeypatch):
     assert left_alone.statuses[step.pk].words == "waits for the worksheet “Plate bolts”"
 
 
-def test_a_calculated_torque_stands_on_the_accepted_record(people):
-    job = make_job()
-    spec = make_torque_spec(thread="M10", grade="8.8")
-    sheet = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts")
+def bolt_sheet(job, people, **inputs):
+    sheet = make_worksheet({**FASTENER, **inputs}, calculation="fastener-torque", title="Plate bolts")
     attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
-    assert specified_torque(spec, job) is None
-    record = accept(sheet, people["owner"])
-    specified = specified_torque(spec, job)
+    return sheet
+
+
+def plain_torque(**changes):
+    """Without a published figure."""
+    return make_job_torque(step=make_begun_step(), torque_spec=make_torque_spec(**changes))
+
+
+def tie(torque, record, people):
+    return tie_torque(job_torque=torque, record=record, person=people["fitter"], now=timezone.now())
+
+
+def sign(torque, people, typed="48 N·m"):
+    statement = Statement(tool="wrench 2", done_at=timezone.now(), value=read(typed, TORQUE))
+    now = timezone.now()
+    return sign_tightened(step=torque.step, torque=torque, statement=statement, person=people["fitter"], now=now)
+
+
+def test_an_accepted_worksheet_of_the_same_thread_gives_no_figure_until_somebody_ties_it(people):
+    torque = plain_torque(thread="M10", grade="8.8")
+    record = accept(bolt_sheet(torque.job, people), people["owner"])
+    assert str(specified_torque(torque)).startswith("No approved torque: do not tighten")
+    with pytest.raises(ValidationError, match="No approved torque"):
+        sign(torque, people)
+    tie(torque, record, people)
+    specified = specified_torque(JobTorque.objects.get())
     assert specified.torque == pytest.approx(M10_NM, abs=0.5)
     assert specified.record == record
-    step = make_step(job=job)
-    said = Statement(tool="wrench 2", done_at=timezone.now(), value=read("48 N·m", TORQUE))
-    torque = make_job_torque(step=step, torque_spec=spec)
-    kept = sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=timezone.now())
-    assert kept.record == record
+    assert sign(JobTorque.objects.get(), people).record == record
 
 
-@pytest.mark.parametrize("changes", [{"grade": "10.9"}, {"thread": "M12"}])
-def test_the_worksheet_of_another_fastener_says_nothing(people, changes):
-    job = make_job()
-    sheet = make_worksheet(FASTENER, calculation="fastener-torque")
-    attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
-    accept(sheet, people["owner"])
-    assert specified_torque(make_torque_spec(**changes), job) is None
+@pytest.mark.parametrize(
+    ("changes", "wrong"),
+    [
+        ({"grade": "10.9"}, "property class"),
+        ({"thread": "M12"}, "thread"),
+        ({"thread": "M10x1.25"}, "thread"),
+        ({"head": "socket"}, "head"),
+        ({"condition": "locking compound"}, "friction"),
+    ],
+)
+def test_the_worksheet_of_another_fastener_is_not_tied(people, changes, wrong):
+    torque = plain_torque(**{**FASTENER, **changes})
+    record = accept(bolt_sheet(torque.job, people), people["owner"])
+    with pytest.raises(ValidationError, match=f"for another {wrong} than the spec"):
+        tie(torque, record, people)
 
 
-def test_an_out_of_date_worksheet_backs_no_sign_off(people):
-    step = make_step()
-    sheet = make_worksheet(FASTENER, calculation="fastener-torque")
-    attach_worksheet(job=step.job, worksheet=sheet, person=people["fitter"])
-    accept(sheet, people["owner"])
+@pytest.mark.parametrize("spelling", ["M10x1.5", "M10 × 1.5", "m10"])
+def test_a_thread_is_the_same_in_any_spelling(people, spelling):
+    torque = plain_torque(thread=spelling, grade="8.8")
+    assert tie(torque, accept(bolt_sheet(torque.job, people), people["owner"]), people).pk
+
+
+def test_a_tied_worksheet_that_moved_or_was_accepted_again_backs_no_sign_off(people):
+    torque = plain_torque(**FASTENER)
+    sheet = bolt_sheet(torque.job, people)
+    tie(torque, accept(sheet, people["owner"]), people)
     thread = sheet.inputs.get(path="thread")
     thread.typed = "M12"
     thread.save()
-    torque = make_job_torque(step=step, torque_spec=make_torque_spec(thread="M10", grade="8.8"))
-    said = Statement(tool="wrench 2", done_at=timezone.now(), value=read("48 N·m", TORQUE))
+    assert "does not hold: changed since it was accepted" in str(specified_torque(JobTorque.objects.get()))
+    accept(sheet, people["owner"])
+    torque = JobTorque.objects.get()
+    assert "was accepted again since: tie the newer record" in str(specified_torque(torque))
     with pytest.raises(ValidationError, match="No approved torque"):
-        sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=timezone.now())
+        sign(torque, people)
+
+
+def test_a_deleted_worksheet_backs_no_sign_off(people):
+    torque = plain_torque(**FASTENER)
+    sheet = bolt_sheet(torque.job, people)
+    tie(torque, accept(sheet, people["owner"]), people)
+    sheet.deleted_at, sheet.deleted_reason = timezone.now(), "wrong joint"
+    sheet.save()
+    assert "was deleted" in str(specified_torque(JobTorque.objects.get()))
 
 
 def test_the_published_torque_comes_first(people):
-    job = make_job()
-    sheet = make_worksheet(FASTENER, calculation="fastener-torque")
-    attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
-    accept(sheet, people["owner"])
-    spec = make_torque_spec(published_torque=45.0, published_typed="45 N·m", published_source="Teskel manual, p. 41")
-    assert (specified_torque(spec, job).torque, specified_torque(spec, job).record) == (45.0, None)
+    torque = plain_torque(
+        **FASTENER, published_torque=45.0, published_typed="45 N·m", published_source="Teskel manual, p. 41"
+    )
+    tie(torque, accept(bolt_sheet(torque.job, people), people["owner"]), people)
+    specified = specified_torque(JobTorque.objects.get())
+    assert (specified.torque, specified.record) == (45.0, None)
+
+
+def test_a_published_torque_beyond_scatter_is_signed_only_after_the_owner_said_why(people):
+    torque = plain_torque(**FASTENER, published_torque=85.0, published_typed="85 N·m", published_source="copied list")
+    with pytest.raises(ValidationError, match="The owner says first why"):
+        sign(torque, people, "85 N·m")
+    with pytest.raises(PermissionDenied):
+        accept_doubt(torque, person=people["fitter"], reason="looks right", now=timezone.now())
+    accept_doubt(torque, person=people["owner"], reason="bolts are 12.9, spec to be corrected", now=timezone.now())
+    assert sign(torque, people, "85 N·m").pk
+    torque.torque_spec.published_torque = 90.0
+    torque.torque_spec.save()
+    torque = JobTorque.objects.get()
+    assert not specified_torque(torque).accepted_doubt, "another figure is another doubt"
+
+
+def test_the_page_ties_an_accepted_worksheet_and_says_what_is_missing_before(fitter, people):
+    torque = plain_torque(**FASTENER)
+    record = accept(bolt_sheet(torque.job, people), people["owner"])
+    address = torque.step.get_absolute_url()
+    assert "No approved torque: do not tighten" in text_of(fitter.get(address))
+    press(fitter, f"/jobs/torques/{torque.pk}/tie/", worksheet=record.pk)
+    assert "48" in text_of(fitter.get(address))
+    assert "No approved torque" not in text_of(fitter.get(address))

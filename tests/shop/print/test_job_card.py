@@ -97,7 +97,7 @@ def test_a_torque_that_nobody_stands_behind_is_not_printed_as_a_figure():
     make_job_torque(step=step, torque_spec=make_torque_spec(published_torque=None))
     said = text_of(card_of(step.job))
     assert "no figure" in said
-    assert "do not tighten" in said
+    assert "No approved torque: do not tighten" in said
 
 
 def test_an_accepted_worksheet_is_printed_and_one_out_of_date_is_said_so_in_words():
@@ -138,7 +138,7 @@ def test_parts_regulated_items_decisions_and_lessons_are_on_it():
     make_decision(job=step.job, question="Which ratios?")
     make_lesson(title="Top bolt from above", text="Through the shifter hole.").components.add(part.component)
     said = text_of(card_of(step.job))
-    for words in ("1 × Nuvo Hub 23, not ordered yet", "tunnel opened", "NOT passed yet", "Which ratios?"):
+    for words in ("1 × Nuvo Hub 23, not ordered yet", "tunnel opened", "NOT approved yet", "Which ratios?"):
         assert words in said
     assert "Top bolt from above: Through the shifter hole." in said
 

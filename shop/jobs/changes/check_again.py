@@ -1,0 +1,58 @@
+"""Letting what was done, signed or approved fall to "check again" when something that it rests on changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from django.contrib.auth.models import User
+from django.db.models import QuerySet
+
+from shop.base.records import save_as
+from shop.jobs.models import Approval, SignOff, Step, StepNeed
+
+_LONGEST = 300
+
+
+def step_fell(step: Step, *, cause: str, person: User) -> None:
+    """Let everything that rests on a step fall: its signatures, its approvals, and the finished steps after it."""
+    sign_offs_fell(SignOff.objects.active().filter(step=step), cause=cause, person=person)
+    _approvals_fell(step, cause=cause, person=person)
+    for override in step.overrides.filter(is_current=True):
+        override.is_current = False
+        save_as(override, person=person, fields=["is_current"])
+    for later in _finished_after(step):
+        later.check_again = cause[:_LONGEST]
+        save_as(later, person=person, reason=cause, fields=["check_again"])
+        _approvals_fell(later, cause=cause, person=person)
+
+
+def sign_offs_fell(sign_offs: QuerySet[SignOff], *, cause: str, person: User) -> None:
+    """Let signatures fall, with the first cause kept."""
+    for sign_off in sign_offs.filter(check_again=""):
+        sign_off.check_again = cause[:_LONGEST]
+        save_as(sign_off, person=person, reason=cause, fields=["check_again"])
+
+
+def _approvals_fell(step: Step, *, cause: str, person: User) -> None:
+    for approval in Approval.objects.active().filter(item__step=step, check_again=""):
+        approval.check_again = cause[:_LONGEST]
+        save_as(approval, person=person, reason=cause, fields=["check_again"])
+    for item in step.regulated_items.active().exclude(override_reason=""):
+        item.override_reason, item.override_by, item.override_at = "", None, None
+        save_as(item, person=person, reason=cause, fields=["override_reason", "override_by", "override_at"])
+
+
+def _finished_after(step: Step) -> Iterable[Step]:
+    """The finished steps that come after a step, directly or through others."""
+    links: dict[int, list[int]] = {}
+    needs = StepNeed.objects.active().filter(step__job=step.job_id, needs_step__isnull=False)
+    for later, before in needs.values_list("step", "needs_step"):
+        links.setdefault(before, []).append(later)
+    found: set[int] = set()
+    waiting = [step.pk]
+    while waiting:
+        for later in links.get(waiting.pop(), ()):
+            if later not in found:
+                found.add(later)
+                waiting.append(later)
+    return Step.objects.active().filter(pk__in=found, finished_at__isnull=False)
