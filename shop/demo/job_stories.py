@@ -10,7 +10,8 @@ Signed = tuple[str, str, str, str, str, str]
 
 @dataclass(frozen=True)
 class StepStory:
-    """Work on one step: by whom, its hours as (day, hour, hours), what was signed, and whether it is finished."""
+    """Work on one step: by whom, its hours as (day, hour, hours), what was signed, whether it is finished,
+    and why somebody went on while something was open."""
 
     title: str
     who: str
@@ -18,6 +19,7 @@ class StepStory:
     finished: bool = True
     parts_from: str = ""
     signed: tuple[Signed, ...] = ()
+    because: str = ""
 
 
 @dataclass(frozen=True)
@@ -128,8 +130,14 @@ TARN = JobStory(
                 ),
             ),
         ),
-        StepStory("Machine and balance the flywheel", "tibor", ((-6, 8, 2.5), (-5, 13, 1)), finished=False),
-        StepStory("Pedal and release hydraulics", "ama", ((-3, 9, 2),), finished=False),
+        StepStory(
+            "Machine and balance the flywheel",
+            "tibor",
+            ((-6, 8, 2.5), (-5, 13, 1)),
+            finished=False,
+            because="crack test and pattern first",
+        ),
+        StepStory("Pedal and release hydraulics", "ama", ((-3, 9, 2),), finished=False, because="bulkhead plate first"),
     ),
     added=(
         AddedStep(
@@ -203,26 +211,35 @@ CARTER = JobStory(
             signed=(
                 ("rear flange to pinion", "", "45 lbf ft", "wrench 2", "jonas", "ama"),
                 (
-                    "joint angles with the weight on",
+                    "Joint angles with the weight on",
                     "within 1° of each other",
                     "2.1° and 2.0°",
                     "inclinometer",
                     "jonas",
                     "ama",
                 ),
+                (
+                    "Propshaft bolted at both ends, hoop and shield fitted",
+                    "",
+                    "both flanges, hoop on its own bolts",
+                    "by eye and hand",
+                    "jonas",
+                    "ama",
+                ),
             ),
         ),
         StepStory("Electrics that moved with it", "ama", ((-8, 9, 1.5),)),
+        StepStory("Fill the gearbox", "ama", ((-8, 11, 0.5),)),
         StepStory(
-            "Checks before it runs",
+            "Checks by hand before it runs",
             "jonas",
             ((-2, 14, 1),),
             finished=False,
             signed=(
                 (
-                    "start interlock: no start in gear with the pedal up",
+                    "Shaft turned by hand at bump and at droop",
                     "",
-                    "did not start in any gear",
+                    "nothing touches, 14 mm to the hoop",
                     "by hand",
                     "jonas",
                     "",

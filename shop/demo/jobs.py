@@ -16,9 +16,10 @@ from shop.demo.job_stories import (
     StepStory,
 )
 from shop.demo.vehicles import piece
-from shop.jobs.changes.jobs import apply_torque, decide, save_job, set_aside
+from shop.jobs.changes.approvals import approve
+from shop.jobs.changes.jobs import decide, save_job, set_aside
 from shop.jobs.changes.lessons import write_lesson
-from shop.jobs.changes.proof import Statement, approve, confirm_sign_off, sign_checked, sign_tightened
+from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
 from shop.jobs.changes.steps import (
     add_step_need,
     add_worksheet_need,
@@ -28,6 +29,7 @@ from shop.jobs.changes.steps import (
     save_step,
 )
 from shop.jobs.changes.templates import apply_template, bring_in_shipped
+from shop.jobs.changes.torques import apply_torque
 from shop.jobs.changes.work import correct_hours, finish, log_hours, pause, start
 from shop.jobs.models import Job, JobTemplate, Lesson, PartNeed, SignOff, Step
 from shop.worksheets.models import Worksheet
@@ -72,7 +74,7 @@ def _job(story: JobStory, world: World) -> Job:
         apply_torque(job=job, torque_spec=spec, step=by_title[title], person=hedda)
     for question, answer in story.decided:
         decision = job.decisions.get(question=question)
-        decide(decision, answer=answer, person=hedda, now=_at(world, -story.opened + 6, 10))
+        decide(decision, outcome="yes", answer=answer, person=hedda, now=_at(world, -story.opened + 6, 10))
     for step_story in story.steps:
         _work(by_title[step_story.title], step_story, world)
     for touches, person, licence, evidence, days_ago in story.approved:
@@ -81,6 +83,7 @@ def _job(story: JobStory, world: World) -> Job:
                 item,
                 licensed_person=person,
                 licence=licence,
+                valid_until=world.day(400),
                 evidence=evidence,
                 passed_on=world.day(-days_ago),
                 person=hedda,
@@ -127,14 +130,14 @@ def _work(step: Step, story: StepStory, world: World) -> None:
             today=world.today,
         )
     for day, hour, worked in story.time_entries:
-        start(step, person=person, now=_at(world, day, hour))
+        start(step, person=person, now=_at(world, day, hour), go_on_because=story.because)
         pause(step, person=person, now=_at(world, day, hour + worked))
     last_day, last_hour, worked = story.time_entries[-1]
     ended = _at(world, last_day, last_hour + worked)
     for sign_off in story.signed:
         _sign(step, sign_off, world, ended)
     if story.finished:
-        finish(step, person=person, now=ended)
+        finish(step, person=person, now=ended, go_on_because=story.because)
 
 
 def _sign(step: Step, said: tuple[str, ...], world: World, at: datetime) -> SignOff:
@@ -142,12 +145,20 @@ def _sign(step: Step, said: tuple[str, ...], world: World, at: datetime) -> Sign
     person = world.people[who]
     torque = step.job_torques.filter(torque_spec__place=what).first()
     if torque:
-        statement = Statement(tool=tool, done_at=at, value=read(found, TORQUE))
+        new = torque.torque_spec.single_use
+        statement = Statement(tool=tool, done_at=at, value=read(found, TORQUE), new_fasteners=new)
         kept = sign_tightened(step=step, torque=torque, statement=statement, person=person, now=timezone.now())
     else:
-        statement = Statement(tool=tool, done_at=at, result=found)
+        statement = Statement(tool=tool, done_at=at, result=found, passed=True)
+        check = step.required_checks.active().filter(what=what).first()
         kept = sign_checked(
-            step=step, what=what, specified=specified, statement=statement, person=person, now=timezone.now()
+            step=step,
+            what=what,
+            specified=specified,
+            statement=statement,
+            required_check=check,
+            person=person,
+            now=timezone.now(),
         )
     return confirm_sign_off(kept, person=world.people[seen_by], now=at + timedelta(minutes=20)) if seen_by else kept
 

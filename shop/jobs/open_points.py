@@ -14,6 +14,8 @@ from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torq
 from shop.worksheets.evaluation import worksheet_states
 
 _SAME = 1e-6
+# Lifting a gearbox does not rest on the worksheets of the whole job; running, driving and handing over do.
+_WHOLE_JOB = ("runs", "drives", "hands over")
 
 
 @dataclass(frozen=True)
@@ -35,7 +37,7 @@ class OpenPoints:
 
 def open_points(step: Step, today: date) -> OpenPoints:
     """What is open in a step today."""
-    waits = [*waiting(step, today), *(worksheets_open(step.job) if step.is_guarded else ())]
+    waits = [*waiting(step, today), *(worksheets_open(step.job) if step.hazard in _WHOLE_JOB else ())]
     if step.hazard == "hands over":
         waits += job_points(step.job)
     return OpenPoints(tuple(dict.fromkeys(waits)), tuple(_unproved(step)), tuple(_bad_findings(step)))

@@ -19,9 +19,11 @@ ALWAYS = (
     "hour. Load-carrying welds are for a qualified welder.",
     "Old clutch and brake linings may hold asbestos: no blowing, brushing or sanding; wet wiping or filtered "
     "extraction, as the local rules say.",
-    "Start interlock: it must start only in neutral or with the clutch down; try it before anything else is tried.",
-    "New fasteners where the card says so; a torque wrench inside its calibration date; nothing tightened twice "
-    "through an angle stage.",
+    "Start interlock: it must crank only in neutral or with the clutch down. Prove it after shaft, oil and bleeding, "
+    "never as the first thing tried: fuel and ignition disabled, axle on stands at ride height, other wheels chocked, "
+    "nobody near wheels or shaft, one person in the seat; first by hand that the clutch frees the wheels.",
+    "New fasteners where the card says so; a torque wrench inside its calibration date; bolts looked at again by their "
+    "paint marks; angle-tightened and locked bolts are never turned again.",
 )
 NOT_CHECKED = (
     "This card does not judge the vehicle's roadworthiness, its brakes, steering, structure, crash behaviour, "

@@ -5,7 +5,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from shop.jobs.models import Approval, SetAside, StepNeed
+from shop.jobs.models import Approval, RequiredCheck, SetAside, StepNeed
 from tests.factories.jobs import (
     make_decision,
     make_job_torque,
@@ -35,6 +35,7 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
         "jobs/approvals/": Approval.objects.create(
             item=item, **evidence, passed_on=timezone.localdate(), recorded_by=people["owner"]
         ),
+        "jobs/checks/": RequiredCheck.objects.create(step=step, what="flywheel run-out"),
         "jobs/hours/": make_time_entry(step=step),
         "jobs/needs/": StepNeed.objects.get(decision=decision),
         "jobs/parts/": make_part_need(step=step),
