@@ -104,7 +104,7 @@ def test_a_template_is_taken_from_the_page(owner):
     owner.post(f"/jobs/{job.pk}/template/", {"template": template.pk} | MARK)
     words = text_of(owner.get(f"/jobs/{job.pk}/"))
     assert "Fit mounts and shaft for good" in words
-    assert "not begun, 13 steps" in words.lower()
+    assert "not begun, 17 steps" in words.lower()
 
 
 def test_the_same_template_again_is_refused_on_the_page(owner):

@@ -73,6 +73,7 @@ def test_applying_a_template_copies_steps_needs_parts_questions_and_flags(owner_
     assert set(RegulatedItem.objects.filter(job=job).values_list("touches", flat=True)) == {
         "brakes",
         "structure",
+        "restraint",
         "emissions",
         "noise",
     }
