@@ -10,7 +10,7 @@ from django.db.models import Prefetch, prefetch_related_objects
 
 from shop.jobs.models import JobTorque, TorqueTie
 from shop.jobs.tightening import TOOL_ABOVE_10
-from shop.torque.rules import NO_TORQUE, advice, friction_of
+from shop.torque.rules import NO_TORQUE, advice, friction_of, wrench_torque
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.engine.units import LENGTH
@@ -106,7 +106,7 @@ def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> Spec
     source = f"accepted worksheet “{tie.record.worksheet}”"
     given = advice(spec)
     most = given.calculated.highest_believable if given.calculated else None
-    return SpecifiedTorque(tie.record.outputs["torque"]["value"], source, tie.record, most=most)
+    return SpecifiedTorque(wrench_torque(tie.record.outputs["torque"]["value"]), source, tie.record, most=most)
 
 
 def _why_not_now(record: AcceptedRecord, spec: TorqueSpec, states: dict[int, EvaluatedWorksheet]) -> str:
