@@ -59,9 +59,7 @@ def test_a_step_is_not_finished_before_its_own_worksheet_is_accepted(people):
     sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
     add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
     add_worksheet_need(step=make_step(job=step.job), worksheet=make_worksheet(title="Wrench"), person=people["fitter"])
-    with pytest.raises(
-        ValidationError, match="is open in “Step 1”: the worksheet “Plate bolts”, not"
-    ):
+    with pytest.raises(ValidationError, match="is open in “Step 1”: the worksheet “Plate bolts”, not"):
         finish(step, person=people["fitter"], now=timezone.now())
     accept(sheet, people["owner"])
     assert finish(step, person=people["fitter"], now=timezone.now()).is_finished

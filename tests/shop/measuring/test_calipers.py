@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import hypot
 
 import pytest
-from django.urls import reverse
 
 from shop.measuring.caliper_table import (
     CannotPlace,
@@ -15,14 +14,16 @@ from shop.measuring.caliper_table import (
 )
 from shop.measuring.forms.holes import length_in
 from specs.geometry.spacings import Frame
-from specs.models import HolePattern
-from tests.factories.measuring import make_component
-from tests.pages import text_of
 
-MARK = "once-token-for-a-test-0001"
 PLACES = {"D1": (0.0, 0.0), "D2": (300.0, 0.0), "B1": (270.0, 110.0), "B2": (50.0, 125.0), "B3": (180.0, -140.0)}
+
+
 SIZES = {"D1": 12.0, "D2": 12.0, "B1": 11.0, "B2": 11.0, "B3": 11.0}
+
+
 HOLES = "\n".join(f"{name}\t{size}\t{'dowel' if name[0] == 'D' else 'tapped'}" for name, size in SIZES.items())
+
+
 MM = length_in("mm")
 
 
@@ -109,66 +110,3 @@ def test_a_hole_that_is_none_is_named(holes, words):
 def test_readings_that_give_no_pattern_are_named(readings, words):
     with pytest.raises(CannotPlace, match=words):
         placed(readings)
-
-
-def send(client, component, **changes):
-    sent = {
-        "once": MARK,
-        "holes_text": HOLES,
-        "readings_text": all_readings(),
-        "tolerance": "0.05",
-        "tolerance-unit": "mm",
-        "origin": "D1",
-        "along": "D2",
-        "above": "B1",
-        "numbers_in": "mm",
-        "usual_kind": "clearance",
-        "face": "rear face",
-        "datum": "D1; x towards D2",
-        "seen_from": "gearbox",
-        "measured_on": "2026-03-02",
-        **changes,
-    }
-    return client.post(reverse("measuring:pattern-calipers", args=[component.pk]), sent)
-
-
-@pytest.mark.django_db
-class TestTheForm:
-    def test_the_first_press_shows_and_keeps_nothing(self, machinist):
-        page = text_of(send(machinist, make_component()))
-        assert "Keep these 5 holes" in page
-        assert not HolePattern.objects.exists()
-
-    def test_the_second_press_keeps_holes_and_readings(self, machinist):
-        assert send(machinist, make_component(), keep="1").status_code == 302
-        pattern = HolePattern.objects.get()
-        assert pattern.method == "distances"
-        assert len(pattern.readings) == 10
-        assert pattern.holes.get(name="B2").y == pytest.approx(125, abs=2e-3)
-        assert "by distances" not in pattern.datum
-
-    def test_a_suspect_reading_is_said(self, machinist):
-        page = text_of(send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)))
-        assert "D2 to B2, does not fit the others: take it again" in page
-
-    def test_readings_that_cannot_be_told_apart_are_all_named(self, machinist):
-        four = "\n".join(line for line in all_readings(D2_B2=1.0).splitlines() if "B3" not in line)
-        page = text_of(send(machinist, make_component(), readings_text=four))
-        assert "One of the readings in rows 1, 2, 3, 4, 5, 6 does not fit" in page
-        assert "does not fit the others: take it again" not in page
-
-    @pytest.mark.parametrize(
-        ("changes", "words"),
-        [
-            ({"readings_text": "D1\tB9\t300"}, "Row 1: “B9” is not among"),
-            ({"tolerance": "0"}, "more than 0"),
-            ({"origin": "Q"}, "which the datum needs"),
-            ({"above": "D2"}, "three different holes"),
-            ({"readings_text": ""}, "required"),
-        ],
-    )
-    def test_what_cannot_be_worked_out_is_said_and_stays(self, machinist, changes, words):
-        response = send(machinist, make_component(), keep="1", **changes)
-        assert words in text_of(response)
-        assert "D1\t12.0\tdowel" in response.content.decode()
-        assert not HolePattern.objects.exists()

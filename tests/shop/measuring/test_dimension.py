@@ -1,0 +1,125 @@
+"""Pages of a dimension."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from specs.models import Dimension
+from tests.factories.measuring import (
+    make_component,
+    make_dimension,
+    make_pattern,
+    make_reading,
+    make_specimen,
+    make_torque_spec,
+)
+from tests.pages import text_of
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db
+
+
+MARK = "once-token-for-a-test-0001"
+
+
+def test_a_dimension_keeps_its_limits_as_typed_and_in_si(fitter):
+    component = make_component()
+    sent = {
+        "once": MARK,
+        "name": "pilot bore",
+        "kind": "length",
+        "datum": "in the crank flange",
+        "lower_limit_typed": "0.590 in",
+        "upper_limit_typed": "15,02",
+    }
+    fitter.post(reverse("measuring:dimension-new", args=[component.pk]), sent)
+    dimension = Dimension.objects.get()
+    assert dimension.lower_limit == pytest.approx(0.014986)
+    assert dimension.upper_limit == pytest.approx(0.01502)
+    assert (dimension.lower_limit_typed, dimension.upper_limit_typed) == ("0.590 in", "15,02 mm")
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"lower_limit_typed": "3 kg"}, "is a mass, but a length is needed"),
+        ({"lower_limit_typed": "2", "upper_limit_typed": "1"}, "upper limit is below the lower"),
+        ({"name": "taken"}, "has a dimension of this name already"),
+    ],
+)
+def test_a_dimension_that_cannot_be_is_refused_in_words(fitter, changes, words):
+    component = make_component()
+    make_dimension(component=component, name="taken")
+    sent = {"once": MARK, "name": "pilot bore", "kind": "length", **changes}
+    assert words in text_of(fitter.post(reverse("measuring:dimension-new", args=[component.pk]), sent))
+    assert Dimension.objects.count() == 1
+
+
+def test_the_kind_of_a_measured_dimension_stays(fitter):
+    dimension = make_reading().dimension
+    sent = {"version": 1, "name": dimension.name, "kind": "mass"}
+    page = text_of(fitter.post(reverse("measuring:dimension-edit", args=[dimension.pk]), sent))
+    assert "add another dimension instead" in page
+
+
+def test_limits_are_cleared_by_emptying_them(fitter):
+    dimension = make_dimension(lower_limit=0.1, lower_limit_typed="100 mm")
+    sent = {"version": 1, "name": dimension.name, "kind": "length", "lower_limit_typed": ""}
+    fitter.post(reverse("measuring:dimension-edit", args=[dimension.pk]), sent)
+    assert Dimension.objects.get().lower_limit is None
+
+
+def _fill(count):
+    for _ in range(count):
+        component = make_component()
+        make_specimen(component=component)
+        dimension = make_dimension(component=component)
+        make_reading(dimension=dimension)
+        make_reading(dimension=dimension, mm=90)
+        make_pattern(component=component)
+        make_torque_spec(component=component)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "measuring:components",
+        "measuring:dimensions",
+        "torque:specs",
+    ],
+)
+def test_lists_cost_the_same_for_1_and_20_rows(fitter, name):
+    _fill(1)
+    one = len(queries_of(fitter, reverse(name)))
+    _fill(19)
+    assert len(queries_of(fitter, reverse(name))) == one
+
+
+def test_dimensions_never_measured_can_be_listed(fitter):
+    make_reading(dimension=make_dimension(name="spigot height"))
+    make_dimension(name="dowel height")
+    page = text_of(
+        fitter.get(
+            reverse(
+                "measuring:dimensions",
+            ),
+            {"unmeasured": "true"},
+        )
+    )
+    assert "dowel height" in page
+    assert "spigot height" not in page
+
+
+def test_the_list_comes_as_csv(fitter):
+    make_reading(dimension=make_dimension(name="spigot height"))
+    content = text_of(
+        fitter.get(
+            reverse(
+                "measuring:dimensions",
+            ),
+            {"as": "csv"},
+        )
+    )
+    assert "spigot height" in content
+    assert "88.90 mm" in content
