@@ -8,8 +8,8 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from shop.base.forms import Form
+from shop.base.sheets import SheetError, as_text, rows_of
 from shop.orders.file_kinds import ALLOWED, MOST_BYTES, too_large
-from shop.orders.importing import decoded
 from shop.orders.models.document import PAPERS
 
 
@@ -18,7 +18,7 @@ class ImportForm(Form):
 
     LARGEST = 2_000_000
 
-    file = forms.FileField(label="CSV file", required=False)
+    file = forms.FileField(label="CSV or XLSX file", required=False)
     text = forms.CharField(label="or its text", required=False, widget=forms.Textarea({"rows": 8}), max_length=LARGEST)
 
     def clean(self) -> dict[str, Any]:
@@ -28,13 +28,20 @@ class ImportForm(Form):
             self.add_error("file", "The file is larger than 2 MB; bring it in in parts.")
         elif not file and not (data.get("text") or "").strip() and not self.errors:
             self.add_error("file", "Choose a file, or paste its text.")
+        elif file:
+            self._read(file)
         return data
+
+    def _read(self, file: Any) -> None:
+        try:
+            self.text_of_file = as_text(rows_of(file.read()))
+        except SheetError as refused:
+            self.add_error("file", str(refused))
 
     @property
     def content(self) -> str:
         """What was sent, as text."""
-        file = self.cleaned_data.get("file")
-        return decoded(file.read()) if file else self.cleaned_data["text"]
+        return self.text_of_file if self.cleaned_data.get("file") else self.cleaned_data["text"]
 
 
 class DocumentForm(Form):

@@ -6,12 +6,10 @@ are on record already is left alone, so that bringing in a file twice changes no
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
-from io import StringIO
 from typing import Any
 
 from django import forms
@@ -22,11 +20,11 @@ from django.db import transaction
 from shop.base.fields import DayField
 from shop.base.numbers import AmountField
 from shop.base.roles import require
+from shop.base.sheets import SheetError, text_rows
 from shop.orders import changes
 from shop.orders.models import Order, OrderLine, Supplier
 
 MOST_ROWS = 5000
-DELIMITERS = ",;\t"
 
 COLUMNS: Mapping[str, forms.Field] = {
     "supplier": forms.CharField(max_length=120),
@@ -62,45 +60,39 @@ class Import:
     new_suppliers: list[str] = field(default_factory=list)
 
 
-def decoded(content: bytes) -> str:
-    """The text of a file in UTF-8, or in the older Western encoding that spreadsheets still write."""
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return content.decode("cp1252", errors="replace")
-
-
 def read(text: str) -> Import:
     """Read and check every cell. Nothing is written."""
     found = Import()
-    lines = text.splitlines()
-    if not lines:
+    try:
+        table = text_rows(text)
+    except SheetError as refused:
+        found.errors.append(RowError(0, "", str(refused)))
+        return found
+    if not table:
         found.errors.append(RowError(0, "", "The file is empty."))
         return found
-    delimiter = max(DELIMITERS, key=lines[0].count)
-    table = csv.DictReader(StringIO(text), delimiter=delimiter, restval="")
-    headings = [str(name).strip().lower() for name in table.fieldnames or []]
-    table.fieldnames = headings
+    headings = [name.strip().lower() for name in table[0]]
     missing = [name for name, column in COLUMNS.items() if column.required and name not in headings]
     if missing:
         found.errors.append(RowError(1, ", ".join(missing), "This column is missing."))
         return found
-    for number, row in enumerate(table, start=2):
+    for number, row in enumerate(table[1:], start=2):
         if number > MOST_ROWS + 1:
             found.errors.append(RowError(0, "", f"The file has more than {MOST_ROWS} rows; bring it in in parts."))
             break
-        _read_row(found, number, row)
+        _read_row(found, number, headings, row)
     if not found.rows and not found.errors:
         found.errors.append(RowError(0, "", "The file has a heading and no rows."))
     return found
 
 
-def _read_row(found: Import, number: int, row: Mapping[str, Any]) -> None:
-    if None in row:
+def _read_row(found: Import, number: int, headings: Sequence[str], cells: Sequence[str]) -> None:
+    if any(cell.strip() for cell in cells[len(headings) :]):
         found.errors.append(RowError(number, "", "This row has more cells than the heading."))
         return
-    if not any(str(cell).strip() for cell in row.values()):
+    if not any(cell.strip() for cell in cells):
         return
+    row = dict(zip(headings, cells, strict=False))
     kept = {}
     for name, column in COLUMNS.items():
         try:

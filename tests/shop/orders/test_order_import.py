@@ -1,5 +1,6 @@
 """Past orders from a file: looked at first, faults by row and column, all or nothing, twice is once."""
 
+from datetime import date, datetime
 from decimal import Decimal
 
 import pytest
@@ -69,7 +70,7 @@ def test_twice_is_once(buyer):
         ("2025-04-01,2025-04-20", "2025-02-01,2025-04-20", "Row 2, first_promised: "),
         (",2025-04-22\nNuvo", ",2025-01-01\nNuvo", "Row 2, delivered_on: The order was placed on"),
         ("Olmstead Castings,OL-9", ",OL-9", "Row 4, supplier: "),
-        ("164.00,", "164.00,,,", "Row 2: This row has more cells than the heading."),
+        ("2025-04-22\nNuvo", "2025-04-22,more\nNuvo", "Row 2: This row has more cells than the heading."),
         ("reference,", "ref,", "Row 1, reference: This column is missing."),
     ],
 )
@@ -95,6 +96,61 @@ def test_a_file_with_semicolons_and_umlauts(buyer, encoding):
     page = collapsed(buyer.post(ADDRESS, {"file": file}))
     assert "Größe 2" in page
     assert "2 orders, 3 rows." in page
+
+
+def workbook(*rows, **parts):
+    from io import BytesIO
+    from zipfile import ZIP_DEFLATED, ZipFile
+
+    from openpyxl import Workbook
+
+    book, out = Workbook(), BytesIO()
+    for row in rows:
+        book.active.append(row)
+    book.save(out)
+    with ZipFile(out, "a", ZIP_DEFLATED) as packed:
+        for name, content in parts.items():
+            packed.writestr(name.replace("__", "/").replace("_dot_", "."), content)
+    return out.getvalue()
+
+
+def upload(client, content, name="orders.xlsx"):
+    return collapsed(client.post(ADDRESS, {"file": SimpleUploadedFile(name, content)}))
+
+
+def test_a_workbook_is_read_like_text_with_its_days_and_numbers(buyer):
+    row = ["Nuvo Splines", "NU-1", date(2025, 3, 3), "slip yoke", 1, 164.5, datetime(2025, 4, 1), None, None]
+    page = upload(buyer, workbook(HEAD.split(","), row))
+    assert "1 order, 1 row." in page
+    assert "164.5" in page
+
+
+@pytest.mark.parametrize("ends", ["\r", "\r\n", "\n"])
+def test_lines_may_end_as_any_machine_ends_them_also_inside_a_cell(buyer, ends):
+    text = GOOD.replace("slip yoke", f'"slip{ends}yoke"').replace("\n", ends)
+    assert "2 orders, 3 rows." in upload(buyer, text.encode(), "orders.csv")
+
+
+def test_text_in_sixteen_bits_with_its_mark_is_read(buyer):
+    assert "2 orders, 3 rows." in upload(buyer, GOOD.encode("utf-16"), "orders.csv")
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"\xd0\xcf\x11\xe0" + b"0" * 600, "older workbook (.xls) or one under a password"),
+        (b"PK\x03\x04damaged", "This file is damaged"),
+        (b"\x00\x01\x02", "This is no table"),
+        (workbook(["a"], xl__vbaProject_dot_bin="x"), "holds macros"),
+        (workbook(["a"], xl__media_dot_bin="0" * 120_000_000), "unpacks to far more"),
+        (f"{HEAD}\n{'x' * 140_000},NU-1".encode(), "A cell of this file is too long"),
+        ((",".join("a" * 20_000)).encode(), "at most 200 can be read"),
+    ],
+    ids=["xls", "damaged", "binary", "macros", "bomb", "long cell", "many columns"],
+)
+def test_what_is_no_readable_table_is_refused_in_words(buyer, content, words):
+    assert words in upload(buyer, content)
+    assert not Order.objects.exists()
 
 
 def test_the_fitter_may_not(fitter):
