@@ -165,7 +165,7 @@ def _side(held: WorksheetInput | None, given: Iterable[Any], side: Side, making:
 def _typed(hole: Any) -> FaceHole:
     lengths = {name: LENGTH.from_si(getattr(hole, name)) for name in ("x", "y", "diameter", "head_diameter")}
     bolt = getattr(hole, "bolt", "")
-    return FaceHole(name=hole.name, kind=hole.kind, thread=bolt, **lengths)  # type: ignore[arg-type]
+    return FaceHole(name=hole.name, kind=hole.kind, thread=bolt, **lengths)
 
 
 def _measured(pattern: HolePattern) -> list[FaceHole]:

@@ -57,7 +57,7 @@ def plate_picture(plate: DrawnPlate) -> Iterator[Item]:
         yield Polyline(_to(plate.outline, scale), closed=True, fill=Tone.METAL)
     yield from _window_rims(plate, scale)
     for window in plate.windows:
-        yield Text(*_to([window.middle], scale), window.name, _LETTERS, "middle")
+        yield Text(_to([window.middle], scale)[0], window.name, _LETTERS, "middle")
     yield CentreMark((0, 0), 8)
     for hole in plate.holes:
         yield from _hole(hole, scale)
@@ -72,7 +72,7 @@ def plate_picture(plate: DrawnPlate) -> Iterator[Item]:
 def _window_rims(plate: DrawnPlate, scale: float) -> Iterator[Item]:
     for window in plate.windows:
         if window.radius is not None:
-            yield Circle(*_to([window.middle], scale), window.radius * scale, Tone.PLAIN)
+            yield Circle(_to([window.middle], scale)[0], window.radius * scale, Tone.PLAIN)
         else:
             yield Polyline(_to(window.corners, scale), closed=True, fill=Tone.PLAIN)
 

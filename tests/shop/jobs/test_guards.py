@@ -29,6 +29,8 @@ from tests.factories.jobs import (
 from tests.factories.vehicles import make_vehicle
 
 pytestmark = pytest.mark.django_db
+
+
 FOUND = Statement(tool="by hand", done_at=timezone.now(), result="no crank", passed=True)
 
 
@@ -263,14 +265,3 @@ def test_a_torque_that_stands_on_no_step_keeps_the_job_open(people):
     handover = make_begun_step(job=step.job, hazard="hands over")
     with pytest.raises(ValidationError, match="a step in which this is tightened"):
         finish(handover, person=people["owner"], now=now())
-
-
-def test_the_page_asks_why_and_goes_on(fitter):
-    step = make_step(title="Trial fit")
-    make_decision(step=step)
-    page = fitter.post(f"/jobs/steps/{step.pk}/start/", follow=True).content.decode()
-    assert "Go on, because" in page
-    once = {"once": "a-mark-that-a-form-was-given-0001"}
-    fitter.post(f"/jobs/steps/{step.pk}/go-on/?act=start", {"go_on_because": "only measuring"} | once)
-    assert step.time_entries.running().exists()
-    assert "only measuring" in fitter.get(f"/jobs/steps/{step.pk}/").content.decode()

@@ -1,6 +1,7 @@
 """Licensed approval, and the evidence that one passed it."""
 
 from datetime import date, timedelta
+from itertools import count
 
 import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
@@ -8,10 +9,20 @@ from django.utils import timezone
 
 from shop.jobs.changes.approvals import approve, delete_approval, flag_regulated
 from shop.jobs.models import RegulatedItem
-from tests.factories.jobs import make_begun_step, make_job, make_regulated_item
+from tests.factories.jobs import (
+    make_begun_step,
+    make_job,
+    make_regulated_item,
+    make_step,
+)
+from tests.pages import text_of
 
 pytestmark = pytest.mark.django_db
+
+
 TODAY = date(2026, 3, 2)
+
+
 EVIDENCE = {
     "licensed_person": "R. Veld",
     "licence": "ST-119",
@@ -55,3 +66,43 @@ def test_an_approval_says_who_and_by_which_licence(people):
 def test_only_the_owner_records_approvals(people):
     with pytest.raises(PermissionDenied):
         approve(make_regulated_item(), **EVIDENCE, passed_on=TODAY, person=people["fitter"], today=TODAY)
+
+
+_mark = count(1)
+
+
+def shown(client, job):
+    return text_of(client.get(f"/jobs/{job.pk}/"))
+
+
+def mark():
+    """As a form is given one each time it is opened."""
+    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
+
+
+def send(client, address, **fields):
+    """The page after a form was sent: where it landed, or the form with its faults."""
+    return text_of(client.post(address, fields | mark(), follow=True))
+
+
+def test_a_flag_for_a_step_of_another_job_is_refused(fitter):
+    job, elsewhere = make_job(), make_step()
+    page = send(fitter, f"/jobs/{job.pk}/regulated/new/", touches="brakes", what="servo moved", step=elsewhere.pk)
+    assert 'id="id_step_error"' in page
+    assert 'value="servo moved"' in page
+    assert not RegulatedItem.objects.exists()
+
+
+def test_an_approval_typed_by_mistake_is_deleted_and_the_item_is_open_again(owner):
+    item = make_regulated_item()
+    make_begun_step(job=item.job)
+    form = {
+        "licensed_person": "R. Veld",
+        "licence": "ST-119",
+        "valid_until": "2027-12-31",
+        "evidence": "certificate 40",
+    }
+    send(owner, f"/jobs/regulated/{item.pk}/approve/", passed_on=date(2026, 3, 2).isoformat(), **form)
+    approval = item.approvals.get()
+    send(owner, f"/jobs/approvals/{approval.pk}/delete/", reason="another vehicle's certificate")
+    assert "Approved by R. Veld" not in shown(owner, item.job)

@@ -1,8 +1,20 @@
 """The page of a step: what stands on it, and what is signed from it."""
 
-import pytest
+from datetime import timedelta
+from itertools import count
 
-from shop.jobs.models import PartNeed, SignOff
+import pytest
+from django.utils import timezone
+
+from shop.jobs.models import (
+    Lesson,
+    PartNeed,
+    RegulatedItem,
+    SignOff,
+    Step,
+    TimeEntry,
+)
+from shop.jobs.templatetags.jobs import named
 from tests.factories.jobs import (
     make_begun_step,
     make_decision,
@@ -16,11 +28,12 @@ from tests.factories.jobs import (
     make_step_need,
     make_time_entry,
 )
-from tests.factories.measuring import make_torque_spec
+from tests.factories.measuring import make_component, make_torque_spec
 from tests.pages import text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
+
 
 MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
@@ -189,3 +202,133 @@ def test_who_changed_the_step_is_told(fitter, people):
     }
     fitter.post(f"/jobs/steps/{step.pk}/edit/", form | {"version": 1})
     assert f"changed by {people['fitter'].get_full_name()}" in page(fitter, step)
+
+
+_mark = count(1)
+
+
+def shown(client, job):
+    return text_of(client.get(f"/jobs/{job.pk}/"))
+
+
+def mark():
+    """As a form is given one each time it is opened."""
+    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
+
+
+def send(client, address, **fields):
+    """The page after a form was sent: where it landed, or the form with its faults."""
+    return text_of(client.post(address, fields | mark(), follow=True))
+
+
+def test_what_is_regulated_is_flagged_with_the_caution_and_stays_open_until_passed(fitter, owner):
+    step = make_step(title="Open the tunnel")
+    address = f"/jobs/{step.job_id}/regulated/new/"
+    assert "licensed" in text_of(fitter.get(address))
+    page = send(fitter, address, touches="structure", what="tunnel cut and boxed", step=step.pk)
+    assert "tunnel cut and boxed" in page
+    assert "in Open the tunnel" in page
+    assert "Not approved yet" in text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
+    item = RegulatedItem.objects.get()
+    assert fitter.post(f"/jobs/regulated/{item.pk}/delete/", {"reason": "x"} | mark()).status_code == 403
+    send(owner, f"/jobs/regulated/{item.pk}/delete/", reason="the tunnel stays whole")
+    assert "tunnel cut and boxed" not in shown(owner, step.job).split('id="history"')[0]
+
+
+def test_the_page_asks_why_and_goes_on(fitter):
+    step = make_step(title="Trial fit")
+    make_decision(step=step)
+    page = fitter.post(f"/jobs/steps/{step.pk}/start/", follow=True).content.decode()
+    assert "Go on, because" in page
+    once = {"once": "a-mark-that-a-form-was-given-0001"}
+    fitter.post(f"/jobs/steps/{step.pk}/go-on/?act=start", {"go_on_because": "only measuring"} | once)
+    assert step.time_entries.running().exists()
+    assert "only measuring" in fitter.get(f"/jobs/steps/{step.pk}/").content.decode()
+
+
+def test_a_lesson_is_written_from_a_step_and_found_again(fitter):
+    step, component = make_step(title="Strip"), make_component()
+    form = {"title": "Loom clip", "text": "Undo it first.", "components": [component.pk]}
+    page = text_of(fitter.post(f"/jobs/lessons/new/?step={step.pk}", form | MARK, follow=True))
+    lesson = Lesson.objects.get()
+    assert (lesson.learned_at, list(lesson.components.all())) == (step, [component])
+    assert "Undo it first." in page
+    assert "Loom clip" in text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
+    assert "Loom clip" in text_of(fitter.get("/jobs/lessons/?words=clip"))
+
+
+def tap(client, step, what):
+    return text_of(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
+
+
+def test_a_fitter_starts_pauses_and_finishes_a_step(fitter):
+    step = make_step(title="Strip")
+    page = tap(fitter, step, "start")
+    assert "Clock started at" in page
+    assert "You started at" in page
+    assert ">Pause</button>" in page
+    page = tap(fitter, step, "pause")
+    assert "Paused after" in page
+    assert ">Start</button>" in page
+    page = tap(fitter, step, "finish")
+    assert "“Strip” is finished." in page
+    assert ">Start</button>" not in page
+    assert Step.objects.get().is_finished
+
+
+def test_a_double_tap_writes_once(fitter):
+    step = make_step()
+    tap(fitter, step, "start")
+    tap(fitter, step, "start")
+    assert TimeEntry.objects.count() == 1
+    tap(fitter, step, "pause")
+    assert "Your clock is not running on this step." in tap(fitter, step, "pause")
+    tap(fitter, step, "finish")
+    finished_at = Step.objects.get().finished_at
+    tap(fitter, step, "finish")
+    assert Step.objects.get().finished_at == finished_at
+
+
+def test_a_step_whose_needs_are_open_asks_why_somebody_goes_on(fitter):
+    step = make_step(title="Trial fit")
+    make_decision(step=step, question="Which ratios?")
+    page = text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
+    assert "Waiting for" in page
+    assert "a decision, “Which ratios?”" in page
+    assert "Whoever goes on says why." in page
+    page = tap(fitter, step, "finish")
+    assert "This is open in “Trial fit”: a decision, “Which ratios?”. Say why you go on." in page
+    assert "Go on, because" in page
+    assert not Step.objects.get().is_finished
+
+
+def test_starting_another_step_says_what_was_paused(fitter):
+    one, two = make_step(title="Strip"), make_step(title="Weld")
+    tap(fitter, one, "start")
+    assert "“Strip” is paused after" in tap(fitter, two, "start")
+
+
+def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
+    step = make_step()
+    yesterday = timezone.now() - timedelta(hours=23)
+    make_time_entry(step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
+    page = tap(fitter, step, "pause")
+    assert "running for 23.0 hours" in page
+    assert "Hours really worked" in page
+    time_entry = TimeEntry.objects.get()
+    answer = {"hours": "7:30", "reason": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
+    fitter.post(f"/jobs/hours/{time_entry.pk}/stop/", answer)
+    time_entry.refresh_from_db()
+    assert (time_entry.hours, time_entry.reason) == (7.5, "forgot")
+
+
+def test_anothers_forgotten_clock_is_named_to_whom_may_not_stop_it(fitter, owner, people):
+    step, yesterday = make_step(), timezone.now() - timedelta(hours=23)
+    time_entry = make_time_entry(
+        step=step, person=people["machinist"], day=yesterday.date(), started_at=yesterday, hours=None
+    )
+    page = tap(fitter, step, "finish")
+    assert "running for 23.0 hours" in page
+    assert f"the clock of {named(people['machinist'])}, who must stop it first, or the owner" in page
+    assert fitter.get(f"/jobs/hours/{time_entry.pk}/stop/").status_code == 403
+    assert "Hours really worked" in tap(owner, step, "finish")

@@ -12,6 +12,8 @@ from shop.jobs.network import network
 from shop.jobs.rules import StepState
 from shop.jobs.shipped_templates import read_template, shipped_templates
 from tests.factories.jobs import make_job, make_template
+from tests.pages import text_of
+from tests.queries import queries_of
 
 
 @pytest.fixture
@@ -114,3 +116,88 @@ def test_a_circle_in_a_template_is_refused_and_nothing_changes(owner_person):
     with pytest.raises(ValidationError, match="for ever"):
         save_template_step(first, after=[last], person=owner_person)
     assert not TemplateStep.objects.get(pk=first.pk).needs.exists()
+
+
+FORM = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "hazard": "none", "version": 1}
+
+
+def test_an_empty_list_of_templates_says_what_to_do_and_does_it(owner):
+    assert "Add the job templates" in text_of(owner.get("/jobs/templates/"))
+    page = text_of(owner.post("/jobs/templates/shipped/", follow=True))
+    assert "3 job templates added." in page
+    assert "Add the job templates" not in page
+
+
+def test_a_steps_needs_are_ticked_and_a_circle_is_refused(owner):
+    first, second, third = make_template().steps.all()
+    form = {
+        "title": "Measure",
+        "text": "",
+        "cautions": "",
+        "hours_estimated": "1",
+        "role": "fitter",
+        "hazard": "none",
+        "version": 1,
+    }
+    words = text_of(owner.post(f"/jobs/templates/steps/{first.pk}/edit/", form | {"after": [third.pk]}))
+    assert "for ever" in words
+    owner.post(f"/jobs/templates/steps/{third.pk}/edit/", form | {"title": "Make", "after": [first.pk, second.pk]})
+    assert set(third.needs.values_list("needs_step", flat=True)) == {first.pk, second.pk}
+
+
+def test_a_template_page_costs_the_same_queries_for_few_and_many_steps(owner):
+    short, long = make_template(titles=("A", "B")), make_template(name="Long", titles=tuple("ABCDEFGHIJKL"))
+    few, many = (len(queries_of(owner, f"/jobs/templates/{template.pk}/")) for template in (short, long))
+    assert few == many
+
+
+def test_a_stale_template_is_caught(owner, fitter):
+    template = make_template(name="Short")
+    owner.post(f"/jobs/templates/{template.pk}/edit/", {"name": "Longer", "purpose": "", "version": 1})
+    words = fitter.post(f"/jobs/templates/{template.pk}/edit/", {"name": "Shorter", "purpose": "", "version": 1})
+    assert "Longer" in text_of(words)
+    assert JobTemplate.objects.get().name == "Longer"
+
+
+def test_questions_and_parts_are_written_a_line_each(owner):
+    step = make_template().steps.first()
+    form = FORM
+    lines = {"questions": "Which clutch?\n\nWhich ratios?", "parts": "2 x dowel, hardened\nplate blank\n0,5 × tube"}
+    owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | lines)
+    assert [need.decision for need in step.needs.all()] == ["Which clutch?", "Which ratios?"]
+    assert [str(part) for part in step.parts.all()] == ["2 × dowel, hardened", "1 × plate blank", "0.5 × tube"]
+    shown = text_of(owner.get(f"/jobs/templates/steps/{step.pk}/edit/"))
+    assert "2 × dowel, hardened 1 × plate blank" in shown
+    owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | {"version": 2, "parts": "1 × plate blank"})
+    assert [str(part) for part in step.parts.all()] == ["1 × plate blank"]
+    assert not step.needs.exists()
+
+
+@pytest.mark.parametrize("parts", ["0 × dowel", "x" * 201])
+def test_a_bad_line_is_refused_and_kept(owner, parts):
+    step = make_template().steps.first()
+    form = {
+        "title": "Measure",
+        "hours_estimated": "1",
+        "role": "fitter",
+        "hazard": "none",
+        "version": 1,
+        "parts": parts,
+    }
+    words = text_of(owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form))
+    assert 'id="id_parts_error"' in words
+    assert parts in words
+    assert not step.parts.exists()
+
+
+def test_a_stale_step_of_a_template_shows_both_lists_of_parts_and_no_false_difference(owner, fitter):
+    step = make_template().steps.first()
+    step.needs.create(decision="Which clutch?")
+    step.needs.create(decision="Which ratios?")
+    form = FORM
+    same = {"questions": "Which clutch?\r\nWhich ratios?"}
+    owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "1 × blank"})
+    words = text_of(fitter.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "2 × blank"}))
+    assert "Yours: <b>2 × blank</b>" in words
+    assert "On record: <b>1 × blank</b>" in words
+    assert 'id="differs-questions"' not in words

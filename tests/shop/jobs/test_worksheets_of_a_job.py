@@ -18,11 +18,13 @@ from specs.engine.units import TORQUE, read
 from tests.factories.jobs import make_begun_step, make_job_torque, make_step
 from tests.factories.measuring import make_torque_spec
 from tests.factories.worksheets import make_worksheet
-from tests.pages import press, text_of
 
 pytestmark = pytest.mark.django_db
 
+
 BOLT = {"thread": "M10", "grade": "8.8"}
+
+
 FASTENER = {
     **BOLT,
     "mu_low": "0.12",
@@ -30,6 +32,8 @@ FASTENER = {
     "wrench": "0",
     "clamped_material": "S355J2",
 }
+
+
 # VDI 2230 tightening torque of M10 8.8 with µ = 0.12 throughout: 48 N·m (VDI 2230-1:2015, table A1, from memory).
 M10_NM = 48.0
 
@@ -176,13 +180,3 @@ def test_a_published_torque_beyond_scatter_is_signed_only_after_the_owner_said_w
     torque.torque_spec.save()
     torque = JobTorque.objects.get()
     assert not specified_torque(torque).accepted_doubt, "another figure is another doubt"
-
-
-def test_the_page_ties_an_accepted_worksheet_and_says_what_is_missing_before(fitter, people):
-    torque = plain_torque(**BOLT)
-    record = accept(bolt_sheet(torque.job, people), people["owner"])
-    address = torque.step.get_absolute_url()
-    assert "No approved torque: do not tighten" in text_of(fitter.get(address))
-    press(fitter, f"/jobs/torques/{torque.pk}/tie/", worksheet=record.pk)
-    assert "48" in text_of(fitter.get(address))
-    assert "No approved torque" not in text_of(fitter.get(address))

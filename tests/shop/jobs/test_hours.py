@@ -1,82 +1,14 @@
-"""The taps at the bench, as the phone sends them."""
+"""Pages of a hours."""
 
-from datetime import timedelta
 from decimal import Decimal
 
 import pytest
-from django.utils import timezone
 
 from shop.jobs.models import Step, TimeEntry
-from shop.jobs.templatetags.jobs import named
-from tests.factories.jobs import make_decision, make_step, make_time_entry
+from tests.factories.jobs import make_step, make_time_entry
 from tests.pages import text_of
 
 pytestmark = pytest.mark.django_db
-
-
-def tap(client, step, what):
-    return text_of(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
-
-
-def test_a_fitter_starts_pauses_and_finishes_a_step(fitter):
-    step = make_step(title="Strip")
-    page = tap(fitter, step, "start")
-    assert "Clock started at" in page
-    assert "You started at" in page
-    assert ">Pause</button>" in page
-    page = tap(fitter, step, "pause")
-    assert "Paused after" in page
-    assert ">Start</button>" in page
-    page = tap(fitter, step, "finish")
-    assert "“Strip” is finished." in page
-    assert ">Start</button>" not in page
-    assert Step.objects.get().is_finished
-
-
-def test_a_double_tap_writes_once(fitter):
-    step = make_step()
-    tap(fitter, step, "start")
-    tap(fitter, step, "start")
-    assert TimeEntry.objects.count() == 1
-    tap(fitter, step, "pause")
-    assert "Your clock is not running on this step." in tap(fitter, step, "pause")
-    tap(fitter, step, "finish")
-    finished_at = Step.objects.get().finished_at
-    tap(fitter, step, "finish")
-    assert Step.objects.get().finished_at == finished_at
-
-
-def test_a_step_whose_needs_are_open_asks_why_somebody_goes_on(fitter):
-    step = make_step(title="Trial fit")
-    make_decision(step=step, question="Which ratios?")
-    page = text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
-    assert "Waiting for" in page
-    assert "a decision, “Which ratios?”" in page
-    assert "Whoever goes on says why." in page
-    page = tap(fitter, step, "finish")
-    assert "This is open in “Trial fit”: a decision, “Which ratios?”. Say why you go on." in page
-    assert "Go on, because" in page
-    assert not Step.objects.get().is_finished
-
-
-def test_starting_another_step_says_what_was_paused(fitter):
-    one, two = make_step(title="Strip"), make_step(title="Weld")
-    tap(fitter, one, "start")
-    assert "“Strip” is paused after" in tap(fitter, two, "start")
-
-
-def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
-    step = make_step()
-    yesterday = timezone.now() - timedelta(hours=23)
-    make_time_entry(step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
-    page = tap(fitter, step, "pause")
-    assert "running for 23.0 hours" in page
-    assert "Hours really worked" in page
-    time_entry = TimeEntry.objects.get()
-    answer = {"hours": "7:30", "reason": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
-    fitter.post(f"/jobs/hours/{time_entry.pk}/stop/", answer)
-    time_entry.refresh_from_db()
-    assert (time_entry.hours, time_entry.reason) == (7.5, "forgot")
 
 
 def test_thirty_hours_in_a_day_are_refused_beside_the_field_and_kept(fitter, people):
@@ -105,18 +37,6 @@ def test_other_hours_are_refused(fitter, people, typed):
     page = text_of(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
     assert 'id="id_hours_error"' in page
     assert not TimeEntry.objects.exists()
-
-
-def test_anothers_forgotten_clock_is_named_to_whom_may_not_stop_it(fitter, owner, people):
-    step, yesterday = make_step(), timezone.now() - timedelta(hours=23)
-    time_entry = make_time_entry(
-        step=step, person=people["machinist"], day=yesterday.date(), started_at=yesterday, hours=None
-    )
-    page = tap(fitter, step, "finish")
-    assert "running for 23.0 hours" in page
-    assert f"the clock of {named(people['machinist'])}, who must stop it first, or the owner" in page
-    assert fitter.get(f"/jobs/hours/{time_entry.pk}/stop/").status_code == 403
-    assert "Hours really worked" in tap(owner, step, "finish")
 
 
 def test_hours_are_corrected_with_a_reason_and_both_entries_stay(fitter, people):

@@ -1,4 +1,4 @@
-"""A part that came without an order: marked as here, taken back, with who may and what is kept."""
+"""Pages of a part."""
 
 from datetime import timedelta
 from itertools import count
@@ -10,6 +10,7 @@ from tests.factories.jobs import make_part_need
 from tests.pages import text_of
 
 pytestmark = pytest.mark.django_db
+
 
 _mark = count(1)
 

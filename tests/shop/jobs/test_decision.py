@@ -1,0 +1,75 @@
+"""Pages of a decision."""
+
+from itertools import count
+
+import pytest
+
+from shop.jobs.models import Decision
+from tests.factories.jobs import (
+    make_decision,
+    make_job,
+)
+from tests.pages import text_of
+
+pytestmark = pytest.mark.django_db
+
+
+_mark = count(1)
+
+
+def shown(client, job):
+    return text_of(client.get(f"/jobs/{job.pk}/"))
+
+
+def mark():
+    """As a form is given one each time it is opened."""
+    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
+
+
+def send(client, address, **fields):
+    """The page after a form was sent: where it landed, or the form with its faults."""
+    return text_of(client.post(address, fields | mark(), follow=True))
+
+
+def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, people):
+    job = make_job()
+    page = send(fitter, f"/jobs/{job.pk}/decisions/new/", question="Which flywheel?")
+    assert "Not decided yet." in page
+    address = f"/jobs/decisions/{Decision.objects.get().pk}/"
+    page = send(fitter, address, outcome="yes", answer="the steel one")
+    assert "the steel one" in page
+    assert "Not decided yet." not in page
+    page = text_of(fitter.post(address, {"outcome": "yes", "answer": "the donor one"} | mark()))
+    assert "It was decided already: “the steel one”. Say why it changes." in page
+    assert "> the donor one</textarea>" in page, "what was typed is kept"
+    fitter.post(address, {"outcome": "yes", "answer": "the donor one", "reason": "no blank to be had"} | mark())
+    decision = Decision.objects.get()
+    assert decision.answer == "the donor one"
+    assert [entry.answer for entry in decision.history.all()] == ["the donor one", "the steel one", ""]
+    assert decision.history.first().history_change_reason == "no blank to be had"
+
+
+def test_of_two_people_who_decide_at_once_the_second_is_told_the_first_answer(fitter, owner):
+    decision = make_decision()
+    address = f"/jobs/decisions/{decision.pk}/"
+    forms = [text_of(client.get(address)) for client in (fitter, owner)]
+    assert all("Why it changes" not in form for form in forms)
+    send(fitter, address, outcome="yes", answer="close ratios")
+    page = text_of(owner.post(address, {"outcome": "yes", "answer": "wide ratios"} | mark()))
+    assert "It was decided already: “close ratios”" in page
+    assert "wide ratios" in page
+    decision.refresh_from_db()
+    assert decision.answer == "close ratios"
+
+
+def test_an_empty_answer_decides_nothing(fitter):
+    decision = make_decision()
+    assert 'id="id_answer_error"' in send(fitter, f"/jobs/decisions/{decision.pk}/", outcome="yes", answer="  ")
+    decision.refresh_from_db()
+    assert not decision.is_made
+
+
+def test_a_question_that_need_not_be_decided_leaves_the_page(fitter):
+    decision = make_decision()
+    send(fitter, f"/jobs/decisions/{decision.pk}/delete/", reason="the donor settles it")
+    assert "Which ratios?" not in shown(fitter, decision.job).split('id="history"')[0]

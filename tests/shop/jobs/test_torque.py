@@ -1,0 +1,106 @@
+"""Pages of a torque."""
+
+from itertools import count
+
+import pytest
+
+from shop.jobs.changes.jobs import attach_worksheet
+from shop.jobs.models import JobTorque
+from shop.worksheets.changes import accept_worksheet
+from shop.worksheets.evaluation import worksheet_state
+from tests.factories.jobs import (
+    make_begun_step,
+    make_job,
+    make_job_torque,
+    make_step,
+)
+from tests.factories.measuring import make_torque_spec
+from tests.factories.worksheets import make_worksheet
+from tests.pages import press, text_of
+
+pytestmark = pytest.mark.django_db
+
+
+_mark = count(1)
+
+
+def shown(client, job):
+    return text_of(client.get(f"/jobs/{job.pk}/"))
+
+
+def mark():
+    """As a form is given one each time it is opened."""
+    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
+
+
+def send(client, address, **fields):
+    """The page after a form was sent: where it landed, or the form with its faults."""
+    return text_of(client.post(address, fields | mark(), follow=True))
+
+
+def test_a_torque_is_added_for_a_step_once_and_taken_away_with_a_reason(fitter):
+    step = make_step(title="Bolt the plate on")
+    spec = make_torque_spec(place="plate to block")
+    address = f"/jobs/{step.job_id}/torques/new/"
+    page = send(fitter, address, torque_spec=spec.pk, step=step.pk)
+    assert "plate to block" in page
+    assert "in Bolt the plate on" in page
+    fitter.post(address, {"torque_spec": spec.pk, "step": step.pk} | mark())
+    torque = JobTorque.objects.get()
+    send(fitter, f"/jobs/torques/{torque.pk}/delete/", reason="studs are used")
+    assert "in Bolt the plate on" not in shown(fitter, step.job)
+    torque.refresh_from_db()
+    assert torque.deleted_reason == "studs are used"
+
+
+def test_a_torque_needs_a_step_of_the_same_job(fitter):
+    job, elsewhere = make_job(), make_step()
+    page = send(fitter, f"/jobs/{job.pk}/torques/new/", torque_spec=make_torque_spec().pk, step=elsewhere.pk)
+    assert 'id="id_step_error"' in page
+    assert not JobTorque.objects.exists()
+
+
+def test_a_deleted_torque_of_a_signed_step_leaves_the_sign_off(fitter, owner):
+    step = make_begun_step()
+    torque = make_job_torque(step=step)
+    form = {"value": "85 N·m", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
+    send(fitter, f"/jobs/steps/{step.pk}/sign/{torque.pk}/", **form)
+    send(owner, f"/jobs/torques/{torque.pk}/delete/", reason="another spec applies")
+    assert "wrench 2" in text_of(owner.get(f"/jobs/steps/{step.pk}/"))
+
+
+BOLT = {"thread": "M10", "grade": "8.8"}
+
+
+FASTENER = {
+    **BOLT,
+    "mu_low": "0.12",
+    "mu_high": "0.12",
+    "wrench": "0",
+    "clamped_material": "S355J2",
+}
+
+
+def accept(sheet, person):
+    return accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person)
+
+
+def bolt_sheet(job, people, **inputs):
+    sheet = make_worksheet({**FASTENER, **inputs}, calculation="fastener-torque", title="Plate bolts")
+    attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
+    return sheet
+
+
+def plain_torque(**changes):
+    """Without a published figure."""
+    return make_job_torque(step=make_begun_step(), torque_spec=make_torque_spec(**changes))
+
+
+def test_the_page_ties_an_accepted_worksheet_and_says_what_is_missing_before(fitter, people):
+    torque = plain_torque(**BOLT)
+    record = accept(bolt_sheet(torque.job, people), people["owner"])
+    address = torque.step.get_absolute_url()
+    assert "No approved torque: do not tighten" in text_of(fitter.get(address))
+    press(fitter, f"/jobs/torques/{torque.pk}/tie/", worksheet=record.pk)
+    assert "48" in text_of(fitter.get(address))
+    assert "No approved torque" not in text_of(fitter.get(address))
