@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
 from specs.engine.answer import Answer, solve_given
@@ -96,9 +96,36 @@ def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Toler
     tolerances: by input path: "clamp_force", or "contributors.0.nominal" inside a list; a bare number is a half-width
     [SI]. Raises BadInput as `solve_given` does for the values as read; KeyError for a path that is not an input.
     """
-    answer = solve_given(calculation, given)
     held = {path: one if isinstance(one, Tolerance) else Tolerance(one) for path, one in tolerances.items()}
-    moves = Moves.of(calculation, given, held)
+    return _carried(_Question(calculation, given, tuple(held.items())))
+
+
+@dataclass(frozen=True, eq=False)
+class _Question:
+    """What bands are worked out from; alike where the same function is asked about the same values."""
+
+    calculation: Calculation[Any, Any]
+    given: Any
+    held: tuple[tuple[str, Tolerance], ...]
+
+    def __hash__(self) -> int:
+        return hash((self.calculation.solve, self.given, self.held))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Question) and (self.calculation.solve, self.given, self.held) == (
+            other.calculation.solve,
+            other.given,
+            other.held,
+        )
+
+
+# Lists and the first page ask about the same worksheets again and again, and a large plate takes two seconds. The
+# answer depends on nothing but the question.
+@lru_cache(maxsize=128)
+def _carried(question: _Question) -> Banded:
+    calculation, held = question.calculation, dict(question.held)
+    answer = solve_given(calculation, question.given)
+    moves = Moves.of(calculation, question.given, held)
     if not moves.readings:
         return Banded(answer, held, exact=moves.exact)
     trials = Trials.of(answer, moves)

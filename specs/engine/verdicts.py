@@ -13,6 +13,9 @@ from specs.engine.trials import Solved, Trials
 # Up to so many readings every corner is solved; of more, so many corners at random.
 _ALL_CORNERS = 10
 _RANDOM_CORNERS = 2_048
+# A result of many numbers from many readings costs more to solve, and gets fewer: both corners along each slack's
+# gradient are among them in any case.
+_FEWEST_CORNERS, _NUMBERS_SOLVED = 128, 20_000
 # First a few corners. Where they lie so well on the straight line through the ends of each ± that no corner of that
 # line, and this many times its worst miss, reaches the limit, the rest are not solved.
 _FIRST_CORNERS = 64
@@ -94,7 +97,12 @@ def _first(trials: Trials) -> Iterator[Signs]:
 
 def _rest(trials: Trials) -> Iterable[Signs]:
     count = len(trials.moves.readings)
-    return product((-1.0, 1.0), repeat=count) if count <= _ALL_CORNERS else _random(trials, _RANDOM_CORNERS)
+    return product((-1.0, 1.0), repeat=count) if count <= _ALL_CORNERS else _random(trials, _affordable(trials))
+
+
+def _affordable(trials: Trials) -> int:
+    cost = len(trials.names) + len(trials.moves.readings)
+    return max(_FEWEST_CORNERS, min(_RANDOM_CORNERS, _NUMBERS_SOLVED // cost))
 
 
 def _random(trials: Trials, count: int) -> Iterator[Signs]:

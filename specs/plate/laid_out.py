@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import combinations
 
 from specs.engine.calculation import Refused, choice, quantity, records, text
@@ -136,29 +137,48 @@ def plate_outline(given: PlateInputs) -> tuple[Point, ...]:
 
     Raises Refused where a window would cut the plate in two.
     """
-    whole = whole_outline(given)
-    over = [window for window in every_window(given) if whole and window.wall_to_edge(whole) <= 0]
-    try:
-        return notched(whole, over) if over else whole
-    except ValueError as wrong:
-        raise Refused("windows", str(wrong)) from None
+    return _cut(whole_outline(given), every_window(given))[0]
+
+
+def plate_windows(given: PlateInputs) -> tuple[Window, ...]:
+    """Return the windows with metal all round, in the order of their first rows; others are cut into the outline."""
+    return _cut(whole_outline(given), every_window(given))[1]
 
 
 def whole_outline(given: PlateInputs) -> tuple[Point, ...]:
     """Return the outline of a face, turned with the gearbox where it is the gearbox's, moved out."""
-    corners = [(corner.x, corner.y) for corner in given.outline]
-    _demand_outline(corners)
-    if given.outline_side == GEARBOX:
-        corners = [turned(corner, given.rotation) for corner in corners]
-    if not corners or not given.outline_offset:
-        return tuple(corners)
+    corners = tuple((corner.x, corner.y) for corner in given.outline)
+    return _whole(corners, given.rotation if given.outline_side == GEARBOX else 0.0, given.outline_offset)
+
+
+def every_window(given: PlateInputs) -> tuple[Window, ...]:
+    """Return all windows by name, those that reach over the edge included."""
+    return _windows(tuple((row.window, row.x, row.y, row.diameter) for row in given.windows))
+
+
+# Bands solve a plate hundreds of times with its holes moved a little and its outline as it is: that is worked out once.
+@lru_cache(maxsize=256)
+def _cut(whole: tuple[Point, ...], windows: tuple[Window, ...]) -> tuple[tuple[Point, ...], tuple[Window, ...]]:
+    over = [window for window in windows if whole and window.wall_to_edge(whole) <= 0]
     try:
-        return moved_out(corners, given.outline_offset)
+        return (notched(whole, over) if over else whole), tuple(window for window in windows if window not in over)
+    except ValueError as wrong:
+        raise Refused("windows", str(wrong)) from None
+
+
+@lru_cache(maxsize=256)
+def _whole(corners: tuple[Point, ...], turn: float, offset: float) -> tuple[Point, ...]:
+    _demand_outline(corners)
+    placed = tuple(turned(corner, turn) for corner in corners) if turn else corners
+    if not placed or not offset:
+        return placed
+    try:
+        return moved_out(placed, offset)
     except ValueError as wrong:
         raise Refused("outline_offset", str(wrong)) from None
 
 
-def _demand_outline(corners: list[Point]) -> None:
+def _demand_outline(corners: Sequence[Point]) -> None:
     if 0 < len(corners) < 3:
         raise Refused("outline", "needs three corners or more.")
     if len(corners) > _MOST_CORNERS:
@@ -167,18 +187,12 @@ def _demand_outline(corners: list[Point]) -> None:
         raise Refused("outline", "crosses or touches itself: give the corners in order round the plate, each once.")
 
 
-def plate_windows(given: PlateInputs) -> tuple[Window, ...]:
-    """Return the windows with metal all round, in the order of their first rows; others are cut into the outline."""
-    whole = whole_outline(given)
-    return tuple(window for window in every_window(given) if not whole or window.wall_to_edge(whole) > 0)
-
-
-def every_window(given: PlateInputs) -> tuple[Window, ...]:
-    """Return all windows by name, those that reach over the edge included."""
-    if len(given.windows) > _MOST_CORNERS:
-        raise Refused("windows", f"has {len(given.windows)} rows; up to {_MOST_CORNERS} are worked out.")
+@lru_cache(maxsize=256)
+def _windows(rows: tuple[tuple[str, float, float, float], ...]) -> tuple[Window, ...]:
+    if len(rows) > _MOST_CORNERS:
+        raise Refused("windows", f"has {len(rows)} rows; up to {_MOST_CORNERS} are worked out.")
     try:
-        return windows_of([(row.window, row.x, row.y, row.diameter) for row in given.windows])
+        return tuple(windows_of(list(rows)))
     except ValueError as wrong:
         raise Refused("windows", str(wrong)) from None
 
