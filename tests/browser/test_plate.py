@@ -21,7 +21,7 @@ def test_from_clocking_to_the_set_up_sheets(
     shoot: Callable[[Page, str], None],
 ) -> None:
     sheet = make_plate(
-        inputs={"windows.0.window": "starter", "windows.0.x": "0", "windows.0.y": "30", "windows.0.diameter": "60 mm"}
+        inputs={"windows.0.window": "starter", "windows.0.x": "0", "windows.0.y": "-100", "windows.0.diameter": "60 mm"}
     )
     page = open_page(sheet.get_absolute_url(), role="machinist", size=size, scripts=scripts)
     site = page.url.split("/worksheets/")[0]

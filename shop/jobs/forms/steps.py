@@ -153,7 +153,7 @@ class SignTightenedForm(Form):
     tool = forms.CharField(max_length=80, label="With which wrench", help_text="Its number, as on its label.")
     done_at = MomentField(label="When")
     note = forms.CharField(
-        max_length=300, required=False, label="Note", help_text="Needed where it is not as specified for."
+        max_length=300, required=False, label="Note", help_text="Needed where it is not as specified."
     )
     new_fasteners = forms.BooleanField(required=False, label="New fasteners were fitted")
     reason = forms.CharField(max_length=300, label="Why it is corrected")
