@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from specs.engine.calculation import Calculation, Field, fields_of
-from specs.engine.registry import calculations
+from specs.engine.calculation import Calculation, calculations
+from specs.engine.fields import Field, fields_of
 
 KEPT = Path(__file__).parent / "specs" / "contract.txt"
 _LIMITS = ((">", "above"), (">=", "at_least"), ("<", "below"), ("<=", "at_most"))

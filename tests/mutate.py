@@ -201,7 +201,7 @@ def _parameters(test: Callable[..., None]) -> Iterator[dict[str, object]]:
 
 
 def _same_contract(name: str) -> None:
-    from specs.engine.registry import calculations
+    from specs.engine.calculation import calculations
     from tests.contract import KEPT, lines_of
 
     block = "\n".join((name, *lines_of(calculations()[name])))
@@ -210,7 +210,7 @@ def _same_contract(name: str) -> None:
 
 def _common_tests(name: str) -> None:
     """The tests that all calculations share."""
-    from specs.engine.registry import calculations
+    from specs.engine.calculation import calculations
     from tests.published import test_reference_cases as published
     from tests.specs import test_every_calculation as every
 
@@ -229,7 +229,7 @@ def _common_tests(name: str) -> None:
 
 def _put_in_place(name: str, tree: ast.Module) -> None:
     from specs import calculations as folder
-    from specs.engine.registry import calculations
+    from specs.engine.calculation import calculations
 
     short = name.replace("-", "_")
     path = f"specs.calculations.{short}"
@@ -274,7 +274,7 @@ def _prepare() -> None:
 def main(names: list[str], *, with_drawing: bool) -> None:
     """Spoil, run, print the survivors and the score."""
     _prepare()
-    from specs.engine.registry import calculations
+    from specs.engine.calculation import calculations
 
     total: dict[bool, list[int]] = {False: [0, 0], True: [0, 0]}
     for name in names or list(calculations()):

@@ -8,7 +8,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.formats import date_format
 
-from specs.engine.units import TypedQuantity
+from specs.engine.parsing import TypedQuantity
 
 NOTHING = "nothing"
 

@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from specs.engine import units
+from specs.engine import parsing, units
 
 UNDERSTOOD_FIGURES = 6
 EXACT_FIGURES = 12
@@ -58,10 +58,10 @@ class UnitField(forms.Field):
         self.widget.unit = self.unit
         self.widget.attrs.update({"autocomplete": "off", "class": "short"})
 
-    def clean(self, value: Any) -> units.TypedQuantity | None:
+    def clean(self, value: Any) -> parsing.TypedQuantity | None:
         if isinstance(value, float):  # a record's own value, of a field that may not be changed
-            return units.TypedQuantity(value, self.unit, self.prepare_value(value))
-        if isinstance(value, units.TypedQuantity):
+            return parsing.TypedQuantity(value, self.unit, self.prepare_value(value))
+        if isinstance(value, parsing.TypedQuantity):
             return value
         text, unit = value if isinstance(value, tuple) else (value, None)
         text = (text or "").strip()
@@ -73,18 +73,18 @@ class UnitField(forms.Field):
         self.understood = units.show(reading.value, self.kind, self.system, figures=UNDERSTOOD_FIGURES)
         return reading
 
-    def _read(self, text: str, unit: str | None) -> units.TypedQuantity:
+    def _read(self, text: str, unit: str | None) -> parsing.TypedQuantity:
         printed = unit if unit in (self.kind.unit, self.kind.inch_unit) else self.unit
         try:
-            return units.read(text, self.kind, bare_unit=printed, with_tolerance=self.with_tolerance)
-        except units.NotUnderstood as reason:
+            return parsing.read(text, self.kind, bare_unit=printed, with_tolerance=self.with_tolerance)
+        except parsing.NotUnderstood as reason:
             raise ValidationError(str(reason), code="not_understood") from None
 
     def prepare_value(self, value: Any) -> Any:
         """The words to stand in the box: those typed; for a bare SI value, enough figures to come back unchanged."""
         if isinstance(value, tuple):
             return value[0]
-        if isinstance(value, units.TypedQuantity):
+        if isinstance(value, parsing.TypedQuantity):
             return value.typed
         if isinstance(value, float):
             return units.show(value, self.kind, self.system, figures=EXACT_FIGURES)
@@ -99,7 +99,7 @@ class UnitField(forms.Field):
         return not _same(now, was)
 
 
-def _same(one: units.TypedQuantity | None, other: units.TypedQuantity | None) -> bool:
+def _same(one: parsing.TypedQuantity | None, other: parsing.TypedQuantity | None) -> bool:
     if one is None or other is None:
         return one is other
     return math.isclose(one.value, other.value, rel_tol=1e-11)

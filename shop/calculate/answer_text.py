@@ -12,9 +12,9 @@ from specs.drawings import svg
 from specs.drawings.primitives import Drawing
 from specs.engine import units
 from specs.engine.bands import Band, Banded, holding
-from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.calculation import Calculation
 from specs.engine.checks import Check
-from specs.engine.response import refused_cautions
+from specs.engine.fields import Field, fields_of
 from specs.engine.sources import cite
 from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
@@ -122,7 +122,7 @@ def _presented(
         result_tables=_tables(calculation.outputs, found, system),
         working=written(calculation, given, found, system, {name: band.half for name, band in bands.items()}),
         checks=tuple(_check(check, system, banded) for check in calculation.checks(given, found)),
-        cautions=(*(refused_cautions(banded) if banded else ()), *calculation.cautions_for(given, found)),
+        cautions=(*(banded.cautions if banded else ()), *calculation.cautions_for(given, found)),
         sources=cite(calculation.sources),
         limits=calculation.limits,
         not_checked=calculation.not_checked,

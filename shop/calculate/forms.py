@@ -14,11 +14,12 @@ from typing import Any
 
 from django.http import QueryDict
 
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.engine.answer import Answer
 from specs.engine.bands import Banded, with_bands
-from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.calculation import Calculation
 from specs.engine.entry import BadInput, read_all
+from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
 
 MORE = "more"
@@ -244,8 +245,8 @@ class CalculationForm:
         if not typed or field.kind is None:
             return ""
         try:
-            reading = units.read(typed, field.kind, field.kind.unit_for(self.system))
-        except units.NotUnderstood:
+            reading = parsing.read(typed, field.kind, field.kind.unit_for(self.system))
+        except parsing.NotUnderstood:
             return ""
         shown = units.show(reading.value, field.kind, self.system, figures=7)
         return "" if typed.replace(" ", "") in (shown.replace(" ", ""), shown.split(" ")[0]) else shown

@@ -21,7 +21,7 @@ from shop.demo.component_faces import (
     Torque,
 )
 from shop.measuring import changes
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.geometry.datums import from_dowels
 from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement, Specimen, TorqueSpec
 
@@ -67,9 +67,9 @@ def _reading(
     return changes.record_measurement(
         dimension=dimension,
         person=people[reading.who],
-        value=units.read(reading.typed, kind).value,
+        value=parsing.read(reading.typed, kind).value,
         typed=reading.typed,
-        tolerance=units.read(reading.tolerance, kind).value,
+        tolerance=parsing.read(reading.tolerance, kind).value,
         tolerance_typed=reading.tolerance,
         instrument=reading.instrument,
         specimen=specimens.get(reading.specimen),
@@ -141,7 +141,7 @@ def _torque_spec(torque: Torque, people: dict[str, User]) -> None:
     parent = component(torque.component)
     if TorqueSpec.objects.filter(component=parent, place=torque.place).exists():
         return
-    published = units.read(torque.published, units.TORQUE).value if torque.published else None
+    published = parsing.read(torque.published, units.TORQUE).value if torque.published else None
     spec = TorqueSpec(
         component=parent,
         place=torque.place,
@@ -150,7 +150,7 @@ def _torque_spec(torque: Torque, people: dict[str, User]) -> None:
         count=torque.count,
         condition=torque.condition,
         head=torque.head,
-        bearing_diameter=units.read(torque.bearing, units.LENGTH).value if torque.bearing else None,
+        bearing_diameter=parsing.read(torque.bearing, units.LENGTH).value if torque.bearing else None,
         bearing_diameter_typed=torque.bearing,
         published_torque=published,
         published_typed=torque.published,
@@ -164,4 +164,4 @@ def _torque_spec(torque: Torque, people: dict[str, User]) -> None:
 
 def _stage(typed: str) -> dict[str, Any]:
     kind = units.ANGLE if typed.endswith("°") else units.TORQUE
-    return {"kind": kind.name, "typed": typed, "value": units.read(typed, kind).value}
+    return {"kind": kind.name, "typed": typed, "value": parsing.read(typed, kind).value}

@@ -33,7 +33,8 @@ from shop.jobs.changes.torques import apply_torque
 from shop.jobs.changes.work import correct_hours, finish, log_hours, pause, start
 from shop.jobs.models import Job, JobTemplate, Lesson, PartNeed, SignOff, Step
 from shop.worksheets.models import Worksheet
-from specs.engine.units import TORQUE, read
+from specs.engine.parsing import read
+from specs.engine.units import TORQUE
 from specs.models import Component, TorqueSpec
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from shop.worksheets.changes import Given, accept_worksheet, save_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from shop.worksheets.paths import flatten
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.models import Component, Dimension, HolePattern
 
 if TYPE_CHECKING:
@@ -233,9 +233,9 @@ def _measure_the_skimmed_plate(world: World) -> None:
     record_measurement(
         dimension=thickness,
         person=world.people["tibor"],
-        value=units.read("19.62 mm", units.LENGTH).value,
+        value=parsing.read("19.62 mm", units.LENGTH).value,
         typed="19.62 mm",
-        tolerance=units.read("0.02 mm", units.LENGTH).value,
+        tolerance=parsing.read("0.02 mm", units.LENGTH).value,
         tolerance_typed="0.02 mm",
         instrument="micrometer 0–25",
         specimen=thickness.component.specimens.first(),

@@ -10,7 +10,7 @@ from shop.worksheets.models import Worksheet
 from shop.worksheets.text import StatusText, status_text
 from shop.worksheets.what_if import Turn, sweep
 from specs.engine.bands import holding
-from specs.engine.calculation import fields_of
+from specs.engine.fields import fields_of
 from specs.engine.units import LENGTH, System, show
 from specs.models import Dimension
 

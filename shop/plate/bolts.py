@@ -13,9 +13,9 @@ from shop.torque.rules import SCATTER, advice
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
 from specs.engine.answer import Answer, solve
-from specs.engine.calculation import fields_of
+from specs.engine.calculation import find
 from specs.engine.checks import Check
-from specs.engine.registry import find
+from specs.engine.fields import fields_of
 from specs.engine.units import FORCE, System
 from specs.engine.units import show as show_quantity
 from specs.models import TorqueSpec

@@ -14,7 +14,8 @@ from shop.worksheets.bindings import mirrored_sign
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.models import Worksheet, WorksheetInput
 from specs.engine.answer import Answer, solve_given
-from specs.engine.calculation import Calculation, fields_of
+from specs.engine.calculation import Calculation
+from specs.engine.fields import fields_of
 from specs.engine.units import ANGLE, LENGTH
 from specs.geometry.points import Point
 from specs.geometry.windows import Window

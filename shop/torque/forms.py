@@ -12,7 +12,7 @@ from shop.base.fields import UnitField
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.components import NOTES, with_unit
 from shop.torque.rules import calculate
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.engine.entry import BadInput
 from specs.models import Component, TorqueSpec
 from specs.standards import threads
@@ -104,8 +104,8 @@ class TorqueSpecForm(VersionedForm):
         is_angle = "°" in line or line.endswith("deg")
         kind = units.ANGLE if is_angle else units.TORQUE
         try:
-            reading = units.read(line, kind, kind.unit_for(self.unit_system))
-        except units.NotUnderstood as wrong:
+            reading = parsing.read(line, kind, kind.unit_for(self.unit_system))
+        except parsing.NotUnderstood as wrong:
             raise forms.ValidationError(f"Stage {at}: {wrong}") from None
         if reading.value <= 0:
             raise forms.ValidationError(f"Stage {at}: a stage is more than 0.")
@@ -143,7 +143,7 @@ class TorqueSpecForm(VersionedForm):
             return typed
 
     def _take(self, field: str, value: str, typed: str) -> None:
-        reading: units.TypedQuantity | None = self.cleaned_data.get(field)
+        reading: parsing.TypedQuantity | None = self.cleaned_data.get(field)
         if reading is not None and reading.value <= 0:
             self.add_error(field, "This must be more than 0.")
         setattr(self.instance, value, reading.value if reading else None)
@@ -176,5 +176,5 @@ def stage_texts(typed: str) -> list[str]:
     return [stage.strip() for stage in _NEXT_STAGE.split(typed) if stage.strip()]
 
 
-def _kept(value: float | None, typed: str, unit: str) -> units.TypedQuantity | None:
-    return None if value is None else units.TypedQuantity(value, unit, typed)
+def _kept(value: float | None, typed: str, unit: str) -> parsing.TypedQuantity | None:
+    return None if value is None else parsing.TypedQuantity(value, unit, typed)

@@ -8,8 +8,8 @@ from math import floor
 from typing import Any
 
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import find
 from specs.engine.entry import BadInput
-from specs.engine.registry import find
 from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
 from specs.standards import friction

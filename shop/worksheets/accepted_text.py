@@ -13,8 +13,8 @@ from shop.worksheets.models import AcceptedRecord
 from shop.worksheets.paths import label_at
 from shop.worksheets.rules import Origin, Verdict
 from shop.worksheets.text import origin_words, plain_words
-from specs.engine.calculation import fields_of
-from specs.engine.registry import find
+from specs.engine.calculation import find
+from specs.engine.fields import fields_of
 from specs.engine.units import System
 
 

@@ -11,9 +11,9 @@ from typing import Any, Protocol
 from shop.base.roles import person_name
 from shop.worksheets.paths import field_at, label_at, nest
 from shop.worksheets.rules import Origin
-from specs.engine import numbers, units
-from specs.engine.calculation import Calculation, Field, fields_of
-from specs.engine.tolerances import Tolerance
+from specs.engine import parsing, units
+from specs.engine.calculation import Calculation
+from specs.engine.fields import Field, Tolerance, fields_of
 from specs.models import Dimension, HolePattern
 from specs.queries import working_value
 
@@ -87,13 +87,13 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
     value, half = None, 0.0
     if field.kind is not None:
         try:
-            reading = units.read(text, field.kind, given.unit or None, with_tolerance=True)
+            reading = parsing.read(text, field.kind, given.unit or None, with_tolerance=True)
             value, half = reading.value, reading.tolerance or 0.0
             if half:
                 text = {"value": field.kind.from_si(value), "tolerance": field.kind.from_si(half)}
-            elif given.unit and not numbers.split(text)[1]:
+            elif given.unit and not parsing.split(text)[1]:
                 text = f"{text} {given.unit}"
-        except units.NotUnderstood:
+        except parsing.NotUnderstood:
             pass  # The calculation's own reading says what is wrong, in the same words as its form.
     who, day = given.credit
     origin = Origin(

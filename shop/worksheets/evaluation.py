@@ -15,9 +15,8 @@ from shop.worksheets.paths import label_at
 from shop.worksheets.rules import Origin, Result, Verdict, WorksheetStatus, compare, token
 from specs.engine.answer import plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Banded, holding, with_bands
-from specs.engine.calculation import Calculation
+from specs.engine.calculation import Calculation, find
 from specs.engine.entry import BadInput, read, read_all
-from specs.engine.registry import find
 
 
 @dataclass(frozen=True)

@@ -12,8 +12,8 @@ from django.core.exceptions import ValidationError
 from shop.worksheets.bindings import takes_pattern
 from shop.worksheets.changes import Given
 from shop.worksheets.sources import Sources
-from specs.engine import numbers, units
-from specs.engine.calculation import Field, fields_of
+from specs.engine import parsing, units
+from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
 
 _SPARE_ROWS = 4
@@ -27,8 +27,8 @@ def meaning(given: Given) -> str:
     if not given.unit:
         return given.typed
     try:
-        return given.typed if numbers.split(given.typed)[1] else f"{given.typed} {given.unit}"
-    except units.NotUnderstood:
+        return given.typed if parsing.split(given.typed)[1] else f"{given.typed} {given.unit}"
+    except parsing.NotUnderstood:
         return given.typed
 
 
@@ -47,8 +47,8 @@ def read_cell(field: Field, text: str, unit: str, sources: Sources) -> Given:
             raise ValidationError(f"“{text}” is a {named[0].kind}, but a {field.kind.name} is needed here.")
         return Given("", dimension=named[0])
     try:
-        reading = units.read(text, field.kind, unit)
-    except units.NotUnderstood as wrong:
+        reading = parsing.read(text, field.kind, unit)
+    except parsing.NotUnderstood as wrong:
         raise ValidationError(f"{wrong} Or give the name of a dimension, as it is on record.") from None
     return Given("", typed=text, unit=reading.unit)
 
@@ -118,7 +118,7 @@ def _meant(field: Field, unit: str, system: System) -> str:
 def _understood(field: Field, given: Given, system: System) -> str:
     if field.kind is None or given.dimension is not None:
         return ""
-    reading = units.read(given.typed, field.kind, given.unit)
+    reading = parsing.read(given.typed, field.kind, given.unit)
     return units.show(reading.value, field.kind, system, figures=6)
 
 

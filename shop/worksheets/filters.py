@@ -8,7 +8,7 @@ import django_filters
 
 from shop.base.filters import DeletableFilters, TextFilter
 from shop.worksheets.models import Worksheet
-from specs.engine.registry import calculations
+from specs.engine.calculation import calculations
 from specs.models import Component
 
 

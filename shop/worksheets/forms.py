@@ -14,8 +14,8 @@ from shop.worksheets.evaluation import solve_inputs
 from shop.worksheets.fields import CellField, ChoiceInputField, RowsField, columns_of
 from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.sources import Sources
-from specs.engine.calculation import Calculation, Field, fields_of
-from specs.engine.registry import calculations, find
+from specs.engine.calculation import Calculation, calculations, find
+from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
 from specs.models import Component
 

@@ -13,7 +13,7 @@ from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
 from shop.base.roles import person_name
-from specs.engine.registry import find
+from specs.engine.calculation import find
 from specs.models import Deletable, DeletableQuerySet, Hole, Versioned
 from specs.queries import dimensions_with_readings, newer_pattern
 

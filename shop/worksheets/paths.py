@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.calculation import Calculation
+from specs.engine.fields import Field, fields_of
 
 
 def flatten(request: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from shop.base.tables import Column, Table
 from shop.worksheets.evaluation import work_out
 from shop.worksheets.models import Worksheet
 from shop.worksheets.text import status_text
-from specs.engine.registry import find
+from specs.engine.calculation import find
 
 
 class Worksheets(Table):

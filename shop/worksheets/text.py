@@ -15,7 +15,8 @@ from shop.calculate.answer_text import band_words
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.rules import Cause, Origin, OutputDifference, Verdict, WorksheetState
 from specs.engine import units
-from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.calculation import Calculation
+from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
 
 

@@ -21,12 +21,12 @@ from shop.worksheets.what_if import (
     variable_paths,
 )
 from specs.drawings import svg
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.engine.answer import plain_outputs
 from specs.engine.bands import Banded, holding
-from specs.engine.calculation import Calculation, fields_of
+from specs.engine.calculation import Calculation
 from specs.engine.entry import BadInput
-from specs.engine.paths import value_at
+from specs.engine.fields import fields_of, value_at
 from specs.engine.units import System
 
 
@@ -72,8 +72,8 @@ class WhatIfForm(Form):
         assert field is not None
         assert field.kind is not None
         try:
-            return units.read(text, field.kind, field.kind.unit_for(self.system)).value
-        except units.NotUnderstood as wrong:
+            return parsing.read(text, field.kind, field.kind.unit_for(self.system)).value
+        except parsing.NotUnderstood as wrong:
             self.add_error(name, str(wrong))
             return None
 

@@ -9,16 +9,7 @@ from dataclasses import dataclass
 from specs.drawings.annotation import CentreMark
 from specs.drawings.loaded_points import LETTERS, LoadedPoint, loaded_points, loads_drawn, scale_of
 from specs.drawings.primitives import Drawing, Item, Text
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    names,
-    quantity,
-    records,
-    result,
-    text_result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, names, quantity, records, result, text_result
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import FORCE, LENGTH, MASS, RATIO, STRESS, TORQUE, show

@@ -8,14 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    records,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (

@@ -8,15 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    choice,
-    quantity,
-    result,
-    whole,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, whole
 from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (

@@ -5,12 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import (
-    Calculation,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,

@@ -6,15 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    records,
-    result,
-    whole,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, whole
 from specs.engine.sources import Source
 from specs.engine.units import (
     DENSITY,

@@ -9,15 +9,7 @@ from itertools import pairwise
 from specs.drawings.chart import Curve, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantities,
-    quantity,
-    results,
-    text,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantities, quantity, results, text
 from specs.engine.sources import Source
 from specs.engine.units import (
     LENGTH,

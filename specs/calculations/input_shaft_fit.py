@@ -8,13 +8,7 @@ from dataclasses import dataclass
 from specs.drawings.chart import Bar, Limit, bars
 from specs.drawings.primitives import Drawing, Tone
 from specs.drawings.scale import Axis
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least
 from specs.engine.sources import Source
 from specs.engine.units import LENGTH, RATIO, show

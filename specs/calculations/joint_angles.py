@@ -8,12 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
-from specs.engine.calculation import (
-    Calculation,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.checks import Check
 from specs.engine.sources import Source
 from specs.engine.units import (

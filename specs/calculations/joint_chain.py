@@ -8,18 +8,10 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
-from specs.engine.calculation import (
-    Bounds,
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantities,
-    quantity,
-    records,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantities, quantity, records, result
 from specs.engine.calculation import results as list_result
 from specs.engine.checks import Check
+from specs.engine.fields import Bounds
 from specs.engine.units import (
     ANGLE,
     ANGULAR_ACCELERATION,

@@ -8,16 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Text, Tone, bounds_of
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    records,
-    result,
-    text,
-    text_result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, text, text_result
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (

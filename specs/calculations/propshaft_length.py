@@ -7,13 +7,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, not_known
 from specs.engine.sources import Source
 from specs.engine.units import LENGTH, RATIO, show

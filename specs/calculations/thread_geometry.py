@@ -5,15 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import (
-    Calculation,
-    WorkingStep,
-    result,
-    text,
-)
+from specs.engine.calculation import Calculation, WorkingStep, result, text
 from specs.engine.sources import Source
 from specs.engine.units import AREA, LENGTH
-from specs.standards import drills, lookup
+from specs.standards import lookup
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,7 +58,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     else:
         yield WorkingStep("d_3 = d - 1.190785 * P", note="UNR: rounded root of the bolt")
         yield WorkingStep("A_s = pi / 4 * (d - 0.9743 * P)**2")
-    if drills.tabulated(thread.designation):
+    if thread.tabulated_drill:
         yield WorkingStep("D_t = D_table", values={"D_table": (found.tap_drill, LENGTH)}, note="drill of ISO 2306")
     else:
         yield WorkingStep("D_t = d - P", note="ISO 2306 has no row for this thread")

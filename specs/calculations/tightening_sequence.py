@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
 from specs.engine.calculation import (
-    Bounds,
     Calculation,
     Refused,
     WorkingStep,
@@ -18,6 +17,7 @@ from specs.engine.calculation import (
     results,
     whole,
 )
+from specs.engine.fields import Bounds
 from specs.engine.sources import Source
 from specs.engine.units import RATIO, TORQUE
 

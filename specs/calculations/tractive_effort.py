@@ -8,12 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Extent, Item, Line, Polyline, Role, Text, Tone
-from specs.engine.calculation import (
-    Calculation,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, not_known
 from specs.engine.sources import Source
 from specs.engine.units import (

@@ -6,13 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.engine.calculation import (
-    Calculation,
-    Refused,
-    WorkingStep,
-    quantity,
-    result,
-)
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, TORQUE
 

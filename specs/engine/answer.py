@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from specs.engine.calculation import Calculation, Field, Refused, fields_of
+from specs.engine.calculation import Calculation, Refused
 from specs.engine.checks import Check
 from specs.engine.entry import BadInput, Request, read
-from specs.engine.noise import without_noise
+from specs.engine.fields import Field, fields_of
+
+# Of the scale of the inputs of the same kind: what is no larger is rounding.
+ROUNDING = 1e-12
+_LARGEST_SUSPECT = 1e-3
 
 
 @dataclass(frozen=True)
@@ -49,6 +54,42 @@ def _demand_finite(calculation: Calculation[Any, Any], found: Any) -> None:
         for number in value if isinstance(value, tuple) else (value,):
             if isinstance(number, float) and not math.isfinite(number):
                 raise OverflowError(name)
+
+
+def without_noise(calculation: Calculation[Any, Any], given: Any, found: Any) -> Any:
+    """Give the same Outputs, each number that is nothing but rounding put to 0.
+
+    The scale of a result is the largest input of its kind, and 1 of a ratio; a kind that no input has is left alone.
+    """
+    suspects = {
+        name: (field, value)
+        for name, field in fields_of(calculation.outputs).items()
+        if field.form == "quantity" and (value := getattr(found, name)) and abs(value) < _LARGEST_SUSPECT
+    }
+    if not suspects:
+        return found
+    scales = {"ratio": 1.0}
+    for kind, value in _numbers(fields_of(calculation.inputs), given):
+        scales[kind] = max(scales.get(kind, 0.0), abs(value))
+    nothing = {
+        name: 0.0
+        for name, (field, value) in suspects.items()
+        if field.kind and abs(value) <= ROUNDING * scales.get(field.kind.name, 0.0)
+    }
+    return dataclasses.replace(found, **nothing) if nothing else found
+
+
+def _numbers(fields: Mapping[str, Field], held: Any) -> Iterator[tuple[str, float]]:
+    for name, field in fields.items():
+        value = getattr(held, name)
+        if value is None:
+            continue
+        if field.row is not None:
+            for row in value:
+                yield from _numbers(fields_of(field.row), row)
+        elif field.kind is not None:
+            for number in value if isinstance(value, tuple) else (value,):
+                yield field.kind.name, number
 
 
 def plain_inputs(calculation: Calculation[Any, Any], given: Any) -> dict[str, Any]:

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any
 from specs.engine.answer import Answer, solve_given
 from specs.engine.calculation import Calculation
 from specs.engine.checks import Check, Verdict
-from specs.engine.paths import value_at
-from specs.engine.tolerances import Moves, Tolerance
+from specs.engine.fields import Tolerance, value_at
+from specs.engine.tolerances import Moves
 from specs.engine.trials import Trials
 from specs.engine.verdicts import verdicts
 
@@ -84,6 +84,14 @@ class Banded:
         held = {value_at(self.answer.given, path): one.half for path, one in self.tolerances.items()}
         return held | {band.value: band.half for band in self.numbers.values()}
 
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """Say where part of what the tolerances allow has no answer; empty where all of it has one."""
+        if not self.unanswered:
+            return ()
+        share = max(1, round(self.unanswered * 100))
+        return (f"In about {share} % of what the tolerances allow there is no answer at all: measure closer.",)
+
 
 def holding(check: Check, banded: Banded) -> Verdict:
     """Say what comes of a check within the tolerances."""
@@ -125,10 +133,10 @@ class _Question:
 def _carried(question: _Question) -> Banded:
     calculation, held = question.calculation, dict(question.held)
     answer = solve_given(calculation, question.given)
-    moves = Moves.of(calculation, question.given, held)
+    moves = Moves.of(f"{calculation.name} {calculation.revision}", question.given, held)
     if not moves.readings:
         return Banded(answer, held, exact=moves.exact)
-    trials = Trials.of(answer, moves)
+    trials = Trials.of(calculation, moves, answer.found, answer.checks)
     numbers, unanswered = _numbers(trials)
     return Banded(
         answer=answer,

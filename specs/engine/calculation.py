@@ -22,12 +22,17 @@ contradict each other, `solve` raises `Refused("input_name", "what is wrong and 
 from __future__ import annotations
 
 import dataclasses
+import importlib
+import pkgutil
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
+import specs.calculations
 from specs.engine.checks import Check
+from specs.engine.fields import REQUIRED, Bounds, Field
 from specs.engine.sources import Source
 from specs.engine.units import Kind
 
@@ -37,9 +42,6 @@ if TYPE_CHECKING:
 I = TypeVar("I")  # noqa: E741
 O = TypeVar("O")  # noqa: E741
 
-# Marks an input without a default: None is a default that a declaration may mean.
-REQUIRED: Any = object()
-
 
 class Refused(ValueError):
     """A combination of inputs that the calculation cannot answer, told at the input that has to change."""
@@ -48,58 +50,6 @@ class Refused(ValueError):
         super().__init__(reason)
         self.input_name = input_name
         self.reason = reason
-
-
-@dataclass(frozen=True)
-class Bounds:
-    """Open (above, below) and closed (at_least, at_most) limits of a number, in the contract's unit."""
-
-    above: float | None = None
-    at_least: float | None = None
-    below: float | None = None
-    at_most: float | None = None
-
-    def broken_by(self, value: float) -> str | None:
-        """Say which limit a value (contract's unit) breaks, as "must be more than 0", or None."""
-        if self.above is not None and value <= self.above:
-            return f"must be more than {self.above:g}"
-        if self.at_least is not None and value < self.at_least:
-            return f"must be at least {self.at_least:g}"
-        if self.below is not None and value >= self.below:
-            return f"must be less than {self.below:g}"
-        if self.at_most is not None and value > self.at_most:
-            return f"must be at most {self.at_most:g}"
-        return None
-
-
-@dataclass(frozen=True)
-class Field:
-    """The declaration of one input or output.
-
-    form: "quantity", "whole", "choice", "text", "quantities", "numbers", "names", "pairs" or "records".
-    default: in the contract's units; REQUIRED where the person must give it.
-    group: the heading under which a form shows it.
-    row: for "records", the frozen dataclass of one row, declared with the same functions.
-    """
-
-    form: str
-    label: str
-    kind: Kind | None = None
-    symbol: str = ""
-    help: str = ""
-    group: str = ""
-    bounds: Bounds = Bounds()
-    default: Any = REQUIRED
-    optional: bool = False
-    options: tuple[str, ...] = ()
-    at_least: int = 0
-    row: type | None = None
-    name: str = ""
-
-    @property
-    def required(self) -> bool:
-        """Whether a request without this input is refused."""
-        return self.default is REQUIRED and not self.optional
 
 
 def _declare(declared: Field) -> Any:
@@ -223,18 +173,6 @@ def table_result(row: type, label: str, *, optional: bool = False, **words: Any)
     return _output(Field("records", label, row=row, **words), optional)
 
 
-_FIELDS: dict[type, Mapping[str, Field]] = {}
-
-
-def fields_of(declared: type) -> Mapping[str, Field]:
-    """Give the declarations of an Inputs, Outputs or row dataclass by name, in order; others are left out."""
-    if declared not in _FIELDS:
-        items = [item for item in dataclasses.fields(declared) if "declared" in item.metadata]
-        named = {item.name: dataclasses.replace(item.metadata["declared"], name=item.name) for item in items}
-        _FIELDS[declared] = MappingProxyType(named)
-    return _FIELDS[declared]
-
-
 @dataclass(frozen=True)
 class WorkingStep:
     """One line of working: a formula in symbols, from which the numbers and the result are printed.
@@ -287,3 +225,19 @@ class Calculation(Generic[I, O]):
     def cautions_for(self, given: I, found: O) -> tuple[str, ...]:
         """Give the cautions that hold for this answer: those that its numbers call for, then the usual ones."""
         return (*self.warn(given, found), *self.cautions)
+
+
+@cache
+def calculations() -> Mapping[str, Calculation[Any, Any]]:
+    """Give all calculations by name, in the alphabet's order."""
+    found = {}
+    for module in sorted(entry.name for entry in pkgutil.iter_modules(specs.calculations.__path__)):
+        name = module.replace("_", "-")
+        declared = importlib.import_module(f"specs.calculations.{module}").CALCULATION
+        found[name] = dataclasses.replace(declared, name=name)
+    return MappingProxyType(found)
+
+
+def find(name: str) -> Calculation[Any, Any] | None:
+    """Give the calculation of that name, or None."""
+    return calculations().get(name)

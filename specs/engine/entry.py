@@ -11,10 +11,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, TypeVar
 
-from specs.engine import numbers, units
-from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine import parsing
+from specs.engine.calculation import Calculation
+from specs.engine.fields import Field, Tolerance, fields_of
 from specs.engine.quantities import Place, Wrong, cut, expected, finite, is_blank, keep_bounds, read_quantity, said
-from specs.engine.tolerances import Tolerance
 
 I = TypeVar("I")  # noqa: E741
 Request = Mapping[str, Any]
@@ -80,8 +80,8 @@ def _read_one(field: Field, given: Any, at: Place) -> Any:
 def _read_whole(field: Field, given: Any, at: Place) -> int:
     if isinstance(given, str):
         try:
-            given, word = numbers.split(given, lambda number, word: number == int(number))
-        except units.NotUnderstood as wrong:
+            given, word = parsing.split(given, lambda number, word: number == int(number))
+        except parsing.NotUnderstood as wrong:
             raise Wrong(str(wrong)) from None
         if word:
             raise Wrong(f'{field.label} is a plain whole number, without "{word}".')

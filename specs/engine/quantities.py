@@ -8,9 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from specs.engine import units
-from specs.engine.calculation import Bounds, Field, fields_of
-from specs.engine.tolerances import Tolerance
+from specs.engine import parsing, units
+from specs.engine.fields import Bounds, Field, Tolerance, fields_of
 
 _LONGEST_ECHO = 40
 _LARGEST = 1e15
@@ -41,7 +40,7 @@ def expected(field: Field) -> str:
     """Say in words what an input accepts."""
     if field.form in ("quantity", "quantities"):
         assert field.kind is not None
-        words = units.accepted(field.kind)
+        words = parsing.accepted(field.kind)
         number = f"a number in {field.kind.unit} or with a unit ({words})" if words else "a plain number"
         return f"Give {number}." if field.form == "quantity" else f"Give a list; each entry is {number}."
     if field.form == "choice":
@@ -105,8 +104,8 @@ def _read_number(field: Field, given: Any, at: Place, *, with_tolerance: bool = 
         raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
     if isinstance(given, str):
         try:
-            reading = units.read(given, kind, at.bare_units.get(kind.name), with_tolerance=with_tolerance)
-        except units.NotUnderstood as wrong:
+            reading = parsing.read(given, kind, at.bare_units.get(kind.name), with_tolerance=with_tolerance)
+        except parsing.NotUnderstood as wrong:
             raise Wrong(str(wrong)) from None
         si, shown, half = reading.value, kind.from_si(reading.value), reading.tolerance
     else:

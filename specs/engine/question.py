@@ -18,14 +18,9 @@ from typing import Any
 
 import specs.questions
 from specs.engine.answer import Answer, solve_given
-from specs.engine.calculation import (
-    Calculation,
-    Field,
-    Refused,
-    fields_of,
-)
+from specs.engine.calculation import Calculation, Refused, calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
+from specs.engine.fields import Field, fields_of
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,10 @@ from typing import Any
 
 from specs.engine.answer import Answer, plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Band, Banded, holding, with_bands
-from specs.engine.calculation import Field, fields_of
+from specs.engine.calculation import calculations, find
 from specs.engine.checks import Check
 from specs.engine.entry import BadInput, read_all
-from specs.engine.registry import calculations, find
-from specs.engine.tolerances import Tolerance
+from specs.engine.fields import Field, Tolerance, fields_of
 
 
 def plain(answer: Answer, banded: Banded | None = None) -> dict[str, Any]:
@@ -29,16 +28,8 @@ def plain(answer: Answer, banded: Banded | None = None) -> dict[str, Any]:
         _add_tolerances(written["inputs"], fields_of(calculation.inputs), banded.tolerances)
         _add_bands(written["outputs"], fields_of(calculation.outputs), banded.numbers)
         written["exact"] = list(banded.exact)
-        written["cautions"] = [*refused_cautions(banded), *written["cautions"]]
+        written["cautions"] = [*banded.cautions, *written["cautions"]]
     return written
-
-
-def refused_cautions(banded: Banded) -> list[str]:
-    """Say where part of what the tolerances allow has no answer."""
-    if not banded.unanswered:
-        return []
-    share = max(1, round(banded.unanswered * 100))
-    return [f"In about {share} % of what the tolerances allow there is no answer at all: measure closer."]
 
 
 def _plain_check(check: Check, banded: Banded | None) -> dict[str, Any]:

@@ -15,8 +15,7 @@ from functools import cached_property, lru_cache
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
 
-from specs.engine.calculation import Calculation, Field, fields_of
-from specs.engine.paths import paths, value_at
+from specs.engine.fields import Field, Tolerance, fields_of, paths, value_at
 
 if TYPE_CHECKING:
     import numpy
@@ -25,18 +24,6 @@ if TYPE_CHECKING:
 
 # Half-widths of a 95 % interval in standard deviations (ISO/IEC Guide 98-3, table G.2: 1,96; from memory).
 COVERAGE = NormalDist().inv_cdf(0.975)
-
-
-@dataclass(frozen=True)
-class Tolerance:
-    """The ± of one input [SI].
-
-    limits: uniform between the ends, not normal. reading: a key that inputs from one reading share, or empty.
-    """
-
-    half: float
-    limits: bool = False
-    reading: str = ""
 
 
 @dataclass(frozen=True)
@@ -56,21 +43,24 @@ class MovedReading:
 
 @dataclass(frozen=True)
 class Moves:
-    """The readings of a request that carry a ±, and the Inputs for any moves of them."""
+    """The readings of a request that carry a ±, and the Inputs for any moves of them.
 
-    calculation: Calculation[Any, Any]
+    method: the calculation and its revision, which its draws depend on besides the inputs.
+    """
+
+    method: str
     given: Any
     readings: tuple[MovedReading, ...]
 
     @classmethod
-    def of(cls, calculation: Calculation[Any, Any], given: Any, tolerances: Mapping[str, Tolerance]) -> Moves:
+    def of(cls, method: str, given: Any, tolerances: Mapping[str, Tolerance]) -> Moves:
         """Gather the readings behind tolerances, by input path."""
         shared: dict[str, dict[str, Tolerance]] = {}
         for path, tolerance in tolerances.items():
             if tolerance.half and value_at(given, path) is not None:
                 key = f"reading {tolerance.reading}" if tolerance.reading else path
                 shared.setdefault(key, {})[path] = tolerance
-        return cls(calculation, given, tuple(_reading(calculation, given, those) for those in shared.values()))
+        return cls(method, given, tuple(_reading(given, those) for those in shared.values()))
 
     def inputs(self, moves: Sequence[float]) -> Any:
         """The Inputs with every reading moved, in half-widths."""
@@ -97,7 +87,7 @@ class Moves:
     @property
     def seed(self) -> int:
         """The same for the same inputs and method, on every machine."""
-        told = f"{self.calculation.name} {self.calculation.revision} {self.given!r} {self.readings!r}"
+        told = f"{self.method} {self.given!r} {self.readings!r}"
         return zlib.crc32(told.encode())
 
     def draws(self, count: int, seed: int) -> Array:
@@ -145,8 +135,8 @@ def _moved(held: Any, tree: Any, moves: Sequence[float]) -> Any:
     )
 
 
-def _reading(calculation: Calculation[Any, Any], given: Any, those: Mapping[str, Tolerance]) -> MovedReading:
-    ends = [_ends(_declared(calculation, path), value_at(given, path), one.half) for path, one in those.items()]
+def _reading(given: Any, those: Mapping[str, Tolerance]) -> MovedReading:
+    ends = [_ends(_declared(given, path), value_at(given, path), one.half) for path, one in those.items()]
     return MovedReading(
         limits=next(iter(those.values())).limits,
         halves={path: one.half for path, one in those.items()},
@@ -155,9 +145,9 @@ def _reading(calculation: Calculation[Any, Any], given: Any, those: Mapping[str,
     )
 
 
-def _declared(calculation: Calculation[Any, Any], path: str) -> Field:
+def _declared(given: Any, path: str) -> Field:
     name, *rest = path.split(".")
-    field = fields_of(calculation.inputs)[name]
+    field = fields_of(type(given))[name]
     return fields_of(field.row)[rest[1]] if field.row is not None and len(rest) > 1 else field
 
 

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from specs.engine.answer import Answer
-from specs.engine.calculation import fields_of
+from specs.engine.calculation import Calculation
 from specs.engine.checks import Check
-from specs.engine.paths import paths, value_at, value_of
+from specs.engine.fields import fields_of, paths, value_at, value_of
 from specs.engine.tolerances import COVERAGE, Moves
 from specs.engine.units import ANGLE
 
@@ -38,28 +37,33 @@ class Solved:
 
 @dataclass(frozen=True)
 class Trials:
-    """An answer, its readings' moves, and the numbers that are followed (those of the outputs, by path)."""
+    """What was found and checked at the values as read, the readings' moves, and the numbers that are followed.
 
-    answer: Answer
+    names: those of the outputs, by path.
+    """
+
+    calculation: Calculation[Any, Any]
     moves: Moves
+    found: Any
+    checks: tuple[Check, ...]
     names: tuple[str, ...]
 
     @classmethod
-    def of(cls, answer: Answer, moves: Moves) -> Trials:
-        """Follow every number of an answer's outputs."""
-        return cls(answer, moves, tuple(paths(answer.found)))
+    def of(cls, calculation: Calculation[Any, Any], moves: Moves, found: Any, checks: tuple[Check, ...]) -> Trials:
+        """Follow every number of the outputs found."""
+        return cls(calculation, moves, found, checks, tuple(paths(found)))
 
     @cached_property
     def middle(self) -> Array:
         """The numbers as read [SI]."""
         import numpy as np
 
-        return np.array([value_at(self.answer.found, name) for name in self.names], dtype=float)
+        return np.array([value_at(self.found, name) for name in self.names], dtype=float)
 
     @cached_property
     def _picks(self) -> list[tuple[list[str], float, bool]]:
         """Of each number its path in parts, its value as read, and whether it is an angle."""
-        fields = fields_of(self.answer.calculation.outputs)
+        fields = fields_of(self.calculation.outputs)
         parts = [name.split(".") for name in self.names]
         kinds = [fields[first].kind for first, *_ in parts]
         return [(*one, kind is ANGLE) for *one, kind in zip(parts, self.middle.tolist(), kinds, strict=True)]
@@ -67,7 +71,7 @@ class Trials:
     @cached_property
     def slack_names(self) -> tuple[str, ...]:
         """The checks with a slack."""
-        return tuple(check.name for check in self.answer.checks if check.slack is not None)
+        return tuple(check.name for check in self.checks if check.slack is not None)
 
     def numbers(self, found: Any) -> list[float]:
         """The moves of the numbers from those as read; an angle's the shorter way round; nan where one is gone."""
@@ -80,7 +84,7 @@ class Trials:
 
     def at(self, moves: Sequence[float]) -> Solved | None:
         """Solve with the readings moved; None where the calculation refuses."""
-        calculation = self.answer.calculation
+        calculation = self.calculation
         try:
             given = self.moves.inputs(moves)
             found = calculation.solve(given)
@@ -93,7 +97,7 @@ class Trials:
         """Solve every row of moves for its numbers alone; nan where the calculation refuses."""
         import numpy as np
 
-        calculation, nothing = self.answer.calculation, [math.nan] * len(self.names)
+        calculation, nothing = self.calculation, [math.nan] * len(self.names)
         found = []
         for row in rows.tolist():
             try:
@@ -155,7 +159,7 @@ class Trials:
     @cached_property
     def slack_halves(self) -> dict[str, float]:
         """Half-width [SI] of each check's slack, by name: what its margin is written no finer than."""
-        now = {check.name: check.slack for check in self.answer.checks}
+        now = {check.name: check.slack for check in self.checks}
         halves = {}
         for name in self.slack_names:
             there = [pilot.checks[name].slack for pilot in self.pilots[1] if pilot and name in pilot.checks]

@@ -26,7 +26,7 @@ Signs = Sequence[float]
 
 def verdicts(trials: Trials) -> dict[str, Verdict]:
     """Say for each check, by name: holds or fails where it does so as read and at every corner; else too close."""
-    held = [_Held(trials, check) for check in trials.answer.checks if check.passed is not None]
+    held = [_Held(trials, check) for check in trials.checks if check.passed is not None]
     count = len(trials.moves.readings)
     few = 2**count <= _FIRST_CORNERS
     for stage in (product((-1.0, 1.0), repeat=count),) if few else (_first(trials), _rest(trials)):
@@ -35,7 +35,7 @@ def verdicts(trials: Trials) -> dict[str, Verdict]:
             corner = trials.at(trials.moves.corner(signs))
             for one in undecided:
                 one.hold(signs, corner)
-    found: dict[str, Verdict] = {check.name: check.verdict for check in trials.answer.checks}
+    found: dict[str, Verdict] = {check.name: check.verdict for check in trials.checks}
     return found | {one.check.name: "too close to call" for one in held if one.has_turned}
 
 
@@ -87,7 +87,7 @@ class _Held:
 
 def _first(trials: Trials) -> Iterator[Signs]:
     """Both corners along each slack's gradient, and a few at random."""
-    for check in trials.answer.checks:
+    for check in trials.checks:
         up = _Held(trials, check).gradient
         if up:
             yield up

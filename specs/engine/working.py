@@ -14,7 +14,8 @@ from functools import cache
 from typing import Any
 
 from specs.engine import units
-from specs.engine.calculation import Calculation, WorkingStep, fields_of
+from specs.engine.calculation import Calculation, WorkingStep
+from specs.engine.fields import fields_of
 from specs.engine.units import ANGULAR_SPEED, RATIO, RPM, Kind, System
 
 Value = tuple[float, Kind]

@@ -15,7 +15,7 @@ from enum import StrEnum
 from math import cos, floor, hypot, log10, radians, sin
 
 from specs.plate.sides import Side, plate_name
-from specs.standards import clearance, dowels, drills, heads, threads
+from specs.standards import clearance, dowels, heads, threads
 
 SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
 _USUAL_DECIMALS, _MOST_DECIMALS = 2, 3
@@ -196,7 +196,7 @@ def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
         ]
     thread = threads.find(hole.thread)
     drill = thread.tap_drill * 1000
-    source = "ISO 2306" if drills.tabulated(thread.designation) else "d − P"
+    source = "ISO 2306" if thread.tabulated_drill else "d − P"
     first = replace(_drill(of, round(drill, 2)), tool=f"drill {drill:g} ({source})")
     return [
         first,

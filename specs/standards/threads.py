@@ -8,7 +8,6 @@ from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
 from specs.engine.sources import Source
-from specs.standards import drills
 from specs.standards.table import Row, inches, load, millimetres, source_of
 
 METRIC_BASIC = Source("ISO 724 Basic dimensions", "1993", "d2 = d − 0.649519 P, d3 = d − 1.226869 P")
@@ -30,6 +29,15 @@ _UNIFIED = re.compile(
 
 class UnknownThread(ValueError):
     """A designation that names no thread of the tables; the words say what is wrong and what is accepted."""
+
+
+@dataclass(frozen=True)
+class TapDrill:
+    """The drill of one thread after ISO 2306: designation, drill diameter [m], source."""
+
+    designation: str
+    diameter: float
+    source: Source
 
 
 @dataclass(frozen=True)
@@ -82,18 +90,31 @@ class Thread:
             return (self.pitch_diameter + self.minor_diameter) / 2
         return math.sqrt(4 * self.stress_area / math.pi)
 
+    @property
+    def tabulated_drill(self) -> TapDrill | None:
+        """Drill of ISO 2306, or None where the standard has no row: M12 has 10.2 mm, 1/4-32 UNEF none."""
+        return tap_drills().get(self.designation)
+
     @cached_property
     def tap_drill(self) -> float:
         """Drill for tapping [m]: the ISO 2306 row, or d − P where that standard has none."""
-        drill = drills.tabulated(self.designation)
-        return drill.diameter if drill else self.major_diameter - self.pitch
+        return self.tabulated_drill.diameter if self.tabulated_drill else self.major_diameter - self.pitch
 
     @cached_property
     def sources(self) -> tuple[Source, ...]:
         """Sources of the size, of the formulas and of the drill."""
         basic = (METRIC_BASIC, METRIC_AREA) if self.is_metric else (UNIFIED_BASIC,)
-        drill = drills.tabulated(self.designation)
-        return (self.source, *basic, *((drill.source,) if drill else ()))
+        return (self.source, *basic, *((self.tabulated_drill.source,) if self.tabulated_drill else ()))
+
+
+def _tap_drill(row: Row) -> TapDrill:
+    return TapDrill(row["designation"], millimetres(row["drill_mm"]), source_of(row))
+
+
+@cache
+def tap_drills() -> dict[str, TapDrill]:
+    """Return every drill of ISO 2306 by thread designation."""
+    return {drill.designation: drill for drill in load("tap_drills", _tap_drill)}
 
 
 def _metric(row: Row) -> Thread:

@@ -20,7 +20,7 @@ from pathlib import Path
 
 from shop.management.commands.calculate import answer_lines
 from specs.engine import answer, entry
-from specs.engine.registry import calculations
+from specs.engine.calculation import calculations
 
 ROOT = Path(__file__).parents[2]
 _REPEATS = 200

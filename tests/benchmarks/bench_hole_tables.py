@@ -16,8 +16,8 @@ from shop.measuring.hole_table import (
     read_holes,
     read_table,
 )
+from specs.engine.parsing import read as read_quantity
 from specs.engine.units import LENGTH
-from specs.engine.units import read as read_quantity
 
 
 def millimetres(typed):

@@ -6,7 +6,7 @@ import io
 import json
 
 from shop.management.commands.calculate import answer_lines
-from specs.engine.registry import calculations
+from specs.engine.calculation import calculations
 from tests.benchmarks import bench_answers
 
 

@@ -8,8 +8,8 @@ from django.urls import reverse
 from playwright.sync_api import Page
 
 from shop.calculate.forms import as_address
+from specs.engine.calculation import calculations
 from specs.engine.question import questions
-from specs.engine.registry import calculations
 from tests.browser.conftest import PHONE
 
 PAGES = {name: ("calculate:calculation", found.example) for name, found in calculations().items()}

@@ -18,11 +18,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from specs.engine.bands import Banded, with_bands
-from specs.engine.calculation import Calculation, Field, fields_of
+from specs.engine.calculation import Calculation, calculations
 from specs.engine.entry import BadInput, read
-from specs.engine.paths import paths, shifted, value_at
-from specs.engine.registry import calculations
-from specs.engine.tolerances import Tolerance
+from specs.engine.fields import Field, Tolerance, fields_of, paths, shifted, value_at
 from specs.engine.units import ANGLE
 
 READINGS = 20

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from specs.engine.answer import solve
-from specs.engine.registry import calculations
+from specs.engine.calculation import calculations
 from specs.engine.response import respond
 from tests.specs.calculations.lines import assert_every_line_holds
 

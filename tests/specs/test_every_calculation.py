@@ -14,10 +14,9 @@ import pytest
 from specs.engine import units, working
 from specs.engine.answer import plain_inputs, plain_outputs, solve
 from specs.engine.bands import with_bands
-from specs.engine.calculation import Calculation, fields_of
+from specs.engine.calculation import Calculation, calculations
 from specs.engine.entry import BadInput, read
-from specs.engine.paths import paths
-from specs.engine.registry import calculations
+from specs.engine.fields import fields_of, paths
 from specs.engine.response import respond
 
 # What a test names beside a figure that was not worked out by the code it tests.

@@ -13,9 +13,8 @@ import pytest
 from specs.drawings import svg
 from specs.engine.answer import solve
 from specs.engine.bands import with_bands
-from specs.engine.calculation import Field, fields_of
-from specs.engine.paths import paths
-from specs.engine.registry import calculations, find
+from specs.engine.calculation import calculations, find
+from specs.engine.fields import Field, fields_of, paths
 from specs.engine.response import respond
 from specs.engine.working import written
 

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from specs.engine.answer import plain_outputs, solve
-from specs.engine.calculation import fields_of
 from specs.engine.entry import BadInput
+from specs.engine.fields import fields_of
 from specs.engine.question import Question, composed, questions
 from specs.engine.response import respond
 

@@ -11,7 +11,8 @@ from django.urls import reverse
 from shop.base.access import edits, reads, system_of
 from shop.calculate.answer_text import present
 from shop.calculate.forms import as_address, calculation_form
-from specs.engine import registry
+from specs.engine.calculation import calculations as all_calculations
+from specs.engine.calculation import find
 
 # Servers and proxies refuse addresses beyond about 4,000 letters.
 LONGEST_ADDRESS = 3_500
@@ -20,7 +21,7 @@ LONGEST_ADDRESS = 3_500
 @reads()
 def calculations(request: HttpRequest) -> HttpResponse:
     """Every calculation under its area, with the plain question that it answers."""
-    ordered = sorted(registry.calculations().values(), key=lambda calculation: (calculation.area, calculation.title))
+    ordered = sorted(all_calculations().values(), key=lambda calculation: (calculation.area, calculation.title))
     areas = [(area, list(those)) for area, those in groupby(ordered, key=lambda calculation: calculation.area)]
     return render(request, "calculate/calculations.html", {"title": "Calculations", "areas": areas})
 
@@ -32,7 +33,7 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
     A form with tables is posted, for their rows may outgrow an address; where they do not, it lands on one all the
     same, so that the result can be linked.
     """
-    found = registry.find(name)
+    found = find(name)
     if found is None:
         raise Http404(f"There is no calculation called {name}.")
     system = system_of(request)

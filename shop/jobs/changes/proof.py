@@ -17,7 +17,8 @@ from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
 from shop.jobs.open_points import waiting
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torque
 from shop.jobs.tightening import off_in_words
-from specs.engine.units import TORQUE, TypedQuantity, show
+from specs.engine.parsing import TypedQuantity
+from specs.engine.units import TORQUE, show
 
 CLOCK_SLACK = timedelta(minutes=5)
 

@@ -17,7 +17,7 @@ from shop.measuring.caliper_table import (
 from shop.measuring.forms.holes import error_words, length_in
 from shop.measuring.forms.patterns import PreviewedForm
 from shop.measuring.hole_table import UnreadableTable
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.geometry.spacings import Frame
 from specs.models import Hole, HolePattern
 
@@ -104,8 +104,8 @@ class CaliperForm(PreviewedForm):
         frame = Frame(cleaned["origin"], cleaned["along"], cleaned["above"])
         return place(known, readings, units.LENGTH.from_si(cleaned["tolerance"].value), frame)
 
-    def clean_tolerance(self) -> units.TypedQuantity:
-        reading: units.TypedQuantity = self.cleaned_data["tolerance"]
+    def clean_tolerance(self) -> parsing.TypedQuantity:
+        reading: parsing.TypedQuantity = self.cleaned_data["tolerance"]
         if reading.value <= 0:
             raise forms.ValidationError("A reading has some tolerance: more than 0.")
         return reading

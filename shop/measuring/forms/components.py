@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from shop.base.versions import VersionedForm
-from specs.engine import numbers, units
+from specs.engine import parsing, units
 from specs.models import Component, Dimension, Specimen
 
 NOTES = forms.Textarea(attrs={"rows": 3})
@@ -109,17 +109,17 @@ class DimensionForm(VersionedForm):
         if not typed.strip():
             return
         try:
-            reading = units.read(typed, kind, kind.unit_for(self.unit_system))
-        except units.NotUnderstood as wrong:
+            reading = parsing.read(typed, kind, kind.unit_for(self.unit_system))
+        except parsing.NotUnderstood as wrong:
             self.add_error(f"{name}_typed", str(wrong))
             return
         setattr(self.instance, name, reading.value)
         self.cleaned_data[f"{name}_typed"] = with_unit(reading)
 
 
-def with_unit(reading: units.TypedQuantity) -> str:
+def with_unit(reading: parsing.TypedQuantity) -> str:
     """What was typed, with the unit that it was taken in where none was typed: "88,9" is kept as "88,9 mm"."""
     typed = reading.typed.partition("±")[0].strip()
-    if numbers.split(typed)[1] or reading.unit == "1":
+    if parsing.split(typed)[1] or reading.unit == "1":
         return typed
     return f"{typed} {units.unit_text(reading.unit)}"

@@ -15,7 +15,7 @@ from shop.measuring.hole_table import (
     TextTable,
     read_holes,
 )
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.models import Hole
 
 NUMBERS = ("x", "y", "diameter", "head_diameter")
@@ -113,7 +113,7 @@ def length_in(unit: str) -> Callable[[str], float]:
     bare = unit if unit in units.LENGTH.words else "mm"
 
     def read(typed: str) -> float:
-        return units.LENGTH.from_si(units.read(typed, units.LENGTH, bare).value)
+        return units.LENGTH.from_si(parsing.read(typed, units.LENGTH, bare).value)
 
     return read
 

@@ -17,7 +17,7 @@ from shop.measuring.forms.holes import (
     length_in,
     rows_of,
 )
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.geometry.outlines import crosses_itself, depth_inside
 from specs.models import Component, HolePattern
 from specs.plate.pattern_doubts import arc_doubts, overlap_doubts, span_doubt
@@ -101,7 +101,7 @@ def _corner(at: int, line: str) -> list[float]:
     read = length_in("mm")
     try:
         return [read(part) for part in parts]
-    except units.NotUnderstood as wrong:
+    except parsing.NotUnderstood as wrong:
         raise forms.ValidationError(f"Corner {at}: {wrong}") from None
 
 

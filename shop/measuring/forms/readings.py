@@ -13,7 +13,7 @@ from shop.base.fields import DayField, UnitField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.components import with_unit
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.engine.readings import active, looks_like_other_unit
 from specs.models import Dimension, Measurement, Specimen
 from specs.queries import reading_origin, usual_values
@@ -70,11 +70,11 @@ class MeasureForm(Form):
         )
         self.order_fields(self.field_order)
 
-    def clean_tolerance(self) -> units.TypedQuantity | None:
+    def clean_tolerance(self) -> parsing.TypedQuantity | None:
         own, behind = self.cleaned_data["tolerance"], self._typed_behind
         if own is not None and behind is not None and own.value != behind.value:
             raise forms.ValidationError("Another tolerance is typed behind the reading: give it once.")
-        tolerance: units.TypedQuantity | None = own or behind
+        tolerance: parsing.TypedQuantity | None = own or behind
         if tolerance is None and "value" not in self.errors:
             raise forms.ValidationError("Say how far off the reading may be, here or behind it: 12.4 ± 0.05.")
         if tolerance is not None and tolerance.value < 0:
@@ -82,13 +82,13 @@ class MeasureForm(Form):
         return tolerance
 
     @property
-    def _typed_behind(self) -> units.TypedQuantity | None:
+    def _typed_behind(self) -> parsing.TypedQuantity | None:
         """The tolerance that was typed behind the reading."""
-        value: units.TypedQuantity | None = self.cleaned_data.get("value")
+        value: parsing.TypedQuantity | None = self.cleaned_data.get("value")
         if value is None or value.tolerance is None:
             return None
         stated = value.typed.partition("±")[2].strip()
-        return units.TypedQuantity(value.tolerance, value.unit, stated)
+        return parsing.TypedQuantity(value.tolerance, value.unit, stated)
 
     def clean_measured_on(self) -> date:
         day: date = self.cleaned_data["measured_on"]
@@ -98,7 +98,7 @@ class MeasureForm(Form):
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
-        reading: units.TypedQuantity | None = cleaned.get("value")
+        reading: parsing.TypedQuantity | None = cleaned.get("value")
         if reading is not None and (doubt := doubt_about(self.dimension, reading, self.reader_system)):
             self.asked = doubt
             self.fields["confirmed"].widget = forms.CheckboxInput()
@@ -123,7 +123,7 @@ class MeasureForm(Form):
         }
 
 
-def doubt_about(dimension: Dimension, reading: units.TypedQuantity, system: units.System) -> str:
+def doubt_about(dimension: Dimension, reading: parsing.TypedQuantity, system: units.System) -> str:
     """The question to ask about a length that is about 25.4 times, or 1/25.4 of, what was read before; else nothing."""
     if dimension.kind != "length":
         return ""

@@ -28,7 +28,7 @@ from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets
 from shop.worksheets.text import input_lines, output_lines, status_text
 from shop.worksheets.what_if_page import WhatIfPage
-from specs.engine.registry import find
+from specs.engine.calculation import find
 from specs.engine.units import System
 from specs.models import Component
 

@@ -11,10 +11,9 @@ from shop.calculate.answer_text import margin_words, present
 from specs.drawings.primitives import Text
 from specs.engine.answer import solve
 from specs.engine.bands import with_bands
-from specs.engine.calculation import fields_of
+from specs.engine.calculation import calculations, find
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.paths import paths, value_at
-from specs.engine.registry import calculations, find
+from specs.engine.fields import fields_of, paths, value_at
 from specs.engine.units import LENGTH
 
 

@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from shop.calculate.forms import as_address
 from shop.calculate.templatetags.calculate import subscripts, symbol
-from specs.engine.registry import calculations, find
+from specs.engine.calculation import calculations, find
 
 pytestmark = pytest.mark.django_db
 

@@ -9,16 +9,7 @@ import pytest
 from django.http import QueryDict
 
 from shop.calculate.forms import as_address, calculation_form
-from specs.engine.calculation import (
-    Calculation,
-    WorkingStep,
-    choice,
-    quantities,
-    quantity,
-    records,
-    result,
-    whole,
-)
+from specs.engine.calculation import Calculation, WorkingStep, choice, quantities, quantity, records, result, whole
 from specs.engine.units import FORCE, LENGTH, RATIO
 
 

@@ -16,7 +16,8 @@ from shop.jobs.changes.work import GoOnNeeded, confirm_step, finish, reopen, sta
 from shop.jobs.models import Job, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.open_points import open_points
-from specs.engine.units import TORQUE, read
+from specs.engine.parsing import read
+from specs.engine.units import TORQUE
 from tests.factories.jobs import (
     make_begun_step,
     make_decision,

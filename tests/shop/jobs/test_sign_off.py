@@ -9,7 +9,8 @@ from django.utils import timezone
 
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
 from shop.jobs.models import SignOff
-from specs.engine.units import TORQUE, read
+from specs.engine.parsing import read
+from specs.engine.units import TORQUE
 from tests.factories.jobs import make_begun_step, make_job_torque, make_sign_off
 from tests.factories.measuring import make_torque_spec
 

@@ -14,7 +14,8 @@ from shop.jobs.network import network, networks
 from shop.jobs.specified_torque import specified_torque
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
-from specs.engine.units import TORQUE, read
+from specs.engine.parsing import read
+from specs.engine.units import TORQUE
 from tests.factories.jobs import make_begun_step, make_job_torque, make_step
 from tests.factories.measuring import make_torque_spec
 from tests.factories.worksheets import make_worksheet

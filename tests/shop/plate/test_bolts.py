@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from shop.plate.bolts import Joint
 from specs.engine.answer import solve
-from specs.engine.registry import find
+from specs.engine.calculation import find
 from specs.plate.machining import FaceHole
 from specs.plate.sides import Side
 from tests.factories.measuring import make_torque_spec

@@ -4,7 +4,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shop.worksheets.paths import field_at, flatten, label_at, nest
-from specs.engine.registry import find
+from specs.engine.calculation import find
 
 leaves = st.sampled_from(["1", "88,9", "3 1/2 in", "plate", ""])
 rows = st.dictionaries(st.sampled_from(["name", "nominal", "sign"]), leaves, min_size=1)

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from specs.drawings.primitives import Polyline, Text
 from specs.engine.answer import Answer, solve
-from specs.engine.calculation import fields_of
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
+from specs.engine.fields import fields_of
 from tests.specs.calculations.lines import assert_every_line_holds
 
 STACK = calculations()["axial-stack"]

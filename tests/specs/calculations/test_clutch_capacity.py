@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from scipy.integrate import simpson
 
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.checks import Check
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 CLUTCH = calculations()["clutch-capacity"]

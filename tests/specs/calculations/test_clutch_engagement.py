@@ -12,8 +12,8 @@ from scipy.integrate import quad
 from scipy.optimize import minimize_scalar
 
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 ENGAGEMENT = calculations()["clutch-engagement"]

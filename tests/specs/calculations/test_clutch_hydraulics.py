@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from specs.drawings.primitives import Arc, Drawing, Text
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.checks import Check
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 RELEASE = calculations()["clutch-hydraulics"]

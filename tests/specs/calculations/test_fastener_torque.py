@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from scipy import integrate, optimize
 
 from specs.engine.answer import Answer, solve
-from specs.engine.calculation import fields_of
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
+from specs.engine.fields import fields_of
 from specs.standards import classes, friction, threads
 from tests.specs.calculations.lines import assert_every_line_holds
 

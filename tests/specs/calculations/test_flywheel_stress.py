@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from specs.drawings.primitives import Polyline, Role, Text
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 DISC = calculations()["flywheel-stress"]

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from scipy.linalg import eigh
 
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 WHIRL = calculations()["propshaft-speed"]

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 TORSION = calculations()["propshaft-torsion"]

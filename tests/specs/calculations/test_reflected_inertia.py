@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.engine.answer import solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 REFLECTED = calculations()["reflected-inertia"]

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from specs.drawings.primitives import Polyline, Text
 from specs.engine.answer import Answer, solve
-from specs.engine.registry import calculations
+from specs.engine.calculation import calculations
 from tests.specs.calculations.lines import assert_every_line_holds
 
 GAP = calculations()["release-bearing-gap"]

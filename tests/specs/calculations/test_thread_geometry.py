@@ -7,8 +7,8 @@ import math
 import pytest
 
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from specs.standards import threads
 
 THREAD = calculations()["thread-geometry"]

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.engine.answer import Answer, solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 
 SEQUENCE = calculations()["tightening-sequence"]
 

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, strategies
 
 from specs.engine.answer import solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 
 WRENCH = calculations()["wrench-adapter"]
 

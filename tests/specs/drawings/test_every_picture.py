@@ -9,8 +9,8 @@ import pytest
 from specs.drawings import svg
 from specs.drawings.primitives import Text
 from specs.engine.answer import solve
+from specs.engine.calculation import calculations
 from specs.engine.entry import BadInput
-from specs.engine.registry import calculations
 from specs.engine.working import written
 
 DRAWN = {name: found for name, found in calculations().items() if found.drawing}

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given, settings, strategies
 
 from specs.engine.bands import Band, holding, with_bands
-from specs.engine.calculation import Refused
+from specs.engine.calculation import Refused, find
 from specs.engine.entry import BadInput, read
-from specs.engine.registry import find
-from specs.engine.tolerances import Moves, Tolerance
+from specs.engine.fields import Tolerance
+from specs.engine.tolerances import Moves
 from specs.geometry.patterns import rigid_fit
 from tests.specs.sample import SAMPLE
 
@@ -211,7 +211,7 @@ def test_a_result_says_which_inputs_it_took_as_exact() -> None:
 
 def test_an_input_is_not_drawn_past_the_bounds_that_it_is_declared_with() -> None:
     # A side is more than 0: of 100 mm ± 200 mm only that part is possible.
-    moves = Moves.of(SAMPLE, GIVEN, {"side": Tolerance(0.2)})
+    moves = Moves.of("sample 1", GIVEN, {"side": Tolerance(0.2)})
     drawn = [moves.inputs(row).side for row in moves.draws(500, seed=1).tolist()]
     assert 0 < min(drawn) < 0.01
     assert max(drawn) > 0.3

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specs.engine.registry import find
+from specs.engine.calculation import find
 from tests.calibrate.bands import coverage
 
 

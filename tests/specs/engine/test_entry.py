@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given, strategies
 
 from specs.engine.answer import plain_inputs, solve
-from specs.engine.calculation import Refused, fields_of
+from specs.engine.calculation import Refused
 from specs.engine.entry import BadInput, expected, read, read_all
+from specs.engine.fields import Tolerance, fields_of
 from specs.engine.response import plain, respond
-from specs.engine.tolerances import Tolerance
 from tests.specs.sample import SAMPLE
 
 GOOD: dict[str, Any] = {"force": 1000, "side": "4 in", "plates": [{"name": "A", "thickness": "12,5"}]}

@@ -2,8 +2,8 @@
 
 import pytest
 
-from specs.engine.calculation import fields_of
-from specs.engine.registry import find
+from specs.engine.calculation import find
+from specs.engine.fields import fields_of
 from specs.standards import friction, materials
 
 

@@ -1,11 +1,11 @@
-"""Places of numbers within Inputs."""
+"""Paths to the numbers of Inputs."""
 
 from __future__ import annotations
 
 import pytest
 
 from specs.engine.entry import read
-from specs.engine.paths import paths, shifted, value_at
+from specs.engine.fields import paths, shifted, value_at
 from tests.specs.sample import SAMPLE
 
 GIVEN = read(SAMPLE, {"force": 1000, "side": 100, "plates": [{"name": n, "thickness": 6} for n in "AB"]})

@@ -1,4 +1,8 @@
-"""Typed numbers: decimals, fractions, marks for thousands, degrees and minutes, and the unit word behind them."""
+"""Typed text read as a number or a quantity: decimals, fractions, marks for thousands, degrees and minutes, units.
+
+The unit words are those of `units.KINDS`, an allow-list: text never reaches pint's own parser, which evaluates
+expressions and knows far more words than a workshop does.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,9 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable
+from dataclasses import dataclass
+
+from specs.engine.units import KINDS, Kind
 
 
 class NotUnderstood(ValueError):
@@ -120,3 +127,98 @@ def degrees_and_minutes(text: str) -> float | None:
     parts = (float((found[name] or "0").replace(",", ".")) for name in ("deg", "min", "sec"))
     value = sum(part / 60**at for at, part in enumerate(parts))
     return -value if found["sign"] == "-" else value
+
+
+_KIND_OF_WORD = {word: kind for kind in reversed(KINDS.values()) for word in kind.words}
+
+
+@dataclass(frozen=True)
+class TypedQuantity:
+    """A typed quantity as it was understood: its SI value, the unit it was typed in, and the text itself.
+
+    tolerance: the half-width that was typed behind it ("12.4 ± 0.05"), SI; None where there was none.
+    """
+
+    value: float
+    unit: str
+    typed: str
+    tolerance: float | None = None
+
+
+def accepted(kind: Kind) -> str:
+    """List the unit words a person may type for this kind, in words."""
+    return ", ".join(word for word in kind.words if word != "1")
+
+
+def _article(name: str) -> str:
+    return f"an {name}" if name[0] in "aeiou" else f"a {name}"
+
+
+def _wrong_unit(word: str, kind: Kind, text: str) -> NotUnderstood:
+    other = _KIND_OF_WORD.get(word)
+    accepts = f"a plain number{', or one with ' + accepted(kind) if accepted(kind) else ''}"
+    if other is not None:
+        return NotUnderstood(
+            f'"{text.strip()}" is {_article(other.name)}, but {_article(kind.name)} is needed here: {accepts}.'
+        )
+    return NotUnderstood(f'The unit "{word}" is not known here. Accepted for {_article(kind.name)}: {accepts}.')
+
+
+def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance: bool = False) -> TypedQuantity:
+    """Read typed text as a quantity of this kind.
+
+    A number without a unit is taken in `bare_unit` (the unit printed beside the field; the contract's unit by
+    default). A comma before three digits is a decimal comma, unless only the large number is plausible of the kind;
+    where both are, it is asked. with_tolerance: whether "12.4 ± 0.05" is accepted. Raises NotUnderstood with words for
+    the person who typed it.
+    """
+    stated, sign, behind = text.partition("±")
+    if not sign:
+        return _read_one(text, kind, bare_unit)
+    if not with_tolerance:
+        raise NotUnderstood(f'"{text.strip()}" has a ±, which is not asked for here: type {stated.strip()}.')
+    half = _read_one(behind, kind, bare_unit)
+    unit = None if half.unit == "1" else half.unit
+    value = _read_one(stated, kind, unit if split(behind)[1] else bare_unit)
+    if split(stated)[1] and not split(behind)[1]:
+        half = _read_one(behind, kind, value.unit)
+    if half.value < 0:
+        raise NotUnderstood(f'"{text.strip()}": what is behind ± is how far off either way, 0 or more.')
+    return TypedQuantity(value.value, value.unit, text, half.value)
+
+
+def _read_one(text: str, kind: Kind, bare_unit: str | None) -> TypedQuantity:
+    if kind.name == "angle" and (angle := degrees_and_minutes(text)) is not None:
+        return TypedQuantity(kind.to_si(angle), kind.unit, text)
+    usual = bare_unit or kind.unit
+    value, word = split(text, lambda number, word: _is_plausible(number, kind, word or usual))
+    unit = word or usual
+    if unit not in kind.words:
+        raise _wrong_unit(unit, kind, text)
+    if unit == "mm" and not word and is_fraction(text):
+        raise NotUnderstood(
+            f'"{text.strip()}" looks like inches: type {text.strip()} in, or the millimetres as decimals.'
+        )
+    si = kind.to_si(value, unit)
+    if not math.isfinite(si):
+        raise NotUnderstood(f'"{text.strip()}" is too large a number.')
+    return TypedQuantity(si, unit, text)
+
+
+# What a workshop may mean, in the contract's units: both readings of "1,250" are asked about only within these.
+_PLAUSIBLE = {
+    "length": (0.001, 10_000.0),
+    "torque": (0.5, 20_000.0),
+    "force": (1.0, 1e6),
+    "speed": (50.0, 20_000.0),
+    "road speed": (1.0, 400.0),
+    "mass": (0.001, 5_000.0),
+    "stress": (0.1, 3_000.0),
+}
+
+
+def _is_plausible(number: float, kind: Kind, unit: str) -> bool:
+    if kind.name not in _PLAUSIBLE or unit not in kind.words:
+        return True
+    low, high = _PLAUSIBLE[kind.name]
+    return low <= abs(kind.from_si(kind.to_si(number, unit))) <= high

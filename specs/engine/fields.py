@@ -1,0 +1,144 @@
+"""What is declared of one input or output, where its number stands in Inputs and Outputs, and the ± it may carry.
+
+A place is a path: "clamp_force", "speeds.0" in a list, "contributors.2.nominal" in rows.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+
+from specs.engine.units import Kind
+
+# Marks an input without a default: None is a default that a declaration may mean.
+REQUIRED: Any = object()
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """Open (above, below) and closed (at_least, at_most) limits of a number, in the contract's unit."""
+
+    above: float | None = None
+    at_least: float | None = None
+    below: float | None = None
+    at_most: float | None = None
+
+    def broken_by(self, value: float) -> str | None:
+        """Say which limit a value (contract's unit) breaks, as "must be more than 0", or None."""
+        if self.above is not None and value <= self.above:
+            return f"must be more than {self.above:g}"
+        if self.at_least is not None and value < self.at_least:
+            return f"must be at least {self.at_least:g}"
+        if self.below is not None and value >= self.below:
+            return f"must be less than {self.below:g}"
+        if self.at_most is not None and value > self.at_most:
+            return f"must be at most {self.at_most:g}"
+        return None
+
+
+@dataclass(frozen=True)
+class Field:
+    """The declaration of one input or output.
+
+    form: "quantity", "whole", "choice", "text", "quantities", "numbers", "names", "pairs" or "records".
+    default: in the contract's units; REQUIRED where the person must give it.
+    group: the heading under which a form shows it.
+    row: for "records", the frozen dataclass of one row, declared with the same functions.
+    """
+
+    form: str
+    label: str
+    kind: Kind | None = None
+    symbol: str = ""
+    help: str = ""
+    group: str = ""
+    bounds: Bounds = Bounds()
+    default: Any = REQUIRED
+    optional: bool = False
+    options: tuple[str, ...] = ()
+    at_least: int = 0
+    row: type | None = None
+    name: str = ""
+
+    @property
+    def required(self) -> bool:
+        """Whether a request without this input is refused."""
+        return self.default is REQUIRED and not self.optional
+
+
+_FIELDS: dict[type, Mapping[str, Field]] = {}
+
+
+def fields_of(declared: type) -> Mapping[str, Field]:
+    """Give the declarations of an Inputs, Outputs or row dataclass by name, in order; others are left out."""
+    if declared not in _FIELDS:
+        items = [item for item in dataclasses.fields(declared) if "declared" in item.metadata]
+        named = {item.name: dataclasses.replace(item.metadata["declared"], name=item.name) for item in items}
+        _FIELDS[declared] = MappingProxyType(named)
+    return _FIELDS[declared]
+
+
+@dataclass(frozen=True)
+class Tolerance:
+    """The ± of one input [SI].
+
+    limits: uniform between the ends, not normal. reading: a key that inputs from one reading share, or empty.
+    """
+
+    half: float
+    limits: bool = False
+    reading: str = ""
+
+
+def paths(given: Any, prefix: str = "") -> Iterator[str]:
+    """List every path of Inputs that holds a float: what a tolerance, or a dimension, can be set on."""
+    for name, value in vars(given).items():
+        if isinstance(value, float):
+            yield prefix + name
+        elif isinstance(value, tuple):
+            yield from _list_paths(f"{prefix}{name}.", value)
+
+
+def _list_paths(prefix: str, entries: tuple[Any, ...]) -> Iterator[str]:
+    for at, entry in enumerate(entries):
+        if isinstance(entry, float):
+            yield f"{prefix}{at}"
+        elif dataclasses.is_dataclass(entry):
+            yield from paths(entry, f"{prefix}{at}.")
+
+
+def value_at(given: Any, path: str) -> Any:
+    """Give the value at a path of Inputs, or None where there is none."""
+    return value_of(given, path.split("."))
+
+
+def value_of(given: Any, parts: Iterable[str]) -> Any:
+    """Give the value at the parts of a path, or None where there is none."""
+    for part in parts:
+        try:
+            given = given[int(part)] if isinstance(given, tuple) else getattr(given, part)
+        except (AttributeError, IndexError, ValueError):
+            return None
+    return given
+
+
+def shifted(given: Any, path: str, by: float) -> Any:
+    """Give the same Inputs with the value at a path moved by `by` (SI). Raises KeyError for a path it does not have."""
+    name, *rest = path.split(".")
+    try:
+        value = getattr(given, name)
+        return dataclasses.replace(given, **{name: _shifted_value(value, rest, by)})
+    except (AttributeError, IndexError, TypeError, ValueError):
+        raise KeyError(path) from None
+
+
+def _shifted_value(value: Any, rest: list[str], by: float) -> Any:
+    if not rest:
+        return value + by
+    at, *deeper = rest
+    entries = list(value)
+    entries[int(at)] = shifted(entries[int(at)], ".".join(deeper), by) if deeper else entries[int(at)] + by
+    return tuple(entries)
