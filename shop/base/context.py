@@ -4,7 +4,7 @@ from django.apps import apps
 from django.conf import settings
 from django.http import HttpRequest
 
-from shop.base.menu import Entry, Place, entries
+from shop.base.menu import menu
 from shop.base.roles import roles_of
 
 
@@ -15,8 +15,9 @@ def page(request: HttpRequest) -> dict[str, Any]:
     """
     user = getattr(request, "user", None)
     signed_in = user is not None and user.is_authenticated
-    menu = [Place(entry, request.path) for entry in entries() if signed_in and _open(entry, request)]
-    frame = {"shop_name": settings.SHOP_NAME, "menu": menu, "area_words": _area(request)}
+    frame: dict[str, Any] = {"shop_name": settings.SHOP_NAME, "area_words": _area(request)}
+    if signed_in:
+        frame["menu"] = menu(request.path, request.may)  # type: ignore[attr-defined]
     return {**frame, **_reader(request)}
 
 
@@ -24,10 +25,6 @@ def _reader(request: HttpRequest) -> dict[str, Any]:
     if not hasattr(request, "preferences"):
         return {}
     return {"preferences": request.preferences, "roles": roles_of(request.user)}
-
-
-def _open(entry: Entry, request: HttpRequest) -> bool:
-    return not entry.action or request.may(entry.action)  # type: ignore[attr-defined]
 
 
 def _area(request: HttpRequest) -> str:

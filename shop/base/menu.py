@@ -1,12 +1,14 @@
-"""The menu at the head of every page.
+"""The five places at the head of every page, and the pages of the place one is in.
 
-Each area declares its own entries in ``shop/<area>/menu.py``::
+Each room declares its own entries in ``shop/<room>/menu.py``, and pages that stand below another room's entry::
 
-    from shop.base.menu import Entry
+    from shop.base.menu import Below, Entry
 
-    MENU = [Entry("Late orders", "planning:late", order=40)]
+    MENU = [Entry("Late parts", "planning:late", "Buying", order=10)]
+    BELOW = [Below("planning/line/", "planning:late")]
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
@@ -14,14 +16,21 @@ from django.urls import reverse
 
 from shop.base.declared import declared
 
+PLACES = ("Today", "Jobs", "Buying", "Components", "Calculate")
+# What stands under one's own name, instead of in a place.
+YOU = "You"
+# What the thumb reaches on a phone, beside Search: the place under the word for what is done there.
+DOCK = {"Today": "Today", "Jobs": "Jobs", "Components": "Measure", "Buying": "Buying"}
+
 
 @dataclass(frozen=True)
 class Entry:
-    """A place in the menu: its words, the name of its address, where it stands in the row, and what one must
-    be allowed to do to see it (an action's name; none for everybody)."""
+    """A page in the menu: its words, the name of its address, its place (one of PLACES, or YOU), its rank there, and
+    the action that one must be allowed to do to see it (none for everybody)."""
 
     words: str
     url_name: str
+    place: str
     order: int
     action: str = ""
 
@@ -31,29 +40,87 @@ class Entry:
 
 
 @dataclass(frozen=True)
-class Place:
-    """An entry as it stands on one page: where it leads, and whether the reader is there ("page") or below ("true")."""
+class Below:
+    """Addresses that begin with `prefix` belong to the entry called `url_name`, though another room serves them."""
 
-    entry: Entry
-    path: str
+    prefix: str
+    url_name: str
 
-    @property
-    def words(self) -> str:
-        return self.entry.words
 
-    @property
-    def address(self) -> str:
-        return self.entry.address
+@dataclass(frozen=True)
+class Link:
+    """A link of the menu on one page; `here` is "page" on the page itself, "true" below it, else empty."""
 
-    @property
-    def here(self) -> str:
-        if self.path == self.address:
-            return "page"
-        return "true" if self.address != "/" and self.path.startswith(self.address) else ""
+    words: str
+    address: str
+    here: str
+
+
+@dataclass(frozen=True)
+class Menu:
+    """The menu as one reader sees it on one page."""
+
+    places: tuple[Link, ...]
+    pages: tuple[Link, ...]
+    you: tuple[Link, ...]
+    dock: tuple[Link, ...]
 
 
 @cache
 def entries() -> tuple[Entry, ...]:
-    """Every entry that the areas declare, in order."""
-
+    """Every entry that the rooms declare, in order."""
     return tuple(sorted(declared("menu", "MENU"), key=lambda entry: (entry.order, entry.words)))
+
+
+@cache
+def _below() -> tuple[Below, ...]:
+    return tuple(declared("menu", "BELOW"))
+
+
+def menu(path: str, may: Callable[[str], bool]) -> Menu:
+    """The menu on the page at `path` for a reader of whom `may` says what is allowed."""
+    seen = [entry for entry in entries() if not entry.action or may(entry.action)]
+    current = _entry_at(path, seen)
+    place = current.place if current else ""
+    places = tuple(_first_of(name, seen, path, name == place) for name in PLACES)
+    return Menu(
+        places=places,
+        pages=_links([entry for entry in seen if entry.place == place and place != YOU], path, current),
+        you=_links([entry for entry in seen if entry.place == YOU], path, current),
+        dock=tuple(Link(DOCK[link.words], link.address, link.here) for link in _in_order_of_dock(places)),
+    )
+
+
+def all_pages(may: Callable[[str], bool]) -> list[tuple[str, tuple[Link, ...]]]:
+    """Every place with its pages, for a reader of whom `may` says what is allowed."""
+    seen = [entry for entry in entries() if not entry.action or may(entry.action)]
+    return [(place, _links([each for each in seen if each.place == place], "", None)) for place in (*PLACES, YOU)]
+
+
+def _entry_at(path: str, seen: list[Entry]) -> Entry | None:
+    """The entry whose address, or an address below it, is the longest beginning of `path`."""
+    begins = [(entry.address, entry) for entry in seen]
+    by_name = {entry.url_name: entry for entry in seen}
+    begins += [(f"/{each.prefix}", by_name[each.url_name]) for each in _below() if each.url_name in by_name]
+    fits = [(address, entry) for address, entry in begins if path.startswith(address) and (address != "/" or path == "/")]
+    return max(fits, key=lambda fit: len(fit[0]))[1] if fits else None
+
+
+def _first_of(place: str, seen: list[Entry], path: str, lit: bool) -> Link:
+    first = next(entry for entry in seen if entry.place == place)
+    return Link(place, first.address, _here(path, first.address) if lit else "")
+
+
+def _links(of: list[Entry], path: str, current: Entry | None) -> tuple[Link, ...]:
+    return tuple(
+        Link(entry.words, entry.address, _here(path, entry.address) if entry == current else "") for entry in of
+    )
+
+
+def _here(path: str, address: str) -> str:
+    return "page" if path == address else "true"
+
+
+def _in_order_of_dock(places: tuple[Link, ...]) -> list[Link]:
+    by_words = {link.words: link for link in places}
+    return [by_words[place] for place in DOCK]

@@ -1,3 +1,3 @@
 from shop.base.menu import Entry
 
-MENU = [Entry("Today", "home:today", order=0)]
+MENU = [Entry("Today", "home:today", "Today", order=10)]

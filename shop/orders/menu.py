@@ -1,6 +1,7 @@
 from shop.base.menu import Entry
 
 MENU = [
-    Entry("Late", "planning:late", order=30),
-    Entry("Orders", "orders:orders", order=32),
+    Entry("Orders", "orders:orders", "Buying", order=20),
+    Entry("Suppliers", "orders:suppliers", "Buying", order=30),
+    Entry("Mail", "orders:messages", "Buying", order=40),
 ]

@@ -1,3 +1,7 @@
 from shop.base.menu import Entry
 
-MENU = [Entry("People", "people:people", order=90, action="people.manage")]
+MENU = [
+    Entry("Preferences", "people:preferences", "You", order=10),
+    Entry("Password", "people:own-password", "You", order=20),
+    Entry("People", "people:people", "You", order=40, action="people.manage"),
+]

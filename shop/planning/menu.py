@@ -1,6 +1,9 @@
-from shop.base.menu import Entry
+from shop.base.menu import Below, Entry
 
 MENU = [
-    Entry("Ready", "planning:ready", order=5),
-    Entry("Forecast", "planning:forecast", order=20),
+    Entry("Ready work", "planning:ready", "Today", order=20),
+    Entry("Forecast", "planning:forecast", "Jobs", order=20),
+    Entry("Late parts", "planning:late", "Buying", order=10),
+    Entry("Mail and calendar", "planning:notices", "You", order=30),
 ]
+BELOW = [Below("planning/line/", "planning:late")]

@@ -1,3 +1,3 @@
 from shop.base.menu import Entry
 
-MENU = [Entry("Printed", "print:sheets", order=70)]
+MENU = [Entry("Printed sheets", "print:sheets", "Jobs", order=70)]

@@ -1,3 +1,4 @@
-from shop.base.menu import Entry
+from shop.base.menu import Below, Entry
 
-MENU = [Entry("Torque specs", "torque:specs", order=55)]
+MENU = [Entry("Torque specs", "torque:specs", "Components", order=40)]
+BELOW = [Below("torque/", "torque:specs")]

@@ -1,6 +1,6 @@
 from shop.base.menu import Entry
 
 MENU = [
-    Entry("Vehicles", "vehicles:vehicles", order=20),
-    Entry("Customers", "vehicles:customers", order=25),
+    Entry("Vehicles", "vehicles:vehicles", "Jobs", order=30),
+    Entry("Customers", "vehicles:customers", "Jobs", order=40),
 ]

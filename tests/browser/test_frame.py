@@ -41,6 +41,7 @@ def test_sign_in_and_out(open_page: Open, violations: Violations, shoot: Shoot, 
     page.get_by_label("Password").fill("fitterfitter")
     page.get_by_role("button", name="Sign in").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Your preferences")
+    page.locator(".you > summary").click()
     page.get_by_role("button", name="Sign out").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Sign in")
 
@@ -51,30 +52,56 @@ def test_keyboard_reaches_the_page_past_the_menu(open_page: Open) -> None:
     assert page.evaluate("document.activeElement.textContent") == "Skip to the page"
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
-    assert page.evaluate("!!document.activeElement.closest('.head, .menu')") is False
+    assert page.evaluate("!!document.activeElement.closest('.head, .pages-of-place')") is False
 
 
-def test_menu_opens_on_a_phone_without_scripts(open_page: Open) -> None:
-    page = open_page("/", role="owner", size=PHONE, scripts=False)
-    today = page.get_by_role("navigation", name="Main").get_by_role("link", name="Today")
-    expect(today).to_be_hidden()
-    page.get_by_text("Menu", exact=True).click()
-    expect(today).to_be_visible()
-    assert today.bounding_box()["height"] >= 44
+@pytest.mark.parametrize("scripts", [True, False])
+def test_on_a_phone_the_thumb_reaches_every_page(open_page: Open, violations: Violations, scripts: bool) -> None:
+    page = open_page("/orders/", role="owner", size=PHONE, scripts=scripts)
+    dock = page.get_by_role("navigation", name="At the thumb")
+    expect(dock.get_by_role("link")).to_have_text(["Today", "Jobs", "Measure", "Buying", "Search"])
+    expect(dock.locator("[aria-current]")).to_have_text(["Buying"])
+    box = dock.get_by_role("link", name="Search").bounding_box()
+    assert box["height"] >= 44
+    assert box["y"] + box["height"] == pytest.approx(PHONE["height"], abs=1)
+    dock.get_by_role("link", name="Search").click()
+    page.get_by_role("main").get_by_role("link", name="Suppliers").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Suppliers")
 
 
-def test_menu_lies_open_at_the_desk(open_page: Open) -> None:
-    page = open_page("/", role="owner")
-    expect(page.get_by_role("link", name="Today", exact=True)).to_be_visible()
+def test_on_a_phone_the_head_takes_one_line(open_page: Open) -> None:
+    page = open_page("/orders/", role="owner", size=PHONE)
+    assert page.locator(".head").bounding_box()["height"] <= 56
+
+
+def test_at_the_desk_one_place_and_one_page_of_it_are_lit(open_page: Open) -> None:
+    page = open_page("/orders/", role="owner")
+    places = page.get_by_role("navigation", name="Main")
+    expect(places.get_by_role("link")).to_have_text(["Today", "Jobs", "Buying", "Components", "Calculate"])
+    expect(places.locator("[aria-current]")).to_have_text(["Buying"])
+    pages = page.get_by_role("navigation", name="Pages of this place")
+    expect(pages.locator("[aria-current]")).to_have_text(["Orders"])
+
+
+def test_nothing_moves_when_the_lettering_arrives(open_page: Open) -> None:
+    page = open_page("/orders/", role="owner")
+    page.evaluate("document.fonts.ready")
+    assert page.evaluate("document.fonts.check('1rem Barlow')")
+    shifts = page.evaluate(
+        "new Promise(done => {let sum = 0; new PerformanceObserver(seen => {"
+        "seen.getEntries().forEach(entry => sum += entry.value)}).observe({type: 'layout-shift', buffered: true});"
+        "setTimeout(() => done(sum), 300)})"
+    )
+    assert shifts < 0.02
 
 
 def test_chosen_theme_holds_against_the_device(open_page: Open, workers: dict[str, User]) -> None:
     page = open_page("/people/preferences/", role="owner")
-    light = page.evaluate("getComputedStyle(document.querySelector('.sheet')).backgroundColor")
+    light = page.evaluate("getComputedStyle(document.querySelector('.head')).backgroundColor")
     page.get_by_label("Dark").check()
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("status")).to_contain_text("Saved")
-    dark = page.evaluate("getComputedStyle(document.querySelector('.sheet')).backgroundColor")
+    dark = page.evaluate("getComputedStyle(document.querySelector('.head')).backgroundColor")
     assert dark != light
 
 
@@ -85,5 +112,5 @@ def test_paper_is_black_on_white_with_a_code_and_nothing_to_press(open_page: Ope
     assert ink == "rgb(0, 0, 0)"
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
     expect(page.locator(".titleblock .code svg")).to_be_visible()
-    for gone in (".menu", ".head", "button"):
+    for gone in (".dock", ".pages-of-place", ".head", "button"):
         assert not page.locator(f"{gone} >> visible=true").count(), gone

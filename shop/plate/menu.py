@@ -1,0 +1,3 @@
+from shop.base.menu import Below
+
+BELOW = [Below("plate/", "worksheets:worksheets")]

@@ -1,0 +1,61 @@
+"""The five places, and where each page belongs."""
+
+import re
+
+import pytest
+
+from shop.base.menu import PLACES, all_pages, entries, menu
+from tests.addresses import Address, addresses
+
+
+def lit(links) -> list[str]:
+    return [link.words for link in links if link.here]
+
+
+@pytest.mark.parametrize(
+    ("path", "place", "page"),
+    [
+        ("/", "Today", "Today"),
+        ("/planning/ready/", "Today", "Ready work"),
+        ("/jobs/steps/3/", "Jobs", "Jobs"),
+        ("/jobs/templates/steps/3/edit/", "Jobs", "Job templates"),
+        ("/planning/forecast/", "Jobs", "Forecast"),
+        ("/vehicles/customers/2/", "Jobs", "Customers"),
+        ("/planning/late/", "Buying", "Late parts"),
+        ("/planning/line/4/", "Buying", "Late parts"),
+        ("/orders/suppliers/2/", "Buying", "Suppliers"),
+        ("/orders/chase/2/edit/", "Buying", "Orders"),
+        ("/measuring/readings/7/delete/", "Components", "Components"),
+        ("/torque/components/2/torque/new/", "Components", "Torque specs"),
+        ("/plate/6/clocking/", "Calculate", "Worksheets"),
+        ("/calculate/bolt-group/", "Calculate", "Calculations"),
+        ("/calculate/questions/what/", "Calculate", "Questions"),
+    ],
+)
+def test_one_place_and_one_page_are_lit(path: str, place: str, page: str) -> None:
+    seen = menu(path, lambda action: True)
+    assert lit(seen.places) == [place]
+    assert lit(seen.pages) == [page]
+
+
+NOWHERE = ("home:search", "home:undo", "home:interrupted", "home:icon", "s:number", "planning:calendar")
+OF_A_PLACE = [each for each in addresses().values() if each.name not in NOWHERE]
+
+
+@pytest.mark.parametrize("address", OF_A_PLACE, ids=[each.name for each in OF_A_PLACE])
+def test_every_page_has_its_place(address: Address) -> None:
+    path = "/" + re.sub(r"<[^>]+>", "3", address.route)
+    seen = menu(path, lambda action: True)
+    assert len(lit(seen.pages)) + len(lit(seen.you)) == 1
+
+
+def test_every_entry_stands_in_a_place_and_nobody_sees_what_he_may_not_open() -> None:
+    assert {entry.place for entry in entries()} == {*PLACES, "You"}
+    words = [link.words for _, pages in all_pages(lambda action: False) for link in pages]
+    assert "People" not in words
+    assert "Orders" in words
+
+
+def test_the_page_itself_is_told_from_what_is_below_it() -> None:
+    assert [link.here for link in menu("/orders/", lambda action: True).pages if link.here] == ["page"]
+    assert [link.here for link in menu("/orders/3/", lambda action: True).pages if link.here] == ["true"]
