@@ -102,7 +102,7 @@ def _entry_at(path: str, seen: list[Entry]) -> Entry | None:
     begins = [(entry.address, entry) for entry in seen]
     by_name = {entry.url_name: entry for entry in seen}
     begins += [(f"/{each.prefix}", by_name[each.url_name]) for each in _below() if each.url_name in by_name]
-    fits = [(address, entry) for address, entry in begins if path.startswith(address) and (address != "/" or path == "/")]
+    fits = [fit for fit in begins if (path == "/" if fit[0] == "/" else path.startswith(fit[0]))]
     return max(fits, key=lambda fit: len(fit[0]))[1] if fits else None
 
 
