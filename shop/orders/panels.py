@@ -17,7 +17,7 @@ def late(person: Any, today: date) -> dict[str, Any]:
     """The overdue lines, first what holds up most steps; what each costs the finish stands on the late page."""
     lines = list(OrderLine.objects.overdue(today).with_story())
     held = holds(lines, today)
-    lines.sort(key=lambda line: (-len(held[line.pk].steps) if line.pk in held else 0, line.expected))
+    lines.sort(key=lambda line: (-len(held[line.pk].steps) if line.pk in held else 0, line.due))
     shown = [(line, status_words(line.as_rule(), today), held.get(line.pk)) for line in lines[:MOST]]
     return {"lines": shown, "more": max(0, len(lines) - MOST)}
 

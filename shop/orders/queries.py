@@ -7,7 +7,7 @@ against one table of cases.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -40,6 +40,16 @@ def _number(counted: models.QuerySet) -> Coalesce:
 def _dated_promises() -> models.QuerySet:
     promises = apps.get_model("orders", "Promise")
     return promises.objects.filter(line=OuterRef("pk"), deleted_at=None, latest__isnull=False)
+
+
+def _heard() -> Greatest:
+    """The last day on which the supplier of the outer line said anything: a promise, an answer, or else the order."""
+    promises = apps.get_model("orders", "Promise").objects.filter(line=OuterRef("pk"), deleted_at=None)
+    chases = apps.get_model("orders", "Chase").objects.filter(order=OuterRef("order"), deleted_at=None)
+    said = Subquery(promises.order_by("-given_on").values("given_on")[:1])
+    answered = Subquery(chases.exclude(answered_on=None).order_by("-answered_on").values("answered_on")[:1])
+    ordered = F("order__ordered_on")
+    return Greatest(ordered, Coalesce(said, ordered), Coalesce(answered, ordered), output_field=models.DateField())
 
 
 class SupplierQuerySet(SearchQuerySet):
@@ -95,9 +105,14 @@ class OrderLineQuerySet(models.QuerySet):
         """Lines of which something is still to come."""
         return self.active().with_state().filter(left__gt=0)
 
-    def overdue(self, today: date):
-        """Lines past the day expected of which something is still to come."""
-        return self.to_come().filter(expected__lt=today)
+    def overdue(self, today: date) -> OrderLineQuerySet:
+        """Lines of which something is still to come past the day expected, or without a date after a long silence.
+
+        `due` is the day expected, or the last day on which anything was heard.
+        """
+        heard = today - timedelta(days=rules.SILENT_TOO_LONG)
+        rows = self.to_come().annotate(heard=_heard(), due=Coalesce("expected", "heard"))
+        return rows.filter(Q(expected__lt=today) | Q(expected=None, heard__lt=heard))
 
     def for_unfinished_steps(self):
         """Lines bought for a step that is not finished."""

@@ -11,6 +11,9 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+SILENT_TOO_LONG = 14
+"""Days without a word after which a line that never got a date counts as late (common practice, no source)."""
+
 
 @dataclass(frozen=True)
 class PromiseFacts:
@@ -118,8 +121,17 @@ def arrived_on(line: LineFacts) -> date | None:
 
 
 def is_overdue(line: LineFacts, today: date) -> bool:
-    """Say whether today is past the day expected while pieces are still to come. On the day itself nothing is late."""
-    return days_overdue(line, today) > 0
+    """Say whether pieces are still to come past the day expected, or without any date after a long silence.
+
+    On the day itself nothing is late.
+    """
+    return days_overdue(line, today) > 0 or is_silent(line, today)
+
+
+def is_silent(line: LineFacts, today: date) -> bool:
+    """Say whether pieces are to come for which no date was ever given, and nothing was said for too long."""
+    undated = expected_on(line.promises) is None
+    return undated and bool(to_come(line)) and silent_days(line, today) > SILENT_TOO_LONG
 
 
 def days_overdue(line: LineFacts, today: date) -> int:

@@ -13,6 +13,7 @@ from shop.orders.rules import (
     days_overdue,
     here,
     in_order_given,
+    is_silent,
     silent_days,
     to_come,
 )
@@ -105,5 +106,7 @@ def _promised(line: LineFacts, today: date) -> str:
 
 
 def _late(line: LineFacts, today: date) -> str:
+    if is_silent(line, today):
+        return ": late"
     late = days_overdue(line, today)
     return f", {plural(late, 'day')} overdue" if late else ""

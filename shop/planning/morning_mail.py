@@ -47,7 +47,7 @@ class Digest:
 
 def digest_of(person: User, today: date) -> Digest:
     """Read what concerns a person today."""
-    late = lines_of(person).filter(expected__lt=today).with_story().order_by("expected", "pk")
+    late = lines_of(person).overdue(today).with_story().order_by("due", "pk")
     ready = ready_jobs(today, person, roles_of(person))
     return Digest(
         late=[f"{awaited_words(line.as_rule(), today)} (order {line.order}, {line.order.supplier})" for line in late],

@@ -23,12 +23,12 @@ class LateLines(Table):
     what = Column(accessor="pk", verbose_name="Part", order_by=("text", "component__name"), linkify=own_page)
     holds = Column(accessor="pk", verbose_name="Holds up", order_by="rank")
     costs = Column(accessor="pk", verbose_name="Delay", order_by="rank")
-    stands = Column(accessor="pk", verbose_name="Status", order_by="expected")
+    stands = Column(accessor="pk", verbose_name="Status", order_by="due")
     last_word = Column(accessor="pk", verbose_name="Last reply", orderable=False)
     ask_again = Column(accessor="pk", verbose_name="Ask again", orderable=False)
     ordered_from = Column(accessor="pk", verbose_name="Supplier", order_by=("order__supplier__name", "order__number"))
 
-    empty = "Nothing is late: no line is past the day promised for it."
+    empty = "Nothing is late: no line is past the day promised for it, and no supplier is silent."
     empty_action = ("orders:orders", "See all orders")
 
     class Meta(Table.Meta):

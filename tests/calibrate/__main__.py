@@ -1,6 +1,6 @@
-"""Hold stated chances against drawn truths: `python -m tests.calibrate SUBJECT [DRAWS]`.
+"""Hold stated chances against drawn truths: `python -m tests.calibrate SUBJECT [DRAWS [SEED]]`.
 
-A subject is a module of this folder with `report(draws)`, which returns the lines to print.
+A subject is a module of this folder with `report(draws, seed)`, which returns the lines to print.
 """
 
 import os
@@ -17,7 +17,7 @@ def main(words: list[str]) -> int:
         return 2
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
     subject = import_module(f"tests.calibrate.{words[0]}")
-    for line in subject.report(*map(int, words[1:2])):
+    for line in subject.report(*map(int, words[1:3])):
         print(line)
     return 0
 

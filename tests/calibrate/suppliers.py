@@ -82,12 +82,12 @@ def coverage(law: str, population: str, own_orders: int, shops: int, seed: int =
     return Coverage(float(np.mean(shares)), float(np.mean(bad)) if bad else float("nan"), silent / shops)
 
 
-def report(draws: int = 400) -> list[str]:
+def report(draws: int = 400, seed: int = 7) -> list[str]:
     """Return the coverage of every law and population at every number of own orders, as lines of a table."""
     lines = ["law, population: own orders: covered (the bad alone; no date said)"]
     for law in LAWS:
         for population in POPULATIONS:
-            found = {count: coverage(law, population, count, draws) for count in OWN_ORDERS}
+            found = {count: coverage(law, population, count, draws, seed) for count in OWN_ORDERS}
             cells = [f"{n}: {one.everybody:.3f} ({one.bad:.3f}; {one.no_date:.3f})" for n, one in found.items()]
             lines.append(f"{law}, {population}: {'  '.join(cells)}")
     return lines

@@ -99,6 +99,8 @@ class OrderLine(Versioned):
     # What `OrderLine.objects.with_state()` adds to each row.
     left: Decimal
     expected: date | None
+    # What `overdue()` adds besides.
+    due: date
 
     history = HistoricalRecords()
     objects = OrderLineQuerySet.as_manager()

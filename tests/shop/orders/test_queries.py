@@ -7,7 +7,7 @@ import pytest
 
 from shop.orders import rules
 from shop.orders.models import Cancellation, OrderLine, Return
-from tests.factories.orders import make_delivery, make_line, make_promise
+from tests.factories.orders import make_chase, make_delivery, make_line, make_promise
 
 pytestmark = pytest.mark.django_db
 
@@ -30,6 +30,13 @@ def happened(model, quantity, **changes):
     return lambda line: model.objects.create(line=line, recorded_by=line.order.ordered_by, **{**usual, **changes})
 
 
+def answered(on, **changes):
+    return lambda line: make_chase(order=line.order, answer="soon", answered_on=on, **changes)
+
+
+HEARD = date(2026, 4, 26)
+"""Just not too long ago for a line without a date."""
+
 CASES = {
     "nothing said": [],
     "due": [promise(latest=DUE)],
@@ -48,6 +55,13 @@ CASES = {
     "sent back to be replaced": [promise(latest=DUE), came(8), happened(Return, 2)],
     "sent back for money": [promise(latest=DUE), came(8), happened(Return, 2, to_be_replaced=False)],
     "rest cancelled": [promise(latest=DUE), came(5), happened(Cancellation, 3)],
+    "said no date lately": [promise(latest=None, given_on=HEARD)],
+    "said no date long ago": [promise(latest=None, given_on=date(2026, 4, 25))],
+    "answered lately": [answered(HEARD), answered(date(2026, 4, 1))],
+    "answered long ago": [answered(date(2026, 4, 25))],
+    "an answer deleted": [answered(HEARD, **DELETED)],
+    "the talk about no date deleted": [promise(latest=None, given_on=HEARD, **DELETED)],
+    "all here without a date": [came(8)],
     "cancelled after it came": [promise(latest=DUE), came(8), happened(Cancellation, 8)],
 }
 

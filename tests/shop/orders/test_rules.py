@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.orders.rules import (
+    SILENT_TOO_LONG,
     EventFacts,
     LineEventKind,
     LineFacts,
@@ -62,11 +63,23 @@ def test_no_date_does_not_unsay_the_date_before_it():
     assert expected_on([FIRST, said(date(2026, 4, 12), words="cannot say")]) == date(2026, 4, 10)
 
 
-def test_without_any_date_nothing_is_expected_and_nothing_overdue():
+def test_without_any_date_nothing_is_expected_and_a_line_is_late_once_the_supplier_is_silent_for_weeks():
     line = make_line(said(date(2026, 3, 2), words="when the casting is in"))
     assert expected_on(line.promises) is None
-    assert not is_overdue(line, date(2027, 1, 1))
     assert slip_days(line.promises) is None
+    assert not is_overdue(line, date(2026, 3, 16))
+    assert is_overdue(line, date(2026, 3, 17))
+    assert days_overdue(line, date(2026, 3, 17)) == 0
+
+
+def test_a_line_that_nobody_ever_confirmed_is_late_after_weeks_and_an_answer_gives_it_time_again():
+    assert is_overdue(make_line(), date(2026, 3, 17))
+    assert not is_overdue(make_line(last_heard=date(2026, 3, 3)), date(2026, 3, 17))
+    assert not is_overdue(make_line(events=[came(1)]), date(2027, 1, 1))
+
+
+def test_a_date_that_lies_ahead_is_kept_however_silent_its_supplier_is():
+    assert not is_overdue(make_line(said(date(2026, 3, 2), date(2026, 9, 1))), date(2026, 8, 31))
 
 
 def test_a_range_is_late_only_after_its_last_day():
@@ -190,7 +203,8 @@ days = st.dates(date(2026, 1, 1), date(2027, 12, 31))
 def test_a_line_is_overdue_exactly_when_today_is_past_what_is_expected(dates, today):
     line = make_line(*(said(given_on, by) for given_on, by in dates))
     expected = expected_on(line.promises)
-    assert is_overdue(line, today) == (expected is not None and today > expected)
+    silent = silent_days(line, today) > SILENT_TOO_LONG
+    assert is_overdue(line, today) == (silent if expected is None else today > expected)
 
 
 @given(st.integers(1, 9), st.lists(st.tuples(happenings, st.integers(1, 9)), max_size=6))

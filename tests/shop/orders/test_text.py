@@ -1,6 +1,6 @@
 """A line's state reads as a person would say it."""
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -35,6 +35,7 @@ def test_another_year_is_named():
 def test_no_date_at_all_says_how_long_the_supplier_has_been_silent():
     line = make_line(said(date(2026, 5, 1), words="waiting for castings"))
     assert line_state(line, TODAY) == "waits for the clutch, no date given, silent for 9 days"
+    assert line_state(line, TODAY + timedelta(days=6)).endswith("no date given, silent for 15 days: late")
 
 
 def test_a_date_deleted_later_is_said_so():

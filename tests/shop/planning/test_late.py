@@ -50,6 +50,17 @@ def parts(page):
     return re.findall(r'<th role="rowheader" scope="row"><a href="[^"]*">([^<]*)</a>', page)
 
 
+def test_a_supplier_silent_for_weeks_is_late_on_today_and_here_without_ever_having_named_a_day(buyer):
+    make_line(order=make_order(ordered_on=days_ago(40)), text="release fork")
+    make_line(order=make_order(ordered_on=days_ago(9)), text="spigot bearing")
+    page = collapsed(buyer.get(ADDRESS))
+    assert parts(page) == ["release fork"]
+    assert "no date given, silent for 40 days: late" in page
+    today = collapsed(buyer.get("/"))
+    assert 'release fork</a>: <span class="late">no date given, silent for 40 days: late' in today
+    assert "spigot bearing</a>: <span" not in today
+
+
 def test_a_late_line_says_whose_job_waits_and_for_which_step(buyer):
     make_holding(after=2)
     page = collapsed(buyer.get(ADDRESS))

@@ -42,6 +42,11 @@ def test_the_buyer_reads_what_is_late_and_whom_to_ask(people, late):
     assert "they said “soon”" in digest.body
 
 
+def test_the_morning_names_a_line_whose_supplier_never_named_a_day_and_is_silent(people):
+    make_line(order=make_order(ordered_by=people["buyer"], ordered_on=day(-40)), text="release fork")
+    assert "release fork, no date given, silent for 40 days: late" in digest_of(people["buyer"], day(0)).body
+
+
 def test_the_fitter_reads_what_is_ready_and_no_strangers_lines(people, late):
     make_step(title="Strip the car")
     make_step(title="Turn the spigot", role="machinist")
