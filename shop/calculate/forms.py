@@ -1,9 +1,4 @@
-"""Forms that follow from declarations: the form of a calculation.
-
-The address is the form: every input is a key, a list a repeated key ("ratios=3.6&ratios=2.1"), a table one repeated key
-a column ("bolts.name=B1&bolts.name=B2"), so that a result can be linked. `units` in the address says in which system
-its bare numbers were meant, whoever opens it.
-"""
+"""The form of a calculation, which follows from its declaration; its address holds it (`shop.calculate.address`)."""
 
 from __future__ import annotations
 
@@ -14,6 +9,7 @@ from typing import Any
 
 from django.http import QueryDict
 
+from shop.calculate.address import as_address
 from specs.engine import parsing, units
 from specs.engine.answer import Answer
 from specs.engine.bands import Banded, with_bands
@@ -288,17 +284,3 @@ def calculation_form(
 ) -> CalculationForm:
     """The form of a calculation over what was sent: a page's address, a posted form, or a stored request."""
     return CalculationForm(calculation, data if isinstance(data, QueryDict) else as_address(data), system)
-
-
-def as_address(request: Mapping[str, Any]) -> QueryDict:
-    """A stored request (in the contract's units: numbers, texts, lists, rows) as the address of its form."""
-    address = QueryDict(mutable=True)
-    address["units"] = "metric"
-    for name, value in request.items():
-        entries = value if isinstance(value, (list, tuple)) else [value]
-        if any(isinstance(entry, Mapping) for entry in entries):
-            for column in dict.fromkeys(column for row in entries for column in row):
-                address.setlist(f"{name}.{column}", [str(row.get(column, "")) for row in entries])
-        else:
-            address.setlist(name, [str(entry) for entry in entries])
-    return address

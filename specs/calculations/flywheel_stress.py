@@ -76,13 +76,7 @@ class Inputs:
     bore_form: str = choice("Bore is", (PLAIN, KEYWAY), default=PLAIN, group="Disc")
     speed: float = quantity(SPEED, "Greatest engine speed", symbol="omega", above=0, group="Speed")
     overspeed: float = quantity(
-        RATIO,
-        "Overspeed factor",
-        symbol="k",
-        default=1.2,
-        at_least=1,
-        group="Speed",
-        help="a missed shift drives the engine above its limit",
+        RATIO, "Overspeed factor", symbol="k", default=1.2, at_least=1, group="Speed", help="for a missed shift"
     )
 
 

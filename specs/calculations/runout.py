@@ -22,7 +22,7 @@ from specs.engine.calculation import (
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, show
-from specs.geometry.sweep import Sweep, clock, gaps, opposite, turned
+from specs.geometry.sweep import DialSweep, clock, gaps, opposite, turned
 
 BORE, SPIGOT = "bore", "spigot"
 GEARBOX, ENGINE = "gearbox", "engine"
@@ -90,12 +90,12 @@ class Outputs:
     second_offset: float | None = result(LENGTH, "Offset of the axes, second sweep", symbol="e_2", optional=True)
 
 
-def _sweep(given: Inputs, stops: tuple[DialReading, ...], name: str) -> Sweep:
+def _sweep(given: Inputs, stops: tuple[DialReading, ...], name: str) -> DialSweep:
     """The stops with the bar's sag taken off. Raises Refused where fewer than three places were read."""
     angles = [stop.angle for stop in stops]
     if len(gaps(angles)) < 3:
         raise Refused(name, "need three different angles or more; a full turn is the same angle again.")
-    return Sweep.of(angles, [stop.reading - given.sag * math.sin(stop.angle / 2) ** 2 for stop in stops])
+    return DialSweep.of(angles, [stop.reading - given.sag * math.sin(stop.angle / 2) ** 2 for stop in stops])
 
 
 def solve(given: Inputs) -> Outputs:
@@ -125,12 +125,12 @@ def solve(given: Inputs) -> Outputs:
     )
 
 
-def _towards(given: Inputs, swept: Sweep) -> float:
+def _towards(given: Inputs, swept: DialSweep) -> float:
     angle = swept.direction if given.dial == BORE else opposite(swept.direction)
     return turned(angle if given.seen_from == GEARBOX else -angle)
 
 
-def _dowels(given: Inputs, swept: Sweep) -> float:
+def _dowels(given: Inputs, swept: DialSweep) -> float:
     """The offset that leaves least, 0 among them; exactly what is needed where none is listed."""
     sizes = (0.0, *given.dowel_offsets) if given.dowel_offsets else (swept.offset,)
     return min(sizes, key=lambda size: abs(swept.offset - size))

@@ -44,7 +44,7 @@ def scaled(count: int, lengths: "Lengths") -> "numpy.ndarray":
 
 
 def built(count: int, lengths: "Lengths", random: "numpy.random.Generator") -> "numpy.ndarray":
-    """One point after another, always one with most distances to those that stand; chance decides what distances leave.
+    """One point after another, always one with most distances to those placed; chance decides what distances leave.
 
     Needs distances that hold all points together.
     """

@@ -13,7 +13,7 @@ _NOUGHT = 1e-15  # m: the same of readings that cancel
 
 
 @dataclass(frozen=True)
-class Sweep:
+class DialSweep:
     """Readings [m] at angles [rad], and the first harmonic mean + b cos θ + c sin θ that fits them best."""
 
     angles: tuple[float, ...]
@@ -23,7 +23,7 @@ class Sweep:
     c: float
 
     @classmethod
-    def of(cls, angles: Sequence[float], readings: Sequence[float]) -> Sweep:
+    def of(cls, angles: Sequence[float], readings: Sequence[float]) -> DialSweep:
         """Fit by least squares. Three different places at least are the caller's to see to."""
         solved = _by_sums(angles, readings) or _by_rows(angles, readings)
         return cls(tuple(angles), tuple(readings), *solved)
@@ -58,11 +58,11 @@ class Sweep:
         """The fitted sine at an angle."""
         return self.mean + self.b * cos(angle) + self.c * sin(angle)
 
-    def less(self, offset: float, direction: float) -> Sweep:
+    def less(self, offset: float, direction: float) -> DialSweep:
         """The same sweep after the axes were brought nearer by an offset towards a direction."""
         pairs = zip(self.angles, self.readings, strict=True)
         readings = tuple(reading - offset * cos(angle - direction) for angle, reading in pairs)
-        return Sweep(
+        return DialSweep(
             self.angles, readings, self.mean, self.b - offset * cos(direction), self.c - offset * sin(direction)
         )
 

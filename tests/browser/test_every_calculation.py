@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page
 
-from shop.calculate.forms import as_address
+from shop.calculate.address import as_address
 from specs.engine.calculation import calculations
 from specs.engine.question import questions
 from tests.browser.conftest import PHONE

@@ -9,8 +9,9 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from shop.base.access import edits, reads, system_of
+from shop.calculate.address import as_address
 from shop.calculate.answer_text import present
-from shop.calculate.forms import as_address, calculation_form
+from shop.calculate.forms import calculation_form
 from specs.engine.calculation import calculations as all_calculations
 from specs.engine.calculation import find
 

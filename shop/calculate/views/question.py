@@ -7,8 +7,9 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from shop.base.access import reads, system_of
+from shop.calculate.address import as_address
 from shop.calculate.answer_text import Presented, present
-from shop.calculate.forms import as_address, calculation_form
+from shop.calculate.forms import calculation_form
 from specs.engine import question as asking
 from specs.engine.question import (
     Answers,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
-from shop.calculate.forms import as_address
+from shop.calculate.address import as_address
 from shop.calculate.templatetags.calculate import subscripts, symbol
 from specs.engine.calculation import calculations, find
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import pytest
 from django.http import QueryDict
 
-from shop.calculate.forms import as_address, calculation_form
+from shop.calculate.address import as_address
+from shop.calculate.forms import calculation_form
 from specs.engine.calculation import Calculation, WorkingStep, choice, quantities, quantity, records, result, whole
 from specs.engine.units import FORCE, LENGTH, RATIO
 

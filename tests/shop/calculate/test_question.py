@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.test import Client
 
-from shop.calculate.forms import as_address
+from shop.calculate.address import as_address
 from specs.engine.question import Question, questions
 
 pytestmark = pytest.mark.django_db

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.geometry.sweep import Sweep, _by_rows, _by_sums, clock, gaps, turned
+from specs.geometry.sweep import DialSweep, _by_rows, _by_sums, clock, gaps, turned
 
 
 @pytest.mark.parametrize(
@@ -28,7 +28,7 @@ def test_a_place_read_twice_counts_once() -> None:
 
 def test_what_the_dowels_take_away_is_taken_from_every_reading() -> None:
     angles = [k * math.tau / 8 for k in range(8)]
-    swept = Sweep.of(angles, [5 + 3 * math.cos(a - 1) + math.cos(2 * a) for a in angles])
+    swept = DialSweep.of(angles, [5 + 3 * math.cos(a - 1) + math.cos(2 * a) for a in angles])
     left = swept.less(3, 1)
     assert (swept.offset, swept.direction, swept.rms) == pytest.approx((3, 1, math.sqrt(0.5)))
     assert (left.offset, left.mean) == pytest.approx((0, 5))
@@ -46,4 +46,4 @@ def test_both_ways_of_fitting_agree(stops: list[tuple[float, float]]) -> None:
 def test_stops_close_together_are_fitted_all_the_same() -> None:
     angles = [1.0, 1.001, 1.002]
     assert _by_sums(angles, [0.0, 0.0, 0.0]) is None
-    assert Sweep.of(angles, [2 + 3 * math.cos(a - 1) for a in angles]).offset == pytest.approx(3, rel=1e-6)
+    assert DialSweep.of(angles, [2 + 3 * math.cos(a - 1) for a in angles]).offset == pytest.approx(3, rel=1e-6)
