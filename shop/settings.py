@@ -92,7 +92,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "shop.base.context.page",
+                "shop.base.menu.page_frame",
             ],
             "builtins": ["shop.base.templatetags.base"],
         },

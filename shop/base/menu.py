@@ -1,4 +1,4 @@
-"""The five places at the head of every page, and the pages of the place one is in.
+"""The frame of every page: the five places at its head, the pages of the place one is in, whose shop it is.
 
 Each room declares its own entries in ``shop/<room>/menu.py``, and pages that stand below another room's entry::
 
@@ -11,10 +11,15 @@ Each room declares its own entries in ``shop/<room>/menu.py``, and pages that st
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
+from django.apps import apps
+from django.conf import settings
+from django.http import HttpRequest
 from django.urls import reverse
 
 from shop.base.declared import declared
+from shop.base.roles import roles_of
 
 PLACES = ("Today", "Jobs", "Buying", "Components", "Calculate")
 # What stands under one's own name, instead of in a place.
@@ -124,3 +129,27 @@ def _here(path: str, address: str) -> str:
 def _in_order_of_dock(places: tuple[Link, ...]) -> list[Link]:
     by_words = {link.words: link for link in places}
     return [by_words[place] for place in DOCK]
+
+
+def page_frame(request: HttpRequest) -> dict[str, Any]:
+    """What the page frame needs: whose shop it is, the menu of those signed in, the room that the page belongs to.
+
+    ``preferences`` and ``roles`` of the reader are left out before sign-in was looked at.
+    """
+    user = getattr(request, "user", None)
+    frame: dict[str, Any] = {"shop_name": settings.SHOP_NAME, "area_words": _area(request)}
+    if user is not None and user.is_authenticated:
+        frame["menu"] = menu(request.path, request.may)  # type: ignore[attr-defined]
+    return {**frame, **_reader(request)}
+
+
+def _reader(request: HttpRequest) -> dict[str, Any]:
+    if not hasattr(request, "preferences"):
+        return {}
+    return {"preferences": request.preferences, "roles": roles_of(request.user)}
+
+
+def _area(request: HttpRequest) -> str:
+    match = request.resolver_match
+    app = match.app_name if match else ""
+    return str(apps.get_app_config(app).verbose_name) if apps.is_installed(f"shop.{app}") else ""

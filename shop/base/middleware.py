@@ -1,19 +1,29 @@
 """Guards around every page."""
 
 from collections.abc import Callable
+from datetime import datetime, timedelta
 from typing import Any
 
+from django.conf import settings
+from django.contrib.auth import SESSION_KEY
+from django.contrib.auth.models import User
 from django.contrib.auth.views import redirect_to_login
+from django.contrib.sessions.models import Session
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.http.request import QueryDict
 from django.urls import reverse
 from django.utils import timezone
 
 from shop.base import error_pages
-from shop.base.interrupted import keep_form, person_before
+from shop.base.models import InterruptedForm
 from specs.models.base import Stale
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
+KEPT_FOR = timedelta(hours=24)
+LARGEST = 1024 * 1024
+MOST_EACH = 20
+_NOT_KEPT = {"csrfmiddlewaretoken"}
 
 
 class RefuseUnprintable:
@@ -50,7 +60,10 @@ class ExplainStale:
 
 
 class KeepInterruptedForm:
-    """Keep a form whose session ended before it was sent, and lead from the sign-in page back to it."""
+    """Keep a form whose session ended before it was sent, and lead from the sign-in page back to it.
+
+    It is kept for a day, at most 1 MB and a few a person, never with passwords or files, and offered to nobody else.
+    """
 
     def __init__(self, get_response: GetResponse) -> None:
         self.get_response = get_response
@@ -66,3 +79,27 @@ class KeepInterruptedForm:
             return None
         kept = keep_form(request=request, person_key=person_key, now=timezone.now())
         return redirect_to_login(reverse("home:interrupted", args=[kept.pk])) if kept else None
+
+
+def person_before(request: HttpRequest) -> int | None:
+    """The key of the person whose session this was, ended or not; None for a stranger and after signing out."""
+    if key := request.session.get(SESSION_KEY):
+        return int(key)
+    ended = Session.objects.filter(session_key=request.COOKIES.get(settings.SESSION_COOKIE_NAME, "")).first()
+    key = ended.get_decoded().get(SESSION_KEY) if ended else None
+    return int(key) if key else None
+
+
+@transaction.atomic
+def keep_form(*, request: HttpRequest, person_key: int | None, now: datetime) -> InterruptedForm | None:
+    """Keep what was sent, unless it holds a password or a file, is too large, or is nobody's."""
+    InterruptedForm.objects.filter(sent_at__lt=now - KEPT_FOR).delete()
+    sent = {name: texts for name, texts in request.POST.lists() if name not in _NOT_KEPT}
+    size = sum(len(text.encode()) for name, texts in sent.items() for text in (name, *texts))
+    secret = any("password" in name for name in sent)
+    known = User.objects.filter(pk=person_key or 0, is_active=True).first()
+    if known is None or secret or request.FILES or size > LARGEST:
+        return None
+    if InterruptedForm.objects.filter(person=known).count() >= MOST_EACH:
+        return None
+    return InterruptedForm.objects.create(person=known, address=request.get_full_path(), sent=sent, sent_at=now)

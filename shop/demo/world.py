@@ -1,6 +1,6 @@
 """The invented people of the demo, and what every area's part of it knows.
 
-Each area adds its own part in ``shop/<area>/demo.py``::
+Each part is a file of ``shop/demo/``::
 
     def make(world: World) -> None:
         Vehicle.objects.create(..., received_on=world.day(-40))

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Container, Hashable, Iterable
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
+from shop.base.roles import person_name
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
-from shop.jobs.parts import part_facts
-from shop.jobs.rules import PartFact
-from shop.jobs.templatetags.jobs import named
+from shop.jobs.rules import NeedState, PartFact
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
@@ -32,7 +32,7 @@ class Network:
         if key in self.statuses:
             return self.statuses[key].state is rules.StepState.DONE
         plain = next(one for one in self.steps if one.key == step)
-        return any(need.key == key and need.state is rules.NeedState.MET for need in plain.needs)
+        return any(need.key == key and need.state is NeedState.MET for need in plain.needs)
 
 
 @dataclass(frozen=True)
@@ -119,7 +119,7 @@ def _decision(need: StepNeed) -> rules.NodeNeed:
     assert decision is not None
     words = f"a decision, “{decision}”"
     if decision.is_made and not decision.is_yes:
-        who = named(decision.decided_by)
+        who = person_name(decision.decided_by) if decision.decided_by else "nobody"
         words = f"{words}: {who} said {decision.outcome or 'neither yes nor no'}, “{decision.answer}”"
     return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes))
 
@@ -137,5 +137,22 @@ def _part(need: PartNeed, fact: PartFact) -> rules.NodeNeed:
     return rules.NodeNeed("part", ("part", need.pk), fact.words, fact.state)
 
 
-def _state(met: bool) -> rules.NeedState:
-    return rules.NeedState.MET if met else rules.NeedState.OPEN
+def _state(met: bool) -> NeedState:
+    return NeedState.MET if met else NeedState.OPEN
+
+
+def part_facts(needs: Iterable[PartNeed], today: date) -> dict[int, PartFact]:
+    """Return a fact for every need, by its key: here, as its order lines say, or not ordered."""
+    needs = list(needs)
+    open_needs = [need for need in needs if need.here_on is None]
+    # The orders are a room above this one: their lines are asked through the reverse relation.
+    lines: Any = PartNeed._meta.get_field("order_lines").related_model._default_manager
+    ordered = lines.part_facts(open_needs, today) if open_needs else {}
+    return {need.pk: ordered.get(need.pk) or _without_order(need) for need in needs}
+
+
+def _without_order(need: PartNeed) -> PartFact:
+    if need.here_on is not None:
+        note = f" ({need.here_note})" if need.here_note else ""
+        return PartFact(NeedState.MET, f"{need}, here since {need.here_on:%d %b %Y}{note}")
+    return PartFact(NeedState.OPEN, f"{need}, not ordered yet")

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from shop.jobs.hazards import HAZARDS
 from shop.jobs.regulated import why_unknown
+from shop.jobs.rules import HAZARDS
 
 FOLDER = Path(__file__).parent / "shipped"
 

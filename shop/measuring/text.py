@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.engine.units import Kind, System
 from specs.models import Dimension, Measurement
 from specs.queries import WorkingValue, reading_origin, working_value
@@ -95,3 +95,11 @@ def _apart(a: Measurement, b: Measurement, kind: Kind, system: System) -> str:
         f"{a.typed} ({reading_origin(a)}) and {b.typed} ({reading_origin(b)}) are {apart} apart; "
         f"their tolerances together allow {allowed}.{pieces}"
     )
+
+
+def with_unit(reading: parsing.TypedQuantity) -> str:
+    """What was typed, with the unit that it was taken in where none was typed: "88,9" is kept as "88,9 mm"."""
+    typed = reading.typed.partition("±")[0].strip()
+    if parsing.split(typed)[1] or reading.unit == "1":
+        return typed
+    return f"{typed} {units.unit_text(reading.unit)}"

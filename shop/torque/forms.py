@@ -10,7 +10,8 @@ from django import forms
 
 from shop.base.fields import UnitField
 from shop.base.versions import VersionedForm
-from shop.measuring.forms.components import NOTES, with_unit
+from shop.measuring.forms.components import NOTES
+from shop.measuring.text import with_unit
 from shop.torque.rules import calculate
 from specs.engine import parsing, units
 from specs.engine.entry import BadInput

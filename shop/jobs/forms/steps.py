@@ -13,8 +13,8 @@ from shop.base.forms import Form
 from shop.base.numbers import AmountField
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
-from shop.jobs.hazards import HAZARDS
 from shop.jobs.models import Decision, PartNeed, SignOff, Step
+from shop.jobs.rules import HAZARDS
 from shop.worksheets.models import Worksheet
 
 

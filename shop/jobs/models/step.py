@@ -11,8 +11,8 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.hazards import HAZARDS, is_guarded, known_hazard
 from shop.jobs.queries import PartNeedQuerySet, StepQuerySet
+from shop.jobs.rules import HAZARDS, is_guarded, known_hazard
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 

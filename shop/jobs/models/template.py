@@ -10,9 +10,9 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.hazards import HAZARDS, is_guarded, known_hazard
 from shop.jobs.models.step import plain
 from shop.jobs.queries import TemplateQuerySet
+from shop.jobs.rules import HAZARDS, is_guarded, known_hazard
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 

@@ -1,16 +1,28 @@
-"""Set up and open the workshop with invented records."""
+"""Set up and open the workshop with invented records: every part of the demo, once, in one transaction.
+
+The parts are made in the order of ``PARTS``; see ``shop.demo.world`` for what they share.
+"""
 
 from argparse import ArgumentParser
+from collections.abc import Iterator
+from datetime import date
 from typing import Any
 
+from django.apps import apps
 from django.conf import settings
+from django.contrib.auth.models import Group, User
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
+from django.db import transaction
+from django.db.models import Model
 from django.utils import timezone
 
-from shop.demo import making
-from shop.demo.world import PASSWORD, PEOPLE
+from shop.demo import components, jobs, orders, vehicles, worksheets
+from shop.demo.models import DemoMark
+from shop.demo.world import MAIL_DOMAIN, PASSWORD, PEOPLE, World
 from shop.management.schema import SchemaRefused, refuse_other_schema
+
+PARTS = (components, vehicles, worksheets, jobs, orders)
 
 
 class Command(BaseCommand):
@@ -39,20 +51,58 @@ class Command(BaseCommand):
             call_command("runserver", f"127.0.0.1:{options['port']}", use_reloader=False, verbosity=0)
 
     def _make(self, into_existing: bool) -> None:
-        if making.is_demo():
+        if is_demo():
             self.stdout.write("The demo is here already and stays as it is.")
             return
-        if making.holds_records() and not into_existing:
+        if holds_records() and not into_existing:
             raise CommandError(
                 "This database holds records that are not the demo's, so it is left alone. "
                 "Point SHOP_DATA at an empty folder, or add --into-existing to mix the demo in."
             )
-        if taken := making.names_taken():
+        if taken := names_taken():
             raise CommandError(f"These sign-in names of the demo belong to somebody here already: {', '.join(taken)}.")
-        making.make_demo(timezone.localdate())
+        make_demo(timezone.localdate())
         self.stdout.write("The demo is made.")
 
     def _say_who(self) -> None:
         self.stdout.write(f"\nWho can sign in, all with the password {PASSWORD}:")
         for name, first, last, role in PEOPLE:
             self.stdout.write(f"  {name:8}{role:12}{first} {last}")
+
+
+def is_demo() -> bool:
+    return DemoMark.objects.exists()
+
+
+def holds_records() -> bool:
+    """Whether anything at all was written here: a person, or a record of any area."""
+    return User.objects.exists() or any(model._default_manager.exists() for model in _models_of_ours())
+
+
+def _models_of_ours() -> Iterator[type[Model]]:
+    for app in apps.get_app_configs():
+        if app.name.split(".")[0] in ("shop", "specs"):
+            yield from (model for model in app.get_models() if model is not DemoMark)
+
+
+@transaction.atomic
+def make_demo(today: date) -> None:
+    """Make the people and every part, and mark the database as a demo's."""
+    world = World(today, {name: _person(name, first, last, role) for name, first, last, role in PEOPLE})
+    for part in PARTS:
+        part.make(world)
+    DemoMark.objects.create(made_on=today)
+
+
+def names_taken() -> list[str]:
+    """Sign-in names of the demo that a real person has: nobody gains a role, or a known password, by a demo."""
+    names = [name for name, *_ in PEOPLE]
+    return sorted(User.objects.filter(username__in=names).values_list("username", flat=True))
+
+
+def _person(name: str, first: str, last: str, role: str) -> User:
+    person = User.objects.create_user(
+        name, password=PASSWORD, first_name=first, last_name=last, email=f"{name}@{MAIL_DOMAIN}"
+    )
+    person.groups.set([Group.objects.get(name=role)])
+    return person

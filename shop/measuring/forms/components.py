@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from shop.base.versions import VersionedForm
+from shop.measuring.text import with_unit
 from specs.engine import parsing, units
 from specs.models import Component, Dimension, Specimen
 
@@ -115,11 +116,3 @@ class DimensionForm(VersionedForm):
             return
         setattr(self.instance, name, reading.value)
         self.cleaned_data[f"{name}_typed"] = with_unit(reading)
-
-
-def with_unit(reading: parsing.TypedQuantity) -> str:
-    """What was typed, with the unit that it was taken in where none was typed: "88,9" is kept as "88,9 mm"."""
-    typed = reading.typed.partition("±")[0].strip()
-    if parsing.split(typed)[1] or reading.unit == "1":
-        return typed
-    return f"{typed} {units.unit_text(reading.unit)}"

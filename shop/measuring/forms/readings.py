@@ -12,7 +12,7 @@ from django.utils import timezone
 from shop.base.fields import DayField, UnitField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
-from shop.measuring.forms.components import with_unit
+from shop.measuring.text import with_unit
 from specs.engine import parsing, units
 from specs.engine.readings import active, looks_like_other_unit
 from specs.models import Dimension, Measurement, Specimen

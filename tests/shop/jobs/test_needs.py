@@ -15,8 +15,7 @@ from shop.jobs.changes.steps import (
     mark_here,
     mark_not_here,
 )
-from shop.jobs.network import network
-from shop.jobs.parts import part_facts
+from shop.jobs.network import network, part_facts
 from shop.jobs.rules import NeedState
 from tests.factories.jobs import make_decision, make_job, make_part_need, make_step, make_step_need
 from tests.factories.orders import make_line

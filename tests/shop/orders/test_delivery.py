@@ -81,7 +81,7 @@ def test_a_delivery_typed_by_mistake_no_longer_counts(fitter, line):
 
 
 def test_a_step_s_need_is_met_once_enough_is_here(people):
-    from shop.jobs.parts import part_facts
+    from shop.jobs.network import part_facts
     from shop.jobs.rules import NeedState
     from tests.factories.jobs import make_part_need
 
