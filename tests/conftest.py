@@ -1,6 +1,6 @@
 """What every test may use. Factories are plain functions in tests/factories/<area>.py."""
 
-import os
+import secrets
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -15,10 +15,22 @@ from shop.base.roles import ROLES
 from shop.people.models import Preferences
 from tests.factories.people import make_person
 
-# A busy machine is no failure: properties are checked for truth, speed by benchmarks. At a desk every run tries new
-# examples; the gate tries the same ones each time, so that a change is refused for what it changed.
-hypothesis_settings.register_profile("truth", deadline=None, derandomize=os.environ.get("CI") == "true")
+# A busy machine is no failure: properties are checked for truth, speed by benchmarks.
+hypothesis_settings.register_profile("truth", deadline=None)
 hypothesis_settings.load_profile("truth")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_configure(config: pytest.Config) -> None:
+    """Draw one seed for every property of this run, here and in CI, so that each run tries other examples."""
+    if config.option.hypothesis_seed is None:
+        config.option.hypothesis_seed = str(secrets.randbelow(2**32))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
+    """Say which seed repeats a failed run."""
+    if terminalreporter.stats.get("failed"):
+        terminalreporter.write_line(f"Repeat the drawn examples with --hypothesis-seed={config.option.hypothesis_seed}")
 
 
 @pytest.fixture(scope="session")

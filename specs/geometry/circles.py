@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from math import atan2, fsum, sqrt, tau
 from typing import TYPE_CHECKING
 
-from specs.geometry.least_squares import minimise
 from specs.geometry.patterns import in_line, off_line
 from specs.geometry.points import Point, centroid, distance
 
@@ -15,6 +14,7 @@ if TYPE_CHECKING:
 NO_CIRCLE = "These points lie nearly in a straight line: they do not tell a circle."
 _NOUGHT = 1e-13  # m
 LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
+_TIGHT = {"xtol": 1e-13, "ftol": 1e-13, "gtol": 1e-13, "x_scale": "jac", "max_nfev": 500}
 SURE = 0.975  # upper end of a two-sided 95 % interval
 
 
@@ -73,19 +73,18 @@ def fit_circle(points: Sequence[Point], scatter: float | None = None) -> CircleF
 def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
     """The better of the minima that are reached from the algebraic circle and from one round the points."""
     import numpy as np
+    from scipy.optimize import least_squares
 
     starts = [_algebraic(held), np.array([0.0, 0.0, float(np.hypot(*held.T).mean())])]
-    found = []
-    for start in starts:
-        try:
-            at = minimise(lambda unknowns: _rim(held, unknowns), start)
-        except ValueError:  # This start runs off towards a straight line; the other may not.
-            continue
-        residuals = _rim(held, at)[0]
-        found.append((float(residuals @ residuals), float(at[0]), float(at[1]), abs(float(at[2]))))
-    if not found:
+    found = [
+        least_squares(lambda at: _rim(held, at)[0], start, lambda at: _rim(held, at)[1], method="lm", **_TIGHT)
+        for start in starts
+    ]
+    best = min((one for one in found if one.success), key=lambda one: one.cost, default=None)
+    if best is None:  # Each runs off towards a straight line, better at every step.
         raise ValueError(NO_CIRCLE)
-    return min(found)[1:]
+    x, y, radius = best.x.tolist()
+    return x, y, abs(radius)
 
 
 def _algebraic(held: "numpy.ndarray") -> "numpy.ndarray":

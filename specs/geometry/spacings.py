@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from specs.geometry.least_squares import minimise
 from specs.geometry.points import Point, between, turned
 from specs.geometry.rigidity import fold, loose_points, unchecked
 from specs.geometry.spacing_starts import starts
@@ -17,6 +16,7 @@ SUSPECT = 3.29  # normalised residual that 1 good reading in 1000 exceeds (W. Ba
 # Readings whose residuals hang together this closely fail together: nothing tells which of them is wrong.
 INSEPARABLE = 0.95
 WIDENING = 1.959963984540054  # half a 95 % interval over its standard uncertainty
+_TIGHT = {"ftol": 1e-12, "xtol": 1e-12, "gtol": 1e-12}
 _HOPELESS = 100  # misfit over spare readings: 10 times what the uncertainties allow
 
 
@@ -192,8 +192,13 @@ class _Problem:
         return held.reshape(-1, 2)
 
     def _fitted(self, start: "numpy.ndarray") -> "numpy.ndarray":
-        unknowns = minimise(self._model, self._framed(start).ravel()[self._free()], settled=1e-9)
-        return self._framed(self._places(unknowns))
+        from scipy.optimize import least_squares
+
+        begun = self._framed(start).ravel()[self._free()]
+        best = least_squares(
+            lambda at: self._model(at)[0], begun, lambda at: self._model(at)[1], method="lm", x_scale="jac", **_TIGHT
+        )
+        return self._framed(self._places(best.x))
 
     def _framed(self, places: "numpy.ndarray") -> "numpy.ndarray":
         """The same shape, origin and x axis as the datum wants, turned over where the above-hole lies below."""
