@@ -30,7 +30,10 @@ _TWO_WAYS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}(?![0-9.,'’]| [0-9]{3})"
 _DEGREES = re.compile(
     rf"(?P<sign>[+-]?)\s*(?P<deg>[0-9]+)\s*°\s*(?P<min>{_DECIMAL})\s*['′](?:\s*(?P<sec>{_DECIMAL})\s*[\"″])?"
 )
-_PLAIN = str.maketrans({"−": "-", "·": "*", "⋅": "*", "²": "^2", "³": "^3", "\u00a0": " ", "\u202f": " ", "⁄": "/"})
+_SIGNS = {"−": "-", "·": "*", "⋅": "*", "²": "^2", "³": "^3", "\u00a0": " ", "\u202f": " ", "⁄": "/"}
+# Dashes and closing quotes that telephones put in place of what was typed.
+_PLAIN = str.maketrans(_SIGNS | {"\u2011": "-", "\u2013": "-", "\u201d": '"'})
+_PLUS_MINUS = re.compile(r"±|\+\s*/\s*[-−–]|\+[-−–]")
 _LONGEST = 60
 
 
@@ -125,7 +128,10 @@ def degrees_and_minutes(text: str) -> float | None:
     if not found:
         return None
     parts = (float((found[name] or "0").replace(",", ".")) for name in ("deg", "min", "sec"))
-    value = sum(part / 60**at for at, part in enumerate(parts))
+    held = list(parts)
+    if any(part >= 60 for part in held[1:]):
+        raise NotUnderstood(f'"{text.strip()}": minutes and seconds are less than 60.')
+    value = sum(part / 60**at for at, part in enumerate(held))
     return -value if found["sign"] == "-" else value
 
 
@@ -172,15 +178,21 @@ def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance:
     where both are, it is asked. with_tolerance: whether "12.4 ± 0.05" is accepted. Raises NotUnderstood with words for
     the person who typed it.
     """
-    stated, sign, behind = text.partition("±")
-    if not sign:
+    stated, *halves = _PLUS_MINUS.split(text, maxsplit=1)
+    if not halves:
         return _read_one(text, kind, bare_unit)
+    behind = halves[0]
     if not with_tolerance:
         raise NotUnderstood(f'"{text.strip()}" has a ±, which is not asked for here: type {stated.strip()}.')
     half = _read_one(behind, kind, bare_unit)
+    bare = not split(stated)[1]
+    if bare and half.unit in _HALVES_ONLY and bare_unit != "in":
+        known = f"{stated.strip()} {'%' if half.unit == '%' else kind.unit}"
+        raise NotUnderstood(f'"{text.strip()}": say in which unit {stated.strip()} is, such as {known}.')
     unit = None if half.unit == "1" else half.unit
-    value = _read_one(stated, kind, unit if split(behind)[1] else bare_unit)
-    if split(stated)[1] and not split(behind)[1]:
+    in_unit = split(behind)[1] and half.unit not in _HALVES_ONLY
+    value = _read_one(stated, kind, unit if in_unit else bare_unit)
+    if not bare and not split(behind)[1]:
         half = _read_one(behind, kind, value.unit)
     if half.value < 0:
         raise NotUnderstood(f'"{text.strip()}": what is behind ± is how far off either way, 0 or more.')
@@ -205,6 +217,8 @@ def _read_one(text: str, kind: Kind, bare_unit: str | None) -> TypedQuantity:
     return TypedQuantity(si, unit, text)
 
 
+# Units that a ± is typed in beside a size in another one.
+_HALVES_ONLY = ("thou", "mil", "%")
 # What a workshop may mean, in the contract's units: both readings of "1,250" are asked about only within these.
 _PLAUSIBLE = {
     "length": (0.001, 10_000.0),
@@ -214,6 +228,7 @@ _PLAUSIBLE = {
     "road speed": (1.0, 400.0),
     "mass": (0.001, 5_000.0),
     "stress": (0.1, 3_000.0),
+    "density": (100.0, 25_000.0),
 }
 
 

@@ -10,6 +10,7 @@ from hypothesis import given, strategies
 from specs.engine import parsing
 from specs.engine.units import (
     ANGLE,
+    DENSITY,
     FORCE,
     KINDS,
     LENGTH,
@@ -69,6 +70,9 @@ INCH, POUND, GRAVITY = 0.0254, 0.45359237, 9.80665
         ("3000", SPEED, 100 * math.pi),
         ("50 Hz", SPEED, 100 * math.pi),
         ("180°", ANGLE, math.pi),
+        ("1–1/2 in", LENGTH, 1.5 * INCH),
+        ("3.5”", LENGTH, 3.5 * INCH),
+        ("7,850 kg/m^3", DENSITY, 7850.0),
         ("2 lb", MASS, 2 * POUND),
         ("3/8", RATIO, 0.375),
     ],
@@ -87,6 +91,7 @@ def test_what_a_fitter_types_is_understood(typed: str, kind: Kind, si: float) ->
         ("1,250 N·m", TORQUE, ["1.250", "1250"]),
         ("12 7/16", LENGTH, ["looks like inches", "12 7/16 in"]),
         ("½", LENGTH, ["looks like inches"]),
+        ("3° 75'", ANGLE, ["minutes", "less than 60"]),
         ("12.4 ± 0.05", LENGTH, ["±", "type 12.4"]),
         ("1,250.5", LENGTH, ["thousands", "1250.5"]),
         ("1,250,000", LENGTH, ["thousands", "1250000"]),
@@ -147,11 +152,20 @@ def test_any_text_is_a_finite_number_or_refused_in_words(text: str) -> None:
         ("12.4 ± 0.05 mm", 0.0124, 0.00005),
         ("1/2 in ± 0.001", 0.5 * INCH, 0.001 * INCH),
         ("12.4 mm ± 2 thou", 0.0124, 0.002 * INCH),
+        ("12.4 mm +/- 0.05", 0.0124, 0.00005),
+        ("12.4 +- 0,05", 0.0124, 0.00005),
     ],
 )
 def test_a_reading_may_be_typed_with_its_tolerance(typed: str, value: float, tolerance: float) -> None:
     reading = parsing.read(typed, LENGTH, with_tolerance=True)
     assert (reading.value, reading.tolerance) == (pytest.approx(value), pytest.approx(tolerance))
+
+
+@pytest.mark.parametrize(("typed", "kind"), [("12.4 ± 5 thou", LENGTH), ("0.12 ± 10 %", RATIO)])
+def test_a_size_whose_unit_is_not_that_of_its_tolerance_is_asked_for_it(typed: str, kind: Kind) -> None:
+    with pytest.raises(parsing.NotUnderstood, match="in which unit"):
+        parsing.read(typed, kind, with_tolerance=True)
+    assert parsing.read("0.488 ± 2 thou", LENGTH, "in", with_tolerance=True).value == pytest.approx(0.488 * INCH)
 
 
 def test_without_a_tolerance_none_is_claimed() -> None:
