@@ -176,8 +176,8 @@ def _of_head(given: Inputs) -> str:
 
 
 def _judged(given: Inputs, found: Outputs, check: Check) -> Check:
-    """A check at the greatest preload; where that is open it may fail at the preload that is known, but not hold."""
-    if found.preload_greatest is not None or not check.passed:
+    """A check at the greatest preload; where that is open it may fail at a friction that was given, but not hold."""
+    if found.preload_greatest is not None or not (check.passed or given.is_assumed):
         return check
     return not_known(check.name, _why_open(given))
 
@@ -204,6 +204,8 @@ def _pressure_check(given: Inputs, found: Outputs) -> Check:
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what the numbers call for."""
     thread = lookup.thread(given.thread)
+    if given.is_assumed:
+        yield "Friction was not given: these figures take 0.12 for it. Choose its row before anybody tightens to them."
     if given.grade.startswith("A"):
         yield "Stainless threads gall: use an anti-seize paste and its friction figures, and tighten slowly."
         if thread.major_diameter > _STAINLESS_TO:
@@ -284,5 +286,5 @@ CALCULATION = Calculation(
         "Thread engagement, loads in service, fatigue, angle stages.",
         "Nuts: a nut of the class that belongs to the bolt is taken for granted.",
     ),
-    revision=2,
+    revision=3,
 )

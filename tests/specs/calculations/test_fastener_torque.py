@@ -134,7 +134,7 @@ def _checks(**changes: Any) -> dict[str, Any]:
 
 
 def test_tightening_past_yield_fails_its_check() -> None:
-    dry = _checks(mu_thread=0.3, basis="proof", utilisation=1)
+    dry = _checks(mu_thread=0.3, mu_head=0.3, basis="proof", utilisation=1)
     assert dry["Combined stress"].passed is False
     assert dry["Combined stress"].margin < 0
     oiled = _checks(mu_low=0.1, mu_high=0.1, utilisation=1, wrench=0)
@@ -228,9 +228,9 @@ def test_a_figure_that_is_set_is_judged_as_it_is() -> None:
     assert _solve(**SOCKET, **OILED, set_torque=30).found.preload_least == pytest.approx(
         _solve(**SOCKET, **OILED).found.preload_least * 30 / 53.9157, rel=1e-5
     )
-    unranged = _checks(set_torque=90)
-    assert unranged["Combined stress"].passed is False
-    assert _checks(set_torque=40)["Combined stress"].passed is None
+    one_figure = {"mu_thread": 0.12, "mu_head": 0.12}
+    assert _checks(**one_figure, set_torque=90)["Combined stress"].passed is False
+    assert _checks(**one_figure, set_torque=40)["Combined stress"].passed is None
     with pytest.raises(BadInput, match="more than the prevailing torque"):
         _solve(set_torque=5, prevailing_torque=5)
 
@@ -244,6 +244,14 @@ def test_one_figure_of_friction_gives_its_torque_and_no_verdict() -> None:
         assert answer.checks[0].detail == "friction range not given"
         assert answer.found.preload_least is answer.found.preload_greatest is answer.found.greatest_stress is None
     assert _solve().found == _solve(mu_thread=0.12, mu_head=0.12).found
+
+
+@pytest.mark.parametrize("given", [{}, {"mu_thread": 0.12}, {"mu_head": 0.12}])
+def test_a_friction_that_nobody_gave_comes_to_no_verdict_either_way_and_says_so(given: dict[str, Any]) -> None:
+    answer = _solve(**SOCKET, **given, set_torque=120, clamped_material="6082-T6", grip=30)
+    assert {check.verdict for check in answer.checks} == {"not known"}
+    assert answer.cautions[0].startswith("Friction was not given: these figures take 0.12")
+    assert "Friction was not given" not in " ".join(_solve(**SOCKET, mu_thread=0.12, mu_head=0.12).cautions)
 
 
 def test_an_angle_stage_leaves_the_preload_open() -> None:
@@ -297,7 +305,8 @@ def test_the_head_presses_on_the_ring_that_the_hole_leaves() -> None:
     # 486 MPa on a plate of 6082-T6 that bears 260 (VDI 2230, table A9, read in a public reproduction).
     answer = _solve(**SOCKET, clamped_material="6082-T6")
     assert answer.found.head_pressure / 1e6 == pytest.approx(486, abs=0.5)
-    assert _checks(**SOCKET, clamped_material="6082-T6")["Pressure under the head"].passed is False
+    one_figure = {"mu_thread": 0.12, "mu_head": 0.12}
+    assert _checks(**SOCKET, **one_figure, clamped_material="6082-T6")["Pressure under the head"].passed is False
     ranged = _solve(**SOCKET, **OILED, clamped_material="6082-T6").found
     assert ranged.head_pressure == pytest.approx(ranged.preload_greatest / (math.pi / 4 * (15.33**2 - 11**2) * 1e-6))
     chamfered = _solve(**SOCKET, **OILED, hole=12).found
@@ -384,7 +393,7 @@ def test_a_short_bolt_may_lose_all_its_clamp_to_settling() -> None:
 def test_no_property_class_and_no_friction_is_preset() -> None:
     assert fields_of(TORQUE.inputs)["grade"].required
     assert all(fields_of(TORQUE.inputs)[name].optional for name in ("friction", "mu_low", "mu_thread", "mu_head"))
-    assert TORQUE.revision == 2
+    assert TORQUE.revision == 3
 
 
 def test_a_class_without_proof_stress_is_not_checked_against_one() -> None:
