@@ -63,7 +63,10 @@ class ShownCheck:
 
 @dataclass(frozen=True)
 class Presented:
-    """Everything that is shown of one answer; `mark` makes the ids of its part of the page unique."""
+    """Everything that is shown of one answer; `mark` makes the ids of its part of the page unique.
+
+    urgent: the cautions that its numbers call for. cautions: the usual ones.
+    """
 
     name: str
     mark: str
@@ -76,6 +79,7 @@ class Presented:
     result_tables: tuple[AnswerRows, ...]
     working: tuple[WorkingLine, ...]
     checks: tuple[ShownCheck, ...]
+    urgent: tuple[str, ...]
     cautions: tuple[str, ...]
     sources: tuple[str, ...]
     limits: tuple[str, ...]
@@ -122,7 +126,8 @@ def _presented(
         result_tables=_tables(calculation.outputs, found, system),
         working=written(calculation, given, found, system, {name: band.half for name, band in bands.items()}),
         checks=tuple(_check(check, system, banded) for check in calculation.checks(given, found)),
-        cautions=(*(banded.cautions if banded else ()), *calculation.cautions_for(given, found)),
+        urgent=(*(banded.cautions if banded else ()), *calculation.warn(given, found)),
+        cautions=calculation.cautions,
         sources=cite(calculation.sources),
         limits=calculation.limits,
         not_checked=calculation.not_checked,

@@ -67,9 +67,6 @@ class Group:
     fields: tuple[FormField, ...]
 
 
-_NO_TOLERANCE = "A question carries no ± through its parts: type the number alone, or ask the calculation itself."
-
-
 class CalculationForm:
     """What somebody typed for a calculation, read, solved and laid out for the page."""
 
@@ -140,8 +137,6 @@ class CalculationForm:
         try:
             with units.written_for(self.system):
                 given, tolerances = read_all(self.calculation, self.request, self.bare_units)
-                if tolerances and not fields_of(self.calculation.outputs):
-                    return None, {path.split(".")[0]: _NO_TOLERANCE for path in tolerances}
                 return with_bands(self.calculation, given, tolerances), {}
         except BadInput as bad:
             return None, bad.errors

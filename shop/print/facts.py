@@ -129,7 +129,10 @@ class JobFacts:
 
 @dataclass(frozen=True)
 class SheetFacts:
-    """Everything on a printed worksheet; `lines` of working as (symbol = symbols, = numbers, = result, note)."""
+    """Everything on a printed worksheet; `lines` of working as (symbol = symbols, = numbers, = result, note).
+
+    `urgent` holds the cautions that the numbers call for, `cautions` the usual ones.
+    """
 
     heading: Heading
     question: str
@@ -145,6 +148,7 @@ class SheetFacts:
     sources: tuple[str, ...]
     method: str
     drawing: Mapping[str, Any] | None
+    urgent: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

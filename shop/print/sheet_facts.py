@@ -54,6 +54,7 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
         sources=shown.sources if shown else (),
         method=f"{shown.title}, revision {shown.revision}" if shown else state.worksheet.calculation,
         drawing=freeze_drawing(shown.picture) if shown and shown.picture else None,
+        urgent=shown.urgent if shown else (),
     )
 
 

@@ -72,8 +72,9 @@ def _working(facts: SheetFacts) -> Iterator[Flowable]:
 
 
 def _small_print(facts: SheetFacts) -> Iterator[Flowable]:
-    if facts.cautions:
+    if facts.urgent or facts.cautions:
         yield heading("Cautions")
+        yield from bullets(facts.urgent, "strong")
         yield from bullets(facts.cautions)
     yield heading("Not checked here")
     yield from bullets([*facts.not_checked, NOT_CHECKED])

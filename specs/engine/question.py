@@ -10,7 +10,7 @@ from __future__ import annotations
 import dataclasses
 import importlib
 import pkgutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from types import MappingProxyType
@@ -18,7 +18,9 @@ from typing import Any
 
 import specs.questions
 from specs.engine.answer import Answer, solve_given
+from specs.engine.bands import Banded
 from specs.engine.calculation import Calculation, Refused, calculations
+from specs.engine.checks import Check
 from specs.engine.entry import BadInput
 from specs.engine.fields import Field, fields_of
 
@@ -47,6 +49,11 @@ class QuestionPart:
         """The calculation itself."""
         return calculations()[self.calculation]
 
+    def results(self) -> Iterator[tuple[str, Field]]:
+        """The outputs of this part, by their name in the question."""
+        for name, declared in fields_of(self.declared.outputs).items():
+            yield f"{self.key}_{name}", dataclasses.replace(declared, optional=True)
+
     def own(self) -> Iterator[tuple[str, Field]]:
         """The inputs that this part asks for itself, by their name in the question."""
         elsewhere = {*self.shares, *self.takes, *self.fixed}
@@ -67,6 +74,9 @@ class Question:
     """A plain question, the parts that answer it, an example, and what the page leaves to the person.
 
     short: "part.output" of each result that the answer is given in, before all others.
+    decided_by: keys of the parts whose checks answer the title; empty where it asks for a figure, not for yes or no.
+    yes, no: how the answer begins where all of those hold, and where one fails.
+    says: sentences with "{part.input}" or "{part.output}" in them, which follow; one that lacks a figure is left out.
     """
 
     title: str
@@ -74,6 +84,10 @@ class Question:
     short: tuple[str, ...]
     example: Mapping[str, Any]
     not_checked: tuple[str, ...]
+    decided_by: tuple[str, ...] = ()
+    yes: str = "Yes"
+    no: str = "No"
+    says: tuple[str, ...] = ()
     name: str = ""
 
 
@@ -84,6 +98,26 @@ class PartAnswer:
     key: str
     heading: str
     answer: Answer
+
+    def banded(self, whole: Banded) -> Banded:
+        """What the question's ± leave of this part: a reading that it shares moves it as it moves the others."""
+        declared, ahead = self.answer.calculation, f"{self.key}_"
+        inputs, outputs = fields_of(declared.inputs), fields_of(declared.outputs)
+        checks = {check.name for check in self.answer.checks}
+
+        def own(held: Mapping[str, Any], known: Container[str]) -> dict[str, Any]:
+            plain = {path.removeprefix(ahead): one for path, one in held.items() if path.startswith(ahead)}
+            return {path: one for path, one in plain.items() if path in known or path.partition(".")[0] in known}
+
+        return Banded(
+            answer=self.answer,
+            tolerances=own(whole.tolerances, inputs),
+            numbers=own(whole.numbers, outputs),
+            slacks=own(whole.slacks, checks),
+            verdicts=own(whole.verdicts, checks),
+            exact=tuple(own(dict.fromkeys(whole.exact), inputs)),
+            unanswered=whole.unanswered,
+        )
 
 
 @dataclass(frozen=True)
@@ -96,7 +130,7 @@ class Unanswered:
 
 @dataclass(frozen=True)
 class Answers:
-    """A question has no results but those of its parts."""
+    """The answers of a question's parts. Its declared outputs repeat the parts' own, by "part_output"."""
 
     parts: tuple[PartAnswer, ...]
     unanswered: tuple[Unanswered, ...]
@@ -117,19 +151,16 @@ def composed(name: str) -> Calculation[Any, Any]:
     """Give a question as one calculation, whose outputs hold the answers of its parts."""
     question = questions()[name]
     own = [pair for part in question.parts for pair in part.own()]
-    inputs = dataclasses.make_dataclass(
-        "Inputs",
-        [(key, Any, dataclasses.field(metadata={"declared": declared})) for key, declared in own],
-        frozen=True,
-        kw_only=True,
-    )
+    inputs = _declared("Inputs", own)
+    outputs = _declared("Outputs", [pair for part in question.parts for pair in part.results()], Answers)
     return Calculation(
         title=question.title,
         question=question.title,
         area="Questions",
         inputs=inputs,
-        outputs=Answers,
-        solve=lambda given: answers_of(question, given),
+        outputs=outputs,
+        solve=lambda given: _repeated(outputs, answers_of(question, given)),
+        checks=lambda given, found: tuple(_checks(found)),
         working=lambda given, found: (),
         cautions=(),
         sources=(),
@@ -138,6 +169,23 @@ def composed(name: str) -> Calculation[Any, Any]:
         not_checked=question.not_checked,
         name=question.name,
     )
+
+
+def _declared(name: str, fields: Iterable[tuple[str, Field]], *bases: type) -> type:
+    made = [(key, Any, dataclasses.field(metadata={"declared": declared})) for key, declared in fields]
+    return dataclasses.make_dataclass(name, made, bases=bases, frozen=True, kw_only=True)
+
+
+def _repeated(outputs: type, answers: Answers) -> Any:
+    found = {f"{part.key}_{name}": value for part in answers.parts for name, value in vars(part.answer.found).items()}
+    absent = {name: None for name in fields_of(outputs) if name not in found}
+    return outputs(answers.parts, answers.unanswered, **found, **absent)
+
+
+def _checks(answers: Answers) -> Iterator[Check]:
+    for part in answers.parts:
+        for check in part.answer.checks:
+            yield dataclasses.replace(check, name=f"{part.key}_{check.name}")
 
 
 class _Taken(ValueError):

@@ -28,6 +28,8 @@ QUESTION = Question(
         "all_torque": 1200,
         "less_omit": ["B2"],
     },
+    decided_by=("less",),
+    says=("Without {less.omit}, {less.capacity_lost} of the friction torque is gone.",),
     not_checked=(
         "bending of the bellhousing between the bolts that remain, and the gap that may open there",
         "sealing, if the joint keeps oil or fluid in",

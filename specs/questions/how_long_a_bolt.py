@@ -23,6 +23,10 @@ QUESTION = Question(
         "hole_bolt_tensile_strength": 800,
         "hole_nut_shear_strength": 130,
     },
+    decided_by=("bolt", "hole"),
+    yes="Holds",
+    no="Fails",
+    says=("A bolt of {bolt.standard_length} fits.", "The thread needs {hole.minimum_engagement} of engagement."),
     not_checked=(
         "the real strength of this casting: its figure scatters, and an old casing may have been welded or heated",
         "a thread that was stretched or repaired before: gauge it, or fit an insert",

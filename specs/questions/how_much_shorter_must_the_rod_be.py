@@ -14,6 +14,10 @@ QUESTION = Question(
         "rod_lower_arm": 70,
         "rod_upper_arm": 260,
     },
+    decided_by=("rod",),
+    yes="Holds",
+    no="Fails",
+    says=("The rod must be {rod.rod_needed} shorter; {rod.rod_cut} is cut off.",),
     not_checked=(
         "whether every gear still engages fully: try all, reverse too, with the engine off and the vehicle held",
         "clearance of the rod to the tunnel, the exhaust and the propshaft through its whole travel",

@@ -35,6 +35,8 @@ QUESTION = Question(
         "bearing_disc_wear": 1.5,
         "bearing_lever_ratio": 3.6,
     },
+    decided_by=("pedal", "bearing"),
+    says=("The pedal takes {pedal.pedal_force} and moves the bearing by {pedal.release_travel}.",),
     not_checked=(
         "swelling hoses, air in the fluid and flex of the pedal box, which all eat travel",
         "whether the master's cut-off port opens with the pedal up",

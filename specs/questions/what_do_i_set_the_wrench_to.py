@@ -21,6 +21,7 @@ QUESTION = Question(
         "wrench_extension": 55,
         "stages_count": 8,
     },
+    says=("Set the wrench to {wrench.setting}.",),
     not_checked=(
         "whether the torque wanted is the right figure for this bolt: the maker's comes first",
         "the wrench's calibration",

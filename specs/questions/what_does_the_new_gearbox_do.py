@@ -44,6 +44,10 @@ QUESTION = Question(
         "dial_new_drive": 3.46,
         "dial_shown": 100,
     },
+    says=(
+        "In the gears, at {old.engine_speed}: {new.speeds}; before: {old.speeds}.",
+        "Where the speedometer shows {dial.shown}, the true speed is {dial.true}.",
+    ),
     not_checked=(
         "wheel slip and the tyre's wear and pressure: drive a measured distance to be sure",
         "the speedometer's own error as it was before",

@@ -27,6 +27,10 @@ QUESTION = Question(
         "twist_torque": 1800,
         "twist_shear_yield": 200,
     },
+    decided_by=("shaft",),
+    yes="No",
+    no="Yes",
+    says=("It whirls at {shaft.critical_speed}; {shaft.allowable_speed} is allowed, {shaft.shaft_speed} is wanted.",),
     not_checked=(
         "yokes, slip joint and a centre bearing, which lower the whirling speed",
         "balance, dents and run-out of this tube",

@@ -37,6 +37,8 @@ QUESTION = Question(
         "start_absorbing_mass": 8,
         "start_pressure_plate_mass": 4.5,
     },
+    decided_by=("clutch",),
+    says=("It carries {clutch.capacity}; the engine gives {clutch.engine_torque}.",),
     not_checked=(
         "whether the clamp force is that of this cover: ask its maker or have it measured",
         "whether the disc's spline, hub and springs carry the torque",

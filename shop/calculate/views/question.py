@@ -9,14 +9,14 @@ from django.urls import reverse
 from shop.base.access import reads, system_of
 from shop.calculate.address import as_address
 from shop.calculate.answer_text import Presented, present
-from shop.calculate.forms import calculation_form
+from shop.calculate.forms import CalculationForm, calculation_form
+from shop.calculate.question_text import summary
 from specs.engine import question as asking
 from specs.engine.question import (
     Answers,
     PartAnswer,
     composed,
 )
-from specs.engine.units import System
 
 
 @reads()
@@ -34,12 +34,13 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     system = system_of(request)
     form = calculation_form(composed(name), request.GET, system)
     answers = form.answer.found if form.answer else Answers((), ())
-    parts = {part.key: (part.heading, _presented(part, form.system)) for part in answers.parts}
+    parts = {part.key: (part.heading, _presented(part, form)) for part in answers.parts}
     shown = {
         "title": asked.title,
         "question": asked,
         "form": form,
         "parts": parts.values(),
+        "summary": summary(asked, parts, answers.unanswered),
         "short": [
             (parts[key][0], figure)
             for key, _, output in (short.partition(".") for short in asked.short)
@@ -53,5 +54,6 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     return render(request, "calculate/question.html", shown)
 
 
-def _presented(part: PartAnswer, system: System) -> Presented:
-    return present(part.answer.calculation, part.answer.given, part.answer.found, system, mark=f"part-{part.key}")
+def _presented(part: PartAnswer, form: CalculationForm) -> Presented:
+    banded, answer = form.banded and part.banded(form.banded), part.answer
+    return present(answer.calculation, answer.given, answer.found, form.system, banded, f"part-{part.key}")

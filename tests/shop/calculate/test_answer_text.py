@@ -121,7 +121,7 @@ def test_nothing_that_an_inch_reader_sees_is_metric(name):
     figures = [figure.value for figure in (*shown.inputs, *shown.results)]
     said = " | ".join(
         [*figures, *(check.detail for check in shown.checks), *(line.numbers for line in shown.working)]
-        + [*(caution for caution in shown.cautions if caution not in calculation.cautions)]
+        + [*shown.urgent]
     )
     drawn = " | ".join(word.words for word in shown.picture.shapes if isinstance(word, Text)) if shown.picture else ""
     # UN R39 states its 4 km/h itself.

@@ -36,6 +36,59 @@ def test_the_page_begins_with_what_was_asked(fitter: Client) -> None:
     assert "Mean friction radius" not in short
 
 
+def _short(client: Client, name: str, request: dict[str, object]) -> str:
+    text = " ".join(
+        client.get(f"/calculate/questions/{name}/?{as_address(request).urlencode()}").content.decode().split()
+    )
+    assert text.count("licensed inspectors decide") == 1
+    return text[text.index('<p class="answer') : text.index("What this page does not check")]
+
+
+CLUTCH = "will-this-clutch-hold"
+WHOLE = {"clutch_clamp_force_worn": 7800, "clutch_mu_hot": 0.25}
+
+
+def test_the_page_answers_its_own_title_with_the_worst_first(fitter: Client) -> None:
+    example = {name: value for name, value in questions()[CLUTCH].example.items() if name.startswith("clutch")}
+    # 2 faces · 0.3 · 9000 N · 98.75 mm = 533.2 N·m
+    yes = _short(fitter, CLUTCH, {**example, **WHOLE})
+    assert yes.startswith('<p class="answer holds"><b>Yes.</b> It carries 533.2 N·m; the engine gives 350 N·m.</p>')
+    no = _short(fitter, CLUTCH, {**example, "clutch_engine_torque": 540})
+    assert no.startswith('<p class="answer fails"><b>No.</b> It carries 533.2 N·m; the engine gives 540 N·m. Holds the')
+    assert no.index("fails, short by 1.2 % (6.75 N·m)") < no.index("not known, because")
+    unknown = _short(fitter, CLUTCH, example)
+    assert unknown.startswith('<p class="answer unknown"><b>Not known.</b> It carries 533.2 N·m')
+    assert "Holds when hot: not known, because the friction" in unknown
+
+
+def test_a_tolerance_is_carried_through_all_parts_and_may_make_it_too_close_to_call(fitter: Client) -> None:
+    example = questions()[CLUTCH].example
+    others = {"clutch_engine_torque": 400, "clutch_mu_hot": 0.3, "clutch_clamp_force_worn": 9000}
+    given = {**example, **others, "clutch_clamp_force": "9000 ± 300"}
+    close = _short(fitter, CLUTCH, given)
+    # ± 300 of 9000 N is 3.3 % of 533.2 N·m; 1.3 of 400 N·m is 520, which lies within.
+    assert close.startswith('<p class="answer close"><b>Too close to call.</b> It carries 533 N·m ± 18 N·m;')
+    assert "Service factor (Clutch and engine): too close to call." in close
+    assert "± 0.04" in close
+
+
+def test_the_short_verdict_of_a_question_whose_yes_is_bad_news_reads_right(fitter: Client) -> None:
+    shaft = {"shaft_outside_diameter": 76.2, "shaft_wall": 2.1, "shaft_length": 1250}
+    assert "<b>No.</b> It whirls at 8017 rpm" in _short(
+        fitter, "will-the-shaft-whip", {**shaft, "shaft_shaft_speed": 5200}
+    )
+    assert "<b>Yes.</b> It whirls at 8017 rpm" in _short(
+        fitter, "will-the-shaft-whip", {**shaft, "shaft_shaft_speed": 6500}
+    )
+
+
+def test_a_question_for_a_figure_is_answered_with_the_figure(fitter: Client) -> None:
+    wrench = {"wrench_target": 80, "wrench_wrench_length": 420, "wrench_extension": 55}
+    assert _short(fitter, "what-do-i-set-the-wrench-to", wrench).startswith(
+        '<p class="answer">Set the wrench to 70.74 N·m.</p>'
+    )
+
+
 def test_a_part_without_an_answer_says_why_and_takes_none_of_the_others_away(fitter: Client) -> None:
     weak = {**questions()["will-this-clutch-hold"].example, "clutch_clamp_force": 100}
     page = fitter.get(f"/calculate/questions/will-this-clutch-hold/?{as_address(weak).urlencode()}")

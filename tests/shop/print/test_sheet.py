@@ -118,6 +118,14 @@ def test_a_worksheet_prints_its_working_in_symbols_and_numbers(fitter):
     assert "Not checked here" in said
 
 
+def test_the_cautions_that_the_numbers_call_for_are_printed_first_and_bold(fitter):
+    bolt = {"thread": "M10", "grade": "12.9", "friction": "B: steel, greased or oiled"}
+    sheet = make_worksheet(calculation="fastener-torque", inputs=bolt)
+    said = text_of(fitter.get(press(fitter, f"/print/new/worksheet/{sheet.pk}/", paper="A4").url).content)
+    assert 0 < said.index("Class 12.9 may crack") < said.index("A torque wrench scatters")
+    assert said.count("licensed inspectors decide") == 1
+
+
 def test_a_worksheet_that_cannot_be_worked_out_prints_why(fitter):
     sheet = make_worksheet(inputs={"target": make_dimension(kind="torque", name="wanted")})
     said = text_of(fitter.get(press(fitter, f"/print/new/worksheet/{sheet.pk}/", paper="A4").url).content)
