@@ -3,6 +3,9 @@
 A shop's past is drawn: jobs with some finished steps each, whose hours are the estimate × exp(mean + job + step), both
 parts normal. Then one vehicle of 8 steps waits for two parts of suppliers with a record. Its stated P80 is held against
 200 finishes drawn from the truth.
+
+Wanted: 75 to 85 %. Found with 100 shops and seed 20261: steps that overrun apart .834 without parts and .803 with two;
+steps that overrun together .781 and .796.
 """
 
 from __future__ import annotations

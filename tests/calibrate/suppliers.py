@@ -5,6 +5,15 @@ order is looked at on some later day, so that a good part is still open. Then it
 orders of that supplier. Populations: mean days late log-normal over suppliers (median 15, factor 2.2), and 8 days for
 four suppliers in five, 60 for the fifth. The laws within one supplier are not those that the record assumes, but for
 the exponential one.
+
+Wanted: 75 to 85 % over all suppliers, of the bad alone at least 70 % at 5 own orders and 75 % at 10. Found with 400 shops
+and seed 20262, which the formula had never seen: covered at 0/2/5/10/20 own orders (the bad alone at 5/10/20)
+
+    exponential        continuous .807 .787 .795 .805 .808    one bad in five .802 .804 .806 .804 .806 (.749 .778 .787)
+    gamma, some early  continuous .772 .818 .792 .805 .812    one bad in five .783 .816 .812 .818 .815 (.763 .785 .771)
+    lognormal          continuous .808 .802 .806 .807 .815    one bad in five .784 .817 .807 .812 .815 (.753 .794 .795)
+
+In at most 2.8 % of the shops the record gave no date at all.
 """
 
 from __future__ import annotations

@@ -235,6 +235,37 @@ def test_a_figure_that_is_set_is_judged_as_it_is() -> None:
         _solve(set_torque=5, prevailing_torque=5)
 
 
+def test_a_figure_that_is_set_presses_by_what_the_prevailing_torque_leaves_of_it() -> None:
+    # By hand: preload goes with torque less the prevailing torque, which only twists.
+    one = {**SOCKET, "mu_thread": 0.12, "mu_head": 0.12, "prevailing_torque": 10}
+    plain, over = _solve(**one).found, _solve(**one, set_torque=90).found
+    assert over.head_pressure / plain.head_pressure == pytest.approx((90 - 10) / (plain.torque - 10))
+
+
+def test_a_wrench_that_may_stop_below_the_prevailing_torque_leaves_no_preload() -> None:
+    # By hand: 10.2 N·m less 4 % is 9.8, under the 10 that turn the nut on its thread.
+    assert _solve(**SOCKET, **OILED, prevailing_torque=10, set_torque=10.2).found.preload_least == 0
+
+
+def test_tension_is_the_greatest_preload_over_the_stress_area() -> None:
+    # ISO 898-1 (read in a public reproduction): 830 MPa proof stress of 10.9, stress area of M10 58.0 mm².
+    found = _solve(**SOCKET, **OILED).found
+    tension = _checks(**SOCKET, **OILED)["Tension"]
+    assert tension.margin == pytest.approx(830e6 / (found.preload_greatest / 57.99e-6) - 1, abs=1e-3)
+    assert "bears 0.8" not in tension.detail
+
+
+def test_the_clamp_that_is_left_is_held_against_nothing_at_all() -> None:
+    answer = _solve(**SOCKET, **OILED, grip=30)
+    left = _checks(**SOCKET, **OILED, grip=30)["Clamp left after settling"]
+    assert left.slack == pytest.approx(answer.found.clamp_least, rel=1e-12)
+    formulas = [step.formula for step in TORQUE.working(answer.given, answer.found)]
+    assert "F_V = F_min - F_Z" in formulas
+    assert "p = F_p / (pi / 4 * (D_o**2 - D_h**2))" in formulas
+    unranged = _solve(**SOCKET, mu_thread=0.1, mu_head=0.1, grip=30)
+    assert "F_V = F_min - F_Z" not in [step.formula for step in TORQUE.working(unranged.given, unranged.found)]
+
+
 def test_one_figure_of_friction_gives_its_torque_and_no_verdict() -> None:
     for changes in ({}, {"mu_thread": 0.12, "mu_head": 0.12}, {"nut_factor": 0.2}):
         answer = _solve(**changes)

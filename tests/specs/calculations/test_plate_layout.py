@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+from dataclasses import replace
 from itertools import combinations
 from typing import Any
 
@@ -200,6 +201,27 @@ def test_a_plate_of_many_holes_is_worked_out_and_drawn() -> None:
     assert len(PLATE.drawing(answer.given, answer.found).shapes) > 240
 
 
+def test_the_example_is_worked_out_by_hand() -> None:
+    found = solve(PLATE, PLATE.example).found
+    # By hand: E1 (0, 160) with its head of 22 mm against G1 (24, 158) of 12.5 mm.
+    assert found.smallest_ligament * 1e3 == pytest.approx(math.sqrt(24**2 + 2**2) - 11 - 6.25)
+    holes = math.pi / 4 * (80**2 + 3 * 11**2 + 12**2 + 3 * 12.5**2)
+    assert found.mass == pytest.approx((380 * 340 - holes) * 20e-9 * 2700)
+
+
+def test_a_wall_and_a_hole_that_differ_by_rounding_alone_are_equal() -> None:
+    answer = _solve([_hole("E", 0, 0)], [_hole("G", 13, 0)])
+    wall, given = answer.found.smallest_ligament, answer.given
+    at_the_limit = replace(given, ligament=wall + 1e-9)
+    assert at_the_limit.ligament - 1e-9 == wall
+    assert PLATE.solve(at_the_limit).clashes == ()
+    tight = replace(given, engine=(replace(given.engine[0], diameter=8e-3 + 1e-9),))
+    (barred,) = [
+        check for check in PLATE.checks(tight, PLATE.solve(tight)) if check.name == "Bolts through their holes"
+    ]
+    assert "engine:E: M8 does not pass through" in barred.detail
+
+
 def test_the_working_holds_with_and_without_an_outline() -> None:
     assert len(assert_every_line_holds(solve(PLATE, PLATE.example))) == 2
     assert len(assert_every_line_holds(_solve([_hole("E", 0, 0)], [_hole("G", 80, 0)], rotation=30))) == 1
@@ -288,6 +310,9 @@ def test_the_picture_shows_each_window_by_name_where_it_is() -> None:
 def test_a_hole_on_the_crankshafts_axis_raises_doubt_of_the_datum() -> None:
     moved = _solve([_hole("E", 20, 5)], [_hole("G", 70, -15)])
     assert not any("on the datum" in words for words in moved.cautions)
+    for x, doubt in ((4, True), (5, False), (8, False)):  # ⌀10: does the axis lie within the hole?
+        beside = _solve([_hole("E", 20, 5)], [_hole("G", x, 0)])
+        assert any("gearbox:G lies on the datum" in words for words in beside.cautions) is doubt
     from_a_dowel = _solve([_hole("E", 20, 5)], [_hole("G", 0, 0)])
     assert any("gearbox:G lies on the datum" in words for words in from_a_dowel.cautions)
 
@@ -356,6 +381,7 @@ def test_neither_dowels_nor_threads_nor_the_opening_are_asked_for_a_bolt() -> No
         ({}, False),
         ({"windows": [{"x": 60, "y": 60, "diameter": 20}]}, False),
         ({"windows": [{"x": 0, "y": 0, "diameter": 60}]}, True),
+        ({"windows": [{"x": 30, "y": 0, "diameter": 60}]}, False),
         ({"windows": [{"x": -40, "y": -40}, {"x": 40, "y": 40}]}, True),
     ],
 )
@@ -363,6 +389,7 @@ def test_a_plate_without_an_opening_over_crank_and_clutch_fails(more: dict[str, 
     answer = _solve([_hole("E", 80, 0)], [_hole("G", 0, 85)], outline=SQUARE, **more)
     assert answer.checks[-1].name == "Opening for crank and clutch"
     assert answer.checks[-1].passed is passes
+    assert answer.checks[-1].detail.startswith("over the crankshaft axis" if passes else "none over")
 
 
 def test_a_bolt_that_is_no_thread_or_does_not_pass_its_hole_fails() -> None:
