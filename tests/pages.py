@@ -24,3 +24,16 @@ def press(client: Client, address: str, **sent: Any) -> Any:
 def text_of(response: Any) -> str:
     """Return a page with its whitespace collapsed: any space in a template may be a new line."""
     return " ".join(response.content.decode().split())
+
+
+def delete_by_both(first: Client, second: Client, address: str) -> str:
+    """Two people open one delete page; the first deletes, without a reason and then with one.
+
+    Return what the second sees on deleting as well.
+    """
+    without = text_of(press(first, address, reason=" "))
+    assert 'id="id_reason_error"' in without
+    opened = collapsed(second.get(address))
+    carried = {name: found[1] for name in HIDDEN if (found := re.search(rf'name="{name}" value="([^"]*)"', opened))}
+    assert press(first, address, reason="line moved since").status_code == 302
+    return text_of(second.post(address, {**carried, "reason": "recorded twice"}))

@@ -44,52 +44,17 @@ def files_of(room: str) -> dict[str, str]:
     return {file.stem: file.read_text() for file in (ROOT / "tests" / "shop" / room).glob("test_*.py")}
 
 
-# Pages whose tests stand under another name, or beside the operation only: to be filed, never to grow.
-UNFILED = {
-    f"jobs:{page}"
-    for page in (
-        "approval-delete",
-        "approval-new",
-        "check-delete",
-        "check-new",
-        "hours-stop",
-        "lesson-edit",
-        "need-delete",
-        "need-new",
-        "part-delete",
-        "part-edit",
-        "part-new",
-        "regulated-override",
-        "sign-off-check",
-        "sign-off-confirm",
-        "sign-off-correct",
-        "sign-off-torque",
-        "step-move",
-        "step-reopen",
-        "template-delete",
-        "template-new",
-        "template-step-delete",
-        "template-step-new",
-        "torque-doubt",
-    )
-}
-UNFILED |= {"measuring:features"}
-
-
 @EVERY
 def test_a_test_file_of_that_thing_opens_it(address: Address) -> None:
     room, module = module_of(address)[1], module_of(address)[-1]
     files = {name: text for name, text in files_of(room).items() if name.startswith(f"test_{module}")}
-    assert files or address.name in UNFILED, f"tests/shop/{room}/test_{module}.py is missing"
+    assert files, f"tests/shop/{room}/test_{module}.py is missing"
     # "jobs/steps/<int:pk>/start/": a test that reaches it names the address, or every word of the path.
     words = [word for word in re.split(r"/|<[^>]+>", address.route) if re.fullmatch(r"[a-z-]+", word)]
     named = [
         address.name in text or all(re.search(rf"[/\"'}}]{word}[/\"']", text) for word in words[1:])
         for text in files.values()
     ]
-    if address.name in UNFILED:
-        assert not any(named), f"{address.name} is filed now: take it out of UNFILED"
-        return
     assert any(named), f"no test in {sorted(files)} opens {address.name}"
 
 

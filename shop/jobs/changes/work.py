@@ -124,7 +124,7 @@ def reopen(step: Step, *, person: User, reason: str) -> Step:
     if not reason.strip():
         raise ValidationError({"reason": "Say why the step is open again."})
     if not step.is_finished:
-        return step
+        raise ValidationError(f"“{step}” is open already. Nothing more was done, and your reason is not kept.")
     step.finished_at, step.finished_by, step.check_again = None, None, ""
     save_as(step, person=person, reason=reason, fields=["finished_at", "finished_by", "check_again"])
     step_fell(step, cause=f"“{step}” was reopened: {reason.strip()}", person=person)

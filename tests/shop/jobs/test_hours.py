@@ -1,12 +1,15 @@
 """Pages of a hours."""
 
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
+from shop.base.roles import person_name
 from shop.jobs.models import Step, TimeEntry
 from tests.factories.jobs import make_step, make_time_entry
-from tests.pages import text_of
+from tests.pages import press, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -73,3 +76,44 @@ def test_a_fitter_cannot_log_for_another(fitter, people):
     page = text_of(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
     assert 'id="id_worker_error"' in page
     assert not TimeEntry.objects.exists()
+
+
+def tap(client, step, what):
+    return text_of(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
+
+
+def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
+    step = make_step()
+    yesterday = timezone.now() - timedelta(hours=23)
+    make_time_entry(step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
+    page = tap(fitter, step, "pause")
+    assert "running for 23.0 hours" in page
+    assert "Hours really worked" in page
+    time_entry = TimeEntry.objects.get()
+    answer = {"hours": "7:30", "reason": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
+    fitter.post(f"/jobs/hours/{time_entry.pk}/stop/", answer)
+    time_entry.refresh_from_db()
+    assert (time_entry.hours, time_entry.reason) == (7.5, "forgot")
+
+
+def test_anothers_forgotten_clock_is_named_to_whom_may_not_stop_it(fitter, owner, people):
+    step, yesterday = make_step(), timezone.now() - timedelta(hours=23)
+    time_entry = make_time_entry(
+        step=step, person=people["machinist"], day=yesterday.date(), started_at=yesterday, hours=None
+    )
+    page = tap(fitter, step, "finish")
+    assert "running for 23.0 hours" in page
+    assert f"the clock of {person_name(people['machinist'])}, who must stop it first, or the owner" in page
+    assert fitter.get(f"/jobs/hours/{time_entry.pk}/stop/").status_code == 403
+    assert "Hours really worked" in tap(owner, step, "finish")
+
+
+@pytest.mark.parametrize(("field", "typed"), [("hours", "many"), ("hours", ""), ("reason", " ")])
+def test_a_clock_is_not_stopped_without_hours_and_a_reason(fitter, people, field, typed):
+    yesterday = timezone.now() - timedelta(hours=23)
+    time_entry = make_time_entry(person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
+    answers = {"hours": "7:30", "reason": "forgot", field: typed}
+    page = text_of(press(fitter, f"/jobs/hours/{time_entry.pk}/stop/", **answers))
+    assert f'id="id_{field}_error"' in page
+    time_entry.refresh_from_db()
+    assert time_entry.is_running

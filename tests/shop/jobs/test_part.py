@@ -6,8 +6,9 @@ from itertools import count
 import pytest
 from django.utils import timezone
 
-from tests.factories.jobs import make_part_need
-from tests.pages import text_of
+from shop.jobs.models import PartNeed
+from tests.factories.jobs import make_part_need, make_step
+from tests.pages import delete_by_both, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -65,3 +66,46 @@ def test_the_second_to_mark_it_is_told_what_the_first_wrote(fitter, buyer):
     assert 'value="off the donor"' in page
     need.refresh_from_db()
     assert need.here_note == "shelf 3"
+
+
+def test_a_part_is_added_to_its_step(fitter):
+    step = make_step()
+    page = send(fitter, f"/jobs/steps/{step.pk}/parts/new/", text="dowel, hardened", quantity="2")
+    assert "dowel, hardened" in page
+    assert "Waiting for" in page
+
+
+@pytest.mark.parametrize("quantity", ["0", "-1", "two", "1e9", ""])
+def test_a_quantity_that_cannot_be_is_refused_and_the_words_kept(fitter, quantity):
+    page = send(fitter, f"/jobs/steps/{make_step().pk}/parts/new/", text="dowel, hardened", quantity=quantity)
+    assert 'id="id_quantity_error"' in page
+    assert 'value="dowel, hardened"' in page
+    assert not PartNeed.objects.exists()
+
+
+def test_the_second_to_edit_a_part_sees_both_versions(fitter, buyer):
+    need = make_part_need(text="clutch hose")
+    address = f"/jobs/parts/{need.pk}/edit/"
+    old = {"text": "clutch hose", "quantity": "1", "version": need.version}
+    assert fitter.post(address, {**old, "text": "clutch hose, braided"}).status_code == 302
+    page = text_of(buyer.post(address, {**old, "text": "clutch hose, 600 mm"}))
+    assert "Yours: <b>clutch hose, 600 mm</b>" in page
+    assert "On record: <b>clutch hose, braided</b>" in page
+
+
+def test_a_part_is_deleted_once_and_the_second_is_told(fitter, buyer):
+    need = make_part_need(text="clutch hose")
+    told = delete_by_both(fitter, buyer, f"/jobs/parts/{need.pk}/delete/")
+    assert "deleted this" in told
+    assert "recorded twice" in told
+    assert "Waiting for" not in text_of(fitter.get(need.step.get_absolute_url()))
+
+
+def test_a_part_needs_a_component_or_words_and_a_quantity(fitter):
+    step = make_step()
+    url = f"/jobs/steps/{step.pk}/parts/new/"
+    for form in ({"component": "", "text": "", "quantity": "1"}, {"component": "", "text": "hose", "quantity": "0"}):
+        assert "fault" in text_of(fitter.post(url, form | mark()))
+    assert not PartNeed.objects.exists()
+    assert fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | mark()).status_code == 302
+    assert PartNeed.objects.count() == 1

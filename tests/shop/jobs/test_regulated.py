@@ -15,7 +15,7 @@ from tests.factories.jobs import (
     make_regulated_item,
     make_step,
 )
-from tests.pages import text_of
+from tests.pages import press, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -106,3 +106,17 @@ def test_an_approval_typed_by_mistake_is_deleted_and_the_item_is_open_again(owne
     approval = item.approvals.get()
     send(owner, f"/jobs/approvals/{approval.pk}/delete/", reason="another vehicle's certificate")
     assert "Approved by R. Veld" not in shown(owner, item.job)
+
+
+def test_the_owner_goes_on_without_approval_by_name_and_reason(owner):
+    item = make_regulated_item(what="tunnel opened")
+    address = f"/jobs/regulated/{item.pk}/override/"
+    page = text_of(press(owner, address, reason=" "))
+    assert 'id="id_reason_error"' in page
+    assert press(owner, address, reason="moved inside the yard only").status_code == 302
+    assert "moved inside the yard only" in text_of(owner.get(item.job.get_absolute_url()))
+
+
+def test_nobody_else_goes_on_without_approval(fitter):
+    item = make_regulated_item()
+    assert fitter.get(f"/jobs/regulated/{item.pk}/override/").status_code == 403

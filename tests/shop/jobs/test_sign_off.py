@@ -11,8 +11,9 @@ from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, s
 from shop.jobs.models import SignOff
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
-from tests.factories.jobs import make_begun_step, make_job_torque, make_sign_off
+from tests.factories.jobs import make_begun_step, make_job_torque, make_sign_off, make_step
 from tests.factories.measuring import make_torque_spec
+from tests.pages import press, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -111,3 +112,111 @@ def test_a_check_says_what_was_found(jonas):
 def test_the_buyer_may_not_sign(people):
     with pytest.raises(PermissionDenied):
         sign(make_job_torque(step=make_begun_step()), people["buyer"])
+
+
+MARK = {"once": "a-mark-that-a-form-was-given-0001"}
+
+
+def page(client, step):
+    return text_of(client.get(f"/jobs/steps/{step.pk}/"))
+
+
+def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second_person(fitter, machinist):
+    step = make_begun_step()
+    torque = make_job_torque(step=step)
+    form = {"value": "63 lbf ft", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
+    answer = fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK)
+    assert answer.status_code == 302
+    assert SignOff.objects.get().value_typed == "63 lbf ft"
+    assert "Countersign" not in page(fitter, step)
+    assert "no second person yet" in page(fitter, step)
+    assert "Countersign" in page(machinist, step)
+    machinist.post(f"/jobs/sign-offs/{SignOff.objects.get().pk}/confirm/")
+    assert "seen by" in page(fitter, step)
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("85 kg", "is a mass"),
+        ("", "required"),
+        ("1,250", "two ways"),
+        ("-85 N·m", "Say to how much"),
+        ("100 N·m", "more than specified"),
+        ("120 N·m", "bears at most"),
+        ("85", "Write the unit too"),
+    ],
+)
+def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words):
+    step = make_begun_step()
+    torque = make_job_torque(step=step)
+    form = {"value": typed, "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
+    answer = text_of(fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK))
+    assert words in answer
+    assert 'value="wrench 2"' in answer
+    assert not SignOff.objects.exists()
+
+
+def test_a_correction_shows_the_reason_and_hides_what_it_replaces(fitter):
+    kept = make_sign_off(step=make_begun_step(), result="0.40 mm")
+    form = {
+        "what": kept.what,
+        "specified": "",
+        "result": "0.04 mm",
+        "tool": "dial gauge 3",
+        "done_at": "2026-03-02T14:30",
+    }
+    fitter.post(
+        f"/jobs/sign-offs/{kept.pk}/correct/",
+        form | MARK | {"note": "", "passed": "yes", "reason": "wrote a nought too few"},
+    )
+    words = page(fitter, kept.step)
+    assert "0.04 mm" in words
+    assert "wrote a nought too few" in words
+    assert "0.40 mm" not in words
+
+
+def test_a_required_check_is_signed_with_what_was_specified_filled_in(fitter):
+    step = make_begun_step()
+    check = step.required_checks.create(what="flywheel run-out", specified="0.15 mm at most")
+    address = f"/jobs/steps/{step.pk}/check/?check={check.pk}"
+    assert 'value="0.15 mm at most"' in text_of(fitter.get(address))
+    said = {"what": check.what, "specified": check.specified, "result": "0.04 mm", "tool": "dial gauge 3"}
+    said |= {"passed": "yes", "done_at": "2026-03-02T14:30"}
+    assert press(fitter, address, **said).status_code == 302
+    assert SignOff.objects.get().required_check == check
+    assert "0.04 mm" in page(fitter, step)
+
+
+@pytest.mark.parametrize(("field", "typed"), [("result", " "), ("passed", ""), ("tool", ""), ("done_at", "noon")])
+def test_a_check_that_leaves_something_out_is_refused_beside_its_field_and_kept(fitter, field, typed):
+    said = {"what": "run-out", "result": "0.04 mm", "tool": "dial gauge 3", "passed": "yes"}
+    said |= {"done_at": "2026-03-02T14:30", field: typed}
+    answer = text_of(press(fitter, f"/jobs/steps/{make_begun_step().pk}/check/", **said))
+    assert f'id="id_{field}_error"' in answer
+    assert 'value="run-out"' in answer
+    assert not SignOff.objects.exists()
+
+
+@pytest.mark.parametrize("asked", ["0", "999999999", "99999999999999999999"])
+def test_a_check_that_nobody_demanded_is_not_found_or_left_open(fitter, asked):
+    assert fitter.get(f"/jobs/steps/{make_step().pk}/check/?check={asked}").status_code in (200, 404)
+
+
+def test_the_second_to_correct_a_sign_off_is_told(fitter, machinist):
+    kept = make_sign_off(step=make_begun_step(), result="0.40 mm")
+    address = f"/jobs/sign-offs/{kept.pk}/correct/"
+    said = {"what": kept.what, "tool": "dial gauge 3", "passed": "yes", "done_at": "2026-03-02T14:30"}
+    press(fitter, address, **said, result="0.04 mm", reason="a nought too few")
+    answer = text_of(press(machinist, address, **said, result="0.05 mm", reason="measured again"))
+    assert "corrected already" in answer
+    assert 'value="0.05 mm"' in answer
+    assert SignOff.objects.active().get().result == "0.04 mm"
+
+
+def test_who_signed_is_told_that_the_second_person_is_somebody_else(fitter, people):
+    kept = make_sign_off(step=make_begun_step(), person=people["fitter"])
+    answer = text_of(fitter.post(f"/jobs/sign-offs/{kept.pk}/confirm/", follow=True))
+    assert "somebody else" in answer
+    kept.refresh_from_db()
+    assert kept.checked_by is None

@@ -1,22 +1,16 @@
 """The page of a step: what stands on it, and what is signed from it."""
 
-from datetime import timedelta
 from itertools import count
 
 import pytest
-from django.utils import timezone
 
 from shop.jobs.models import (
     Lesson,
-    PartNeed,
     RegulatedItem,
-    SignOff,
     Step,
     TimeEntry,
 )
-from shop.jobs.templatetags.jobs import named
 from tests.factories.jobs import (
-    make_begun_step,
     make_decision,
     make_job,
     make_job_torque,
@@ -29,7 +23,7 @@ from tests.factories.jobs import (
     make_time_entry,
 )
 from tests.factories.measuring import make_component, make_torque_spec
-from tests.pages import text_of
+from tests.pages import press, text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -68,93 +62,10 @@ def test_cautions_lessons_regulated_items_and_needs_are_there(fitter):
         assert expected in words
 
 
-def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second_person(fitter, machinist):
-    step = make_begun_step()
-    torque = make_job_torque(step=step)
-    form = {"value": "63 lbf ft", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
-    answer = fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK)
-    assert answer.status_code == 302
-    assert SignOff.objects.get().value_typed == "63 lbf ft"
-    assert "Countersign" not in page(fitter, step)
-    assert "no second person yet" in page(fitter, step)
-    assert "Countersign" in page(machinist, step)
-    machinist.post(f"/jobs/sign-offs/{SignOff.objects.get().pk}/confirm/")
-    assert "seen by" in page(fitter, step)
-
-
-@pytest.mark.parametrize(
-    ("typed", "words"),
-    [
-        ("85 kg", "is a mass"),
-        ("", "required"),
-        ("1,250", "two ways"),
-        ("-85 N·m", "Say to how much"),
-        ("100 N·m", "more than specified"),
-        ("120 N·m", "bears at most"),
-        ("85", "Write the unit too"),
-    ],
-)
-def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words):
-    step = make_begun_step()
-    torque = make_job_torque(step=step)
-    form = {"value": typed, "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
-    answer = text_of(fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK))
-    assert words in answer
-    assert 'value="wrench 2"' in answer
-    assert not SignOff.objects.exists()
-
-
 def test_a_torque_without_a_figure_says_so(fitter):
     step = make_step()
     make_job_torque(step=step, torque_spec=make_torque_spec())
     assert "No approved torque" in page(fitter, step)
-
-
-def test_a_correction_shows_the_reason_and_hides_what_it_replaces(fitter):
-    kept = make_sign_off(step=make_begun_step(), result="0.40 mm")
-    form = {
-        "what": kept.what,
-        "specified": "",
-        "result": "0.04 mm",
-        "tool": "dial gauge 3",
-        "done_at": "2026-03-02T14:30",
-    }
-    fitter.post(
-        f"/jobs/sign-offs/{kept.pk}/correct/",
-        form | MARK | {"note": "", "passed": "yes", "reason": "wrote a nought too few"},
-    )
-    words = page(fitter, kept.step)
-    assert "0.04 mm" in words
-    assert "wrote a nought too few" in words
-    assert "0.40 mm" not in words
-
-
-def test_a_part_needs_a_component_or_words_and_a_quantity(fitter):
-    step = make_step()
-    url = f"/jobs/steps/{step.pk}/parts/new/"
-    for form in ({"component": "", "text": "", "quantity": "1"}, {"component": "", "text": "hose", "quantity": "0"}):
-        assert "fault" in text_of(fitter.post(url, form | MARK))
-    assert not PartNeed.objects.exists()
-    assert fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | MARK).status_code == 302
-    fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | MARK)
-    assert PartNeed.objects.count() == 1
-
-
-def test_a_circle_of_needs_is_named_beside_the_field(fitter):
-    job = make_job()
-    strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
-    make_step_need(trial, strip)
-    form = {"needs_step": trial.pk, "worksheet": "", "decision": ""}
-    words = text_of(fitter.post(f"/jobs/steps/{strip.pk}/needs/new/", form | MARK))
-    assert "would wait for one another for ever" in words
-    assert not strip.needs.exists()
-
-
-def test_two_kinds_of_need_at_once_are_refused(fitter):
-    step = make_step()
-    other, decision = make_step(job=step.job), make_decision(job=step.job)
-    form = {"needs_step": other.pk, "worksheet": "", "decision": decision.pk}
-    assert "Choose exactly one" in text_of(fitter.post(f"/jobs/steps/{step.pk}/needs/new/", form | MARK))
 
 
 def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
@@ -308,27 +219,42 @@ def test_starting_another_step_says_what_was_paused(fitter):
     assert "“Strip” is paused after" in tap(fitter, two, "start")
 
 
-def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
-    step = make_step()
-    yesterday = timezone.now() - timedelta(hours=23)
-    make_time_entry(step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
-    page = tap(fitter, step, "pause")
-    assert "running for 23.0 hours" in page
-    assert "Hours really worked" in page
-    time_entry = TimeEntry.objects.get()
-    answer = {"hours": "7:30", "reason": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
-    fitter.post(f"/jobs/hours/{time_entry.pk}/stop/", answer)
-    time_entry.refresh_from_db()
-    assert (time_entry.hours, time_entry.reason) == (7.5, "forgot")
+def test_a_step_is_moved_up_and_down_the_list(fitter):
+    job = make_job()
+    strip, weld = make_step(job=job, title="Strip"), make_step(job=job, title="Weld")
+    fitter.post(f"/jobs/steps/{weld.pk}/move/", {"to": "up"})
+    assert list(job.steps.order_by("position")) == [weld, strip]
+    fitter.post(f"/jobs/steps/{weld.pk}/move/", {"to": "down"})
+    assert list(job.steps.order_by("position")) == [strip, weld]
 
 
-def test_anothers_forgotten_clock_is_named_to_whom_may_not_stop_it(fitter, owner, people):
-    step, yesterday = make_step(), timezone.now() - timedelta(hours=23)
-    time_entry = make_time_entry(
-        step=step, person=people["machinist"], day=yesterday.date(), started_at=yesterday, hours=None
-    )
-    page = tap(fitter, step, "finish")
-    assert "running for 23.0 hours" in page
-    assert f"the clock of {named(people['machinist'])}, who must stop it first, or the owner" in page
-    assert fitter.get(f"/jobs/hours/{time_entry.pk}/stop/").status_code == 403
-    assert "Hours really worked" in tap(owner, step, "finish")
+def test_the_first_step_moved_up_stays_where_it_is(fitter):
+    strip = make_step(title="Strip")
+    weld = make_step(job=strip.job, title="Weld")
+    fitter.post(f"/jobs/steps/{strip.pk}/move/", {"to": "up"})
+    assert list(strip.job.steps.order_by("position")) == [strip, weld]
+
+
+def test_a_finished_step_is_reopened_with_a_reason_and_the_second_is_told(fitter, machinist):
+    step = make_step(title="Strip")
+    tap(fitter, step, "finish")
+    address = f"/jobs/steps/{step.pk}/reopen/"
+    assert 'id="id_reason_error"' in text_of(press(fitter, address, reason=" "))
+    press(fitter, address, reason="seal still weeps")
+    assert not Step.objects.get().is_finished
+    assert "seal still weeps" in page(fitter, step)
+    answer = text_of(press(machinist, address, reason="left-hand side too"))
+    assert "is open already" in answer
+    assert "left-hand side too" in answer
+
+
+def test_a_step_to_check_again_is_confirmed_with_what_was_looked_at(fitter):
+    step = make_step(title="Strip")
+    tap(fitter, step, "finish")
+    Step.objects.filter(pk=step.pk).update(check_again="“Weld” was reopened")
+    address = f"/jobs/steps/{step.pk}/confirm/"
+    assert "Check again: “Weld” was reopened." in text_of(fitter.get(address))
+    assert 'id="id_reason_error"' in text_of(press(fitter, address, reason=" "))
+    assert press(fitter, address, reason="seam looked at, sound").status_code == 302
+    assert Step.objects.get().check_again == ""
+    assert "seam looked at, sound" in page(fitter, step)

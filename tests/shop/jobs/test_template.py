@@ -12,7 +12,7 @@ from shop.jobs.network import network
 from shop.jobs.rules import StepState
 from shop.jobs.shipped_templates import read_template, shipped_templates
 from tests.factories.jobs import make_job, make_template
-from tests.pages import text_of
+from tests.pages import delete_by_both, press, text_of
 from tests.queries import queries_of
 
 
@@ -201,3 +201,44 @@ def test_a_stale_step_of_a_template_shows_both_lists_of_parts_and_no_false_diffe
     assert "Yours: <b>2 × blank</b>" in words
     assert "On record: <b>1 × blank</b>" in words
     assert 'id="differs-questions"' not in words
+
+
+def test_a_template_is_added_and_one_without_a_name_refused(owner):
+    assert press(owner, "/jobs/templates/new/", name="Bell housing", purpose="").status_code == 302
+    page = text_of(press(owner, "/jobs/templates/new/", name=" ", purpose="with the engine in place"))
+    assert 'id="id_name_error"' in page
+    assert "with the engine in place" in page
+    assert JobTemplate.objects.count() == 1
+
+
+def test_a_deleted_template_leaves_the_list_and_the_second_is_told(owner):
+    template = make_template(name="Short")
+    told = delete_by_both(owner, owner, f"/jobs/templates/{template.pk}/delete/")
+    assert "deleted this" in told
+    assert "recorded twice" in told
+    assert f'href="{template.get_absolute_url()}"' not in text_of(owner.get("/jobs/templates/"))
+
+
+def test_a_step_is_added_to_a_template(owner):
+    template = make_template(titles=("Measure",))
+    address = f"/jobs/templates/{template.pk}/steps/new/"
+    assert press(owner, address, **{**FORM, "title": "Design"}).status_code == 302
+    assert [step.title for step in template.steps.all()] == ["Measure", "Design"]
+
+
+@pytest.mark.parametrize(("field", "typed"), [("title", " "), ("hours_estimated", "many"), ("hazard", "")])
+def test_a_step_of_a_template_that_lacks_something_is_refused_beside_its_field(owner, field, typed):
+    template = make_template(titles=("Measure",))
+    sent = {**FORM, "text": "With the long straightedge.", field: typed}
+    page = text_of(press(owner, f"/jobs/templates/{template.pk}/steps/new/", **sent))
+    assert f'id="id_{field}_error"' in page
+    assert "With the long straightedge." in page
+    assert template.steps.count() == 1
+
+
+def test_a_step_of_a_template_is_deleted_once_and_the_second_is_told(owner):
+    template = make_template(titles=("Measure", "Design"))
+    told = delete_by_both(owner, owner, f"/jobs/templates/steps/{template.steps.last().pk}/delete/")
+    assert "deleted this" in told
+    assert "recorded twice" in told
+    assert [step.title for step in template.steps.active()] == ["Measure"]

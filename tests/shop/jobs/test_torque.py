@@ -104,3 +104,25 @@ def test_the_page_ties_an_accepted_worksheet_and_says_what_is_missing_before(fit
     press(fitter, f"/jobs/torques/{torque.pk}/tie/", worksheet=record.pk)
     assert "48" in text_of(fitter.get(address))
     assert "No approved torque" not in text_of(fitter.get(address))
+
+
+def doubtful():
+    """An M10 8.8 published at less than half of what it bears."""
+    spec = make_torque_spec(
+        **BOLT, published_torque=15.0, published_typed="15 N·m", published_source="Teskel manual, ed. 3, p. 41"
+    )
+    return make_job_torque(step=make_begun_step(), torque_spec=spec)
+
+
+def test_the_owner_accepts_a_doubtful_published_torque_with_a_reason(owner):
+    torque = doubtful()
+    address = f"/jobs/torques/{torque.pk}/doubt/"
+    assert "The published figure is" in text_of(owner.get(address))
+    assert 'id="id_reason_error"' in text_of(press(owner, address, reason=" "))
+    assert press(owner, address, reason="soft gasket, asked the maker").status_code == 302
+    torque.refresh_from_db()
+    assert (torque.doubt_reason, torque.doubt_figure) == ("soft gasket, asked the maker", 15.0)
+
+
+def test_a_fitter_does_not_settle_a_doubt(fitter):
+    assert fitter.get(f"/jobs/torques/{doubtful().pk}/doubt/").status_code == 403

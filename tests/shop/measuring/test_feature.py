@@ -8,6 +8,7 @@ from django.urls import reverse
 from specs.models import FeatureSize, MatingFeature
 from tests.factories.measuring import make_component, make_dimension, make_feature
 from tests.pages import press, text_of
+from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
 
@@ -71,3 +72,26 @@ def test_changing_the_sizes_keeps_their_history(fitter):
     assert fitter.post(address, {**sent, "size_major_diameter": other.pk}).status_code == 302
     assert {size.role: size.dimension for size in shaft.sizes.all()} == {"major diameter": other}
     assert FeatureSize.history.filter(history_type="-", role="minor diameter").count() == 1
+
+
+def test_the_list_of_features_names_each_with_its_component(fitter):
+    shaft, gone = make_feature(SHAFT), hub("gone", 25.6)
+    press(fitter, reverse("measuring:feature-delete", args=[gone.pk]), reason="misread")
+    fitter.get("/")
+    page = text_of(fitter.get("/measuring/features/"))
+    assert f'href="{shaft.get_absolute_url()}"' in page
+    assert str(shaft.component) in page
+    assert f'href="{gone.get_absolute_url()}"' not in page
+
+
+def test_the_list_of_features_costs_the_same_queries_for_one_and_for_twenty(fitter):
+    hub("first", 25.6)
+    one = len(queries_of(fitter, "/measuring/features/"))
+    for at in range(19):
+        hub(f"no. {at}", 25.6)
+    assert len(queries_of(fitter, "/measuring/features/")) == one
+
+
+def test_a_filter_that_makes_no_sense_shows_a_page_all_the_same(fitter):
+    make_feature(SHAFT)
+    assert fitter.get("/measuring/features/?kind=submarine&page=x").status_code == 200
