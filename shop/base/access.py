@@ -15,13 +15,14 @@ from typing import Any
 
 from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
 
 from shop.base.error_pages import wrong_method
 from shop.base.roles import actions, require
 from specs.engine.units import System
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
 
 READ = ("GET", "HEAD")
 PRESS = ("POST",)
@@ -67,7 +68,7 @@ def _guard(action: str, methods: tuple[str, ...]) -> Callable[[View], View]:
 
     def guard(view: View) -> View:
         @wraps(view)
-        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
             if request.method not in methods:
                 return wrong_method(request, methods)
             if action:

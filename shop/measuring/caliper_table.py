@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from shop.measuring.hole_table import CellError, read_kind, read_table
+from shop.base.sheets import CellError
+from shop.measuring.hole_table import read_kind, read_table
 from specs.geometry.calipers import Estimate, centre_distance
 from specs.geometry.points import Point
 from specs.geometry.spacings import Coordinates, Frame, Spacing, solve_spacings

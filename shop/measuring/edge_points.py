@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from math import degrees, hypot
 from typing import Any
 
+from shop.base.sheets import CellError
 from shop.measuring.hole_table import (
     FIELDS,
-    CellError,
     Holes,
     TextTable,
     read_kind,

@@ -5,20 +5,16 @@ Pure: text in, rows and errors out. Nothing here knows the database, so nothing 
 
 from __future__ import annotations
 
-import csv
-import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from io import StringIO
 from typing import Any
 
+from shop.base.sheets import CellError, SheetError, text_rows
 from specs.standards import threads
 
 MOST_HOLES = 500
 MOST_ROWS = 5_000
 LONGEST_CELL = 200
-# Signs that nobody sees: a spreadsheet leaves them behind, and two names that look alike would be two holes.
-_UNSEEN = re.compile("[\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
 
 FIELDS = {
     "name": "name of the hole",
@@ -53,15 +49,6 @@ class UnreadableTable(ValueError):
 
 
 @dataclass(frozen=True)
-class CellError:
-    """What is wrong in one cell, or in a whole row where `column` is empty. Rows count as in the file, from 1."""
-
-    row: int
-    column: str
-    words: str
-
-
-@dataclass(frozen=True)
 class TextTable:
     """A text split into rows of cells; `first` is the number in the file of each row kept."""
 
@@ -90,29 +77,18 @@ class Holes:
     errors: tuple[CellError, ...] = field(default=())
 
 
-def decoded(content: bytes) -> str:
-    """The text of a file, whatever common encoding it came in."""
-    for encoding in ("utf-16",) if content[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252"):
-        try:
-            text = content.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-        if "\0" not in text:
-            return text
-    raise UnreadableTable("This file is not text. Save the sheet as CSV and load that.")
-
-
 def read_table(text: str) -> TextTable:
     """Split pasted or loaded text into cells at tabs, else semicolons, else commas, else blanks."""
-    text = _UNSEEN.sub("", text)
-    lines = [line for line in text.splitlines() if line.strip()]
-    if not lines:
-        raise UnreadableTable("There is nothing here yet. Paste rows of name, x, y, diameter, or choose a file.")
-    if len(lines) > MOST_ROWS:
-        raise UnreadableTable(
-            f"There are {len(lines)} rows; at most {MOST_ROWS} are read. Thin them out to the points that matter."
-        )
-    numbered = _cells(text)
+    try:
+        rows = text_rows(text, blanks=True)
+    except SheetError as refused:
+        raise UnreadableTable(str(refused)) from None
+    numbered = [
+        (number, tuple(cell.strip() for cell in row))
+        for number, row in enumerate(rows, start=1)
+        if any(cell.strip() for cell in row)
+    ]
+    _refuse_odd(numbered)
     header: tuple[str, ...] = ()
     if _is_header(numbered[0][1]):
         header = numbered.pop(0)[1]
@@ -121,30 +97,16 @@ def read_table(text: str) -> TextTable:
     return TextTable(header, tuple(row for _, row in numbered), tuple(number for number, _ in numbered))
 
 
-def _cells(text: str) -> list[tuple[int, tuple[str, ...]]]:
-    try:
-        rows = list(enumerate(_split(text), start=1))
-    except csv.Error:
-        words = "The file cannot be split into cells: is there a quotation mark that is never closed?"
-        raise UnreadableTable(words) from None
-    kept = [(number, tuple(cell.strip() for cell in row)) for number, row in rows if any(c.strip() for c in row)]
-    for number, row in kept:
+def _refuse_odd(numbered: Sequence[tuple[int, tuple[str, ...]]]) -> None:
+    if not numbered:
+        raise UnreadableTable("There is nothing here yet. Paste rows of name, x, y, diameter, or choose a file.")
+    if len(numbered) > MOST_ROWS:
+        raise UnreadableTable(
+            f"There are {len(numbered)} rows; at most {MOST_ROWS} are read. Thin them out to the points that matter."
+        )
+    for number, row in numbered:
         if any(len(cell) > LONGEST_CELL for cell in row):
             raise UnreadableTable(f"Row {number} holds a cell of more than {LONGEST_CELL} signs; is this a hole table?")
-    return kept
-
-
-def _split(text: str) -> Iterator[list[str]]:
-    """Rows of cells; the first sign that splits the first row, whatever stands there in quotes, splits them all."""
-    for sign in "\t;,":
-        rows = (row for row in _by(text, sign) if any(cell.strip() for cell in row))
-        if len(next(rows, [])) > 1:
-            return _by(text, sign)
-    return (line.split() for line in text.splitlines())
-
-
-def _by(text: str, delimiter: str) -> Iterator[list[str]]:
-    return csv.reader(StringIO(text, newline=None), delimiter=delimiter)
 
 
 def _is_header(row: Sequence[str]) -> bool:

@@ -49,7 +49,7 @@ def place_order(*, order: Order, lines: Sequence[OrderLine], person: User, today
     _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
     if not lines:
         raise ValidationError("An order needs at least one line.")
-    order.number, order.ordered_by_id = _next_number(order.ordered_on.year), person.pk
+    order.number, order.ordered_by_id = number_text(order.ordered_on.year), person.pk
     order.full_clean(exclude=["ordered_by"])
     save_as(order, person=person)
     for position, line in enumerate(lines, start=1):
@@ -59,10 +59,15 @@ def place_order(*, order: Order, lines: Sequence[OrderLine], person: User, today
     return order
 
 
-def _next_number(year: int) -> str:
+def next_number(year: int) -> int:
+    """Return the number that the next order of a year gets."""
     taken = Order.objects.filter(number__startswith=f"{year}-").values_list("number", flat=True)
-    last = max((int(tail) for number in taken if (tail := number.partition("-")[2]).isdigit()), default=0)
-    return f"{year}-{last + 1:03d}"
+    return max((int(tail) for number in taken if (tail := number.partition("-")[2]).isdigit()), default=0) + 1
+
+
+def number_text(year: int, number: int = 0) -> str:
+    """Return how an order's number is written; without one, the next of the year."""
+    return f"{year}-{number or next_number(year):03d}"
 
 
 @transaction.atomic

@@ -7,41 +7,65 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from shop.base.day_order import ORDERS
 from shop.base.forms import Form
-from shop.base.sheets import SheetError, as_text, rows_of
+from shop.base.sheets import KINDS, SheetError, as_text, content_of, rows_of
 from shop.orders.file_kinds import ALLOWED, MOST_BYTES, too_large
+from shop.orders.importing import COLUMNS
 from shop.orders.models.document import PAPERS
 
 
 class ImportForm(Form):
-    """A file of past orders, or its text."""
+    """A file of past orders, or its rows pasted; and where its days may be read in two ways, how they are meant."""
 
-    LARGEST = 2_000_000
+    LONGEST = 3_000_000
 
-    file = forms.FileField(label="CSV or XLSX file", required=False)
-    text = forms.CharField(label="or its text", required=False, widget=forms.Textarea({"rows": 8}), max_length=LARGEST)
+    file = forms.FileField(label=f"{KINDS} file", required=False)
+    text = forms.CharField(
+        label="or its rows, pasted from a sheet", required=False, widget=forms.Textarea({"rows": 8}), max_length=LONGEST
+    )
+    day_order = forms.ChoiceField(
+        label="Days in this file are written as",
+        required=False,
+        choices=[("", "not said"), *ORDERS.items()],
+        widget=forms.HiddenInput,
+    )
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
         file = data.get("file")
-        if file and file.size > self.LARGEST:
-            self.add_error("file", "The file is larger than 2 MB; bring it in in parts.")
-        elif not file and not (data.get("text") or "").strip() and not self.errors:
-            self.add_error("file", "Choose a file, or paste its text.")
+        if not file and not (data.get("text") or "").strip() and not self.errors:
+            self.add_error("file", "Choose a file, or paste its rows.")
         elif file:
             self._read(file)
         return data
 
     def _read(self, file: Any) -> None:
         try:
-            self.text_of_file = as_text(rows_of(file.read()))
+            self.text_of_file = as_text(_known_columns(rows_of(content_of(file))))
         except SheetError as refused:
             self.add_error("file", str(refused))
+            return
+        if len(self.text_of_file) > self.LONGEST:
+            self.add_error("file", "This file holds too much text to be looked at in one go: bring it in in parts.")
 
     @property
     def content(self) -> str:
         """What was sent, as text."""
         return self.text_of_file if self.cleaned_data.get("file") else self.cleaned_data["text"]
+
+    def ask_day_order(self) -> None:
+        """Show the question how days are written."""
+        self.fields["day_order"].widget = forms.Select(choices=self.fields["day_order"].choices)  # type: ignore[attr-defined]
+
+
+def _known_columns(rows: list[list[str]]) -> list[list[str]]:
+    """Leave out columns that an import does not read, where the first row names any that it does."""
+    headings = [name.strip().lower() for name in rows[0]] if rows else []
+    if not any(name in COLUMNS for name in headings):
+        return rows
+    unread = [at for at, name in enumerate(headings) if name not in COLUMNS]
+    return [[cell for at, cell in enumerate(row) if at not in unread] for row in rows]
 
 
 class DocumentForm(Form):

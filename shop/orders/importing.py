@@ -1,4 +1,4 @@
-"""Past orders from a CSV file: read, checked by row and column, and written all or not at all.
+"""Past orders from a table: read and checked by row and column, in memory; nothing here writes.
 
 A row is one line of an order; rows of one supplier and reference make one order. An order whose supplier and reference
 are on record already is left alone, so that bringing in a file twice changes nothing.
@@ -6,25 +6,23 @@ are on record already is left alone, so that bringing in a file twice changes no
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
-from django.db import transaction
+from django.db.models import Q
+from django.db.models.functions import Lower
 
+from shop.base import day_order
 from shop.base.fields import DayField
 from shop.base.numbers import AmountField
-from shop.base.roles import require
-from shop.base.sheets import SheetError, text_rows
-from shop.orders import changes
-from shop.orders.models import Order, OrderLine, Supplier
-
-MOST_ROWS = 5000
+from shop.base.sheets import CellError, SheetError, text_rows
+from shop.orders import refusals, rules
+from shop.orders.models import Order, Supplier
 
 COLUMNS: Mapping[str, forms.Field] = {
     "supplier": forms.CharField(max_length=120),
@@ -38,147 +36,211 @@ COLUMNS: Mapping[str, forms.Field] = {
     "delivered_on": DayField(required=False),
 }
 """What each column holds. Those that may be empty may also be missing."""
+DAYS = tuple(name for name, column in COLUMNS.items() if isinstance(column, DayField))
+
+ASKED_AT_ONCE = 500
+
+Key = tuple[str, str]
+"""Supplier and reference as they are compared: in small letters."""
 
 
 @dataclass(frozen=True)
-class RowError:
-    """What is wrong in one cell; the heading is row 1. An empty column stands for the whole row, row 0 for the file."""
+class FileOrder:
+    """One order of a file: its head, and its rows by their number."""
 
-    row: int
-    column: str
-    words: str
+    supplier: str
+    reference: str
+    ordered_on: date
+    rows: Mapping[int, Mapping[str, Any]]
+
+    @property
+    def key(self) -> Key:
+        return self.supplier.lower(), self.reference.lower()
 
 
 @dataclass
 class Import:
-    """A file as read: its rows by number, what is wrong, and once tried, which orders it makes or left alone."""
+    """A file as read: its rows by number (of those at fault what could be read), and what would come of it."""
 
     rows: dict[int, dict[str, Any]] = field(default_factory=dict)
-    errors: list[RowError] = field(default_factory=list)
-    made: list[Order] = field(default_factory=list)
+    faulty_rows: dict[int, dict[str, Any]] = field(default_factory=dict)
+    errors: list[CellError] = field(default_factory=list)
+    day_order: str = ""
+    asks_day_order: bool = False
+    orders: list[FileOrder] = field(default_factory=list)
     left_alone: list[str] = field(default_factory=list)
     new_suppliers: list[str] = field(default_factory=list)
 
 
-def read(text: str) -> Import:
-    """Read and check every cell. Nothing is written."""
+def read(text: str, order_of_days: str = "") -> Import:
+    """Read and check every cell. `order_of_days` says how days in bare figures are meant, where somebody said so."""
     found = Import()
     try:
         table = text_rows(text)
     except SheetError as refused:
-        found.errors.append(RowError(0, "", str(refused)))
+        found.errors.append(CellError(0, "", str(refused)))
         return found
     if not table:
-        found.errors.append(RowError(0, "", "The file is empty."))
+        found.errors.append(CellError(0, "", "The file is empty."))
         return found
     headings = [name.strip().lower() for name in table[0]]
-    missing = [name for name, column in COLUMNS.items() if column.required and name not in headings]
-    if missing:
-        found.errors.append(RowError(1, ", ".join(missing), "This column is missing."))
-        return found
-    for number, row in enumerate(table[1:], start=2):
-        if number > MOST_ROWS + 1:
-            found.errors.append(RowError(0, "", f"The file has more than {MOST_ROWS} rows; bring it in in parts."))
-            break
-        _read_row(found, number, headings, row)
+    found.errors += _wrong_headings(headings)
+    if not found.errors:
+        _settle_days(found, headings, table[1:], order_of_days)
+        for number, row in enumerate(table[1:], start=2):
+            _read_row(found, number, headings, row)
     if not found.rows and not found.errors:
-        found.errors.append(RowError(0, "", "The file has a heading and no rows."))
+        found.errors.append(CellError(0, "", "The file has a heading and no rows."))
     return found
+
+
+def _wrong_headings(headings: Sequence[str]) -> list[CellError]:
+    missing = [name for name, column in COLUMNS.items() if column.required and name not in headings]
+    twice = [name for name in COLUMNS if headings.count(name) > 1]
+    return [
+        *([CellError(1, ", ".join(missing), "This column is missing.")] if missing else []),
+        *([CellError(1, ", ".join(twice), "This column is there twice.")] if twice else []),
+    ]
+
+
+def _settle_days(found: Import, headings: Sequence[str], rows: Sequence[Sequence[str]], said: str) -> None:
+    """Take the order of days that was said, or the only one that the file can mean; ask where it may mean both."""
+    places = [(at, name) for at, name in enumerate(headings) if name in DAYS]
+    cells = [(number, name, row[at]) for number, row in enumerate(rows, 2) for at, name in places if at < len(row)]
+    bare = [cell for cell in cells if day_order.is_ambiguous(cell[2])]
+    possible = day_order.possible_orders(text for _, _, text in bare)
+    found.day_order = said or (possible[0] if bare and len(possible) == 1 else "")
+    if bare and not found.day_order:
+        found.asks_day_order = True
+        number, name, text = bare[0]
+        words = f"“{text.strip()}” may mean two days: say below which comes first, the day or the month."
+        found.errors.append(CellError(number, name, words))
 
 
 def _read_row(found: Import, number: int, headings: Sequence[str], cells: Sequence[str]) -> None:
     if any(cell.strip() for cell in cells[len(headings) :]):
-        found.errors.append(RowError(number, "", "This row has more cells than the heading."))
+        found.errors.append(CellError(number, "", "This row has more cells than the heading."))
         return
     if not any(cell.strip() for cell in cells):
         return
     row = dict(zip(headings, cells, strict=False))
-    kept = {}
+    kept, wrong = {}, []
     for name, column in COLUMNS.items():
         try:
-            kept[name] = column.clean(row.get(name, ""))
+            kept[name] = column.clean(_cell(found, name, row.get(name, "")))
         except ValidationError as refused:
-            found.errors += [RowError(number, name, words) for words in refused.messages]
-    found.rows[number] = kept
+            wrong += [CellError(number, name, words) for words in refused.messages]
+    found.errors += wrong
+    (found.faulty_rows if wrong else found.rows)[number] = kept
 
 
-@transaction.atomic
-def bring_in(*, found: Import, person: User, today: date, keep: bool) -> Import:
-    """Write the orders of a file that was read without faults, or with `keep` False only try to.
+def _cell(found: Import, name: str, text: str) -> str:
+    if name not in DAYS or not day_order.is_bare(text):
+        return text
+    # While the order is not known, the file is asked about once; its cells are judged when it is.
+    order = found.day_order or (day_order.possible_orders([text]) or [day_order.DAY_FIRST])[0]
+    day = day_order.in_order(text, order)
+    if day is None:
+        raise ValidationError(f"“{text.strip()}” is no day where days are written as {day_order.ORDERS[order]}.")
+    return day.isoformat()
 
-    Either everything is written or nothing; what the rules refuse is added to the faults by row and column.
-    """
-    require(person, "orders.order")
-    if found.errors:
+
+def look(found: Import, today: date) -> Import:
+    """Hold a file that was read against the rules and against what is on record. Takes no lock."""
+    if found.asks_day_order:
         return found
-    for numbers in _orders(found.rows):
-        _bring_in_order(found, numbers, person, today)
-    if found.errors or not keep:
-        transaction.set_rollback(True)
+    for number, row in found.faulty_rows.items():
+        wrong = refusals.wrong_day(row.get("ordered_on"), today, ahead=False)
+        found.errors += [CellError(number, "ordered_on", wrong)] if wrong else []
+    orders = _orders(found)
+    known = suppliers_on_record()
+    on_record = orders_on_record(orders, known)
+    for order in orders:
+        if order.key in on_record:
+            found.left_alone.append(f"{order.supplier} {order.reference}")
+        else:
+            found.errors += _refused(order, today)
+            found.orders.append(order)
+    found.new_suppliers = list({o.key[0]: o.supplier for o in found.orders if o.key[0] not in known}.values())
+    found.errors.sort(key=lambda error: error.row)
     return found
 
 
-def _orders(rows: Mapping[int, Mapping[str, Any]]) -> Iterable[list[int]]:
-    groups: dict[tuple[str, str], list[int]] = {}
-    for number, row in sorted(rows.items(), key=lambda item: (item[1]["ordered_on"], item[0])):
+def suppliers_on_record() -> dict[str, Supplier]:
+    """Return the active suppliers by name in small letters: Python's, for SQLite makes small only what is ASCII."""
+    return {supplier.name.lower(): supplier for supplier in Supplier.objects.active()}
+
+
+def orders_on_record(orders: Sequence[FileOrder], suppliers: Mapping[str, Supplier]) -> set[Key]:
+    """Return the keys of those orders that one of the suppliers, given by name in small letters, has on record."""
+    found: set[Key] = set()
+    asked = [order for order in orders if order.key[0] in suppliers]
+    for at in range(0, len(asked), ASKED_AT_ONCE):
+        some = asked[at : at + ASKED_AT_ONCE]
+        keys = {suppliers[order.key[0]].pk: order.key[0] for order in some}
+        references = {order.reference for order in some}
+        named = Q(reference__in=references) | Q(small__in={reference.lower() for reference in references})
+        rows = Order.objects.annotate(small=Lower("reference")).filter(named, supplier__in=keys)
+        found |= {(keys[pk], reference.lower()) for pk, reference in rows.values_list("supplier", "reference")}
+    return found
+
+
+def _orders(found: Import) -> list[FileOrder]:
+    groups: dict[Key, list[int]] = {}
+    for number, row in sorted(found.rows.items(), key=lambda item: (item[1]["ordered_on"], item[0])):
         groups.setdefault((row["supplier"].lower(), row["reference"].lower()), []).append(number)
-    return groups.values()
+    for numbers in groups.values():
+        found.errors += _other_days(found.rows, sorted(numbers))
+    return [_order({number: found.rows[number] for number in sorted(numbers)}) for numbers in groups.values()]
 
 
-def _bring_in_order(found: Import, numbers: list[int], person: User, today: date) -> None:
-    first = found.rows[numbers[0]]
-    supplier = Supplier.objects.active().filter(name__iexact=first["supplier"]).first()
-    if supplier and Order.objects.filter(supplier=supplier, reference__iexact=first["reference"]).exists():
-        found.left_alone.append(f"{supplier} {first['reference']}")
-        return
-    if supplier is None:
-        supplier = changes.save_supplier(supplier=Supplier(name=first["supplier"]), person=person)
-        found.new_suppliers.append(supplier.name)
-    order = Order(supplier=supplier, reference=first["reference"], ordered_on=first["ordered_on"])
-    lines = [_line(found.rows[number]) for number in numbers]
-    made = _try(
-        found, numbers[0], {}, lambda: changes.place_order(order=order, lines=lines, person=person, today=today)
-    )
-    if made is None:
-        return
-    found.made.append(made)
-    for number, line in zip(numbers, made.lines.with_story().order_by("position"), strict=True):
-        _tell(found, number, line, person, today)
+def _order(rows: Mapping[int, Mapping[str, Any]]) -> FileOrder:
+    first = next(iter(rows.values()))
+    return FileOrder(first["supplier"], first["reference"], first["ordered_on"], rows)
 
 
-def _line(row: Mapping[str, Any]) -> OrderLine:
-    return OrderLine(text=row["part"], quantity=row["quantity"], price=row["price"])
+def _other_days(rows: Mapping[int, Mapping[str, Any]], numbers: Sequence[int]) -> list[CellError]:
+    first = numbers[0]
+    words = f"Row {first} places this order on {rows[first]['ordered_on']:%Y-%m-%d}; an order has one day."
+    return [
+        CellError(number, "ordered_on", words)
+        for number in numbers
+        if rows[number]["ordered_on"] != rows[first]["ordered_on"]
+    ]
 
 
-def _tell(found: Import, number: int, line: OrderLine, person: User, today: date) -> None:
-    row = found.rows[number]
+def _refused(order: FileOrder, today: date) -> list[CellError]:
+    if wrong := refusals.refuse_order(ordered_on=order.ordered_on, today=today):
+        return [CellError(min(order.rows), name, words) for name, words in wrong.items()]
+    return [error for number, row in order.rows.items() for error in _refused_line(number, row, today)]
+
+
+def _refused_line(number: int, row: Mapping[str, Any], today: date) -> list[CellError]:
+    line = rules.LineFacts(row["part"], row["ordered_on"], row["quantity"])
+    errors = []
+    for column, promise in promises_of(row, today):
+        wrong = refusals.refuse_promise(
+            line,
+            given_on=promise.given_on,
+            earliest=promise.earliest,
+            latest=promise.latest,
+            words=promise.words,
+            today=today,
+        )
+        errors += [CellError(number, column, words) for words in dict.fromkeys(wrong.values())]
+    if row["delivered_on"]:
+        kind = rules.LineEventKind.DELIVERED
+        wrong = refusals.refuse_event(line, kind, on=row["delivered_on"], quantity=row["quantity"], today=today)
+        errors += [CellError(number, "delivered_on", words) for words in wrong.values()]
+    return errors
+
+
+def promises_of(row: Mapping[str, Any], today: date) -> list[tuple[str, rules.PromiseFacts]]:
+    """Return what a row says was promised, each with its column. The file does not say when a later one was given."""
+    made = []
     for column in ("first_promised", "last_promised"):
         day = row[column]
         if day and (column == "first_promised" or day != row["first_promised"]):
             said = row["ordered_on"] if column == "first_promised" else min(row["first_promised"] or day, day, today)
-            where = {"latest": column, "earliest": column, "given_on": column}
-            promise = {"given_on": said, "earliest": day, "latest": day, "words": "from the file", "how": "portal"}
-            _try(found, number, where, _promise(line, promise, person, today))
-    if row["delivered_on"]:
-        came = {"line": line, "on": row["delivered_on"], "quantity": line.quantity, "note": "from the file"}
-        _try(found, number, {"on": "delivered_on"}, _deliver(came, person, today))
-
-
-def _promise(line: OrderLine, said: Mapping[str, Any], person: User, today: date) -> Callable[[], Any]:
-    return lambda: changes.record_promise(lines=[line], **said, person=person, today=today)
-
-
-def _deliver(came: Mapping[str, Any], person: User, today: date) -> Callable[[], Any]:
-    return lambda: changes.record_delivery(**came, person=person, today=today)
-
-
-def _try(found: Import, number: int, where: Mapping[str, str], write: Callable[[], Any]) -> Any:
-    """Write one thing; what is refused becomes a fault of the row, at the column that `where` gives for its field."""
-    try:
-        with transaction.atomic():
-            return write()
-    except ValidationError as refused:
-        named = refused.message_dict if hasattr(refused, "error_dict") else {"": refused.messages}
-        for name, words in named.items():
-            found.errors += [RowError(number, where.get(name, name if name in COLUMNS else ""), one) for one in words]
-        return None
+            made.append((column, rules.PromiseFacts(said, day, day, "from the file")))
+    return made

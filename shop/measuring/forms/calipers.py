@@ -14,12 +14,16 @@ from shop.measuring.caliper_table import (
     read_known,
     read_readings,
 )
-from shop.measuring.forms.holes import error_words, length_in
+from shop.measuring.forms.holes import length_in
 from shop.measuring.forms.patterns import PreviewedForm
+from shop.measuring.forms.table_files import file_field, take_files
 from shop.measuring.hole_table import UnreadableTable
 from specs.engine import parsing, units
 from specs.geometry.spacings import Frame
 from specs.models import Hole, HolePattern
+
+TEXTS = {"holes_file": "holes_text", "readings_file": "readings_text"}
+"""The text that each file stands in place of."""
 
 
 class CaliperForm(PreviewedForm):
@@ -27,14 +31,18 @@ class CaliperForm(PreviewedForm):
 
     holes_text = forms.CharField(
         label="Holes",
+        required=False,
         widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false"}),
         help_text="One a row: name, diameter; then, if known, kind, thread, and roughly where it is, x and y.",
     )
     readings_text = forms.CharField(
         label="Readings",
+        required=False,
         widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
         help_text="One a row: first hole, second hole, reading; over (far edges), between (near edges) or centres.",
     )
+    holes_file = file_field("Holes from a file")
+    readings_file = file_field("Readings from a file")
     tolerance = UnitField(
         kind="length", label="Tolerance of a reading ±", help_text="Taken as twice its standard uncertainty."
     )
@@ -51,7 +59,9 @@ class CaliperForm(PreviewedForm):
 
     judged_first = (
         "holes_text",
+        "holes_file",
         "readings_text",
+        "readings_file",
         "tolerance",
         "origin",
         "along",
@@ -62,7 +72,9 @@ class CaliperForm(PreviewedForm):
     )
     field_order = [
         "holes_text",
+        "holes_file",
         "readings_text",
+        "readings_file",
         "tolerance",
         "origin",
         "along",
@@ -79,9 +91,11 @@ class CaliperForm(PreviewedForm):
         super().__init__(*args, system=system, **kwargs)
         self.initial["numbers_in"] = units.LENGTH.unit_for(system)
         self.placed: Placed | None = None
+        self.refused_files = take_files(self, TEXTS)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
+        self._demand_tables(cleaned)
         needed = ("holes_text", "readings_text", "tolerance", "origin", "along", "above")
         if any(name not in cleaned for name in needed):
             return cleaned
@@ -89,13 +103,20 @@ class CaliperForm(PreviewedForm):
             self.placed = self._place(cleaned)
         except CannotPlace as wrong:
             for error in wrong.errors:
-                self.add_error(wrong.field, error_words(error))
+                self.add_error(wrong.field, str(error))
         except UnreadableTable as wrong:
             self.add_error(None, str(wrong))
         else:
             self.instance.method = HolePattern.Method.DISTANCES
             self.judge(self.placed.as_holes, "readings_text")
         return cleaned
+
+    def _demand_tables(self, cleaned: dict[str, Any]) -> None:
+        for name in TEXTS.values():
+            if refused := self.refused_files.get(name):
+                self.add_error(name, refused)
+            elif not cleaned.get(name, "").strip() and name not in self.errors:
+                self.add_error(name, "Paste the rows, or choose a file.")
 
     def _place(self, cleaned: dict[str, Any]) -> Placed:
         length = length_in(cleaned.get("numbers_in", "mm"))

@@ -11,7 +11,6 @@ from django.core.exceptions import ValidationError
 
 from shop.measuring.hole_table import (
     FIELDS,
-    CellError,
     TextTable,
     read_holes,
 )
@@ -90,7 +89,7 @@ class HolesField(forms.Field):
         )
         read = read_holes(table, {name: at for at, name in enumerate(FIELDS)}, length_in(value.unit))
         if read.errors:
-            raise ValidationError([error_words(error) for error in read.errors])
+            raise ValidationError([str(error) for error in read.errors])
         return list(read.holes)
 
     def prepare_value(self, value: Any) -> Any:
@@ -116,12 +115,6 @@ def length_in(unit: str) -> Callable[[str], float]:
         return units.LENGTH.from_si(parsing.read(typed, units.LENGTH, bare).value)
 
     return read
-
-
-def error_words(error: CellError) -> str:
-    """An error of a table in a sentence that names its place."""
-    place = ", ".join(part for part in (f"Row {error.row}" if error.row else "", error.column) if part)
-    return f"{place}: {error.words}" if place else error.words
 
 
 def rows_of(holes: Iterable[Hole], system: units.System) -> TypedHoles:

@@ -10,16 +10,16 @@ from typing import Any
 
 from django import forms
 
+from shop.base.sheets import CellError
 from shop.measuring.edge_points import read_points
-from shop.measuring.forms.holes import error_words, length_in
+from shop.measuring.forms.holes import length_in
 from shop.measuring.forms.patterns import PreviewedForm
+from shop.measuring.forms.table_files import file_field, take_files
 from shop.measuring.hole_table import (
     FIELDS,
-    CellError,
     Holes,
     TextTable,
     UnreadableTable,
-    decoded,
     guess_columns,
     read_holes,
     read_table,
@@ -27,8 +27,7 @@ from shop.measuring.hole_table import (
 from specs.engine import units
 from specs.models import Hole, HolePattern
 
-MOST_BYTES = 1_000_000
-SHOWN_ERRORS = 20
+SHOWN_ERRORS = 200
 SHOWN_ROWS = 12
 READERS = {HolePattern.Method.FILE: read_holes, HolePattern.Method.POINTS: read_points}
 
@@ -42,9 +41,7 @@ class PatternFileForm(PreviewedForm):
         widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
         help_text="Paste them from a spreadsheet: name, x, y, diameter and, if known, kind, head diameter, thread.",
     )
-    file = forms.FileField(
-        label="Or a file", required=False, help_text="CSV or text; semicolons, commas, tabs or blanks between."
-    )
+    file = file_field("Or a file")
     way = forms.ChoiceField(
         label="What a row is",
         choices=[
@@ -85,25 +82,13 @@ class PatternFileForm(PreviewedForm):
         self.initial["numbers_in"] = units.LENGTH.unit_for(system)
         self.table: TextTable | None = None
         self.read = Holes()
-        self.unreadable = ""
-        if self.is_bound and self.files.get("file"):
-            self._take_file()
-
-    def _take_file(self) -> None:
-        # A browser gives a file once: its text goes into the form, so that the second press has it too.
-        file: Any = self.files["file"]
-        try:
-            if file.size > MOST_BYTES:
-                raise UnreadableTable("This file is larger than 1 MB. A face of 500 holes takes about 20 kB.")
-            self.data = {**self.data.dict(), "text": decoded(file.read())}  # type: ignore[attr-defined]
-        except UnreadableTable as wrong:
-            self.unreadable = str(wrong)
+        self.refused_files = take_files(self, {"file": "text"})
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         try:
-            if self.unreadable:
-                raise UnreadableTable(self.unreadable)
+            if refused := self.refused_files.get("text"):
+                raise UnreadableTable(refused)
             self.table = read_table(cleaned.get("text", ""))
         except UnreadableTable as wrong:
             self.add_error("text", str(wrong))
@@ -123,7 +108,7 @@ class PatternFileForm(PreviewedForm):
             self.judge(list(self.read.holes), "text")
 
     def _tell(self, errors: tuple[CellError, ...]) -> None:
-        words: list[str] = [error_words(error) for error in errors[:SHOWN_ERRORS]]
+        words: list[str] = [str(error) for error in errors[:SHOWN_ERRORS]]
         if len(errors) > SHOWN_ERRORS:
             words.append(f"and {len(errors) - SHOWN_ERRORS} more. Put these right first; nothing was kept.")
         for line in words:

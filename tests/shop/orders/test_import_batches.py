@@ -1,0 +1,157 @@
+"""Orders of a file are written in short batches: nobody waits, nothing is written twice, and an end is no loss."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.contrib.auth.models import User
+from django.core.exceptions import PermissionDenied
+from django.db import OperationalError
+
+from shop.orders import import_batches
+from shop.orders.import_batches import LARGEST_BATCH, Progress, write_orders
+from shop.orders.importing import look, read
+from shop.orders.models import Order, OrderLine, Supplier
+from tests.factories.orders import make_order, make_supplier
+from tests.pages import collapsed
+
+TODAY = date(2026, 3, 2)
+HEAD = "supplier,reference,ordered_on,part,quantity,price,first_promised,delivered_on"
+
+
+def file_of(count: int) -> str:
+    days = [TODAY - timedelta(days=30 + at % 300) for at in range(count)]
+    rows = [f"Supplier {at % 3},R-{at},{day},part {at},1,9.50,{day},{day}" for at, day in enumerate(days)]
+    return "\n".join([HEAD, *rows])
+
+
+def orders_of(text: str):
+    found = look(read(text), TODAY)
+    assert not found.errors
+    return found.orders
+
+
+def write(text: str, person: User, **options) -> list[Progress]:
+    steps = write_orders(
+        orders=orders_of(text), person=person, today=TODAY, most_seconds=99, sleep=lambda _: None, **options
+    )
+    return list(steps)
+
+
+@pytest.fixture
+def small_batches(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(import_batches, "FIRST_BATCH", 10)
+    monkeypatch.setattr(import_batches, "_next_size", lambda size, taken: size)
+
+
+@pytest.mark.django_db
+class TestBatches:
+    def test_every_order_is_written_with_its_history_and_number(self, people):
+        (*_, last) = write(file_of(50), people["buyer"])
+        assert last == Progress(total=50, written=50)
+        order = Order.objects.get(reference="R-7")
+        assert order.history.get().history_user == people["buyer"]
+        line = order.lines.get()
+        assert line.history.get().history_user == people["buyer"]
+        assert line.promises.get().history.count() == line.deliveries.get().history.count() == 1
+        assert order.version == line.version == 1
+        numbers = list(Order.objects.filter(ordered_on__year=2025).order_by("pk").values_list("number", flat=True))
+        assert numbers == [f"2025-{at + 1:03d}" for at in range(len(numbers))]
+
+    def test_its_numbers_go_on_from_those_of_the_year(self, people):
+        make_order(number="2025-041", ordered_on=date(2025, 6, 1))
+        write(file_of(60), people["buyer"])
+        assert Order.objects.filter(number="2025-042").exists()
+
+    @pytest.mark.usefixtures("small_batches")
+    def test_what_was_ended_half_way_goes_on_where_it_stopped(self, people):
+        steps = write_orders(orders=orders_of(file_of(35)), person=people["buyer"], today=TODAY, most_seconds=99)
+        assert next(steps).done == 10
+        steps.close()
+        assert Order.objects.count() == OrderLine.objects.count() == 10
+        (*_, last) = write(file_of(35), people["buyer"])
+        assert last.written == 25
+        assert Order.objects.count() == OrderLine.objects.count() == 35
+
+    @pytest.mark.usefixtures("small_batches")
+    def test_what_somebody_else_wrote_meanwhile_is_left_alone_and_counted(self, people):
+        orders = orders_of(file_of(30))
+        write(file_of(12), people["owner"])
+        (*_, last) = write_orders(orders=orders, person=people["buyer"], today=TODAY, most_seconds=99)
+        assert last == Progress(total=30, written=18, left_alone=12)
+        assert Order.objects.count() == 30
+
+    def test_a_supplier_of_the_same_name_in_other_letters_is_the_same(self, people):
+        make_supplier(name="ÖLWERK nord")
+        write(file_of(4).replace("Supplier 1", "Ölwerk Nord"), people["buyer"])
+        assert Supplier.objects.filter(name__endswith="ord").count() == 1
+
+    def test_a_number_taken_at_the_same_moment_is_tried_again(self, people, monkeypatch):
+        make_order(number="2026-001", ordered_on=TODAY)
+        told = iter([1, 2])  # what two imports at once read, before the first of them is done
+        monkeypatch.setattr("shop.orders.changes.next_number", lambda year: next(told))
+        (last,) = write(f"{HEAD}\nNuvo,R-1,2026-01-05,part,1,9,,", people["buyer"])
+        assert last.written == 1
+        assert Order.objects.get(reference="R-1").number == "2026-002"
+
+    def test_it_ends_when_its_time_is_over(self, people, monkeypatch):
+        clock = iter(range(0, 10_000, 4))
+        monkeypatch.setattr(import_batches, "FIRST_BATCH", 2)  # and four seconds a look at the clock
+        steps = write_orders(
+            orders=orders_of(file_of(50)),
+            person=people["buyer"],
+            today=TODAY,
+            most_seconds=10,
+            clock=lambda: next(clock),
+            sleep=lambda _: None,
+        )
+        assert list(steps)[-1].is_complete is False
+
+    def test_the_fitter_may_not(self, people):
+        with pytest.raises(PermissionDenied):
+            write(file_of(1), people["fitter"])
+
+
+@pytest.mark.parametrize(
+    ("size", "taken", "expected"), [(20, 0.01, 40), (100, 0.4, 50), (400, 0.0, LARGEST_BATCH), (1, 9, 1)]
+)
+def test_the_next_batch_is_as_large_as_its_time_allows(size, taken, expected):
+    assert import_batches._next_size(size, taken) == expected
+
+
+@pytest.mark.django_db
+class TestPage:
+    """A long import shows its progress, and what is left waits for one more press."""
+
+    def post(self, client, text):
+        response = client.post("/orders/import/", {"text": text, "write": "yes"})
+        return b"".join(response.streaming_content).decode()
+
+    @pytest.mark.usefixtures("small_batches")
+    def test_each_batch_is_a_line(self, buyer, monkeypatch):
+        monkeypatch.setattr(import_batches, "PAUSE", 0)
+        page = collapsed(self.post(buyer, file_of(25)))
+        assert "<li>10 of 25</li> <li>20 of 25</li> <li>25 of 25</li>" in page
+        assert "25 orders were brought in, 0 left alone." in page
+
+    @pytest.mark.usefixtures("small_batches")
+    def test_what_is_left_is_written_by_the_next_press(self, buyer, monkeypatch):
+        monkeypatch.setattr("shop.orders.views.order_import.MOST_SECONDS", 0.001)
+        page = collapsed(self.post(buyer, file_of(25)))
+        assert "10 of 25 orders are done." in page
+        assert "Import the rest" in page
+        assert "Supplier 2,R-23" in page
+
+    @pytest.mark.usefixtures("small_batches")
+    def test_a_database_that_stays_locked_is_told_and_loses_nothing(self, buyer, monkeypatch):
+        written = import_batches._write_once
+
+        def locked_later(batch, person, today):
+            if Order.objects.exists():
+                raise OperationalError("database is locked")
+            return written(batch, person, today)
+
+        monkeypatch.setattr(import_batches, "_write_once", locked_later)
+        page = collapsed(self.post(buyer, file_of(25)))
+        assert "The database did not answer: try again in a minute." in page
+        assert "Import the rest" in page
+        assert Order.objects.count() == 10
