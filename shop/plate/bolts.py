@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import atan2, hypot
+from types import MappingProxyType
 from typing import Any
 
 from shop.calculate.answer_text import Presented, present, show
@@ -85,15 +86,28 @@ class Joint:
     def thread(self) -> str:
         return next((bolt.thread for bolt in self.bolts if bolt.thread), "")
 
-    def request(self, preload: float, torque: float, mu: float, dowel_strength: float, omit: tuple[str, ...]) -> Any:
-        """The bolt group's request, numbers in SI but lengths, which it takes in mm."""
+    def request(
+        self,
+        preload: float,
+        torque: float,
+        mu: float,
+        dowel_strength: float,
+        omit: tuple[str, ...],
+        dowel_seat: Mapping[str, float] = MappingProxyType({}),
+    ) -> Any:
+        """The bolt group's request, numbers in SI but lengths, which it takes in mm.
+
+        dowel_seat: `length` of the dowels in the softer part [mm] and the `bearing_strength` it stands [MPa], if known.
+        """
         bolts = [{"name": b.name, "x": b.x, "y": b.y, "preload": preload} for b in self.bolts]
         dowels = [
             {"name": d.name, "x": d.x, "y": d.y, "diameter": d.diameter, "shear_strength": dowel_strength / 1e6}
             for d in self.dowels
         ]
         usual = {"bolts": bolts, "torque": torque, "mu": mu, "omit": list(omit)}
-        return {**usual, "dowels": dowels} if len(dowels) > 1 else usual
+        if len(dowels) < 2:
+            return usual
+        return {**usual, "dowels": [{**dowel, **dowel_seat} for dowel in dowels]}
 
 
 def joint_of(plate: PlateLayout, side: Side) -> Joint:

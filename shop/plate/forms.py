@@ -12,6 +12,7 @@ from shop.base.versions import VersionedForm
 from shop.plate.bolts import Joint, Preload
 from shop.plate.layout import PlateLayout
 from shop.plate.models import OmittedHole, PlateMaking
+from specs.engine.units import LENGTH, STRESS
 from specs.plate.sides import Side, plate_name
 from specs.standards import classes, materials
 
@@ -57,6 +58,18 @@ class JointForm(Form):
         label="Shear strength of the dowels",
         help_text="400 MPa is on the safe side for hardened pins (common practice, no source).",
     )
+    dowel_length = UnitField(
+        kind="length",
+        label="Length of the dowels in the softer part",
+        required=False,
+        help_text="Without chamfers. With the pressure below it says whether the dowels press their holes wide.",
+    )
+    dowel_bearing = UnitField(
+        kind="stress",
+        label="Pressure that the softer part stands",
+        required=False,
+        help_text="At most its yield strength.",
+    )
     without = forms.ChoiceField(label="Try without", required=False, help_text="Besides those that are left out.")
 
     def __init__(self, *args: Any, joint: Joint, preloads: list[Preload], **kwargs: Any) -> None:
@@ -73,7 +86,7 @@ class JointForm(Form):
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         if cleaned.get("preload_from") == TYPED and not cleaned.get("preload") and "preload" not in self.errors:
             self.add_error("preload", "Give the preload, or choose a torque spec or worksheet above.")
-        for name in ("preload", "torque", "mu", "dowel_strength"):
+        for name in ("preload", "torque", "mu", "dowel_strength", "dowel_length", "dowel_bearing"):
             if cleaned.get(name) and cleaned[name].value <= 0:
                 self.add_error(name, "This has to be more than 0.")
         return cleaned
@@ -83,6 +96,13 @@ class JointForm(Form):
         """The preload to reckon with [N]."""
         chosen = self.preloads.get(self.cleaned_data["preload_from"])
         return chosen.least if chosen else self.cleaned_data["preload"].value
+
+    @property
+    def dowel_seat(self) -> dict[str, float]:
+        """What is known of the dowels' seat, as the bolt group takes it: mm and MPa."""
+        places = {"length": ("dowel_length", LENGTH), "bearing_strength": ("dowel_bearing", STRESS)}
+        said = self.cleaned_data
+        return {key: kind.from_si(said[name].value) for key, (name, kind) in places.items() if said.get(name)}
 
     @property
     def omit(self) -> tuple[str, ...]:

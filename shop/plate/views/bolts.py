@@ -73,7 +73,7 @@ def _joint_answers(form: JointForm, system: System) -> dict[str, Any]:
     joint, said = form.of_joint, form.cleaned_data
     given = (form.force, said["torque"].value, said["mu"].value, said["dowel_strength"].value)
     try:
-        every, rest = (worked_out(joint.request(*given, omit)) for omit in ((), form.omit))
+        every, rest = (worked_out(joint.request(*given, omit, form.dowel_seat)) for omit in ((), form.omit))
     except BadInput as bad:
         form.add_error(None, " ".join(bad.errors.values()))
         return {}

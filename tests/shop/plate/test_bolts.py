@@ -56,6 +56,15 @@ def test_the_joint_stands_with_and_without_it_side_by_side(fitter):
     assert "Look for the reason why the maker put a bolt there" in said
 
 
+def test_the_dowels_length_in_the_softer_part_says_whether_they_press_their_holes_wide(fitter):
+    sheet = make_plate()
+    asked = f"joint=engine&preload_from=typed&preload=20000&{LOADS}"
+    assert "Dowel bearing: not known" in bolts(fitter, sheet, asked)
+    assert "Dowel bearing: holds" in bolts(fitter, sheet, f"{asked}&dowel_length=12&dowel_bearing=250")
+    assert "Dowel bearing: fails" in bolts(fitter, sheet, f"{asked}&dowel_length=12&dowel_bearing=2")
+    assert "This has to be more than 0." in bolts(fitter, sheet, f"{asked}&dowel_length=-12&dowel_bearing=250")
+
+
 def test_a_preload_comes_from_a_torque_spec_less_the_scatter_of_the_wrench(fitter):
     sheet = make_plate()
     plate_to_block = make_torque_spec(component=sheet.inputs.get(path="engine").pattern.component, thread="M10")

@@ -174,6 +174,22 @@ def test_the_verdict_rests_on_the_second_sweep_once_it_is_made() -> None:
     assert not any("has to move" in words or "worse than the first" in words for words in answer.cautions)
 
 
+def test_twice_the_second_sweeps_offset_counts_where_its_stops_miss_the_highest_place() -> None:
+    # By hand: a circle off by 0.1 mm, high at 22.5°: stops at every 45° swing by 0.2 · cos 22.5° = 0.1848 mm only.
+    eight = [45.0 * k for k in range(8)]
+    again = [{"angle": a, "reading": r} for a, r in _swept(0.1, 22.5, eight)]
+    (check,) = _solve(_swept(0.3, 0, eight), second_sweep=again, limit=0.19).checks
+    assert check.passed is False
+    assert check.margin == pytest.approx(0.19 / 0.2 - 1)
+    assert RUNOUT.revision == 2
+
+
+def test_a_high_reading_exactly_at_the_bottom_is_at_180_degrees() -> None:
+    answer = _solve([(0, -0.1), (90, 0), (180, 0.1), (270, 0)])
+    assert answer.found.direction == math.pi
+    assert_every_line_holds(answer)
+
+
 def test_a_second_sweep_that_is_worse_is_told() -> None:
     angles = [45.0 * k for k in range(8)]
     second = [{"angle": a, "reading": r} for a, r in _swept(0.6, 40, angles)]
