@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from specs.drawings.annotation import CentreMark
@@ -18,7 +18,7 @@ from specs.engine.units import (
     show,
     show_place,
 )
-from specs.geometry.circles import arc_covered, fit_circle, settled
+from specs.geometry.circles import arc_covered, fit_circle, fit_circles, settled
 
 _ENOUGH = 8  # points, evenly round, before a hole is called round; common practice, no source
 
@@ -64,16 +64,21 @@ def solve(given: Inputs) -> Outputs:
         fit = fit_circle(_points(given))
     except ValueError as wrong:
         raise Refused("points", str(wrong)) from None
-    distances = [math.hypot(x - fit.x, y - fit.y) for x, y in _points(given)]
-    swing = max(distances) - min(distances)
+    return _outputs(given, fit.x, fit.y, fit.diameter / 2)
+
+
+def solve_all(givens: Sequence[Inputs]) -> list[Outputs | None]:
+    """The same for many readings of one hole at once."""
+    circles = fit_circles([_points(given) for given in givens])
+    return [circle and _outputs(given, *circle) for given, circle in zip(givens, circles, strict=True)]
+
+
+def _outputs(given: Inputs, x: float, y: float, radius: float) -> Outputs:
+    distances = [math.hypot(point.x - x, point.y - y) for point in given.points]
+    rms = math.sqrt(math.fsum((distance - radius) ** 2 for distance in distances) / len(distances))
     # Three points always fit: what is left then is the arithmetic's.
-    return Outputs(
-        x=fit.x,
-        y=fit.y,
-        diameter=fit.diameter,
-        residual=settled(fit.rms),
-        out_of_round=settled(swing),
-    )
+    swing = settled(max(distances) - min(distances))
+    return Outputs(x=x, y=y, diameter=2 * radius, residual=settled(rms), out_of_round=swing)
 
 
 def _points(given: Inputs) -> list[tuple[float, float]]:
@@ -152,6 +157,7 @@ CALCULATION = Calculation(
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
+    solve_all=solve_all,
     working=working,
     checks=checks,
     warn=warn,

@@ -18,6 +18,7 @@ from specs.engine.checks import Check, Verdict
 from specs.engine.fields import Tolerance, value_at
 from specs.engine.tolerances import Moves
 from specs.engine.trials import Trials
+from specs.engine.units import written_for_nobody
 from specs.engine.verdicts import verdicts
 
 if TYPE_CHECKING:
@@ -136,17 +137,11 @@ def _carried(question: _Question) -> Banded:
     moves = Moves.of(f"{calculation.name} {calculation.revision}", question.given, held)
     if not moves.readings:
         return Banded(answer, held, exact=moves.exact)
-    trials = Trials.of(calculation, moves, answer.found, answer.checks)
-    numbers, unanswered = _numbers(trials)
-    return Banded(
-        answer=answer,
-        tolerances=held,
-        numbers=numbers,
-        slacks=trials.slack_halves,
-        verdicts=verdicts(trials),
-        exact=moves.exact,
-        unanswered=unanswered,
-    )
+    with written_for_nobody():
+        trials = Trials.of(calculation, moves, answer.found, answer.checks)
+        numbers, unanswered = _numbers(trials)
+        slacks, held_against_corners = trials.slack_halves, verdicts(trials)
+    return Banded(answer, held, numbers, slacks, held_against_corners, moves.exact, unanswered)
 
 
 _CURVE_DRAWS = 4_000

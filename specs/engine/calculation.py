@@ -24,7 +24,7 @@ from __future__ import annotations
 import dataclasses
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from types import MappingProxyType
@@ -196,6 +196,7 @@ class Calculation(Generic[I, O]):
 
     title: as a heading. question: what a fitter asks that this answers. area: the heading it is listed under.
     example: a request in the contract's units that runs; shown in the form's help and run by a test.
+    solve_all: `solve` for many inputs at once, None where it refuses; only where that is much quicker, for bands.
     working, checks, warn, drawing: functions of (given, found), both in SI.
     cautions: always shown; `warn` adds those that depend on the numbers.
     limits: limits of validity, in words. not_checked: what this page leaves to the person, in words.
@@ -218,6 +219,7 @@ class Calculation(Generic[I, O]):
     checks: Callable[[I, O], Iterable[Check]] = lambda given, found: ()
     warn: Callable[[I, O], Iterable[str]] = lambda given, found: ()
     drawing: Callable[[I, O], Drawing | None] | None = None
+    solve_all: Callable[[Sequence[I]], Sequence[O | None]] | None = None
     transforms: bool = False
     revision: int = 1
     name: str = ""

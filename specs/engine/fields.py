@@ -6,7 +6,7 @@ A place is a path: "clamp_force", "speeds.0" in a list, "contributors.2.nominal"
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
@@ -112,12 +112,7 @@ def _list_paths(prefix: str, entries: tuple[Any, ...]) -> Iterator[str]:
 
 def value_at(given: Any, path: str) -> Any:
     """Give the value at a path of Inputs, or None where there is none."""
-    return value_of(given, path.split("."))
-
-
-def value_of(given: Any, parts: Iterable[str]) -> Any:
-    """Give the value at the parts of a path, or None where there is none."""
-    for part in parts:
+    for part in path.split("."):
         try:
             given = given[int(part)] if isinstance(given, tuple) else getattr(given, part)
         except (AttributeError, IndexError, ValueError):

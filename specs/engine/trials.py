@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from specs.engine.calculation import Calculation
 from specs.engine.checks import Check
-from specs.engine.fields import fields_of, paths, value_at, value_of
+from specs.engine.fields import fields_of, paths, value_at
 from specs.engine.tolerances import COVERAGE, Moves
 from specs.engine.units import ANGLE
 
@@ -61,11 +61,11 @@ class Trials:
         return np.array([value_at(self.found, name) for name in self.names], dtype=float)
 
     @cached_property
-    def _picks(self) -> list[tuple[list[str], float, bool]]:
+    def _picks(self) -> list[tuple[tuple[str | int, ...], float, bool]]:
         """Of each number its path in parts, its value as read, and whether it is an angle."""
         fields = fields_of(self.calculation.outputs)
-        parts = [name.split(".") for name in self.names]
-        kinds = [fields[first].kind for first, *_ in parts]
+        parts = [tuple(int(part) if part.isdigit() else part for part in name.split(".")) for name in self.names]
+        kinds = [fields[name.partition(".")[0]].kind for name in self.names]
         return [(*one, kind is ANGLE) for *one, kind in zip(parts, self.middle.tolist(), kinds, strict=True)]
 
     @cached_property
@@ -77,49 +77,59 @@ class Trials:
         """The moves of the numbers from those as read; an angle's the shorter way round; nan where one is gone."""
         moved = []
         for parts, middle, is_angle in self._picks:
-            value = value_of(found, parts)
+            value = _picked(found, parts)
             by = value - middle if isinstance(value, float) else math.nan
             moved.append(math.remainder(by, math.tau) if is_angle and abs(by) > math.pi else by)
         return moved
 
-    def at(self, moves: Sequence[float]) -> Solved | None:
-        """Solve with the readings moved; None where the calculation refuses."""
-        calculation = self.calculation
+    def at(self, rows: Iterable[Sequence[float]]) -> list[Solved | None]:
+        """Solve with the readings moved, once a row; None where the calculation refuses."""
+        givens = [self.moves.inputs(row) for row in rows]
+        return [self._checked(given, found) for given, found in zip(givens, self._found(givens), strict=True)]
+
+    def _checked(self, given: Any, found: Any) -> Solved | None:
+        if found is None:
+            return None
         try:
-            given = self.moves.inputs(moves)
-            found = calculation.solve(given)
-            checks = {check.name: check for check in calculation.checks(given, found)}
+            checks = {check.name: check for check in self.calculation.checks(given, found)}
         except (ArithmeticError, ValueError):
             return None
         return Solved(self.numbers(found), checks)
+
+    def _found(self, givens: Sequence[Any]) -> Sequence[Any]:
+        """The Outputs for each Inputs, None where the calculation refuses."""
+        if self.calculation.solve_all and givens:
+            return self.calculation.solve_all(givens)
+        found = []
+        for given in givens:
+            try:
+                found.append(self.calculation.solve(given))
+            except (ArithmeticError, ValueError):
+                found.append(None)
+        return found
 
     def solved(self, rows: Array) -> Array:
         """Solve every row of moves for its numbers alone; nan where the calculation refuses."""
         import numpy as np
 
-        calculation, nothing = self.calculation, [math.nan] * len(self.names)
-        found = []
-        for row in rows.tolist():
-            try:
-                found.append(self.numbers(calculation.solve(self.moves.inputs(row))))
-            except (ArithmeticError, ValueError):
-                found.append(nothing)
-        return np.array(found, dtype=float).reshape(len(found), len(self.names))
+        nothing = [math.nan] * len(self.names)
+        found = self._found([self.moves.inputs(row) for row in rows.tolist()])
+        moved = [nothing if one is None else self.numbers(one) for one in found]
+        return np.array(moved, dtype=float).reshape(len(moved), len(self.names))
 
     @cached_property
     def ends(self) -> list[tuple[Solved | None, Solved | None]]:
         """Each reading alone at the lower and at the upper end of its ±."""
         count = len(self.moves.readings)
-        return [
-            (self.at([-1.0 if k == at else 0.0 for k in range(count)]), self.at([float(k == at) for k in range(count)]))
-            for at in range(count)
-        ]
+        rows = [[side if k == at else 0.0 for k in range(count)] for at in range(count) for side in (-1.0, 1.0)]
+        solved = self.at(rows)
+        return list(zip(solved[::2], solved[1::2], strict=True))
 
     @cached_property
     def pilots(self) -> tuple[Array, list[Solved | None]]:
         """A few draws, solved: rows of moves, and what came of each."""
         rows = self.moves.draws(_PILOTS, self.moves.seed + _SEED)
-        return rows, [self.at(row) for row in rows.tolist()]
+        return rows, self.at(rows.tolist())
 
     @cached_property
     def slopes_and_bends(self) -> tuple[Array, Array]:
@@ -166,3 +176,15 @@ class Trials:
             moved = [slack - now[name] for slack in there if slack is not None]  # type: ignore[operator]
             halves[name] = COVERAGE * math.sqrt(sum(by * by for by in moved) / len(moved)) if moved else 0.0
         return halves
+
+
+def _picked(found: Any, parts: tuple[str | int, ...]) -> Any:
+    """The value at a path; None where a shorter list no longer has it."""
+    for part in parts:
+        if isinstance(part, str):
+            found = getattr(found, part)
+        elif found is not None and part < len(found):
+            found = found[part]
+        else:
+            return None
+    return found

@@ -40,10 +40,14 @@ class Factor:
 
 @dataclass(frozen=True)
 class Reader:
-    """Whom a text or a picture is written for: the unit system, and the bands of results by their value (both SI)."""
+    """Whom a text or a picture is written for: the unit system, and the bands of results by their value (both SI).
+
+    is_absent: nobody reads it, so nothing need be written.
+    """
 
     system: System = "metric"
     bands: Mapping[float, float] = field(default_factory=dict)
+    is_absent: bool = False
 
 
 _READER: ContextVar[Reader] = ContextVar("reader", default=Reader())  # noqa: B039 (frozen, and never written into)
@@ -56,7 +60,20 @@ def written_for(system: System, bands: Mapping[float, float] | None = None) -> I
     A calculation knows numbers only; every picture, check and caution writes them with `show`, which asks here.
     bands: half-width by the value that it belongs to, so that a result is nowhere written finer than it is known.
     """
-    token = _READER.set(Reader(system, bands or {}))
+    with _reading(Reader(system, bands or {})):
+        yield
+
+
+@contextmanager
+def written_for_nobody() -> Iterator[None]:
+    """Write nothing within the block: `show` is half of what a check costs, and a trial's words are never read."""
+    with _reading(Reader(is_absent=True)):
+        yield
+
+
+@contextmanager
+def _reading(reader: Reader) -> Iterator[None]:
+    token = _READER.set(reader)
     try:
         yield
     finally:
@@ -118,102 +135,48 @@ def _factor(expression: str) -> Factor:
 _FINER = {"inertia": 1e-9, "angle": 1e-7, "expansion": 1e-12, "time": 1e-9, "ratio": 1e-9}
 
 
-def _kind(name: str, unit: str, inch_unit: str, **words: str) -> Kind:
-    factors = {word: _factor(expression) for word, expression in words.items()}
+def _kind(name: str, unit: str, inch_unit: str, words: str) -> Kind:
+    """Declare a kind. words: "mm=millimeter cm=centimeter": each that a person may type, and what pint calls it."""
+    factors = {word: _factor(expression) for word, _, expression in (pair.partition("=") for pair in words.split())}
     return Kind(name, unit, inch_unit, factors, _FINER.get(name, 1e-6))
 
 
-def _declare() -> dict[str, Kind]:
-    one = {"1": "", "%": "percent"}
-    kinds = [
-        _kind(
-            "length",
-            "mm",
-            "in",
-            **{"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot"},
-            **{'"': "inch", "″": "inch", "′": "foot", "thou": "thou", "mil": "thou"},
-        ),
-        _kind("area", "mm^2", "in^2", **{"mm^2": "millimeter**2", "in^2": "inch**2"}),
-        _kind("volume", "cm^3", "in^3", **{"cm^3": "centimeter**3", "in^3": "inch**3"}),
-        _kind(
-            "force",
-            "N",
-            "lbf",
-            N="newton",
-            kN="kilonewton",
-            lbf="pound_force",
-            kgf="kilogram_force",
-            kip="kilopound_force",
-        ),
-        _kind(
-            "torque",
-            "N*m",
-            "lbf*ft",
-            **{"N*m": "newton*meter", "Nm": "newton*meter", "kN*m": "kilonewton*meter"},
-            **{"lbf*ft": "pound_force*foot", "ft*lbf": "pound_force*foot", "lbf*in": "pound_force*inch"},
-            **{"kgf*m": "kilogram_force*meter", "lb*ft": "pound_force*foot", "ft*lb": "pound_force*foot"},
-        ),
-        _kind(
-            "stress",
-            "MPa",
-            "psi",
-            MPa="megapascal",
-            GPa="gigapascal",
-            Pa="pascal",
-            bar="bar",
-            psi="pound_force/inch**2",
-            ksi="kilopound_force/inch**2",
-        ),
-        _kind("speed", "rpm", "rpm", **{"rpm": "revolution/minute", "rad/s": "radian/second"}, Hz="revolution/second"),
-        _kind("road speed", "km/h", "mph", **{"km/h": "kilometer/hour", "mph": "mile/hour", "m/s": "meter/second"}),
-        _kind("mass", "kg", "lb", kg="kilogram", g="gram", t="metric_ton", lb="pound"),
-        _kind("inertia", "kg*m^2", "lb*ft^2", **{"kg*m^2": "kilogram*meter**2", "lb*ft^2": "pound*foot**2"}),
-        _kind("angle", "deg", "deg", **{"deg": "degree", "rad": "radian", "°": "degree"}),
-        _kind(
-            "density",
-            "kg/m^3",
-            "lb/in^3",
-            **{"kg/m^3": "kilogram/meter**3", "g/cm^3": "gram/centimeter**3", "lb/in^3": "pound/inch**3"},
-        ),
-        _kind("energy", "J", "J", J="joule"),
-        _kind("energy per area", "J/mm^2", "J/mm^2", **{"J/mm^2": "joule/millimeter**2"}),
-        _kind("conductivity", "W/m/K", "W/m/K", **{"W/m/K": "watt/meter/kelvin"}),
-        _kind("temperature rise", "K", "K", K="kelvin"),
-        _kind("specific heat", "J/kg/K", "J/kg/K", **{"J/kg/K": "joule/kilogram/kelvin"}),
-        _kind("expansion", "1/K", "1/K", **{"1/K": "1/kelvin"}),
-        _kind("time", "s", "s", s="second"),
-        _kind("angular acceleration", "rad/s^2", "rad/s^2", **{"rad/s^2": "radian/second**2"}),
-        _kind("ratio", "1", "1", **one),
-    ]
-    return {kind.name: kind for kind in kinds}
+LENGTH = _kind(
+    "length", "mm", "in", 'mm=millimeter cm=centimeter m=meter in=inch ft=foot "=inch ″=inch ′=foot thou=thou mil=thou'
+)
+AREA = _kind("area", "mm^2", "in^2", "mm^2=millimeter**2 in^2=inch**2")
+VOLUME = _kind("volume", "cm^3", "in^3", "cm^3=centimeter**3 in^3=inch**3")
+FORCE = _kind("force", "N", "lbf", "N=newton kN=kilonewton lbf=pound_force kgf=kilogram_force kip=kilopound_force")
+_POUND_FEET = "lbf*ft=pound_force*foot ft*lbf=pound_force*foot lb*ft=pound_force*foot ft*lb=pound_force*foot"
+_METRIC_TORQUES = "N*m=newton*meter Nm=newton*meter kN*m=kilonewton*meter kgf*m=kilogram_force*meter"
+TORQUE = _kind("torque", "N*m", "lbf*ft", f"{_METRIC_TORQUES} {_POUND_FEET} lbf*in=pound_force*inch")
+_POUNDS_AN_INCH = "psi=pound_force/inch**2 ksi=kilopound_force/inch**2"
+STRESS = _kind("stress", "MPa", "psi", f"MPa=megapascal GPa=gigapascal Pa=pascal bar=bar {_POUNDS_AN_INCH}")
+SPEED = _kind("speed", "rpm", "rpm", "rpm=revolution/minute rad/s=radian/second Hz=revolution/second")
+ROAD_SPEED = _kind("road speed", "km/h", "mph", "km/h=kilometer/hour mph=mile/hour m/s=meter/second")
+MASS = _kind("mass", "kg", "lb", "kg=kilogram g=gram t=metric_ton lb=pound")
+INERTIA = _kind("inertia", "kg*m^2", "lb*ft^2", "kg*m^2=kilogram*meter**2 lb*ft^2=pound*foot**2")
+ANGLE = _kind("angle", "deg", "deg", "deg=degree rad=radian °=degree")
+DENSITY = _kind(
+    "density", "kg/m^3", "lb/in^3", "kg/m^3=kilogram/meter**3 g/cm^3=gram/centimeter**3 lb/in^3=pound/inch**3"
+)
+ENERGY = _kind("energy", "J", "J", "J=joule")
+ENERGY_PER_AREA = _kind("energy per area", "J/mm^2", "J/mm^2", "J/mm^2=joule/millimeter**2")
+CONDUCTIVITY = _kind("conductivity", "W/m/K", "W/m/K", "W/m/K=watt/meter/kelvin")
+TEMPERATURE_RISE = _kind("temperature rise", "K", "K", "K=kelvin")
+SPECIFIC_HEAT = _kind("specific heat", "J/kg/K", "J/kg/K", "J/kg/K=joule/kilogram/kelvin")
+EXPANSION = _kind("expansion", "1/K", "1/K", "1/K=1/kelvin")
+TIME = _kind("time", "s", "s", "s=second")
+ANGULAR_ACCELERATION = _kind("angular acceleration", "rad/s^2", "rad/s^2", "rad/s^2=radian/second**2")
+RATIO = _kind("ratio", "1", "1", "1= %=percent")
 
-
-KINDS = _declare()
-LENGTH = KINDS["length"]
-AREA = KINDS["area"]
-VOLUME = KINDS["volume"]
-FORCE = KINDS["force"]
-TORQUE = KINDS["torque"]
-STRESS = KINDS["stress"]
-SPEED = KINDS["speed"]
-ROAD_SPEED = KINDS["road speed"]
-MASS = KINDS["mass"]
-INERTIA = KINDS["inertia"]
-ANGLE = KINDS["angle"]
-DENSITY = KINDS["density"]
-ENERGY = KINDS["energy"]
-ENERGY_PER_AREA = KINDS["energy per area"]
-CONDUCTIVITY = KINDS["conductivity"]
-TEMPERATURE_RISE = KINDS["temperature rise"]
-SPECIFIC_HEAT = KINDS["specific heat"]
-EXPANSION = KINDS["expansion"]
-TIME = KINDS["time"]
-ANGULAR_ACCELERATION = KINDS["angular acceleration"]
-RATIO = KINDS["ratio"]
+_MECHANICAL = (LENGTH, AREA, VOLUME, FORCE, TORQUE, STRESS, SPEED, ROAD_SPEED, MASS, INERTIA, ANGLE, DENSITY)
+_THERMAL = (ENERGY, ENERGY_PER_AREA, CONDUCTIVITY, TEMPERATURE_RISE, SPECIFIC_HEAT, EXPANSION)
+KINDS = {kind.name: kind for kind in (*_MECHANICAL, *_THERMAL, TIME, ANGULAR_ACCELERATION, RATIO)}
 # Of a line of working only, where the formula wants them: nobody types or reads a result in these.
-RADIANS = _kind("radians", "rad", "rad", rad="radian")
-ANGULAR_SPEED = _kind("angular speed", "rad/s", "rad/s", **{"rad/s": "radian/second"})
-RPM = _kind("turns a minute", "rpm", "rpm", rpm="")
+RADIANS = _kind("radians", "rad", "rad", "rad=radian")
+ANGULAR_SPEED = _kind("angular speed", "rad/s", "rad/s", "rad/s=radian/second")
+RPM = _kind("turns a minute", "rpm", "rpm", "rpm=")
 
 
 DEFAULT_FIGURES = 4
@@ -271,6 +234,8 @@ def show(
     band: half-width of the value's band [SI]; no more figures are shown than it supports.
     """
     reader = _READER.get()
+    if reader.is_absent:
+        return ""
     unit = kind.unit_for(system or reader.system)
     band = _resolved(reader.bands.get(value, 0.0) if band is None else band, kind)
     held = kind.from_si(_resolved(value, kind), unit)

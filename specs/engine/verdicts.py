@@ -31,8 +31,8 @@ def verdicts(trials: Trials) -> dict[str, Verdict]:
     few = 2**count <= _FIRST_CORNERS
     for stage in (product((-1.0, 1.0), repeat=count),) if few else (_first(trials), _rest(trials)):
         undecided = [one for one in held if not one.is_decided]
-        for signs in stage if undecided else ():
-            corner = trials.at(trials.moves.corner(signs))
+        every = list(stage) if undecided else []
+        for signs, corner in zip(every, trials.at(map(trials.moves.corner, every)), strict=True):
             for one in undecided:
                 one.hold(signs, corner)
     found: dict[str, Verdict] = {check.name: check.verdict for check in trials.checks}

@@ -15,6 +15,8 @@ NO_CIRCLE = "These points lie nearly in a straight line: they do not tell a circ
 _NOUGHT = 1e-13  # m
 LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
 _TIGHT = {"xtol": 1e-13, "ftol": 1e-13, "gtol": 1e-13, "x_scale": "jac", "max_nfev": 500}
+# Points that lie so near their rim, as a share of its radius, have one best circle only.
+_CLOSE = 0.01
 SURE = 0.975  # upper end of a two-sided 95 % interval
 
 
@@ -75,16 +77,69 @@ def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
     import numpy as np
     from scipy.optimize import least_squares
 
-    starts = [_algebraic(held), np.array([0.0, 0.0, float(np.hypot(*held.T).mean())])]
-    found = [
-        least_squares(lambda at: _rim(held, at)[0], start, lambda at: _rim(held, at)[1], method="lm", **_TIGHT)
-        for start in starts
-    ]
-    best = min((one for one in found if one.success), key=lambda one: one.cost, default=None)
-    if best is None:  # Each runs off towards a straight line, better at every step.
+    found = []
+    for start in (_algebraic(held), np.array([0.0, 0.0, float(np.hypot(*held.T).mean())])):
+        fit = least_squares(lambda at: _rim(held, at)[0], start, lambda at: _rim(held, at)[1], method="lm", **_TIGHT)
+        found += [fit] if fit.success else []
+        if fit.success and 2 * fit.cost <= len(held) * (_CLOSE * fit.x[2]) ** 2:
+            break
+    if not found:  # Each runs off towards a straight line, better at every step.
         raise ValueError(NO_CIRCLE)
-    x, y, radius = best.x.tolist()
+    x, y, radius = min(found, key=lambda one: one.cost).x.tolist()
     return x, y, abs(radius)
+
+
+def fit_circles(sets: Sequence[Sequence[Point]]) -> list[tuple[float, float, float] | None]:
+    """Centre and radius of the best circle through each of many sets of as many points, None where there is none.
+
+    All sets at once by Gauss and Newton's steps from the algebraic fit; those that do not settle close to their points
+    are fitted singly by `fit_circle`.
+    """
+    import numpy as np
+
+    held = np.array(sets, dtype=float)
+    middle = held.mean(axis=1)
+    arms = held - middle[:, None, :]
+    spread = np.hypot(arms[..., 0], arms[..., 1]).max(axis=1)
+    with np.errstate(all="ignore"):
+        at, settled_close = _all_best(arms / spread[:, None, None])
+    centres, radii = middle + at[:, :2] * spread[:, None], at[:, 2] * spread
+    together = zip(sets, settled_close.tolist(), centres.tolist(), radii.tolist(), strict=True)
+    return [(*centre, radius) if close else _singly(points) for points, close, centre, radius in together]
+
+
+def _singly(points: Sequence[Point]) -> tuple[float, float, float] | None:
+    try:
+        fit = fit_circle(points)
+    except ValueError:
+        return None
+    return fit.x, fit.y, fit.diameter / 2
+
+
+_NEWTON_STEPS = 12
+
+
+def _all_best(held: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
+    """The best x, y and radius of each set (sets, points, 2), and whether it settled there, close to its points."""
+    import numpy as np
+
+    at = np.tile(_algebraic(held[0]), (len(held), 1))
+    for _ in range(_NEWTON_STEPS):
+        arms = held - at[:, None, :2]
+        reach = np.hypot(arms[..., 0], arms[..., 1])
+        slopes = np.concatenate([-arms / reach[..., None], np.full((*reach.shape, 1), -1.0)], axis=2)
+        left, turned = reach - at[:, 2:], slopes.transpose(0, 2, 1)
+        # A ridge far below rounding's size keeps the equations solvable; it moves no point where the steps end.
+        normal = turned @ slopes + 1e-14 * np.eye(3)
+        step = -np.linalg.solve(normal, turned @ left[..., None])[..., 0]
+        at = at + step
+        if np.abs(step).max() <= _STEADY:
+            break
+    close = np.sqrt((left**2).mean(axis=1)) <= _CLOSE * at[:, 2]
+    return at, close & (np.abs(step).max(axis=1) <= _STEADY) & (at[:, 2] < 1 / _CLOSE)
+
+
+_STEADY = 1e-11
 
 
 def _algebraic(held: "numpy.ndarray") -> "numpy.ndarray":
