@@ -1,5 +1,6 @@
 """Pressing a page's button as a browser would: with the hidden fields that its form carries."""
 
+import html
 import re
 from typing import Any
 
@@ -37,3 +38,10 @@ def delete_by_both(first: Client, second: Client, address: str) -> str:
     carried = {name: found[1] for name in HIDDEN if (found := re.search(rf'name="{name}" value="([^"]*)"', opened))}
     assert press(first, address, reason="line moved since").status_code == 302
     return text_of(second.post(address, {**carried, "reason": "recorded twice"}))
+
+
+def words_of(page: Any) -> str:
+    """What a reader sees of a page's main part: no tags, each run of spaces and line ends as one space."""
+    text = collapsed(page)
+    main = text[text.index("<main") : text.index("</main>")]
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", main)).split())

@@ -1,32 +1,77 @@
 """The blocks of the first page.
 
-Each area declares its own in ``shop/<area>/panels.py``: a title, where it stands, a template, and a function that reads
-what the template shows (today is an argument; an empty answer is shown as well, as what to do next)::
+Each room declares its own in ``shop/<room>/panels.py``: a title, its rank, a function that reads its rows for one
+reader (None leaves the block out), and the roles it is for::
 
-    PANELS = [Panel("Late orders", order=20, template="orders/_panel_late.html", read=late_orders)]
+    PANELS = [Panel("Late parts", order=20, read=late_parts, roles=frozenset({BUYER}))]
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 from shop.base.declared import declared
+from shop.base.roles import EVERYONE
+from shop.base.rows import Row
+
+Found = TypeVar("Found")
+Link = tuple[str, str]
+
+
+@dataclass
+class Reader:
+    """Who opens the first page, on which day. What several blocks need is read once."""
+
+    person: Any
+    today: date
+    roles: frozenset[str]
+    _read: dict[Any, Any] = field(default_factory=dict)
+
+    def once(self, read: Callable[[date], Found]) -> Found:
+        """What `read` finds today, the same object to every block that asks."""
+        if read not in self._read:
+            self._read[read] = read(self.today)
+        found: Found = self._read[read]
+        return found
+
+
+@dataclass(frozen=True)
+class Block:
+    """What a panel shows: its rows, how many there are in all, and the address and words of a link to all of them.
+
+    `empty` is said where there is no row, with the link beside it. `more` is for a template of the panel's own.
+    """
+
+    rows: tuple[Row, ...]
+    count: int
+    empty: str
+    all: Link | None = None
+    more: Any = None
 
 
 @dataclass(frozen=True)
 class Panel:
-    """A block of the first page; ``read(person, today)`` gives the template's context."""
+    """A block of the first page, read for one reader by ``read(reader)``.
+
+    `roles` are those it is for; whoever has no role sees every block. `across` puts it over the whole width, `aside`
+    in the narrow column at the right.
+    """
 
     title: str
     order: int
-    template: str
-    read: Callable[[Any, date], dict[str, Any]]
+    read: Callable[[Reader], Block | None]
+    roles: frozenset[str] = EVERYONE
+    across: bool = False
+    aside: bool = False
+    template: str = "home/_rows.html"
+
+    def is_for(self, reader: Reader) -> bool:
+        return not reader.roles or bool(self.roles & reader.roles)
 
 
 @cache
 def panels() -> tuple[Panel, ...]:
-    """Every panel that the areas declare, in order."""
-
+    """Every panel that the rooms declare, in order."""
     return tuple(sorted(declared("panels", "PANELS"), key=lambda panel: panel.order))

@@ -1,21 +1,35 @@
 """The block of the first page that asks for a second look at readings."""
 
-from datetime import date
-from typing import Any
+from django.urls import reverse
 
-from shop.base.panels import Panel
-from shop.measuring.text import show_dimension
+from shop.base.panels import Block, Panel, Reader
+from shop.base.roles import FITTER, MACHINIST
+from shop.base.rows import Row
+from shop.measuring.text import farthest_apart
 from shop.people.models import preferences_of
+from specs.engine.units import System
+from specs.models import Dimension
 from specs.queries import disputed_dimensions
 
 MOST = 5
 
 
-def disputed(person: Any, today: date) -> dict[str, Any]:
+def disputed(reader: Reader) -> Block:
     """Dimensions whose readings contradict each other, the latest read first."""
     found = disputed_dimensions()
-    system = preferences_of(person).system
-    return {"dimensions": [show_dimension(each, system) for each in found[:MOST]], "more": max(0, len(found) - MOST)}
+    system = preferences_of(reader.person).system
+    return Block(
+        tuple(_row(each, system) for each in found[:MOST]),
+        len(found),
+        "No two readings contradict each other.",
+        (reverse("measuring:dimensions"), "All dimensions") if len(found) > MOST else None,
+    )
 
 
-PANELS = [Panel("Readings to check", order=70, template="measuring/_panel_disputed.html", read=disputed)]
+def _row(dimension: Dimension, system: System) -> Row:
+    apart, words = farthest_apart(dimension, system)
+    at = dimension.get_absolute_url()
+    return Row("check", dimension, at, words, apart, "apart", red=True, act="Compare", to=at)
+
+
+PANELS = [Panel("Readings to check", order=50, read=disputed, roles=frozenset({FITTER, MACHINIST}))]

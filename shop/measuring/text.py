@@ -103,3 +103,19 @@ def with_unit(reading: parsing.TypedQuantity) -> str:
     if parsing.split(typed)[1] or reading.unit == "1":
         return typed
     return f"{typed} {units.unit_text(reading.unit)}"
+
+
+def farthest_apart(dimension: Dimension, system: System) -> tuple[str, str]:
+    """The widest contradiction of a dimension's readings: how far apart they are, and which two by what they allow.
+
+    Two empty words where no two readings contradict each other.
+    """
+    working = working_value(dimension)
+    if working is None or not working.contradictions:
+        return "", ""
+    kind = units.KINDS[dimension.kind]
+    a, b = max(working.contradictions, key=lambda pair: abs(pair[0].value - pair[1].value))
+    allowed = units.show(a.tolerance + b.tolerance, kind, system, figures=3)
+    pieces = ", from two specimens" if a.specimen_id != b.specimen_id else ""
+    apart = units.show(abs(a.value - b.value), kind, system, figures=3)
+    return apart, f"{a.typed} and {b.typed}{pieces}; they may differ by {allowed}"

@@ -1,38 +1,42 @@
-"""The blocks of the first page that speak of orders: what is late and what each holds up, and whom to ask again."""
+"""The block of the first page that says whom to ask again."""
 
 from __future__ import annotations
 
-from datetime import date
-from typing import Any
+from django.urls import reverse
 
-from shop.base.panels import Panel
-from shop.orders.held_up import holds
+from shop.base.panels import Block, Panel, Reader
+from shop.base.roles import BUYER, may
+from shop.base.rows import Row
 from shop.orders.models import Chase, OrderLine
-from shop.orders.text import status_words
+from shop.orders.text import day, plural
 
-MOST = 5
-
-
-def late(person: Any, today: date) -> dict[str, Any]:
-    """The overdue lines, first what holds up most steps; what each costs the finish stands on the late page."""
-    lines = list(OrderLine.objects.overdue(today).with_story())
-    held = holds(lines, today)
-    lines.sort(key=lambda line: (-len(held[line.pk].steps) if line.pk in held else 0, line.due))
-    shown = [(line, status_words(line.as_rule(), today), held.get(line.pk)) for line in lines[:MOST]]
-    return {"lines": shown, "more": max(0, len(lines) - MOST)}
+MOST = 6
 
 
-def to_chase(person: Any, today: date) -> dict[str, Any]:
+def to_chase(reader: Reader) -> Block:
     """Orders with something to come that the shop meant to ask about again by today, the longest due first."""
     waiting = OrderLine.objects.to_come().values("order")
     chases = Chase.objects.active().filter(order__in=waiting).select_related("order__supplier").order_by("on", "pk")
     last = {chase.order_id: chase for chase in chases}
-    due = [chase for chase in last.values() if chase.ask_again_on and chase.ask_again_on <= today]
+    due = [chase for chase in last.values() if chase.ask_again_on and chase.ask_again_on <= reader.today]
     due.sort(key=lambda chase: (chase.ask_again_on, chase.pk))
-    return {"chases": due[:MOST], "more": max(0, len(due) - MOST)}
+    return Block(
+        tuple(_row(chase, reader) for chase in due[:MOST]),
+        len(due),
+        "Nobody is due to be asked today. The day to ask again is set when a chase is recorded.",
+        (reverse("planning:late"), "All late parts"),
+    )
 
 
-PANELS = [
-    Panel("Late parts", order=20, template="orders/_panel_late.html", read=late),
-    Panel("Chase", order=25, template="orders/_panel_chase.html", read=to_chase),
-]
+def _row(chase: Chase, reader: Reader) -> Row:
+    order = chase.order
+    said = f"last said: {chase.answer}" if chase.answer else "no answer on record"
+    since = (reader.today - chase.ask_again_on).days  # type: ignore[operator]
+    figure, under = (plural(since, "day"), "overdue") if since else ("today", "")
+    to = reverse("orders:chase-new", args=[order.pk]) if may(reader.person, "orders.chase") else ""
+    name, note = f"{order.supplier}, order {order.number}", f"Asked {day(chase.on, reader.today)}, {said}"
+    at = order.get_absolute_url()
+    return Row("ready", name, at, note, figure, under, red=bool(since), act="Chase" if to else "", to=to)
+
+
+PANELS = [Panel("Chase today", order=15, read=to_chase, roles=frozenset({BUYER}))]

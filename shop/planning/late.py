@@ -47,13 +47,19 @@ def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
     return {key: replace(one, **costs.get(key, {})) for key, one in held.items()}
 
 
-def late_rows(today: date) -> tuple[Any, dict[int, Held]]:
-    """Return the overdue lines with their `rank`, the first with_need up most, and what each holds up."""
+def late_lines(today: date) -> tuple[list[OrderLine], dict[int, Held]]:
+    """Return the overdue lines `with_story`, first what delays a job most, and what each holds up."""
     lines = list(OrderLine.objects.overdue(today).with_story())
     held = held_up(lines, today)
     nothing = (False, 0, 0)
-    order = sorted(lines, key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)))
-    ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(reversed(order))]
+    lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)
+    return lines, held
+
+
+def late_rows(today: date) -> tuple[Any, dict[int, Held]]:
+    """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
+    lines, held = late_lines(today)
+    ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
     rows = OrderLine.objects.overdue(today).with_story()
     return rows.annotate(
         rank=Case(*ranks, default=Value(len(ranks)), output_field=IntegerField()),

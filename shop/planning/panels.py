@@ -1,21 +1,156 @@
-"""The block of the first page that says what the reader can start on."""
+"""The blocks of the first page that look ahead: vehicles, own work, late parts, what arrives."""
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
-from shop.base.panels import Panel
-from shop.base.roles import roles_of
-from shop.planning.ready import ready_jobs
+from django.urls import reverse
+
+from shop.base.panels import Block, Panel, Reader
+from shop.base.roles import BUYER, FITTER, MACHINIST, OWNER, may
+from shop.base.rows import Row
+from shop.jobs.models import Job
+from shop.orders.held_up import Held
+from shop.orders.models import OrderLine
+from shop.orders.text import count, day, plural
+from shop.planning.inputs import read_shop
+from shop.planning.late import late_lines
+from shop.planning.late_text import chase_is_due, how_late, said_of
+from shop.planning.ready import ReadyStep, ready_jobs
+from shop.planning.vehicle_bars import vehicle_bars
 
 MOST = 6
+BENCH, OFFICE = frozenset({FITTER, MACHINIST}), frozenset({OWNER, BUYER})
+SOON = timedelta(days=7)
 
 
-def ready(person: Any, today: date) -> dict[str, Any]:
-    """The steps that are ready for the reader, vehicle by vehicle."""
-    steps = [(one.job, step) for one in ready_jobs(today, person, roles_of(person)) for step in one.ready]
-    return {"steps": steps[:MOST], "more": max(0, len(steps) - MOST)}
+def vehicles(reader: Reader) -> Block:
+    """Each vehicle with an open job as a bar over time: today, as likely as not, 80 % sure, wanted."""
+    bars = vehicle_bars(reader.once(read_shop))
+    link = (reverse("planning:forecast"), "Forecast")
+    return Block((), len(bars), "No job is open.", link, more=bars)
 
 
-PANELS = [Panel("Ready for you", order=10, template="planning/_panel_ready.html", read=ready)]
+def own_work(reader: Reader) -> Block | None:
+    """The steps that are ready for the reader, what is begun first; None for those of the office who have none."""
+    steps = [(one.job, step) for one in ready_jobs(reader.today, reader.person, reader.roles) for step in one.ready]
+    if not steps and reader.roles and not reader.roles & BENCH:
+        return None
+    steps.sort(key=lambda found: (reader.person not in found[1].running, not found[1].begun))
+    rows = tuple(_work_row(job, step, reader, first=not n) for n, (job, step) in enumerate(steps[:MOST]))
+    link = (reverse("planning:ready"), "All ready work")
+    return Block(rows, len(steps), "Nothing is ready for you now: all ready work says what waits, and on what.", link)
+
+
+def _work_row(job: Job, ready: ReadyStep, reader: Reader, *, first: bool) -> Row:
+    step, running = ready.step, reader.person in ready.running
+    others = [person.get_full_name() or str(person) for person in ready.running if person != reader.person]
+    status = "running" if running else f"{others[0]} is at it" if others else "begun" if ready.begun else ""
+    left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * 0)
+    press = ""
+    if may(reader.person, "jobs.work"):
+        press = reverse("jobs:step-pause" if running else "jobs:step-start", args=[step.pk])
+    return Row(
+        "ready",
+        step,
+        step.get_absolute_url(),
+        " · ".join(filter(None, [str(job.vehicle), status])),
+        f"{count(left)} h" if left else "",
+        "left" if left and step.hours_logged else "",
+        act="Pause" if running else "Continue" if ready.begun else "Start",
+        post=press,
+        first=first,
+    )
+
+
+def late_for_the_office(reader: Reader) -> Block:
+    """The overdue lines in the order of the list of late parts, first what delays a job most, with the next act."""
+    lines, held = reader.once(late_lines)
+    rows = tuple(_office_row(line, held.get(line.pk), reader) for line in lines[:MOST])
+    return _late_block(rows, len(lines))
+
+
+def late_for_the_bench(reader: Reader) -> Block:
+    """The same lines in the same order, with the work that each holds up."""
+    lines, held = reader.once(late_lines)
+    rows = tuple(_bench_row(line, held.get(line.pk), reader.today) for line in lines[:MOST])
+    return _late_block(rows, len(lines))
+
+
+def _late_block(rows: tuple[Row, ...], number: int) -> Block:
+    return Block(
+        rows,
+        number,
+        "Nothing is past the day promised for it, and no supplier is silent.",
+        (reverse("planning:late"), "All late parts"),
+    )
+
+
+def _office_row(line: OrderLine, held: Held | None, reader: Reader) -> Row:
+    act, to = _next_act(line, reader)
+    figure, under = _delay(line, held, reader.today)
+    at = line.get_absolute_url()
+    return Row("late", line.what, at, said_of(line, reader.today), figure, under, red=True, act=act, to=to)
+
+
+def _delay(line: OrderLine, held: Held | None, today: date) -> tuple[str, str]:
+    """What the line costs a job where a forecast knows it; else how late the line itself is, and whom that holds."""
+    if held and held.days:
+        more = " or more" if held.at_least else ""
+        return f"{plural(held.days, 'day')}{more}", f"delay to {held.job.vehicle.model or held.job.vehicle}"
+    holds = f"holds up {held.job.vehicle.model or held.job.vehicle}" if held else "holds up no job"
+    figure, word = how_late(line.as_rule(), today)
+    return figure, f"{word}, {holds}"
+
+
+def _next_act(line: OrderLine, reader: Reader) -> tuple[str, str]:
+    """Chase where it is time to ask; where the shop asked and waits for the answer, weigh buying elsewhere."""
+    if chase_is_due(line, reader.today):
+        return _if_may(reader, "orders.chase", "Chase", reverse("orders:chase-new", args=[line.order_id]))
+    return _if_may(reader, "planning.choose", "Wait or buy", reverse("planning:wait-or-buy", args=[line.pk]))
+
+
+def _if_may(reader: Reader, action: str, act: str, to: str) -> tuple[str, str]:
+    return (act, to) if may(reader.person, action) else ("", "")
+
+
+def _bench_row(line: OrderLine, held: Held | None, today: date) -> Row:
+    note = f"Holds up {held.job.vehicle}: {held.words}" if held else "Holds up no job"
+    figure, word = how_late(line.as_rule(), today)
+    return Row("late", line.what, line.get_absolute_url(), note, figure, word, red=True)
+
+
+def arriving(reader: Reader) -> Block:
+    """Lines promised for the coming week, the soonest first."""
+    lines = list(_arriving(reader.today))
+    receive = may(reader.person, "orders.receive")
+    rows = tuple(_arrival_row(line, reader.today, receive) for line in lines[:MOST])
+    return Block(rows, len(lines), "Nothing is promised for this week.", (reverse("orders:orders"), "All orders"))
+
+
+def _arriving(today: date) -> Any:
+    due = OrderLine.objects.to_come().filter(expected__range=(today, today + SOON))
+    return due.select_related("order__supplier", "component").order_by("expected", "pk")
+
+
+def _arrival_row(line: Any, today: date, receive: bool) -> Row:
+    act, to = ("Record delivery", reverse("orders:delivery-new", args=[line.order_id])) if receive else ("", "")
+    return Row(
+        "waiting",
+        line.what,
+        line.get_absolute_url(),
+        str(line.order.supplier),
+        day(line.expected, today),
+        act=act,
+        to=to,
+    )
+
+
+PANELS = [
+    Panel("Vehicles", 5, vehicles, roles=frozenset({OWNER}), across=True, template="planning/_panel_vehicles.html"),
+    Panel("Your work", 10, own_work),
+    Panel("What holds them up", 20, late_for_the_office, roles=OFFICE),
+    Panel("Arriving this week", 25, arriving, roles=frozenset({BUYER}), aside=True),
+    Panel("Late parts", 40, late_for_the_bench, roles=BENCH, aside=True),
+]

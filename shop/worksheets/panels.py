@@ -1,13 +1,16 @@
-"""What went out of date, for the first page."""
+"""What changed since it was accepted, for the first page."""
 
 from __future__ import annotations
 
-from datetime import date
-from typing import Any, cast
+from typing import cast
 
-from shop.base.panels import Panel
+from django.urls import reverse
+
+from shop.base.panels import Block, Panel, Reader
+from shop.base.roles import FITTER, MACHINIST, OWNER
+from shop.base.rows import Row
 from shop.people.models import preferences_of
-from shop.worksheets.evaluation import out_of_date, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet, out_of_date, worksheet_states
 from shop.worksheets.models import Worksheet
 from shop.worksheets.text import status_text
 from specs.engine.units import System
@@ -15,12 +18,36 @@ from specs.engine.units import System
 MOST = 6
 
 
-def went_out_of_date(person: Any, today: date) -> dict[str, Any]:
+def went_out_of_date(reader: Reader) -> Block:
     """The accepted worksheets that today's readings or method no longer bear out, in a constant number of queries."""
-    system = cast(System, preferences_of(person).units)
+    system = cast(System, preferences_of(reader.person).units)
     accepted = Worksheet.objects.for_states().active().filter(accepted__isnull=False).distinct()
     stale = out_of_date(worksheet_states(accepted))
-    return {"stale": [(state, status_text(state, system)) for state in stale[:MOST]], "more": len(stale) - MOST}
+    return Block(
+        tuple(_row(state, system) for state in stale[:MOST]),
+        len(stale),
+        "No worksheet changed since it was accepted.",
+        (reverse("worksheets:worksheets-changed"), "All") if stale else None,
+    )
 
 
-PANELS = [Panel("Changed since accepted", order=30, template="worksheets/_panel_changed.html", read=went_out_of_date)]
+def _row(state: EvaluatedWorksheet, system: System) -> Row:
+    """The worksheet, what changed first, and what that did to the result that moved."""
+    text, at = status_text(state, system), state.worksheet.get_absolute_url()
+    more = f", and {len(text.causes) - 1} more" if len(text.causes) > 1 else ""
+    note = f"{text.causes[0].label}{more}" if text.causes else text.headline
+    figure, under = (text.results[0].now, text.results[0].label.lower()) if text.results else ("", "")
+    if text.fails:
+        figure, under = "fails", ""
+    return Row("check", state.worksheet.title, at, note, figure, under, red=text.fails, act="Review", to=at)
+
+
+PANELS = [
+    Panel(
+        "Changed since accepted",
+        order=30,
+        read=went_out_of_date,
+        roles=frozenset({FITTER, MACHINIST, OWNER}),
+        aside=True,
+    )
+]

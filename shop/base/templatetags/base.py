@@ -1,5 +1,6 @@
 """Template words available on every page without a load."""
 
+from collections.abc import Iterable
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
@@ -17,6 +18,7 @@ from shop.base.access import system_of
 from shop.base.forms import errors_of
 from shop.base.money import in_money
 from shop.base.roles import may as person_may
+from shop.base.rows import Row
 from shop.base.undo import undo_address
 from specs.engine import units
 
@@ -52,6 +54,12 @@ def once_token(context: template.Context) -> SafeString:
 def undo_button(context: template.Context, record: Any) -> dict[str, Any]:
     """The button that brings a deleted record back, for whoever may: ``{% undo_button job %}``."""
     return {"address": undo_address(record, context["request"].user), "csrf_token": context.get("csrf_token")}
+
+
+@register.inclusion_tag("base/_rows.html", takes_context=True)
+def rows(context: template.Context, of: Iterable[Row]) -> dict[str, Any]:
+    """Things as rows, each with its mark, name, figure and act: ``{% rows parts %}``."""
+    return {"rows": of, "csrf_token": context.get("csrf_token")}
 
 
 @register.simple_tag(takes_context=True)

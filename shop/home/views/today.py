@@ -1,24 +1,28 @@
 """The first page."""
 
-from typing import Any
-
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.formats import date_format
 
 from shop.base.access import reads
-from shop.base.panels import Panel, panels
+from shop.base.panels import Reader, panels
+from shop.base.roles import roles_of
 
 
 @reads()
 def today(request: HttpRequest) -> HttpResponse:
-    """What needs doing today, one panel an area."""
-    day = timezone.localdate()
-    shown = [{"title": panel.title, "body": _body(panel, request, day)} for panel in panels()]
-    return render(request, "home/today.html", {"panels": shown, "title": f"Today, {date_format(day)}"})
-
-
-def _body(panel: Panel, request: HttpRequest, day: Any) -> str:
-    return render_to_string(panel.template, {**panel.read(request.user, day), "today": day}, request=request)
+    """What needs doing today, by the reader's roles: blocks over the whole width, then two columns."""
+    reader = Reader(request.user, timezone.localdate(), roles_of(request.user))
+    found = [(panel, panel.read(reader)) for panel in panels() if panel.is_for(reader)]
+    shown = [(panel, block) for panel, block in found if block]
+    context = {
+        "title": "Today",
+        "day": date_format(reader.today, "l j F"),
+        "today": reader.today,
+        "roles": sorted(reader.roles),
+        "across": [(panel, block) for panel, block in shown if panel.across],
+        "middle": [(panel, block) for panel, block in shown if not panel.across and not panel.aside],
+        "aside": [(panel, block) for panel, block in shown if panel.aside],
+    }
+    return render(request, "home/today.html", context)

@@ -9,15 +9,15 @@ from django.test import Client, TestCase
 from django.utils import timezone
 
 from shop.demo.world import PASSWORD, PEOPLE
+from shop.jobs.models import Job
 from shop.orders.models import OrderLine
-from shop.orders.panels import late, to_chase
-from shop.planning.panels import ready
+from shop.planning.late import late_lines
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
-from shop.worksheets.panels import went_out_of_date
 from shop.worksheets.rules import WorksheetState
 from specs.models import Component
 from tests.factories.people import make_person
+from tests.pages import words_of
 from tests.queries import queries_of
 
 
@@ -64,19 +64,20 @@ class TestTheDemoBesideARealPerson(TestCase):
         assert "stays as it is" in demo()
         assert (Component.objects.count(), User.objects.count()) == before
 
-    def test_the_first_page_shows_what_is_ready_late_moved_and_due(self) -> None:
+    def test_the_first_page_shows_each_role_what_is_theirs(self) -> None:
+        pages = {name: words_of(client_of(name).get("/")) for name in ("jonas", "wren", "hedda")}
         today = timezone.localdate()
-        page = client_of("jonas").get("/").content.decode()
-        jonas = User.objects.get(username="jonas")
-        for job, step in ready(jonas, today)["steps"]:
-            assert str(step.step) in page
-            assert str(job.vehicle) in page
-        lines = late(jonas, today)["lines"]
-        assert lines
-        assert any(held for _, _, held in lines)
-        assert all(line.expected < today for line, _, _ in lines)
-        assert went_out_of_date(jonas, today)["stale"]
-        assert all(chase.ask_again_on <= today for chase in to_chase(jonas, today)["chases"])
+        assert all(
+            title in pages["jonas"] for title in ("Your work", "Readings to check", "Changed since", "Late parts")
+        )
+        assert all(title in pages["wren"] for title in ("Chase today", "What holds them up", "Arriving this week"))
+        for job in Job.objects.open():
+            assert str(job.vehicle) in pages["hedda"]
+        late = late_lines(today)[0]
+        assert late
+        assert all(line.due < today for line in late)
+        assert late[0].what in pages["jonas"]
+        assert late[0].what in pages["wren"]
 
     def test_the_first_page_asks_no_more_queries_for_more_late_lines(self) -> None:
         before = len(queries_of(client_of("hedda"), "/"))

@@ -1,0 +1,32 @@
+"""One row a thing: what pages show of work, parts, checks, readings, sign-offs."""
+
+from dataclasses import dataclass
+from typing import Any
+
+# The mark is a drawing line; the word is for those who do not see it.
+MARKS = {"ready": "Ready", "waiting": "Waiting", "done": "Done", "late": "Late", "check": "Check"}
+
+
+@dataclass(frozen=True)
+class Row:
+    """A thing's mark (one of MARKS), its name with the address of its page, and at most one of each:
+
+    `note`, a quiet line; `figure` with a small word `under` it, `red` where it is late or wrong; an act, which is the
+    word on a button, leading `to` a page or sent by POST to an address. `first` marks the act that a phone shows too.
+    """
+
+    mark: str
+    name: Any
+    address: str = ""
+    note: str = ""
+    figure: str = ""
+    under: str = ""
+    red: bool = False
+    act: str = ""
+    to: str = ""
+    post: str = ""
+    first: bool = False
+
+    @property
+    def mark_words(self) -> str:
+        return MARKS[self.mark]

@@ -1,0 +1,39 @@
+"""What was said about a late line, in one quiet line, and whether to ask about it now."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from shop.orders.models import Chase, OrderLine
+from shop.orders.rules import LineFacts, days_overdue, silent_days
+from shop.orders.text import day, plural
+
+
+def last_chase(line: OrderLine) -> Chase | None:
+    """The last time that the shop asked about the line's order. Lines come `with_story`."""
+    return next((chase for chase in reversed(line.order.chases.all()) if chase.counts), None)
+
+
+def chase_is_due(line: OrderLine, today: date) -> bool:
+    """Whether to ask the supplier now: never asked, no day set to ask again, or that day has come."""
+    chase = last_chase(line)
+    return chase is None or chase.ask_again_on is None or chase.ask_again_on <= today
+
+
+def said_of(line: OrderLine, today: date) -> str:
+    """Who owes the part, how many dates were given, when the shop last asked."""
+    chase = last_chase(line)
+    asked = f"last asked {day(chase.on, today)}" if chase else "never asked"
+    return f"{line.order.supplier} · {dates_given(line.as_rule())} · {asked}"
+
+
+def dates_given(line: LineFacts) -> str:
+    """ "no date given", "1 date given", "4 dates given"."""
+    number = sum(promise.gives_a_date for promise in line.promises)
+    return f"{plural(number, 'date')} given" if number else "no date given"
+
+
+def how_late(line: LineFacts, today: date) -> tuple[str, str]:
+    """ "9 days" and "late", or "40 days" and "silent" where no date stands that could be past."""
+    late = days_overdue(line, today)
+    return (plural(late, "day"), "late") if late else (plural(silent_days(line, today), "day"), "silent")

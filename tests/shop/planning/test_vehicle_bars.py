@@ -1,0 +1,64 @@
+"""Each vehicle's forecast as a bar: all on one scale of days, the latest first, and words where no day is known."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from shop.planning.inputs import read_shop
+from shop.planning.vehicle_bars import LEAST_DAYS, WIDTH, vehicle_bars
+from tests.factories.jobs import make_job, make_step
+from tests.factories.planning import in_days
+from tests.factories.vehicles import make_vehicle
+
+pytestmark = pytest.mark.django_db
+
+
+def one_step_job(*, hours: int, wanted: int | None, model: str = "Fell"):
+    job = make_job(vehicle=make_vehicle(model=model), wanted_by=None if wanted is None else in_days(wanted))
+    make_step(job=job, title="Strip", hours_estimated=Decimal(hours))
+    return job
+
+
+def bars():
+    return vehicle_bars(read_shop(timezone.localdate()))
+
+
+def test_a_short_job_is_on_time_and_its_day_wanted_stands_to_scale():
+    one_step_job(hours=2, wanted=14)
+    (bar,) = bars()
+    assert (bar.verdict, bar.late) == ("on time", False)
+    assert bar.wanted == WIDTH * 14 / LEAST_DAYS
+    assert 0 <= bar.likely <= bar.sure < bar.wanted
+    assert "80 % sure by" in bar.dates
+    assert "wanted" in bar.dates
+
+
+def test_a_long_job_is_late_by_days_and_comes_first():
+    one_step_job(hours=2, wanted=14)
+    late = one_step_job(hours=400, wanted=5, model="Tarn")
+    first, second = bars()
+    assert first.job == late
+    assert first.late
+    assert first.verdict.endswith("days late")
+    assert max(first.sure, second.sure) == WIDTH
+    assert second.wanted < WIDTH * 14 / LEAST_DAYS, "the longest job sets the scale of all"
+
+
+def test_without_a_day_wanted_the_day_likely_stands_alone():
+    one_step_job(hours=2, wanted=None)
+    (bar,) = bars()
+    assert (bar.wanted, bar.late, bar.dates) == (None, False, "80 % sure by then")
+
+
+def test_a_job_that_cannot_be_finished_says_why_and_has_no_bar():
+    job = one_step_job(hours=2, wanted=5)
+    reading = replace(read_shop(timezone.localdate()), stopped={job.pk: "the clutch will not come"})
+    bar = vehicle_bars(reading)[0]
+    assert (bar.verdict, bar.dates, bar.late, bar.sure) == (
+        "cannot be finished",
+        "the clutch will not come",
+        True,
+        None,
+    )
