@@ -10,6 +10,7 @@ from django.db.models import Prefetch, prefetch_related_objects
 
 from shop.jobs.models import JobTorque, TorqueTie
 from shop.jobs.tightening import TOOL_ABOVE_10
+from shop.torque.confirmation import changes_to_confirm
 from shop.torque.rules import NO_TORQUE, advice, friction_of, wrench_torque
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
 from shop.worksheets.models import AcceptedRecord, Worksheet
@@ -55,13 +56,20 @@ def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque
     """What each torque spec of a job specifies, by the key of the JobTorque, in a constant number of queries.
 
     The maker's published figure comes first. Without one, only the accepted record that a person tied to it counts,
-    as long as its worksheet holds today and thread, class, head and friction agree.
+    as long as its worksheet holds today, a second person accepted it, and thread, class, head and friction agree. A
+    spec of which somebody changed what it asks for specifies nothing until a second person confirmed it.
     """
     torques = list(torques)
     tied = TorqueTie.objects.active().select_related("record__worksheet")
     prefetch_related_objects(torques, Prefetch("ties", tied, to_attr="tied"))
     states = _states([torque for torque in torques if torque.torque_spec.published_torque is None])
-    return {torque.pk: _specified(torque, states) for torque in torques}
+    changed = changes_to_confirm(torque.torque_spec for torque in torques)
+    return {
+        torque.pk: NoTorque(f"{changed[torque.torque_spec_id]}; a second person confirms it first")
+        if torque.torque_spec_id in changed
+        else _specified(torque, states)
+        for torque in torques
+    }
 
 
 def why_not_tied(record: AcceptedRecord, spec: TorqueSpec) -> str:
@@ -97,7 +105,10 @@ def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> Spec
         most = given.calculated.highest_believable if given.calculated and not given.seats_only else None
         if most is not None and accepted:
             most = max(most, spec.published_torque * (1 + TOOL_ABOVE_10))
-        return SpecifiedTorque(spec.published_torque, spec.published_source, None, doubt, accepted, most)
+        source = spec.published_source
+        if given.why_not:
+            source += f"; not compared with what the fastener bears: {given.why_not.rstrip('.')}"
+        return SpecifiedTorque(spec.published_torque, source, None, doubt, accepted, most)
     tie = next(iter(torque.tied), None)  # type: ignore[attr-defined]
     if tie is None:
         return NoTorque("no published figure, and no accepted worksheet is tied to it")
@@ -106,7 +117,12 @@ def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> Spec
     source = f"accepted worksheet “{tie.record.worksheet}”"
     given = advice(spec)
     most = given.calculated.highest_believable if given.calculated else None
-    return SpecifiedTorque(wrench_torque(tie.record.outputs["torque"]["value"]), source, tie.record, most=most)
+    return SpecifiedTorque(_figure_of(tie.record), source, tie.record, most=most)
+
+
+def _figure_of(record: AcceptedRecord) -> float:
+    """The torque that was accepted [N·m]: the one that was set, for the checks are of that one; rounded down once."""
+    return wrench_torque(record.inputs.get("set_torque") or record.outputs["torque"]["value"])
 
 
 def _why_not_now(record: AcceptedRecord, spec: TorqueSpec, states: dict[int, EvaluatedWorksheet]) -> str:
@@ -117,6 +133,8 @@ def _why_not_now(record: AcceptedRecord, spec: TorqueSpec, states: dict[int, Eva
         return f"the worksheet “{record.worksheet}” was accepted again since: tie the newer record"
     if not state.status.holds:
         return f"the worksheet “{record.worksheet}” does not hold: {_why_not_held(state)}"
+    if state.accepted_alone:
+        return f"the worksheet “{record.worksheet}”: {state.accepted_alone}"
     return why_not_tied(record, spec)
 
 
@@ -133,8 +151,10 @@ def _same_thread(one: str, other: str) -> bool:
 
 def _same_head(record: AcceptedRecord, spec: TorqueSpec) -> bool:
     bearing = record.inputs.get("bearing_diameter")
+    if str(record.inputs.get("head", "hex")) != spec.head:
+        return False
     if spec.bearing_diameter is None:
-        return bearing is None and str(record.inputs.get("head", "hex")) == spec.head
+        return bearing is None
     if not isinstance(bearing, (int, float)):
         return False
     return math.isclose(bearing, LENGTH.from_si(spec.bearing_diameter), rel_tol=_SAME)

@@ -10,7 +10,7 @@ from typing import Any
 
 from shop.calculate.answer_text import Presented, present, show
 from shop.plate.layout import PlateLayout
-from shop.torque.rules import SCATTER, advice
+from shop.torque.rules import advice, torque_text
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
 from specs.engine.answer import Answer, solve
@@ -24,6 +24,8 @@ from specs.plate.machining import FaceHole, turned
 from specs.plate.sides import Side
 from specs.standards import threads
 
+# A torque wrench's preload where no range of friction was given (common practice, no source).
+_SCATTER = 0.30
 JOINTS = {Side.ENGINE: "plate to engine", Side.GEARBOX: "gearbox to plate"}
 # What no figure of the bolt group tells about a bolt that is missing.
 BY_A_PERSON = (
@@ -39,7 +41,8 @@ BY_A_PERSON = (
 class Preload:
     """A preload on record for bolts of this thread [N]: from which torque spec or worksheet, in words.
 
-    known_least: the least that a worksheet has worked out over the range of friction, settled where it says so.
+    known_least: the least that was worked out over the range of friction, settled where that is known; None where
+    friction leaves it open.
     """
 
     key: str
@@ -50,7 +53,7 @@ class Preload:
     @property
     def least(self) -> float:
         """What the tightening surely gives: what is known of it, else less the scatter of a torque wrench."""
-        return self.force * (1 - SCATTER) if self.known_least is None else max(self.known_least, 0.0)
+        return self.force * (1 - _SCATTER) if self.known_least is None else max(self.known_least, 0.0)
 
     @property
     def why_less(self) -> str:
@@ -142,10 +145,11 @@ def _of_specs(specs: list[TorqueSpec]) -> Iterator[Preload]:
         said = advice(spec)
         if said.calculated is None or said.torque is None or said.seats_only:
             continue
-        # At one friction preload goes with torque: a published torque gives its share of the calculated preload.
-        force = said.calculated.answer.found.preload * said.torque / said.calculated.torque
+        found = said.calculated.answer.found
         basis = "published torque" if said.published else "calculated torque"
-        yield Preload(f"spec-{spec.pk}", f"{spec}, {basis}: {show_quantity(force, FORCE)}", force)
+        least = f"at least {show_quantity(found.preload_least, FORCE)}"
+        words = f"{spec}, {basis} {torque_text(said.torque)}: {least}"
+        yield Preload(f"spec-{spec.pk}", words, found.preload_greatest, found.preload_least)
 
 
 def _of_worksheets(parts: set[int], thread: str) -> Iterator[Preload]:

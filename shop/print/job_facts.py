@@ -24,12 +24,11 @@ from shop.print.facts import (
     TorqueFacts,
     WorksheetFacts,
 )
-from shop.torque.rules import advice, tightening_order
+from shop.torque.rules import advice, tightening_order, torque_text
 from shop.vehicles.models import Fitted
 from shop.worksheets.accepted_text import accepted_text
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.text import person_name, status_text
-from specs.engine import units
 from specs.engine.units import System
 from specs.models import Dimension, TorqueSpec
 from specs.queries import dimensions_with_readings
@@ -177,7 +176,7 @@ def _torque(
         place=spec.place,
         fastener=f"{spec.count} × {spec.thread} {spec.grade}",
         condition=spec.get_condition_display(),
-        torque=units.show(given.torque, units.TORQUE, system, figures=3) if given else "",
+        torque=torque_text(given.torque, system) if given else "",
         basis=_basis(spec, specified, system),
         flag=_flag(spec, given, system),
         stages=tuple(stage["typed"] for stage in spec.stages) if given else (),
@@ -209,7 +208,7 @@ def _flag(spec: TorqueSpec, specified: SpecifiedTorque | None, system: System) -
     if specified is None or not given.flag or given.calculated is None:
         return ""
     settled = f" Accepted: {specified.accepted_doubt}." if specified.accepted_doubt else " Do not tighten yet: ask."
-    own = units.show(given.calculated.torque, units.TORQUE, system, figures=3)
+    own = torque_text(given.calculated.torque, system)
     return f"Check: the published torque is {given.flag} ({own} calculated).{settled}"
 
 

@@ -114,11 +114,10 @@ def _torque(torque: TorqueFacts) -> Iterator[Flowable]:
         words(f"T{torque.number}  {torque.place}", "strong"),
         words(torque.component, "cell"),
         words(f"{torque.fastener}, {torque.condition}", "cell"),
+        *([words(torque.flag, "caution")] if torque.flag else []),
         words(torque.torque or "no figure", "figure"),
         words(torque.basis, "small"),
     ]
-    if torque.flag:
-        left.append(words(torque.flag, "caution"))
     if torque.single_use:
         left.append(words("SINGLE USE: fit new fasteners every time.", "caution"))
     if torque.step:
@@ -145,7 +144,7 @@ def _signing(torque: TorqueFacts, room: float) -> list[Flowable]:
     if torque.order_words:
         pieces.append(words(torque.order_words, "cell", "Order: "))
     pieces += [boxes([f"Stage {at}: {stage}"], room, 8 * mm) for at, stage in enumerate(torque.stages, start=1)]
-    pieces.append(boxes(["Wrench", "Set to"], room, 8 * mm))
+    pieces.append(boxes(["Wrench, adapter", "Set to"], room, 8 * mm))
     pieces.append(boxes(["Tightened by, date"], room, 8 * mm))
     pieces.append(boxes(["Checked by, date"], room, 8 * mm))
     return pieces

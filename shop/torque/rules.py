@@ -10,18 +10,14 @@ from typing import Any
 from specs.engine.answer import Answer, solve
 from specs.engine.calculation import find
 from specs.engine.entry import BadInput
-from specs.engine.units import LENGTH
+from specs.engine.units import LENGTH, TORQUE, System, unit_text
 from specs.models import TorqueSpec
 from specs.standards import friction
 
 NO_TORQUE = "No approved torque: do not tighten"
-# A published figure is written with as many figures as anybody publishes.
-FIGURES = 4
-SCATTER = 0.30
-SCATTER_WORDS = (
-    "±30 % by torque wrench around the torque at middling friction, widened to the torques at the lowest and highest "
-    "friction of the condition where those lie further out"
-)
+# ISO 6789-1:2017: a torque wrench in date is off by at most 4 % above 10 N·m (from memory).
+WRENCH = 0.04
+SCATTER_WORDS = "the range of friction of the condition, from lowest to highest, and 4 % of the wrench's own error"
 _LUBRICANT = {
     TorqueSpec.Condition.DRY: ("C", "none"),
     TorqueSpec.Condition.OILED: ("B", "grease, oil, wax or solid lubricant"),
@@ -31,7 +27,11 @@ _LUBRICANT = {
 
 @dataclass(frozen=True)
 class Calculated:
-    """The torque that the fastener itself calls for (N*m, SI): at middling, lowest and highest friction."""
+    """What the fastener itself calls for (N*m): worked at the lowest friction, where a torque stresses it most.
+
+    torque: the figure as a wrench is set to it, rounded down once. low, high: unrounded, at the lowest and the highest
+    friction. answer: what the figure that is specified does to the fastener over that range (`set_torque`).
+    """
 
     torque: float
     low: float
@@ -40,16 +40,12 @@ class Calculated:
     answer: Answer
 
     @property
-    def band(self) -> float:
-        return self.torque * SCATTER
-
-    @property
     def lowest_believable(self) -> float:
-        return min(self.low, self.torque * (1 - SCATTER))
+        return self.low * (1 - WRENCH)
 
     @property
     def highest_believable(self) -> float:
-        return max(self.high, self.torque * (1 + SCATTER))
+        return self.high * (1 + WRENCH)
 
 
 @dataclass(frozen=True)
@@ -65,11 +61,6 @@ class Advice:
     calculated: Calculated | None
     why_not: str = ""
     seats_only: bool = False
-
-    @property
-    def band(self) -> float | None:
-        """How much of a figure counts: all of a published one, of a calculated one what the scatter leaves [N*m]."""
-        return None if self.published or self.torque is None else self.torque * SCATTER
 
     @property
     def approved(self) -> float | None:
@@ -92,14 +83,24 @@ class Advice:
 
 
 def wrench_torque(torque: float) -> float:
-    """Round a torque [N*m] down to what a wrench is set to: 0.1 below 20, 0.5 below 50, 1 above (common practice).
+    """Round a torque down to what a wrench is set to: 0.1 below 20, 0.5 below 50, 1 above (common practice).
 
     >>> [wrench_torque(torque) for torque in (19.99, 49.9, 72.9, 53.0)]
     [19.9, 49.5, 72.0, 53.0]
     """
     steps = 10 if torque < 20 else 2 if torque < 50 else 1
     # What a calculation left a hair under a step is that step.
-    return floor(torque * steps + 1e-6) / steps
+    return floor(torque * steps + 1e-3) / steps
+
+
+def torque_text(torque: float, system: System = "metric") -> str:
+    """Write a torque [N·m] as every step, sign-off, card, spec and list writes it: as a wrench of that unit is set.
+
+    >>> torque_text(47.4536), torque_text(47.4536, "inch")
+    ('47 N·m', '35 lbf·ft')
+    """
+    unit = TORQUE.unit_for(system)
+    return f"{wrench_torque(TORQUE.from_si(torque, unit)):g} {unit_text(unit)}"
 
 
 def friction_of(condition: str) -> friction.Condition:
@@ -109,33 +110,43 @@ def friction_of(condition: str) -> friction.Condition:
 
 
 def calculate(spec: TorqueSpec) -> Calculated:
-    """The torque by the fastener-torque calculation. Raises BadInput where thread, grade or head cannot be used."""
+    """The torque by the fastener-torque calculation, and what the figure that is specified does to the fastener.
+
+    Raises BadInput where thread, grade or head cannot be used.
+    """
     range_ = friction_of(spec.condition)
     lowest, highest = range_.lowest, range_.highest or range_.lowest
-    middle = _answer(spec, (lowest + highest) / 2)
+    low, high = (_answer(spec, (mu, mu)).found.torque for mu in (lowest, highest))
+    figure = wrench_torque(low)
     return Calculated(
-        torque=middle.found.torque,
-        low=_answer(spec, lowest).found.torque,
-        high=_answer(spec, highest).found.torque,
+        torque=figure,
+        low=low,
+        high=high,
         friction=range_,
-        answer=middle,
+        answer=_answer(spec, (lowest, highest), spec.published_torque or figure),
     )
 
 
-def _answer(spec: TorqueSpec, mu: float) -> Answer:
-    return _solved(spec.thread, spec.grade, spec.head, spec.bearing_diameter, mu)
+def _answer(spec: TorqueSpec, mu: tuple[float, float], set_torque: float | None = None) -> Answer:
+    return _solved(spec.thread, spec.grade, spec.head, spec.bearing_diameter, mu, set_torque)
 
 
 # A list page asks for the same few fasteners over and over.
 @lru_cache(maxsize=1024)
-def _solved(thread: str, grade: str, head: str, bearing_diameter: float | None, mu: float) -> Answer:
+def _solved(
+    thread: str,
+    grade: str,
+    head: str,
+    bearing_diameter: float | None,
+    mu: tuple[float, float],
+    set_torque: float | None,
+) -> Answer:
     calculation = find("fastener-torque")
     assert calculation is not None
-    request: dict[str, Any] = {"thread": thread, "grade": grade, "mu_thread": mu, "mu_head": mu}
-    if bearing_diameter:
-        request["bearing_diameter"] = LENGTH.from_si(bearing_diameter)
-    else:
-        request["head"] = head
+    request: dict[str, Any] = {"thread": thread, "grade": grade, "head": head, "wrench": WRENCH}
+    request |= {"mu_low": mu[0], "mu_high": mu[1]}
+    request |= {"set_torque": set_torque} if set_torque else {}
+    request |= {"bearing_diameter": LENGTH.from_si(bearing_diameter)} if bearing_diameter else {}
     return solve(calculation, request)
 
 

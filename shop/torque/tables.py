@@ -7,8 +7,7 @@ from typing import Any
 from django_tables2.utils import A
 
 from shop.base.tables import Column, Table
-from shop.torque.rules import FIGURES, NO_TORQUE, advice
-from specs.engine import units
+from shop.torque.rules import NO_TORQUE, advice, torque_text
 from specs.models import TorqueSpec
 
 
@@ -35,7 +34,7 @@ class TorqueSpecs(Table):
         given = advice(record)
         if given.approved is None:
             return NO_TORQUE
-        return units.show(given.approved, units.TORQUE, self.system, figures=FIGURES)
+        return torque_text(given.approved, self.system)
 
     def render_flag(self, record: TorqueSpec, value: Any = None) -> str:
         flag = advice(record).flag

@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db.models import prefetch_related_objects
 
+from shop.base.roles import person_name
 from shop.worksheets.bindings import Input, Resolved, resolve
 from shop.worksheets.models import AcceptedRecord, Worksheet, what_states_read
 from shop.worksheets.paths import label_at
@@ -43,6 +44,14 @@ class EvaluatedWorksheet:
     def token(self) -> str:
         """What accepting has to name: a digest of the result shown; empty where there is none."""
         return token(self.result) if self.result else ""
+
+    @property
+    def accepted_alone(self) -> str:
+        """Say that whoever wrote the inputs accepted them too, where that is so: nobody else has looked at them."""
+        written = max(self.worksheet.inputs.all(), key=lambda held: (held.set_at, held.pk), default=None)
+        if self.accepted is None or written is None or written.person_id != self.accepted.person_id:
+            return ""
+        return f"{person_name(self.accepted.person)} wrote it and accepted it: a second person accepts it too"
 
     @property
     def problems(self) -> list[tuple[str, str]]:

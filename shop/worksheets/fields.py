@@ -47,7 +47,7 @@ def read_cell(field: Field, text: str, unit: str, sources: Sources) -> Given:
             raise ValidationError(f"“{text}” is a {named[0].kind}, but a {field.kind.name} is needed here.")
         return Given("", dimension=named[0])
     try:
-        reading = parsing.read(text, field.kind, unit)
+        reading = parsing.read(text, field.kind, unit, with_tolerance=True)
     except parsing.NotUnderstood as wrong:
         raise ValidationError(f"{wrong} Or give the name of a dimension, as it is on record.") from None
     return Given("", typed=text, unit=reading.unit)
@@ -118,7 +118,7 @@ def _meant(field: Field, unit: str, system: System) -> str:
 def _understood(field: Field, given: Given, system: System) -> str:
     if field.kind is None or given.dimension is not None:
         return ""
-    reading = parsing.read(given.typed, field.kind, given.unit)
+    reading = parsing.read(given.typed, field.kind, given.unit, with_tolerance=True)
     return units.show(reading.value, field.kind, system, figures=6)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
@@ -15,7 +16,8 @@ class TorqueSpec(Versioned, Deletable):
     """A set of like fasteners in one place of a component.
 
     `published_torque` is in N*m, as typed beside it, and needs its source; without it the torque is calculated.
-    `stages` is a list of {"kind": "torque" | "angle", "typed": text, "value": N*m or rad}.
+    `stages` is a list of {"kind": "torque" | "angle", "typed": text, "value": N*m or rad}. `checked_as` is what a
+    second person confirmed after a change (see `asked_for`).
     """
 
     class Condition(models.TextChoices):
@@ -47,6 +49,11 @@ class TorqueSpec(Versioned, Deletable):
         max_length=300, blank=True, help_text="Optional: the cross pattern for the count is used without one."
     )
     notes = models.TextField(blank=True)
+    checked_as = models.CharField(max_length=300, blank=True, editable=False)
+    checked_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, editable=False, related_name="+"
+    )
+    checked_at = models.DateTimeField(null=True, blank=True, editable=False)
     objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
 
@@ -70,6 +77,20 @@ class TorqueSpec(Versioned, Deletable):
 
     def get_absolute_url(self) -> str:
         return reverse("torque:spec", args=[self.pk])
+
+    @property
+    def asked_for(self) -> str:
+        """Everything that decides what the wrench is set to, in one text: another text is another thing asked for."""
+        figure = f"{self.published_torque:.6g} N·m" if self.published_torque else "no published figure"
+        stages = ", ".join(str(stage["typed"]) for stage in self.stages)
+        bearing = f", {self.bearing_diameter * 1000:.6g} mm under the head" if self.bearing_diameter else ""
+        fastener = f"{self.thread} {self.grade}, {self.head} head{bearing}, {self.condition}"
+        return "; ".join(filter(None, [figure, fastener, stages]))[:300]
+
+    @property
+    def angle_stages(self) -> list[str]:
+        """The angles that are turned after the torque, as typed."""
+        return [str(stage["typed"]) for stage in self.stages if stage["kind"] == "angle"]
 
     @property
     def has_angle_stage(self) -> bool:

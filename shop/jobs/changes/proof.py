@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from math import radians
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
@@ -17,9 +18,12 @@ from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
 from shop.jobs.open_points import waiting
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torque
 from shop.jobs.tightening import off_in_words
+from shop.torque.rules import torque_text
 from specs.engine.parsing import TypedQuantity
-from specs.engine.units import TORQUE, show
+from specs.engine.units import ANGLE, show
 
+# An angle disc is read to about this [rad] (common practice, no source).
+_ANGLE_OFF = radians(5)
 CLOCK_SLACK = timedelta(minutes=5)
 
 
@@ -27,7 +31,8 @@ CLOCK_SLACK = timedelta(minutes=5)
 class Statement:
     """What a person states: with which tool, what came of it, when; `note` says why where it is not as specified.
 
-    `passed` says whether a finding passes; `new_fasteners` that new ones were fitted where they are used only once.
+    `passed` says whether a finding passes; `new_fasteners` that new ones were fitted where they are used only once;
+    `angle` how far all angle stages together were turned.
     """
 
     tool: str
@@ -37,6 +42,7 @@ class Statement:
     note: str = ""
     passed: bool | None = None
     new_fasteners: bool = False
+    angle: TypedQuantity | None = None
 
 
 @transaction.atomic
@@ -84,13 +90,33 @@ def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Stat
     if not re.search(r"[^\W\d_]", statement.value.typed):
         raise ValidationError({"value": f"Write the unit too, such as {statement.value.typed} N·m."})
     if specified.most is not None and statement.value.value > specified.most:
-        most = show(specified.most, TORQUE)
+        most = torque_text(specified.most)
         raise ValidationError({"value": f"This fastener bears at most {most}: replace it, and tighten the new one."})
     if torque.torque_spec.single_use and not statement.new_fasteners:
         raise ValidationError({"new_fasteners": "New fasteners every time: fit new ones, and say so."})
+    _refuse_angle(torque, statement)
     off = off_in_words(statement.value.value, specified.torque)
     if off and not statement.note.strip():
-        raise ValidationError({"note": f"That is {off} ({show(specified.torque, TORQUE)}). Say why."})
+        raise ValidationError({"note": f"That is {off} ({torque_text(specified.torque)}). Say why."})
+
+
+def _refuse_angle(torque: JobTorque, statement: Statement) -> None:
+    """Refuse a fastener with angle stages of which nobody says how far it was turned, or further than specified."""
+    stages = [stage for stage in torque.torque_spec.stages if stage["kind"] == "angle"]
+    if not stages:
+        return
+    if statement.angle is None:
+        raise ValidationError({"angle": "Say how far it was turned after the torque, all stages together."})
+    asked = sum(stage["value"] for stage in stages)
+    if abs(statement.angle.value - asked) <= _ANGLE_OFF:
+        return
+    if statement.angle.value > asked:
+        most = show(asked, ANGLE)
+        raise ValidationError(
+            {"angle": f"More than the {most} specified: replace the fastener, and tighten the new one."}
+        )
+    if not statement.note.strip():
+        raise ValidationError({"note": f"That is less than the {show(asked, ANGLE)} specified. Say why."})
 
 
 @transaction.atomic
@@ -139,7 +165,8 @@ def _sign(
     if corrects is not None:
         _refuse_correction(sign_off, corrects, reason)
     new = "New fasteners fitted. " if statement.new_fasteners else ""
-    sign_off.tool, sign_off.note = statement.tool.strip(), f"{new}{statement.note.strip()}".strip()
+    turned = f"Then turned {statement.angle.typed} further. " if statement.angle else ""
+    sign_off.tool, sign_off.note = statement.tool.strip(), f"{new}{turned}{statement.note.strip()}".strip()
     sign_off.person, sign_off.done_at = person, statement.done_at
     sign_off.corrects, sign_off.reason = corrects, reason.strip()
     return save_as(sign_off, person=person)
@@ -179,8 +206,11 @@ def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> Non
 
 def _specified_text(torque: JobTorque, specified: SpecifiedTorque) -> str:
     spec = torque.torque_spec
-    figure = show(specified.torque, TORQUE) if specified.record else spec.published_typed
-    return f"{figure}, {spec.get_condition_display()}; {specified.source}"
+    angles = "".join(f", then {angle}" for angle in spec.angle_stages)
+    figure = torque_text(specified.torque)
+    if not specified.record and spec.published_typed not in ("", figure):
+        figure += f" (published as {spec.published_typed})"
+    return f"{figure}{angles}, {spec.get_condition_display()}; {specified.source}"
 
 
 @transaction.atomic

@@ -52,6 +52,8 @@ def tie_torque(*, job_torque: JobTorque, record: AcceptedRecord, person: User, n
         raise ValidationError({"record": "Choose the record that was accepted last, of a worksheet that is there."})
     if not state.status.holds:
         raise ValidationError({"record": f"This worksheet does not hold today: {state.status.state}."})
+    if state.accepted_alone:
+        raise ValidationError({"record": f"{state.accepted_alone}."})
     for before in TorqueTie.objects.active().filter(job_torque=job_torque):
         if before.record_id == record.pk:
             return before

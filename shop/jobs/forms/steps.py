@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -150,7 +151,10 @@ class CorrectHoursForm(Form):
 
 class SignTightenedForm(Form):
     value = UnitField(kind="torque", label="Tightened to")
-    tool = forms.CharField(max_length=80, label="With which wrench", help_text="Its number, as on its label.")
+    angle = UnitField(kind="angle", label="Then turned further by")
+    tool = forms.CharField(
+        max_length=80, label="With which wrench", help_text="Its number, as on its label, and the adapter on it."
+    )
     done_at = MomentField(label="When")
     note = forms.CharField(
         max_length=300, required=False, label="Note", help_text="Needed where it is not as specified."
@@ -158,8 +162,19 @@ class SignTightenedForm(Form):
     new_fasteners = forms.BooleanField(required=False, label="New fasteners were fitted")
     reason = forms.CharField(max_length=300, label="Why it is corrected")
 
-    def __init__(self, *args: Any, corrects: SignOff | None = None, single_use: bool = False, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        corrects: SignOff | None = None,
+        single_use: bool = False,
+        angles: Sequence[str] = (),
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
+        if angles:
+            self.fields["angle"].help_text = f"Specified: {' + '.join(angles)}. All angle stages together."
+        else:
+            del self.fields["angle"]
         if not single_use:
             del self.fields["new_fasteners"]
         if corrects is None:

@@ -18,9 +18,9 @@ from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm
 from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
 from shop.jobs.specified_torque import NoTorque, specified_torque
 from shop.people.models import preferences_of
-from specs.engine.units import TORQUE, show
+from shop.torque.rules import torque_text
 
-_STATED = ("tool", "done_at", "value", "result", "note", "passed", "new_fasteners")
+_STATED = ("tool", "done_at", "value", "result", "note", "passed", "new_fasteners", "angle")
 
 
 def _statement(given: dict[str, Any]) -> Statement:
@@ -59,6 +59,7 @@ def _sign_tightened(request: SignedIn, step: Step, torque: JobTorque, corrects: 
         note=_specified_note(request, torque),
         corrects=corrects,
         single_use=torque.torque_spec.single_use,
+        angles=torque.torque_spec.angle_stages,
         initial={"done_at": timezone.localtime()},
     )
 
@@ -67,10 +68,14 @@ def _specified_note(request: SignedIn, torque: JobTorque) -> str:
     specified, spec = specified_torque(torque), torque.torque_spec
     if isinstance(specified, NoTorque):
         return str(specified)
-    figure = show(specified.torque, TORQUE, preferences_of(request.user).system)
+    figure = torque_text(specified.torque, preferences_of(request.user).system)
     new = " New fasteners every time." if spec.single_use else ""
     doubt = f"{specified.doubt}. {specified.accepted_doubt} " if specified.doubt else ""
-    return f"{doubt}Specified: {figure}, {spec.get_condition_display()} ({specified.source}).{new}"
+    angles = f" Then {', then '.join(spec.angle_stages)} further." if spec.angle_stages else ""
+    return (
+        f"{doubt}Specified: {figure}, {spec.get_condition_display()} ({specified.source}).{angles}{new} With an "
+        "adapter on the wrench its setting is another: work that out first, and name the adapter beside the wrench."
+    )
 
 
 @edits("jobs.sign")

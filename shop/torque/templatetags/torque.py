@@ -2,7 +2,8 @@
 
 from django import template
 
-from shop.torque.rules import Advice, advice
+from shop.base.access import system_of
+from shop.torque.rules import Advice, advice, torque_text
 from specs.models import TorqueSpec
 
 register = template.Library()
@@ -12,3 +13,9 @@ register = template.Library()
 def torque_advice(spec: TorqueSpec) -> Advice:
     """What to tighten to, and on whose word: ``{% torque_advice spec as advice %}``."""
     return advice(spec)
+
+
+@register.simple_tag(takes_context=True)
+def wrench(context: template.Context, torque: float) -> str:
+    """``{% wrench specified.torque %}``: a torque [N·m] as a wrench is set to it, in the reader's units."""
+    return torque_text(torque, system_of(context["request"]))

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 
-from shop.base.access import SignedIn, edits, reads, system_of
+from shop.base.access import SignedIn, acts, edits, reads, system_of
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import save_form
 from shop.calculate.answer_text import present
-from shop.measuring import changes
+from shop.measuring.changes import delete_with_reason
+from shop.torque.changes import confirm_spec
+from shop.torque.confirmation import change_to_confirm
 from shop.torque.filters import TorqueFilters
 from shop.torque.forms import TorqueSpecForm
-from shop.torque.rules import NO_TORQUE, SCATTER_WORDS, advice, tightening_order, wrench_torque
+from shop.torque.rules import NO_TORQUE, SCATTER_WORDS, advice, tightening_order
 from shop.torque.tables import TorqueSpecs
 from specs.models import Component, TorqueSpec
 
@@ -37,7 +42,7 @@ def spec(request: HttpRequest, pk: int) -> HttpResponse:
         "advice": given,
         "scatter": SCATTER_WORDS,
         "no_torque": NO_TORQUE,
-        "wrench": given.calculated and wrench_torque(given.calculated.torque),
+        "change": change_to_confirm(spec),
         "order": tightening_order(spec),
         "presented": answer and present(answer.calculation, answer.given, answer.found, system_of(request)),
         "history": spec.history.select_related("history_user")[:20],
@@ -61,6 +66,18 @@ def spec_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(request, record, TorqueSpecForm, title=f"Edit {record}", save=save_form(request))
 
 
+@acts("torque.edit")
+def spec_confirm(request: SignedIn, pk: int) -> HttpResponse:
+    """Confirm, as a second person, what a changed torque spec asks for."""
+    record = get_object_or_404(TorqueSpec.objects.active(), pk=pk)
+    try:
+        shown = request.POST.get("shown", "")
+        confirm_spec(spec=record, asked_for=shown, person=request.user, now=timezone.now())
+    except ValidationError as refused:
+        messages.error(request, " ".join(refused.messages))
+    return redirect(record)
+
+
 @edits("measuring.judge")
 def spec_delete(request: SignedIn, pk: int) -> HttpResponse:
     """Delete a torque spec, with a reason."""
@@ -68,6 +85,6 @@ def spec_delete(request: SignedIn, pk: int) -> HttpResponse:
     return delete_page(
         request,
         record,
-        delete=lambda reason: changes.delete_with_reason(record=record, reason=reason, person=request.user),
+        delete=lambda reason: delete_with_reason(record=record, reason=reason, person=request.user),
         back=record.get_absolute_url(),
     )

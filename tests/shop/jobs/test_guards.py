@@ -16,6 +16,7 @@ from shop.jobs.changes.work import GoOnNeeded, confirm_step, finish, reopen, sta
 from shop.jobs.models import Job, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.open_points import open_points
+from shop.torque.changes import confirm_spec
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
 from tests.factories.jobs import (
@@ -166,6 +167,10 @@ def test_a_changed_specified_figure_asks_for_a_new_signature(people):
     torque.torque_spec.published_torque = 80.0
     torque.torque_spec.save()
     assert not Job.objects.done().exists()
+    proofs = open_points(step, timezone.localdate()).proofs
+    assert "no approved torque any more" in proofs[0]
+    spec = torque.torque_spec
+    confirm_spec(spec=spec, asked_for=spec.asked_for, person=people["owner"], now=now())
     proofs = open_points(step, timezone.localdate()).proofs
     assert "the specified torque changed from 85 to 80 N·m" in proofs[0]
 

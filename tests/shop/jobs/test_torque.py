@@ -1,11 +1,18 @@
 """Pages of a torque."""
 
+import math
 from itertools import count
 
 import pytest
+from django.core.exceptions import ValidationError
+from django.utils import timezone
 
+from shop.base.records import save_as
 from shop.jobs.changes.jobs import attach_worksheet
-from shop.jobs.models import JobTorque
+from shop.jobs.changes.torques import tie_torque
+from shop.jobs.models import JobTorque, SignOff
+from shop.jobs.specified_torque import NoTorque, specified_torque
+from shop.torque.changes import confirm_spec
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from tests.factories.jobs import (
@@ -126,3 +133,53 @@ def test_the_owner_accepts_a_doubtful_published_torque_with_a_reason(owner):
 
 def test_a_fitter_does_not_settle_a_doubt(fitter):
     assert fitter.get(f"/jobs/torques/{doubtful().pk}/doubt/").status_code == 403
+
+
+def test_the_figure_is_the_one_that_was_set_in_the_accepted_worksheet(people):
+    torque = plain_torque(**BOLT)
+    record = accept(bolt_sheet(torque.job, people, set_torque="40"), people["owner"])
+    tie_torque(job_torque=torque, record=record, person=people["fitter"], now=timezone.now())
+    assert specified_torque(torque).torque == 40.0
+
+
+def test_whoever_wrote_a_worksheet_does_not_accept_its_torque_alone(people):
+    torque = plain_torque(**BOLT)
+    sheet = bolt_sheet(torque.job, people)
+    for held in sheet.inputs.all():
+        held.person = people["machinist"]
+        held.save()
+    record = accept(sheet, people["machinist"])
+    with pytest.raises(ValidationError, match="a second person accepts it too"):
+        tie_torque(job_torque=torque, record=record, person=people["fitter"], now=timezone.now())
+
+
+def test_a_changed_spec_gives_no_torque_until_a_second_person_confirmed_it(people):
+    torque = make_job_torque(step=make_begun_step())
+    spec = torque.torque_spec
+    spec.published_torque, spec.published_typed = 50.0, "50 N·m"
+    save_as(spec, person=people["fitter"])
+    specified = specified_torque(JobTorque.objects.get())
+    assert isinstance(specified, NoTorque)
+    assert "a second person confirms it first" in str(specified)
+    confirm_spec(spec=spec, asked_for=spec.asked_for, person=people["owner"], now=timezone.now())
+    assert specified_torque(JobTorque.objects.get()).torque == 50.0
+
+
+ANGLE = [{"kind": "torque", "typed": "40 N·m", "value": 40.0}, {"kind": "angle", "typed": "90°", "value": math.pi / 2}]
+
+
+def test_an_angle_stage_is_recorded_at_the_sign_off_and_never_exceeded(fitter):
+    step = make_begun_step()
+    spec = make_torque_spec(published_torque=40.0, published_typed="40 N·m", published_source="p. 1", stages=ANGLE)
+    torque = make_job_torque(step=step, torque_spec=spec)
+    address = f"/jobs/steps/{step.pk}/sign/{torque.pk}/"
+    form = {"value": "40 N·m", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
+    assert "All angle stages together" in text_of(fitter.get(address))
+    assert 'id="id_angle_error"' in send(fitter, address, **form)
+    assert "replace the fastener" in send(fitter, address, **form, angle="120°")
+    assert "Say why" in send(fitter, address, **form, angle="60°")
+    assert not SignOff.objects.exists()
+    send(fitter, address, **form, angle="90°")
+    signed = SignOff.objects.get()
+    assert "Then turned 90° further" in signed.note
+    assert "then 90°" in signed.specified

@@ -65,14 +65,14 @@ def test_the_dowels_length_in_the_softer_part_says_whether_they_press_their_hole
     assert "This has to be more than 0." in bolts(fitter, sheet, f"{asked}&dowel_length=-12&dowel_bearing=250")
 
 
-def test_a_preload_comes_from_a_torque_spec_less_the_scatter_of_the_wrench(fitter):
+def test_a_preload_comes_from_a_torque_spec_at_its_least_over_the_range_of_friction(fitter):
     sheet = make_plate()
     plate_to_block = make_torque_spec(component=sheet.inputs.get(path="engine").pattern.component, thread="M10")
     make_torque_spec(component=plate_to_block.component, thread="M8", place="elsewhere")
     said = bolts(fitter, sheet)
     assert f'value="spec-{plate_to_block.pk}"' in said
     assert "elsewhere" not in said
-    assert "less 30 % for the scatter" in bolts(
+    assert "its least over the range of friction" in bolts(
         fitter, sheet, f"joint=engine&preload_from=spec-{plate_to_block.pk}&{LOADS}&without=B1"
     )
 
