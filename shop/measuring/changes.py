@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date
+from datetime import date, datetime
 from math import degrees, hypot
 from typing import Any, TypeVar
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
-from django.utils import timezone
 from simple_history.utils import bulk_create_with_history
 
 from shop.base.records import delete_record, remove_record, save_as
@@ -60,7 +59,7 @@ def record_measurement(
 
 
 @transaction.atomic
-def choose_reading(*, dimension: Dimension, measurement: Measurement | None, reason: str, person: User) -> Dimension:
+def choose_reading(dimension: Dimension, *, measurement: Measurement | None, reason: str, person: User) -> Dimension:
     """Let a reading count in place of the most recent one (None: the most recent again); the reason is kept."""
     require(person, "measuring.judge")
     if not reason.strip():
@@ -73,10 +72,10 @@ def choose_reading(*, dimension: Dimension, measurement: Measurement | None, rea
 
 
 @transaction.atomic
-def delete_with_reason(*, record: R, reason: str, person: User) -> R:
+def delete_with_reason(record: R, *, person: User, reason: str, now: datetime) -> R:
     """Delete a record with a reason. A deleted reading that had been chosen is no longer the choice."""
     require(person, "measuring.judge")
-    delete_record(record, person=person, reason=reason, now=timezone.now())
+    delete_record(record, person=person, reason=reason, now=now)
     if isinstance(record, Measurement):
         for dimension in Dimension.objects.filter(chosen=record):
             dimension.chosen, dimension.chosen_reason = None, ""
@@ -85,7 +84,7 @@ def delete_with_reason(*, record: R, reason: str, person: User) -> R:
 
 
 @transaction.atomic
-def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
+def add_hole_pattern(pattern: HolePattern, *, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
     """Keep a new pattern with all its holes, or nothing. Each hole is a mapping of `Hole` fields."""
     require(person, "measuring.edit")
     pattern.person_id = person.pk
@@ -96,7 +95,7 @@ def add_hole_pattern(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]]
 
 
 @transaction.atomic
-def keep_feature(*, feature: MatingFeature, sizes: Mapping[str, Dimension], person: User) -> MatingFeature:
+def keep_feature(feature: MatingFeature, *, sizes: Mapping[str, Dimension], person: User) -> MatingFeature:
     """Keep a mating feature, new or changed, with the dimension that gives each of its sizes."""
     require(person, "measuring.edit")
     save_as(feature, person=person)
@@ -113,7 +112,7 @@ def keep_feature(*, feature: MatingFeature, sizes: Mapping[str, Dimension], pers
 
 @transaction.atomic
 def move_datum(
-    *, pattern: HolePattern, to: Datum, datum: str, person: User, located_by: Sequence[Hole] = ()
+    pattern: HolePattern, *, to: Datum, datum: str, person: User, located_by: Sequence[Hole] = ()
 ) -> HolePattern:
     """Keep the pattern once more, in another datum, with the construction; the old one stays as it is.
 
@@ -159,7 +158,7 @@ def _moved_uncertainty(hole: Hole, place: Point, to: Datum, located_by: Sequence
 
 
 @transaction.atomic
-def replace_holes(*, pattern: HolePattern, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
+def replace_holes(pattern: HolePattern, *, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
     """Correct a pattern's table: holes of the same name change, missing ones go; history keeps what was."""
     require(person, "measuring.edit")
     save_as(pattern, person=person)

@@ -34,7 +34,7 @@ def _locked(line: OrderLine) -> OrderLine:
     return OrderLine.objects.with_story().get(pk=line.pk)
 
 
-def save_supplier(*, supplier: Supplier, person: User) -> Supplier:
+def save_supplier(supplier: Supplier, *, person: User) -> Supplier:
     """Keep a new or changed supplier. Raises Stale where somebody saved it meanwhile."""
     require(person, "orders.order")
     with transaction.atomic():
@@ -43,7 +43,7 @@ def save_supplier(*, supplier: Supplier, person: User) -> Supplier:
 
 
 @transaction.atomic
-def place_order(*, order: Order, lines: Sequence[OrderLine], person: User, today: date) -> Order:
+def place_order(order: Order, *, lines: Sequence[OrderLine], person: User, today: date) -> Order:
     """Keep a new order with all its lines under the next number of the year."""
     require(person, "orders.order")
     _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
@@ -71,7 +71,7 @@ def number_text(year: int, number: int = 0) -> str:
 
 
 @transaction.atomic
-def change_order(*, order: Order, person: User, today: date) -> Order:
+def change_order(order: Order, *, person: User, today: date) -> Order:
     """Keep an order's changed head. Raises Stale where somebody saved it meanwhile."""
     require(person, "orders.order")
     _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
@@ -80,7 +80,7 @@ def change_order(*, order: Order, person: User, today: date) -> Order:
 
 
 @transaction.atomic
-def add_line(*, order: Order, line: OrderLine, person: User) -> OrderLine:
+def add_line(order: Order, *, line: OrderLine, person: User) -> OrderLine:
     """Add line to an order that was placed already."""
     require(person, "orders.order")
     line.order = order
@@ -90,7 +90,7 @@ def add_line(*, order: Order, line: OrderLine, person: User) -> OrderLine:
 
 
 @transaction.atomic
-def change_line(*, line: OrderLine, person: User) -> OrderLine:
+def change_line(line: OrderLine, *, person: User) -> OrderLine:
     """Keep a changed line. It cannot shrink below what came or was cancelled. Raises Stale."""
     require(person, "orders.order")
     before = _locked(line)
@@ -130,7 +130,7 @@ def record_promise(
 
 @transaction.atomic
 def record_delivery(
-    *, line: OrderLine, on: date, quantity: Decimal, person: User, today: date, note: str = ""
+    line: OrderLine, *, on: date, quantity: Decimal, person: User, today: date, note: str = ""
 ) -> Delivery:
     """Keep that pieces of a line came."""
     require(person, "orders.receive")
@@ -139,8 +139,8 @@ def record_delivery(
 
 @transaction.atomic
 def send_back(
-    *,
     line: OrderLine,
+    *,
     on: date,
     quantity: Decimal,
     reason: str,
@@ -157,8 +157,8 @@ def send_back(
 
 @transaction.atomic
 def cancel_pieces(
-    *,
     line: OrderLine,
+    *,
     on: date,
     quantity: Decimal,
     reason: str,
@@ -184,7 +184,7 @@ def _record(event: E_, person: User, today: date) -> E_:
 
 
 @transaction.atomic
-def record_money_back(*, event: Return | Cancellation, on: date, person: User, today: date) -> Return | Cancellation:
+def record_money_back(event: Return | Cancellation, *, on: date, person: User, today: date) -> Return | Cancellation:
     """Keep the day on which the money for pieces sent back or cancelled came."""
     require(person, "orders.order")
     if words := refusals.wrong_day(on, today, ahead=False):
@@ -196,7 +196,7 @@ def record_money_back(*, event: Return | Cancellation, on: date, person: User, t
 
 
 @transaction.atomic
-def record_chase(*, chase: Chase, person: User, today: date) -> Chase:
+def record_chase(chase: Chase, *, person: User, today: date) -> Chase:
     """Keep that the shop asked about an order, or what was answered since. Raises Stale on a changed record."""
     require(person, "orders.chase")
     days = {"answered_on": chase.answered_on, "ask_again_on": chase.ask_again_on}
@@ -209,8 +209,8 @@ def record_chase(*, chase: Chase, person: User, today: date) -> Chase:
 
 @transaction.atomic
 def send_letter(
-    *,
     order: Order,
+    *,
     by_mail: bool,
     to: str,
     subject: str,
@@ -231,7 +231,7 @@ def send_letter(
 
 
 @transaction.atomic
-def attach_document(*, order: Order, paper: str, name: str, content: bytes, person: User, note: str = "") -> Document:
+def attach_document(order: Order, *, paper: str, name: str, content: bytes, person: User, note: str = "") -> Document:
     """Keep a file with an order, under a name on the disk that nobody chose."""
     require(person, "orders.attach")
     kind = kind_of(content)
@@ -259,7 +259,7 @@ DELETED_BY = {
 
 
 @transaction.atomic
-def delete_with_reason(*, record: Any, reason: str, person: User, now: datetime) -> Any:
+def delete_with_reason(record: Any, *, reason: str, person: User, now: datetime) -> Any:
     """Take back a record made by mistake, with the reason; it stays readable and no longer counts."""
     require(person, DELETED_BY[type(record)])
     return delete_record(record, person=person, reason=reason, now=now)

@@ -25,7 +25,7 @@ def add_person(
 
 
 @transaction.atomic
-def give_role(*, person: User, member: User, role: str) -> None:
+def give_role(member: User, *, person: User, role: str) -> None:
     """Let the person do what the role may; nothing happens when they have it."""
     _permit(person)
     if not member.groups.filter(name=role).exists():
@@ -34,7 +34,7 @@ def give_role(*, person: User, member: User, role: str) -> None:
 
 
 @transaction.atomic
-def take_role(*, person: User, member: User, role: str) -> None:
+def take_role(member: User, *, person: User, role: str) -> None:
     """Take a role away; raises Refused for the last owner's."""
     _permit(person)
     if not member.groups.filter(name=role).exists():
@@ -46,7 +46,7 @@ def take_role(*, person: User, member: User, role: str) -> None:
 
 
 @transaction.atomic
-def let_go(*, person: User, member: User) -> None:
+def let_go(member: User, *, person: User) -> None:
     """The person has left: they cannot sign in, and what they recorded keeps their name."""
     _permit(person)
     _keep_an_owner(member)
@@ -57,7 +57,7 @@ def let_go(*, person: User, member: User) -> None:
 
 
 @transaction.atomic
-def take_back(*, person: User, member: User) -> None:
+def take_back(member: User, *, person: User) -> None:
     """The person is back, in the roles they had."""
     _permit(person)
     if not member.is_active:
@@ -67,7 +67,7 @@ def take_back(*, person: User, member: User) -> None:
 
 
 @transaction.atomic
-def give_password(*, person: User, member: User, password: str) -> None:
+def give_password(member: User, *, person: User, password: str) -> None:
     """Set a new password for somebody who forgot theirs, and open a name that was shut by wrong ones."""
     _permit(person)
     member.set_password(password)

@@ -38,7 +38,7 @@ def _reason(reason: str) -> str:
 
 
 @transaction.atomic
-def keep_waiting(*, line: OrderLine, other: Supplier, comparison: WaitOrBuy, reason: str, person: User) -> Choice:
+def keep_waiting(line: OrderLine, *, other: Supplier, comparison: WaitOrBuy, reason: str, person: User) -> Choice:
     """Keep the decision to go on waiting, with the figures it was made on."""
     require(person, "planning.choose")
     return _save(Choice(line=line, other=other, reason=_reason(reason), figures=_figures(comparison)), person)
@@ -46,8 +46,8 @@ def keep_waiting(*, line: OrderLine, other: Supplier, comparison: WaitOrBuy, rea
 
 @transaction.atomic
 def buy_elsewhere(
-    *,
     line: OrderLine,
+    *,
     other: Supplier,
     lead_days: int,
     price: Decimal,

@@ -19,7 +19,7 @@ FEWEST = 2
 
 
 @transaction.atomic
-def keep_making(*, making: PlateMaking, person: Person) -> PlateMaking:
+def keep_making(making: PlateMaking, *, person: Person) -> PlateMaking:
     """Keep what a plate is made of and how its bolts sit. Raises Stale where somebody saved it meanwhile."""
     require(person, "plate.make")
     making.full_clean()
@@ -27,7 +27,7 @@ def keep_making(*, making: PlateMaking, person: Person) -> PlateMaking:
 
 
 @transaction.atomic
-def leave_out_hole(*, entry: OmittedHole, person: Person, now: datetime) -> OmittedHole:
+def leave_out_hole(entry: OmittedHole, *, person: Person, now: datetime) -> OmittedHole:
     """Leave a hole out of a plate, with the reason. Refuses one that is not there, twice, or the last but one."""
     require(person, "plate.make")
     _demand_hole(entry.worksheet, Side(entry.side), entry.hole)
@@ -45,7 +45,7 @@ def _demand_hole(worksheet: Worksheet, side: Side, name: str) -> None:
 
 
 @transaction.atomic
-def use_again(*, entry: OmittedHole, reason: str, person: Person, now: datetime) -> OmittedHole:
+def use_again(entry: OmittedHole, *, reason: str, person: Person, now: datetime) -> OmittedHole:
     """Delete what left a hole out, with a reason: the hole is machined again."""
     require(person, "plate.make")
     return delete_record(entry, person=person, reason=reason, now=now)

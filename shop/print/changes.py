@@ -109,7 +109,7 @@ def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     return kind.draw(thaw(kind.facts, facts), paper)
 
 
-def file_heading(worksheet: Worksheet, now: datetime) -> Heading:
+def file_heading(worksheet: Worksheet, *, now: datetime) -> Heading:
     """A heading for what is not printed but handed out as a file: which worksheet in which version, and when."""
     number, day = f"W{worksheet.pk} version {worksheet.version}", date_format(localtime(now), "j M Y H:i")
     return Heading(str(worksheet), "file", number, day, "", settings.SHOP_NAME, "")

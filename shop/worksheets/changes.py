@@ -9,7 +9,6 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.utils import timezone
 
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import Person, require
@@ -48,9 +47,7 @@ class Given:
 
 
 @transaction.atomic
-def save_worksheet(
-    *, worksheet: Worksheet, inputs: Iterable[Given], person: Person, now: datetime | None = None
-) -> Worksheet:
+def save_worksheet(worksheet: Worksheet, *, inputs: Iterable[Given], person: Person, now: datetime) -> Worksheet:
     """Keep a new worksheet, or a changed one with all its inputs. Raises Stale where somebody saved it meanwhile.
 
     An input that stays as it was keeps who gave it, and when.
@@ -73,16 +70,16 @@ def _place(held: WorksheetInput | Given) -> tuple[Any, ...]:
     return held.typed, held.unit, held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
 
 
-def _filled(held: WorksheetInput, given: Given, person: Person, now: datetime | None) -> WorksheetInput:
+def _filled(held: WorksheetInput, given: Given, person: Person, now: datetime) -> WorksheetInput:
     held.typed, held.unit = given.typed, given.unit
     held.dimension, held.pattern = given.dimension, given.pattern
-    held.person_id, held.set_at = person.pk, now or timezone.now()  # type: ignore[assignment]
+    held.person_id, held.set_at = person.pk, now  # type: ignore[assignment]
     return held
 
 
 @transaction.atomic
 def accept_worksheet(
-    *, worksheet: Worksheet, token: str, person: Person, note: str = "", now: datetime | None = None
+    worksheet: Worksheet, *, token: str, person: Person, now: datetime, note: str = ""
 ) -> AcceptedRecord:
     """Keep today's result as accepted by a person, beside every earlier record.
 
@@ -102,7 +99,7 @@ def accept_worksheet(
         bands=stored_bands(state.banded),
         note=note.strip(),
         person_id=person.pk,
-        at=now or timezone.now(),
+        at=now,
         **record_fields(state.result),
     )
 
@@ -115,7 +112,7 @@ def _demand_acceptable(state: EvaluatedWorksheet) -> None:
 
 
 @transaction.atomic
-def delete_worksheet(*, worksheet: Worksheet, person: Person, reason: str, now: datetime) -> Worksheet:
+def delete_worksheet(worksheet: Worksheet, *, person: Person, reason: str, now: datetime) -> Worksheet:
     """Take a worksheet out of use, with a reason; its accepted records stay."""
     require(person, "worksheets.edit")
     return delete_record(worksheet, person=person, reason=reason, now=now)

@@ -60,7 +60,7 @@ def make_plate(**changes: Any) -> Worksheet:
 def accept(sheet: Worksheet) -> Worksheet:
     """Accept a plate as it stands."""
     person = make_person(roles=["machinist"])
-    accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person, note="as it stands")
+    accept_worksheet(sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now(), note="as it stands")
     return sheet
 
 

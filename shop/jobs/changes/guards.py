@@ -16,7 +16,7 @@ def require_guard(step: Step | TemplateStep | None, *, person: User, action: str
         require(person, "jobs.guard")
 
 
-def refuse_weaker(before: Step | TemplateStep, after: Step | TemplateStep, *, person: User, reason: str) -> None:
+def refuse_weaker(*, before: Step | TemplateStep, after: Step | TemplateStep, person: User, reason: str) -> None:
     """Refuse a changed hazard, or changed cautions of a guarded step, but from the owner with a reason."""
     changed = before.hazard != after.hazard
     changed = changed or (before.is_guarded and before.cautions.split() != after.cautions.split())

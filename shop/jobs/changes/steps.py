@@ -28,7 +28,7 @@ def save_step(step: Step, *, person: User, reason: str = "") -> Step:
     """
     require(person, "jobs.manage")
     if step.pk is not None:
-        refuse_weaker(Step.objects.get(pk=step.pk), step, person=person, reason=reason)
+        refuse_weaker(before=Step.objects.get(pk=step.pk), after=step, person=person, reason=reason)
     if step.pk is None:
         step.position = 1 + (step.job.steps.aggregate(last=Max("position"))["last"] or 0)
     return save_as(step, person=person, reason=reason)

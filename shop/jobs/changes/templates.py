@@ -132,7 +132,7 @@ def _refuse_weaker_template(
     reason: str,
 ) -> None:
     before = TemplateStep.objects.get(pk=step.pk)
-    refuse_weaker(before, step, person=person, reason=reason)
+    refuse_weaker(before=before, after=step, person=person, reason=reason)
     needs = set(before.needs.filter(needs_step__isnull=False).values_list("needs_step", flat=True))
     asked = set(before.needs.exclude(decision="").values_list("decision", flat=True))
     signed = set(before.checks.values_list("what", "specified"))

@@ -38,7 +38,7 @@ def delete_torque(job_torque: JobTorque, *, person: User, reason: str, now: date
 
 
 @transaction.atomic
-def tie_torque(*, job_torque: JobTorque, record: AcceptedRecord, person: User, now: datetime) -> TorqueTie:
+def tie_torque(job_torque: JobTorque, *, record: AcceptedRecord, person: User, now: datetime) -> TorqueTie:
     """Say that a job's torque spec takes its figure from one accepted worksheet record.
 
     Refused where thread, class, head or friction differ, and for a record that does not hold today. Another record

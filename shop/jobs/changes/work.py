@@ -54,7 +54,7 @@ def pause(
     `hours` and `why` are asked for where the clock ran too long to be believed.
     """
     worker = worker or person
-    require_for(worker, person)
+    require_for(worker, person=person)
     _lock_clock(worker)
     running = step.time_entries.running().filter(person=worker).first()
     return running and _stop(running, now=now, person=person, hours=hours, reason=reason)
@@ -154,7 +154,7 @@ def log_hours(
     *, step: Step, worker: User, day: date, hours: Decimal, person: User, reason: str, now: datetime
 ) -> TimeEntry:
     """Record hours by hand, for a tap that was forgotten."""
-    require_for(worker, person)
+    require_for(worker, person=person)
     if not reason.strip():
         raise ValidationError({"reason": "Say why the hours come by hand: a forgotten tap, work away from the shop."})
     if refused := why_not_past(day, timezone.localdate(now)):
@@ -170,7 +170,7 @@ def log_hours(
 @transaction.atomic
 def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason: str) -> TimeEntry:
     """Put another number of hours in place of a time entry's, as a new record with the reason; 0 strikes it out."""
-    require_for(time_entry.person, person)
+    require_for(time_entry.person, person=person)
     if not reason.strip():
         raise ValidationError({"reason": "Say why the hours change."})
     _lock_clock(time_entry.person)
@@ -206,7 +206,7 @@ def _refuse_closed(step: Step) -> None:
         raise ValidationError("This step is finished. Reopen step first, with a reason.")
 
 
-def require_for(worker: User, person: User) -> None:
+def require_for(worker: User, *, person: User) -> None:
     """Raise PermissionDenied unless `by` may write hours of `worker`."""
     require(person, "jobs.work" if worker == person else "jobs.correct")
 

@@ -21,7 +21,7 @@ from shop.jobs.views.common import find_step
 def hours_stop(request: SignedIn, pk: int) -> HttpResponse:
     """Where a clock ran too long to be believed: how many hours were really worked."""
     time_entry = get_object_or_404(TimeEntry.objects.select_related("step__job", "person"), pk=pk)
-    changes.require_for(time_entry.person, request.user)
+    changes.require_for(time_entry.person, person=request.user)
 
     def do(given: dict[str, Any]) -> TimeEntry:
         now = timezone.now()
@@ -69,7 +69,7 @@ def hours_new(request: SignedIn, pk: int) -> HttpResponse:
 @edits("jobs.work")
 def hours_correct(request: SignedIn, pk: int) -> HttpResponse:
     time_entry = get_object_or_404(TimeEntry.objects.select_related("step", "person"), pk=pk)
-    changes.require_for(time_entry.person, request.user)
+    changes.require_for(time_entry.person, person=request.user)
 
     def do(given: dict[str, Any]) -> TimeEntry:
         return changes.correct_hours(time_entry, hours=given["hours"], person=request.user, reason=given["reason"])

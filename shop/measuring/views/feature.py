@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.lists import list_page
@@ -76,6 +77,8 @@ def feature_delete(request: SignedIn, pk: int) -> HttpResponse:
     return delete_page(
         request,
         record,
-        delete=lambda reason: changes.delete_with_reason(record=record, reason=reason, person=request.user),
+        delete=lambda reason: changes.delete_with_reason(
+            record, person=request.user, reason=reason, now=timezone.now()
+        ),
         back=record.get_absolute_url(),
     )

@@ -151,6 +151,8 @@ def pattern_delete(request: SignedIn, pk: int) -> HttpResponse:
     return delete_page(
         request,
         record,
-        delete=lambda reason: changes.delete_with_reason(record=record, reason=reason, person=request.user),
+        delete=lambda reason: changes.delete_with_reason(
+            record, person=request.user, reason=reason, now=timezone.now()
+        ),
         back=record.get_absolute_url(),
     )

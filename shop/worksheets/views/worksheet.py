@@ -118,7 +118,9 @@ def _component(request: HttpRequest) -> int | None:
 
 
 def _save(request: HttpRequest) -> Any:
-    return lambda form: changes.save_worksheet(worksheet=form.instance, inputs=form.givens, person=request.user)
+    return lambda form: changes.save_worksheet(
+        form.instance, inputs=form.givens, person=request.user, now=timezone.now()
+    )
 
 
 @edits("worksheets.edit")
@@ -152,7 +154,7 @@ def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
     token, note = request.POST.get("shown", ""), request.POST.get("note", "")[:300]
 
     def write() -> Any:
-        return changes.accept_worksheet(worksheet=sheet, token=token, person=request.user, note=note)
+        return changes.accept_worksheet(sheet, token=token, person=request.user, note=note, now=timezone.now())
 
     try:
         landed = write_once(request, write, redirect_to=lambda record: sheet.get_absolute_url())

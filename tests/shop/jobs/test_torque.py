@@ -89,7 +89,7 @@ FASTENER = {
 
 
 def accept(sheet, person):
-    return accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person)
+    return accept_worksheet(sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now())
 
 
 def bolt_sheet(job, people, **inputs):

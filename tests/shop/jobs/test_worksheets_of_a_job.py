@@ -40,7 +40,7 @@ M10_NM = 48.0
 
 
 def accept(sheet, person):
-    return accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person)
+    return accept_worksheet(sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now())
 
 
 def words(step):

@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
+from django.utils import timezone
 
 from shop.measuring import changes
 from specs.models import Dimension, FeatureSize, Hole, HolePattern, Measurement
@@ -37,7 +38,7 @@ def test_a_buyer_can_neither_measure_nor_judge_nor_delete(people):
     with pytest.raises(PermissionDenied):
         changes.choose_reading(dimension=reading.dimension, measurement=reading, reason="so", person=buyer)
     with pytest.raises(PermissionDenied):
-        changes.delete_with_reason(record=reading, reason="so", person=buyer)
+        changes.delete_with_reason(reading, person=buyer, reason="so", now=timezone.now())
     assert Measurement.objects.active().count() == 1
 
 
@@ -54,7 +55,7 @@ def test_choosing_and_deleting_need_a_reason(people):
     with pytest.raises(ValidationError, match="why this reading"):
         changes.choose_reading(dimension=reading.dimension, measurement=reading, reason=" ", person=people["fitter"])
     with pytest.raises(ValidationError, match="why it is deleted"):
-        changes.delete_with_reason(record=reading, reason=" ", person=people["fitter"])
+        changes.delete_with_reason(reading, person=people["fitter"], reason=" ", now=timezone.now())
 
 
 def test_a_reading_of_another_dimension_cannot_be_chosen(people):
@@ -66,9 +67,11 @@ def test_a_reading_of_another_dimension_cannot_be_chosen(people):
 
 def test_a_stale_deletion_writes_nothing(people):
     reading = make_reading()
-    changes.delete_with_reason(record=Measurement.objects.get(), reason="jaw bent", person=people["fitter"])
+    changes.delete_with_reason(
+        Measurement.objects.get(), person=people["fitter"], reason="jaw bent", now=timezone.now()
+    )
     with pytest.raises(ValidationError, match="deleted this on .* jaw bent"):
-        changes.delete_with_reason(record=reading, reason="slipped", person=people["machinist"])
+        changes.delete_with_reason(reading, person=people["machinist"], reason="slipped", now=timezone.now())
     assert Measurement.objects.get().deleted_reason == "jaw bent"
 
 

@@ -4,6 +4,7 @@ import re
 from datetime import date
 
 import pytest
+from django.utils import timezone
 
 from shop.jobs.models import SetAside
 from shop.print.changes import lay_out
@@ -106,7 +107,7 @@ def test_an_accepted_worksheet_is_printed_and_one_out_of_date_is_said_so_in_word
     make_reading(dimension=reach, mm=50)
     job, sheet = make_job(), make_worksheet(inputs={"target": "100", "wrench_length": "400", "extension": reach})
     job.worksheets.add(sheet)
-    accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=fitter)
+    accept_worksheet(sheet, token=worksheet_state(sheet).token, person=fitter, now=timezone.now())
     said = text_of(card_of(job))
     assert "As accepted: Set the wrench to 88.889 N·m" in said
     assert "Stands today: accepted by Ama Darrow on" in said

@@ -3,6 +3,7 @@
 from datetime import date
 
 import pytest
+from django.utils import timezone
 
 from shop.worksheets.changes import ResultMoved, accept_worksheet
 from shop.worksheets.evaluation import worksheet_state, worksheet_states
@@ -38,7 +39,7 @@ def sheet(length):
 
 
 def accepted(sheet, person):
-    return accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person)
+    return accept_worksheet(sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now())
 
 
 def test_it_takes_the_working_value_of_a_dimension(sheet):
@@ -78,7 +79,7 @@ def test_what_is_accepted_is_what_was_seen(sheet, length, fitter):
     seen = worksheet_state(sheet).token
     make_reading(dimension=length, mm=60, measured_on=date(2026, 4, 1))
     with pytest.raises(ResultMoved) as moved:
-        accept_worksheet(worksheet=sheet, token=seen, person=fitter)
+        accept_worksheet(sheet, token=seen, person=fitter, now=timezone.now())
     assert moved.value.state.result.outputs["setting"]["value"] == pytest.approx(100 * 400 / 460)
     assert not AcceptedRecord.objects.exists()
 
@@ -89,7 +90,7 @@ def test_a_dimension_without_a_reading_is_told_in_words(fitter):
     state = worksheet_state(sheet)
     assert state.problems == [("Adapter, drive to fastener", f"{bare} has no reading.")]
     with pytest.raises(ResultMoved):
-        accept_worksheet(worksheet=sheet, token="", person=fitter)
+        accept_worksheet(sheet, token="", person=fitter, now=timezone.now())
 
 
 def test_a_dimension_of_another_kind_is_refused_in_words():
