@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, whole
 from specs.engine.sources import Source
 from specs.engine.units import (
+    ANGULAR_SPEED,
     DENSITY,
     ENERGY,
     INERTIA,
@@ -16,6 +17,7 @@ from specs.engine.units import (
     MASS,
     SPEED,
 )
+from specs.engine.working import in_radians
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,7 +122,8 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     inertias = {f"I_{name}": (inertia, INERTIA) for name, _, inertia in parts}
     yield WorkingStep(f"m = {_summed('m', parts)}", masses)
     yield WorkingStep(f"I = {_summed('I', parts)}", inertias)
-    yield WorkingStep("E = I * omega**2 / 2")
+    yield in_radians("omega", given.speed, "n")
+    yield WorkingStep("E = I * omega**2 / 2", {"omega": (given.speed, ANGULAR_SPEED)})
 
 
 def _summed(symbol: str, parts: list[tuple[str, float, float]]) -> str:

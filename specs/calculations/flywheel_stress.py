@@ -11,7 +11,8 @@ from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text_result
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
-from specs.engine.units import DENSITY, LENGTH, RATIO, SPEED, STRESS, show
+from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, SPEED, STRESS, show
+from specs.engine.working import in_radians, in_rpm
 from specs.standards import materials
 
 PLAIN, KEYWAY = "plain", "with a keyway"
@@ -144,16 +145,15 @@ def stresses(given: Inputs, radius: float) -> tuple[float, float]:
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Stress, both speeds, margin; diameters in place of radii."""
-    if given.bore:
-        yield WorkingStep(
-            "sigma = rho * omega**2 * (3 + nu) / 16 * (D**2 + (1 - nu) / (3 + nu) * d**2)", note="hoop, at the bore"
-        )
-    else:
-        yield WorkingStep("sigma = rho * omega**2 * (3 + nu) / 32 * D**2", note="hoop and radial, at the centre")
+    yield in_radians("omega", given.speed, "n")
+    turning = {"omega": (given.speed, ANGULAR_SPEED), "w": (found.burst_speed, ANGULAR_SPEED)}
+    disc = "16 * (D**2 + (1 - nu) / (3 + nu) * d**2)" if given.bore else "32 * D**2"
+    at = "hoop, at the bore" if given.bore else "hoop and radial, at the centre"
+    yield WorkingStep(f"sigma = rho * omega**2 * (3 + nu) / {disc}", turning, at)
     yield WorkingStep("omega_y = omega * sqrt(R_e / sigma)", note="stress grows with the square of the speed")
-    yield WorkingStep(
-        "omega_b = sqrt(12 * R_m / (rho * (D**2 + D * d + d**2)))", note="mean hoop stress is the tensile strength"
-    )
+    burst = "w = sqrt(12 * R_m / (rho * (D**2 + D * d + d**2)))"
+    yield WorkingStep(burst, turning, "mean hoop stress is the tensile strength; in rad/s")
+    yield in_rpm("omega_b", found.burst_speed, "w")
     yield WorkingStep("M = omega_y / (k * omega) - 1")
     yield from _peak_working(given, found)
 
@@ -167,6 +167,7 @@ def _peak_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     hoop, radial = stresses(given, (given.bolt_circle or 0.0) / 2)
     values = {"sigma_t": (hoop, STRESS), "sigma_r": (radial, STRESS), "r_o": (given.outside_diameter / 2, LENGTH)}
     values |= {"r_i": (given.bore / 2, LENGTH), "r": ((given.bolt_circle or 0.0) / 2, LENGTH)}
+    values["omega"] = given.speed, ANGULAR_SPEED
     scale = "(3 + nu) / 8 * rho * omega**2"
     between = "r_o**2 * r_i**2 / r**2"
     yield WorkingStep(

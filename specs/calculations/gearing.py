@@ -12,12 +12,14 @@ from specs.drawings.scale import Axis
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantities, quantity, results, text
 from specs.engine.sources import Source
 from specs.engine.units import (
+    ANGULAR_SPEED,
     LENGTH,
     RATIO,
     ROAD_SPEED,
     SPEED,
     show,
 )
+from specs.engine.working import in_radians
 from specs.standards.tyres import read_tyre
 
 _WRITTEN = 12
@@ -99,9 +101,11 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     if given.designation is not None:
         diameter = {"D": (read_tyre(given.designation).free_diameter, LENGTH), "r": (radius, LENGTH)}
         yield WorkingStep("r = D / 2 * (1 - delta)", diameter, "D: free diameter of the tyre size")
+    yield in_radians("omega", given.engine_speed, "n")
+    turning = {"r": (radius, LENGTH), "omega": (given.engine_speed, ANGULAR_SPEED)}
     for k, (ratio, speed) in enumerate(zip(given.ratios[:_WRITTEN], found.speeds, strict=False), 1):
-        values = {"r": (radius, LENGTH), f"i_{k}": (ratio, RATIO), f"v_{k}": (speed, ROAD_SPEED)}
-        yield WorkingStep(f"v_{k} = n * r / (i_{k} * i_f)", values, f"gear {k}")
+        values = {**turning, f"i_{k}": (ratio, RATIO), f"v_{k}": (speed, ROAD_SPEED)}
+        yield WorkingStep(f"v_{k} = omega * r / (i_{k} * i_f)", values, f"gear {k}")
     for k, speed in enumerate(found.speed_after_shift[: _WRITTEN - 1], 1):
         ratios = {f"i_{k}": (given.ratios[k - 1], RATIO), f"i_{k + 1}": (given.ratios[k], RATIO)}
         yield WorkingStep(

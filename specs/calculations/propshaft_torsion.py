@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import degrees
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most
 from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
+    DEGREES,
     LENGTH,
     RADIANS,
     RATIO,
@@ -76,7 +78,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("tau = 16 * T * D / (pi * (D**4 - d**4))", bore, note="at the outside")
     twist = {"phi_r": (found.twist, RADIANS)}
     yield WorkingStep("phi_r = 32 * T * L / (pi * G * (D**4 - d**4))", {**bore, **twist}, "in radians")
-    yield WorkingStep("phi = phi_r", twist, "in degrees: times 180/π")
+    yield WorkingStep("phi = phi_r * 180 / pi", {**twist, "phi": (degrees(found.twist), DEGREES)}, "in degrees")
     yield WorkingStep("S = tau_y / tau")
 
 

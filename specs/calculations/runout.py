@@ -144,8 +144,9 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("T = x_max - x_min", ends, "greatest and least reading, the sag taken off")
     yield WorkingStep("e = hypot(b, c)", parts, "b, c: cosine and sine part of the readings, by least squares")
     if found.offset:
-        turn = " + 2 * pi" if found.direction > math.pi else ""
-        yield WorkingStep(f"phi = atan2(c, b){turn}", parts, "towards the high reading")
+        turn = " + R" if found.direction > math.pi else ""
+        round_it = {**parts, "R": (math.tau, ANGLE)}
+        yield WorkingStep(f"phi = atan2(c, b){turn}", round_it, "towards the high reading")
     if found.dowel_offset is not None:
         left = {"e_p": (abs(found.offset - found.dowel_offset), LENGTH)}
         yield WorkingStep("e_p = abs(e - o)", left, "left with the dowels, both turned the way the housing has to move")

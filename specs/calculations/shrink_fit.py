@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.sources import Source
-from specs.engine.units import DENSITY, EXPANSION, LENGTH, RATIO, SPEED, STRESS, TEMPERATURE_RISE, TORQUE
+from specs.engine.units import ANGULAR_SPEED, DENSITY, EXPANSION, LENGTH, RATIO, STRESS, TEMPERATURE_RISE, TORQUE
+from specs.engine.working import in_radians
 from specs.joints.shrunk_ring import Service, hoop_of_speed
 
 
@@ -175,10 +176,11 @@ def _service_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     values = {
         "S_r": (ring, STRESS),
         "S_h": (hub, STRESS),
-        "omega": (given.speed or 0.0, SPEED),
+        "omega": (given.speed or 0.0, ANGULAR_SPEED),
         "delta_w": (_widened_by_warmth(given), LENGTH),
         "D_w": (given.temperature_difference or 0.0, TEMPERATURE_RISE),
     }
+    yield in_radians("omega", given.speed or 0.0, "n")
     yield WorkingStep(
         "S_r = rho_r * omega**2 / 16 * ((3 + nu_r) * d_o**2 + (1 - nu_r) * d**2)", values, "hoop of speed, ring's bore"
     )

@@ -176,6 +176,7 @@ KINDS = {kind.name: kind for kind in (*_MECHANICAL, *_THERMAL, TIME, ANGULAR_ACC
 # Of a line of working only, where the formula wants them: nobody types or reads a result in these.
 RADIANS = _kind("radians", "rad", "rad", "rad=radian")
 ANGULAR_SPEED = _kind("angular speed", "rad/s", "rad/s", "rad/s=radian/second")
+DEGREES = _kind("degrees", "deg", "deg", "deg=")
 RPM = _kind("turns a minute", "rpm", "rpm", "rpm=")
 
 
