@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class JobStatus:
-    """How far a job is: its steps, those finished, those that somebody has begun,
-    and what is open beyond the steps: approvals, steps to be checked again, torque specs that stand on no step."""
+    """How far a job is: its steps, those finished, those that somebody has begun, and the points that keep it open
+    beyond the steps (`shop.jobs.standing`), among them `check_again` finished steps to be checked again."""
 
     steps: int
     finished: int
     begun: int
     open_points: int = 0
+    check_again: int = 0
 
     @property
     def is_done(self) -> bool:
@@ -30,7 +31,12 @@ class JobStatus:
         if self.is_done:
             return "done"
         if self.finished == self.steps:
-            return f"check: {self.open_points} point{'s' if self.open_points != 1 else ''} open, all steps finished"
+            return f"check: {self._points}, all steps finished"
         if not (self.begun or self.finished):
             return f"not begun, {self.steps} step{'s' if self.steps != 1 else ''}"
-        return f"in hand, {self.finished} of {self.steps} steps done"
+        again = f", {self.check_again} to check again" if self.check_again else ""
+        return f"in hand, {self.finished - self.check_again} of {self.steps} steps done{again}"
+
+    @property
+    def _points(self) -> str:
+        return f"{self.open_points} point{'s' if self.open_points != 1 else ''} open"

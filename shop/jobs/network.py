@@ -11,7 +11,7 @@ from shop.base.roles import person_name
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
 from shop.jobs.rules import NeedState, PartFact
-from shop.worksheets.evaluation import worksheet_states
+from shop.worksheets.evaluation import worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
 
@@ -43,7 +43,7 @@ class _Facts:
     part_needs: dict[int, list[PartNeed]]
     parts: dict[int, PartFact]
     sheets: dict[int, WorksheetStatus]
-    excused: frozenset[int]
+    overrides: dict[int, list[StepOverride]]
 
 
 def network(job: Job, today: date) -> Network:
@@ -70,16 +70,12 @@ def _read(steps: list[int], today: date, worksheets_of: Container[int] | None) -
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     sheets = _worksheets({need.worksheet_id for need in wanted if need.worksheet_id})
-    overrides = StepOverride.objects.filter(step__in=steps, act="finish", is_current=True)
-    excused = frozenset(overrides.values_list("step", flat=True))
-    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, excused)
+    overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())
+    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, _by_step(overrides))
 
 
 def _worksheets(keys: set[int]) -> dict[int, WorksheetStatus]:
-    if not keys:
-        return {}
-    states = worksheet_states(Worksheet.objects.for_states().filter(pk__in=keys))
-    return {state.worksheet.pk: state.status for state in states}
+    return worksheet_statuses(Worksheet.objects.for_states().filter(pk__in=keys)) if keys else {}
 
 
 def _by_step(needs: Iterable) -> dict[int, list]:
@@ -98,6 +94,7 @@ def _network(steps: list[Step], facts: _Facts) -> Network:
 def _plain(step: Step, facts: _Facts) -> rules.StepNode:
     needs = facts.needs.get(step.pk, ())
     parts = facts.part_needs.get(step.pk, ())
+    overrides = facts.overrides.get(step.pk, ())
     return rules.StepNode(
         key=step.pk,
         title=step.title,
@@ -110,7 +107,9 @@ def _plain(step: Step, facts: _Facts) -> rules.StepNode:
         done=step.is_finished,
         started=step.time_entry_count > 0,
         check_again=step.check_again,
-        excused=step.pk in facts.excused,
+        excused=frozenset(point for one in overrides for point in one.open_points),
+        unsettled=frozenset(point for one in overrides if not one.by_owner for point in one.open_points),
+        guarded=step.is_guarded,
     )
 
 
@@ -121,20 +120,22 @@ def _decision(need: StepNeed) -> rules.NodeNeed:
     if decision.is_made and not decision.is_yes:
         who = person_name(decision.decided_by) if decision.decided_by else "nobody"
         words = f"{words}: {who} said {decision.outcome or 'neither yes nor no'}, “{decision.answer}”"
-    return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes))
+    return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes), name=f"“{decision}”")
 
 
 def _sheet(need: StepNeed, status: WorksheetStatus | None) -> rules.NodeNeed:
+    name = f"the worksheet “{need.worksheet}”"
+    key = ("worksheet", need.worksheet_id)
+    if need.worksheet and need.worksheet.is_deleted:
+        return rules.NodeNeed("worksheet", key, f"{name}, deleted: {need.worksheet.deleted_reason}", name=name)
     if status is None:
-        words = f"the worksheet “{need.worksheet}”"
-        return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), words, known=False)
-    reason = "a check fails" if status.failing else str(status.state)
-    words = f"the worksheet “{need.worksheet}”, {reason}"
-    return rules.NodeNeed("worksheet", ("worksheet", need.worksheet_id), words, _state(status.holds))
+        return rules.NodeNeed("worksheet", key, name, known=False, name=name)
+    words = f"{name}, {status.why_not_held}" if not status.holds else name
+    return rules.NodeNeed("worksheet", key, words, _state(status.holds), name=name)
 
 
 def _part(need: PartNeed, fact: PartFact) -> rules.NodeNeed:
-    return rules.NodeNeed("part", ("part", need.pk), fact.words, fact.state)
+    return rules.NodeNeed("part", ("part", need.pk), fact.words, fact.state, name=str(need.component or need.text))
 
 
 def _state(met: bool) -> NeedState:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 
 from django.db import models
-from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, Subquery, Sum, Value
+from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
+from django.utils import timezone
 
+from shop.base.roles import OWNER
 from shop.base.search import SearchQuerySet
 from specs.models import DeletableQuerySet
 
@@ -26,43 +28,6 @@ def _time_entries():
     return TimeEntry.objects.filter(step=OuterRef("pk"))
 
 
-def _to_check_again():
-    """Finished steps that must be looked at again: themselves, or a signature or decision that they rest on."""
-    from shop.jobs.models import SignOff, StepNeed, StepOverride
-
-    again = SignOff.objects.filter(step=OuterRef("pk"), correction=None)
-    spec = F("torque__torque_spec__published_torque")
-    changed = Q(specified_value__lt=spec) | Q(specified_value__gt=spec)
-    again = again.filter(~Q(check_again="") | Q(passed=False) | changed)
-    newer = SignOff.objects.filter(step=OuterRef("step"), what=OuterRef("what"), correction=None)
-    again = again.filter(~Exists(newer.filter(pk__gt=OuterRef("pk"))))
-    needs = StepNeed.objects.active().filter(step=OuterRef("pk"))
-    refused = needs.filter(decision__isnull=False).exclude(decision__outcome__in=("yes", "conditions"))
-    excused = StepOverride.objects.filter(step=OuterRef("pk"), act="finish", is_current=True)
-    open_decision = Exists(refused) & ~Exists(excused)
-    return _steps(finished_at__isnull=False).filter(~Q(check_again="") | Exists(again) | open_decision)
-
-
-def _unapproved():
-    from shop.jobs.models import RegulatedItem
-
-    items = RegulatedItem.objects.active().filter(job=OuterRef("pk"), override_reason="")
-    approvals = RegulatedItem._meta.get_field("approvals").related_model
-    approved = approvals._default_manager.filter(item=OuterRef("pk"), deleted_at=None, check_again="")
-    return items.filter(~Exists(approved))
-
-
-def _unplaced_torques():
-    from shop.jobs.models import JobTorque
-
-    return JobTorque.objects.active().filter(job=OuterRef("pk"), step=None, torque_spec__deleted_at=None)
-
-
-def _has_work_left():
-    unfinished = Exists(_steps(finished_at=None))
-    return unfinished | Exists(_to_check_again()) | Exists(_unapproved()) | Exists(_unplaced_torques())
-
-
 def _number(steps) -> Coalesce:
     counted = steps.order_by().values("job").annotate(number=Count("pk")).values("number")
     return Coalesce(Subquery(counted), 0)
@@ -71,22 +36,52 @@ def _number(steps) -> Coalesce:
 class JobQuerySet(SearchQuerySet):
     searched = ("title", "vehicle__maker", "vehicle__model", "vehicle__registration", "vehicle__customer__name")
 
+    _with_points = False
+
     def open(self):
-        """Jobs with work left: a step unfinished or to be checked again, an approval missing, or no step at all."""
-        return self.active().filter(~Exists(_steps()) | _has_work_left())
+        """Jobs with work left: a step unfinished or to be checked again, a point of the job open, or no step at all."""
+        return self.active().exclude(pk__in=self._keys_done())
 
     def done(self):
-        return self.active().filter(Exists(_steps()), ~_has_work_left())
+        return self.active().filter(pk__in=self._keys_done())
+
+    def _keys_done(self) -> list[int]:
+        from shop.jobs.standing import points_of
+
+        worked = self.active().filter(Exists(_steps()), ~Exists(_steps(finished_at=None)))
+        points = points_of(worked.order_by().values_list("pk", flat=True), timezone.localdate())
+        return [key for key, said in points.items() if not said]
 
     def for_list(self):
-        """Jobs with the numbers that their status is read from; counted apart: time entries multiply no steps."""
+        """Jobs with what their status is read from; counted apart: time entries multiply no steps."""
         begun = Exists(_time_entries())
-        return self.select_related("vehicle__customer").annotate(
+        jobs = self.select_related("vehicle__customer").annotate(
             step_count=_number(_steps()),
             steps_finished=_number(_steps(finished_at__isnull=False)),
             steps_begun=_number(_steps().filter(begun)),
-            points_open=_number(_to_check_again()) + _number(_unapproved()) + _number(_unplaced_torques()),
         )
+        jobs._with_points = True
+        return jobs
+
+    def _clone(self):
+        clone = super()._clone()
+        clone._with_points = self._with_points
+        return clone
+
+    def _fetch_all(self):
+        fetched = self._result_cache is not None
+        super()._fetch_all()
+        if self._with_points and not fetched:
+            self._read_points()
+
+    def _read_points(self) -> None:
+        """Read the open points of the jobs just fetched, together, as related rows are prefetched."""
+        from shop.jobs.standing import points_of
+
+        jobs = [job for job in self._result_cache if isinstance(job, self.model)]
+        points = points_of([job.pk for job in jobs if job.steps_finished], timezone.localdate())
+        for job in jobs:
+            job.points = points.get(job.pk, ())
 
     def with_set_aside(self):
         """Jobs with the pieces that lie ready for them."""
@@ -112,6 +107,13 @@ class StepQuerySet(DeletableQuerySet):
         )
         # A query that counts over a relation leaves out the order that the model declares.
         return rows.order_by(*(self.model._meta.ordering or ()))
+
+
+class StepOverrideQuerySet(models.QuerySet):
+    def with_owner(self):
+        """Overrides, each with whether an owner gave the reason."""
+        owner = Q(person__groups__name=OWNER) | Q(person__is_superuser=True)
+        return self.annotate(by_owner=Exists(self.model._default_manager.filter(owner, pk=OuterRef("pk"))))
 
 
 class JobTorqueQuerySet(DeletableQuerySet):

@@ -37,7 +37,8 @@ class NodeNeed:
     """Something outside the network that a step needs first.
 
     `kind` is "part", "worksheet", "decision" or any other word the job uses; `words` says what is awaited as a
-    person would say it, e.g. "the clutch, promised 14 May, third date".
+    person would say it, e.g. "the clutch, promised 14 May, third date"; `name` is the part of it that stays when
+    promises move.
     """
 
     kind: str
@@ -45,14 +46,21 @@ class NodeNeed:
     words: str
     state: NeedState = NeedState.OPEN
     known: bool = True
+    name: str = ""
+
+    def is_among(self, points: Iterable[str]) -> bool:
+        """Whether this need, as it stands, is one of the open points that somebody went on over."""
+        named = self.name if self.kind == "part" else ""
+        return any(self.words == point or (named and named in point) for point in points)
 
 
 @dataclass(frozen=True)
 class StepNode:
     """One step: its title, the keys of steps it needs first, its other needs, and whether it is done.
 
-    A done step with `check_again` must be looked at again for that cause; one that was finished `excused` was finished
-    while something was open, with a person's reason.
+    A done step with `check_again` must be looked at again for that cause. `excused` holds the open points over which a
+    person finished it with a reason: those, and no others, throw no doubt on it. `unsettled` are those of them that
+    nobody but the owner may carry over into a guarded step.
     """
 
     key: Hashable
@@ -62,7 +70,9 @@ class StepNode:
     done: bool = False
     started: bool = False
     check_again: str = ""
-    excused: bool = False
+    excused: frozenset[str] = frozenset()
+    unsettled: frozenset[str] = frozenset()
+    guarded: bool = False
 
 
 class StepState(StrEnum):
@@ -141,7 +151,33 @@ def statuses(steps: Iterable[StepNode]) -> dict[Hashable, StepStatus]:
     found: dict[Hashable, StepStatus] = {}
     for step in ordered:
         found[step.key] = _status_of(step, titles, found)
+    _hold_guarded(ordered, titles, found)
     return found
+
+
+def _hold_guarded(
+    ordered: Sequence[StepNode], titles: Mapping[Hashable, str], found: dict[Hashable, StepStatus]
+) -> None:
+    """Let a guarded step wait for what somebody else than the owner went on over in the steps before it."""
+    carried: dict[Hashable, tuple[str, ...]] = {}
+    for step in ordered:
+        before = tuple(dict.fromkeys(point for key in step.after for point in carried.get(key, ())))
+        carried[step.key] = (*before, *_unsettled(step, titles, found))
+        status = found[step.key]
+        if not (step.guarded and before) or status.state is StepState.CANNOT:
+            continue
+        state = StepState.CHECK if step.done else StepState.WAITING
+        found[step.key] = StepStatus(state, (*status.reasons, *before))
+
+
+def _unsettled(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Hashable, StepStatus]) -> list[str]:
+    """What somebody went on over in a finished step, less what was met since."""
+    if not step.done:
+        return []
+    met = [need.name for need in step.needs if need.name and need.state is NeedState.MET]
+    met += [f"“{titles[key]}”" for key in step.after if key in found and found[key].state is StepState.DONE]
+    left = sorted(point for point in step.unsettled if not any(name in point for name in met))
+    return [f"“{step.title}” was finished with this open: {point}" for point in left]
 
 
 def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Hashable, StepStatus]) -> StepStatus:
@@ -169,11 +205,12 @@ def _why_check_again(
 ) -> Iterator[str]:
     if step.check_again:
         yield step.check_again
-    if step.excused:
-        return
-    yield from (need.words for need in step.needs if need.known and need.state is not NeedState.MET)
+    for need in step.needs:
+        if need.known and need.state is not NeedState.MET and not need.is_among(step.excused):
+            yield need.words
     for key in step.after:
-        if key in found and found[key].state is not StepState.DONE:
+        excused = f"“{titles.get(key)}”" in step.excused and key in found and found[key].state is not StepState.CHECK
+        if key in found and found[key].state is not StepState.DONE and not excused:
             yield f"“{titles[key]}” is {'to be checked again' if found[key].state is StepState.CHECK else 'not done'}"
 
 

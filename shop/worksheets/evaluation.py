@@ -75,6 +75,32 @@ def worksheet_state(worksheet: Worksheet) -> EvaluatedWorksheet:
     return work_out(Worksheet.objects.for_states().get(pk=worksheet.pk))
 
 
+def worksheet_statuses(worksheets: Iterable[Worksheet]) -> dict[int, WorksheetStatus]:
+    """How each of these worksheets stands, by its key: as `worksheet_states`, without the answers.
+
+    A calculation answers the same to the same: where revision and every input are those accepted, nothing is solved.
+    """
+    sheets = list(worksheets)
+    prefetch_related_objects(sheets, *what_states_read())
+    return {sheet.pk: _unmoved(sheet) or work_out(sheet).status for sheet in sheets}
+
+
+def _unmoved(worksheet: Worksheet) -> WorksheetStatus | None:
+    """The status of a worksheet none of whose inputs moved since it was accepted; None where it has to be solved.
+
+    Hole patterns are always solved: how well their holes are known is not kept in a record.
+    """
+    accepted = next(iter(worksheet.last_accepted), None)  # type: ignore[attr-defined]
+    calculation = find(worksheet.calculation)
+    if accepted is None or calculation is None or accepted.revision != calculation.revision:
+        return None
+    before, resolved = result_of(accepted), resolve(calculation, worksheet.inputs.all())
+    kept = [asdict(origin) for origin in before.origins]
+    if resolved.problems or any(origin.kind == "pattern" for origin in resolved.origins):
+        return None
+    return compare(before, before) if kept == [asdict(origin) for origin in resolved.origins] else None
+
+
 def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
     """Work out one worksheet that was fetched `for_states`."""
     accepted = next(iter(worksheet.last_accepted), None)  # type: ignore[attr-defined]

@@ -154,6 +154,17 @@ class WorksheetStatus:
         sure = not self.failing and not self.unknown and all(check.passes for check in self.in_doubt)
         return self.state is WorksheetState.SAME and sure
 
+    @property
+    def why_not_held(self) -> str:
+        """Why it does not hold, in a few words; "" where it does."""
+        if self.holds:
+            return ""
+        if self.failing:
+            return "a check fails"
+        if self.state is not WorksheetState.SAME:
+            return str(self.state)
+        return "something is not known" if self.unknown else "too close to call, and short of it as read"
+
 
 def same(before: Any, now: Any) -> bool:
     """Whether two plain values are equal, numbers within rounding."""

@@ -6,6 +6,8 @@ from typing import Any
 
 from django.utils import timezone
 
+from shop.worksheets.changes import accept_worksheet
+from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet, WorksheetInput
 from specs.models import Dimension, HolePattern
 from tests.factories.people import make_person
@@ -25,3 +27,17 @@ def make_worksheet(inputs: dict[str, str | Dimension | HolePattern] | None = Non
         }
         WorksheetInput.objects.create(worksheet=worksheet, path=path, person=person, set_at=timezone.now(), **place)
     return worksheet
+
+
+def accepted_worksheet(person: Any, **changes: Any) -> Worksheet:
+    """A worksheet that a person accepted, and that holds."""
+    sheet = make_worksheet(**changes)
+    accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person, note="looked at")
+    return sheet
+
+
+def moved(sheet: Worksheet, path: str = "extension", typed: str = "60 mm") -> None:
+    """Type another value into a worksheet, as if it had been measured again."""
+    held = sheet.inputs.get(path=path)
+    held.typed = typed
+    held.save()

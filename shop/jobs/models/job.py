@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.conf import settings
 from django.db import models
 from django.urls import reverse
@@ -29,7 +31,7 @@ class Job(Versioned, Deletable):
     step_count: int
     steps_finished: int
     steps_begun: int
-    points_open: int
+    points: tuple[Any, ...]
 
     class Meta(Deletable.Meta):
         ordering = ["-opened_on", "-pk"]
@@ -42,8 +44,9 @@ class Job(Versioned, Deletable):
 
     @property
     def state(self) -> JobStatus:
-        """How far it is; for jobs fetched by `for_list`, which counts their steps."""
-        return JobStatus(self.step_count, self.steps_finished, self.steps_begun, self.points_open)
+        """How far it is; for jobs fetched by `for_list`, which reads their steps and open points."""
+        again = {point.step.pk for point in self.points if point.step}
+        return JobStatus(self.step_count, self.steps_finished, self.steps_begun, len(self.points), len(again))
 
 
 class JobTorque(Deletable):

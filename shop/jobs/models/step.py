@@ -11,7 +11,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.queries import PartNeedQuerySet, StepQuerySet
+from shop.jobs.queries import PartNeedQuerySet, StepOverrideQuerySet, StepQuerySet
 from shop.jobs.rules import HAZARDS, is_guarded, known_hazard
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -127,6 +127,9 @@ class StepOverride(models.Model):
     is_current = models.BooleanField(default=True)
 
     history = HistoricalRecords()
+    objects = StepOverrideQuerySet.as_manager()
+
+    by_owner: bool
 
     class Meta:
         ordering = ["at", "pk"]

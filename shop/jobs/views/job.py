@@ -20,7 +20,6 @@ from shop.jobs.forms.jobs import (
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.regulated import CAUTION
-from shop.jobs.rules import StepState
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.tables import JobFilters, JobTable
 from shop.worksheets.evaluation import worksheet_states
@@ -52,7 +51,8 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "regulated": found.regulated_items.active().with_evidence().select_related("step"),
         "regulated_caution": CAUTION,
         "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),
-        "check_again": [step for step, status in steps if status.state is StepState.CHECK],
+        "check_again": [point for point in found.points if point.step],
+        "other_points": [point for point in found.points if not point.step],
         "deleted_steps": found.steps.exclude(deleted_at=None),
         "history": found.history.select_related("history_user"),
         "templates": JobTemplate.objects.active().exists(),

@@ -74,7 +74,7 @@ def test_who_asks_only_about_parts_works_no_worksheet_out(people, monkeypatch):
     sheet, step = make_worksheet(FASTENER, calculation="fastener-torque", title="Plate bolts"), make_step()
     add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
-    monkeypatch.delattr("shop.jobs.network.worksheet_states")
+    monkeypatch.delattr("shop.jobs.network.worksheet_statuses")
     left_alone = networks([step.job_id], timezone.localdate(), worksheets_of=())[step.job_id]
     assert left_alone.statuses[step.pk].words == "waits for the worksheet “Plate bolts”"
 
