@@ -67,7 +67,7 @@ class TorqueFacts:
     """A set of fasteners: what to tighten to, on whose word, in which order and stages.
 
     `order` holds the positions on a bolt circle in the order of tightening, empty where another order is written out
-    in `order_words`.
+    in `order_words`. `sign_again` says what was signed and why that counts no more.
     """
 
     number: int
@@ -85,6 +85,7 @@ class TorqueFacts:
     count: int
     signed: str
     step: int | None
+    sign_again: str = ""
 
 
 @dataclass(frozen=True)
@@ -125,6 +126,7 @@ class JobFacts:
     regulated: tuple[Pair, ...]
     lessons: tuple[Pair, ...]
     decisions: tuple[Pair, ...]
+    check_again: tuple[Pair, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,10 @@ from django.utils.timezone import localtime
 
 from shop.jobs.models import Decision, Job, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import Network, network
+from shop.jobs.open_points import why_signed_again
 from shop.jobs.regulated import SUBJECTS
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
+from shop.jobs.standing import points_of
 from shop.jobs.templatetags.jobs import hours
 from shop.measuring.text import show_dimension
 from shop.print.facts import (
@@ -49,12 +51,14 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
     steps = list(job.steps.active().select_related("person", "finished_by").prefetch_related(*_GUARDS))
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
     torques = _torques(job, numbers, system)
+    points = points_of([job.pk], today)[job.pk]
+    again = {point.step.pk for point in points if point.step}
     return JobFacts(
         heading=heading,
         vehicle=_vehicle(job),
         job=_job(job),
         asked_for=job.asked_for,
-        steps=tuple(_step(step, numbers, known, torques) for step in steps),
+        steps=tuple(_step(step, numbers, known, torques, step.pk in again) for step in steps),
         torques=torques,
         dimensions=_dimensions(job, system),
         parts=_parts(job, numbers, known),
@@ -64,6 +68,7 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
         decisions=tuple(
             (decision.question, _decided(decision)) for decision in job.decisions.active().select_related("decided_by")
         ),
+        check_again=tuple((f"{numbers[p.step.pk]} {p.step}", p.words) for p in points if p.step),
     )
 
 
@@ -122,10 +127,12 @@ def _job(job: Job) -> tuple[Pair, ...]:
     return (("Job", f"J{job.pk}"), ("Opened", day(job.opened_on)), ("Wanted by", day(job.wanted_by) or "–"))
 
 
-def _step(step: Step, numbers: dict[int, int], known: Network, torques: tuple[TorqueFacts, ...]) -> StepFacts:
+def _step(
+    step: Step, numbers: dict[int, int], known: Network, torques: tuple[TorqueFacts, ...], again: bool
+) -> StepFacts:
     number = numbers[step.pk]
     finished = ""
-    if step.finished_at:
+    if step.finished_at and not again:
         finished = f"done {day(localtime(step.finished_at).date())}, {person_name(step.finished_by)}"
     return StepFacts(
         number=number,
@@ -134,7 +141,7 @@ def _step(step: Step, numbers: dict[int, int], known: Network, torques: tuple[To
         cautions=_cautions(step),
         role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
         hours=hours(step.hours_estimated),
-        stands=known.statuses[step.pk].words,
+        stands="check again: see the first sheet" if again else known.statuses[step.pk].words,
         touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in step.regulated_items.active()),
         torques=tuple(torque.number for torque in torques if torque.step == number),
         done=finished,
@@ -145,9 +152,9 @@ def _torques(job: Job, numbers: dict[int, int], system: System) -> tuple[TorqueF
     held = list(JobTorque.objects.in_force().filter(job=job).select_related("torque_spec__component", "step"))
     specified = specified_torques(held)
     signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
-    by_torque = {sign_off.torque_id: _signed(sign_off) for sign_off in signed}
+    by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
     return tuple(
-        _torque(at, torque, specified[torque.pk], by_torque.get(torque.pk, ""), numbers, system)
+        _torque(at, torque, specified[torque.pk], by_torque.get(torque.pk), numbers, system)
         for at, torque in enumerate(held, start=1)
     )
 
@@ -155,21 +162,22 @@ def _torques(job: Job, numbers: dict[int, int], system: System) -> tuple[TorqueF
 def _signed(sign_off: SignOff) -> str:
     second = f", checked by {person_name(sign_off.checked_by)}" if sign_off.checked_by else ""
     by = f"{person_name(sign_off.person)}, {day(localtime(sign_off.done_at).date())}"
-    again = f"CHECK AGAIN: {sign_off.check_again}; was " if sign_off.check_again else ""
-    return f"{again}{sign_off.value_typed}, {sign_off.tool}, {by}{second}"
+    return f"{sign_off.value_typed}, {sign_off.tool}, {by}{second}"
 
 
 def _torque(
     number: int,
     torque: JobTorque,
     specified: SpecifiedTorque | NoTorque,
-    signed: str,
+    sign_off: SignOff | None,
     numbers: dict[int, int],
     system: System,
 ) -> TorqueFacts:
     spec = torque.torque_spec
     order = _circle(spec)
     given = specified if isinstance(specified, SpecifiedTorque) else None
+    signed = _signed(sign_off) if sign_off else ""
+    again = why_signed_again(sign_off, specified) if sign_off else ""
     return TorqueFacts(
         number=number,
         component=str(spec.component),
@@ -184,7 +192,8 @@ def _torque(
         order_words="" if order else tightening_order(spec),
         single_use=spec.single_use,
         count=spec.count,
-        signed=signed,
+        signed="" if again else signed,
+        sign_again=f"{signed}: does not count, because {again}" if again else "",
         step=numbers.get(torque.step_id) if torque.step_id else None,
     )
 

@@ -28,7 +28,7 @@ from shop.print.layout import (
     table,
     under,
 )
-from shop.print.safety import ALWAYS, NOT_CHECKED
+from shop.print.safety import ALWAYS, KILLS, NOT_CHECKED
 from shop.print.styles import HAIR, RULE, WIDTH
 from shop.print.text import noted, words
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
@@ -45,6 +45,13 @@ def job_story(facts: JobFacts) -> list[Flowable]:
 def _head(facts: JobFacts) -> Iterator[Flowable]:
     yield words(facts.heading.title, "title")
     yield pairs([*facts.vehicle, *facts.job])
+    yield gap()
+    # Before anything that a customer may have written at length: these stand on the first sheet.
+    yield framed([words("What kills", "strong"), *(words(text, "cell") for text in KILLS)])
+    if facts.check_again:
+        yield gap()
+        again = [words(why, "cell", f"{step}: ") for step, why in facts.check_again]
+        yield framed([words("Check again before anything else", "strong"), *again])
     if facts.asked_for:
         yield gap()
         yield noted(facts.asked_for, "body", "Asked for: ")
@@ -53,7 +60,7 @@ def _head(facts: JobFacts) -> Iterator[Flowable]:
 
 
 def _before(facts: JobFacts) -> Iterator[str]:
-    yield "Read the cautions at the end of this card before you start."
+    yield "Read all cautions at the end of this card before you start."
     stale = [sheet.title for sheet in facts.worksheets if not sheet.relied_on]
     if stale:
         yield f"Do not rely on these worksheets as they stand: {', '.join(stale)}. See “Worksheets” below."
@@ -140,7 +147,7 @@ def _torque(torque: TorqueFacts) -> Iterator[Flowable]:
 def _signing(torque: TorqueFacts, room: float) -> list[Flowable]:
     if torque.signed:
         return [words(torque.signed, "cell", "Signed: ")]
-    pieces: list[Flowable] = []
+    pieces: list[Flowable] = [words(torque.sign_again, "cell", "SIGN AGAIN: ")] if torque.sign_again else []
     if torque.order_words:
         pieces.append(words(torque.order_words, "cell", "Order: "))
     pieces += [boxes([f"Stage {at}: {stage}"], room, 8 * mm) for at, stage in enumerate(torque.stages, start=1)]

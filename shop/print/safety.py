@@ -25,6 +25,18 @@ ALWAYS = (
     "New fasteners where the card says so; a torque wrench inside its calibration date; bolts looked at again by their "
     "paint marks; angle-tightened and locked bolts are never turned again.",
 )
+KILLS = (
+    "Under a vehicle only on stands, on firm level ground, wheels chocked; never on a jack. Engine and gearbox on a "
+    "rated hoist or transmission jack, never held by hand.",
+    "Nobody near wheels, shaft, flywheel or clutch, or in line with them, while anything turns: they can burst.",
+    "The engine cranks only in neutral or with the clutch down. Proved after shaft, oil and bleeding, never as the "
+    "first thing tried: fuel and ignition disabled, axle on stands at ride height, other wheels chocked.",
+    "Exhaust gas kills: extraction or open doors before it runs; an extinguisher beside it.",
+    "Flywheel, clutch, shaft and wheels: torque wrench, approved figure, new fasteners where stated, two people sign. "
+    "Wheel nuts to their figure before the road, again at 50–100 km.",
+    "Springs under load, fluid under pressure, hot and falling parts, dust of old linings: the caution stands at the "
+    "step.",
+)
 NOT_CHECKED = (
     "This card does not judge the vehicle's roadworthiness, its brakes, steering, structure, crash behaviour, "
     "emissions or noise. Local rules and licensed inspectors decide what may go on the road."

@@ -109,7 +109,12 @@ def test_a_finished_step_keeps_its_own_cause():
 
 def test_a_step_finished_with_a_reason_is_done_whatever_was_open():
     need = NodeNeed("part", "clutch", "the clutch")
-    assert statuses([StepNode("fit", "Trial fit", needs=(need,), done=True, excused=frozenset({"the clutch"}))])["fit"].words == "done"
+    assert (
+        statuses([StepNode("fit", "Trial fit", needs=(need,), done=True, excused=frozenset({"the clutch"}))])[
+            "fit"
+        ].words
+        == "done"
+    )
 
 
 def test_a_need_that_was_not_worked_out_throws_no_doubt_on_a_finished_step():

@@ -19,6 +19,7 @@ from tests.factories.jobs import (
     make_lesson,
     make_part_need,
     make_regulated_item,
+    make_sign_off,
     make_step,
     make_step_need,
 )
@@ -251,3 +252,24 @@ def test_what_a_note_sets_strong_is_strong_and_other_stars_stay():
     make_step(job=job, title="Interlock", text="Starts **only in neutral**; 3 * 4 ** bolts, 2**3 <b>\n**")
     said = text_of(card_of(job))
     assert "Starts only in neutral; 3 * 4 ** bolts, 2**3 <b>" in said
+
+
+def test_what_kills_stands_on_the_first_sheet_however_much_the_customer_wrote():
+    job = make_job(asked_for="Keep the dashboard as it is. " * 250)
+    first = reader(card_of(job)).pages[0].extract_text()
+    said = re.sub(r"\s+", " ", first)
+    for words in ("What kills", "never on a jack", "can burst", "never as the first thing tried", "Exhaust gas kills"):
+        assert words in said
+
+
+def test_a_step_to_be_checked_again_is_not_printed_as_done_and_its_signature_is_asked_for_again(people):
+    job = make_job()
+    step = make_step(job=job, title="Final assembly", finished_at=timezone.now(), finished_by=people["fitter"])
+    torque = make_job_torque(step=step)
+    make_sign_off(step=step, torque=torque, what="x", value=85.0, value_typed="85 N·m", specified_value=80.0)
+    said = text_of(card_of(job))
+    assert "Check again before anything else" in said
+    assert "the specified torque changed from 80 to 85 N·m" in said
+    assert "SIGN AGAIN: 85 N·m" in said
+    assert "done " not in said.split("Final assembly")[-1][:60]
+    assert "Tightened by, date" in said
