@@ -10,6 +10,7 @@ from typing import Any
 from shop.base.roles import person_name
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
+from shop.jobs.proofs import doubts_about
 from shop.jobs.rules import NeedState, PartFact
 from shop.worksheets.evaluation import worksheet_statuses
 from shop.worksheets.models import Worksheet
@@ -44,6 +45,7 @@ class _Facts:
     parts: dict[int, PartFact]
     sheets: dict[int, WorksheetStatus]
     overrides: dict[int, list[StepOverride]]
+    doubts: dict[int, tuple[str, ...]]
 
 
 def network(job: Job, today: date) -> Network:
@@ -56,22 +58,26 @@ def networks(jobs: Iterable[int], today: date, *, worksheets_of: Container[int] 
 
     Working worksheets out takes most of the time. Given `worksheets_of`, only those that these steps need are worked
     out, and the needs of other steps for theirs count as open: `()` is enough for whoever asks only which steps wait
-    for a part, or when the work will be done.
+    for a part, or when the work will be done, and leaves out whether signatures still count.
     """
     by_job: dict[int, list[Step]] = {job: [] for job in jobs}
     for step in Step.objects.active().filter(job__in=by_job).with_hours():
         by_job[step.job_id].append(step)
-    facts = _read([step.pk for steps in by_job.values() for step in steps], today, worksheets_of)
+    facts = _read([step for steps in by_job.values() for step in steps], today, worksheets_of)
     return {job: _network(steps, facts) for job, steps in by_job.items()}
 
 
-def _read(steps: list[int], today: date, worksheets_of: Container[int] | None) -> _Facts:
+def _read(of_jobs: list[Step], today: date, worksheets_of: Container[int] | None) -> _Facts:
+    steps = [step.pk for step in of_jobs]
     needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision__decided_by", "worksheet"))
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     sheets = _worksheets({need.worksheet_id for need in wanted if need.worksheet_id})
+    doubts = {} if worksheets_of == () else doubts_about(of_jobs)
     overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())
-    return _Facts(_by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, _by_step(overrides))
+    return _Facts(
+        _by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, _by_step(overrides), doubts
+    )
 
 
 def _worksheets(keys: set[int]) -> dict[int, WorksheetStatus]:
@@ -107,6 +113,7 @@ def _plain(step: Step, facts: _Facts) -> rules.StepNode:
         done=step.is_finished,
         started=step.time_entry_count > 0,
         check_again=step.check_again,
+        doubts=facts.doubts.get(step.pk, ()),
         excused=frozenset(point for one in overrides for point in one.open_points),
         unsettled=frozenset(point for one in overrides if not one.by_owner for point in one.open_points),
         guarded=step.is_guarded,

@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-import math
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from shop.jobs import rules
-from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, RequiredCheck, SignOff, Step
+from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step
 from shop.jobs.network import networks
-from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
+from shop.jobs.proofs import proof_points
+from shop.jobs.rules import WHOLE_JOB
 from shop.worksheets.evaluation import worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
-
-_SAME = 1e-6
-# Lifting a gearbox does not rest on the worksheets of the whole job; running, driving and handing over do.
-_WHOLE_JOB = ("runs", "drives", "hands over")
 
 
 @dataclass(frozen=True)
@@ -42,7 +36,7 @@ class OpenPoints:
 def open_points(step: Step, today: date) -> OpenPoints:
     """What is open in a step today."""
     waits = list(waiting(step, today))
-    if step.hazard in _WHOLE_JOB:
+    if step.hazard in WHOLE_JOB:
         waits += worksheets_open([step.job_id]).get(step.job_id, ())
     if step.hazard == "hands over":
         waits += job_points([step.job_id]).get(step.job_id, ())
@@ -63,7 +57,7 @@ def _other_steps(step: Step, today: date) -> Iterator[str]:
 
 def waiting(step: Step, today: date) -> tuple[str, ...]:
     """What a step comes after that is not done, accepted, decided or here."""
-    found = networks([step.job_id], today, worksheets_of={step.pk})[step.job_id].statuses[step.pk]
+    found = networks([step.job_id], today)[step.job_id].statuses[step.pk]
     return found.reasons if found.state in (rules.StepState.WAITING, rules.StepState.CANNOT) else ()
 
 
@@ -100,86 +94,6 @@ def job_points(jobs: Iterable[int]) -> dict[int, list[str]]:
 
 
 def _approval_open(item: RegulatedItem) -> str:
-    fallen = [approval.check_again for approval in item.fallen]
+    fallen = [approval.check_again for approval in item.fallen]  # type: ignore[attr-defined]
     again = f", to be given again, because {fallen[-1]}" if fallen else ""
     return f"licensed approval of {item}{again}"
-
-
-def why_signed_again(sign_off: SignOff, specified: SpecifiedTorque | NoTorque | None) -> str:
-    """Say why a sign-off no longer counts, or "" while it does."""
-    if sign_off.check_again:
-        return sign_off.check_again
-    if isinstance(specified, NoTorque):
-        return f"it has no approved torque any more: {specified.why}"
-    if specified is None or sign_off.specified_value is None:
-        return ""
-    if math.isclose(specified.torque, sign_off.specified_value, rel_tol=_SAME):
-        return ""
-    return f"the specified torque changed from {sign_off.specified_value:g} to {specified.torque:g} N·m"
-
-
-def proof_points(steps: Iterable[Step]) -> dict[int, tuple[tuple[str, ...], tuple[str, ...]]]:
-    """What nobody has signed in steps, and the findings in them that do not pass, in a constant number of queries."""
-    wanted = list(steps)
-    keys = [step.pk for step in wanted]
-    torques = list(JobTorque.objects.in_force().filter(step__in=keys))
-    specified = specified_torques(torques)
-    signed = _by_step(SignOff.objects.active().filter(step__in=keys).order_by("done_at", "pk"))
-    tightened, checks = _by_step(torques), _by_step(RequiredCheck.objects.active().filter(step__in=keys))
-    return {
-        step.pk: (
-            tuple(_unproved(step, signed[step.pk], tightened[step.pk], checks[step.pk], specified)),
-            tuple(_bad_findings(signed[step.pk])),
-        )
-        for step in wanted
-    }
-
-
-def _by_step(rows: Iterable[Any]) -> dict[int, list[Any]]:
-    groups: dict[int, list[Any]] = defaultdict(list)
-    for row in rows:
-        groups[row.step_id].append(row)
-    return groups
-
-
-def _unproved(
-    step: Step,
-    current: list[SignOff],
-    torques: list[JobTorque],
-    checks: list[RequiredCheck],
-    specified: Mapping[int, SpecifiedTorque | NoTorque],
-) -> Iterator[str]:
-    for torque in torques:
-        last = _last(current, torque=torque.pk)
-        yield from _unsigned(f"{torque}", last, specified[torque.pk])
-    for check in checks:
-        yield from _unsigned(f"{check}", _last(current, check=check.pk), None)
-    if step.is_guarded:
-        for last in _free_findings(current):
-            yield from _unsigned(last.what, last, None)
-
-
-def _unsigned(what: str, last: SignOff | None, specified: SpecifiedTorque | NoTorque | None) -> Iterator[str]:
-    if last is None:
-        yield f"a signature: {what}"
-    elif cause := why_signed_again(last, specified):
-        yield f"a new signature: {what}, because {cause}"
-    elif last.checked_by_id is None:
-        yield f"a second person: {what}"
-
-
-def _bad_findings(current: list[SignOff]) -> Iterator[str]:
-    checks = {sign_off.required_check_id for sign_off in current if sign_off.required_check_id}
-    for last in [*(_last(current, check=check) for check in checks), *_free_findings(current)]:
-        if last and not last.passed:
-            yield f"{last.what} does not pass: {last.result}"
-
-
-def _last(current: Iterable[SignOff], *, torque: int | None = None, check: int | None = None) -> SignOff | None:
-    found = [one for one in current if (one.torque_id, one.required_check_id) == (torque, check)]
-    return found[-1] if found else None
-
-
-def _free_findings(current: Iterable[SignOff]) -> list[SignOff]:
-    """The last finding of each check that nobody required."""
-    return list({one.what: one for one in current if not (one.torque_id or one.required_check_id)}.values())

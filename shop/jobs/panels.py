@@ -7,7 +7,7 @@ from typing import Any
 
 from shop.base.panels import Panel
 from shop.jobs.models import Job
-from shop.jobs.standing import points_of
+from shop.jobs.standing import Point, points_of
 
 MOST = 8
 
@@ -15,7 +15,7 @@ MOST = 8
 def check_again(person: Any, today: date) -> dict[str, Any]:
     """The finished steps of all jobs that are to be checked again, each with its first cause."""
     jobs = {job.pk: job for job in Job.objects.active().select_related("vehicle")}
-    first = {}
+    first: dict[int, tuple[Job, Point]] = {}
     for key, points in points_of(jobs, today).items():
         for point in points:
             if point.step:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from django.db import models
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Subquery, Sum, Value
@@ -64,7 +65,7 @@ class JobQuerySet(SearchQuerySet):
         return jobs
 
     def _clone(self):
-        clone = super()._clone()
+        clone = super()._clone()  # type: ignore[misc]
         clone._with_points = self._with_points
         return clone
 
@@ -78,7 +79,7 @@ class JobQuerySet(SearchQuerySet):
         """Read the open points of the jobs just fetched, together, as related rows are prefetched."""
         from shop.jobs.standing import points_of
 
-        jobs = [job for job in self._result_cache if isinstance(job, self.model)]
+        jobs: list[Any] = [job for job in self._result_cache or () if isinstance(job, self.model)]
         points = points_of([job.pk for job in jobs if job.steps_finished], timezone.localdate())
         for job in jobs:
             job.points = points.get(job.pk, ())

@@ -58,9 +58,9 @@ class NodeNeed:
 class StepNode:
     """One step: its title, the keys of steps it needs first, its other needs, and whether it is done.
 
-    A done step with `check_again` must be looked at again for that cause. `excused` holds the open points over which a
-    person finished it with a reason: those, and no others, throw no doubt on it. `unsettled` are those of them that
-    nobody but the owner may carry over into a guarded step.
+    A done step with `check_again` or `doubts` must be looked at again for those causes. `excused` holds the open points
+    over which a person finished it with a reason: those, and no others, throw no doubt on it. `unsettled` are those of
+    them that nobody but the owner may carry over into a guarded step.
     """
 
     key: Hashable
@@ -70,6 +70,7 @@ class StepNode:
     done: bool = False
     started: bool = False
     check_again: str = ""
+    doubts: tuple[str, ...] = ()
     excused: frozenset[str] = frozenset()
     unsettled: frozenset[str] = frozenset()
     guarded: bool = False
@@ -205,6 +206,7 @@ def _why_check_again(
 ) -> Iterator[str]:
     if step.check_again:
         yield step.check_again
+    yield from (doubt for doubt in step.doubts if doubt not in step.excused)
     for need in step.needs:
         if need.known and need.state is not NeedState.MET and not need.is_among(step.excused):
             yield need.words
@@ -261,6 +263,10 @@ HAZARDS: dict[str, str] = {
     "drives": "the vehicle is driven",
     "hands over": "the vehicle is handed over",
 }
+
+
+# Lifting a gearbox does not rest on the worksheets and pieces of the whole job; running, driving, handing over do.
+WHOLE_JOB = ("runs", "drives", "hands over")
 
 
 def is_guarded(hazard: str) -> bool:

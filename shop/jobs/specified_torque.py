@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
 
@@ -70,6 +71,13 @@ def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque
         else _specified(torque, states)
         for torque in torques
     }
+
+
+def asked_of(spec: TorqueSpec) -> dict[str, Any]:
+    """What a torque spec asks of its fasteners besides the figure, as it is kept with a signature."""
+    names = ("thread", "grade", "head", "count", "condition", "single_use", "tightening_order")
+    stages = [[stage["kind"], stage["value"]] for stage in spec.stages]
+    return {**{name: str(getattr(spec, name)) for name in names}, "stages": stages}
 
 
 def why_not_tied(record: AcceptedRecord, spec: TorqueSpec) -> str:

@@ -10,7 +10,7 @@ from django.utils.timezone import localtime
 
 from shop.jobs.models import Decision, Job, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import Network, network
-from shop.jobs.open_points import why_signed_again
+from shop.jobs.proofs import Present, presents, why_signed_again
 from shop.jobs.regulated import SUBJECTS
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
 from shop.jobs.standing import points_of
@@ -153,8 +153,17 @@ def _torques(job: Job, numbers: dict[int, int], system: System) -> tuple[TorqueF
     specified = specified_torques(held)
     signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
     by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
+    present = presents([torque.step for torque in held if torque.step])
     return tuple(
-        _torque(at, torque, specified[torque.pk], by_torque.get(torque.pk), numbers, system)
+        _torque(
+            at,
+            torque,
+            specified[torque.pk],
+            by_torque.get(torque.pk),
+            present.get(torque.step_id or 0),
+            numbers,
+            system,
+        )
         for at, torque in enumerate(held, start=1)
     )
 
@@ -170,6 +179,7 @@ def _torque(
     torque: JobTorque,
     specified: SpecifiedTorque | NoTorque,
     sign_off: SignOff | None,
+    present: Present | None,
     numbers: dict[int, int],
     system: System,
 ) -> TorqueFacts:
@@ -177,7 +187,7 @@ def _torque(
     order = _circle(spec)
     given = specified if isinstance(specified, SpecifiedTorque) else None
     signed = _signed(sign_off) if sign_off else ""
-    again = why_signed_again(sign_off, specified) if sign_off else ""
+    again = why_signed_again(sign_off, specified, present) if sign_off else ""
     return TorqueFacts(
         number=number,
         component=str(spec.component),

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils import timezone
 
 from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
@@ -50,8 +51,20 @@ def delete_vehicle(vehicle: Vehicle, *, person: User, reason: str, now: datetime
 
 
 @transaction.atomic
-def fit(*, vehicle: Vehicle, specimen: Specimen, place: str, since: date | None, person: User, today: date) -> Fitted:
-    """Record that a piece went into a place. Refused, in words, while either the piece or the place is taken."""
+def fit(
+    *,
+    vehicle: Vehicle,
+    specimen: Specimen,
+    place: str,
+    since: date | None,
+    person: User,
+    today: date,
+    now: datetime | None = None,
+) -> Fitted:
+    """Record that a piece went into a place. Refused, in words, while either the piece or the place is taken.
+
+    A piece set aside for a job of this vehicle is set aside no longer; for another vehicle's it is not to be had.
+    """
     require(person, "vehicles.manage")
     if since and (refused := why_not_past(since, today)):
         raise ValidationError({"since": refused})
@@ -60,7 +73,17 @@ def fit(*, vehicle: Vehicle, specimen: Specimen, place: str, since: date | None,
         raise ValidationError({"specimen": words})
     if holds := vehicle.fitted.in_now().filter(place__iexact=place.strip()).with_component().first():
         raise ValidationError({"place": f"{holds.specimen} is in this place. Record that it was taken out first."})
-    return save_as(Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since), person=person)
+    # The jobs stand above this room: what lies ready for them is asked through the reverse relation.
+    aside = specimen.set_aside.filter(deleted_at=None).select_related("job").first()  # type: ignore[attr-defined]
+    if aside and aside.job.vehicle_id != vehicle.pk:
+        words = f"It is set aside for “{aside.job}”, {aside.job.vehicle}. Remove it there first."
+        raise ValidationError({"specimen": words})
+    fitted = Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since)
+    save_as(fitted, person=person)
+    if aside:
+        reason = f"fitted as {fitted.place}" + (f" on {since:%d %b %Y}" if since else "")
+        delete_record(aside, person=person, reason=reason, now=now or timezone.now())
+    return fitted
 
 
 @transaction.atomic

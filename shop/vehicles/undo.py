@@ -1,4 +1,18 @@
+from django.core.exceptions import ValidationError
+
 from shop.base.undo import Undo
 from shop.vehicles.models import Customer, Fitted, Vehicle
 
-UNDO = [Undo(model, "vehicles.manage") for model in (Customer, Vehicle, Fitted)]
+
+def _refuse_set_aside(fitted: Fitted) -> None:
+    """A piece that was set aside for a job since is not in a vehicle as well."""
+    aside = fitted.specimen.set_aside.filter(deleted_at=None).select_related("job").first()  # type: ignore[attr-defined]
+    if aside:
+        raise ValidationError(f"It is set aside for “{aside.job}” since. Remove it there first.")
+
+
+UNDO = [
+    Undo(Customer, "vehicles.manage"),
+    Undo(Vehicle, "vehicles.manage"),
+    Undo(Fitted, "vehicles.manage", check=_refuse_set_aside),
+]

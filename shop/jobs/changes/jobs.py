@@ -12,7 +12,6 @@ from django.utils import timezone
 from shop.base.day_rules import why_not_near
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
-from shop.jobs.changes.check_again import sign_offs_fell
 from shop.jobs.models import Approval, Decision, Job, Outcome, SetAside, SignOff
 from shop.vehicles.changes import fit
 from shop.vehicles.models import Fitted
@@ -53,6 +52,9 @@ def set_aside(*, job: Job, specimen: Specimen, meant_for: str, lies_in: str, per
     require(person, "jobs.manage")
     if taken := SetAside.objects.active().filter(specimen=specimen).select_related("job").first():
         raise ValidationError({"specimen": f"It is set aside for “{taken.job}” already."})
+    if there := Fitted.objects.in_now().filter(specimen=specimen).select_related("vehicle").first():
+        words = f"It is in {there.vehicle} as {there.place}. Record that it was taken out there first."
+        raise ValidationError({"specimen": words})
     return save_as(
         SetAside(job=job, specimen=specimen, meant_for=meant_for.strip(), lies_in=lies_in.strip()), person=person
     )
@@ -61,20 +63,15 @@ def set_aside(*, job: Job, specimen: Specimen, meant_for: str, lies_in: str, per
 @transaction.atomic
 def fit_set_aside(set_aside: SetAside, *, place: str, since: date, person: User, now: datetime) -> Fitted:
     """Record that a piece that lay beside went into the vehicle."""
-    fitted = fit(
+    return fit(
         vehicle=set_aside.job.vehicle,
         specimen=set_aside.specimen,
         place=place,
         since=since,
         person=person,
         today=timezone.localdate(now),
+        now=now,
     )
-    replaced = SignOff.objects.active().filter(
-        step__job=set_aside.job_id, torque__torque_spec__component=set_aside.specimen.component_id
-    )
-    sign_offs_fell(replaced, cause=f"{set_aside.specimen} was fitted on {since:%d %b %Y}", person=person)
-    delete_record(set_aside, person=person, reason=f"fitted as {fitted.place} on {since:%d %b %Y}", now=now)
-    return fitted
 
 
 @transaction.atomic

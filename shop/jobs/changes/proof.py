@@ -16,7 +16,8 @@ from shop.base.records import save_as
 from shop.base.roles import require
 from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
 from shop.jobs.open_points import waiting
-from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torque
+from shop.jobs.pieces import kept, pieces_of
+from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, asked_of, specified_torque
 from shop.jobs.tightening import off_in_words
 from shop.torque.rules import torque_text
 from specs.engine.parsing import TypedQuantity
@@ -78,6 +79,7 @@ def sign_tightened(
         what=str(torque.torque_spec)[:200],
         specified=_specified_text(torque, specified)[:300],
         specified_value=specified.torque,
+        asked=asked_of(torque.torque_spec),
         value=statement.value.value if statement.value else None,
         value_typed=statement.value.typed if statement.value else "",
     )
@@ -169,6 +171,7 @@ def _sign(
     sign_off.tool, sign_off.note = statement.tool.strip(), f"{new}{turned}{statement.note.strip()}".strip()
     sign_off.person, sign_off.done_at = person, statement.done_at
     sign_off.corrects, sign_off.reason = corrects, reason.strip()
+    sign_off.pieces = kept(pieces_of([sign_off.step.job_id])[sign_off.step.job_id])
     return save_as(sign_off, person=person)
 
 

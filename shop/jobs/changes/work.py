@@ -18,6 +18,7 @@ from shop.jobs.changes.check_again import step_fell
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
 from shop.jobs.models import Step, StepOverride, TimeEntry
 from shop.jobs.open_points import open_points, waiting
+from shop.jobs.pieces import kept, pieces_of
 
 
 @transaction.atomic
@@ -89,7 +90,8 @@ def finish(
         own = running.person_id == person.pk
         _stop(running, now=now, person=person, hours=hours if own else None, reason=reason if own else "")
     step.finished_at, step.finished_by, step.check_again = now, person, ""
-    return save_as(step, person=person, fields=["finished_at", "finished_by", "check_again"])
+    step.pieces = kept(pieces_of([step.job_id])[step.job_id])
+    return save_as(step, person=person, fields=["finished_at", "finished_by", "check_again", "pieces"])
 
 
 def _refuse_open(
@@ -145,8 +147,8 @@ def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Ste
     points = open_points(step, timezone.localdate(now)).everything
     if points := tuple(point for point in points if not point.startswith("a second person")):
         raise ValidationError(f"This is open first: {'; '.join(points)}.")
-    step.check_again = ""
-    return save_as(step, person=person, reason=reason, fields=["check_again"])
+    step.check_again, step.pieces = "", kept(pieces_of([step.job_id])[step.job_id])
+    return save_as(step, person=person, reason=reason, fields=["check_again", "pieces"])
 
 
 @transaction.atomic

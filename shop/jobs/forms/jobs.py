@@ -11,7 +11,7 @@ from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.jobs.models import Decision, Job, JobTemplate, Outcome, SetAside, Step
 from shop.jobs.regulated import SUBJECTS
-from shop.vehicles.models import Vehicle
+from shop.vehicles.models import Fitted, Vehicle
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.models import Specimen, TorqueSpec
 
@@ -50,7 +50,8 @@ class SetAsideForm(VersionedForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        free = Specimen.objects.exclude(set_aside__in=SetAside.objects.active()).select_related("component")
+        free = Specimen.objects.exclude(set_aside__in=SetAside.objects.active())
+        free = free.exclude(fitted__in=Fitted.objects.in_now()).select_related("component")
         self.fields["specimen"].queryset = free.order_by(  # type: ignore[attr-defined]
             "component__kind", "component__maker", "mark"
         )

@@ -1,4 +1,4 @@
-from .job import Decision, Job, JobTorque, Outcome, SetAside, TorqueTie
+from .job import Decision, GuardChange, Job, JobTorque, Outcome, SetAside, TorqueTie
 from .lesson import Lesson
 from .proof import Approval, RegulatedItem, SignOff
 from .step import PartNeed, RequiredCheck, Step, StepNeed, StepOverride
@@ -9,6 +9,7 @@ __all__ = [
     "Approval",
     "SetAside",
     "Decision",
+    "GuardChange",
     "Job",
     "JobTorque",
     "Lesson",

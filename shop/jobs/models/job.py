@@ -50,7 +50,10 @@ class Job(Versioned, Deletable):
 
 
 class JobTorque(Deletable):
-    """A torque spec that applies to a job, and the step in which the fasteners are tightened."""
+    """A torque spec that applies to a job, and the step in which the fasteners are tightened.
+
+    `seen_figure` is the figure that it was applied with; another one counts once a second person saw it.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="job_torques")
     torque_spec = models.ForeignKey("specs.TorqueSpec", on_delete=models.PROTECT, related_name="job_torques")
@@ -62,6 +65,10 @@ class JobTorque(Deletable):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
     )
     doubt_at = models.DateTimeField(null=True, editable=False)
+    seen_figure = models.FloatField("torque last seen (N·m)", null=True, editable=False)
+    seen_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
+    )
 
     history = HistoricalRecords()
     objects = JobTorqueQuerySet.as_manager()
@@ -141,10 +148,14 @@ class Outcome(models.TextChoices):
 
 
 class Decision(Versioned, Deletable):
-    """A question the job cannot pass until somebody has answered it."""
+    """A question the job cannot pass until somebody has answered it: one of those it is put to, where it is put to
+    anybody, else anybody who may decide."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="decisions")
     question = models.CharField(max_length=200)
+    put_to = models.ManyToManyField(
+        settings.AUTH_USER_MODEL, blank=True, related_name="+", verbose_name="who decides it"
+    )
     outcome = models.CharField(max_length=12, blank=True, editable=False)
     answer = models.TextField(blank=True, max_length=2000)
     decided_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False)
@@ -179,3 +190,22 @@ class Decision(Versioned, Deletable):
     @property
     def outcome_text(self) -> str:
         return Outcome(self.outcome).label if self.outcome else ""
+
+
+class GuardChange(models.Model):
+    """What guarded steps was weakened or taken away, by whom and why: written once, printed on the card."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, null=True, related_name="guard_changes")
+    step = models.ForeignKey("Step", on_delete=models.PROTECT, null=True, related_name="guard_changes")
+    template_step = models.ForeignKey("TemplateStep", on_delete=models.PROTECT, null=True, related_name="guard_changes")
+    what = models.CharField("what was changed", max_length=300)
+    reason = models.CharField(max_length=300)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["at", "pk"]
+        constraints = [models.CheckConstraint(condition=~models.Q(reason=""), name="guardchange_has_a_reason")]
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.reason}"

@@ -14,8 +14,8 @@ from specs.models import Deletable, DeletableQuerySet, Versioned
 class SignOff(models.Model):
     """A person's statement that a fastener set was tightened, or a check made.
 
-    Never edited: a correction is a new row that names the one it replaces, with a reason. What was specified for
-    is kept beside what was done, as it stood on the day.
+    Never edited: a correction is a new row that names the one it replaces, with a reason. What was specified for, and
+    which pieces were there, is kept beside what was done, as it stood on the day.
     """
 
     step = models.ForeignKey("Step", on_delete=models.PROTECT, related_name="sign_offs")
@@ -44,6 +44,8 @@ class SignOff(models.Model):
     reason = models.CharField("why it is corrected", max_length=300, blank=True)
     passed = models.BooleanField("passes", default=True)
     check_again = models.CharField(max_length=300, blank=True)
+    pieces = models.JSONField("pieces there when it was signed", null=True, editable=False)
+    asked = models.JSONField("what was asked of the fasteners", null=True, editable=False)
 
     history = HistoricalRecords()
     objects = SignOffQuerySet.as_manager()

@@ -25,7 +25,7 @@ class Step(Versioned, Deletable):
     """One piece of work. Started and paused are read from its time entries; finished is recorded here.
 
     `hazard` says whether the vehicle runs, is lifted, driven or handed over in it, `check_again`
-    why a finished step must be looked at again."""
+    why a finished step must be looked at again, `pieces` which pieces were there when it was finished."""
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="steps")
     position = models.PositiveIntegerField(default=0, editable=False)
@@ -58,6 +58,7 @@ class Step(Versioned, Deletable):
     )
 
     check_again = models.CharField(max_length=300, blank=True, editable=False)
+    pieces = models.JSONField("pieces there when it was finished", null=True, editable=False)
 
     history = HistoricalRecords()
     objects = StepQuerySet.as_manager()

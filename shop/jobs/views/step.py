@@ -24,7 +24,8 @@ from shop.jobs.forms.steps import GoOnForm, StepForm
 from shop.jobs.hours_rules import elapsed
 from shop.jobs.models import Job, JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
 from shop.jobs.network import Network, network
-from shop.jobs.open_points import OpenPoints, open_points, why_signed_again
+from shop.jobs.open_points import OpenPoints, open_points
+from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.templatetags.jobs import hours, named
@@ -74,9 +75,9 @@ def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
 
 
 def _torques(found: Step, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, bool]]:
-    specified = specified_torques(torques)
-    current = SignOff.objects.active().filter(step=found, torque__in=torques)
-    signed = {one.torque_id: one for one in current if not why_signed_again(one, specified[one.torque_id])}
+    specified, present = specified_torques(torques), presents([found])[found.pk]
+    current = SignOff.objects.active().filter(step=found, torque__in=torques).select_related("torque__torque_spec")
+    signed = {one.torque_id: one for one in current if not why_signed_again(one, specified[one.torque_id], present)}
     return [(torque, specified[torque.pk], torque.pk in signed) for torque in torques]
 
 

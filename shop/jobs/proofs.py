@@ -1,0 +1,155 @@
+"""Whether what was signed and finished still counts: missing signatures, fallen ones, bad findings, other pieces."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.timezone import localtime
+
+from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
+from shop.jobs.pieces import Pieces, pieces_of, why_other_pieces
+from shop.jobs.rules import WHOLE_JOB
+from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, asked_of, specified_torques
+
+_SAME = 1e-6
+
+
+@dataclass(frozen=True)
+class Present:
+    """The pieces that a step's job has now, and the components that the step is about."""
+
+    pieces: Pieces
+    components: frozenset[int]
+
+
+def why_signed_again(
+    sign_off: SignOff, specified: SpecifiedTorque | NoTorque | None, present: Present | None = None
+) -> str:
+    """Say why a sign-off no longer counts, or "" while it does."""
+    if sign_off.check_again:
+        return sign_off.check_again
+    if cause := present and _other_pieces(sign_off, present):
+        return cause
+    if sign_off.torque and sign_off.asked and sign_off.asked != asked_of(sign_off.torque.torque_spec):
+        return "what is asked of the fasteners changed"
+    if isinstance(specified, NoTorque):
+        return f"it has no approved torque any more: {specified.why}"
+    if specified is None or sign_off.specified_value is None:
+        return ""
+    if math.isclose(specified.torque, sign_off.specified_value, rel_tol=_SAME):
+        return ""
+    return f"the specified torque changed from {sign_off.specified_value:g} to {specified.torque:g} N·m"
+
+
+def _other_pieces(sign_off: SignOff, present: Present) -> str:
+    on = localtime(sign_off.done_at).date()
+    return why_other_pieces(sign_off.pieces, present.pieces, on, components=present.components, whole=False)
+
+
+def why_done_again(step: Step, present: Present) -> str:
+    """Say which piece is another than when a step was finished; all of them count where the vehicle runs or drives."""
+    if step.finished_at is None:
+        return ""
+    on, whole = localtime(step.finished_at).date(), step.hazard in WHOLE_JOB
+    return why_other_pieces(step.pieces, present.pieces, on, components=present.components, whole=whole)
+
+
+def presents(steps: Iterable[Step]) -> dict[int, Present]:
+    """The pieces that steps rest on now, by step, in a constant number of queries."""
+    wanted = list(steps)
+    keys = [step.pk for step in wanted]
+    pieces = pieces_of({step.job_id for step in wanted})
+    about: dict[int, set[int]] = defaultdict(set)
+    needs = PartNeed.objects.active().filter(step__in=keys, component__isnull=False)
+    torques = JobTorque.objects.active().filter(step__in=keys)
+    for rows in (needs.values_list("step", "component"), torques.values_list("step", "torque_spec__component")):
+        for step, component in rows:
+            about[step].add(component)
+    return {step.pk: Present(pieces[step.job_id], frozenset(about[step.pk])) for step in wanted}
+
+
+def proof_points(steps: Iterable[Step]) -> dict[int, tuple[tuple[str, ...], tuple[str, ...]]]:
+    """What nobody has signed in steps, and the findings in them that do not pass, in a constant number of queries."""
+    wanted = list(steps)
+    keys = [step.pk for step in wanted]
+    torques = list(JobTorque.objects.in_force().filter(step__in=keys))
+    specified, present = specified_torques(torques), presents(wanted)
+    current = SignOff.objects.active().filter(step__in=keys).select_related("torque__torque_spec")
+    signed = _by_step(current.order_by("done_at", "pk"))
+    tightened, checks = _by_step(torques), _by_step(RequiredCheck.objects.active().filter(step__in=keys))
+    return {
+        step.pk: (
+            tuple(_unproved(step, signed[step.pk], tightened[step.pk], checks[step.pk], specified, present[step.pk])),
+            tuple(_bad_findings(signed[step.pk])),
+        )
+        for step in wanted
+    }
+
+
+def _by_step(rows: Iterable[Any]) -> dict[int, list[Any]]:
+    groups: dict[int, list[Any]] = defaultdict(list)
+    for row in rows:
+        groups[row.step_id].append(row)
+    return groups
+
+
+def _unproved(
+    step: Step,
+    current: list[SignOff],
+    torques: list[JobTorque],
+    checks: list[RequiredCheck],
+    specified: Mapping[int, SpecifiedTorque | NoTorque],
+    present: Present,
+) -> Iterator[str]:
+    for torque in torques:
+        last = _last(current, torque=torque.pk)
+        yield from _unsigned(f"{torque}", last, specified[torque.pk], present)
+    for check in checks:
+        yield from _unsigned(f"{check}", _last(current, check=check.pk), None, present)
+    if step.is_guarded:
+        for last in _free_findings(current):
+            yield from _unsigned(last.what, last, None, present)
+
+
+def _unsigned(
+    what: str, last: SignOff | None, specified: SpecifiedTorque | NoTorque | None, present: Present
+) -> Iterator[str]:
+    if last is None:
+        yield f"a signature: {what}"
+    elif cause := why_signed_again(last, specified, present):
+        yield f"a new signature: {what}, because {cause}"
+    elif last.checked_by_id is None:
+        yield f"a second person: {what}"
+
+
+def _bad_findings(current: list[SignOff]) -> Iterator[str]:
+    checks = {sign_off.required_check_id for sign_off in current if sign_off.required_check_id}
+    for last in [*(_last(current, check=check) for check in checks), *_free_findings(current)]:
+        if last and not last.passed:
+            yield f"{last.what} does not pass: {last.result}"
+
+
+def _last(current: Iterable[SignOff], *, torque: int | None = None, check: int | None = None) -> SignOff | None:
+    found = [one for one in current if (one.torque_id, one.required_check_id) == (torque, check)]
+    return found[-1] if found else None
+
+
+def _free_findings(current: Iterable[SignOff]) -> list[SignOff]:
+    """The last finding of each check that nobody required."""
+    return list({one.what: one for one in current if not (one.torque_id or one.required_check_id)}.values())
+
+
+def doubts_about(steps: Iterable[Step]) -> dict[int, tuple[str, ...]]:
+    """Why finished steps are to be checked again: pieces, findings, signatures; in a constant number of queries."""
+    finished = [step for step in steps if step.is_finished]
+    if not finished:
+        return {}
+    present, proofs = presents(finished), proof_points(finished)
+    return {
+        step.pk: tuple(filter(None, [why_done_again(step, present[step.pk]), *proofs[step.pk][1], *proofs[step.pk][0]]))
+        for step in finished
+    }
