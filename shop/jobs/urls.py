@@ -37,6 +37,7 @@ urlpatterns = [
     path("<int:pk>/worksheets/new/", worksheet.worksheet_add, name="worksheet-add"),
     path("<int:pk>/decisions/new/", decision.decision_new, name="decision-new"),
     path("decisions/<int:pk>/", decision.decision_make, name="decision-make"),
+    path("decisions/<int:pk>/put/", decision.decision_put, name="decision-put"),
     path("decisions/<int:pk>/delete/", decision.decision_delete, name="decision-delete"),
     path("<int:pk>/regulated/new/", regulated.regulated_new, name="regulated-new"),
     path("regulated/<int:pk>/delete/", regulated.regulated_delete, name="regulated-delete"),

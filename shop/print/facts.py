@@ -127,6 +127,7 @@ class JobFacts:
     lessons: tuple[Pair, ...]
     decisions: tuple[Pair, ...]
     check_again: tuple[Pair, ...] = ()
+    weakened: tuple[Pair, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -38,6 +38,9 @@ from specs.queries import dimensions_with_readings
 _GUARDS = (
     "required_checks",
     "overrides__person",
+    "guard_changes__person",
+    "template_step__guard_changes__person",
+    "part_needs__component",
     "needs__needs_step",
     "needs__worksheet",
     "needs__decision",
@@ -66,15 +69,25 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
         regulated=_regulated(job),
         lessons=tuple((lesson.title, lesson.text) for lesson in Lesson.objects.for_job(job)),
         decisions=tuple(
-            (decision.question, _decided(decision)) for decision in job.decisions.active().select_related("decided_by")
+            (decision.question, _decided(decision))
+            for decision in job.decisions.active().select_related("decided_by").prefetch_related("put_to")
         ),
+        weakened=tuple((str(one.what), f"{one.reason} ({person_name(one.person)})") for one in _weakened(job)),
         check_again=tuple((f"{numbers[p.step.pk]} {p.step}", p.words) for p in points if p.step),
     )
 
 
+def _weakened(job: Job) -> list[Any]:
+    """What was changed in the guards of the job as a whole, and of steps that are no longer in it."""
+    gone = [step.pk for step in job.steps.exclude(deleted_at=None)]
+    changes = job.guard_changes.select_related("person")
+    return [one for one in changes if one.step_id is None or one.step_id in gone]
+
+
 def _decided(decision: Decision) -> str:
     if not decision.is_made:
-        return "not decided yet"
+        named = ", ".join(person_name(one) for one in decision.put_to.all())
+        return f"not decided yet, put to {named}" if named else "not decided yet"
     outcome = decision.outcome_text or "neither yes nor no"
     return f"{outcome}: {decision.answer} ({person_name(decision.decided_by)})"
 
@@ -83,7 +96,10 @@ def _cautions(step: Step) -> str:
     """The cautions of a step, what happens in it, and who took a guard away from it or went on over one."""
     told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
     told.append(step.cautions)
-    removed: list[tuple[str, Any]] = [("waiting for", need) for need in step.needs.all()]
+    changes = [*step.guard_changes.all(), *(step.template_step.guard_changes.all() if step.template_step else ())]
+    told += [f"{person_name(one.person)} changed what guards it: {one.what}. Because: {one.reason}." for one in changes]
+    removed: list[tuple[str, Any]] = [("needing the part", part) for part in step.part_needs.all()]
+    removed += [("waiting for", need) for need in step.needs.all()]
     removed += [("the check", check) for check in step.required_checks.all()]
     removed += [("the tightening of", torque) for torque in step.job_torques.all()]
     told += [f"No longer {kind} {one}: {one.deleted_reason}." for kind, one in removed if one.is_deleted]

@@ -64,6 +64,8 @@ def _before(facts: JobFacts) -> Iterator[str]:
     stale = [sheet.title for sheet in facts.worksheets if not sheet.relied_on]
     if stale:
         yield f"Do not rely on these worksheets as they stand: {', '.join(stale)}. See “Worksheets” below."
+    for what, why in facts.weakened:
+        yield f"Guard taken away: {what}. Because: {why}."
     open_items = [what for what, passed in facts.regulated if passed.startswith("NOT")]
     if open_items:
         yield f"Not for the road until a licensed person has passed: {'; '.join(open_items)}."

@@ -74,7 +74,7 @@ def fit(
     if holds := vehicle.fitted.in_now().filter(place__iexact=place.strip()).with_component().first():
         raise ValidationError({"place": f"{holds.specimen} is in this place. Record that it was taken out first."})
     # The jobs stand above this room: what lies ready for them is asked through the reverse relation.
-    aside = specimen.set_aside.filter(deleted_at=None).select_related("job").first()  # type: ignore[attr-defined]
+    aside = specimen.set_aside.filter(deleted_at=None).select_related("job").first()
     if aside and aside.job.vehicle_id != vehicle.pk:
         words = f"It is set aside for “{aside.job}”, {aside.job.vehicle}. Remove it there first."
         raise ValidationError({"specimen": words})

@@ -6,7 +6,7 @@ from shop.vehicles.models import Customer, Fitted, Vehicle
 
 def _refuse_set_aside(fitted: Fitted) -> None:
     """A piece that was set aside for a job since is not in a vehicle as well."""
-    aside = fitted.specimen.set_aside.filter(deleted_at=None).select_related("job").first()  # type: ignore[attr-defined]
+    aside = fitted.specimen.set_aside.filter(deleted_at=None).select_related("job").first()
     if aside:
         raise ValidationError(f"It is set aside for “{aside.job}” since. Remove it there first.")
 

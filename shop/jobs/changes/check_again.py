@@ -20,10 +20,15 @@ def step_fell(step: Step, *, cause: str, person: User) -> None:
     for override in step.overrides.filter(is_current=True):
         override.is_current = False
         save_as(override, person=person, fields=["is_current"])
-    for later in _finished_after(step):
-        later.check_again = cause[:_LONGEST]
-        save_as(later, person=person, reason=cause, fields=["check_again"])
-        _approvals_fell(later, cause=cause, person=person)
+    steps_fell(_finished_after(step), cause=cause, person=person)
+
+
+def steps_fell(steps: Iterable[Step], *, cause: str, person: User) -> None:
+    """Let finished steps and the approvals of them fall, and with them the finished steps after each."""
+    for step in {one.pk: one for first in steps for one in (first, *_finished_after(first))}.values():
+        step.check_again = cause[:_LONGEST]
+        save_as(step, person=person, reason=cause, fields=["check_again"])
+        _approvals_fell(step, cause=cause, person=person)
 
 
 def sign_offs_fell(sign_offs: QuerySet[SignOff], *, cause: str, person: User) -> None:

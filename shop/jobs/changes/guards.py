@@ -1,27 +1,69 @@
-"""What guards a step that runs, lifts, drives or hands over is taken away by the owner alone."""
+"""What guards a step that runs, lifts, drives or hands over is the owner's to take away, with a reason that prints.
+
+A step that comes directly before a guarded one guards it too: its checks and tightenings are what the next relies on.
+"""
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from shop.base.roles import require
-from shop.jobs.models import Step, TemplateStep
+from shop.jobs.models import GuardChange, Job, Step, StepNeed, TemplateStep
+
+_LONGEST = 300
+
+
+def guards(step: Step | TemplateStep | None) -> bool:
+    """Whether a step is guarded, or stands directly before one that is."""
+    if step is None or step.is_guarded:
+        return step is not None
+    if isinstance(step, TemplateStep):
+        return step.needed_by.filter(step__deleted_at=None).exclude(step__hazard="none").exists()
+    later = StepNeed.objects.active().filter(needs_step=step, step__deleted_at=None)
+    return later.exclude(step__hazard="none").exists()
 
 
 def require_guard(step: Step | TemplateStep | None, *, person: User, action: str = "jobs.manage") -> None:
-    """Raise PermissionDenied unless the person may take something away from a step: a guarded one is the owner's."""
+    """Raise PermissionDenied unless the person may take something away from a step: what guards is the owner's."""
     require(person, action)
-    if step is not None and step.is_guarded:
+    if guards(step):
         require(person, "jobs.guard")
 
 
 def refuse_weaker(*, before: Step | TemplateStep, after: Step | TemplateStep, person: User, reason: str) -> None:
     """Refuse a changed hazard, or changed cautions of a guarded step, but from the owner with a reason."""
-    changed = before.hazard != after.hazard
-    changed = changed or (before.is_guarded and before.cautions.split() != after.cautions.split())
-    if not changed:
-        return
+    changed = []
+    if before.hazard != after.hazard:
+        changed.append(f"“{before}”: {before.hazard_text or 'nothing dangerous'} → {after.hazard_text or 'nothing'}")
+    if before.is_guarded and before.cautions.split() != after.cautions.split():
+        changed.append(f"cautions of “{before}”, before: {' '.join(before.cautions.split())}")
+    if changed:
+        weaken(after, what="; ".join(changed), person=person, reason=reason)
+
+
+def weaken(
+    step: Step | TemplateStep | None,
+    *,
+    what: str,
+    person: User,
+    reason: str,
+    job: Job | None = None,
+    now: datetime | None = None,
+) -> GuardChange:
+    """Record that the owner weakened what guards a step, or a job as a whole, and why; it is printed on the card."""
     require(person, "jobs.guard")
     if not reason.strip():
         raise ValidationError({"reason": "Say why what guards this step changes."})
+    change = GuardChange(
+        what=what[:_LONGEST], reason=reason.strip()[:_LONGEST], person=person, at=now or timezone.now()
+    )
+    change.job = job or (step.job if isinstance(step, Step) else None)
+    change.step = step if isinstance(step, Step) else None
+    change.template_step = step if isinstance(step, TemplateStep) else None
+    change.full_clean(exclude=["job", "step", "template_step", "person"])
+    change.save()
+    return change

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.contrib.auth.models import User
@@ -11,8 +12,9 @@ from django.utils import timezone
 
 from shop.base.day_rules import why_not_near
 from shop.base.records import delete_record, save_as
-from shop.base.roles import require
-from shop.jobs.models import Approval, Decision, Job, Outcome, SetAside, SignOff
+from shop.base.roles import may, person_name, require
+from shop.jobs.changes.check_again import steps_fell
+from shop.jobs.models import Approval, Decision, Job, Outcome, SetAside, SignOff, Step
 from shop.vehicles.changes import fit
 from shop.vehicles.models import Fitted
 from shop.worksheets.models import Worksheet
@@ -92,10 +94,24 @@ def attach_worksheet(*, job: Job, worksheet: Worksheet, person: User) -> Workshe
 
 
 @transaction.atomic
-def ask(*, job: Job, question: str, person: User) -> Decision:
-    """Add decision that somebody must decide."""
+def ask(*, job: Job, question: str, person: User, put_to: Iterable[User] = ()) -> Decision:
+    """Add a decision, put to the people who decide it; put to nobody, anybody who may decide answers it."""
     require(person, "jobs.manage")
-    return save_as(Decision(job=job, question=question.strip()), person=person)
+    decision = save_as(Decision(job=job, question=question.strip()), person=person)
+    decision.put_to.set(put_to)
+    return decision
+
+
+@transaction.atomic
+def put_decision(decision: Decision, *, put_to: Iterable[User], person: User, reason: str) -> Decision:
+    """Say who decides a question. Once it is put to somebody, or decided, only the owner puts it to others."""
+    require(person, "jobs.manage")
+    if decision.put_to.exists() or decision.is_made:
+        require(person, "jobs.guard")
+    if not reason.strip():
+        raise ValidationError({"reason": "Say why they decide it."})
+    decision.put_to.set(put_to)
+    return save_as(decision, person=person, reason=reason)
 
 
 @transaction.atomic
@@ -111,9 +127,12 @@ def delete_question(decision: Decision, *, person: User, reason: str, now: datet
 def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: datetime, reason: str = "") -> Decision:
     """Record the answer to a question: yes, no, or yes with conditions, and in words.
 
-    Another answer later needs a reason, and the first stays in the history. The owner alone lets a guarded step go on.
+    Those whom it is put to answer it, nobody else. Another answer later comes from them, from whoever gave the first,
+    or from the owner, with a reason; what was done on the first must be checked again. The owner alone lets a guarded
+    step go on.
     """
     require(person, "jobs.decide")
+    _refuse_other_person(decision, person)
     if outcome not in Outcome.values:
         raise ValidationError({"outcome": "Say yes, no, or yes with conditions."})
     if not answer.strip():
@@ -126,7 +145,23 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
     needs = decision.step_needs.filter(deleted_at=None, step__deleted_at=None).exclude(step__hazard="none")
     if outcome != Outcome.NO and needs.exists():
         require(person, "jobs.guard")
+    changed = decision.is_made
     decision.outcome, decision.answer = given
     decision.decided_by, decision.decided_at = person, now
     fields = ["outcome", "answer", "decided_by", "decided_at"]
-    return save_as(decision, person=person, reason=reason, fields=fields)
+    save_as(decision, person=person, reason=reason, fields=fields)
+    if changed:
+        cause = f"the decision “{decision}” is now “{decision.answer}”: {reason.strip()}"
+        rested = Step.objects.active().filter(needs__decision=decision, needs__deleted_at=None)
+        steps_fell(rested.filter(finished_at__isnull=False), cause=cause, person=person)
+    return decision
+
+
+def _refuse_other_person(decision: Decision, person: User) -> None:
+    named = list(decision.put_to.all())
+    if named and person not in named:
+        who = ", ".join(person_name(one) for one in named)
+        raise ValidationError(f"This is put to {who}, who decides it.")
+    if not named and decision.is_made and decision.decided_by_id != person.pk and not may(person, "jobs.guard"):
+        assert decision.decided_by is not None
+        raise ValidationError(f"{person_name(decision.decided_by)} decided it, who changes the answer, or the owner.")

@@ -18,7 +18,7 @@ from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
 from shop.jobs.open_points import waiting
 from shop.jobs.pieces import kept, pieces_of
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, asked_of, specified_torque
-from shop.jobs.tightening import off_in_words
+from shop.jobs.tightening import TOOL_UP_TO_10, off_in_words
 from shop.torque.rules import torque_text
 from specs.engine.parsing import TypedQuantity
 from specs.engine.units import ANGLE, show
@@ -91,9 +91,11 @@ def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Stat
         raise ValidationError({"value": "Say to how much it was tightened, such as 85 N·m."})
     if not re.search(r"[^\W\d_]", statement.value.typed):
         raise ValidationError({"value": f"Write the unit too, such as {statement.value.typed} N·m."})
-    if specified.most is not None and statement.value.value > specified.most:
-        most = torque_text(specified.most)
-        raise ValidationError({"value": f"This fastener bears at most {most}: replace it, and tighten the new one."})
+    # Where nobody knows what the fastener bears, it bears what was specified, within what a wrench may be off.
+    most = specified.most if specified.most is not None else specified.torque * (1 + TOOL_UP_TO_10)
+    if statement.value.value > most:
+        words = f"This fastener bears at most {torque_text(most)}: replace it, and tighten the new one."
+        raise ValidationError({"value": words})
     if torque.torque_spec.single_use and not statement.new_fasteners:
         raise ValidationError({"new_fasteners": "New fasteners every time: fit new ones, and say so."})
     _refuse_angle(torque, statement)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from datetime import date, datetime
+from decimal import Decimal
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
@@ -15,7 +16,7 @@ from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs import rules
 from shop.jobs.changes.check_again import sign_offs_fell
-from shop.jobs.changes.guards import refuse_weaker, require_guard
+from shop.jobs.changes.guards import guards, refuse_weaker, require_guard, weaken
 from shop.jobs.models import Decision, Job, PartNeed, RequiredCheck, SignOff, Step, StepNeed
 from shop.worksheets.models import Worksheet
 
@@ -35,16 +36,20 @@ def save_step(step: Step, *, person: User, reason: str = "") -> Step:
 
 
 @transaction.atomic
-def move_step(step: Step, *, up: bool, person: User) -> None:
-    """Change a step's place in the list with its neighbour above or below; the order of needs does not change."""
+def move_step(step: Step, *, up: bool, person: User, reason: str = "") -> None:
+    """Change a step's place in the list with its neighbour above or below; the order of needs does not change.
+
+    Putting a guarded step earlier, in the list of the job and on its card, is the owner's, with a reason.
+    """
     require(person, "jobs.manage")
     steps = list(step.job.steps.active().select_for_update())
     here = steps.index(step)
     there = here - 1 if up else here + 1
     if not 0 <= there < len(steps):
         return
-    for moved in (steps[here], steps[there]):
-        require_guard(moved, person=person)
+    earlier, later = (steps[here], steps[there]) if up else (steps[there], steps[here])
+    if earlier.is_guarded:
+        weaken(earlier, what=f"“{earlier}” put before “{later}”", person=person, reason=reason)
     steps[here], steps[there] = steps[there], steps[here]
     for position, moved in enumerate(steps, start=1):
         if moved.position != position:
@@ -60,6 +65,8 @@ def delete_step(step: Step, *, person: User, reason: str, now: datetime) -> Step
         raise ValidationError(f"“{waiting.step}” needs this step first. Take that need away before this step.")
     if step.time_entries.counted().running().exists():
         raise ValidationError("Somebody is working on this step; pause it first.")
+    if step.is_guarded:
+        weaken(step, what=f"“{step}” was deleted", person=person, reason=reason, now=now)
     return delete_record(step, person=person, reason=reason, now=now)
 
 
@@ -121,21 +128,56 @@ def delete_need(need: StepNeed, *, person: User, reason: str, now: datetime) -> 
 
 
 @transaction.atomic
-def save_part_need(need: PartNeed, *, person: User) -> PartNeed:
-    """Say that a step needs a part, or change how many."""
+def save_part_need(need: PartNeed, *, person: User, reason: str = "") -> PartNeed:
+    """Say that a step needs a part, or change which or how many.
+
+    What is here or ordered stays what it was ordered as. In a guarded step another part is the owner's, with a reason.
+    """
     require(person, "jobs.parts")
-    return save_as(need, person=person)
+    before = PartNeed.objects.filter(pk=need.pk).first()
+    if before and _part(before) != _part(need):
+        if before.here_on or need.order_lines.exists():
+            raise ValidationError("It is here or on order as it was. Add another part instead.")
+        if guards(need.step):
+            weaken(need.step, what=f"{before} is no longer needed, but {need}", person=person, reason=reason)
+    return save_as(need, person=person, reason=reason)
+
+
+def _part(need: PartNeed) -> tuple[int | None, str, Decimal]:
+    return need.component_id, need.text, need.quantity
+
+
+_LONGEST_NOTE = 200
 
 
 @transaction.atomic
-def mark_here(need: PartNeed, *, on: date, note: str, person: User, today: date) -> PartNeed:
-    """Record that a part is here without an order: off the shelf, off the donor, made in the shop."""
+def mark_here(
+    need: PartNeed,
+    *,
+    on: date,
+    note: str,
+    person: User,
+    today: date,
+    quantity: Decimal | None = None,
+    instead: str = "",
+) -> PartNeed:
+    """Record that a part is here without an order: off the shelf, off the donor, made in the shop.
+
+    A set is a set: fewer than are needed are not here. `instead` names another part that came in its place: in a step
+    that guards, the owner's to take. None as the quantity means all of it.
+    """
     require(person, "jobs.parts")
+    if quantity is not None and quantity < need.quantity:
+        raise ValidationError({"quantity": f"{need} are needed: they are here when all of them are."})
+    if instead.strip() and guards(need.step):
+        weaken(need.step, what=f"{instead.strip()} taken instead of {need}", person=person, reason=note)
     if refused := why_not_past(on, today):
         raise ValidationError({"on": refused})
     if not note.strip():
         raise ValidationError({"note": "Say where it came from: the shelf, the donor vehicle, made here."})
     note = note.strip()
+    if instead.strip():
+        note = f"{instead.strip()} instead: {note}"[:_LONGEST_NOTE]
     if (need.here_on, need.here_note) == (on, note):
         return need
     if need.here_on is not None:

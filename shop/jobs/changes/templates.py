@@ -14,7 +14,7 @@ from django.db.models import Max
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs import rules
-from shop.jobs.changes.guards import refuse_weaker, require_guard
+from shop.jobs.changes.guards import guards, refuse_weaker, require_guard, weaken
 from shop.jobs.models import (
     Decision,
     Job,
@@ -144,11 +144,9 @@ def _refuse_weaker_template(
             set(before.touches) - set(step.touches),
         )
     )
-    if not (before.is_guarded and fewer):
-        return
-    require(person, "jobs.guard")
-    if not reason.strip():
-        raise ValidationError({"reason": "Say why what guards this step changes."})
+    if guards(before) and fewer:
+        what = f"“{before}” of the template waits for less, or asks for fewer checks or approvals"
+        weaken(before, what=what, person=person, reason=reason)
 
 
 def _set_checks(step: TemplateStep, checks: Sequence[tuple[str, str]], person: User) -> None:
@@ -203,6 +201,8 @@ def delete_template_step(step: TemplateStep, *, person: User, reason: str, now: 
     require_guard(step, person=person, action="jobs.templates")
     if needed := step.needed_by.filter(step__deleted_at=None).select_related("step").first():
         raise ValidationError(f"“{needed.step}” needs this step first. Take that need away before this step.")
+    if step.is_guarded:
+        weaken(step, what=f"“{step}” was deleted from the template", person=person, reason=reason, now=now)
     return delete_record(step, person=person, reason=reason, now=now)
 
 

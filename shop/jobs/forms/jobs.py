@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.contrib.auth.models import User
 
 from shop.base.fields import DayField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
+from shop.jobs.forms.steps import people
 from shop.jobs.models import Decision, Job, JobTemplate, Outcome, SetAside, Step
 from shop.jobs.regulated import SUBJECTS
 from shop.vehicles.models import Fitted, Vehicle
@@ -100,8 +102,32 @@ class AddWorksheetForm(Form):
         self.fields["worksheet"].queryset = others  # type: ignore[attr-defined]
 
 
+class DecidersField(forms.ModelMultipleChoiceField):
+    """The people who decide a question, by name."""
+
+    def __init__(self, queryset: Any, **kwargs: Any) -> None:
+        super().__init__(queryset, widget=forms.CheckboxSelectMultiple, label="Who decides it", **kwargs)
+
+    def label_from_instance(self, obj: Any) -> str:
+        return obj.get_full_name() or obj.get_username()
+
+
 class QuestionForm(Form):
     question = forms.CharField(max_length=200, label="What must be decided")
+    put_to = DecidersField(User.objects.none(), required=False, help_text="None chosen: anybody who may decide.")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["put_to"].queryset = people()  # type: ignore[attr-defined]
+
+
+class PutDecisionForm(Form):
+    put_to = DecidersField(User.objects.none())
+    reason = forms.CharField(max_length=300, label="Why")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["put_to"].queryset = people()  # type: ignore[attr-defined]
 
 
 class DecisionMakeForm(Form):

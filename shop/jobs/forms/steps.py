@@ -106,6 +106,8 @@ class NeedForm(Form):
 
 
 class PartNeedForm(VersionedForm):
+    reason = forms.CharField(max_length=300, required=False, label="Why another part will do")
+
     class Meta:
         model = PartNeed
         fields = ["component", "text", "quantity"]
@@ -114,11 +116,28 @@ class PartNeedForm(VersionedForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["component"].empty_label = "not on record: described below"  # type: ignore[attr-defined]
+        if self.instance.pk is None:
+            del self.fields["reason"]
 
 
 class HereForm(Form):
     on = DayField(label="Here since")
+    quantity = AmountField(label="How many came")
+    same = forms.ChoiceField(
+        choices=[("yes", "the part that is needed"), ("no", "another part in its place")],
+        widget=forms.RadioSelect,
+        label="What came",
+    )
+    instead = forms.CharField(max_length=100, required=False, label="Which part instead")
     note = forms.CharField(max_length=200, label="Where it came from", help_text="The shelf, the donor, made here.")
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or self.cleaned_data
+        if given.get("same") == "no" and not given.get("instead"):
+            self.add_error("instead", "Say which part came instead, and below why it will do.")
+        if given.pop("same", "") == "yes":
+            given["instead"] = ""
+        return given
 
 
 class GoOnForm(Form):

@@ -50,10 +50,7 @@ class Job(Versioned, Deletable):
 
 
 class JobTorque(Deletable):
-    """A torque spec that applies to a job, and the step in which the fasteners are tightened.
-
-    `seen_figure` is the figure that it was applied with; another one counts once a second person saw it.
-    """
+    """A torque spec that applies to a job, and the step in which the fasteners are tightened."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="job_torques")
     torque_spec = models.ForeignKey("specs.TorqueSpec", on_delete=models.PROTECT, related_name="job_torques")
@@ -65,10 +62,6 @@ class JobTorque(Deletable):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
     )
     doubt_at = models.DateTimeField(null=True, editable=False)
-    seen_figure = models.FloatField("torque last seen (N·m)", null=True, editable=False)
-    seen_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
-    )
 
     history = HistoricalRecords()
     objects = JobTorqueQuerySet.as_manager()

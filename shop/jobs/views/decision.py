@@ -13,6 +13,7 @@ from shop.base.pages import delete_page
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     DecisionMakeForm,
+    PutDecisionForm,
     QuestionForm,
 )
 from shop.jobs.models import Decision, Job
@@ -24,9 +25,20 @@ def decision_new(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Job, pk=pk)
 
     def do(given: dict[str, Any]) -> Decision:
-        return changes.ask(job=found, question=given["question"], person=request.user)
+        return changes.ask(job=found, question=given["question"], put_to=given["put_to"], person=request.user)
 
     return ask_about(request, found, QuestionForm, f"Add decision: {found}", "Add decision", do)
+
+
+@edits("jobs.manage")
+def decision_put(request: SignedIn, pk: int) -> HttpResponse:
+    decision = get_object_or_404(Decision.objects.active().select_related("job"), pk=pk)
+
+    def do(given: dict[str, Any]) -> Decision:
+        return changes.put_decision(decision, put_to=given["put_to"], reason=given["reason"], person=request.user)
+
+    title, initial = f"Who decides: {decision}", {"put_to": list(decision.put_to.all())}
+    return ask_about(request, decision.job, PutDecisionForm, title, "Put the decision to them", do, initial=initial)
 
 
 @edits("jobs.manage")

@@ -44,7 +44,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "steps": steps,
         "hours_estimated": sum((step.hours_estimated for step, _ in steps), Decimal(0)),
         "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
-        "decisions": found.decisions.active().select_related("decided_by"),
+        "decisions": found.decisions.active().select_related("decided_by").prefetch_related("put_to"),
         "parts": _parts(found, state.parts),
         "torques": _torques(found, torques),
         "worksheets": worksheet_states(found.worksheets.active().for_states()),

@@ -39,7 +39,9 @@ def part_edit(request: SignedIn, pk: int) -> HttpResponse:
         need,
         PartNeedForm,
         title="Change a part that is needed",
-        save=lambda form: changes.save_part_need(form.save(commit=False), person=request.user),
+        save=lambda form: changes.save_part_need(
+            form.save(commit=False), person=request.user, reason=form.cleaned_data.get("reason", "")
+        ),
         redirect_to=lambda need: need.step.get_absolute_url(),
     )
 
@@ -52,7 +54,7 @@ def part_here(request: SignedIn, pk: int) -> HttpResponse:
         return changes.mark_here(need, person=request.user, today=timezone.localdate(), **given)
 
     note = "For a part that came without an order. What was ordered is booked in with its delivery."
-    initial = {"on": timezone.localdate()}
+    initial = {"on": timezone.localdate(), "quantity": need.quantity}
     return ask_about(
         request, need.step, HereForm, f"Mark as received: {need}", "Mark as received", do, note=note, initial=initial
     )

@@ -154,7 +154,11 @@ def step_delete(request: SignedIn, pk: int) -> HttpResponse:
 @acts("jobs.manage")
 def step_move(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
-    changes.move_step(found, up=request.POST.get("to") == "up", person=request.user)
+    up, reason = request.POST.get("to") == "up", request.POST.get("reason", "")
+    try:
+        changes.move_step(found, up=up, person=request.user, reason=reason)
+    except ValidationError as refused:
+        messages.error(request, " ".join(refused.messages))
     return redirect(f"{found.job.get_absolute_url()}#steps")
 
 

@@ -70,7 +70,9 @@ def templates_shipped(request: SignedIn) -> HttpResponse:
 @reads()
 def template(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(JobTemplate.objects.for_list().select_related("deleted_by"), pk=pk)
-    steps = found.steps.active().prefetch_related("needs__needs_step", "parts", "checks", "lessons")
+    steps = found.steps.active().prefetch_related(
+        "needs__needs_step", "parts", "checks", "lessons", "guard_changes__person"
+    )
     return render(request, "jobs/template.html", {"template": found, "title": found.name, "steps": steps})
 
 

@@ -8,9 +8,18 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
 from shop.jobs.changes.approvals import approve, override_regulated
-from shop.jobs.changes.jobs import decide, save_job
+from shop.jobs.changes.jobs import ask, decide, put_decision, save_job
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
-from shop.jobs.changes.steps import add_check, delete_check, delete_need, delete_step, move_step, save_step
+from shop.jobs.changes.steps import (
+    add_check,
+    delete_check,
+    delete_need,
+    delete_step,
+    mark_here,
+    move_step,
+    save_part_need,
+    save_step,
+)
 from shop.jobs.changes.torques import delete_torque
 from shop.jobs.changes.work import GoOnNeeded, confirm_step, finish, reopen, start
 from shop.jobs.models import Job, SignOff, Step
@@ -24,11 +33,14 @@ from tests.factories.jobs import (
     make_decision,
     make_job,
     make_job_torque,
+    make_part_need,
     make_regulated_item,
     make_step,
     make_step_need,
 )
+from tests.factories.print import make_printed
 from tests.factories.vehicles import make_vehicle
+from tests.pdfs import text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -271,3 +283,86 @@ def test_a_torque_that_stands_on_no_step_keeps_the_job_open(people):
     handover = make_begun_step(job=step.job, hazard="hands over")
     with pytest.raises(ValidationError, match="a step in which this is tightened"):
         finish(handover, person=people["owner"], now=now())
+
+
+def test_beyond_what_is_known_that_the_fastener_bears_no_note_helps(people):
+    step = make_begun_step()
+    torque = make_job_torque(step=step)
+    torque.torque_spec.grade = "as supplied"
+    torque.torque_spec.save()
+    said = Statement(tool="wrench 2", done_at=now(), value=read("120 N·m", TORQUE), note="felt right")
+    with pytest.raises(ValidationError, match="This fastener bears at most"):
+        sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=now())
+
+
+def test_a_changed_condition_asks_for_a_new_signature(people):
+    step = make_begun_step()
+    torque = make_job_torque(step=step)
+    said = Statement(tool="wrench 2", done_at=now(), value=read("85 N·m", TORQUE))
+    sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=now())
+    SignOff.objects.update(checked_by=people["owner"], checked_at=now())
+    finish(step, person=people["fitter"], now=now())
+    assert words(step) == "done"
+    torque.torque_spec.condition = "oiled" if torque.torque_spec.condition != "oiled" else "dry"
+    torque.torque_spec.save()
+    assert "what is asked of the fasteners changed" in words(step)
+
+
+def test_a_decision_is_answered_by_those_it_is_put_to_and_by_nobody_else(people):
+    step = make_step()
+    decision = ask(job=step.job, question="Which ratios?", put_to=[people["machinist"]], person=people["fitter"])
+    said = {"outcome": "yes", "answer": "short", "now": now()}
+    for name in ("fitter", "owner"):
+        with pytest.raises(ValidationError, match="put to"):
+            decide(decision, **said, person=people[name])
+    with pytest.raises(PermissionDenied):
+        put_decision(decision, put_to=[people["fitter"]], person=people["fitter"], reason="he is away")
+    put_decision(decision, put_to=[people["fitter"]], person=people["owner"], reason="he is away")
+    assert decide(decision, **said, person=people["fitter"]).is_yes
+
+
+def test_a_no_is_turned_by_whoever_said_it_or_the_owner_and_what_was_done_falls(people):
+    step = make_begun_step()
+    decision = make_decision(step=step)
+    decide(decision, outcome="yes", answer="short", person=people["owner"], now=now())
+    finish(step, person=people["fitter"], now=now())
+    assert words(step) == "done"
+    with pytest.raises(ValidationError, match="decided it, who changes the answer, or the owner"):
+        decide(decision, outcome="no", answer="it fouls", person=people["fitter"], now=now(), reason="seen")
+    decide(decision, outcome="conditions", answer="short, tall tyre", person=people["owner"], now=now(), reason="tyre")
+    assert "the decision “Which ratios?” is now “short, tall tyre”: tyre" in words(step)
+
+
+def test_a_guarded_step_is_put_earlier_by_the_owner_with_a_reason_that_prints(people):
+    job = make_job()
+    make_step(job=job, title="Bleed")
+    first_start = make_step(job=job, title="First start", hazard="runs")
+    with pytest.raises(ValidationError, match="Say why"):
+        move_step(first_start, up=True, person=people["owner"])
+    move_step(first_start, up=True, person=people["owner"], reason="bled on the bench")
+    assert "bled on the bench" in text_of(bytes(make_printed("job-card", job).pdf))
+
+
+def test_what_stands_before_a_guarded_step_guards_it(people):
+    job = make_job()
+    checks, interlock = make_step(job=job, title="Checks by hand"), make_step(job=job, hazard="runs")
+    required = add_check(step=checks, what="no leaks", specified="dry", person=people["fitter"])
+    assert delete_check(required, person=people["fitter"], reason="typed twice", now=now()).is_deleted
+    required = add_check(step=checks, what="no leaks", specified="dry", person=people["fitter"])
+    make_step_need(interlock, checks)
+    with pytest.raises(PermissionDenied):
+        delete_check(required, person=people["fitter"], reason="in the way", now=now())
+
+
+def test_a_part_is_here_whole_and_as_it_was_needed(people):
+    need = make_part_need(step=make_step(hazard="lifts"), text="flange bolt", quantity=8)
+    given = {"on": timezone.localdate(), "note": "drawer", "today": timezone.localdate(), "person": people["fitter"]}
+    with pytest.raises(ValidationError, match="they are here when all of them are"):
+        mark_here(need, quantity=6, **given)
+    with pytest.raises(PermissionDenied):
+        mark_here(need, quantity=8, instead="flange bolt 8.8", **given)
+    kept = mark_here(need, quantity=8, instead="flange bolt 12.9", **{**given, "person": people["owner"]})
+    assert kept.here_note == "flange bolt 12.9 instead: drawer"
+    kept.text = "flange bolt 8.8"
+    with pytest.raises(ValidationError, match="Add another part instead"):
+        save_part_need(kept, person=people["owner"], reason="cheaper")

@@ -32,7 +32,7 @@ def today():
 def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(machinist):
     need = make_part_need(text="clutch hose")
     assert "Waiting for" in text_of(machinist.get(need.step.get_absolute_url()))
-    page = send(machinist, f"/jobs/parts/{need.pk}/here/", on=today(), note="shelf 3")
+    page = send(machinist, f"/jobs/parts/{need.pk}/here/", same="yes", quantity="1", on=today(), note="shelf 3")
     assert "Waiting for" not in page
     assert "Mark as not received" in page
     page = send(machinist, f"/jobs/parts/{need.pk}/gone/", reason="wrong thread")
@@ -47,7 +47,7 @@ def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(ma
 )
 def test_a_day_that_cannot_be_is_refused_and_the_note_kept(fitter, on, words):
     need = make_part_need()
-    page = send(fitter, f"/jobs/parts/{need.pk}/here/", on=on, note="off the donor")
+    page = send(fitter, f"/jobs/parts/{need.pk}/here/", same="yes", quantity="1", on=on, note="off the donor")
     assert words in page
     assert 'value="off the donor"' in page
 
@@ -55,13 +55,15 @@ def test_a_day_that_cannot_be_is_refused_and_the_note_kept(fitter, on, words):
 def test_a_part_is_not_here_tomorrow(fitter):
     tomorrow = (timezone.localdate() + timedelta(days=1)).isoformat()
     need = make_part_need()
-    assert "That day has not come yet." in send(fitter, f"/jobs/parts/{need.pk}/here/", on=tomorrow, note="shelf")
+    assert "That day has not come yet." in send(
+        fitter, f"/jobs/parts/{need.pk}/here/", same="yes", quantity="1", on=tomorrow, note="shelf"
+    )
 
 
 def test_the_second_to_mark_it_is_told_what_the_first_wrote(fitter, buyer):
     need = make_part_need()
-    send(fitter, f"/jobs/parts/{need.pk}/here/", on=today(), note="shelf 3")
-    page = send(buyer, f"/jobs/parts/{need.pk}/here/", on=today(), note="off the donor")
+    send(fitter, f"/jobs/parts/{need.pk}/here/", same="yes", quantity="1", on=today(), note="shelf 3")
+    page = send(buyer, f"/jobs/parts/{need.pk}/here/", same="yes", quantity="1", on=today(), note="off the donor")
     assert "It was marked as here already: shelf 3" in page
     assert 'value="off the donor"' in page
     need.refresh_from_db()
