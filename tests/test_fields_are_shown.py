@@ -11,7 +11,7 @@ from simple_history.models import HistoricalChanges
 
 ROOT = Path(__file__).parent.parent
 # Where a person meets a field: templates, and the files that write what pages and paper say.
-READ_BY_PEOPLE = ("forms", "tables", "text", "views", "panels", "story", "facts", "templatetags", "search", "parts")
+READ_BY_PEOPLE = ("forms", "tables", "text", "views", "panels", "story", "facts", "templatetags", "search", "network")
 
 # Fields that nobody needs to see, each with the reason.
 UNSEEN = {

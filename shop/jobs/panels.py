@@ -2,26 +2,34 @@
 
 from __future__ import annotations
 
-from datetime import date
-from typing import Any
+from django.urls import reverse
 
-from shop.base.panels import Panel
+from shop.base.panels import Block, Panel, Reader
+from shop.base.rows import Row
 from shop.jobs.models import Job
 from shop.jobs.standing import Point, points_of
 
 MOST = 8
 
 
-def check_again(person: Any, today: date) -> dict[str, Any]:
+def check_again(reader: Reader) -> Block:
     """The finished steps of all jobs that are to be checked again, each with its first cause."""
     jobs = {job.pk: job for job in Job.objects.active().select_related("vehicle")}
     first: dict[int, tuple[Job, Point]] = {}
-    for key, points in points_of(jobs, today).items():
+    for key, points in points_of(jobs, reader.today).items():
         for point in points:
             if point.step:
                 first.setdefault(point.step.pk, (jobs[key], point))
-    fallen = list(first.values())
-    return {"fallen": fallen[:MOST], "more": len(fallen) - MOST}
+    fallen = [_row(job, point) for job, point in first.values()]
+    open_jobs = f"{reverse('jobs:jobs')}?state=open"
+    empty = "Nothing that was done or signed has to be checked again."
+    return Block(tuple(fallen[:MOST]), len(fallen), empty, (open_jobs, "Open jobs") if fallen else None)
 
 
-PANELS = [Panel("Check again", order=5, template="jobs/_panel_check_again.html", read=check_again)]
+def _row(job: Job, point: Point) -> Row:
+    assert point.step is not None
+    at = point.step.get_absolute_url()
+    return Row("check", str(point.step), at, point.words, str(job.vehicle), "check again", red=True, act="Look", to=at)
+
+
+PANELS = [Panel("Check again", order=5, read=check_again)]

@@ -32,7 +32,9 @@ def make_worksheet(inputs: dict[str, str | Dimension | HolePattern] | None = Non
 def accepted_worksheet(person: Any, **changes: Any) -> Worksheet:
     """A worksheet that a person accepted, and that holds."""
     sheet = make_worksheet(**changes)
-    accept_worksheet(worksheet=sheet, token=worksheet_state(sheet).token, person=person, note="looked at")
+    accept_worksheet(
+        worksheet=sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now(), note="looked at"
+    )
     return sheet
 
 

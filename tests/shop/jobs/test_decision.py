@@ -78,11 +78,11 @@ def test_a_question_that_need_not_be_decided_leaves_the_page(fitter):
 def test_a_question_is_put_to_people_by_name_and_refused_to_others_in_words(fitter, owner, people):
     job = make_job()
     page = send(fitter, f"/jobs/{job.pk}/decisions/new/", question="Which flywheel?", put_to=people["owner"].pk)
-    assert "Put to owner." in page
+    assert f"Put to {people['owner'].get_full_name()}." in page
     decision = Decision.objects.get()
     page = text_of(fitter.post(f"/jobs/decisions/{decision.pk}/", {"outcome": "yes", "answer": "steel"} | mark()))
-    assert "This is put to owner, who decides it." in page
+    assert f"This is put to {people['owner'].get_full_name()}, who decides it." in page
     assert fitter.post(f"/jobs/decisions/{decision.pk}/put/", {"put_to": people["fitter"].pk, "reason": "x"} | mark())
     assert list(decision.put_to.all()) == [people["owner"]]
     page = send(owner, f"/jobs/decisions/{decision.pk}/put/", put_to=people["machinist"].pk, reason="on leave")
-    assert "Put to machinist." in page
+    assert f"Put to {people['machinist'].get_full_name()}." in page

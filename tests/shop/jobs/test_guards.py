@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from decimal import Decimal
 
 import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
@@ -38,6 +39,7 @@ from tests.factories.jobs import (
     make_step,
     make_step_need,
 )
+from tests.factories.measuring import make_torque_spec
 from tests.factories.print import make_printed
 from tests.factories.vehicles import make_vehicle
 from tests.pdfs import text_of
@@ -287,9 +289,10 @@ def test_a_torque_that_stands_on_no_step_keeps_the_job_open(people):
 
 def test_beyond_what_is_known_that_the_fastener_bears_no_note_helps(people):
     step = make_begun_step()
-    torque = make_job_torque(step=step)
-    torque.torque_spec.grade = "as supplied"
-    torque.torque_spec.save()
+    spec = make_torque_spec(
+        thread="M12", grade="as supplied", published_torque=85.0, published_typed="85 N·m", published_source="p. 1"
+    )
+    torque = make_job_torque(step=step, torque_spec=spec)
     said = Statement(tool="wrench 2", done_at=now(), value=read("120 N·m", TORQUE), note="felt right")
     with pytest.raises(ValidationError, match="This fastener bears at most"):
         sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=now())
@@ -355,7 +358,7 @@ def test_what_stands_before_a_guarded_step_guards_it(people):
 
 
 def test_a_part_is_here_whole_and_as_it_was_needed(people):
-    need = make_part_need(step=make_step(hazard="lifts"), text="flange bolt", quantity=8)
+    need = make_part_need(step=make_step(hazard="lifts"), text="flange bolt", quantity=Decimal(8))
     given = {"on": timezone.localdate(), "note": "drawer", "today": timezone.localdate(), "person": people["fitter"]}
     with pytest.raises(ValidationError, match="they are here when all of them are"):
         mark_here(need, quantity=6, **given)

@@ -180,4 +180,4 @@ def test_a_published_torque_beyond_scatter_is_signed_only_after_the_owner_said_w
     torque.torque_spec.published_torque = 90.0
     torque.torque_spec.save()
     torque = JobTorque.objects.get()
-    assert not specified_torque(torque).accepted_doubt, "another figure is another doubt"
+    assert "a second person confirms it first" in str(specified_torque(torque)), "another figure is another doubt"
