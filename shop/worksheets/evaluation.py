@@ -10,9 +10,8 @@ from typing import Any
 from django.db.models import prefetch_related_objects
 
 from shop.base.roles import person_name
-from shop.worksheets.bindings import Input, Resolved, resolve
+from shop.worksheets.bindings import Input, Resolved, label_at, resolve
 from shop.worksheets.models import AcceptedRecord, Worksheet, what_states_read
-from shop.worksheets.paths import label_at
 from shop.worksheets.rules import Origin, Result, Verdict, WorksheetStatus, compare, token
 from specs.engine.answer import plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Banded, holding, with_bands
