@@ -19,7 +19,7 @@ class MoneyField(AmountField):
         super().__init__(label=label, **{"min_value": 0, "max_digits": 10, "decimal_places": 2, **options})
 
 
-class LinesField(forms.ModelMultipleChoiceField):
+class OrderLinesField(forms.ModelMultipleChoiceField):
     """Lines of one order, to be ticked."""
 
     widget = forms.CheckboxSelectMultiple

@@ -49,7 +49,7 @@ class Inputs(PlateInputs):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Row:
+class HoleTableRow:
     """A line of the hole table; `mirrored_x` is what a machinist sees who faces the engine side."""
 
     name: str = text_result("Hole")
@@ -71,7 +71,7 @@ class Outputs:
     smallest_window: float | None = result(LENGTH, "Smallest wall beside a window", symbol="w", optional=True)
     window_pair: tuple[str, ...] | None = name_list_result("Window and what is nearest to it", optional=True)
     mass: float | None = result(MASS, "Mass", symbol="m", optional=True)
-    table: tuple[Row, ...] = table_result(Row, "Hole table")
+    table: tuple[HoleTableRow, ...] = table_result(HoleTableRow, "Hole table")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -97,7 +97,7 @@ def solve(given: Inputs) -> Outputs:
         window_pair=set_aside[1] if set_aside else None,
         mass=plate_area(given) * given.thickness * given.density if outline else None,
         table=tuple(
-            Row(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
+            HoleTableRow(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
             for name, hole in placed
         ),
     )
