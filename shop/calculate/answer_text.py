@@ -60,6 +60,17 @@ class ShownCheck:
     margin: str
     detail: str
 
+    @property
+    def brief(self) -> str:
+        """The check within a sentence that begins with its verdict."""
+        reason = self.verdict.removeprefix("not known, ") if self.mark == "unknown" else ""
+        by = self.margin if self.mark == "fails" else ""
+        return ", ".join(words for words in (self.name, reason, by) if words)
+
+
+WORST_FIRST = ("fails", "close", "unknown", "holds")
+_BEGINS = {"fails": "Fails", "close": "Too close to call", "unknown": "Not known", "holds": "Holds"}
+
 
 @dataclass(frozen=True)
 class Presented:
@@ -86,6 +97,12 @@ class Presented:
     not_checked: tuple[str, ...]
     exact: str
     picture: Drawing | None
+
+    @property
+    def verdicts(self) -> tuple[tuple[str, str, str], ...]:
+        """The checks summed up, the worst first: a mark for the style sheet, the verdict, and all that come to it."""
+        by_mark = {mark: [check.brief for check in self.checks if check.mark == mark] for mark in WORST_FIRST}
+        return tuple((mark, _BEGINS[mark], "; ".join(those)) for mark, those in by_mark.items() if those)
 
     @property
     def svg(self) -> str:
