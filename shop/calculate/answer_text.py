@@ -18,6 +18,7 @@ from specs.engine.fields import Field, fields_of
 from specs.engine.sources import cite
 from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
+from specs.plate.sides import name_on_plate
 
 _FAR_OFF = 10.0
 
@@ -191,10 +192,10 @@ def show(field: Field, value: Any, system: System = "metric", band: float = 0.0)
     if field.form == "quantities" and field.kind:
         return _list([units.show(entry, field.kind, system) for entry in value])
     if field.form == "pairs":
-        return _list([" and ".join(pair) for pair in value])
+        return _list([" and ".join(map(name_on_plate, pair)) for pair in value])
     if isinstance(value, tuple):
-        return _list([str(entry) for entry in value])
-    return str(value)
+        return _list([name_on_plate(str(entry)) for entry in value])
+    return name_on_plate(str(value))
 
 
 def _list(entries: list[str]) -> str:
