@@ -20,6 +20,7 @@ from shop.worksheets.evaluation import (
 )
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
 from specs.calculations.plate_layout import BOLT_NOT_NAMED
+from specs.engine import parsing
 from specs.models import Dimension, HolePattern
 
 # Checks that a worksheet is not accepted with, whatever the reason.
@@ -79,7 +80,15 @@ def _is_as_kept(worksheet: Worksheet, inputs: list[Given]) -> bool:
 
 
 def _place(held: WorksheetInput | Given) -> tuple[Any, ...]:
-    return held.typed, held.unit, held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
+    return held.typed, _unit_meant(held), held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
+
+
+def _unit_meant(held: WorksheetInput | Given) -> str:
+    """The unit that a bare number is meant in; a text that names its own unit says all by itself."""
+    try:
+        return "" if parsing.split(held.typed)[1] else held.unit
+    except parsing.NotUnderstood:
+        return held.unit
 
 
 def _filled(held: WorksheetInput, given: Given, person: Person, now: datetime) -> WorksheetInput:

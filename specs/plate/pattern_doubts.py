@@ -71,7 +71,7 @@ def origin_doubt(holes: Sequence[Mapping[str, Any]], other: Sequence[Mapping[str
     here, there = (
         {hole["name"]: hypot(hole["x"], hole["y"]) for hole in one if hole["kind"] == "dowel"} for one in (holes, other)
     )
-    off = {name: abs(here[name] - there[name]) for name in here.keys() & there.keys()}
+    off = {name: abs(here[name] - there[name]) for name in sorted(here.keys() & there.keys())}
     name = max(off, key=lambda one: off[one], default="")
     if not name or off[name] <= ORIGIN_OFF:
         return ""

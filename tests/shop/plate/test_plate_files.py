@@ -82,8 +82,8 @@ def test_no_place_has_more_digits_than_its_readings_carry(fitter, uncertainty, x
 def test_a_plate_that_its_own_author_accepted_waits_for_a_second_person(fitter, people):
     sheet = make_plate(person=people["machinist"])
     token = worksheet_state(sheet).token
-    accept_worksheet(worksheet=sheet, token=token, person=people["machinist"])
+    accept_worksheet(worksheet=sheet, token=token, person=people["machinist"], now=timezone.now())
     assert drawing_of(fitter.get(address(sheet, "dxf")))[0] == {"NOT_TO_BE_CUT"}
     assert "a second person accepts it too" in collapsed(fitter.get(sheet.get_absolute_url()))
-    accept_worksheet(worksheet=sheet, token=token, person=people["fitter"])
+    accept_worksheet(worksheet=sheet, token=token, person=people["fitter"], now=timezone.now())
     assert fitter.get(address(sheet, "csv")).status_code == 200

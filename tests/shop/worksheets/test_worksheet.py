@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
@@ -275,7 +276,9 @@ def test_what_fails_is_accepted_with_a_reason_and_by_name(fitter, people):
     )
     token = worksheet_state(sheet).token
     with pytest.raises(ValidationError, match="Say in the note why"):
-        accept_worksheet(worksheet=sheet, token=token, person=people["fitter"])
-    kept = accept_worksheet(worksheet=sheet, token=token, person=people["fitter"], note="never above 3000 rpm")
+        accept_worksheet(worksheet=sheet, token=token, person=people["fitter"], now=timezone.now())
+    kept = accept_worksheet(
+        worksheet=sheet, token=token, person=people["fitter"], now=timezone.now(), note="never above 3000 rpm"
+    )
     assert kept.note.startswith("Fails: ")
     assert kept.note.endswith("never above 3000 rpm")

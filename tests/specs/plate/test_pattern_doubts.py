@@ -86,6 +86,6 @@ def test_a_register_whose_middle_is_off_the_origin_raises_the_question_of_the_ax
 def test_an_origin_that_moved_against_the_dowels_is_asked_about() -> None:
     before = [_hole("D1", -150.0, 0.0), _hole("D2", 150.0, 0.0)]
     moved = [_hole("D1", -148.0, 0.0), _hole("D2", 152.0, 0.0)]
-    assert "2 mm nearer to or farther from the origin" in origin_doubt(moved, before)
+    assert "D1 is 2 mm nearer to, or farther from, the origin" in origin_doubt(moved, before)
     assert origin_doubt(before, before) == ""
     assert origin_doubt(before, []) == ""
