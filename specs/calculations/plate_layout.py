@@ -84,7 +84,8 @@ def solve(given: Inputs) -> Outputs:
     """
     demand_holes(given)
     placed = placed_holes(given)
-    walls = [(ligament(reach_of(a), reach_of(b)), (m, n)) for (m, a), (n, b) in combinations(placed, 2)]
+    reaches = [(name, reach_of(hole)) for name, hole in placed]
+    walls = [(ligament(a, b), (m, n)) for (m, a), (n, b) in combinations(reaches, 2)]
     smallest, pair = min(walls)
     outline, windows = plate_outline(given), plate_windows(given)
     demand_windows(windows)
@@ -93,7 +94,7 @@ def solve(given: Inputs) -> Outputs:
         smallest_ligament=smallest,
         smallest_pair=pair,
         clashes=tuple(names for wall, names in walls if wall < given.ligament - SAME),
-        smallest_edge=min(edge_wall(outline, reach_of(hole)) for _, hole in placed) if outline else None,
+        smallest_edge=min(edge_wall(outline, disc) for _, disc in reaches) if outline else None,
         smallest_window=set_aside[0] if set_aside else None,
         window_pair=set_aside[1] if set_aside else None,
         mass=plate_area(given) * given.thickness * given.density if outline else None,
