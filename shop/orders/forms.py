@@ -111,7 +111,14 @@ class _Lines(BaseFormSet):
 
 
 LineFormSet = formset_factory(
-    LineFields, formset=_Lines, extra=BLANK_LINES, min_num=1, validate_min=True, max_num=MOST_LINES, validate_max=True
+    LineFields,
+    formset=_Lines,
+    extra=BLANK_LINES,
+    min_num=1,
+    validate_min=True,
+    max_num=MOST_LINES,
+    validate_max=True,
+    absolute_max=MOST_LINES + 1,  # else a number sent by hand lays out a thousand lines more before it is refused
 )
 
 
