@@ -130,3 +130,15 @@ class MomentField(forms.DateTimeField):
     def to_python(self, value: Any) -> datetime | None:
         _refuse_long_year(value)
         return super().to_python(value)
+
+
+class RecordsField(forms.ModelMultipleChoiceField):
+    """Several records, chosen from a list."""
+
+    def clean(self, value: Any) -> Any:
+        """Refuse a key too large for the database, which would raise OverflowError when looked up in a list."""
+        try:
+            return super().clean(value)
+        except OverflowError:
+            large = ", ".join(map(str, value))
+            raise ValidationError(self.error_messages["invalid_choice"], "invalid_choice", {"value": large}) from None

@@ -134,9 +134,13 @@ def edit_page(
         return redirect(redirect_to(record))  # pressed twice: what is written here is on record already
     if form.is_valid() and (conflict is None or conflict.settled):
         try:
+            before = getattr(record, "version", None)
             with transaction.atomic():
                 saved = save(form)
-            messages.success(request, f"Saved: {saved}.")
+            if before is not None and saved is record and getattr(saved, "version", None) == before:
+                messages.info(request, "Nothing was changed, so nothing was saved.")
+            else:
+                messages.success(request, f"Saved: {saved}.")
             return redirect(redirect_to(saved))
         except Stale:
             conflict = find_conflict(request.POST, record, form_class, options)

@@ -21,7 +21,7 @@ Link = tuple[str, str]
 
 
 @dataclass
-class Reader:
+class Viewer:
     """Who opens the first page, on which day. What several blocks need is read once."""
 
     person: Any
@@ -61,13 +61,13 @@ class Panel:
 
     title: str
     order: int
-    read: Callable[[Reader], Block | None]
+    read: Callable[[Viewer], Block | None]
     roles: frozenset[str] = EVERYONE
     across: bool = False
     aside: bool = False
     template: str = "home/_rows.html"
 
-    def is_for(self, reader: Reader) -> bool:
+    def is_for(self, reader: Viewer) -> bool:
         return not reader.roles or bool(self.roles & reader.roles)
 
 

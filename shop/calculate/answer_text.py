@@ -18,6 +18,7 @@ from specs.engine.fields import Field, fields_of
 from specs.engine.sources import cite
 from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
+from specs.plate.sides import name_on_plate
 
 _FAR_OFF = 10.0
 
@@ -60,6 +61,17 @@ class ShownCheck:
     margin: str
     detail: str
 
+    @property
+    def brief(self) -> str:
+        """The check within a sentence that begins with its verdict."""
+        reason = self.verdict.removeprefix("not known, ") if self.mark == "unknown" else ""
+        by = self.margin if self.mark == "fails" else ""
+        return ", ".join(words for words in (self.name, reason, by) if words)
+
+
+WORST_FIRST = ("fails", "close", "unknown", "holds")
+_BEGINS = {"fails": "Fails", "close": "Too close to call", "unknown": "Not known", "holds": "Holds"}
+
 
 @dataclass(frozen=True)
 class Presented:
@@ -86,6 +98,12 @@ class Presented:
     not_checked: tuple[str, ...]
     exact: str
     picture: Drawing | None
+
+    @property
+    def verdicts(self) -> tuple[tuple[str, str, str], ...]:
+        """The checks summed up, the worst first: a mark for the style sheet, the verdict, and all that come to it."""
+        by_mark = {mark: [check.brief for check in self.checks if check.mark == mark] for mark in WORST_FIRST}
+        return tuple((mark, _BEGINS[mark], "; ".join(those)) for mark, those in by_mark.items() if those)
 
     @property
     def svg(self) -> str:
@@ -174,10 +192,10 @@ def show(field: Field, value: Any, system: System = "metric", band: float = 0.0)
     if field.form == "quantities" and field.kind:
         return _list([units.show(entry, field.kind, system) for entry in value])
     if field.form == "pairs":
-        return _list([" and ".join(pair) for pair in value])
+        return _list([" and ".join(map(name_on_plate, pair)) for pair in value])
     if isinstance(value, tuple):
-        return _list([str(entry) for entry in value])
-    return str(value)
+        return _list([name_on_plate(str(entry)) for entry in value])
+    return name_on_plate(str(value))
 
 
 def _list(entries: list[str]) -> str:

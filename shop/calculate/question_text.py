@@ -6,10 +6,9 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from shop.calculate.answer_text import Presented, ShownCheck
+from shop.calculate.answer_text import WORST_FIRST, Presented, ShownCheck
 from specs.engine.question import Question, Unanswered
 
-_WORST_FIRST = ("fails", "close", "unknown")
 _BEGINS = {"close": "Too close to call", "unknown": "Not known"}
 _PLACE = re.compile(r"{(\w+)\.(\w+)}")
 
@@ -44,15 +43,13 @@ def summary(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]
 def _worst(checks: list[ShownCheck], is_whole: bool) -> str:
     """The worst mark of the checks; what has no check, or a part without an answer, is not known."""
     marks = {check.mark for check in checks}
-    for mark in _WORST_FIRST:
-        if mark in marks:
-            return mark
-    return "holds" if is_whole else "unknown"
+    worst = next((mark for mark in WORST_FIRST if mark in marks), "unknown")
+    return "unknown" if worst == "holds" and not is_whole else worst
 
 
 def _open_points(question: Question, parts: Parts) -> Iterator[str]:
     order = sorted(parts, key=lambda key: key not in question.decided_by)
-    for mark in _WORST_FIRST:
+    for mark in WORST_FIRST[:-1]:
         for key in order:
             heading, presented = parts[key]
             for check in presented.checks:

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from django.utils import timezone
 
 from shop.measuring.changes import record_measurement
+from shop.worksheets.bindings import flatten
 from shop.worksheets.changes import Given, accept_worksheet, save_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
-from shop.worksheets.paths import flatten
 from specs.engine import parsing, units
 from specs.models import Component, Dimension, HolePattern
 

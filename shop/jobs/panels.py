@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import reverse
 
-from shop.base.panels import Block, Panel, Reader
+from shop.base.panels import Block, Panel, Viewer
 from shop.base.rows import Row
 from shop.jobs.models import Job
 from shop.jobs.standing import Point, points_of
@@ -12,11 +12,11 @@ from shop.jobs.standing import Point, points_of
 MOST = 8
 
 
-def check_again(reader: Reader) -> Block:
+def check_again(viewer: Viewer) -> Block:
     """The finished steps of all jobs that are to be checked again, each with its first cause."""
     jobs = {job.pk: job for job in Job.objects.active().select_related("vehicle")}
     first: dict[int, tuple[Job, Point]] = {}
-    for key, points in points_of(jobs, reader.today).items():
+    for key, points in points_of(jobs, viewer.today).items():
         for point in points:
             if point.step:
                 first.setdefault(point.step.pk, (jobs[key], point))

@@ -2,7 +2,7 @@
 
 from django.urls import reverse
 
-from shop.base.panels import Block, Panel, Reader
+from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import FITTER, MACHINIST
 from shop.base.rows import Row
 from shop.measuring.text import farthest_apart
@@ -14,7 +14,7 @@ from specs.queries import disputed_dimensions
 MOST = 5
 
 
-def disputed(reader: Reader) -> Block:
+def disputed(reader: Viewer) -> Block:
     """Dimensions whose readings contradict each other, the latest read first."""
     found = disputed_dimensions()
     system = preferences_of(reader.person).system

@@ -6,8 +6,8 @@ from typing import Any
 
 from django import forms
 from django.conf import settings
-from django.core.exceptions import ValidationError
 
+from shop.base.fields import RecordsField
 from shop.base.numbers import AmountField
 
 
@@ -19,15 +19,7 @@ class MoneyField(AmountField):
         super().__init__(label=label, **{"min_value": 0, "max_digits": 10, "decimal_places": 2, **options})
 
 
-class LinesField(forms.ModelMultipleChoiceField):
+class OrderLinesField(RecordsField):
     """Lines of one order, to be ticked."""
 
     widget = forms.CheckboxSelectMultiple
-
-    def clean(self, value: Any) -> Any:
-        """Refuse a key too large for the database, which would raise OverflowError when looked up in a list."""
-        try:
-            return super().clean(value)
-        except OverflowError:
-            large = ", ".join(map(str, value))
-            raise ValidationError(self.error_messages["invalid_choice"], "invalid_choice", {"value": large}) from None

@@ -16,7 +16,7 @@ from shop.base.forms import Form, ModelForm
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.jobs.models import PartNeed
-from shop.orders.fields import LinesField, MoneyField
+from shop.orders.fields import MoneyField, OrderLinesField
 from shop.orders.models import Chase, Order, OrderLine, Supplier
 from shop.orders.models.channel import HOW
 from shop.orders.models.order import shop_tax_percent
@@ -111,7 +111,14 @@ class _Lines(BaseFormSet):
 
 
 LineFormSet = formset_factory(
-    LineFields, formset=_Lines, extra=BLANK_LINES, min_num=1, validate_min=True, max_num=MOST_LINES, validate_max=True
+    LineFields,
+    formset=_Lines,
+    extra=BLANK_LINES,
+    min_num=1,
+    validate_min=True,
+    max_num=MOST_LINES,
+    validate_max=True,
+    absolute_max=MOST_LINES + 1,  # else a number sent by hand lays out a thousand lines more before it is refused
 )
 
 
@@ -142,7 +149,7 @@ class PromiseForm(Form):
 
     DAY, WEEKS, NONE = "day", "weeks", "none"
 
-    lines = LinesField(OrderLine.objects.none(), label="For")
+    lines = OrderLinesField(OrderLine.objects.none(), label="For")
     given_on = DayField(label="Said on")
     says = forms.ChoiceField(
         label="They named",
@@ -266,10 +273,6 @@ class ChaseForm(VersionedForm):
         elif not data.get("answered_on") and "answered_on" not in self.errors:
             self.add_error("answered_on", "Give the day of the answer.")
         return data
-
-
-class DeleteForm(Form):
-    reason = forms.CharField(label="Why it is deleted", max_length=300, widget=forms.Textarea({"rows": 3}))
 
 
 class LetterForm(Form):

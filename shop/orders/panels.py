@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import reverse
 
-from shop.base.panels import Block, Panel, Reader
+from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, may
 from shop.base.rows import Row
 from shop.orders.models import Chase, OrderLine
@@ -13,7 +13,7 @@ from shop.orders.text import day, plural
 MOST = 6
 
 
-def to_chase(reader: Reader) -> Block:
+def to_chase(reader: Viewer) -> Block:
     """Orders with something to come that the shop meant to ask about again by today, the longest due first."""
     waiting = OrderLine.objects.to_come().values("order")
     chases = Chase.objects.active().filter(order__in=waiting).select_related("order__supplier").order_by("on", "pk")
@@ -28,7 +28,7 @@ def to_chase(reader: Reader) -> Block:
     )
 
 
-def _row(chase: Chase, reader: Reader) -> Row:
+def _row(chase: Chase, reader: Viewer) -> Row:
     order = chase.order
     said = f"last said: {chase.answer}" if chase.answer else "no answer on record"
     since = (reader.today - chase.ask_again_on).days  # type: ignore[operator]

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from shop.base.panels import Block, Panel, Reader
+from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, FITTER, MACHINIST, OWNER, may
 from shop.base.rows import Row
 from shop.jobs.models import Job
@@ -25,14 +25,14 @@ BENCH, OFFICE = frozenset({FITTER, MACHINIST}), frozenset({OWNER, BUYER})
 SOON = timedelta(days=7)
 
 
-def vehicles(reader: Reader) -> Block:
+def vehicles(reader: Viewer) -> Block:
     """Each vehicle with an open job as a bar over time: today, as likely as not, 80 % sure, wanted."""
     bars = vehicle_bars(reader.once(read_shop))
     link = (reverse("planning:forecast"), "Forecast")
     return Block((), len(bars), "No job is open.", link, more=bars)
 
 
-def own_work(reader: Reader) -> Block | None:
+def own_work(reader: Viewer) -> Block | None:
     """The steps that are ready for the reader, what is begun first; None for those of the office who have none."""
     steps = [(one.job, step) for one in ready_jobs(reader.today, reader.person, reader.roles) for step in one.ready]
     if not steps and reader.roles and not reader.roles & BENCH:
@@ -43,7 +43,7 @@ def own_work(reader: Reader) -> Block | None:
     return Block(rows, len(steps), "Nothing is ready for you now: all ready work says what waits, and on what.", link)
 
 
-def _work_row(job: Job, ready: ReadyStep, reader: Reader, *, first: bool) -> Row:
+def _work_row(job: Job, ready: ReadyStep, reader: Viewer, *, first: bool) -> Row:
     step, running = ready.step, reader.person in ready.running
     others = [person.get_full_name() or str(person) for person in ready.running if person != reader.person]
     status = "running" if running else f"{others[0]} is at it" if others else "begun" if ready.begun else ""
@@ -64,14 +64,14 @@ def _work_row(job: Job, ready: ReadyStep, reader: Reader, *, first: bool) -> Row
     )
 
 
-def late_for_the_office(reader: Reader) -> Block:
+def late_for_the_office(reader: Viewer) -> Block:
     """The overdue lines in the order of the list of late parts, first what delays a job most, with the next act."""
     lines, held = reader.once(late_lines)
     rows = tuple(_office_row(line, held.get(line.pk), reader) for line in lines[:MOST])
     return _late_block(rows, len(lines))
 
 
-def late_for_the_bench(reader: Reader) -> Block:
+def late_for_the_bench(reader: Viewer) -> Block:
     """The same lines in the same order, with the work that each holds up."""
     lines, held = reader.once(late_lines)
     rows = tuple(_bench_row(line, held.get(line.pk), reader.today) for line in lines[:MOST])
@@ -87,7 +87,7 @@ def _late_block(rows: tuple[Row, ...], number: int) -> Block:
     )
 
 
-def _office_row(line: OrderLine, held: Held | None, reader: Reader) -> Row:
+def _office_row(line: OrderLine, held: Held | None, reader: Viewer) -> Row:
     act, to = _next_act(line, reader)
     figure, under = _delay(line, held, reader.today)
     at = line.get_absolute_url()
@@ -104,14 +104,14 @@ def _delay(line: OrderLine, held: Held | None, today: date) -> tuple[str, str]:
     return figure, f"{word}, {holds}"
 
 
-def _next_act(line: OrderLine, reader: Reader) -> tuple[str, str]:
+def _next_act(line: OrderLine, reader: Viewer) -> tuple[str, str]:
     """Chase where it is time to ask; where the shop asked and waits for the answer, weigh buying elsewhere."""
     if chase_is_due(line, reader.today):
         return _if_may(reader, "orders.chase", "Chase", reverse("orders:chase-new", args=[line.order_id]))
     return _if_may(reader, "planning.choose", "Wait or buy", reverse("planning:wait-or-buy", args=[line.pk]))
 
 
-def _if_may(reader: Reader, action: str, act: str, to: str) -> tuple[str, str]:
+def _if_may(reader: Viewer, action: str, act: str, to: str) -> tuple[str, str]:
     return (act, to) if may(reader.person, action) else ("", "")
 
 
@@ -121,7 +121,7 @@ def _bench_row(line: OrderLine, held: Held | None, today: date) -> Row:
     return Row("late", line.what, line.get_absolute_url(), note, figure, word, red=True)
 
 
-def arriving(reader: Reader) -> Block:
+def arriving(reader: Viewer) -> Block:
     """Lines promised for the coming week, the soonest first."""
     lines = list(_arriving(reader.today))
     receive = may(reader.person, "orders.receive")

@@ -73,7 +73,7 @@ class Compared:
 
 
 @dataclass(frozen=True)
-class Joint:
+class PlateJoint:
     """One joint's bolts (with those left out) and dowels, turned to where they stand."""
 
     side: Side
@@ -113,17 +113,17 @@ class Joint:
         return {**usual, "dowels": [{**dowel, **dowel_seat} for dowel in dowels]}
 
 
-def joint_of(plate: PlateLayout, side: Side) -> Joint:
+def joint_of(plate: PlateLayout, side: Side) -> PlateJoint:
     """The bolts that hold the plate to a side's part; a hole that is left out belongs to them."""
     turn = plate.rotation if side is Side.GEARBOX else 0.0
     holes = [turned(hole, turn) for hole in (*plate.holes[side], *plate.omitted[side])]
     gone = {hole.name for hole in plate.omitted[side]}
     bolts = tuple(hole for hole in holes if hole.kind != "dowel")
     dowels = tuple(hole for hole in holes if hole.kind == "dowel" and hole.name not in gone)
-    return Joint(side, bolts, dowels, tuple(bolt.name for bolt in bolts if bolt.name in gone))
+    return PlateJoint(side, bolts, dowels, tuple(bolt.name for bolt in bolts if bolt.name in gone))
 
 
-def preloads(plate: PlateLayout, joint: Joint) -> list[Preload]:
+def preloads(plate: PlateLayout, joint: PlateJoint) -> list[Preload]:
     """Preloads on record for this joint's thread: torque specs and torque worksheets of engine, gearbox and plate."""
     patterns = [plate.pattern(side) for side in Side]
     keys = [*(pattern.component_id for pattern in patterns if pattern), plate.worksheet.component_id]
@@ -195,7 +195,7 @@ def shown_rest(rest: Answer, system: System) -> Presented:
     return present(rest.calculation, rest.given, rest.found, system)
 
 
-def neighbours(joint: Joint, gone: str) -> tuple[str, str, float] | None:
+def neighbours(joint: PlateJoint, gone: str) -> tuple[str, str, float] | None:
     """The two bolts on either side of a missing one round the joint, and how far apart they are [mm]."""
     round_it = sorted(joint.bolts, key=lambda bolt: atan2(bolt.y, bolt.x))
     at = next(k for k, bolt in enumerate(round_it) if bolt.name == gone)

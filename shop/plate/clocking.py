@@ -144,14 +144,6 @@ class Clocking:
         """Where nothing clashes with the seats that are cut for the heads, nearest to the tried angle first."""
         return self._spans(*(list(getattr(self.given, side.value)) for side in Side))
 
-    @cached_property
-    def clear_by_holes(self) -> list[Span]:
-        """The same for the holes as the worksheet has them, without the seats."""
-        bare = self.plate.given
-        out = {side: {hole.name for hole in self.plate.omitted[side]} for side in Side}
-        kept = {side: [hole for hole in getattr(bare, side.value) if hole.name not in out[side]] for side in Side}
-        return self._spans(kept[Side.GEARBOX], kept[Side.ENGINE])
-
     def _spans(self, gearbox: list[Any], engine: list[Any]) -> list[Span]:
         fixed, turning = (
             [Disc(hole.x, hole.y, max(hole.diameter, hole.head_diameter) / 2) for hole in holes]

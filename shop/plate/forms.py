@@ -9,7 +9,7 @@ from django import forms
 from shop.base.fields import UnitField
 from shop.base.forms import Form, ModelForm
 from shop.base.versions import VersionedForm
-from shop.plate.bolts import Joint, Preload
+from shop.plate.bolts import PlateJoint, Preload
 from shop.plate.layout import PlateLayout
 from shop.plate.models import OmittedHole, PlateMaking
 from specs.engine.units import LENGTH, STRESS
@@ -72,7 +72,7 @@ class JointForm(Form):
     )
     without = forms.ChoiceField(label="Try without", required=False, help_text="Besides those that are left out.")
 
-    def __init__(self, *args: Any, joint: Joint, preloads: list[Preload], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, joint: PlateJoint, preloads: list[Preload], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.of_joint = joint
         self.preloads = {found.key: found for found in preloads}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -10,11 +10,13 @@ from typing import Any
 from django.core.exceptions import ValidationError
 
 from shop.plate.models import OmittedHole, PlateMaking
-from shop.worksheets.bindings import mirrored_sign
+from shop.worksheets.bindings import mirrored_sign, resolve
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.models import Worksheet, WorksheetInput
+from shop.worksheets.plate_cut import PLATE, face_holes
 from specs.engine.answer import Answer, solve_given
 from specs.engine.calculation import Calculation
+from specs.engine.entry import read
 from specs.engine.fields import fields_of
 from specs.engine.units import ANGLE, LENGTH
 from specs.geometry.points import Point
@@ -25,7 +27,6 @@ from specs.plate.laid_out import plate_outline, plate_windows
 from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes, unnamed_bolts
 from specs.plate.sides import Side, plate_name
 
-PLATE = "plate-layout"
 NOT_A_PLATE = "Set-up sheets and templates are made of a worksheet that lays out a plate; this one does not."
 
 
@@ -89,14 +90,19 @@ class PlateLayout:
     def dowels_misplaced(self) -> str:
         """Why the dowels of both faces cannot be reamed to their readings, and the way out; empty where they can."""
         pairs = [[hole for hole in self.holes[side] if hole.kind == "dowel"] for side in Side]
-        wrong = {side: said for side in Side if (said := placed_worse_than_play(self.holes[side]))}
-        if not wrong or min(map(len, pairs)) < 2:
+        if not self.dowels_in_doubt or min(map(len, pairs)) < 2:
             return ""
-        said = "; ".join(f"{side}: {words}" for side, words in wrong.items())
         return (
-            f"The dowels of both faces cannot be reamed to readings ({said}). Leave the dowels of one face out of the "
-            "plate, as drilled and reamed in assembly: after the run-out sweep, between trial fit and final assembly."
+            f"The dowels of both faces cannot be reamed to readings ({self.dowels_in_doubt}). Say on the hole pattern "
+            "how well its places are known, or leave the dowels of one face out of the plate, as drilled and reamed "
+            "in assembly: after the run-out sweep, between trial fit and final assembly."
         )
+
+    @property
+    def dowels_in_doubt(self) -> str:
+        """Which dowels are placed worse than their play, by the plate's names; empty where none are."""
+        named = ([replace(hole, name=plate_name(side, hole.name)) for hole in self.holes[side]] for side in Side)
+        return "; ".join(filter(None, map(placed_worse_than_play, named)))
 
     def _asked_for(self, side: Side) -> tuple[FaceHole, ...]:
         # A typed table that has no column for the bolt cannot be asked for it.
@@ -138,8 +144,11 @@ def read_state(state: EvaluatedWorksheet) -> PlateLayout:
     making = making_of(state.worksheet)
     left_out = tuple(state.worksheet.left_out.active().select_related("person"))
     bound = {held.path: held for held in state.worksheet.inputs.all()}
+    assert state.calculation is not None
+    whole = read(state.calculation, resolve(state.calculation, bound.values()).request)
+    sure = _typed_doubts(state)
     wanted = _in_words(
-        lambda: {side: _side(bound.get(side.value), getattr(state.given, side.value), side, making) for side in Side}
+        lambda: {side: _side(bound.get(side.value), getattr(whole, side), side, making, sure) for side in Side}
     )
     out = {(entry.side, entry.hole) for entry in left_out}
     holes, omitted = (
@@ -156,11 +165,18 @@ def _in_words(work: Any) -> Any:
         raise ValidationError(f"A hole's thread cannot be machined from the tables: {wrong}") from None
 
 
-def _side(held: WorksheetInput | None, given: Iterable[Any], side: Side, making: PlateMaking) -> list[FaceHole]:
+def _side(
+    held: WorksheetInput | None,
+    given: Iterable[Any],
+    side: Side,
+    making: PlateMaking,
+    sure: Mapping[tuple[str, str], float],
+) -> list[FaceHole]:
     """A face's measured pattern asks for its opposite in the plate; typed rows are the plate's own holes."""
     if held is not None and held.pattern is not None:
-        return [opposite(hole, making.head_of(plate_name(side, hole.name))) for hole in _measured(held.pattern)]
-    return [_typed(hole) for hole in given]
+        holes = face_holes(held.pattern, mirrored_sign(held.pattern))
+        return [opposite(hole, making.head_of(plate_name(side, hole.name))) for hole in holes]
+    return [replace(_typed(hole), uncertainty=sure.get((side, hole.name))) for hole in given]
 
 
 def _typed(hole: Any) -> FaceHole:
@@ -169,18 +185,15 @@ def _typed(hole: Any) -> FaceHole:
     return FaceHole(name=hole.name, kind=hole.kind, thread=bolt, **lengths)
 
 
-def _measured(pattern: HolePattern) -> list[FaceHole]:
-    side = mirrored_sign(pattern)
-    return [
-        FaceHole(
-            name=hole.name,
-            x=side * hole.x,
-            y=hole.y,
-            diameter=hole.diameter,
-            kind=hole.kind,
-            thread=hole.fastener,
-            head_diameter=hole.head_diameter,
-            uncertainty=hole.uncertainty,
-        )
-        for hole in pattern.holes.all()
-    ]
+def _typed_doubts(state: EvaluatedWorksheet) -> dict[tuple[str, str], float]:
+    """How well the places of typed holes are known [mm], by side and name, where x and y were both typed with a ±."""
+    assert state.resolved is not None
+    origins = {origin.path: origin for origin in state.resolved.origins}
+    found = {}
+    for path, origin in origins.items():
+        side, _, column = path.partition(".")
+        places = [origins.get(f"{path[: -len('name')]}{axis}") for axis in "xy"]
+        halves = [place.tolerance for place in places if place and place.tolerance]
+        if side in tuple(Side) and column.endswith(".name") and len(halves) == 2:
+            found[side, origin.words] = LENGTH.from_si(max(halves))
+    return found

@@ -9,12 +9,12 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.jobs.models import Decision, Job, JobTorque, Lesson, PartNeed, SignOff, Step
+from shop.jobs.models.step import hours
 from shop.jobs.network import Network, network
 from shop.jobs.proofs import Present, presents, why_signed_again
 from shop.jobs.regulated import SUBJECTS
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
 from shop.jobs.standing import points_of
-from shop.jobs.templatetags.jobs import hours
 from shop.measuring.text import show_dimension
 from shop.print.facts import (
     DimensionFacts,

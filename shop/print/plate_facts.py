@@ -36,7 +36,7 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
     plate = read_state(state)
     _demand_printable(plate)
     cut = plate.as_cut().found
-    doubts = tuple(_off_datum(plate.machined))
+    doubts = tuple(_doubts(plate))
     return PlateFacts(
         heading=heading,
         origins=_origins(plate),
@@ -64,6 +64,13 @@ def _demand_printable(plate: PlateLayout) -> None:
             f"Which bolt goes through {', '.join(plate.unnamed_bolts)}? Name it on the face's hole pattern, or in the "
             "worksheet's rows where the holes are typed: until then nothing is printed or cut."
         )
+
+
+def _doubts(plate: PlateLayout) -> Iterator[str]:
+    """Everything for which a plate is not cut yet, however it was accepted."""
+    yield from _off_datum(plate.machined)
+    if plate.state.accepted_alone:
+        yield f"DO NOT CUT YET: {plate.state.accepted_alone}."
 
 
 def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:

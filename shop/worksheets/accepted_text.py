@@ -8,9 +8,9 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.base.roles import person_name
+from shop.worksheets.bindings import label_at
 from shop.worksheets.evaluation import result_of
 from shop.worksheets.models import AcceptedRecord
-from shop.worksheets.paths import label_at
 from shop.worksheets.rules import Origin, Verdict
 from shop.worksheets.text import origin_words, plain_words
 from specs.engine.calculation import find

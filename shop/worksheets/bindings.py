@@ -1,20 +1,24 @@
-"""What a worksheet's inputs come to today: the request to solve, the tolerances that go with it, and each origin."""
+"""What a worksheet's inputs come to today: the request to solve, the tolerances that go with it, and each origin.
+
+An input path lays a nested request flat: "clamp_force", "contributors.0.nominal".
+"""
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 from shop.base.roles import person_name
-from shop.worksheets.paths import field_at, label_at, nest
+from shop.worksheets.plate_cut import PlateCut, cut_rows, face_holes
 from shop.worksheets.rules import Origin
 from specs.engine import parsing, units
 from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, Tolerance, fields_of
 from specs.models import Dimension, HolePattern
+from specs.plate.sides import Side
 from specs.queries import working_value
 
 
@@ -49,15 +53,18 @@ class _Missing(LookupError):
     """An input that has no value today; the message says why."""
 
 
-def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Resolved:
-    """Resolve inputs against the working values of their dimensions, whose readings should have been fetched."""
+def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input], cut: PlateCut | None = None) -> Resolved:
+    """Resolve inputs against the working values of their dimensions, whose readings should have been fetched.
+
+    cut: how a plate is cut; without it a face's holes are taken as they are on the face.
+    """
     flat: dict[str, Any] = {}
     tolerances: dict[str, Tolerance] = {}
     origins: list[Origin] = []
     problems: dict[str, str] = {}
     for given in inputs:
         try:
-            value, origin, own = _take(calculation, given)
+            value, origin, own = _take(calculation, given, cut)
         except _Missing as missing:
             problems[given.path] = str(missing)
             continue
@@ -70,7 +77,7 @@ def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Reso
 Taken = tuple[Any, Origin, dict[str, Tolerance]]
 
 
-def _take(calculation: Calculation[Any, Any], given: Input) -> Taken:
+def _take(calculation: Calculation[Any, Any], given: Input, cut: PlateCut | None) -> Taken:
     field = field_at(calculation, given.path)
     label = label_at(calculation, given.path)
     if field is None:
@@ -78,7 +85,8 @@ def _take(calculation: Calculation[Any, Any], given: Input) -> Taken:
     if given.dimension:
         return _from_dimension(field, label, given.path, given.dimension)
     if given.pattern:
-        return _from_pattern(field, label, given.path, given.pattern, getattr(given, "newer_pattern", None))
+        newer = getattr(given, "newer_pattern", None)
+        return _from_pattern(field, label, given.path, given.pattern, newer, cut)
     return _typed(field, label, given)
 
 
@@ -135,7 +143,9 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -
     return field.kind.from_si(working.value), origin, own
 
 
-def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern, newer: int | None) -> Taken:
+def _from_pattern(
+    field: Field, label: str, path: str, pattern: HolePattern, newer: int | None, cut: PlateCut | None
+) -> Taken:
     if pattern.is_deleted:
         raise _Missing(f"The hole pattern {pattern} was deleted: {pattern.deleted_reason}")
     if not takes_pattern(field):
@@ -156,7 +166,16 @@ def _from_pattern(field: Field, label: str, path: str, pattern: HolePattern, new
         person=who,
         on=pattern.measured_on.isoformat(),
     )
-    return rows, origin, _hole_tolerances(field, path, pattern)
+    if cut is None or path not in tuple(Side):
+        return rows, origin, _hole_tolerances(field, path, pattern, ())
+    assert field.row is not None
+    holes = face_holes(pattern, mirrored_sign(pattern))
+    try:
+        as_cut = cut_rows(fields_of(field.row), holes, Side(path), cut)
+    except ValueError as wrong:
+        raise _Missing(f"A hole's thread cannot be machined from the tables: {wrong}") from None
+    gone = [hole.name for hole in holes if cut.is_left_out(path, hole.name)]
+    return as_cut, origin, _hole_tolerances(field, path, pattern, gone)
 
 
 def takes_pattern(field: Field) -> bool:
@@ -182,14 +201,80 @@ def pattern_rows(field: Field, pattern: HolePattern) -> list[dict[str, Any]]:
     ]
 
 
-def _hole_tolerances(field: Field, path: str, pattern: HolePattern) -> dict[str, Tolerance]:
+def _hole_tolerances(field: Field, path: str, pattern: HolePattern, gone: Collection[str]) -> dict[str, Tolerance]:
     assert field.row is not None
     if "name" not in fields_of(field.row):
         return {}
-    sure = {at: hole.uncertainty for at, hole in enumerate(pattern.holes.all()) if hole.uncertainty}
+    kept = [hole for hole in pattern.holes.all() if hole.name not in gone]
+    sure = {at: hole.uncertainty for at, hole in enumerate(kept) if hole.uncertainty}
     length = units.LENGTH
     return {
         f"{path}.{at}.{axis}": Tolerance(length.to_si(half), reading=f"pattern {pattern.pk} {at} {axis}")
         for at, half in sure.items()
         for axis in ("x", "y")
     }
+
+
+def flatten(request: Mapping[str, Any]) -> dict[str, Any]:
+    """Lay a request flat: one entry a leaf, by path."""
+    flat: dict[str, Any] = {}
+    for name, value in request.items():
+        flat.update(_leaves(name, value))
+    return flat
+
+
+def _leaves(path: str, value: Any) -> Iterable[tuple[str, Any]]:
+    if isinstance(value, Mapping):
+        for name, entry in value.items():
+            yield from _leaves(f"{path}.{name}", entry)
+    elif isinstance(value, (list, tuple)):
+        for at, entry in enumerate(value):
+            yield from _leaves(f"{path}.{at}", entry)
+    else:
+        yield path, value
+
+
+def nest(flat: Mapping[str, Any]) -> dict[str, Any]:
+    """Build a request from values by path. Entries of a list keep their order; numbers left out close up."""
+    tree: dict[str, Any] = {}
+    for path, value in flat.items():
+        *parents, leaf = path.split(".")
+        branch = tree
+        for part in parents:
+            held = branch.setdefault(part, {})
+            branch = held if isinstance(held, dict) else branch
+        branch[leaf] = value
+    return {name: _lists(value) for name, value in tree.items()}
+
+
+def _lists(value: Any) -> Any:
+    if not isinstance(value, dict):
+        return value
+    inner = {name: _lists(entry) for name, entry in value.items()}
+    if inner and all(name.isdigit() for name in inner):
+        return [inner[name] for name in sorted(inner, key=int)]
+    return inner
+
+
+def field_at(calculation: Calculation[Any, Any], path: str) -> Field | None:
+    """The declaration of the value at a path; None where the calculation has no such input."""
+    name, *rest = path.split(".")
+    field = fields_of(calculation.inputs).get(name)
+    if field is None or not rest:
+        return field
+    if field.form == "records" and field.row is not None and len(rest) == 2:
+        return fields_of(field.row).get(rest[1])
+    return field if field.form in ("quantities", "names") and len(rest) == 1 else None
+
+
+def label_at(calculation: Calculation[Any, Any], path: str) -> str:
+    """The words for a path: "Clamp force", "Contributors, row 2: nominal"."""
+    name, *rest = path.split(".")
+    field = fields_of(calculation.inputs).get(name)
+    if field is None:
+        return path
+    if not rest:
+        return field.label
+    place = f"{field.label}, {'row' if field.form == 'records' else 'entry'} {int(rest[0]) + 1}"
+    inner = field_at(calculation, path)
+    return f"{place}: {inner.label}" if inner and len(rest) > 1 else place

@@ -20,6 +20,7 @@ from shop.worksheets.evaluation import (
 )
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
 from specs.calculations.plate_layout import BOLT_NOT_NAMED
+from specs.engine import parsing
 from specs.models import Dimension, HolePattern
 
 # Checks that a worksheet is not accepted with, whatever the reason.
@@ -50,9 +51,12 @@ class Given:
 def save_worksheet(worksheet: Worksheet, *, inputs: Iterable[Given], person: Person, now: datetime) -> Worksheet:
     """Keep a new worksheet, or a changed one with all its inputs. Raises Stale where somebody saved it meanwhile.
 
-    An input that stays as it was keeps who gave it, and when.
+    An input that stays as it was keeps who gave it, and when; where nothing changes, nothing is written.
     """
     require(person, "worksheets.edit")
+    inputs = list(inputs)
+    if worksheet.pk and _is_as_kept(worksheet, inputs):
+        return worksheet
     save_as(worksheet, person=person)
     before = {held.path: held for held in worksheet.inputs.all()}
     for given in inputs:
@@ -66,8 +70,25 @@ def save_worksheet(worksheet: Worksheet, *, inputs: Iterable[Given], person: Per
     return worksheet
 
 
+def _is_as_kept(worksheet: Worksheet, inputs: list[Given]) -> bool:
+    kept = Worksheet.objects.filter(pk=worksheet.pk, version=worksheet.version).first()
+    names = ("title", "component_id", "notes", "calculation", "job_id")
+    if kept is None or any(getattr(kept, name, None) != getattr(worksheet, name, None) for name in names):
+        return False
+    before = {held.path: _place(held) for held in worksheet.inputs.all()}
+    return before == {given.path: _place(given) for given in inputs}
+
+
 def _place(held: WorksheetInput | Given) -> tuple[Any, ...]:
-    return held.typed, held.unit, held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
+    return held.typed, _unit_meant(held), held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
+
+
+def _unit_meant(held: WorksheetInput | Given) -> str:
+    """The unit that a bare number is meant in; a text that names its own unit says all by itself."""
+    try:
+        return "" if parsing.split(held.typed)[1] else held.unit
+    except parsing.NotUnderstood:
+        return held.unit
 
 
 def _filled(held: WorksheetInput, given: Given, person: Person, now: datetime) -> WorksheetInput:
@@ -89,7 +110,7 @@ def accept_worksheet(
     state = worksheet_state(worksheet)
     if not state.token or state.token != token:
         raise ResultMoved(state)
-    _demand_acceptable(state)
+    _demand_acceptable(state, note)
     assert state.result is not None
     assert state.banded is not None
     return AcceptedRecord.objects.create(  # type: ignore[misc]
@@ -97,18 +118,30 @@ def accept_worksheet(
         calculation=worksheet.calculation,
         cautions=list(state.banded.answer.cautions),
         bands=stored_bands(state.banded),
-        note=note.strip(),
+        note=". ".join(filter(None, [*named_open(state), note.strip()]))[:300],
         person_id=person.pk,
         at=now,
         **record_fields(state.result),
     )
 
 
-def _demand_acceptable(state: EvaluatedWorksheet) -> None:
-    """Refuse what no remark makes right: holes of which nobody knows whether a bolt fits them."""
+def named_open(state: EvaluatedWorksheet) -> list[str]:
+    """What is accepted although it fails, is not known or is too close to call, by name."""
+    status = state.status
+    groups = {"Fails": status.failing, "Not known": status.unknown, "Too close to call": status.in_doubt}
+    return [f"{words}: {', '.join(check.name for check in checks)}" for words, checks in groups.items() if checks]
+
+
+def _demand_acceptable(state: EvaluatedWorksheet, note: str) -> None:
+    """Refuse what no remark makes right: holes of which nobody knows whether a bolt fits them.
+
+    What fails or is too close to call is accepted with a reason.
+    """
     for verdict in state.status.failing:
         if verdict.name in NEVER_ACCEPTED:
             raise ValidationError(f"Not accepted: {verdict.name}, {verdict.detail}")
+    if (state.status.failing or state.status.in_doubt) and not note.strip():
+        raise ValidationError(f"Not accepted: {'. '.join(named_open(state))}. Say in the note why it is accepted.")
 
 
 @transaction.atomic

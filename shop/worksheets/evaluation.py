@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from typing import Any
 
 from django.db.models import prefetch_related_objects
 
 from shop.base.roles import person_name
-from shop.worksheets.bindings import Input, Resolved, resolve
+from shop.worksheets.bindings import Input, Resolved, label_at, resolve
 from shop.worksheets.models import AcceptedRecord, Worksheet, what_states_read
-from shop.worksheets.paths import label_at
+from shop.worksheets.plate_cut import PlateCut, plate_cut, record_origins
 from shop.worksheets.rules import Origin, Result, Verdict, WorksheetStatus, compare, token
 from specs.engine.answer import plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Banded, holding, with_bands
 from specs.engine.calculation import Calculation, find
 from specs.engine.entry import BadInput, read, read_all
+from specs.plate.sides import Side
 
 
 @dataclass(frozen=True)
@@ -109,11 +110,27 @@ def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
     if calculation is None:
         gone = {"": f'The calculation "{worksheet.calculation}" is not there any more.'}
         return EvaluatedWorksheet(worksheet, None, None, None, None, accepted, compare(before, None, gone))
-    resolved = resolve(calculation, worksheet.inputs.all())
+    resolved = resolved_worksheet(calculation, worksheet)
     banded, problems = answer_from(calculation, resolved)
     result = result_from(calculation, resolved, banded) if banded else None
     status = compare(before, result, problems)
     return EvaluatedWorksheet(worksheet, calculation, resolved, banded, result, accepted, status)
+
+
+def resolved_worksheet(calculation: Calculation[Any, Any], worksheet: Worksheet) -> Resolved:
+    """Resolve a worksheet's inputs, of a plate as it is cut; its title, component and making are origins too."""
+    cut = plate_cut(worksheet)
+    resolved = resolve(calculation, worksheet.inputs.all(), cut)
+    request = {**resolved.request}
+    if cut:
+        request |= {side: _cut_typed(request[side], side, cut) for side in tuple(Side) if side in request}
+    origins = (*resolved.origins, *(cut.origins if cut else ()), *record_origins(worksheet))
+    return replace(resolved, request=request, origins=origins)
+
+
+def _cut_typed(rows: Any, side: str, cut: PlateCut) -> Any:
+    kept = [row for row in rows if not (isinstance(row, dict) and cut.is_left_out(side, str(row.get("name", ""))))]
+    return kept if isinstance(rows, list) else rows
 
 
 def answer_from(calculation: Calculation[Any, Any], resolved: Resolved) -> tuple[Banded | None, Mapping[str, str]]:

@@ -163,4 +163,9 @@ def what_states_read() -> tuple[Prefetch, ...]:
         Prefetch("dimension", dimensions_with_readings()), Prefetch("pattern__holes", Hole.objects.order_by("pk"))
     )
     last = AcceptedRecord.objects.last_of_each().select_related("person")
-    return Prefetch("inputs", inputs), Prefetch("accepted", last, to_attr="last_accepted")
+    return Prefetch("inputs", inputs), Prefetch("accepted", last, to_attr="last_accepted"), *_of_plates()
+
+
+def _of_plates() -> tuple[Prefetch, ...]:
+    """How plates are made and what they leave out: kept beside a worksheet by the room above."""
+    return Prefetch("making"), Prefetch("left_out")

@@ -6,7 +6,7 @@ from typing import cast
 
 from django.urls import reverse
 
-from shop.base.panels import Block, Panel, Reader
+from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import FITTER, MACHINIST, OWNER
 from shop.base.rows import Row
 from shop.people.models import preferences_of
@@ -18,7 +18,7 @@ from specs.engine.units import System
 MOST = 6
 
 
-def went_out_of_date(reader: Reader) -> Block:
+def went_out_of_date(reader: Viewer) -> Block:
     """The accepted worksheets that today's readings or method no longer bear out, in a constant number of queries."""
     system = cast(System, preferences_of(reader.person).units)
     accepted = Worksheet.objects.for_states().active().filter(accepted__isnull=False).distinct()

@@ -18,6 +18,10 @@ from typing import Any
 _ROUNDING = 1e-9
 
 
+# Kinds of origin that are no input: what the worksheet is called and of what, and how a plate is made.
+RECORD, MADE = "record", "made"
+
+
 class WorksheetState(StrEnum):
     """How today's result stands beside the accepted one."""
 
@@ -31,9 +35,9 @@ class WorksheetState(StrEnum):
 class Origin:
     """Where one input came from on a day.
 
-    kind: typed | dimension | pattern. words: the text as typed, or which dimension or pattern. value, tolerance: SI,
-    None for what is not one quantity. quantity: name of its kind. reading: key of the measurement. content: a digest of
-    a whole pattern. person, on: who typed or measured it, and when (ISO date).
+    kind: typed | dimension | pattern | record | made. words: the text as typed, or which dimension or pattern.
+    value, tolerance: SI, None for what is not one quantity. quantity: name of its kind. reading: key of the
+    measurement. content: a digest of a whole pattern. person, on: who typed or measured it, and when (ISO date).
     """
 
     path: str
@@ -123,6 +127,11 @@ class Cause:
         return bool(both and self.before.words == self.now.words)  # type: ignore[union-attr]
 
     @property
+    def said_otherwise(self) -> bool:
+        """Another title or component, or a plate made otherwise, than at acceptance: a change, whatever it comes to."""
+        return (self.now or self.before).kind in (RECORD, MADE)  # type: ignore[union-attr]
+
+    @property
     def face_measured_again(self) -> bool:
         """A pattern with other holes, or a newer one of its face, than at acceptance: a change, whatever it came to."""
         both = self.before and self.now and self.before.kind == self.now.kind == "pattern"
@@ -196,7 +205,7 @@ def compare(
     differences, turned = _differences(accepted, today), _turned(accepted, today)
     causes = _causes(accepted.origins, today.origins)
     moved = bool(differences or turned) or not same(accepted.inputs, today.inputs)
-    moved = moved or any(cause.face_measured_again for cause in causes)
+    moved = moved or any(cause.face_measured_again or cause.said_otherwise for cause in causes)
     return WorksheetStatus(
         state=WorksheetState.CHANGED if moved else WorksheetState.SAME,
         failing=failing,
@@ -230,6 +239,8 @@ def _causes(before: Sequence[Origin], now: Sequence[Origin]) -> tuple[Cause, ...
 
 
 def _alike(before: Origin | None, now: Origin | None) -> bool:
+    if before is None and now is not None and now.kind in (RECORD, MADE):
+        return True  # accepted before such things were kept
     if before is None or now is None:
         return False
     place = (before.kind, before.words, before.content) == (now.kind, now.words, now.content)

@@ -13,11 +13,12 @@ from django.utils.timezone import localtime
 from shop.base.roles import person_name
 from shop.calculate.answer_text import band_words
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.rules import Cause, Origin, OutputDifference, Verdict, WorksheetState
+from shop.worksheets.rules import MADE, RECORD, Cause, Origin, OutputDifference, Verdict, WorksheetState
 from specs.engine import units
 from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
+from specs.plate.sides import name_on_plate
 
 
 @dataclass(frozen=True)
@@ -167,7 +168,8 @@ def plain_words(
         )
     if kind and "list" in value:
         return ", ".join(units.show(kind.to_si(entry), kind, system, band or None, figures) for entry in value["list"])
-    return ", ".join(" and ".join(e) if isinstance(e, list) else str(e) for e in value.get("list", [])) or "none"
+    entries = ([e] if isinstance(e, str) else e for e in value.get("list", []))
+    return ", ".join(" and ".join(name_on_plate(str(one)) for one in entry) for entry in entries) or "none"
 
 
 def _cause(cause: Cause, system: System) -> Change:
@@ -202,6 +204,8 @@ def origin_words(origin: Origin | None, system: System = "metric") -> str:
         return "nothing"
     if origin.kind == "typed":
         return f"typed {origin.words}"
+    if origin.kind in (RECORD, MADE):
+        return origin.words
     return (
         f"{_sized(origin, system)} from {origin.words}" if origin.kind == "dimension" else f"taken from {origin.words}"
     )
@@ -230,6 +234,7 @@ def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[In
             links.get(origin.path),
         )
         for origin in (state.resolved.origins if state.resolved else ())
+        if origin.kind != RECORD
     ]
 
 

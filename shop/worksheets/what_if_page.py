@@ -10,8 +10,8 @@ from django import forms
 from django.http import QueryDict
 
 from shop.base.forms import Form
+from shop.worksheets.bindings import field_at, label_at
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.paths import field_at, label_at
 from shop.worksheets.text import plain_words
 from shop.worksheets.what_if import (
     Sweep,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from specs.drawings.annotation import CentreMark
@@ -13,6 +13,7 @@ from specs.engine.calculation import Calculation, Refused, WorkingStep, names, q
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.sources import Source
 from specs.engine.units import FORCE, LENGTH, MASS, RATIO, STRESS, TORQUE, show
+from specs.joints import bolted
 from specs.joints import working as lines
 from specs.joints.bolted import GRAVITY, Bolt, Joint, LoadedDowel, demand_height, demand_members
 
@@ -97,20 +98,50 @@ def solve(given: Inputs) -> Outputs:
     the torque on them alone about their own middle, the most loaded; bearing F/(d·l).
     Raises Refused where there is no load, fewer than two bolts, one dowel, two in a place, an unknown name or thread.
     """
+    joint = _demanded(given)
+    whole = joint.with_bolts(given.bolts).friction_torque if given.omit else joint.friction_torque
+    return _outputs(given, joint, joint.friction_torque, whole, joint.slip.factor)
+
+
+def solve_all(givens: Sequence[Inputs]) -> list[Outputs | None]:
+    """The same for many readings of one joint at once; singly where something hangs on it."""
+    joints = [_joint_or_none(given) for given in givens]
+    held = [(given, joint) for given, joint in zip(givens, joints, strict=True) if joint]
+    if any(joint.weight for _, joint in held):
+        return [solve(given) if joint else None for given, joint in zip(givens, joints, strict=True)]
+    frictions = bolted.friction_torques([joint for _, joint in held])
+    whole = bolted.friction_torques([joint.with_bolts(given.bolts) for given, joint in held])
+    slips = bolted.slip_factors([joint for _, joint in held])
+    found = (_outputs(*pair, *factors) for pair, *factors in zip(held, frictions, whole, slips, strict=True))
+    return [next(found) if joint else None for joint in joints]
+
+
+def _joint_or_none(given: Inputs) -> Joint | None:
+    try:
+        return _demanded(given)
+    except Refused:
+        return None
+
+
+def _demanded(given: Inputs) -> Joint:
     _demand_load(given)
     demand_members(given.bolts, given.dowels, given.omit)
     joint = joint_of(given)
     demand_height(joint)
-    hangs = given.overhang_mass is not None
+    return joint
+
+
+def _outputs(given: Inputs, joint: Joint, friction_torque: float, whole: float, slip: float) -> Outputs:
+    hangs, peak = given.overhang_mass is not None, _peak(joint)
     return Outputs(
         centroid_x=joint.group.middle[0],
         centroid_y=joint.group.middle[1],
-        friction_torque=joint.friction_torque,
-        slip_margin=joint.slip.factor - 1,
-        peak_shear=math.hypot(*joint.shears[_peak(joint)]),
-        peak_bolt=joint.bolts[_peak(joint)].name,
+        friction_torque=friction_torque,
+        slip_margin=slip - 1,
+        peak_shear=math.hypot(*joint.shears[peak]),
+        peak_bolt=joint.bolts[peak].name,
         dowel_shear_stress=max(joint.dowel_stresses, default=None),
-        capacity_lost=1 - joint.friction_torque / joint.with_bolts(given.bolts).friction_torque,
+        capacity_lost=1 - friction_torque / whole,
         opening_share=joint.opening[0] if hangs else None,
         opening_bolt=joint.bolts[joint.opening[1]].name if hangs else None,
         dowel_bearing=max((pressure for _, pressure in joint.bearings), default=None),
@@ -218,6 +249,7 @@ CALCULATION = Calculation(
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
+    solve_all=solve_all,
     working=working,
     checks=checks,
     warn=warn,

@@ -237,7 +237,7 @@ CALCULATION = Calculation(
         LEAST_ANGLE,
         Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 9, Hooke's joint, as solved", "read"),
     ),
-    revision=2,
+    revision=3,
     limits=(
         "Cardan joints only, not constant velocity joints.",
         "Small angles: the angle left is good to 0.02° with joints up to 8° and to 0.11° up to 15°, the limit.",

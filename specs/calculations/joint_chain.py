@@ -204,7 +204,7 @@ CALCULATION = Calculation(
         "Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone.",
     ),
     sources=(GUIDELINE, LEAST_ANGLE),
-    revision=2,
+    revision=3,
     limits=(
         "Cardan joints only, not constant velocity joints; rigid shafts.",
         "Small angles: joints up to 15°; second order in each joint, so a long chain adds its errors.",

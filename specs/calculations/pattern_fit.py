@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
@@ -18,7 +18,16 @@ from specs.engine.units import (
     RATIO,
     show,
 )
-from specs.geometry.patterns import RigidFit, in_line, mirror_fit, mirror_slack, rigid_fit, scale_of, scaled_rms
+from specs.geometry.patterns import (
+    RigidFit,
+    in_line,
+    mirror_fit,
+    mirror_slack,
+    rigid_fit,
+    rigid_fits,
+    scale_of,
+    scaled_rms,
+)
 from specs.geometry.points import Point
 
 SCALE_SUSPECT = 3.0  # times better than the plain fit; common practice, no source
@@ -72,15 +81,29 @@ def solve(given: Inputs) -> Outputs:
         if len(set(points)) == 1:
             raise Refused(name, "has all its holes in one place: no turn can be told from that.")
     fit = rigid_fit(measured, reference)
-    worst = max(range(len(fit.misses)), key=fit.misses.__getitem__)
+    return _outputs(given, fit.dx, fit.dy, fit.rotation, scale_of(measured, reference), *fit.misses)
+
+
+def solve_all(givens: Sequence[Inputs]) -> list[Outputs | None]:
+    """The same for many readings of the same two lists at once."""
+    import numpy as np
+
+    measured, reference = zip(*map(_paired, givens), strict=True)
+    rows = rigid_fits(np.array(measured), np.array(reference)).tolist()
+    pairs = zip(givens, rows, strict=True)
+    return [None if math.isnan(row[3]) else _outputs(given, *row) for given, row in pairs]
+
+
+def _outputs(given: Inputs, dx: float, dy: float, rotation: float, scale: float, *misses: float) -> Outputs:
+    worst = max(range(len(misses)), key=misses.__getitem__)
     return Outputs(
-        dx=fit.dx,
-        dy=fit.dy,
-        rotation=math.pi if fit.rotation == -math.pi else fit.rotation,
-        residual=fit.rms,
-        worst=fit.misses[worst],
+        dx=dx,
+        dy=dy,
+        rotation=math.pi if rotation == -math.pi else rotation,
+        residual=math.sqrt(math.fsum(miss**2 for miss in misses) / len(misses)),
+        worst=misses[worst],
         worst_name=given.measured[worst].name,
-        scale=scale_of(measured, reference),
+        scale=scale,
     )
 
 
@@ -152,9 +175,10 @@ def _same_scale(measured: list[Point], reference: list[Point], found: Outputs) -
 
 
 def _same_side(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
-    slack = mirror_slack(measured, reference)
+    mirror = mirror_fit(measured, reference).rms
+    slack = mirror_slack(measured, found.residual, mirror)
     mirrored = slack < 0
-    other = show(mirror_fit(measured, reference).rms, LENGTH, figures=2)
+    other = show(mirror, LENGTH, figures=2)
     as_it_is = show(found.residual, LENGTH, figures=2)
     detail = (
         f"this looks mirrored: the mirror image leaves {other}, as entered {as_it_is} is left"
@@ -222,6 +246,7 @@ CALCULATION = Calculation(
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
+    solve_all=solve_all,
     working=working,
     checks=checks,
     warn=warn,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -36,6 +36,7 @@ from specs.plate.laid_out import (
     plate_windows,
     reach_of,
 )
+from specs.plate.sides import name_on_plate
 from specs.standards import threads
 
 # Kinds of hole that a bolt goes through, and the name of the check that no plate may be accepted with.
@@ -49,7 +50,7 @@ class Inputs(PlateInputs):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Row:
+class HoleTableRow:
     """A line of the hole table; `mirrored_x` is what a machinist sees who faces the engine side."""
 
     name: str = text_result("Hole")
@@ -71,7 +72,7 @@ class Outputs:
     smallest_window: float | None = result(LENGTH, "Smallest wall beside a window", symbol="w", optional=True)
     window_pair: tuple[str, ...] | None = name_list_result("Window and what is nearest to it", optional=True)
     mass: float | None = result(MASS, "Mass", symbol="m", optional=True)
-    table: tuple[Row, ...] = table_result(Row, "Hole table")
+    table: tuple[HoleTableRow, ...] = table_result(HoleTableRow, "Hole table")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -83,7 +84,8 @@ def solve(given: Inputs) -> Outputs:
     """
     demand_holes(given)
     placed = placed_holes(given)
-    walls = [(ligament(reach_of(a), reach_of(b)), (m, n)) for (m, a), (n, b) in combinations(placed, 2)]
+    reaches = [(name, reach_of(hole)) for name, hole in placed]
+    walls = [(ligament(a, b), (m, n)) for (m, a), (n, b) in combinations(reaches, 2)]
     smallest, pair = min(walls)
     outline, windows = plate_outline(given), plate_windows(given)
     demand_windows(windows)
@@ -92,12 +94,12 @@ def solve(given: Inputs) -> Outputs:
         smallest_ligament=smallest,
         smallest_pair=pair,
         clashes=tuple(names for wall, names in walls if wall < given.ligament - SAME),
-        smallest_edge=min(edge_wall(outline, reach_of(hole)) for _, hole in placed) if outline else None,
+        smallest_edge=min(edge_wall(outline, disc) for _, disc in reaches) if outline else None,
         smallest_window=set_aside[0] if set_aside else None,
         window_pair=set_aside[1] if set_aside else None,
         mass=plate_area(given) * given.thickness * given.density if outline else None,
         table=tuple(
-            Row(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
+            HoleTableRow(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
             for name, hole in placed
         ),
     )
@@ -109,7 +111,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     one, other = (reach_of(held[name]) for name in found.smallest_pair)
     pair = {"x_1": one.x, "y_1": one.y, "r_1": one.radius, "x_2": other.x, "y_2": other.y, "r_2": other.radius}
     values = {symbol: (value, LENGTH) for symbol, value in pair.items()}
-    yield WorkingStep("b = hypot(x_1 - x_2, y_1 - y_2) - r_1 - r_2", values, " and ".join(found.smallest_pair))
+    yield WorkingStep("b = hypot(x_1 - x_2, y_1 - y_2) - r_1 - r_2", values, _pair(found.smallest_pair))
     if found.mass is not None:
         yield WorkingStep(
             "m = A * t * rho", {"A": (plate_area(given), AREA)}, "A: outline less the through diameters and windows"
@@ -118,10 +120,10 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the walls with the limits that were given; ask for every bolt, and for the opening over the crank."""
-    pair = " and ".join(found.smallest_pair)
+    pair = _pair(found.smallest_pair)
     yield at_least("Wall between holes", _level(found.smallest_ligament, given.ligament), given.ligament, pair, LENGTH)
     if found.smallest_window is not None and found.window_pair is not None:
-        set_aside, wall = " and ".join(found.window_pair), _level(found.smallest_window, given.ligament)
+        set_aside, wall = _pair(found.window_pair), _level(found.smallest_window, given.ligament)
         yield at_least("Wall beside a window", wall, given.ligament, set_aside, LENGTH)
     if given.edge is not None and found.smallest_edge is not None:
         detail = "nearest hole or head to the outline"
@@ -135,7 +137,7 @@ def _bolts_named(given: Inputs) -> Iterator[Check]:
     bolted = [(name, hole) for name, hole in placed_holes(given) if hole.kind in BOLTED and not over_axis(hole)]
     unnamed = [name for name, hole in bolted if not hole.bolt]
     if unnamed:
-        yield Check(BOLT_NOT_NAMED, False, None, f"which bolt goes through {', '.join(unnamed)}?")
+        yield Check(BOLT_NOT_NAMED, False, None, f"which bolt goes through {', '.join(map(name_on_plate, unnamed))}?")
     barred = [why for name, hole in bolted if hole.bolt and (why := _why_barred(name, hole))]
     if barred:
         yield Check("Bolts through their holes", False, None, "; ".join(barred))
@@ -146,10 +148,10 @@ def _why_barred(name: str, hole: LayoutHole) -> str:
     try:
         thread = threads.find(hole.bolt)
     except threads.UnknownThread as unknown:
-        return f"{name}: {unknown}"
+        return f"{name_on_plate(name)}: {unknown}"
     if hole.diameter > thread.major_diameter + SAME:
         return ""
-    return f"{name}: {thread.designation} does not pass through {show(hole.diameter, LENGTH)}"
+    return f"{name_on_plate(name)}: {thread.designation} does not pass through {show(hole.diameter, LENGTH)}"
 
 
 def _opening(given: Inputs) -> Iterator[Check]:
@@ -163,6 +165,11 @@ def _opening(given: Inputs) -> Iterator[Check]:
     yield Check("Opening for crank and clutch", found, None, detail)
 
 
+def _pair(names: Iterable[str]) -> str:
+    """Two holes, or a window and a hole, by the names that page, sheet and file give them."""
+    return " and ".join(map(name_on_plate, names))
+
+
 def _level(value: float, limit: float) -> float:
     return limit if abs(value - limit) < SAME else value
 
@@ -171,7 +178,8 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what could not be compared, and what hardly can be."""
     for name, hole in placed_holes(given):
         if math.hypot(hole.x, hole.y) < hole.diameter / 2:
-            yield f"{name} lies on the datum, the crankshaft's axis: is the face still measured from that hole?"
+            told = f"{name_on_plate(name)} lies on the datum, the crankshaft's axis"
+            yield f"{told}: is the face still measured from that hole?"
     if given.edge is not None and found.smallest_edge is None:
         yield "The wall to the edge is not checked: there is no outline."
     if given.edge is None and found.smallest_edge is not None and found.smallest_edge < -SAME:
@@ -206,14 +214,13 @@ def _drawn(name: str, hole: LayoutHole, clashes: bool) -> DrawnHole:
     role = Role.ENGINE if name.startswith("engine:") else Role.GEARBOX
     radius, reach = hole.diameter / 2, reach_of(hole).radius
     # As the plate's sheets call it: both faces may have a B1.
-    label = f"{name[0].upper()}-{hole.name}"
-    return DrawnHole(label, (hole.x, hole.y), radius, reach, role, hole.kind == "dowel", clashes)
+    return DrawnHole(name_on_plate(name), (hole.x, hole.y), radius, reach, role, hole.kind == "dowel", clashes)
 
 
 def _key(given: Inputs, found: Outputs) -> Iterator[str]:
     turn = f", turned {show(given.rotation, ANGLE)}" if given.rotation else ""
     yield f"seen from the gearbox side; gearbox holes in chain lines{turn}"
-    yield f"smallest wall {show(found.smallest_ligament, LENGTH)}: {', '.join(found.smallest_pair)}"
+    yield f"smallest wall {show(found.smallest_ligament, LENGTH)}: {_pair(found.smallest_pair)}"
     if found.clashes:
         yield f"crossed: {len(found.clashes)} wall{'s' * (len(found.clashes) > 1)} under {show(given.ligament, LENGTH)}"
 
@@ -223,7 +230,7 @@ def _said(given: Inputs, found: Outputs) -> str:
     edge = f" Smallest wall to the edge {show(found.smallest_edge, LENGTH)}." if found.smallest_edge is not None else ""
     return (
         f"{len(given.engine)} engine and {len(given.gearbox)} gearbox holes. Smallest wall "
-        f"{show(found.smallest_ligament, LENGTH)} between {' and '.join(found.smallest_pair)}; "
+        f"{show(found.smallest_ligament, LENGTH)} between {_pair(found.smallest_pair)}; "
         f"{count or 'no'} wall{'' if count == 1 else 's'} under {show(given.ligament, LENGTH)}.{edge}"
     )
 

@@ -103,8 +103,12 @@ def plain_outputs(calculation: Calculation[Any, Any], found: Any) -> dict[str, A
 
 
 def _plain_row(row: Any, fields: Mapping[str, Field], write: Any) -> dict[str, Any]:
-    held = {name: getattr(row, name) for name in fields}
-    return {name: write(fields[name], value) for name, value in held.items() if value is not None}
+    written = {}
+    for name, field in fields.items():
+        value = getattr(row, name)
+        if value is not None:
+            written[name] = write(field, value)
+    return written
 
 
 def _plain_input(field: Field, value: Any) -> Any:

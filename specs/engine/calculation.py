@@ -26,14 +26,14 @@ import importlib
 import pkgutil
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 import specs.calculations
 from specs.engine.checks import Check
 from specs.engine.fields import REQUIRED, Bounds, Field
-from specs.engine.sources import Source
+from specs.engine.sources import Source, cite
 from specs.engine.units import Kind
 
 if TYPE_CHECKING:
@@ -223,6 +223,11 @@ class Calculation(Generic[I, O]):
     transforms: bool = False
     revision: int = 1
     name: str = ""
+
+    @cached_property
+    def cited(self) -> tuple[str, ...]:
+        """The sources as printed, each once."""
+        return cite(self.sources)
 
     def cautions_for(self, given: I, found: O) -> tuple[str, ...]:
         """Give the cautions that hold for this answer: those that its numbers call for, then the usual ones."""

@@ -14,7 +14,18 @@ from typing import Any, TypeVar
 from specs.engine import parsing
 from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, Tolerance, fields_of
-from specs.engine.quantities import Place, Wrong, cut, expected, finite, is_blank, keep_bounds, read_quantity, said
+from specs.engine.quantities import (
+    Place,
+    Wrong,
+    cut,
+    expected,
+    finite,
+    is_blank,
+    keep_bounds,
+    plain_number,
+    read_quantity,
+    said,
+)
 
 I = TypeVar("I")  # noqa: E741
 Request = Mapping[str, Any]
@@ -60,8 +71,16 @@ def _read_fields(declared: type, request: Request, at: Place) -> tuple[dict[str,
     for unknown in request.keys() - fields.keys():
         errors[str(unknown)] = f"is not an input here. Accepted: {', '.join(fields)}."
     for name, field in fields.items():
+        given = request.get(name)
+        if given is None and not (field.optional or field.required):
+            given = field.default
+        # Most inputs are this; 10,000 requests hold a hundred thousand.
+        number = plain_number(field, given)
+        if number is not None:
+            values[name] = number
+            continue
         try:
-            values[name] = _read_one(field, request.get(name), at.under(name))
+            values[name] = _read_one(field, given, at.under(name))
         except Wrong as wrong:
             errors[name] = str(wrong)
     return values, errors

@@ -19,7 +19,7 @@ class Wrong(ValueError):
     """One value that cannot be read; the message is for the person."""
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Place:
     """Where in a request a value stands, the units of bare numbers, and the tolerances found so far, by path."""
 
@@ -49,6 +49,14 @@ def expected(field: Field) -> str:
         assert field.row is not None
         return f"Give a list of rows with {', '.join(fields_of(field.row))}."
     return {"whole": "Give a whole number.", "names": "Give a list of names."}.get(field.form, "Give a text.")
+
+
+def plain_number(field: Field, given: Any) -> float | None:
+    """Read a bare number that keeps its bounds into SI; None where there is more to read, or to say, about it."""
+    if field.form != "quantity" or type(given) not in (float, int) or not -_LARGEST <= given <= _LARGEST:
+        return None
+    assert field.kind is not None
+    return None if field.bounds.broken_by(given) else field.kind.to_si(float(given))
 
 
 def read_quantity(field: Field, given: Any, at: Place) -> float:

@@ -22,7 +22,7 @@ def plain(answer: Answer, banded: Banded | None = None) -> dict[str, Any]:
         "outputs": plain_outputs(calculation, answer.found),
         "checks": [_plain_check(check, banded) for check in answer.checks],
         "cautions": list(answer.cautions),
-        "sources": [str(source) for source in calculation.sources],
+        "sources": list(calculation.cited),
     }
     if banded:
         _add_tolerances(written["inputs"], fields_of(calculation.inputs), banded.tolerances)

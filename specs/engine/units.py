@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from typing import Literal
 
 import pint
@@ -101,13 +102,17 @@ class Kind:
         """Name the unit in which a person of this unit system types and reads this kind."""
         return self.inch_unit if system == "inch" else self.unit
 
+    @cached_property
+    def _own(self) -> Factor:
+        return self.words[self.unit]
+
     def to_si(self, value: float, unit: str | None = None) -> float:
         """Convert a value in `unit` (the contract's unit by default) to SI."""
-        return self.words[unit or self.unit].to_si(value)
+        return (self.words[unit] if unit else self._own).to_si(value)
 
     def from_si(self, value: float, unit: str | None = None) -> float:
         """Convert an SI value to `unit` (the contract's unit by default)."""
-        return self.words[unit or self.unit].from_si(value)
+        return (self.words[unit] if unit else self._own).from_si(value)
 
     def drawn(self, value: float) -> float:
         """Convert an SI value to the unit of whoever it is written for: a place on the axis of a chart."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import atan2, fsum, sqrt, tau
 from typing import TYPE_CHECKING
 
@@ -26,7 +27,8 @@ class CircleFit:
 
     rms: root mean square distance of the points from the rim. arc: angle [rad] that the points cover, seen from the
     centre. `sigma_x`, `sigma_y`, `sigma_diameter` are None for three points without a stated scatter: nothing is left
-    over to judge them by. `widening` makes a 95 % interval of a standard uncertainty.
+    over to judge them by. `widening` makes a 95 % interval of a standard uncertainty. residuals, slopes: of the points'
+    distances from the rim, and by x, y and radius. scatter: that of a reading, where it is stated.
     """
 
     x: float
@@ -34,10 +36,42 @@ class CircleFit:
     diameter: float
     rms: float
     arc: float
-    sigma_x: float | None
-    sigma_y: float | None
-    sigma_diameter: float | None
-    widening: float | None
+    residuals: tuple[float, ...]
+    slopes: "numpy.ndarray"
+    scatter: float | None
+
+    @property
+    def sigma_x(self) -> float | None:
+        return self._sigmas[0]
+
+    @property
+    def sigma_y(self) -> float | None:
+        return self._sigmas[1]
+
+    @property
+    def sigma_diameter(self) -> float | None:
+        return self._sigmas[2]
+
+    @cached_property
+    def _sigmas(self) -> tuple[float, float, float] | tuple[None, None, None]:
+        import numpy as np
+
+        spare = len(self.residuals) - 3
+        if self.scatter is None and spare == 0:
+            return None, None, None
+        spent = self.scatter if self.scatter is not None else sqrt(fsum(r * r for r in self.residuals) / spare)
+        # Roots of the diagonal of (JᵀJ)⁻¹, without squaring J: points all but in line would leave it negative.
+        shares = np.linalg.norm(np.linalg.pinv(self.slopes), axis=1)
+        return spent * float(shares[0]), spent * float(shares[1]), 2 * spent * float(shares[2])
+
+    @cached_property
+    def widening(self) -> float | None:
+        from scipy.special import ndtri, stdtrit
+
+        spare = len(self.residuals) - 3
+        if self.scatter is not None:
+            return float(ndtri(SURE))
+        return float(stdtrit(spare, SURE)) if spare else None
 
     def interval(self, sigma: float | None) -> float | None:
         """Half the width of the 95 % interval that belongs to one of the standard uncertainties."""
@@ -65,28 +99,36 @@ def fit_circle(points: Sequence[Point], scatter: float | None = None) -> CircleF
     residuals, slopes = _rim(held, np.array([x, y, radius]))
     rms = sqrt(fsum(residuals**2) / len(points)) * spread
     centre = (middle[0] + x * spread, middle[1] + y * spread)
-    arc = arc_covered(points, centre)
     if radius > LARGEST or off_line(points)[0] <= 1.5 * rms:  # A straight line fits as well.
         raise ValueError(NO_CIRCLE)
-    sigmas, widening = _uncertainty(residuals * spread, slopes, scatter)
-    return CircleFit(*centre, 2 * radius * spread, rms, arc, *sigmas, widening)
+    left = tuple((residuals * spread).tolist())
+    return CircleFit(*centre, 2 * radius * spread, rms, arc_covered(points, centre), left, slopes, scatter)
 
 
 def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
+    """The best circle: by Newton's steps where they settle close to the points, else the better of two searches."""
+    import numpy as np
+
+    with np.errstate(all="ignore"):
+        at, close = _all_best(held[None])
+    x, y, radius = (at[0] if close[0] else _searched(held)).tolist()
+    return x, y, abs(radius)
+
+
+def _searched(held: "numpy.ndarray") -> "numpy.ndarray":
     """The better of the minima that are reached from the algebraic circle and from one round the points."""
     import numpy as np
     from scipy.optimize import least_squares
 
-    found = []
-    for start in (_algebraic(held), np.array([0.0, 0.0, float(np.hypot(*held.T).mean())])):
-        fit = least_squares(lambda at: _rim(held, at)[0], start, lambda at: _rim(held, at)[1], method="lm", **_TIGHT)
-        found += [fit] if fit.success else []
-        if fit.success and 2 * fit.cost <= len(held) * (_CLOSE * fit.x[2]) ** 2:
-            break
-    if not found:  # Each runs off towards a straight line, better at every step.
+    starts = (_algebraic(held), np.array([0.0, 0.0, float(np.hypot(*held.T).mean())]))
+    fits = [
+        least_squares(lambda at: _rim(held, at)[0], start, lambda at: _rim(held, at)[1], method="lm", **_TIGHT)
+        for start in starts
+    ]
+    best = min((fit for fit in fits if fit.success), key=lambda fit: fit.cost, default=None)
+    if best is None:  # Each runs off towards a straight line, better at every step.
         raise ValueError(NO_CIRCLE)
-    x, y, radius = min(found, key=lambda one: one.cost).x.tolist()
-    return x, y, abs(radius)
+    return best.x
 
 
 def fit_circles(sets: Sequence[Sequence[Point]]) -> list[tuple[float, float, float] | None]:
@@ -160,22 +202,6 @@ def _rim(held: "numpy.ndarray", unknowns: "numpy.ndarray") -> tuple["numpy.ndarr
     slopes = np.full((len(held), 3), -1.0)
     slopes[:, :2] = -arms / reach[:, None]
     return reach - unknowns[2], slopes
-
-
-def _uncertainty(
-    residuals: "numpy.ndarray", slopes: "numpy.ndarray", scatter: float | None
-) -> tuple[tuple[float | None, float | None, float | None], float | None]:
-    import numpy as np
-    from scipy.special import ndtri, stdtrit
-
-    spare = len(residuals) - 3
-    if scatter is None and spare == 0:
-        return (None, None, None), None
-    spent = scatter if scatter is not None else sqrt(float(residuals @ residuals) / spare)
-    # Roots of the diagonal of (JᵀJ)⁻¹, without squaring J: points all but in line would leave it negative.
-    shares = np.linalg.norm(np.linalg.pinv(slopes), axis=1)
-    widening = float(ndtri(SURE) if scatter is not None else stdtrit(spare, SURE))
-    return (spent * float(shares[0]), spent * float(shares[1]), 2 * spent * float(shares[2])), widening
 
 
 def settled(distance: float) -> float:

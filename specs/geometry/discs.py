@@ -34,7 +34,7 @@ class Disc:
 
 def ligament(a: Disc, b: Disc) -> float:
     """The wall between two holes: distance of their rims, negative by how far they overlap."""
-    return distance(a.centre, b.centre) - a.radius - b.radius
+    return hypot(b.x - a.x, b.y - a.y) - a.radius - b.radius
 
 
 def edge_wall(outline: Outline, disc: Disc) -> float:

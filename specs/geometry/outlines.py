@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
-from math import fsum, inf
+from math import fsum, hypot, inf
 
-from specs.geometry.points import Point, between, cross, distance, dot
+from specs.geometry.points import Point, between, cross, dot
 
 Outline = Sequence[Point]
 Edge = tuple[Point, Point]
@@ -86,11 +86,13 @@ def contains(outline: Outline, point: Point) -> bool:
 
 def distance_to_edge(point: Point, edge: Edge) -> float:
     """Distance of a point from the nearest point of an edge."""
-    along = between(*edge)
-    length = dot(along, along)
-    share = dot(between(edge[0], point), along) / length if length else 0.0
-    share = min(max(share, 0.0), 1.0)
-    return distance(point, (edge[0][0] + share * along[0], edge[0][1] + share * along[1]))
+    # Written out, for a plate asks it tens of thousands of times.
+    (x1, y1), (x2, y2) = edge
+    x, y, right, up = point[0] - x1, point[1] - y1, x2 - x1, y2 - y1
+    length = right * right + up * up
+    share = (x * right + y * up) / length if length else 0.0
+    share = 0.0 if share < 0 else 1.0 if share > 1 else share
+    return hypot(x - share * right, y - share * up)
 
 
 def depth_inside(outline: Outline, point: Point) -> float:

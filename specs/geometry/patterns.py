@@ -3,8 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, fsum, hypot, sqrt
+from typing import TYPE_CHECKING
 
 from specs.geometry.points import Point, between, centroid, cross, distance, dot, mirrored, moved, turned
+
+if TYPE_CHECKING:
+    import numpy
 
 MIRROR_SUSPECT = 3.0  # times better than the straight fit; common practice, no source
 
@@ -49,6 +53,29 @@ def rigid_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFit
     fit = RigidFit(dx, dy, rotation, ())
     misses = tuple(distance(fit.lay(r), m) for r, m in zip(reference, measured, strict=True))
     return RigidFit(dx, dy, rotation, misses)
+
+
+def rigid_fits(measured: "numpy.ndarray", reference: "numpy.ndarray") -> "numpy.ndarray":
+    """The same for many pairs of patterns, (pairs, points, 2) each; a row a pair: dx, dy, rotation, scale, every miss.
+
+    Rotation and scale as `rigid_fit` and `scale_of` have them, not a number where a pattern lies in one place.
+    """
+    import numpy as np
+
+    to, of = measured.mean(axis=1), reference.mean(axis=1)
+    m, r = measured - to[:, None], reference - of[:, None]
+    leaning = (r[..., 0] * m[..., 1] - r[..., 1] * m[..., 0]).sum(axis=1)
+    lying, own = (r * m).sum(axis=(1, 2)), (r**2).sum(axis=(1, 2))
+    pull, size = np.hypot(leaning, lying), np.sqrt(own * (m**2).sum(axis=(1, 2)))
+    with np.errstate(all="ignore"):
+        scale = np.where(size > 0, pull / own, np.nan)
+    rotation = np.where(pull > 1e-12 * size, np.arctan2(leaning, lying), 0.0)
+    cosine, sine = np.cos(rotation)[:, None], np.sin(rotation)[:, None]
+    laid = np.stack([r[..., 0] * cosine - r[..., 1] * sine, r[..., 0] * sine + r[..., 1] * cosine], axis=2)
+    dx = to[:, 0] - of[:, 0] * cosine[:, 0] + of[:, 1] * sine[:, 0]
+    dy = to[:, 1] - of[:, 0] * sine[:, 0] - of[:, 1] * cosine[:, 0]
+    misses = np.hypot(*(laid - m).transpose(2, 0, 1))
+    return np.column_stack([dx, dy, rotation, scale, misses])
 
 
 def scale_of(measured: Sequence[Point], reference: Sequence[Point]) -> float:
@@ -101,11 +128,13 @@ def looks_mirrored(measured: Sequence[Point], reference: Sequence[Point]) -> boo
     """
     if len(measured) < 3 or in_line(reference) or in_line(measured):
         return False
-    return mirror_slack(measured, reference) < 0
+    return mirror_slack(measured, rigid_fit(measured, reference).rms, mirror_fit(measured, reference).rms) < 0
 
 
-def mirror_slack(measured: Sequence[Point], reference: Sequence[Point]) -> float:
-    """How much more the fit as entered may leave [the points' unit] before the mirror image is to be suspected."""
-    straight, other = rigid_fit(measured, reference).rms, mirror_fit(measured, reference).rms
+def mirror_slack(measured: Sequence[Point], straight: float, other: float) -> float:
+    """How much more the fit as entered may leave [the points' unit] before the mirror image is to be suspected.
+
+    straight, other: what the fit as entered and the mirror image leave over, root mean square.
+    """
     spread = max(distance(measured[0], point) for point in measured)
     return max(MIRROR_SUSPECT * other, 1e-9 * spread) - straight

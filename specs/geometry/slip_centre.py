@@ -12,8 +12,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from specs.geometry.points import Point
+
+if TYPE_CHECKING:
+    import numpy
+
+    Array = numpy.ndarray
 
 # Of the sum of friction: how flat the sum is where the search ends, and a velocity that counts as none.
 _FLAT = 1e-12
@@ -190,3 +196,91 @@ def _descend(terms: Sequence[_Term], s: Point) -> tuple[float, Point]:
             break
         s = there
     return _sum(terms, s), s
+
+
+# Of the sum: how flat it is where the steps of many loads end, and how fast the slowest point must still move there.
+_ALL_FLAT = 1e-10
+_MOVING = 1e-6
+_ALL_STEPS = 12
+
+
+def least_slips(points: Array, frictions: Array, torques: Array, forces: Array) -> list[float]:
+    """The factors of `least_slip` for many loads near one another, worked out at once.
+
+    points: (loads, points, 2) [m]; frictions: (loads, points) [N]; torques: (loads,); forces: (loads, 2). All start
+    from the motion in which the first slips. The sum is convex: where it is flat, or where a point's own friction
+    holds the centre on it, it is least; a load for which neither is shown is worked out singly.
+    """
+    import numpy as np
+
+    total = frictions.sum(axis=1)
+    with np.errstate(all="ignore"):
+        sums, shown = _all_least(*_all_terms(points, frictions / total[:, None], torques, forces))
+    rows = zip(points.tolist(), frictions.tolist(), torques.tolist(), forces.tolist(), strict=True)
+    sizes = sums * total
+    return [
+        size if known else least_slip(*row).factor
+        for size, known, row in zip(sizes.tolist(), shown.tolist(), rows, strict=True)
+    ]
+
+
+def _all_terms(points: Array, weights: Array, torques: Array, forces: Array) -> tuple[Array, Array, Array]:
+    """Weights over the load's size, velocities (loads, points, 2) as given, and by the two free motions (…, 2, 2)."""
+    import numpy as np
+
+    middle = (weights[..., None] * points).sum(axis=1)
+    arms = points - middle[:, None, :]
+    reach = np.hypot(arms[..., 0], arms[..., 1]).max(axis=1)
+    turning = (torques - middle[:, 0] * forces[:, 1] + middle[:, 1] * forces[:, 0]) / reach
+    load = np.column_stack([turning, forces])
+    size = np.sqrt((load**2).sum(axis=1))
+    motions = np.array([(unit, *_across(tuple(unit))) for unit in (load / size[:, None]).tolist()])
+    x, y = (arms / reach[:, None, None]).transpose(2, 0, 1)
+    turn, right, up = (motions[:, None, :, k] for k in range(3))
+    velocities = np.stack([right - turn * y[..., None], up + turn * x[..., None]], axis=3)
+    return weights / size[:, None], velocities[:, :, 0, :], velocities[:, :, 1:, :]
+
+
+def _all_least(weights: Array, start: Array, ways: Array) -> tuple[Array, Array]:
+    """The least sum for each load, and whether it is shown to be the least."""
+    import numpy as np
+
+    rows = zip(weights[0].tolist(), start[0].tolist(), ways[0].tolist(), strict=True)
+    terms = [_Term(w, p, q, (a, c), (b, d)) for w, (p, q), ((a, b), (c, d)) in rows if w]
+    scale = sum(term.weight for term in terms)
+    _, s = _least([_Term(term.weight / scale, term.p, term.q, term.a, term.b) for term in terms])
+    slowest = min(range(len(terms)), key=lambda k: math.hypot(*terms[k].velocity(s)))
+    if math.hypot(*terms[slowest].velocity(s)) <= _MOVING:
+        return _all_resting(weights, start, ways, int(np.flatnonzero(weights[0])[slowest]))
+    at = np.tile(s, (len(start), 1))
+    for _ in range(_ALL_STEPS):
+        velocity, speed, slope, bend = _all_slopes(weights, start, ways, at)
+        flat = np.abs(slope).max(axis=1) <= _ALL_FLAT * weights.sum(axis=1)
+        if flat.all():
+            break
+        at = at - np.linalg.solve(bend + 1e-14 * np.eye(2), slope[..., None])[..., 0]
+    return (weights * speed).sum(axis=1), flat & (speed.min(axis=1) > _MOVING)
+
+
+def _all_slopes(weights: Array, start: Array, ways: Array, at: Array) -> tuple[Array, Array, Array, Array]:
+    import numpy as np
+
+    velocity = start + np.einsum("lpmk,lm->lpk", ways, at)
+    speed = np.hypot(velocity[..., 0], velocity[..., 1])
+    pull = np.where(weights > 0, weights / speed, 0.0)
+    slope = np.einsum("lp,lpmk,lpk->lm", pull, ways, velocity)
+    across = (ways[..., 1] * velocity[..., None, 0] - ways[..., 0] * velocity[..., None, 1]) / speed[..., None]
+    return velocity, speed, slope, np.einsum("lp,lpm,lpn->lmn", pull, across, across)
+
+
+def _all_resting(weights: Array, start: Array, ways: Array, resting: int) -> tuple[Array, Array]:
+    """The sums with the centre on one point, and whether that point's friction holds it there against the others."""
+    import numpy as np
+
+    own = ways[:, resting].transpose(0, 2, 1)
+    at = -np.linalg.solve(own, start[:, resting, :, None])[..., 0]
+    others = weights.copy()
+    others[:, resting] = 0.0
+    _, speed, slope, _ = _all_slopes(others, start, ways, at)
+    pull = np.linalg.solve(own.transpose(0, 2, 1), slope[..., None])[..., 0]
+    return (others * speed).sum(axis=1), np.hypot(pull[:, 0], pull[:, 1]) <= weights[:, resting]

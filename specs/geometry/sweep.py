@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import atan2, cos, degrees, fsum, hypot, pi, sin, sqrt, tau
 
 _CROWDED = 1e-3  # of the most that stops spread over: below, squares lose too much
@@ -28,12 +29,12 @@ class DialSweep:
         solved = _by_sums(angles, readings) or _by_rows(angles, readings)
         return cls(tuple(angles), tuple(readings), *solved)
 
-    @property
+    @cached_property
     def offset(self) -> float:
         """Half of what the fitted sine swings, 0 where only rounding is left of it."""
         return self._noted(hypot(self.b, self.c))
 
-    @property
+    @cached_property
     def direction(self) -> float:
         """Where the fitted sine is greatest, 0 … 2π; 0 where it does not swing."""
         return turned(atan2(self.c, self.b)) if self.offset else 0.0
@@ -67,7 +68,12 @@ class DialSweep:
         )
 
     def _noted(self, value: float) -> float:
-        return value if value > max(_ROUNDING * max(map(abs, self.readings)), _NOUGHT) else 0.0
+        return value if value > self._nothing else 0.0
+
+    @cached_property
+    def _nothing(self) -> float:
+        """What is no larger is rounding."""
+        return max(_ROUNDING * max(map(abs, self.readings)), _NOUGHT)
 
 
 def _by_sums(angles: Sequence[float], readings: Sequence[float]) -> tuple[float, float, float] | None:

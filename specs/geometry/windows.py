@@ -5,11 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
-
-from shapely import Point as ShapelyPoint
-from shapely import Polygon
-from shapely.geometry.polygon import orient
-from shapely.ops import unary_union
+from typing import TYPE_CHECKING
 
 from specs.geometry.discs import Disc, area_less, edge_wall, ligament
 from specs.geometry.outlines import (
@@ -23,6 +19,9 @@ from specs.geometry.outlines import (
     touch,
 )
 from specs.geometry.points import Point
+
+if TYPE_CHECKING:
+    from shapely import Polygon
 
 _ROUND, _RECTANGLE = 1, 2
 
@@ -109,6 +108,10 @@ def notched(outline: Outline, windows: Sequence[Window]) -> tuple[Point, ...]:
 
     Raises ValueError, in words, where nothing or more than one piece is left.
     """
+    from shapely import Polygon
+    from shapely.geometry.polygon import orient
+    from shapely.ops import unary_union
+
     left = Polygon(outline).difference(unary_union([_area(window) for window in windows]))
     if not isinstance(left, Polygon) or left.is_empty:
         names = ", ".join(f"“{window.name}”" for window in windows)
@@ -117,6 +120,9 @@ def notched(outline: Outline, windows: Sequence[Window]) -> tuple[Point, ...]:
 
 
 def _area(window: Window) -> Polygon:
+    from shapely import Point as ShapelyPoint
+    from shapely import Polygon
+
     if window.disc:
         return ShapelyPoint(window.disc.centre).buffer(window.disc.radius, quad_segs=48)
     return Polygon(window.corners)

@@ -13,7 +13,7 @@ from functools import cached_property
 from specs.engine.calculation import Refused, quantity, text
 from specs.engine.units import AREA, FORCE, LENGTH, STRESS
 from specs.geometry.point_group import PointGroup
-from specs.geometry.slip_centre import Slip, least_slip
+from specs.geometry.slip_centre import Slip, least_slip, least_slips
 from specs.standards import threads
 
 GRAVITY = 9.80665  # m/s²
@@ -149,6 +149,26 @@ class Joint:
 
     def with_bolts(self, bolts: tuple[Bolt, ...]) -> Joint:
         return replace(self, bolts=bolts)
+
+
+def friction_torques(joints: Sequence[Joint]) -> list[float]:
+    """`friction_torque` of many joints of as many bolts, each near the first."""
+    return _slips(joints, [1.0] * len(joints), [(0.0, 0.0)] * len(joints))
+
+
+def slip_factors(joints: Sequence[Joint]) -> list[float]:
+    """The factor of `slip` of many such joints on which nothing hangs."""
+    return _slips(joints, [joint.torque for joint in joints], [joint.force for joint in joints])
+
+
+def _slips(joints: Sequence[Joint], torques: Sequence[float], forces: Sequence[tuple[float, float]]) -> list[float]:
+    import numpy as np
+
+    if not joints:
+        return []
+    points = np.array([[(bolt.x, bolt.y) for bolt in joint.bolts] for joint in joints])
+    frictions = np.array([[joint.mu * bolt.preload for bolt in joint.bolts] for joint in joints])
+    return least_slips(points, frictions, np.array(torques), np.array(forces))
 
 
 def demand_members(bolts: Sequence[Bolt], dowels: Sequence[LoadedDowel], omit: Sequence[str]) -> None:

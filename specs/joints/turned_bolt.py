@@ -10,7 +10,7 @@ from specs.standards import classes, heads
 from specs.standards import friction as conditions
 
 # Heads too low for the full load of their thread: ISO 10642, ISO 7380-1, DIN 7984, DIN 6912. Their standards state 80 %
-# of the breaking load; it is taken of yield and proof as well (ISO 10642's 80 % read, the others from memory).
+# of the breaking load; it is taken of yield and proof as well (ISO 14581 and ISO 7380-2 read, the others from memory).
 LOW_HEADS = ("countersunk", "button", "low socket")
 LOW_HEAD_SHARE = 0.8
 # What is reckoned with where no friction at all is given: a figure, never a verdict.

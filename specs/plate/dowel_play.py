@@ -7,6 +7,7 @@ a pin m6 (ISO 8734) in a hole H7 (ISO 286-2, from memory).
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import combinations
 from math import hypot
 
 from specs.plate.machining import FaceHole
@@ -30,13 +31,14 @@ def greatest_play(diameter: float) -> float:
 def placed_worse_than_play(holes: Sequence[FaceHole]) -> str:
     """Say which two dowels of a face are not placed well enough for both pins to go in; empty where all are.
 
-    Dowels of which the readings do not tell how well they are placed are not judged here.
+    Dowels of which nobody said how well they are placed are not placed well enough.
     """
-    known = [hole for hole in holes if hole.kind == "dowel" and hole.uncertainty is not None]
-    for at, one in enumerate(known):
-        for other in known[at + 1 :]:
-            off = hypot(one.uncertainty or 0.0, other.uncertainty or 0.0)
-            play = (greatest_play(one.diameter) + greatest_play(other.diameter)) / 2
-            if off > play:
-                return f"{one.name} and {other.name} are apart to ± {off:.3f} mm, their play is {play:.3f} mm"
+    dowels_here = [hole for hole in holes if hole.kind == "dowel"]
+    for one, other in combinations(dowels_here, 2):
+        play = (greatest_play(one.diameter) + greatest_play(other.diameter)) / 2
+        if one.uncertainty is None or other.uncertainty is None:
+            return f"{one.name} and {other.name} are placed to nobody said how much, their play is {play:.3f} mm"
+        off = hypot(one.uncertainty, other.uncertainty)
+        if off > play:
+            return f"{one.name} and {other.name} are apart to ± {off:.3f} mm, their play is {play:.3f} mm"
     return ""

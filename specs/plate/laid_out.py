@@ -124,7 +124,9 @@ def placed_holes(given: PlateInputs) -> list[tuple[str, LayoutHole]]:
 
 
 def _turned(hole: LayoutHole, angle: float) -> LayoutHole:
-    x, y = turned((hole.x, hole.y), angle) if angle else (hole.x, hole.y)
+    if not angle:
+        return hole
+    x, y = turned((hole.x, hole.y), angle)
     return replace(hole, x=x, y=y)
 
 

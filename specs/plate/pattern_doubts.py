@@ -14,6 +14,9 @@ LARGEST_SPAN = 2_000.0
 SMALLEST_SPAN = 20.0
 # A circle fitted to less of its edge moves far for a small error of a point; common practice, no source.
 LEAST_ARC = 90.0
+# A narrower hole round the origin is no register [mm]; a middle further off than this is no centring [mm]; an origin
+# that moved further than this against the dowels is another one [mm]. Common practice, no source.
+REGISTER, REGISTER_OFF, ORIGIN_OFF = 50.0, 0.05, 0.5
 
 Places = Sequence[Mapping[str, float]]
 
@@ -49,6 +52,32 @@ def overlap_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         if apart < (one["diameter"] + other["diameter"]) / 2 - 1e-9:
             named = f"{one['name']} and {other['name']}"
             yield f"{named} run into one another, {apart + 0.0:.3g} mm apart: is it one hole, read twice?"
+
+
+def register_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """A question for every register or opening round the origin whose middle is off it: the axis is in its middle."""
+    for hole in holes:
+        off = hypot(hole["x"], hole["y"])
+        known = max(hole.get("uncertainty") or 0.0, REGISTER_OFF)
+        if hole["kind"] == "clearance" and hole["diameter"] >= REGISTER and known < off < hole["diameter"] / 2:
+            yield (
+                f"{hole['name']}, round the origin, has its middle {off:.3g} mm off it: is the origin on the "
+                "crankshaft's axis? Move the datum to the register, or keep it where this is no register."
+            )
+
+
+def origin_doubt(holes: Sequence[Mapping[str, Any]], other: Sequence[Mapping[str, Any]]) -> str:
+    """The question to ask where the origin stands otherwise to the dowels than in another pattern of the face."""
+    here, there = (
+        {hole["name"]: hypot(hole["x"], hole["y"]) for hole in one if hole["kind"] == "dowel"} for one in (holes, other)
+    )
+    off = {name: abs(here[name] - there[name]) for name in sorted(here.keys() & there.keys())}
+    name = max(off, key=lambda one: off[one], default="")
+    if not name or off[name] <= ORIGIN_OFF:
+        return ""
+    return (
+        f"{name} is {off[name]:.3g} mm nearer to, or farther from, the origin than when this face was measured before."
+    )
 
 
 def arc_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:

@@ -53,10 +53,12 @@ def angles_of(joints: Sequence[tuple[str, float]], stated: float | None) -> Iter
 
 
 def torque_of(torque: float | None, rated: float | None) -> Iterator[Check]:
-    """Hold the torque through the joints against what their maker rates them for, where that is asked."""
-    if rated is None:
+    """Hold the torque through the joints against what their maker rates them for, where either is given."""
+    if torque is None and rated is None:
         return
     if torque is None:
         yield not_known("Joint torque", "the torque through the shaft is not given")
+    elif rated is None:
+        yield not_known("Joint torque", "the torque that the joints are rated for is not given")
     else:
         yield at_most("Joint torque", torque, rated, "torque through the shaft, against the joint maker's rating")

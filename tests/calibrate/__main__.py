@@ -18,7 +18,7 @@ def main(words: list[str]) -> int:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
     subject = import_module(f"tests.calibrate.{words[0]}")
     for line in subject.report(*map(int, words[1:3])):
-        print(line)
+        print(line, flush=True)
     return 0
 
 

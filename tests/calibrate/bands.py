@@ -1,6 +1,6 @@
 """How often the truth lies inside a stated band: for every continuous result of every calculation.
 
-    python -m tests.calibrate bands [truths]
+    python -m tests.calibrate bands > tests/calibrate/bands.txt
 
 Readings are drawn at random round each example and then stand fixed. Truths are drawn from the distributions that
 their ± state, by a generator of another family than the bands use (Mersenne Twister; a normal by Box and Muller), and
@@ -14,14 +14,20 @@ import itertools
 import math
 import random
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
-from specs.engine.bands import Banded, with_bands
+import numpy as np
+
+from specs.engine.bands import Band, Banded, with_bands
 from specs.engine.calculation import Calculation, calculations
 from specs.engine.entry import BadInput, read
-from specs.engine.fields import Field, Tolerance, fields_of, paths, shifted, value_at
-from specs.engine.units import ANGLE
+from specs.engine.fields import Tolerance, paths, shifted, value_at
+from specs.engine.tolerances import MovedReading, Moves
+from specs.engine.trials import Trials
+from specs.engine.units import written_for_nobody
+
+Array = np.ndarray
 
 READINGS = 20
 TRUTHS = 10_000
@@ -47,26 +53,38 @@ def coverage(calculation: Calculation[Any, Any], truths: int, readings: int = RE
     chance = random.Random(f"truth of {calculation.name}")
     found: dict[str, Coverage] = defaultdict(Coverage)
     for banded in itertools.islice(_readings(calculation, chance), readings):
-        solved = list(_truths(calculation, banded, chance, truths))
-        for path, band in banded.numbers.items():
-            values = [value for truth in solved if isinstance(value := value_at(truth, path), float)]
-            if len(set(values)) < _CONTINUOUS * truths:
-                continue
-            slack = 1e-12 * abs(band.value)
-            turn = _is_angle(calculation, path)
-            found[path].of += len(values)
-            found[path].inside += sum(
-                band.low - slack <= _near(v, band.value, turn) <= band.high + slack for v in values
-            )
-    return found
+        answer = banded.answer
+        trials = Trials.of(calculation, Moves.of("", answer.given, banded.tolerances), answer.found, answer.checks)
+        with written_for_nobody():
+            moved = trials.solved(_draws(trials.moves.readings, truths, chance.getrandbits(32)))
+        for path, values in zip(trials.names, moved.T, strict=True):
+            if path in banded.numbers:
+                _count(found[path], banded.numbers[path], values[~np.isnan(values)], truths)
+    return {path: counted for path, counted in found.items() if counted.of}
 
 
-def _is_angle(calculation: Calculation[Any, Any], path: str) -> bool:
-    return fields_of(calculation.outputs)[path.partition(".")[0]].kind is ANGLE
+def _count(counted: Coverage, band: Band, moved: Array, truths: int) -> None:
+    if len(np.unique(moved)) < _CONTINUOUS * truths:
+        return
+    slack = 1e-12 * abs(band.value)
+    inside = (band.low - slack <= band.value + moved) & (band.value + moved <= band.high + slack)
+    counted.of += len(moved)
+    counted.inside += int(inside.sum())
 
 
-def _near(value: float, middle: float, is_angle: bool) -> float:
-    return middle + math.remainder(value - middle, math.tau) if is_angle else value
+def _draws(readings: Sequence[MovedReading], count: int, seed: int) -> Array:
+    """Moves [half-widths], a row a truth, each within what the declared bounds of its input allow."""
+    chance = np.random.Generator(np.random.MT19937(seed))
+    return np.array([_drawn(reading, count, chance) for reading in readings]).T
+
+
+def _drawn(reading: MovedReading, count: int, chance: np.random.Generator) -> Array:
+    drawn = np.empty(0)
+    while len(drawn) < count:
+        u, v = chance.random((2, count))
+        moves = 2 * u - 1 if reading.limits else np.sqrt(-2 * np.log(1 - u)) * np.cos(math.tau * v) / 1.959964
+        drawn = np.append(drawn, moves[(reading.least <= moves) & (moves <= reading.most)])
+    return drawn[:count]
 
 
 def _readings(calculation: Calculation[Any, Any], chance: random.Random) -> Iterator[Banded]:
@@ -88,43 +106,10 @@ def _readings(calculation: Calculation[Any, Any], chance: random.Random) -> Iter
             continue
 
 
-def _truths(calculation: Calculation[Any, Any], banded: Banded, chance: random.Random, count: int) -> Iterator[Any]:
-    for _ in range(count):
-        given = banded.answer.given
-        for path, tolerance in banded.tolerances.items():
-            given = shifted(given, path, _inside(calculation, given, path, tolerance, chance))
-        try:
-            yield calculation.solve(given)
-        except (ArithmeticError, ValueError):
-            continue
-
-
-def _inside(
-    calculation: Calculation[Any, Any], given: Any, path: str, tolerance: Tolerance, chance: random.Random
-) -> float:
-    """A deviation of one reading that its declared bounds allow."""
-    field, value = _field(calculation, path), value_at(given, path)
-    assert field.kind is not None
-    while True:
-        by = tolerance.half * (chance.uniform(-1, 1) if tolerance.limits else _normal(chance) / 1.959964)
-        if not field.bounds.broken_by(field.kind.from_si(value + by)):
-            return by
-
-
-def _normal(chance: random.Random) -> float:
-    return math.sqrt(-2 * math.log(1 - chance.random())) * math.cos(math.tau * chance.random())
-
-
-def _field(calculation: Calculation[Any, Any], path: str) -> Field:
-    name, *rest = path.split(".")
-    field = fields_of(calculation.inputs)[name]
-    return fields_of(field.row)[rest[1]] if field.row is not None and len(rest) > 1 else field
-
-
 def report(truths: int = TRUTHS) -> Iterator[str]:
     """For each calculation the least and the greatest share, and every result outside 93-98 %."""
     for name, calculation in calculations().items():
-        shares = {path: found.share for path, found in coverage(calculation, truths).items() if found.of}
+        shares = {path: found.share for path, found in coverage(calculation, truths).items()}
         if not shares:
             yield f"{name:24} nothing continuous"
             continue

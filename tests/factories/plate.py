@@ -16,6 +16,8 @@ from tests.factories.people import make_person
 from tests.factories.worksheets import make_worksheet
 
 OPENING = {"window": "crank and clutch", "x": "0", "y": "0", "diameter": "60"}
+# What dowels must be placed to for both pins of a face to go in.
+SURE = {"uncertainty": 0.003}
 CORNERS = [[-200.0, -180.0], [200.0, -180.0], [200.0, 190.0], [-200.0, 190.0]]
 
 
@@ -27,8 +29,8 @@ def make_plate(**changes: Any) -> Worksheet:
     """An engine's block with tapped holes and a gearbox with clearance holes, ten holes in all, in a square outline."""
     engine = make_pattern(
         [
-            {"name": "D1", "x": -150.0, "y": 0.0, "diameter": 12.0, "kind": "dowel"},
-            {"name": "D2", "x": 150.0, "y": 0.0, "diameter": 12.0, "kind": "dowel"},
+            {"name": "D1", "x": -150.0, "y": 0.0, "diameter": 12.0, "kind": "dowel", **SURE},
+            {"name": "D2", "x": 150.0, "y": 0.0, "diameter": 12.0, "kind": "dowel", **SURE},
             {"name": "B1", "x": 120.0, "y": 110.0, "diameter": 10.0, "kind": "tapped", "thread": "M10"},
             {"name": "B2", "x": -100.0, "y": 125.0, "diameter": 10.0, "kind": "tapped", "thread": "M10"},
             {"name": "B3", "x": 30.0, "y": -140.0, "diameter": 10.0, "kind": "tapped", "thread": "M10"},
@@ -39,8 +41,8 @@ def make_plate(**changes: Any) -> Worksheet:
     )
     gearbox = make_pattern(
         [
-            {"name": "D1", "x": -100.0, "y": 60.0, "diameter": 10.0, "kind": "dowel"},
-            {"name": "D2", "x": 100.0, "y": -60.0, "diameter": 10.0, "kind": "dowel"},
+            {"name": "D1", "x": -100.0, "y": 60.0, "diameter": 10.0, "kind": "dowel", **SURE},
+            {"name": "D2", "x": 100.0, "y": -60.0, "diameter": 10.0, "kind": "dowel", **SURE},
             {"name": "B1", "x": 0.0, "y": 150.0, "diameter": 13.5, "kind": "clearance", "bolt": "M12"},
             {"name": "B2", "x": -140.0, "y": -90.0, "diameter": 13.5, "kind": "clearance", "bolt": "M12"},
             {"name": "B3", "x": 130.0, "y": -110.0, "diameter": 13.5, "kind": "clearance", "bolt": "M12"},

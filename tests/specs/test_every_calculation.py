@@ -6,6 +6,7 @@ import inspect
 import json
 import math
 import re
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -165,6 +166,22 @@ def test_its_margins_are_negative_exactly_where_a_check_fails(calculation: Calcu
 @EVERY
 def test_it_comes_to_a_verdict_or_says_that_it_only_transforms(calculation: Calculation[Any, Any]) -> None:
     assert bool(solve(calculation, calculation.example).checks) != calculation.transforms
+
+
+@EVERY
+def test_whatever_is_left_out_it_still_comes_to_a_verdict(calculation: Calculation[Any, Any]) -> None:
+    fields = fields_of(calculation.inputs)
+    optional = [name for name in calculation.example if not fields[name].required]
+    for gone in ((name,) for name in optional) if not calculation.transforms else ():
+        _assert_judged(calculation, gone)
+    if not calculation.transforms:
+        _assert_judged(calculation, optional)
+
+
+def _assert_judged(calculation: Calculation[Any, Any], gone: Iterable[str]) -> None:
+    """Either it says what it needs, or it judges; never figures without a verdict."""
+    answer = respond(calculation.name, {name: value for name, value in calculation.example.items() if name not in gone})
+    assert answer.get("checks") or all(answer["errors"].values()), gone
 
 
 @EVERY

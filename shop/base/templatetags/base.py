@@ -57,9 +57,12 @@ def undo_button(context: template.Context, record: Any) -> dict[str, Any]:
 
 
 @register.inclusion_tag("base/_rows.html", takes_context=True)
-def rows(context: template.Context, of: Iterable[Row]) -> dict[str, Any]:
-    """Things as rows, each with its mark, name, figure and act: ``{% rows parts %}``."""
-    return {"rows": of, "csrf_token": context.get("csrf_token")}
+def rows(context: template.Context, of: Iterable[Row], keep_acts: bool = False) -> dict[str, Any]:
+    """Things as rows, each with its mark, name, figure and act: ``{% rows parts %}``.
+
+    A phone shows the first act only, unless the rows `keep_acts`.
+    """
+    return {"rows": of, "keep_acts": keep_acts, "csrf_token": context.get("csrf_token")}
 
 
 @register.simple_tag(takes_context=True)

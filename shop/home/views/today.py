@@ -6,14 +6,14 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from shop.base.access import reads
-from shop.base.panels import Reader, panels
+from shop.base.panels import Viewer, panels
 from shop.base.roles import roles_of
 
 
 @reads()
 def today(request: HttpRequest) -> HttpResponse:
     """What needs doing today, by the reader's roles: blocks over the whole width, then two columns."""
-    reader = Reader(request.user, timezone.localdate(), roles_of(request.user))
+    reader = Viewer(request.user, timezone.localdate(), roles_of(request.user))
     found = [(panel, panel.read(reader)) for panel in panels() if panel.is_for(reader)]
     shown = [(panel, block) for panel, block in found if block]
     context = {

@@ -8,6 +8,7 @@ from typing import Any
 
 from django import forms
 
+from shop.base.fields import RecordsField
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
 from shop.jobs.forms.steps import HazardField, HoursField
@@ -89,7 +90,7 @@ class TemplateStepForm(VersionedForm):
         widget=forms.CheckboxSelectMultiple,
         label="What it touches that needs licensed approval",
     )
-    after = forms.ModelMultipleChoiceField(
+    after = RecordsField(
         TemplateStep.objects.none(),
         required=False,
         widget=forms.CheckboxSelectMultiple,
@@ -127,7 +128,7 @@ class TemplateStepForm(VersionedForm):
 
 
 class LessonForm(VersionedForm):
-    components = forms.ModelMultipleChoiceField(
+    components = RecordsField(
         Component.objects.all(),
         required=False,
         label="About which components",

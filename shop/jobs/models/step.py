@@ -16,6 +16,17 @@ from shop.jobs.rules import HAZARDS, is_guarded, known_hazard
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
+def hours(value: Decimal | None) -> str:
+    """Hours as people say them: "45 min", "2 h", "2 h 15 min"."""
+    if value is None:
+        return "–"
+    minutes = round(value * 60)
+    whole, rest = divmod(minutes, 60)
+    if not whole:
+        return f"{rest} min"
+    return f"{whole} h" + (f" {rest} min" if rest else "")
+
+
 def plain(quantity: Decimal) -> str:
     """A quantity without the zeros that its column adds: 1.00 is "1", 2.50 is "2.5"."""
     return f"{quantity.normalize():f}"

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import Any
 
 from django import template
 from django.utils.safestring import SafeString, mark_safe
 from markdown_it import MarkdownIt
 
+from shop.jobs.models.step import hours
+
 register = template.Library()
+register.filter("hours", hours)
 
 # No HTML, no pictures from elsewhere, and no headings: the page's own stay the only ones.
 _markdown = MarkdownIt("commonmark", {"html": False}).disable(
@@ -21,18 +23,6 @@ _markdown = MarkdownIt("commonmark", {"html": False}).disable(
 def markdown(text: str) -> SafeString:
     """A step's text as its writer meant it: lists, emphasis, links; everything else is shown as typed."""
     return mark_safe(_markdown.render(text or ""))  # noqa: S308 - html is off
-
-
-@register.filter
-def hours(value: Decimal | None) -> str:
-    """Hours as people say them: "45 min", "2 h", "2 h 15 min"."""
-    if value is None:
-        return "–"
-    minutes = round(value * 60)
-    whole, rest = divmod(minutes, 60)
-    if not whole:
-        return f"{rest} min"
-    return f"{whole} h" + (f" {rest} min" if rest else "")
 
 
 @register.filter

@@ -23,12 +23,13 @@ from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded
 from shop.jobs.forms.steps import GoOnForm, StepForm
 from shop.jobs.hours_rules import elapsed
 from shop.jobs.models import Job, JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
+from shop.jobs.models.step import hours
 from shop.jobs.network import Network, network
 from shop.jobs.open_points import OpenPoints, open_points
 from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
-from shop.jobs.templatetags.jobs import hours, named
+from shop.jobs.templatetags.jobs import named
 from shop.jobs.views.common import find_step
 
 

@@ -42,7 +42,7 @@ class Command(BaseCommand):
 def answer_lines(requests: Iterable[str], to: IO[str]) -> None:
     """Answer each line with one line, errors included, in order; nothing that a line holds ends the batch."""
     for line in requests:
-        print(json.dumps(_respond_to_line(line)), file=to)
+        to.write(f"{json.dumps(_respond_to_line(line))}\n")
 
 
 class _Repeated(ValueError):
@@ -54,6 +54,9 @@ def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(held) < len(pairs):
         raise _Repeated(next(name for at, (name, _) in enumerate(pairs) if name in dict(pairs[:at])))
     return held
+
+
+_READ = json.JSONDecoder(object_pairs_hook=_once_each)
 
 
 def _respond_to_text(text: str, name: str | None) -> dict[str, Any]:
@@ -71,7 +74,7 @@ _LINE = 'must be a JSON object {"calculation": ..., "inputs": {...}}.'
 
 def _respond(text: str, needed: str, answer: Callable[[dict[str, Any]], dict[str, Any]]) -> dict[str, Any]:
     try:
-        request = json.loads(text, object_pairs_hook=_once_each)
+        request = _READ.decode(text)
     except _Repeated as repeated:
         return {"errors": {str(repeated): "is given twice; give it once."}}
     except (ValueError, RecursionError):

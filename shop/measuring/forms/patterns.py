@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms.utils import ErrorDict
 
-from shop.base.fields import DayField
+from shop.base.fields import DayField, UnitField
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.holes import (
     MORE,
@@ -20,7 +20,7 @@ from shop.measuring.forms.holes import (
 from specs.engine import parsing, units
 from specs.geometry.outlines import crosses_itself, depth_inside
 from specs.models import Component, HolePattern
-from specs.plate.pattern_doubts import arc_doubts, overlap_doubts, span_doubt
+from specs.plate.pattern_doubts import arc_doubts, origin_doubt, overlap_doubts, register_doubts, span_doubt
 
 _MOST_CORNERS = 200
 MOST_DOUBTS = 10
@@ -60,6 +60,19 @@ class FaceForm(VersionedForm):
         specimens.queryset = component.specimens.all()  # type: ignore[attr-defined]
         specimens.empty_label = "not said"  # type: ignore[attr-defined]
 
+    def clean_face(self) -> str:
+        """Two patterns of one name are two answers to one question: nobody could say which one a plate was made of."""
+        face = str(self.cleaned_data["face"]).strip()
+        kept = HolePattern.objects.active().filter(component=self.instance.component, face__iexact=face)
+        day = self.data.get(self.add_prefix("measured_on"), "")
+        alike = [one for one in kept.exclude(pk=self.instance.pk) if str(one.measured_on) == day]
+        if any(one.datum == self.data.get(self.add_prefix("datum"), "").strip() for one in alike):
+            raise forms.ValidationError(
+                "There is a pattern of this face, of this day and from this datum already: edit that one, or give this "
+                "one another name."
+            )
+        return face
+
     def clean_measured_on(self) -> date:
         day: date = self.cleaned_data["measured_on"]
         if day > self.today:
@@ -82,7 +95,8 @@ class FaceForm(VersionedForm):
         outside = [hole["name"] for hole in holes if outline and depth_inside(outline, (hole["x"], hole["y"])) < 0]
         if outside:
             self.add_error(set_aside, f"Outside the outline of the face: {', '.join(outside)}.")
-        self._ask([*overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)], set_aside)
+        asked = [*overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)]
+        self._ask([*asked, *register_doubts(holes), *origin_doubts(self.instance, holes)], set_aside)
 
     def _ask(self, doubts: list[str], set_aside: str) -> None:
         """Put questions beside the holes, and offer the tick that answers them."""
@@ -139,6 +153,12 @@ class PatternForm(FaceForm):
     """A face and its holes by table. A pattern 25.4 times too large or small is asked about before it is kept."""
 
     holes = HolesField(label="Holes")
+    known_to = UnitField(
+        kind="length",
+        label="Places known to ±",
+        required=False,
+        help_text="How far any hole may be off its place. Optional; dowels are not reamed to places without it.",
+    )
     confirmed = forms.BooleanField(
         label="Yes, keep it as typed: I looked at the readings again.", required=False, widget=forms.HiddenInput
     )
@@ -146,7 +166,8 @@ class PatternForm(FaceForm):
     def __init__(self, *args: Any, system: units.System = "metric", **kwargs: Any) -> None:
         kept = kwargs.get("instance")
         if kept is not None:
-            kwargs["initial"] = {"holes": rows_of(kept.holes.all(), system), **(kwargs.get("initial") or {})}
+            known = {"holes": rows_of(kept.holes.all(), system), "known_to": _known_to(kept)}
+            kwargs["initial"] = {**known, **(kwargs.get("initial") or {})}
         super().__init__(*args, system=system, **kwargs)
         self.fields["holes"].use_system(system)  # type: ignore[attr-defined]
 
@@ -162,9 +183,22 @@ class PatternForm(FaceForm):
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
+        known = cleaned.get("known_to")
+        if known and known.value <= 0:
+            self.add_error("known_to", "This must be more than 0.")
+        elif known:
+            for hole in cleaned.get("holes") or []:
+                hole["uncertainty"] = units.LENGTH.from_si(known.value)
         if cleaned.get("holes"):
             self.judge(cleaned["holes"], "holes")
         return cleaned
+
+
+def _known_to(pattern: HolePattern) -> float | None:
+    """How well all places of a pattern are known [m], where one figure says it."""
+    known = {hole.uncertainty for hole in pattern.holes.all()}
+    only = next(iter(known)) if len(known) == 1 else None
+    return units.LENGTH.to_si(only) if only else None
 
 
 def span_doubts(pattern: HolePattern, holes: list[dict[str, Any]]) -> list[str]:
@@ -172,6 +206,16 @@ def span_doubts(pattern: HolePattern, holes: list[dict[str, Any]]) -> list[str]:
     others = HolePattern.objects.active().filter(component=pattern.component).exclude(pk=pattern.pk)
     doubt = span_doubt(holes, [_places(other) for other in others.prefetch_related("holes")])
     return [doubt] if doubt else []
+
+
+def origin_doubts(pattern: HolePattern, holes: list[dict[str, Any]]) -> list[str]:
+    """The question whether the origin is the same, where an earlier pattern of the face from that datum raises it."""
+    before = HolePattern.objects.active().filter(
+        component=pattern.component, face=pattern.face, datum=pattern.datum, seen_from=pattern.seen_from
+    )
+    last = before.exclude(pk=pattern.pk).prefetch_related("holes").first()
+    kept = [] if last is None else list(last.holes.values("name", "x", "y", "kind"))
+    return [doubt] if (doubt := origin_doubt(holes, kept)) else []
 
 
 def _places(pattern: HolePattern) -> list[dict[str, float]]:

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any, cast
+from typing import Any
 
 from django import forms
-from django.db import models
-from django.utils import timezone
 
 from shop.base.fields import DayField, UnitField
 from shop.base.forms import Form
@@ -174,26 +172,3 @@ class ChooseReadingForm(VersionedForm):
 def reading_in_words(reading: Measurement) -> str:
     """A reading for a list to choose from."""
     return f"{reading.typed} ± {reading.tolerance_typed}, {reading_origin(reading)}"
-
-
-class DeleteForm(VersionedForm):
-    """Why a record is deleted."""
-
-    deleted_reason = forms.CharField(
-        label="Why it is deleted",
-        widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="It stays readable, struck out.",
-    )
-
-    class Meta:
-        fields = ["deleted_reason"]
-
-    def _post_clean(self) -> None:
-        # A reason without a day is not a deletion, and the record refuses to be half of one.
-        self.instance.deleted_at = timezone.now()
-        super()._post_clean()
-
-
-def delete_form(model: type[models.Model]) -> type[VersionedForm]:
-    """The form that deletes a record of this model."""
-    return cast(type[VersionedForm], forms.modelform_factory(model, form=DeleteForm))

@@ -5,16 +5,19 @@ from __future__ import annotations
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 
 from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.base.records import save_form
+from shop.base.roles import may
+from shop.base.rows import Row
 from shop.measuring.filters import ComponentFilters
 from shop.measuring.forms.components import ComponentForm
 from shop.measuring.tables import Components
-from shop.measuring.text import show_dimension
-from specs.models import Component
+from shop.measuring.text import farthest_apart, show_dimension
+from specs.models import Component, Dimension
 from specs.queries import component_in_full
 
 
@@ -40,14 +43,31 @@ def components(request: HttpRequest) -> HttpResponse:
 def component(request: HttpRequest, pk: int) -> HttpResponse:
     """All that is known of a component."""
     found = get_object_or_404(component_in_full(), pk=pk)
-    system = system_of(request)
     shown = {
         "title": str(found),
         "component": found,
-        "dimensions": [show_dimension(dimension, system) for dimension in found.dimensions.all()],
+        "dimensions": [_row(each, request) for each in found.dimensions.all()],
         "history": found.history.select_related("history_user")[:20],
     }
     return render(request, "measuring/component.html", shown)
+
+
+def _row(dimension: Dimension, request: HttpRequest) -> Row:
+    """A dimension with its working value; what asks for a second look is said after its datum."""
+    system = system_of(request)
+    shown = show_dimension(dimension, system)
+    to = reverse("measuring:reading-new", args=[dimension.pk]) if may(request.user, "measuring.measure") else ""
+    return Row(
+        "check" if shown.flags else "done" if shown.measured else "waiting",
+        dimension.name,
+        dimension.get_absolute_url(),
+        " · ".join(filter(None, [dimension.datum, *shown.limits, farthest_apart(dimension, system)[1]])),
+        shown.value or "not measured",
+        shown.tolerance if shown.measured else "",
+        red=bool(shown.flags),
+        act="Measure" if to else "",
+        to=to,
+    )
 
 
 @edits("measuring.edit")

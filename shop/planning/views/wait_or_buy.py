@@ -51,7 +51,12 @@ def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
         save=lambda decided: _decide(request, line, form.cleaned_data, comparison, decided),
         redirect_to=_after,
         template="planning/wait_or_buy.html",
-        context={**context, "comparison": comparison, "comparison_words": comparison.words(settings.SHOP_CURRENCY)},
+        context={
+            **context,
+            "comparison": comparison,
+            "comparison_words": comparison.words(settings.SHOP_CURRENCY),
+            "bay_cost": form.cleaned_data["bay_cost"],
+        },
         other=form.cleaned_data["other"],
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -46,6 +48,25 @@ def test_every_calculation_refuses_nonsense_beside_the_field(fitter, name):
     assert "to put right" in page
     assert "<title>Error: " in page
     assert "<script>" not in page
+
+
+def test_the_checks_are_summed_up_before_the_figures_with_the_worst_first(fitter):
+    given = {**find("clutch-capacity").example, "engine_torque": 530}
+    del given["mu_hot"]
+    page = collapsed(page_of(fitter, "clutch-capacity", as_address(given).urlencode()))
+    sums = re.findall(
+        r'<p class="answer (\w+)"><b>([^<]+):</b> ([^<]+)</p>', page[: page.index('<table class="figures"')]
+    )
+    # By hand: 541.9 N·m of 530 hold, 1.2 of 530 (636) and 514.3 of the worn disc do not.
+    assert [(mark, verdict) for mark, verdict, _ in sums] == [
+        ("fails", "Fails"),
+        ("unknown", "Not known"),
+        ("holds", "Holds"),
+    ]
+    assert sums[0][2].startswith("Service factor, short by")
+    assert "Holds with a worn disc, short by" in sums[0][2]
+    assert sums[1][2] == "Holds when hot, because the friction coefficient of the hot lining is not given."
+    assert sums[2][2].startswith("Holds the engine; ")
 
 
 def test_the_cautions_that_the_numbers_call_for_come_first_and_bold(fitter):

@@ -1,5 +1,6 @@
 """Wait or buy elsewhere: both ways on screen, the decision kept with its reason, and the switch all or nothing."""
 
+import re
 from decimal import Decimal
 from urllib.parse import urlencode
 
@@ -44,6 +45,17 @@ def test_both_ways_stand_side_by_side_with_their_grounds(buyer, shop):
     assert "50.00" in page, "30 dearer and 20 of deposit lost"
     assert "Rests on 24 arrived" in page
     assert "Assumptions" in page
+
+
+def test_a_blocked_bay_costs_what_was_given_and_nothing_is_said_where_nothing_was(buyer, shop):
+    unknown = collapsed(buyer.get(address(shop)))
+    assert unknown.count("not known: a day's cost is not given") == 2
+    known = collapsed(buyer.get(address(shop, bay_cost="40")))
+    said = re.findall(r'With the blocked bay">[^0-9<]*([0-9.,]+)', known)
+    costs = [float(words.replace(",", "")) for words in said]
+    days = [float(words) for words in re.findall(r'Expected days">([0-9]+)', unknown)]
+    # By hand: 40 a day for the expected days (rounded on the page), and 50 more for buying.
+    assert costs == [pytest.approx(40 * days[0], abs=21), pytest.approx(40 * days[1] + 50, abs=21)]
 
 
 def test_keeping_waiting_is_kept_with_its_reason_and_the_figures(buyer, people, shop):

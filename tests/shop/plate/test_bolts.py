@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.plate.bolts import Joint
+from shop.plate.bolts import PlateJoint
 from specs.engine.answer import solve
 from specs.engine.calculation import find
 from specs.plate.machining import FaceHole
@@ -111,7 +111,7 @@ def test_one_bolt_less_never_carries_more_by_friction(at, gone):
     apart = min(abs(complex(a.x - b.x, a.y - b.y)) for a in bolts for b in bolts if a is not b)
     if apart < 1:
         return
-    joint = Joint(Side.ENGINE, bolts, (), (f"B{gone}",))
+    joint = PlateJoint(Side.ENGINE, bolts, (), (f"B{gone}",))
     every, rest = (
         solve(find("bolt-group"), joint.request(20e3, 100, 0.15, 4e8, omit)) for omit in ((), joint.left_out)
     )

@@ -4,6 +4,8 @@ from datetime import date
 
 import pytest
 
+from shop.plate.layout import read_state
+from shop.plate.models import PlateMaking
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetState
@@ -52,7 +54,7 @@ def test_dowels_placed_worse_than_their_play_are_refused_with_the_way_out(fitter
     response = fitter.get(f"/print/{dowels_known_to(0.05).pk}/gearbox.csv")
     page = collapsed(response)
     assert response.status_code == 409
-    assert "engine: D1 and D2 are apart to ± 0.071 mm, their play is 0.011 mm" in page
+    assert "E-D1 and E-D2 are apart to ± 0.071 mm, their play is 0.011 mm" in page
     assert "drilled and reamed in assembly" in page
 
 
@@ -64,9 +66,45 @@ def test_with_one_face_drilled_in_assembly_the_plate_is_given_out(fitter):
     sheet = dowels_known_to(0.05)
     for hole in ("D1", "D2"):
         make_left_out(sheet, side="gearbox", hole=hole, kind="assembly", reason="after the sweep")
+    assert fitter.get(f"/print/{sheet.pk}/gearbox.csv").status_code == 409
+    accept(sheet)
     response = fitter.get(f"/print/{sheet.pk}/gearbox.csv")
     assert response.status_code == 200
     assert "G-D1" not in response.content.decode()
+
+
+def test_dowels_of_which_nobody_said_how_well_they_are_placed_are_asked_for(fitter):
+    response = fitter.get(f"/print/{dowels_known_to(None).pk}/gearbox.csv")
+    assert response.status_code == 409
+    assert "E-D1 and E-D2 are placed to nobody said how much" in collapsed(response)
+    assert "Say on the hole pattern how well its places are known" in collapsed(response)
+
+
+def test_a_hole_left_out_or_a_plate_made_otherwise_is_a_change_with_its_cause(fitter):
+    sheet = accept(make_plate())
+    entry = make_left_out(sheet)
+    assert state_of(sheet) is WorksheetState.CHANGED
+    assert "Holes left out: none → <b>E-B3: no access</b>" in collapsed(fitter.get(sheet.get_absolute_url()))
+    accept(sheet)
+    entry.delete()
+    accept(sheet)
+    PlateMaking.objects.create(worksheet=sheet, alloy="S355J2")
+    assert state_of(sheet) is WorksheetState.CHANGED
+
+
+def test_another_title_is_another_statement():
+    sheet = accept(make_plate())
+    Worksheet.objects.filter(pk=sheet.pk).update(title="Plate for the other engine")
+    assert state_of(sheet) is WorksheetState.CHANGED
+
+
+def test_the_worksheet_reckons_with_the_seats_and_the_names_of_the_sheets(fitter):
+    sheet = make_plate()
+    plate = read_state(worksheet_state(sheet))
+    assert plate.state.found.smallest_ligament == plate.as_cut().found.smallest_ligament
+    page = collapsed(fitter.get(sheet.get_absolute_url()))
+    assert "E-B1" in page
+    assert "engine:B1" not in page
 
 
 def test_one_set_of_names_on_the_clocking_page(fitter):

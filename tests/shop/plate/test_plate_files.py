@@ -7,6 +7,8 @@ import ezdxf
 import pytest
 from django.utils import timezone
 
+from shop.worksheets.changes import accept_worksheet
+from shop.worksheets.evaluation import worksheet_state
 from specs.models import Hole
 from tests.factories.plate import accept, make_plate
 from tests.pages import collapsed
@@ -75,3 +77,13 @@ def test_no_place_has_more_digits_than_its_readings_carry(fitter, uncertainty, x
     response = fitter.get(address(sheet, "csv"))
     rows = list(csv.DictReader(io.StringIO(response.content.decode())))
     assert {row["x_mm"] for row in rows if row["hole"] == "G-B2"} == {x}
+
+
+def test_a_plate_that_its_own_author_accepted_waits_for_a_second_person(fitter, people):
+    sheet = make_plate(person=people["machinist"])
+    token = worksheet_state(sheet).token
+    accept_worksheet(worksheet=sheet, token=token, person=people["machinist"], now=timezone.now())
+    assert drawing_of(fitter.get(address(sheet, "dxf")))[0] == {"NOT_TO_BE_CUT"}
+    assert "a second person accepts it too" in collapsed(fitter.get(sheet.get_absolute_url()))
+    accept_worksheet(worksheet=sheet, token=token, person=people["fitter"], now=timezone.now())
+    assert fitter.get(address(sheet, "csv")).status_code == 200

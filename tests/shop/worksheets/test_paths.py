@@ -3,7 +3,7 @@
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from shop.worksheets.paths import field_at, flatten, label_at, nest
+from shop.worksheets.bindings import field_at, flatten, label_at, nest
 from specs.engine.calculation import find
 
 leaves = st.sampled_from(["1", "88,9", "3 1/2 in", "plate", ""])

@@ -4,11 +4,15 @@ import re
 from datetime import date
 
 import pytest
+from django.core.exceptions import ValidationError
+from django.utils import timezone
 
+from shop.worksheets.changes import accept_worksheet
+from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.worksheets import make_worksheet
-from tests.pages import press
+from tests.pages import press, text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -142,7 +146,7 @@ def test_accepting_keeps_the_record_and_its_inputs(fitter, sheet, people):
     record = AcceptedRecord.objects.get()
     assert record.person == people["fitter"]
     assert record.inputs["target"] == 100.0
-    assert [source["kind"] for source in record.sources] == ["typed", "typed", "dimension"]
+    assert [source["kind"] for source in record.sources] == ["typed", "typed", "dimension", "record", "record"]
     assert "88.89" in page_of(fitter, f"/worksheets/{sheet.pk}/records/")
 
 
@@ -253,3 +257,28 @@ def test_the_first_page_names_what_went_out_of_date_and_why(fitter, sheet, foot)
     page = page_of(fitter, "/")
     assert sheet.get_absolute_url() in page
     assert "measured again" in page
+
+
+def test_saving_unchanged_inputs_writes_no_version_and_claims_nothing(fitter):
+    sheet = make_worksheet()
+    sent = {"version": 1, "title": sheet.title, "notes": "", "component": ""}
+    sent |= {"in-target": "100 N*m", "in-wrench_length": "400 mm", "in-extension": "50 mm"}
+    response = fitter.post(f"/worksheets/{sheet.pk}/edit/", sent, follow=True)
+    assert "Nothing was changed" in text_of(response)
+    sheet.refresh_from_db()
+    assert sheet.version == 1
+
+
+def test_what_fails_is_accepted_with_a_reason_and_by_name(fitter, people):
+    sheet = make_worksheet(
+        {"outside_diameter": "76.2 mm", "wall": "2.1 mm", "length": "2 m", "shaft_speed": "9000 rpm"},
+        calculation="propshaft-speed",
+    )
+    token = worksheet_state(sheet).token
+    with pytest.raises(ValidationError, match="Say in the note why"):
+        accept_worksheet(worksheet=sheet, token=token, person=people["fitter"], now=timezone.now())
+    kept = accept_worksheet(
+        worksheet=sheet, token=token, person=people["fitter"], now=timezone.now(), note="never above 3000 rpm"
+    )
+    assert kept.note.startswith("Fails: ")
+    assert kept.note.endswith("never above 3000 rpm")

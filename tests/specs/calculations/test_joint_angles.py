@@ -164,6 +164,7 @@ def test_needles_under_half_a_degree_fail() -> None:
 def test_a_joints_rating_is_held_against_the_torque_where_it_is_given() -> None:
     assert "Joint torque" not in _passed()
     assert _passed(joint_rating=900)["Joint torque"] is None
+    assert _passed(shaft_torque=900)["Joint torque"] is None
     assert _passed(joint_rating=900, shaft_torque=900)["Joint torque"] is True
     assert _passed(joint_rating=900, shaft_torque=901)["Joint torque"] is False
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from specs.plate.pattern_doubts import (
     arc_doubts,
+    origin_doubt,
     overlap_doubts,
+    register_doubts,
     span,
     span_doubt,
 )
@@ -66,3 +70,22 @@ def test_a_hole_touched_on_less_than_a_quarter_of_its_edge_is_asked_about():
     assert list(arc_doubts([hole("A", 0, readings=wide), hole("B", 30)])) == []
     (doubt,) = arc_doubts([hole("A", 0, readings=narrow)])
     assert "A was touched on 89° of its edge" in doubt
+
+
+def _hole(name: str, x: float, y: float, diameter: float = 12.0, kind: str = "dowel") -> dict[str, Any]:
+    return {"name": name, "x": x, "y": y, "diameter": diameter, "kind": kind}
+
+
+def test_a_register_whose_middle_is_off_the_origin_raises_the_question_of_the_axis() -> None:
+    (asked,) = register_doubts([_hole("R", 0.8, 0.0, 120.0, "clearance"), _hole("B1", 0.0, 90.0, 11.0, "clearance")])
+    assert "R, round the origin, has its middle 0.8 mm off it" in asked
+    assert not list(register_doubts([_hole("R", 0.02, 0.0, 120.0, "clearance")]))
+    assert not list(register_doubts([_hole("window", 100.0, 0.0, 120.0, "clearance")]))
+
+
+def test_an_origin_that_moved_against_the_dowels_is_asked_about() -> None:
+    before = [_hole("D1", -150.0, 0.0), _hole("D2", 150.0, 0.0)]
+    moved = [_hole("D1", -148.0, 0.0), _hole("D2", 152.0, 0.0)]
+    assert "D1 is 2 mm nearer to, or farther from, the origin" in origin_doubt(moved, before)
+    assert origin_doubt(before, before) == ""
+    assert origin_doubt(before, []) == ""
