@@ -52,7 +52,7 @@ class LateLines(Table):
         held = self.held.get(record.pk)
         if held is None:
             return "none"
-        if held.days is None:
+        if held.days is None or (held.at_least and not held.days):
             return "not known"
         return f"{plural(held.days, 'day')}{' or more' if held.at_least else ''}"
 
