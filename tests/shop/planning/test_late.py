@@ -68,7 +68,7 @@ def test_a_supplier_silent_for_weeks_is_late_on_today_and_here_without_ever_havi
 def test_a_delay_that_no_record_bounds_is_not_called_nought_days(days, at_least, words):
     line = make_holding()
     held = {line.pk: Held(line.part_need.step.job, ("Mount the gearbox",), days, at_least)}
-    assert LateLines(OrderLine.objects.none(), today=timezone.localdate(), held=held).render_costs(line) == words
+    assert LateLines([], today=timezone.localdate(), held=held).render_costs(line) == words
 
 
 def test_a_late_line_says_whose_job_waits_and_for_which_step(buyer):
