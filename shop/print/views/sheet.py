@@ -58,8 +58,8 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     refused = ""
     if request.method == "POST":
         try:
-            if landed := _print(request, found, subject):
-                return redirect(landed)
+            if address := _print(request, found, subject):
+                return redirect(address)
         except ValidationError as why:
             refused = " ".join(why.messages)
     own = preferences_of(request.user).paper
@@ -80,7 +80,7 @@ def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:
     try:
         return written_before(request) or _print_once(request, kind, subject)
     except WrittenAlready as before:
-        return before.landed
+        return before.address
     except NoOnceToken:
         return None
 
