@@ -24,6 +24,7 @@ from shop.print.facts import (
     TorqueFacts,
     WorksheetFacts,
 )
+from shop.print.guard_changes import guard_changes
 from shop.torque.rules import advice, tightening_order, torque_text
 from shop.vehicles.models import Fitted
 from shop.worksheets.accepted_text import accepted_text
@@ -49,12 +50,13 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
     steps = list(job.steps.active().select_related("person", "finished_by").prefetch_related(*_GUARDS))
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
     torques = _torques(job, numbers, system)
+    changed = guard_changes(steps)
     return JobFacts(
         heading=heading,
         vehicle=_vehicle(job),
         job=_job(job),
         asked_for=job.asked_for,
-        steps=tuple(_step(step, numbers, known, torques) for step in steps),
+        steps=tuple(_step(step, numbers, known, torques, changed[step.pk]) for step in steps),
         torques=torques,
         dimensions=_dimensions(job, system),
         parts=_parts(job, numbers, known),
@@ -74,10 +76,10 @@ def _decided(decision: Decision) -> str:
     return f"{outcome}: {decision.answer} ({person_name(decision.decided_by)})"
 
 
-def _cautions(step: Step) -> str:
+def _cautions(step: Step, changed: list[str]) -> str:
     """The cautions of a step, what happens in it, and who took a guard away from it or went on over one."""
     told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
-    told.append(step.cautions)
+    told += [step.cautions, *changed]
     removed: list[tuple[str, Any]] = [("waiting for", need) for need in step.needs.all()]
     removed += [("the check", check) for check in step.required_checks.all()]
     removed += [("the tightening of", torque) for torque in step.job_torques.all()]
@@ -122,7 +124,9 @@ def _job(job: Job) -> tuple[Pair, ...]:
     return (("Job", f"J{job.pk}"), ("Opened", day(job.opened_on)), ("Wanted by", day(job.wanted_by) or "–"))
 
 
-def _step(step: Step, numbers: dict[int, int], known: Network, torques: tuple[TorqueFacts, ...]) -> StepFacts:
+def _step(
+    step: Step, numbers: dict[int, int], known: Network, torques: tuple[TorqueFacts, ...], changed: list[str]
+) -> StepFacts:
     number = numbers[step.pk]
     finished = ""
     if step.finished_at:
@@ -131,7 +135,7 @@ def _step(step: Step, numbers: dict[int, int], known: Network, torques: tuple[To
         number=number,
         title=step.title,
         text=_text(step),
-        cautions=_cautions(step),
+        cautions=_cautions(step, changed),
         role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
         hours=hours(step.hours_estimated),
         stands=known.statuses[step.pk].words,
