@@ -55,12 +55,25 @@ def fit(*, vehicle: Vehicle, specimen: Specimen, place: str, since: date | None,
     require(person, "vehicles.manage")
     if since and (refused := why_not_past(since, today)):
         raise ValidationError({"since": refused})
+    if ready := specimen.set_aside.filter(deleted_at=None).exclude(job__vehicle=vehicle).first():
+        raise ValidationError({"specimen": f"It is set aside for “{ready.job}”, of another vehicle. Remove it there."})
     if there := Fitted.objects.in_now().filter(specimen=specimen).select_related("vehicle").first():
         words = f"It is in {there.vehicle} as {there.place}. Record that it was taken out there first."
         raise ValidationError({"specimen": words})
     if holds := vehicle.fitted.in_now().filter(place__iexact=place.strip()).with_component().first():
         raise ValidationError({"place": f"{holds.specimen} is in this place. Record that it was taken out first."})
+    if since:
+        _signatures_fall(vehicle, specimen, since, f"{specimen} was fitted on {since:%d %b %Y}", person)
     return save_as(Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since), person=person)
+
+
+def _signatures_fall(vehicle: Vehicle, specimen: Specimen, day: date, cause: str, person: User) -> None:
+    """Let signatures for fasteners of a piece fall that went in or came out after they were given, in every job."""
+    for spec in specimen.component.torque_specs.all():
+        for torque in spec.job_torques.filter(job__vehicle=vehicle):
+            for signed in torque.sign_offs.filter(check_again="", done_at__date__lte=day):
+                signed.check_again = cause[:300]
+                save_as(signed, person=person, reason=cause, fields=["check_again"])
 
 
 @transaction.atomic
@@ -76,6 +89,9 @@ def take_out(fitted: Fitted, *, until: date, person: User, today: date) -> Fitte
     if fitted.since and until < fitted.since:
         raise ValidationError({"until": f"It was put in on {fitted.since:%d %b %Y}; it cannot come out before that."})
     fitted.until = until
+    _signatures_fall(
+        fitted.vehicle, fitted.specimen, until, f"{fitted.specimen} was taken out on {until:%d %b %Y}", person
+    )
     return save_as(fitted, person=person, fields=["until"])
 
 
