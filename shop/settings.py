@@ -193,6 +193,12 @@ SHOP_CURRENCY = environment.currency("SHOP_CURRENCY", default="EUR")
 # What a new order starts with; each order keeps its own rate, so that another one by law leaves past orders alone.
 SHOP_TAX_PERCENT = environment.percent("SHOP_TAX_PERCENT", default="0")
 SHOP_NAME = os.environ.get("SHOP_NAME", "Driveline workshop")
+# What a letter carries: street and town, the way to reach the shop, what the law wants at its foot.
+SHOP_POSTAL_ADDRESS = environment.words("SHOP_POSTAL_ADDRESS")
+SHOP_REACHED_BY = environment.words("SHOP_REACHED_BY")
+SHOP_LETTER_FOOT = os.environ.get("SHOP_LETTER_FOOT", "")
+# The address in the code on paper; without it that of the page that printed it.
+SHOP_ADDRESS = os.environ.get("SHOP_ADDRESS", "").rstrip("/")
 
 # --- Mail -------------------------------------------------------------------------------------------------------------
 

@@ -48,6 +48,7 @@ def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory, reque
 def files_of_the_test(tmp_path: Path, settings: Any) -> None:
     """No test writes into the shop's own folder of files, nor sees another's."""
     settings.MEDIA_ROOT = tmp_path / "kept-files"
+    settings.DATA_DIR = tmp_path / "data"
 
 
 @pytest.fixture

@@ -11,7 +11,19 @@ from simple_history.models import HistoricalChanges
 
 ROOT = Path(__file__).parent.parent
 # Where a person meets a field: templates, and the files that write what pages and paper say.
-READ_BY_PEOPLE = ("forms", "tables", "text", "views", "panels", "story", "facts", "templatetags", "search", "network")
+# The network of a job says in words what each part, decision and worksheet of a step waits for.
+READ_BY_PEOPLE = (
+    "forms",
+    "tables",
+    "text",
+    "views",
+    "panels",
+    "story",
+    "facts",
+    "templatetags",
+    "search",
+    "jobs/network",
+)
 
 # Fields that nobody needs to see, each with the reason.
 UNSEEN = {

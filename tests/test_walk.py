@@ -1,12 +1,17 @@
 """No page of any record of the demo breaks, and no form, however it is sent (`tests.walk`)."""
 
+import csv
+import re
 from collections.abc import Iterator
+from datetime import date
+from io import BytesIO, StringIO
 from typing import Any
 
 import pytest
 from django.db import transaction
 from django.test import override_settings
 from django.urls import reverse
+from openpyxl import load_workbook
 
 from tests.addresses import Address
 from tests.walk import ADDRESSES, EVERYTHING, TOO_LARGE, Walk, field_names
@@ -56,6 +61,61 @@ def test_no_query_breaks_on_numbers_past_what_a_database_holds(address: Address,
         walk.send("get", at, dict.fromkeys(names, value))
     walk.send("get", at, dict.fromkeys(names, "a\0b"))
     assert walk.status == 400
+
+
+LISTED = (
+    "people:people",
+    "measuring:components",
+    "measuring:dimensions",
+    "measuring:features",
+    "measuring:patterns",
+    "torque:specs",
+    "vehicles:vehicles",
+    "vehicles:customers",
+    "worksheets:worksheets",
+    "jobs:jobs",
+    "jobs:templates",
+    "jobs:lessons",
+    "orders:orders",
+    "orders:messages",
+    "orders:suppliers",
+    "planning:late",
+    "print:sheets",
+)
+IN_FIGURES = ("Grade", "Registration", "Phone")
+"""Words that may be written in figures alone: a grade 10.9 is no number."""
+SEVERAL = re.compile(
+    r"[-−+]?\d[\d., ]*\s?(mm|N·m|kg|°|%|in|h|g|N|days?|hours?|steps?)( or more)?"  # a number and its unit
+    r"|\d{1,2} [A-Z][a-z]{2}( \d{4})?(, \d\d:\d\d)?"  # a day as pages write it
+    r"|.*±.*\d.*|.*\d[.]\d{7,}.*|–|nothing yet|not known"
+)
+NUMBER = re.compile(r"[-+]?\d+([.]\d+)?(e[-+]?\d+)?")
+
+
+@LISTS
+def test_every_list_and_only_a_list_gives_files(address: Address, walk: Walk) -> None:
+    walk.send("get", f"{reverse(address.name)}?as=csv")
+    assert walk.kind.startswith("text/csv") == (address.name in LISTED), "lists that give files stand in LISTED"
+
+
+@pytest.mark.parametrize("query", ["", "&show=deleted"])
+@pytest.mark.parametrize("name", LISTED)
+def test_a_list_gives_files_of_one_value_a_cell(name: str, query: str, walk: Walk) -> None:
+    at = reverse(name)
+    headings, *rows = csv.reader(StringIO(walk.send("get", f"{at}?as=csv{query}").removeprefix("\ufeff")))
+    assert len(set(headings)) == len(headings)
+    assert rows or query or name in ("orders:messages", "print:sheets"), "the demo has nothing to show here"
+    told = [(heading, cell) for row in rows for heading, cell in zip(headings, row, strict=True)]
+    assert [(heading, cell) for heading, cell in told if SEVERAL.fullmatch(cell)] == []
+    assert [cell for _, cell in told if cell[:1] in ("=", "+", "@", "\t", "\r")] == []
+    walk.send("get", f"{at}?as=xlsx{query}")
+    book = load_workbook(BytesIO(walk.content)).active
+    cells = [cell for row in book.iter_rows(min_row=2) for cell in row]
+    for (heading, text), cell in zip(told, cells, strict=True):
+        if re.fullmatch(r"\d{4}-\d\d-\d\d.*", text):
+            assert isinstance(cell.value, date), (heading, text)
+        elif NUMBER.fullmatch(text) and heading not in IN_FIGURES:
+            assert cell.value == pytest.approx(float(text)), (heading, text)
 
 
 @EVERY

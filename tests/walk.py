@@ -96,7 +96,7 @@ class Walk:
         self.asked += 1
         self.slowest = max(self.slowest, (time.process_time() - began, f"{method} {at}"))
         assert response.status_code < 500, (method, at, sent, response.status_code)
-        self.status = response.status_code
+        self.status, self.kind, self.content = response.status_code, response.get("Content-Type", ""), content
         return content.decode(errors="replace")
 
     def send_every_form(self, at: str, page: str) -> None:

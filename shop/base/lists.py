@@ -17,12 +17,13 @@ from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.urls import resolve, reverse
 from django.utils.html import format_html
+from django.utils.timezone import localtime
 
 from shop.base.filters import FilterSet, asks_for_deleted
 from shop.base.records import deletion_text
-from shop.base.roles import may
+from shop.base.roles import may, person_name
 from shop.base.spreadsheets import csv_of, xlsx_of
-from shop.base.tables import Column, Table
+from shop.base.tables import Fact, FactsColumn, Table
 from shop.base.undo import undo_address, undos
 
 PER_PAGE = 50
@@ -74,19 +75,21 @@ def _new_link(request: HttpRequest, table: type[Table]) -> tuple[str, str] | Non
     return (address, words) if not action or may(request.user, action) else None
 
 
-class DeletedColumn(Column):
+class DeletedColumn(FactsColumn):
     """Who deleted a row, when and why, with the button that brings it back."""
 
     def __init__(self) -> None:
-        super().__init__(verbose_name="Deleted", empty_values=(), orderable=False)
+        facts = (
+            Fact("Deleted on", lambda table, record: localtime(record.deleted_at).date()),
+            Fact("Deleted by", lambda table, record: person_name(record.deleted_by) if record.deleted_by else ""),
+            Fact("Why deleted", lambda table, record: record.deleted_reason),
+        )
+        super().__init__(facts=facts, verbose_name="Deleted", empty_values=(), orderable=False)
 
     def render(self, record: Any, table: Any) -> str:
         address = undo_address(record, table.request.user)
         button = {"address": address, "csrf_token": get_token(table.request) if address else ""}
         return format_html("{} {}", deletion_text(record), render_to_string("base/_undo.html", button))
-
-    def value(self, record: Any, **kwargs: Any) -> str:
-        return deletion_text(record)
 
 
 def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]:

@@ -3,16 +3,16 @@ from django.db import models
 
 
 class SubmittedForm(models.Model):
-    """A create form that was sent: its mark, a digest of what it held, and the page of the record that it made."""
+    """A create form that was sent: its token, a digest of what it held, and the page of the record that it made."""
 
     token = models.CharField(max_length=64, unique=True)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
     digest = models.CharField(max_length=64)
-    landed = models.CharField(max_length=500)
-    pressed_at = models.DateTimeField(auto_now_add=True, db_index=True)
+    address = models.CharField(max_length=500)
+    sent_at = models.DateTimeField(auto_now_add=True, db_index=True)
 
     def __str__(self) -> str:
-        return f"press {self.token}"
+        return f"submitted form {self.token}"
 
 
 class InterruptedForm(models.Model):

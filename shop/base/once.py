@@ -27,19 +27,19 @@ _NOT_CONTENT = {"csrfmiddlewaretoken", "once"}
 
 
 class NoOnceToken(Exception):
-    """The form came without its mark: refused, since a second press could not be told from a first."""
+    """The form came without its token: refused, since a second press could not be told from a first."""
 
 
 class WrittenAlready(Exception):
-    """The mark was used for other content: the person went back, changed the form and sent it again."""
+    """The token was used for other content: the person went back, changed the form and sent it again."""
 
-    def __init__(self, landed: str) -> None:
-        super().__init__(landed)
-        self.landed = landed
+    def __init__(self, address: str) -> None:
+        super().__init__(address)
+        self.address = address
 
 
 def token_for(request: HttpRequest) -> str:
-    """The mark for a form about to be shown: the one it came with, or a fresh one."""
+    """The token for a form about to be shown: the one it came with, or a fresh one."""
     if getattr(request, "new_once_token_wanted", False):
         return secrets.token_urlsafe(24)
     sent = request.POST.get("once", "")
@@ -47,30 +47,30 @@ def token_for(request: HttpRequest) -> str:
 
 
 def write_once(request: HttpRequest, write: Callable[[], Record], *, redirect_to: Callable[[Record], str]) -> str:
-    """Run ``write`` unless this form already did, and return the address (by ``land``) of the record it made.
+    """Run ``write`` unless this form already did, and return the address (by ``redirect_to``) of the record it made.
 
-    The write and its mark are one transaction. Raises ``NoMark`` without a valid mark, ``WrittenAlready`` when the
-    mark was used with other content.
+    The write and its token are one transaction. Raises ``NoOnceToken`` without a valid token, ``WrittenAlready``
+    when the token was used with other content.
     """
     token = _token(request)
     try:
         with transaction.atomic():
-            press = SubmittedForm.objects.create(
-                token=token, person=cast(User, request.user), digest=_digest(request), landed=""
+            submitted = SubmittedForm.objects.create(
+                token=token, person=cast(User, request.user), digest=_digest(request), address=""
             )
-            press.landed = redirect_to(write())
-            press.save(update_fields=["landed"])
-            SubmittedForm.objects.filter(pressed_at__lt=timezone.now() - KEPT_FOR).delete()
-            return press.landed
+            submitted.address = redirect_to(write())
+            submitted.save(update_fields=["address"])
+            SubmittedForm.objects.filter(sent_at__lt=timezone.now() - KEPT_FOR).delete()
+            return submitted.address
     except IntegrityError:
-        landed = written_before(request)
-        if landed is None:  # the write itself broke a constraint: no second press
+        address = written_before(request)
+        if address is None:  # the write itself broke a constraint: no second press
             raise
-        return landed
+        return address
 
 
 def written_before(request: HttpRequest) -> str | None:
-    """Where an earlier press of this form landed; None when there was none. Raises as ``write_once`` does.
+    """Where an earlier press of this form led; None when there was none. Raises as ``write_once`` does.
 
     Ask after checking the form and before complaining about it: to a second press, the record that the first one just
     made looks like a name that is taken.
@@ -81,8 +81,8 @@ def written_before(request: HttpRequest) -> str | None:
     if earlier.person_id != request.user.pk:
         raise NoOnceToken
     if earlier.digest != _digest(request):
-        raise WrittenAlready(earlier.landed)
-    return earlier.landed
+        raise WrittenAlready(earlier.address)
+    return earlier.address
 
 
 def _token(request: HttpRequest) -> str:

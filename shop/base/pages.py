@@ -96,8 +96,8 @@ def create_page(
     form = form_class(_sent(request), system=system_of(request), **files, **form_options)
     if request.method == "POST":
         try:
-            if landed := _press(request, form, lambda: save(form), redirect_to):
-                return redirect(landed)
+            if address := _press(request, form, lambda: save(form), redirect_to):
+                return redirect(address)
         except tuple(REFUSALS) as reason:
             request.new_once_token_wanted = True  # type: ignore[attr-defined]
             form.add_error(None, REFUSALS[type(reason)])

@@ -1,30 +1,50 @@
-"""CSV and XLSX of a table: the rows of the page, all pages of it, with nothing a spreadsheet would run."""
+"""CSV and XLSX of a table: the rows of the page, all pages of it, with nothing a spreadsheet would run.
+
+One value a cell: numbers bare, their unit in the heading; days as ISO 8601 writes them, in a workbook as days.
+"""
 
 import csv
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from datetime import date, datetime
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from django.http import HttpResponse
 from django.utils.encoding import force_str
 from django.utils.html import strip_tags
 
-from shop.base.tables import Table
+from shop.base.tables import Fact, FactsColumn, Table
 
 # A spreadsheet runs a cell that starts with one of these; OWASP, "CSV Injection".
 LIVE = ("=", "+", "-", "@", "\t", "\r")
-NUMBERS = (int, float, Decimal)
+FIGURES = 12
+"""No reading has more; what a number has beyond them is left over from counting in binary."""
+EXCEL_SHEET_NAME = 31
 
 
 def defused(cell: Any) -> Any:
-    """The cell as safe text, or the number it is. −3.5 stays a number; "=1+2" becomes "'=1+2"."""
+    """The cell as safe text, or the number, day or moment it is. −3.5 stays a number; "=1+2" becomes "'=1+2"."""
     if cell is None or isinstance(cell, bool):
         return "" if cell is None else ("yes" if cell else "no")
-    if isinstance(cell, NUMBERS):
+    if isinstance(cell, float):
+        return float(f"{cell:.{FIGURES}g}")
+    if isinstance(cell, Decimal):
+        return _plain(cell)
+    if isinstance(cell, int | date):  # a moment is a day as well
         return cell
     text = force_str(cell)
     return f"'{text}" if text.startswith(LIVE) else text
+
+
+def _plain(number: Decimal) -> Decimal:
+    """A number of a database less the zeros that end it; money keeps its cents."""
+    exponent = number.as_tuple().exponent
+    if not isinstance(exponent, int) or exponent >= 0:
+        return number
+    cents = number.quantize(Decimal("0.01"))
+    return cents if number == cents else number.normalize()
 
 
 def csv_of(table: Table, name: str) -> HttpResponse:
@@ -32,7 +52,7 @@ def csv_of(table: Table, name: str) -> HttpResponse:
     response = HttpResponse(content_type="text/csv; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{name}.csv"'
     response.write("\ufeff")
-    csv.writer(response).writerows(_lines(table))
+    csv.writer(response).writerows([_as_text(cell) for cell in line] for line in _lines(table))
     return response
 
 
@@ -42,20 +62,45 @@ def xlsx_of(table: Table, name: str) -> HttpResponse:
     from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
     book = Workbook(write_only=True)
-    sheet = book.create_sheet(re.sub(r"[^\w -]", " ", name)[:31])
+    sheet = book.create_sheet(re.sub(r"[^\w -]", " ", name)[:EXCEL_SHEET_NAME])
     for line in _lines(table):
-        sheet.append([ILLEGAL_CHARACTERS_RE.sub("", cell) if isinstance(cell, str) else cell for cell in line])
+        sheet.append([_in_workbook(cell, ILLEGAL_CHARACTERS_RE) for cell in line])
     response = HttpResponse(content_type="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet")
     response["Content-Disposition"] = f'attachment; filename="{name}.xlsx"'
     book.save(response)
     return response
 
 
+def _as_text(cell: Any) -> Any:
+    if isinstance(cell, datetime):
+        return cell.isoformat(timespec="seconds")
+    return cell.isoformat() if isinstance(cell, date) else cell
+
+
+def _in_workbook(cell: Any, unprintable: re.Pattern[str]) -> Any:
+    if isinstance(cell, datetime):  # a workbook knows no time zone; the moment is in the shop's
+        return cell.replace(tzinfo=None)
+    return unprintable.sub("", cell) if isinstance(cell, str) else cell
+
+
 def _lines(table: Table) -> Iterator[list[Any]]:
-    columns = [column for column in table.columns if not column.column.exclude_from_export]
-    yield [defused(_heading(column)) for column in columns]
+    cells = [
+        cell for column in table.columns if not column.column.exclude_from_export for cell in _cells(table, column)
+    ]
+    yield [defused(heading) for heading, _ in cells]
     for row in table.rows:
-        yield [_cell(row, column) for column in columns]
+        yield [defused(value(row)) for _, value in cells]
+
+
+def _cells(table: Table, column: Any) -> list[tuple[str, Callable[[Any], Any]]]:
+    """The headings that a column has in a file, each with how its cell is read off a row."""
+    if isinstance(column.column, FactsColumn):
+        return [(fact.heading, partial(_read_off, fact, table)) for fact in column.column.facts]
+    return [(_heading(column), lambda row: _shown(row, column))]
+
+
+def _read_off(fact: Fact, table: Table, row: Any) -> Any:
+    return fact.of(table, row.record)
 
 
 def _heading(column: Any) -> str:
@@ -63,6 +108,9 @@ def _heading(column: Any) -> str:
     return f"{column.header} [{unit}]" if unit else str(column.header)
 
 
-def _cell(row: Any, column: Any) -> Any:
+def _shown(row: Any, column: Any) -> Any:
     value = row.get_cell_value(column.name)
-    return defused(strip_tags(value) if hasattr(value, "__html__") else value)
+    # The sign that stands for nothing on the page is nothing in a file.
+    if value == column.default:
+        return ""
+    return strip_tags(value) if hasattr(value, "__html__") else value

@@ -13,6 +13,8 @@ Columns of a model (``Meta.model``, ``Meta.fields``) become ours by themselves. 
 ``Meta.order_by``. The page around it is ``lists.list_page``.
 """
 
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -26,7 +28,17 @@ from django_tables2.columns import library
 from shop.base.access import system_of
 from specs.engine import units
 
-__all__ = ["Column", "DateColumn", "MomentColumn", "NumberColumn", "Table", "UnitColumn", "YesNoColumn"]
+__all__ = [
+    "Column",
+    "DateColumn",
+    "Fact",
+    "FactsColumn",
+    "MomentColumn",
+    "NumberColumn",
+    "Table",
+    "UnitColumn",
+    "YesNoColumn",
+]
 
 NUMBER_CELL = {"td": {"class": "number"}, "th": {"class": "number"}}
 
@@ -53,13 +65,13 @@ class Table(django_tables2.Table):
 
 @library.register
 class DateColumn(Column):
-    """A day: "14 May 2026"; 2026-05-14 in a CSV. (The library's own compiles a template a cell.)"""
+    """A day: "14 May 2026"; in a file the day itself. (The library's own compiles a template a cell.)"""
 
     def render(self, value: date) -> str:
         return date_format(value)
 
     def value(self, value: Any, **kwargs: Any) -> Any:
-        return value.isoformat() if isinstance(value, date) else value
+        return value
 
     @classmethod
     def from_field(cls, field: Any, **kwargs: Any) -> "DateColumn | None":
@@ -74,7 +86,7 @@ class MomentColumn(Column):
         return date_format(localtime(value), "DATETIME_FORMAT")
 
     def value(self, value: Any, **kwargs: Any) -> Any:
-        return localtime(value).isoformat(timespec="seconds") if isinstance(value, datetime) else value
+        return localtime(value) if isinstance(value, datetime) else value
 
     @classmethod
     def from_field(cls, field: Any, **kwargs: Any) -> "MomentColumn | None":
@@ -97,6 +109,23 @@ class NumberColumn(Column):
         numbers = models.DecimalField | models.IntegerField | models.FloatField
         plain = isinstance(field, numbers) and not field.choices
         return cls(**kwargs) if plain else None
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One cell of a file: its heading, with the unit of its numbers, and how it is read off a row of the table."""
+
+    heading: str
+    of: Callable[[Any, Any], Any]
+    """Of the table and the record: text, a number, a day, a moment, yes or no; None for an empty cell."""
+
+
+class FactsColumn(Column):
+    """Several facts in one sentence on the page ("15 days or more"), each a cell of its own in a file."""
+
+    def __init__(self, *args: Any, facts: Sequence[Fact], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.facts = tuple(facts)
 
 
 @library.register

@@ -18,7 +18,7 @@ from shop.base.forms import ModelForm
 from shop.base.roles import person_name
 from specs.models.base import Versioned
 
-TYPED, STORED = "mine", "theirs"
+TYPED, STORED = "typed", "stored"
 CHOOSE = "Choose which of the two to keep."
 
 

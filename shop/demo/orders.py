@@ -89,6 +89,14 @@ QUARRY_LANE = Habit(
     ("wrong length picked",),
 )
 HABITS = (FERRANT, OLMSTEAD, NUVO, PELLWORTH, QUARRY_LANE)
+# Where letters go, and our customer number there.
+ADDRESSES = {
+    "Ferrant Driveline Supply": ("22 Quay Road\nPort Linnet PL1 4AB", "DW-4471"),
+    "Olmstead Castings": ("Foundry Lane 3\nOlmstead OL2 9QT", "10384"),
+    "Nuvo Splines": ("Unit 7, Tannery Park\nHarrow Ferry HF6 2LD", "C-2206"),
+    "Pellworth Hydraulics": ("81 Sluice Street\nPellworth PW4 1NE", "DRIVE-09"),
+    "Quarry Lane Fasteners": ("Quarry Lane 12\nLinnet Bridge LB3 8RA", ""),
+}
 
 
 def make(world: Any) -> None:
@@ -105,7 +113,10 @@ def make(world: Any) -> None:
 
 def _supplier(habit: Habit, person: User) -> Supplier:
     address = f"sales@{habit.name.lower().replace(' ', '-')}.example"
-    supplier = Supplier(name=habit.name, contact=habit.contact, phone=habit.phone, email=address)
+    place, account = ADDRESSES[habit.name]
+    supplier = Supplier(
+        name=habit.name, contact=habit.contact, phone=habit.phone, email=address, address=place, account=account
+    )
     return changes.save_supplier(supplier=supplier, person=person)
 
 

@@ -25,6 +25,11 @@ class JobStatus:
         return not self.is_done
 
     @property
+    def word(self) -> str:
+        """The state less its numbers."""
+        return self.words.partition(",")[0].partition(":")[0]
+
+    @property
     def words(self) -> str:
         if not self.steps:
             return "no steps yet"

@@ -4,6 +4,8 @@ from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
 from shop.base.tables import (
     Column,
     DateColumn,
+    Fact,
+    FactsColumn,
     NumberColumn,
     Table,
 )
@@ -17,7 +19,16 @@ class JobTable(Table):
     title = Column(linkify=True)
     vehicle = Column(linkify=True, order_by=("vehicle__maker", "vehicle__model", "vehicle__registration"))
     customer = Column(accessor="vehicle__customer")
-    state = Column(empty_values=(), order_by=("steps_finished", "steps_begun"))
+    state = FactsColumn(
+        empty_values=(),
+        order_by=("steps_finished", "steps_begun"),
+        facts=(
+            Fact("State", lambda table, job: job.state.word),
+            Fact("Steps", lambda table, job: job.state.steps),
+            Fact("Steps finished", lambda table, job: job.state.finished),
+            Fact("Points open", lambda table, job: job.state.open_points),
+        ),
+    )
     opened_on = DateColumn(verbose_name="Opened")
     wanted_by = DateColumn()
     empty = "No job yet. A job is opened on a vehicle; a job template gives it its steps."
@@ -30,8 +41,6 @@ class JobTable(Table):
 
     def render_state(self, record: Job) -> str:
         return record.state.words
-
-    value_state = render_state
 
 
 class JobFilters(DeletableFilters):

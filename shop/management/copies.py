@@ -10,6 +10,8 @@ from pathlib import Path
 from django.conf import settings
 from django.db import connection
 
+from shop.base.restores import NAME, count_restore, restores
+
 SQLITE_COPY, POSTGRES_COPY, FILES = "shop.sqlite3", "shop.dump", "files"
 
 
@@ -31,6 +33,7 @@ def make_copy(folder: Path) -> None:
     # After the database: a record of the copy never names a file that is missing from it.
     if settings.MEDIA_ROOT.exists():
         shutil.copytree(settings.MEDIA_ROOT, unfinished / FILES)
+    (unfinished / NAME).write_text(str(restores()))
     unfinished.rename(folder)
 
 
@@ -51,6 +54,7 @@ def bring_back(folder: Path) -> None:
         _run("pg_restore", "--no-owner", "--single-transaction", into, str(copy))
     if (folder / FILES).exists():
         shutil.copytree(folder / FILES, settings.MEDIA_ROOT, dirs_exist_ok=True)
+    count_restore(folder)
 
 
 def _copy_sqlite(source: Path, target: Path) -> None:

@@ -4,5 +4,6 @@ MENU = [
     Entry("Components", "measuring:components", "Components", order=10),
     Entry("Dimensions", "measuring:dimensions", "Components", order=20),
     Entry("Hole patterns", "measuring:patterns", "Components", order=30),
+    Entry("Mating features", "measuring:features", "Components", order=35),
 ]
 BELOW = [Below("measuring/", "measuring:components")]

@@ -6,14 +6,30 @@ from typing import Any
 
 from django_tables2.utils import A
 
+from shop.base.roles import person_name
 from shop.base.tables import (
     NUMBER_CELL,
     Column,
+    Fact,
+    FactsColumn,
     NumberColumn,
     Table,
 )
 from shop.measuring.text import ShownDimension, show_dimension
+from specs.engine import units
 from specs.models import Component, Dimension, HolePattern, MatingFeature
+from specs.queries import working_value
+
+
+def _metric(dimension: Dimension, name: str) -> float | None:
+    """The working value or its tolerance in the metric unit of its kind; None where nothing was measured."""
+    working = working_value(dimension)
+    return None if working is None else units.KINDS[dimension.kind].from_si(getattr(working, name))
+
+
+def _reading(dimension: Dimension, name: str) -> Any:
+    working = working_value(dimension)
+    return None if working is None else getattr(working.measurement, name)
 
 
 class Components(Table):
@@ -38,8 +54,29 @@ class Dimensions(Table):
     component = Column(
         linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "name")
     )
-    working = Column(verbose_name="Working value", empty_values=(), orderable=False, attrs=NUMBER_CELL)
-    source = Column(verbose_name="From", empty_values=(), orderable=False)
+    working = FactsColumn(
+        verbose_name="Working value",
+        empty_values=(),
+        orderable=False,
+        attrs=NUMBER_CELL,
+        facts=(
+            Fact("Working value", lambda table, record: _metric(record, "value")),
+            Fact("Tolerance ±", lambda table, record: _metric(record, "tolerance")),
+            Fact("Unit", lambda table, record: units.unit_text(units.KINDS[record.kind].unit)),
+        ),
+    )
+    source = FactsColumn(
+        verbose_name="From",
+        empty_values=(),
+        orderable=False,
+        facts=(
+            Fact("Measured on", lambda table, record: _reading(record, "measured_on")),
+            Fact(
+                "Measured by", lambda table, record: person_name(found) if (found := _reading(record, "person")) else ""
+            ),
+            Fact("Measured with", lambda table, record: _reading(record, "instrument")),
+        ),
+    )
     flags = Column(verbose_name="Check", empty_values=(), orderable=False)
     empty = "No dimension is on record yet. Dimensions are added on a component's page."
 

@@ -1,20 +1,25 @@
-"""The draft of a chase: a plain letter that says what was ordered, what was promised, and what waits on it. Pure."""
+"""Drafts of letters to suppliers: what is asked, the lines as a table, by which day, a close and a name. Pure.
+
+A letter is kept as plain text, so that mail and paper carry the same words. A table in it is a block of lines whose
+cells stand between upright strokes, its heading first: mail shows it as it is, paper draws it as a table.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from calendar import day_name, month_name
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 from shop.base.money import Taxed, in_money, to_cents
-from shop.orders.rules import LineFacts, expected_on, first_promise, is_overdue, to_come
-from shop.orders.text import (
-    count,
-    day,
-    plural,
-    promise_words,
-)
+from shop.orders.rules import LineFacts, PromiseFacts, days_overdue, expected_on, first_promise, to_come
+from shop.orders.text import count, plural
+
+CELL = " | "
+CLOSE = "Kind regards,"
+ANSWER_DAYS = 2
+"""Working days that a supplier has to answer; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +36,39 @@ class Letter:
     body: str
 
 
+@dataclass(frozen=True)
+class Named:
+    """So many of one thing, at a price each, for a letter that orders, cancels or returns; `reason` says why."""
+
+    quantity: Decimal
+    what: str
+    price: Decimal
+    reason: str = ""
+
+
+def letter_day(value: date) -> str:
+    """Write a day as letters do.
+
+    >>> letter_day(date(2026, 11, 5))
+    '5 November 2026'
+    """
+    return f"{value.day} {month_name[value.month]} {value.year}"
+
+
+def answer_by(today: date) -> date:
+    """The day to answer by: two weekdays on.
+
+    >>> answer_by(date(2026, 11, 26)).isoformat()
+    '2026-11-30'
+    """
+    by = today
+    for _ in range(ANSWER_DAYS):
+        by += timedelta(days=1)
+        while by.weekday() >= 5:
+            by += timedelta(days=1)
+    return by
+
+
 def draft(
     *,
     number: str,
@@ -41,64 +79,41 @@ def draft(
     signed: str,
     today: date,
 ) -> Letter:
-    """Return the draft for one order. No customer is named in it."""
-    theirs = f" (your reference {reference})" if reference else ""
-    lines = "\n\n".join(_about(one, today) for one in asked)
-    body = (
-        f"Dear {contact or 'Sir or Madam'},\n\n"
-        f"on {day(ordered_on, today)} we ordered from you under our number {number}{theirs}:\n\n"
-        f"{lines}\n\n"
-        "Please tell us the day on which each of these will be dispatched, and if you do not know it yet, "
-        "on which day you will.\n\n"
-        f"{signed}\n"
+    """Return the draft that asks when the lines of one order will come. No customer is named in it."""
+    late = " ".join(filter(None, (_late(one, today) for one in asked)))
+    rows: list[Sequence[str]] = [("Part", "To come", "First promised", "Last promised", "Days late")]
+    rows += [_asked_row(one.line, today) for one in asked]
+    body = _letter(
+        contact,
+        f"on {letter_day(ordered_on)} we ordered the parts below under our number {number}{_theirs(reference)}. {late}",
+        _table(rows),
+        f"Please tell us by {_weekday(answer_by(today))} on which day each part will be dispatched. If you do not know "
+        "it yet, tell us by then on which day you will.",
+        signed=signed,
     )
-    return Letter(f"Order {number}{theirs}: when will it come?", body)
-
-
-def _about(one: LetterLine, today: date) -> str:
-    line = one.line
-    left = to_come(line)
-    quantity = count(left) if left == line.quantity else f"{count(left)} of {count(line.quantity)}"
-    facts = [f"  {quantity} × {line.what}", f"  {_promised(line, today)}"]
-    if one.steps_waiting:
-        facts.append(f"  A vehicle here waits for it; {plural(one.steps_waiting, 'step')} cannot be done.")
-    return "\n".join(facts)
-
-
-def _promised(line: LineFacts, today: date) -> str:
-    first = first_promise(line.promises)
-    if first is None:
-        return "You have not given us a date yet."
-    revisions = sum(promise.gives_a_date for promise in line.promises) - 1
-    words = f"First promised for {promise_words(first, today)}"
-    expected = expected_on(line.promises)
-    if revisions and expected:
-        words += f", put off {'once' if revisions == 1 else f'{revisions} times'} since, last to {day(expected, today)}"
-    late = f", and now {plural((today - expected).days, 'day')} past" if expected and is_overdue(line, today) else ""
-    return f"{words}{late}."
-
-
-@dataclass(frozen=True)
-class Named:
-    """So many of one thing, at a price each, for a letter that orders or cancels."""
-
-    quantity: Decimal
-    what: str
-    price: Decimal
+    what = asked[0].line.what if len(asked) == 1 else plural(len(asked), "part")
+    return Letter(f"Order {number}: when will you dispatch {_short(what)}?", body)
 
 
 def draft_order(
-    *, number: str, contact: str, named: Sequence[Named], tax_percent: Decimal, currency: str, signed: str
+    *, number: str, contact: str, named: Sequence[Named], tax_percent: Decimal, currency: str, signed: str, today: date
 ) -> Letter:
     """Return the draft of an order, with what it comes to."""
-    lines = "\n".join(
-        f"  {count(one.quantity)} × {one.what}, at {in_money(one.price, currency)} each without tax" for one in named
-    )
-    total = Taxed(sum((to_cents(one.quantity * one.price) for one in named), Decimal(0)), tax_percent)
-    body = (
-        f"Dear {contact or 'Sir or Madam'},\n\nplease send us under our order number {number}:\n\n{lines}\n\n"
-        f"Together: {total.words(currency)}.\n\n"
-        f"Please confirm it, and the day on which it will be dispatched.\n\n{signed}\n"
+    amounts = [to_cents(one.quantity * one.price) for one in named]
+    rows = [("Part", "Quantity", "Price each", "Amount without tax")]
+    rows += [
+        (one.what, count(one.quantity), in_money(one.price, currency), in_money(amount, currency))
+        for one, amount in zip(named, amounts, strict=True)
+    ]
+    total = Taxed(sum(amounts, Decimal(0)), tax_percent)
+    body = _letter(
+        contact,
+        f"we order the parts below. Please write our number {number} on your papers and on the parcel.",
+        _table(rows),
+        f"Together: {total.words(currency)}.",
+        f"Please confirm this order, and the day on which each part will be dispatched, by "
+        f"{_weekday(answer_by(today))}.",
+        signed=signed,
     )
     return Letter(f"Order {number}", body)
 
@@ -112,13 +127,104 @@ def draft_cancellation(
     money_back: Decimal,
     currency: str,
     signed: str,
+    today: date,
 ) -> Letter:
     """Return the draft of a cancellation, with the money to get back."""
-    theirs = f" (your reference {reference})" if reference else ""
-    lines = "\n".join(f"  {count(one.quantity)} × {one.what}" for one in named)
-    money = f"Please pay back {in_money(money_back, currency)}. " if money_back else ""
-    body = (
-        f"Dear {contact or 'Sir or Madam'},\n\nwe cancel of our order {number}{theirs}:\n\n{lines}\n\n"
-        f"{money}Please confirm the cancellation.\n\n{signed}\n"
+    rows = [("Part", "Quantity cancelled"), *((one.what, count(one.quantity)) for one in named)]
+    body = _letter(
+        contact,
+        f"of our order {number}{_theirs(reference)} we cancel the parts below.",
+        _table(rows),
+        f"{_pay_back(money_back, currency)}Please confirm the cancellation by {_weekday(answer_by(today))}.",
+        signed=signed,
     )
-    return Letter(f"Order {number}{theirs}: cancellation", body)
+    return Letter(f"Order {number}: cancellation", body)
+
+
+def draft_return(
+    *,
+    number: str,
+    reference: str,
+    contact: str,
+    named: Sequence[Named],
+    money_back: Decimal,
+    currency: str,
+    signed: str,
+    today: date,
+) -> Letter:
+    """Return the draft that goes with parts sent back, wrong ones among them."""
+    rows = [("Part", "Quantity", "Reason"), *((one.what, count(one.quantity), one.reason) for one in named)]
+    body = _letter(
+        contact,
+        f"of our order {number}{_theirs(reference)} we return the parts below.",
+        _table(rows),
+        f"{_pay_back(money_back, currency)}Please confirm that they reached you by {_weekday(answer_by(today))}, and "
+        "tell us whether and when you replace them.",
+        signed=signed,
+    )
+    return Letter(f"Order {number}: return", body)
+
+
+def _letter(contact: str, *blocks: str, signed: str) -> str:
+    """A letter's text: salutation, blocks, close, name; the first block begins its sentence."""
+    first, *rest = blocks
+    text = [f"Dear {contact or 'Sir or Madam'},", f"{first[:1].upper()}{first[1:]}".strip(), *rest, CLOSE, signed]
+    return "\n\n".join(text) + "\n"
+
+
+def _theirs(reference: str) -> str:
+    return f" (your reference {reference})" if reference else ""
+
+
+def _weekday(value: date) -> str:
+    return f"{day_name[value.weekday()]}, {letter_day(value)}"
+
+
+def _pay_back(money: Decimal, currency: str) -> str:
+    return f"Please pay back {in_money(money, currency)}. " if money else ""
+
+
+def _short(what: str) -> str:
+    return what if len(what) <= 60 else "the part"
+
+
+def _table(rows: Iterable[Sequence[str]]) -> str:
+    """Rows as lines of text. A cell is one line and holds no upright stroke of its own."""
+    return "\n".join(CELL.join(" ".join(cell.replace("|", "/").split()) or "–" for cell in row) for row in rows)
+
+
+def _asked_row(line: LineFacts, today: date) -> tuple[str, ...]:
+    left = to_come(line)
+    quantity = count(left) if left == line.quantity else f"{count(left)} of {count(line.quantity)}"
+    first, last = first_promise(line.promises), expected_on(line.promises)
+    late = days_overdue(line, today)
+    return (
+        line.what,
+        quantity,
+        _promised(first) if first else "no date yet",
+        letter_day(last) if last else "no date yet",
+        str(late) if late else "",
+    )
+
+
+def _promised(promise: PromiseFacts) -> str:
+    if promise.earliest is None or promise.latest is None:
+        return "no date"
+    if promise.is_range:
+        return f"{letter_day(promise.earliest)} to {letter_day(promise.latest)}"
+    return letter_day(promise.latest)
+
+
+def _late(one: LetterLine, today: date) -> str:
+    """What to say of a line before the table: how often it was put off, how late it is, what waits for it."""
+    times = sum(promise.gives_a_date for promise in one.line.promises) - 1
+    put_off = {0: "", 1: "was put off once", 2: "was put off twice"}.get(max(times, 0), f"was put off {times} times")
+    late = days_overdue(one.line, today)
+    past = f"is {plural(late, 'day')} past the last date that you gave us" if late else ""
+    told = [" and ".join(filter(None, (put_off, past)))] if late or times > 0 else []
+    if one.steps_waiting:
+        told.append(f"a vehicle here waits for it: {plural(one.steps_waiting, 'step')} cannot be done")
+    if not told:
+        return ""
+    what = f"{one.line.what[:1].upper()}{one.line.what[1:]}"
+    return f"{what}: {told[0]}." if not (late or times > 0) else f"{what} {'; '.join(told)}."

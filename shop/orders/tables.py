@@ -56,7 +56,7 @@ class Orders(Table):
         return f"{value:.2f}"
 
     def value_amount(self, value: Any) -> Any:
-        return value
+        return to_cents(value)
 
     def value_with_tax(self, record: Any) -> Any:
         return record.taxed(to_cents(record.amount)).with_tax

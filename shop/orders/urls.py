@@ -31,7 +31,6 @@ urlpatterns = [
     path("<int:pk>/document/", document.document_new, name="document-new"),
     path("document/<int:pk>/", document.document, name="document"),
     path("document/<int:pk>/delete/", document.document_delete, name="document-delete"),
-    path("chase/<int:pk>/letter/", message.message_print, name="message-print"),
     path("mail/", message.messages, name="messages"),
     path("mail/<int:pk>/", message.message, name="message"),
     path("mail/<int:pk>/again/", message.message_again, name="message-again"),

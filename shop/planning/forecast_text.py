@@ -1,19 +1,15 @@
-"""A forecast in words and as bars over time."""
+"""A forecast in words."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from shop.jobs.models import Job
 from shop.orders.text import day, plural
 from shop.planning.critical_chain import HANDS, PART
 from shop.planning.finish_forecast import Decider, Finish
 from shop.planning.inputs import ShopForecast
-from specs.drawings.chart import Bar, Limit, bars
-from specs.drawings.primitives import Drawing, Role, Tone
-from specs.drawings.scale import Axis
 
 
 @dataclass(frozen=True)
@@ -78,40 +74,3 @@ def part_words(reading: ShopForecast, need: int) -> str:
 def step_title(reading: ShopForecast, key: object) -> str:
     """Name a step of any open job."""
     return next(step.title for network in reading.networks.values() for step in network.steps if step.key == key)
-
-
-def forecast_chart(finishes: Sequence[ShownFinish], today: date) -> Drawing | None:
-    """Return bars over time: from today to P80, marked at P50, one for each job; None without jobs."""
-    if not finishes:
-        return None
-    last = max(one.drawn_to for one in finishes)
-    rows = [_bar(one, today) for one in finishes]
-    axis = Axis("mark: as likely as not; end of bar: 80 % sure", 0, max((last - today).days, 7), _months(today, last))
-    return bars(
-        "When each vehicle will be done",
-        "; ".join(f"{one.job.vehicle}: {_days_words(one, today)}" for one in finishes),
-        axis=axis,
-        rows=rows,
-        limits=[Limit(0, "today", upright=True, role=Role.CENTRE)],
-    )
-
-
-def _bar(one: ShownFinish, today: date) -> Bar:
-    tone = Tone.CLASH if one.late or one.p80 is None else Tone.OK
-    mark = max((one.p50 - today).days, 0.25) if one.p50 else None
-    return Bar(str(one.job.vehicle), 0, max((one.drawn_to - today).days, 0.5), _days_words(one, today), tone, mark=mark)
-
-
-def _days_words(one: ShownFinish, today: date) -> str:
-    """Return "4 Dec – 18 Dec", or what the records can say instead."""
-    later = f"later than {day(one.later_than, today)}"
-    if one.p50 is None:
-        return f"no date: {later}"
-    return f"{day(one.p50, today)} – {day(one.p80, today) if one.p80 else later}"
-
-
-def _months(today: date, last: date) -> tuple[tuple[float, str], ...]:
-    """Ticks at Mondays while the span is short, at the first of months when it is long."""
-    days = [today + timedelta(days=n) for n in range(max((last - today).days, 7) + 1)]
-    wanted = [one for one in days if (one.day == 1 if len(days) > 75 else one.weekday() == 0)]
-    return tuple((float((one - today).days), day(one, today)) for one in wanted)

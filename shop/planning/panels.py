@@ -10,14 +10,14 @@ from django.urls import reverse
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, FITTER, MACHINIST, OWNER, may
 from shop.base.rows import Row
-from shop.jobs.models import Job
 from shop.orders.held_up import Held
 from shop.orders.models import OrderLine
-from shop.orders.text import count, day, plural
+from shop.orders.text import day, plural
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_lines
 from shop.planning.late_text import chase_is_due, how_late, said_of
-from shop.planning.ready import ReadyStep, ready_jobs
+from shop.planning.ready import ready_jobs
+from shop.planning.ready_text import work_row
 from shop.planning.vehicle_bars import vehicle_bars
 
 MOST = 6
@@ -38,30 +38,10 @@ def own_work(reader: Viewer) -> Block | None:
     if not steps and reader.roles and not reader.roles & BENCH:
         return None
     steps.sort(key=lambda found: (reader.person not in found[1].running, not found[1].begun))
-    rows = tuple(_work_row(job, step, reader, first=not n) for n, (job, step) in enumerate(steps[:MOST]))
+    shown = enumerate(steps[:MOST])
+    rows = tuple(work_row(step, reader.person, place=str(job.vehicle), first=not n) for n, (job, step) in shown)
     link = (reverse("planning:ready"), "All ready work")
     return Block(rows, len(steps), "Nothing is ready for you now: all ready work says what waits, and on what.", link)
-
-
-def _work_row(job: Job, ready: ReadyStep, reader: Viewer, *, first: bool) -> Row:
-    step, running = ready.step, reader.person in ready.running
-    others = [person.get_full_name() or str(person) for person in ready.running if person != reader.person]
-    status = "running" if running else f"{others[0]} is at it" if others else "begun" if ready.begun else ""
-    left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * 0)
-    press = ""
-    if may(reader.person, "jobs.work"):
-        press = reverse("jobs:step-pause" if running else "jobs:step-start", args=[step.pk])
-    return Row(
-        "ready",
-        step,
-        step.get_absolute_url(),
-        " · ".join(filter(None, [str(job.vehicle), status])),
-        f"{count(left)} h" if left else "",
-        "left" if left and step.hours_logged else "",
-        act="Pause" if running else "Continue" if ready.begun else "Start",
-        post=press,
-        first=first,
-    )
 
 
 def late_for_the_office(reader: Viewer) -> Block:

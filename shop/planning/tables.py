@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from shop.base.tables import Column, Table
+from shop.base.tables import Column, Fact, FactsColumn, Table
+from shop.orders import rules
 from shop.orders.held_up import Held
 from shop.orders.line_history import last_word
-from shop.orders.models import OrderLine
+from shop.orders.models import Chase, OrderLine
 from shop.orders.text import day, plural, status_words
 
 
@@ -17,16 +18,78 @@ def own_page(record: Any) -> str:
     return record.get_absolute_url()
 
 
+def _last_chase(line: OrderLine) -> Chase | None:
+    """The last time that the supplier was asked about an order that came `with_story`."""
+    return next((chase for chase in reversed(line.order.chases.all()) if chase.counts), None)
+
+
+def _first_promised(line: OrderLine) -> date | None:
+    first = rules.first_promise(line.as_rule().promises)
+    return first.latest if first else None
+
+
 class LateLines(Table):
     """Late lines. `held` says what each holds up, by the line's key; the rows come annotated with `rank`."""
 
     what = Column(accessor="pk", verbose_name="Part", order_by=("text", "component__name"), linkify=own_page)
-    holds = Column(accessor="pk", verbose_name="Holds up", order_by="rank")
-    costs = Column(accessor="pk", verbose_name="Delay", order_by="rank")
-    stands = Column(accessor="pk", verbose_name="Status", order_by="due")
-    last_word = Column(accessor="pk", verbose_name="Last reply", orderable=False)
-    ask_again = Column(accessor="pk", verbose_name="Ask again", orderable=False)
-    ordered_from = Column(accessor="pk", verbose_name="Supplier", order_by=("order__supplier__name", "order__number"))
+    holds = FactsColumn(
+        accessor="pk",
+        verbose_name="Holds up",
+        order_by="rank",
+        facts=(
+            Fact("Vehicle", lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle),
+            Fact("Customer", lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle.customer),
+            Fact("Holds up step", lambda table, line: (held := table.held.get(line.pk)) and held.steps[0]),
+            Fact("Steps after it", lambda table, line: (held := table.held.get(line.pk)) and len(held.steps) - 1),
+        ),
+    )
+    costs = FactsColumn(
+        accessor="pk",
+        verbose_name="Delay",
+        order_by="rank",
+        facts=(
+            Fact("Delay [d]", lambda table, line: (held := table.held.get(line.pk)) and held.days),
+            Fact("Or more", lambda table, line: (held := table.held.get(line.pk)) and held.at_least),
+        ),
+    )
+    stands = FactsColumn(
+        accessor="pk",
+        verbose_name="Status",
+        order_by="due",
+        facts=(
+            Fact("Still to come", lambda table, line: rules.to_come(line.as_rule())),
+            Fact("First promised for", lambda table, line: _first_promised(line)),
+            Fact("Promised for", lambda table, line: rules.expected_on(line.as_rule().promises)),
+            Fact("Overdue [d]", lambda table, line: rules.days_overdue(line.as_rule(), table.today)),
+        ),
+    )
+    last_word = FactsColumn(
+        accessor="pk",
+        verbose_name="Last reply",
+        orderable=False,
+        facts=(
+            Fact("Last reply on", lambda table, line: (said := last_word(line, table.today)) and said[0]),
+            Fact("Last reply", lambda table, line: (said := last_word(line, table.today)) and said[1]),
+        ),
+    )
+    ask_again = FactsColumn(
+        accessor="pk",
+        verbose_name="Ask again",
+        orderable=False,
+        facts=(
+            Fact("Asked on", lambda table, line: (asked := _last_chase(line)) and asked.on),
+            Fact("Ask again on", lambda table, line: (asked := _last_chase(line)) and asked.ask_again_on),
+        ),
+    )
+    ordered_from = FactsColumn(
+        accessor="pk",
+        verbose_name="Supplier",
+        order_by=("order__supplier__name", "order__number"),
+        facts=(
+            Fact("Supplier", lambda table, line: line.order.supplier),
+            Fact("Order", lambda table, line: line.order.number),
+        ),
+    )
 
     empty = "Nothing is late: no line is past the day promised for it, and no supplier is silent."
     empty_action = ("orders:orders", "See all orders")
@@ -52,7 +115,7 @@ class LateLines(Table):
         held = self.held.get(record.pk)
         if held is None:
             return "none"
-        if held.days is None:
+        if held.days is None or (held.at_least and not held.days):
             return "not known"
         return f"{plural(held.days, 'day')}{' or more' if held.at_least else ''}"
 
@@ -64,14 +127,13 @@ class LateLines(Table):
         return f"{day(said[0], self.today)}: {said[1]}" if said else "nothing yet"
 
     def render_ask_again(self, record: OrderLine) -> str:
-        chases = [chase for chase in record.order.chases.all() if chase.counts]
-        if not chases:
+        asked = _last_chase(record)
+        if asked is None:
             return "not asked yet"
-        ask = chases[-1].ask_again_on
+        ask = asked.ask_again_on
         return f"{day(ask, self.today)}{' (due)' if ask <= self.today else ''}" if ask else "no day set"
 
     def render_ordered_from(self, record: OrderLine) -> str:
         return f"{record.order.supplier}, order {record.order.number}"
 
-    value_what, value_holds, value_costs, value_stands = render_what, render_holds, render_costs, render_stands
-    value_last_word, value_ask_again, value_ordered_from = render_last_word, render_ask_again, render_ordered_from
+    value_what = render_what

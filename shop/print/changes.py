@@ -14,6 +14,7 @@ from django.urls import reverse
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
 from shop.print.facts import Heading, freeze, thaw
 from shop.print.kinds import SheetKind
@@ -109,15 +110,20 @@ def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     return kind.draw(thaw(kind.facts, facts), paper)
 
 
-def file_heading(worksheet: Worksheet, *, now: datetime) -> Heading:
-    """A heading for what is not printed but handed out as a file: which worksheet in which version, and when."""
+def file_heading(worksheet: Worksheet, *, now: datetime, content: str = "") -> Heading:
+    """A heading for what is not printed but handed out as a file: which worksheet in which version, and when.
+
+    content: a mark of what it says today, so that two files that differ never share a number: readings move a plate
+    without a new version.
+    """
     number, day = f"W{worksheet.pk} version {worksheet.version}", date_format(localtime(now), "j M Y H:i")
+    number += f" {content[:6]}" if content else ""
     return Heading(str(worksheet), "file", number, day, "", settings.SHOP_NAME, "")
 
 
 def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, now: datetime) -> Heading:
     before = PrintedSheet.objects.filter(kind=kind.name, **{kind.subject: subject}).count()
-    number = f"{kind.prefix}{subject.pk}-{before + 1}"  # the unique constraint settles a tie
+    number = f"{kind.prefix}{subject.pk}-{number_after_restores(before)}"  # the unique constraint settles a tie
     return Heading(
         title=str(subject),
         document_type=kind.title,

@@ -13,6 +13,8 @@ from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 from specs.plate.machining import turn_of
 
 Pair = tuple[str, str]
+# How deep a dowel is reamed that no figure places well enough.
+IN_PLACE = "LAST, in place on the face's own dowels"
 F = TypeVar("F")
 
 
@@ -229,6 +231,7 @@ class PlateFacts:
     windows: tuple[WindowFacts, ...]
     mass: str
     left_out: tuple[Pair, ...]
+    cautions: tuple[str, ...] = ()
 
     def done_from(self, side: str) -> list[tuple[HoleFacts, OperationFacts]]:
         """Every operation of that side with its hole, in the order of working."""

@@ -26,6 +26,7 @@ from shop.print.facts import (
     TorqueFacts,
     WorksheetFacts,
 )
+from shop.print.guard_changes import guard_changes
 from shop.torque.rules import advice, tightening_order, torque_text
 from shop.vehicles.models import Fitted
 from shop.worksheets.accepted_text import accepted_text
@@ -56,12 +57,13 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
     torques = _torques(job, numbers, system)
     points = points_of([job.pk], today)[job.pk]
     again = {point.step.pk for point in points if point.step}
+    changed = guard_changes(steps)
     return JobFacts(
         heading=heading,
         vehicle=_vehicle(job),
         job=_job(job),
         asked_for=job.asked_for,
-        steps=tuple(_step(step, numbers, known, torques, step.pk in again) for step in steps),
+        steps=tuple(_step(step, numbers, known, torques, changed[step.pk], step.pk in again) for step in steps),
         torques=torques,
         dimensions=_dimensions(job, system),
         parts=_parts(job, numbers, known),
@@ -92,10 +94,10 @@ def _decided(decision: Decision) -> str:
     return f"{outcome}: {decision.answer} ({person_name(decision.decided_by)})"
 
 
-def _cautions(step: Step) -> str:
+def _cautions(step: Step, changed: list[str]) -> str:
     """The cautions of a step, what happens in it, and who took a guard away from it or went on over one."""
     told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
-    told.append(step.cautions)
+    told += [step.cautions, *changed]
     changes = [*step.guard_changes.all(), *(step.template_step.guard_changes.all() if step.template_step else ())]
     told += [f"{person_name(one.person)} changed what guards it: {one.what}. Because: {one.reason}." for one in changes]
     removed: list[tuple[str, Any]] = [("needing the part", part) for part in step.part_needs.all()]
@@ -144,7 +146,12 @@ def _job(job: Job) -> tuple[Pair, ...]:
 
 
 def _step(
-    step: Step, numbers: dict[int, int], known: Network, torques: tuple[TorqueFacts, ...], again: bool
+    step: Step,
+    numbers: dict[int, int],
+    known: Network,
+    torques: tuple[TorqueFacts, ...],
+    changed: list[str],
+    again: bool,
 ) -> StepFacts:
     number = numbers[step.pk]
     finished = ""
@@ -154,7 +161,7 @@ def _step(
         number=number,
         title=step.title,
         text=_text(step),
-        cautions=_cautions(step),
+        cautions=_cautions(step, changed),
         role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
         hours=hours(step.hours_estimated),
         stands="check again: see the first sheet" if again else known.statuses[step.pk].words,

@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from shop.plate.layout import PlateLayout, read_state
 from shop.plate.models import OmittedHole
 from shop.print.facts import (
+    IN_PLACE,
     Heading,
     HoleFacts,
     OperationFacts,
@@ -46,11 +47,21 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
         thickness=plate.thickness,
         wall=_wall(plate, cut),
         outline=plate.outline,
-        holes=tuple(map(_hole, plate.machined)),
+        holes=tuple(_hole(hole, bool(plate.dowels_in_doubt)) for hole in plate.machined),
         windows=tuple(map(_window, plate.windows)),
         mass=_mass(plate, cut),
         left_out=tuple(map(_left_out, plate.left_out)),
+        cautions=tuple(_cautions(plate)),
     )
+
+
+def _cautions(plate: PlateLayout) -> Iterator[str]:
+    """What the machinist is told beside the figures: dowels that are placed worse than their pins forgive."""
+    if plate.dowels_in_doubt:
+        yield (
+            f"REAM LAST, IN PLACE: {plate.dowels_in_doubt}. Drill them under size, try the plate on the face's own "
+            "dowels, then clamp it there and ream through."
+        )
 
 
 def _demand_printable(plate: PlateLayout) -> None:
@@ -80,8 +91,12 @@ def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:
             yield f"DO NOT CUT YET: {hole.name} lies on the datum; move its face to the crankshaft axis first."
 
 
-def _hole(hole: PlateHole) -> HoleFacts:
-    operations = tuple(OperationFacts(o.work, o.side, o.tool, o.depth, o.diameter) for o in hole.operations)
+def _hole(hole: PlateHole, in_place: bool) -> HoleFacts:
+    """A hole's facts; in_place: whether its reaming is no matter of figures but done on the face itself."""
+    operations = tuple(
+        OperationFacts(o.work, o.side, o.tool, IN_PLACE if in_place and o.work == "REAM" else o.depth, o.diameter)
+        for o in hole.operations
+    )
     return HoleFacts(
         name=hole.name,
         of=hole.of,

@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Iterator
 
-from shop.print.facts import HoleFacts, PlateFacts
+from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
 from shop.print.plate_drawing import UP, seen, window_items
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
@@ -95,7 +95,8 @@ def _machined(facts: PlateFacts, side: Side) -> dict[str, list[Item]]:
     for hole in facts.holes:
         for done in hole.operations:
             circle = Circle(_rounded(hole, side), done.diameter / 2)
-            layers.setdefault(f"{done.work}_{done.side.upper()}_SIDE", []).append(circle)
+            place = "IN_PLACE" if done.depth == IN_PLACE else f"{done.side.upper()}_SIDE"
+            layers.setdefault(f"{done.work}_{place}", []).append(circle)
     return layers
 
 

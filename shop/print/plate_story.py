@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from math import hypot
 from typing import Any
@@ -10,7 +11,7 @@ from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
 
-from shop.print.facts import PlateFacts
+from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
 from shop.print.fonts import BOLD
 from shop.print.layout import (
     Picture,
@@ -25,13 +26,20 @@ from shop.print.layout import (
 from shop.print.plate_drawing import UP, plate_drawing, seen
 from shop.print.styles import WIDTH
 from shop.print.text import words
+from specs.drawings.primitives import Drawing
 from specs.plate.machining import HoleOperation
 from specs.plate.sides import Side
+from specs.plate.tolerances import STANDARDS, general_tolerance, tolerance_of
 
 MIRROR = {
     Side.GEARBOX: "As the gearbox sees the plate, x to the right. The engine side's table is the MIRROR IMAGE.",
     Side.ENGINE: "As the engine sees the plate: MIRRORED. x to the right as you face it; each x has the other sign.",
 }
+# Common practice, no source: what hurts at this work.
+_SHOP_CAUTIONS = (
+    "Windows and outline last: the slug drops or jams the cutter. Hold it from below, on waste, before the last cut.",
+    "Chips are sharp and hot: brush, never a hand, a rag or air; goggles; no gloves, sleeves or rings near a spindle.",
+)
 _WORKS = {
     HoleOperation.DRILL: "drill",
     HoleOperation.REAM: "ream",
@@ -74,7 +82,11 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     if facts.left_out:
         said = [words(reason, "cell", f"{name} ") for name, reason in facts.left_out]
         yield framed([words("LEFT OUT: do not drill these", "strong"), *said])
-    yield Picture(plate_drawing(facts, side), most=104 * mm)
+    if facts.cautions:
+        yield framed([words(one, "strong") for one in facts.cautions])
+    drawn = plate_drawing(facts, side)
+    yield Picture(drawn, most=104 * mm)
+    yield words(f"Drawn at 1 : {_scale(drawn):.2g}: read the figures, measure nothing on the drawing.", "small")
     yield heading("Datum, clamping, dowelling")
     yield from bullets(_clamping(facts, side))
     cut = facts.done_from(side)
@@ -82,18 +94,25 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield KeepTogether([check, *_check_dimensions(facts, side)])
     yield heading("Operations in order, this side up")
     yield table(
-        ["", "HoleOperation", "Tool [mm]", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35)
+        ["", "Operation", "Tool, Ø in mm", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35)
     )
-    if facts.windows:
-        yield heading("Windows")
+    if facts.windows or len(facts.outline) > 2:
+        yield heading("Outline and windows")
         yield from bullets(_windows(facts, side))
+    yield from bullets(_SHOP_CAUTIONS)
     yield CondPageBreak(50 * mm)
     yield gap()
     yield Banner(f"HOLE TABLE, {UP[side]}", 8 * mm)
     yield _hole_table(facts, side)
+    yield words(STANDARDS, "small")
     if side is Side.ENGINE:
         yield heading("Where the figures come from")
         yield pairs(facts.origins, columns=1)
+
+
+def _scale(drawn: Drawing) -> float:
+    """How many millimetres of the plate one millimetre of its picture on the sheet is."""
+    return max(drawn.bounds.width / (WIDTH / mm), drawn.bounds.height / 104, 1.0)
 
 
 def _weight(sentence: str) -> str:
@@ -106,6 +125,7 @@ def _blank(facts: PlateFacts) -> Iterator[tuple[str, str]]:
     if len(facts.outline) > 2:
         wide, high = (max(those) - min(those) for those in zip(*facts.outline, strict=True))
         yield "Blank", f"{wide:.1f} × {high:.1f} mm or more"
+        yield "Edges", f"± {general_tolerance(max(wide, high)):g} mm (ISO 2768-1 m), broken 0.5 × 45°"
     yield "Mass", facts.mass
 
 
@@ -114,7 +134,8 @@ def _clamping(facts: PlateFacts, side: Side) -> Iterator[str]:
     yield "Datum: crankshaft axis, x = 0, y = 0; bore or edge-find it first and leave it set for the whole side."
     if side is Side.GEARBOX:
         yield "Blank on parallels clear of every through hole, clamped on waste; indicate it flat."
-        yield f"Drill and ream the dowel holes ({dowels}) in this clamping: both sides locate on the same holes."
+        drilled = "Drill the dowel holes under size" if facts.cautions else "Drill and ream the dowel holes"
+        yield f"{drilled} ({dowels}) in this clamping: both sides locate on the same holes."
         yield "Punch G into this side, and E into the other, before anything is cut."
         return
     yield f"Turn the plate about the y axis: left and right change, up stays up. Locate it on dowels in {dowels}."
@@ -129,7 +150,7 @@ def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
     for hole, done in facts.done_from(side):
         groups.setdefault((done.work, done.tool, done.depth), []).append(hole.name)
     rows: list[list[Any]] = [
-        [str(at), _WORKS[HoleOperation(work)], words(tool, "strong"), depth, ", ".join(names)]
+        [str(at), _WORKS[HoleOperation(work)], words(_with_sign(tool), "strong"), depth, ", ".join(names)]
         for at, ((work, tool, depth), names) in enumerate(groups.items(), start=1)
     ]
     if facts.windows and side is Side.GEARBOX:
@@ -138,27 +159,49 @@ def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
     return [*rows, [str(len(rows) + 1), "deburr", "hand countersink", "edge broken", "all, both ends"]]
 
 
+def _with_sign(tool: str) -> str:
+    """Put the sign of a diameter before the tool's size."""
+    return re.sub(r"^(drill|reamer|counterbore|countersink 90°,) (?=[0-9])", r"\1 Ø", tool)
+
+
 def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
     if side is Side.ENGINE:
         yield "Cut with the gearbox side up; here for checking only."
+    if len(facts.outline) > 2:
+        corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in facts.outline)
+        yield f"Outline: corners in order (x, y) {corners}"
     for window in facts.windows:
         if window.diameter:
             x, y = seen(window.x, side) + 0.0, window.y + 0.0
-            yield f"{window.name}: round {window.diameter:g} at x {x:.2f}, y {y:.2f}"
+            off = general_tolerance(window.diameter)
+            yield f"{window.name}: round Ø{window.diameter:g} ± {off:g} at x {x:.2f}, y {y:.2f}{_register(window)}"
         else:
             corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in window.corners)
             yield f"{window.name}: corners in order (x, y) {corners}"
+
+
+def _register(window: WindowFacts) -> str:
+    """Say of the opening round the datum whether it locates anything: its size would be another one."""
+    if hypot(window.x, window.y) >= window.diameter / 2:
+        return ""
+    return "; round the datum, no register: the dowels centre the gearbox, not this bore"
 
 
 def _hole_table(facts: PlateFacts, side: Side) -> Flowable:
     rows = []
     for hole in facts.holes:
         done = [_WORKS[HoleOperation(o.work)] for o in hole.operations if o.side == side]
-        place = [words(f"{value + 0.0:.2f}", "number") for value in (seen(hole.x, side), hole.y)]
-        rows.append([words(hole.name, "strong"), *place, f"{hole.diameter:g}", hole.kind, ", ".join(done) or "–"])
+        place = [words(f"{round(value, hole.decimals) + 0.0:.{hole.decimals}f}", "number") for value in _xy(hole, side)]
+        off = tolerance_of(hole.kind, hole.diameter)
+        bore = f"Ø{hole.diameter:g} {off.bore}"
+        rows.append([words(hole.name, "strong"), *place, f"± {off.place:g}", bore, hole.kind, ", ".join(done) or "–"])
     mark = "x, as seen" if side is Side.GEARBOX else "x, MIRRORED"
-    head = ["Hole", words(mark, "number"), words("y", "number"), "Diameter", "Kind", "Done from this side"]
-    return table(head, rows, (2, 2, 2, 1.6, 2, 4))
+    head = ["Hole", words(mark, "number"), words("y", "number"), "Place", "Bore", "Kind", "Done from this side"]
+    return table(head, rows, (1.6, 2, 2, 1.5, 2.8, 2, 3.4))
+
+
+def _xy(hole: HoleFacts, side: Side) -> tuple[float, float]:
+    return seen(hole.x, side), hole.y
 
 
 def _check_dimensions(facts: PlateFacts, side: Side) -> Iterator[Flowable]:

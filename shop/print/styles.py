@@ -21,7 +21,8 @@ RULE, HAIR = 0.7, 0.35
 
 @cache
 def style(name: str) -> ParagraphStyle:
-    """A style by name: body, small, cell, strong, figure, number, title, heading, subheading, caution."""
+    """A style by name: body, small, cell, strong, figure, number, title, heading, subheading, caution,
+    and those of letters."""
     register()
     size, face, extra = _STYLES[name]
     return ParagraphStyle(
@@ -46,4 +47,10 @@ _STYLES: dict[str, tuple[float, str, dict[str, Any]]] = {
     "heading": (12.5, BOLD, {"spaceBefore": 9, "spaceAfter": 4}),
     "subheading": (10.5, BOLD, {"spaceBefore": 6, "spaceAfter": 2}),
     "caution": (10, BOLD, {"spaceAfter": 2}),
+    "subject": (12, BOLD, {}),
+    "letter": (10.5, BODY, {}),
+    "letter-cell": (10, BODY, {}),
+    "letter-cell-right": (10, BODY, {"alignment": TA_RIGHT}),
+    "letter-head": (8, BODY, {}),
+    "letter-head-right": (8, BODY, {"alignment": TA_RIGHT}),
 }

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.print.views import plate_file, sheet
+from shop.print.views import letter, plate_file, sheet
 
 app_name = "print"
 
@@ -8,5 +8,6 @@ urlpatterns = [
     path("", sheet.sheets, name="sheets"),
     path("new/<slug:kind>/<int:pk>/", sheet.sheet_new, name="sheet-new"),
     path("<int:pk>/<slug:side>.<slug:form>", plate_file.plate_file, name="plate-file"),
+    path("letter/<int:pk>/", letter.letter, name="letter"),
     path("<int:pk>/", sheet.sheet, name="sheet"),
 ]

@@ -6,9 +6,16 @@ from typing import Any
 
 from django_tables2.utils import A
 
-from shop.base.tables import Column, Table
-from shop.torque.rules import NO_TORQUE, advice, torque_text
+from shop.base.tables import Column, Fact, FactsColumn, Table
+from shop.torque.rules import NO_TORQUE, advice, torque_text, wrench_torque
+from specs.engine.units import TORQUE, unit_text
 from specs.models import TorqueSpec
+
+
+def _bench_torque(spec: TorqueSpec) -> float | None:
+    """The approved torque as a wrench is set to it [N·m]; None where nobody approved one."""
+    approved = advice(spec).approved
+    return None if approved is None else wrench_torque(TORQUE.from_si(approved, TORQUE.unit))
 
 
 class TorqueSpecs(Table):
@@ -18,8 +25,20 @@ class TorqueSpecs(Table):
     component = Column(
         linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "place")
     )
-    fastener = Column(empty_values=(), order_by=("thread", "grade"))
-    torque = Column(empty_values=(), order_by="published_torque")
+    fastener = FactsColumn(
+        empty_values=(),
+        order_by=("thread", "grade"),
+        facts=(
+            Fact("Fasteners", lambda table, spec: spec.count),
+            Fact("Thread", lambda table, spec: spec.thread),
+            Fact("Grade", lambda table, spec: spec.grade),
+        ),
+    )
+    torque = FactsColumn(
+        empty_values=(),
+        order_by="published_torque",
+        facts=(Fact(f"Torque [{unit_text(TORQUE.unit)}]", lambda table, spec: _bench_torque(spec)),),
+    )
     flag = Column(verbose_name="Check", empty_values=(), orderable=False)
     empty = "No torque spec is on record yet. They are added on a component's page."
 

@@ -1,10 +1,18 @@
 from shop.base.filters import DeletableFilters, SearchFilter
-from shop.base.tables import Column, NumberColumn, Table
+from shop.base.tables import Column, Fact, FactsColumn, NumberColumn, Table
 from shop.vehicles.models import Customer, Vehicle
 
 
 class VehicleTable(Table):
-    maker = Column(verbose_name="Vehicle", linkify=True, order_by=("maker", "model"))
+    maker = FactsColumn(
+        verbose_name="Vehicle",
+        linkify=True,
+        order_by=("maker", "model"),
+        facts=(
+            Fact("Maker", lambda table, vehicle: vehicle.maker),
+            Fact("Model", lambda table, vehicle: vehicle.model),
+        ),
+    )
     year = NumberColumn()
     registration = Column()
     customer = Column(order_by="customer__name")
@@ -19,8 +27,6 @@ class VehicleTable(Table):
 
     def render_maker(self, record: Vehicle) -> str:
         return f"{record.maker} {record.model}"
-
-    value_maker = render_maker
 
 
 class VehicleFilters(DeletableFilters):

@@ -71,7 +71,18 @@ def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input], cut: Pl
         flat[given.path] = value
         tolerances.update(own)
         origins.append(origin)
+    _tolerances_of_rows(calculation, flat, origins)
     return Resolved(nest(flat), tolerances, tuple(origins), problems)
+
+
+def _tolerances_of_rows(calculation: Calculation[Any, Any], flat: dict[str, Any], origins: Iterable[Origin]) -> None:
+    """Give a row that asks for a size and its ± the ± of the reading that the size came from, where none was given."""
+    for origin in origins:
+        row, _, column = origin.path.rpartition(".")
+        path = f"{row}.tolerance"
+        field = field_at(calculation, path) if column == "nominal" else None
+        if field and field.kind and path not in flat and (origin.tolerance or origin.kind == "dimension"):
+            flat[path] = field.kind.from_si(origin.tolerance)
 
 
 Taken = tuple[Any, Origin, dict[str, Tolerance]]

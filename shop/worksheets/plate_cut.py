@@ -57,7 +57,7 @@ def plate_cut(worksheet: Worksheet) -> PlateCut | None:
     """Read how a plate is cut; None for a worksheet of anything else."""
     if worksheet.calculation != PLATE:
         return None
-    out = {(one.side, one.hole): one.kind for one in worksheet.left_out.all() if one.deleted_at is None}  # type: ignore[attr-defined]
+    out = {(one.side, one.hole): one.kind for one in worksheet.left_out.all() if one.deleted_at is None}
     return PlateCut(getattr(worksheet, "making", None), out)
 
 

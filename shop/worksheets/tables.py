@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop.base.tables import Column, Table
+from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.worksheets.evaluation import work_out
 from shop.worksheets.models import Worksheet
-from shop.worksheets.text import status_text
+from shop.worksheets.text import StatusText, status_text
 from specs.engine.calculation import find
 
 
@@ -17,7 +17,19 @@ class Worksheets(Table):
     title = Column(linkify=True)
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))
-    status = Column(verbose_name="Today", empty_values=(), orderable=False, attrs={"td": {"class": "status"}})
+    status = FactsColumn(
+        verbose_name="Today",
+        empty_values=(),
+        orderable=False,
+        attrs={"td": {"class": "status"}},
+        facts=(
+            Fact("Today", lambda table, sheet: table.text_of(sheet).headline),
+            Fact("Checks that fail", lambda table, sheet: len(table.text_of(sheet).failing)),
+            Fact("Too close to call", lambda table, sheet: len(table.text_of(sheet).in_doubt)),
+            Fact("Not known", lambda table, sheet: len(table.text_of(sheet).unknown)),
+            Fact("Results that changed", lambda table, sheet: len(table.text_of(sheet).results)),
+        ),
+    )
     empty = "No worksheet yet. A worksheet is worked out again whenever something is measured."
     empty_action = ("worksheets:worksheet-new", "Add worksheet")
 
@@ -25,14 +37,19 @@ class Worksheets(Table):
         model = Worksheet
         fields = ["title", "calculation", "component", "status"]
 
+    _last: tuple[int, StatusText] | None = None
+
     def render_calculation(self, value: str) -> str:
         calculation = find(value)
         return calculation.title if calculation else value
 
     def render_status(self, record: Any) -> str:
-        text = status_text(work_out(record), self.system)
+        text = self.text_of(record)
         why = [*map(str, text.causes), *text.problems]
         return " ".join(f"{words.rstrip('.')}." for words in [text.headline, *why[:1]])
 
-    def value_status(self, record: Any) -> str:
-        return " ".join(status_text(work_out(record), self.system).sentences)
+    def text_of(self, record: Worksheet) -> StatusText:
+        """How a worksheet stands, worked out once a row."""
+        if self._last is None or self._last[0] != record.pk:
+            self._last = record.pk, status_text(work_out(record), self.system)
+        return self._last[1]

@@ -288,6 +288,9 @@ CALCULATION = Calculation(
         "Flat, stiff parts; loads in the plane of the faces, and the tipping of an overhang; all bolts tightened.",
         "Friction between the faces is one figure all over, pressed where the bolts are.",
     ),
-    not_checked=("Prying, bending of the flange, shaking loads, and side force on the dowels.",),
+    not_checked=(
+        "Oil or paint between the faces, which halves the friction; a bolt that was not tightened as told.",
+        "Prying, bending of the flange, shaking loads, and side force on the dowels.",
+    ),
     revision=2,
 )

@@ -159,7 +159,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Answer first whether it holds the engine; then with reserve, worn and hot; then the lining's pressure."""
     torque = given.engine_torque
-    yield at_least("Holds the engine", found.capacity, torque, "torque before it slips, against the engine's", TORQUE)
+    yield at_least("New and cold", found.capacity, torque, "torque before it slips, against the engine's", TORQUE)
     yield at_least(
         "Service factor",
         found.service_factor,
@@ -167,15 +167,15 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         "capacity over the engine's torque, against the least wanted",
     )
     if found.capacity_worn is None:
-        yield not_known("Holds with a worn disc", "the clamp force of the worn disc is not given")
+        yield not_known("Worn disc", "the clamp force of the worn disc is not given")
     else:
         words = "torque before it slips at the wear limit, against the engine's"
-        yield at_least("Holds with a worn disc", found.capacity_worn, torque, words, TORQUE)
+        yield at_least("Worn disc", found.capacity_worn, torque, words, TORQUE)
     if found.capacity_hot is None:
-        yield not_known("Holds when hot", "the friction coefficient of the hot lining is not given")
+        yield not_known("Hot", "the friction coefficient of the hot lining is not given")
     else:
         words = "torque before it slips when hot, with the least clamp force given, against the engine's"
-        yield at_least("Holds when hot", found.capacity_hot, torque, words, TORQUE)
+        yield at_least("Hot", found.capacity_hot, torque, words, TORQUE)
     if given.maximum_pressure is not None:
         greatest = max(given.clamp_force, given.clamp_force_worn or 0.0)
         words = "greatest pressure on the lining, against what it bears"
@@ -273,7 +273,7 @@ CALCULATION = Calculation(
         "Flat, ring-shaped, dry faces pressed evenly; all faces carry the same clamp force.",
         "One friction coefficient: oil, heat and glazing lower it, and it is seldom known closer than ±10 %.",
     ),
-    revision=2,
+    revision=3,
     not_checked=(
         "Heat of repeated starts, and how the torsion springs, rivets and spline of the disc bear the torque.",
         "Torque peaks above the engine's greatest torque, from a dropped clutch or a caught gear.",

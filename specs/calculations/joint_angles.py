@@ -15,8 +15,11 @@ from specs.engine.units import (
     ANGLE,
     ANGULAR_ACCELERATION,
     ANGULAR_SPEED,
+    FORCE,
+    LENGTH,
     RADIANS,
     RATIO,
+    RPM,
     SPEED,
     TORQUE,
     show,
@@ -27,10 +30,13 @@ from specs.standards.cardan import (
     GUIDELINE,
     INERTIAL_LIMIT,
     LEAST_ANGLE,
+    LIFE,
     NEEDLES,
     TORSIONAL_LIMIT,
     acceleration,
     angles_of,
+    life_of,
+    rating_life,
     refuse_steep,
     torque_of,
 )
@@ -78,6 +84,29 @@ class Inputs:
     joint_rating: float | None = quantity(
         TORQUE, "Torque that the joints are rated for", symbol="T_r", above=0, optional=True, group="Limits"
     )
+    mean_torque: float | None = quantity(
+        TORQUE, "Mean torque over the joints' life", symbol="T_m", above=0, optional=True, group="Life of the joints"
+    )
+    bearing_rating: float | None = quantity(
+        FORCE,
+        "Dynamic load rating of one needle bearing",
+        symbol="C_r",
+        above=0,
+        optional=True,
+        group="Life of the joints",
+        help="of its maker, after ISO 281",
+    )
+    bearing_spacing: float | None = quantity(
+        LENGTH, "Middles of opposite needle bearings", symbol="s", above=0, optional=True, group="Life of the joints"
+    )
+    wanted_hours: float | None = quantity(
+        RATIO, "Hours that the joints should last", symbol="H", above=0, optional=True, group="Life of the joints"
+    )
+
+    @property
+    def life(self) -> tuple[float | None, ...]:
+        """What a joint's life is worked out from, and held against."""
+        return self.mean_torque, self.bearing_rating, self.bearing_spacing, self.wanted_hours
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,6 +122,7 @@ class Outputs:
         ANGULAR_ACCELERATION, "Inertial acceleration, front joint", symbol="a_1"
     )
     rear_inertial_acceleration: float = result(ANGULAR_ACCELERATION, "Inertial acceleration, rear joint", symbol="a_2")
+    joint_life: float | None = result(RATIO, "Hours that the steeper joint lasts", symbol="L_h", optional=True)
 
 
 def _chain(given: Inputs) -> Chain:
@@ -110,6 +140,7 @@ def solve(given: Inputs) -> Outputs:
 
     β between the axes; C = 1/cos β₁ − cos β₁; residual = |β₁² − β₂²·e^(2i(γ − φ))|^½, γ the turn from the front bend
     plane to the rear one about the shaft; torsional a = ω²·residual², inertial a = ω²·β² [rad/s²].
+    Life of the steeper joint, ISO 281: force T/s on each needle bearing, which swings through 4β a turn [h].
     Raises Refused where a joint bends by more than 45°.
     """
     chain = _chain(given)
@@ -125,7 +156,15 @@ def solve(given: Inputs) -> Outputs:
         torsional_acceleration=speed2 * square,
         front_inertial_acceleration=speed2 * front**2,
         rear_inertial_acceleration=speed2 * rear**2,
+        joint_life=_life(given, max(front, rear)),
     )
+
+
+def _life(given: Inputs, angle: float) -> float | None:
+    torque, rating, spacing, _ = given.life
+    if torque is None or rating is None or spacing is None or angle < NEEDLES:
+        return None
+    return rating_life(rating, torque / spacing, angle, given.shaft_speed)
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -148,6 +187,12 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("a_t = omega**2 * beta_r**2", turning, "angles in radians: degrees times π/180")
     yield WorkingStep("a_1 = omega**2 * beta_1**2", turning)
     yield WorkingStep("a_2 = omega**2 * beta_2**2", turning)
+    if found.joint_life is not None and given.mean_torque is not None and given.bearing_spacing is not None:
+        steep = {"beta": (max(found.front_angle, found.rear_angle), ANGLE), "Q": (math.pi / 2, ANGLE)}
+        values = {"F": (given.mean_torque / given.bearing_spacing, FORCE), "n": (given.shaft_speed * 30 / math.pi, RPM)}
+        yield WorkingStep("F = T_m / s", values, "on each needle bearing")
+        life = "L_h = 1000000 / (60 * n) * (C_r / F)**(10 / 3) * Q / beta"
+        yield WorkingStep(life, {**values, **steep}, "hours; β of the steeper joint, whose bearings swing by 4β a turn")
 
 
 def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, float]) -> WorkingStep:
@@ -182,6 +227,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield acceleration(f"Inertial acceleration, {joint}", value, INERTIAL_LIMIT, words.format(when), angles)
     yield from angles_of((("front joint", angles[0]), ("rear joint", angles[1])), given.joint_limit)
     yield from torque_of(given.shaft_torque, given.joint_rating)
+    yield from life_of(given.life, found.joint_life)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -235,6 +281,7 @@ CALCULATION = Calculation(
     sources=(
         GUIDELINE,
         LEAST_ANGLE,
+        LIFE,
         Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 9, Hooke's joint, as solved", "read"),
     ),
     revision=3,
@@ -243,7 +290,7 @@ CALCULATION = Calculation(
         "Small angles: the angle left is good to 0.02° with joints up to 8° and to 0.11° up to 15°, the limit.",
     ),
     not_checked=(
-        "The angles at full droop and bump, whether the yokes clear there, and the joints' life.",
+        "The angles at full droop and bump, and whether the yokes clear there; the joints' life where it is not asked.",
         "Bending of the shaft by joints at twice its speed, and the balance.",
     ),
 )

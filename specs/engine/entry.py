@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from functools import cache
 from typing import Any, TypeVar
 
 from specs.engine import parsing
@@ -16,13 +17,14 @@ from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, Tolerance, fields_of
 from specs.engine.quantities import (
     Place,
+    Quick,
     Wrong,
     cut,
     expected,
     finite,
     is_blank,
     keep_bounds,
-    plain_number,
+    quick_reader,
     read_quantity,
     said,
 )
@@ -70,13 +72,14 @@ def _read_fields(declared: type, request: Request, at: Place) -> tuple[dict[str,
     errors: dict[str, str] = {}
     for unknown in request.keys() - fields.keys():
         errors[str(unknown)] = f"is not an input here. Accepted: {', '.join(fields)}."
-    for name, field in fields.items():
+    for name, field, quick in _quick_fields(declared):
         given = request.get(name)
-        if given is None and not (field.optional or field.required):
-            given = field.default
-        # Most inputs are this; 10,000 requests hold a hundred thousand.
-        number = plain_number(field, given)
-        if number is not None:
+        if given is None:
+            if field.optional:
+                values[name] = None
+                continue
+            given = None if field.required else field.default
+        if quick and (number := quick(given)) is not None:
             values[name] = number
             continue
         try:
@@ -84,6 +87,11 @@ def _read_fields(declared: type, request: Request, at: Place) -> tuple[dict[str,
         except Wrong as wrong:
             errors[name] = str(wrong)
     return values, errors
+
+
+@cache
+def _quick_fields(declared: type) -> tuple[tuple[str, Field, Quick | None], ...]:
+    return tuple((name, field, quick_reader(field)) for name, field in fields_of(declared).items())
 
 
 def _read_one(field: Field, given: Any, at: Place) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -51,12 +51,26 @@ def expected(field: Field) -> str:
     return {"whole": "Give a whole number.", "names": "Give a list of names."}.get(field.form, "Give a text.")
 
 
-def plain_number(field: Field, given: Any) -> float | None:
-    """Read a bare number that keeps its bounds into SI; None where there is more to read, or to say, about it."""
-    if field.form != "quantity" or type(given) not in (float, int) or not -_LARGEST <= given <= _LARGEST:
+Quick = Callable[[Any], "float | None"]
+
+
+def quick_reader(field: Field) -> Quick | None:
+    """Give a function that reads a bare number within its bounds into SI, None for anything else.
+
+    Most inputs are that, and it takes a tenth of the whole way's time. None where the field is no single number.
+    """
+    if field.form != "quantity":
         return None
     assert field.kind is not None
-    return None if field.bounds.broken_by(given) else field.kind.to_si(float(given))
+    broken, factor = field.bounds.broken_by, field.kind.words[field.kind.unit]
+    times, over = factor.times, factor.over
+
+    def read(given: Any) -> float | None:
+        if (type(given) is float or type(given) is int) and -_LARGEST <= given <= _LARGEST and not broken(given):
+            return float(given) * times / over
+        return None
+
+    return read
 
 
 def read_quantity(field: Field, given: Any, at: Place) -> float:

@@ -1,26 +1,27 @@
 """Kinds of quantity with their unit words, and how a value of one is shown in metric or inch units.
 
 Inside the calculations every quantity is a float in coherent SI units (m, N, N·m, Pa, rad/s …). The words that a
-person may type are an allow-list, each mapped once, at import, to a factor taken from pint's registry.
+person may type are an allow-list, each mapped once, at import, to a factor taken from pint's registry: those of today
+are kept in `factors.csv`, since building the registry takes longer than answering a thousand requests.
 """
 
 from __future__ import annotations
 
+import csv
 import math
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property
-from typing import Literal
+from functools import cache, cached_property
+from importlib.resources import files
+from typing import TYPE_CHECKING, Literal
 
-import pint
+if TYPE_CHECKING:
+    import pint
 
 System = Literal["metric", "inch"]
-
-# One registry, built eagerly and warmed by the factors below: a lazily built one fails under threads at first use.
-REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
 
 
 @dataclass(frozen=True)
@@ -124,10 +125,25 @@ class Kind:
         return unit_text(self.unit_for(_READER.get().system))
 
 
-def _factor(expression: str) -> Factor:
+@cache
+def registry() -> pint.UnitRegistry[float]:
+    """Give pint's registry, which nobody asks for but for a factor that is not kept yet."""
+    import pint
+
+    return pint.UnitRegistry(cache_folder=None)
+
+
+@cache
+def kept_factors() -> Mapping[str, Factor]:
+    """Give the factors of `factors.csv` by what pint calls the unit; a test compares each with the registry's."""
+    rows = csv.DictReader(files("specs.engine").joinpath("factors.csv").read_text(encoding="utf-8").splitlines())
+    return {row["unit"]: Factor(float(row["times"]), float(row["over"])) for row in rows}
+
+
+def factor(expression: str) -> Factor:
     """Take a factor from the registry, as a quotient of whole numbers where it is one (25.4 mm = 127/5000 m)."""
-    quantity = REGISTRY.Quantity(1.0, expression).to_base_units() if expression else REGISTRY.Quantity(1.0, "")
-    value = float(quantity.magnitude)
+    quantity = registry().Quantity(1.0, expression)
+    value = float(quantity.to_base_units().magnitude)
     quotient = Fraction(value).limit_denominator(10_000)
     if quotient.numerator and abs(float(quotient) / value - 1) < 1e-15:
         return Factor(float(quotient.numerator), float(quotient.denominator))
@@ -142,7 +158,8 @@ _FINER = {"inertia": 1e-9, "angle": 1e-7, "expansion": 1e-12, "time": 1e-9, "rat
 
 def _kind(name: str, unit: str, inch_unit: str, words: str) -> Kind:
     """Declare a kind. words: "mm=millimeter cm=centimeter": each that a person may type, and what pint calls it."""
-    factors = {word: _factor(expression) for word, _, expression in (pair.partition("=") for pair in words.split())}
+    pairs = [pair.partition("=") for pair in words.split()]
+    factors = {word: kept_factors().get(expression) or factor(expression) for word, _, expression in pairs}
     return Kind(name, unit, inch_unit, factors, _FINER.get(name, 1e-6))
 
 

@@ -16,8 +16,8 @@ NO_CIRCLE = "These points lie nearly in a straight line: they do not tell a circ
 _NOUGHT = 1e-13  # m
 LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
 _TIGHT = {"xtol": 1e-13, "ftol": 1e-13, "gtol": 1e-13, "x_scale": "jac", "max_nfev": 500}
-# Points that lie so near their rim, as a share of its radius, have one best circle only.
-_CLOSE = 0.01
+# Points that lie ten times as near to their rim as to any straight line have one best circle only.
+_CLOSE = 0.1
 SURE = 0.975  # upper end of a two-sided 95 % interval
 
 
@@ -158,7 +158,7 @@ def _singly(points: Sequence[Point]) -> tuple[float, float, float] | None:
     return fit.x, fit.y, fit.diameter / 2
 
 
-_NEWTON_STEPS = 12
+_NEWTON_STEPS = 30
 
 
 def _all_best(held: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
@@ -177,8 +177,16 @@ def _all_best(held: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
         at = at + step
         if np.abs(step).max() <= _STEADY:
             break
-    close = np.sqrt((left**2).mean(axis=1)) <= _CLOSE * at[:, 2]
-    return at, close & (np.abs(step).max(axis=1) <= _STEADY) & (at[:, 2] < 1 / _CLOSE)
+    close = np.sqrt((left**2).mean(axis=1)) <= _CLOSE * _off_lines(held)
+    return at, close & (np.abs(step).max(axis=1) <= _STEADY)
+
+
+def _off_lines(held: "numpy.ndarray") -> "numpy.ndarray":
+    """Root mean square distance of each set from the straight line that fits it best."""
+    import numpy as np
+
+    arms = held - held.mean(axis=1)[:, None]
+    return np.sqrt(np.maximum(np.linalg.eigvalsh(arms.transpose(0, 2, 1) @ arms / held.shape[1])[:, 0], 0.0))
 
 
 _STEADY = 1e-11

@@ -92,9 +92,14 @@ class Joint:
         return group_of(self.bolts)
 
     @cached_property
+    def _turning(self) -> Slip:
+        """When it slips under 1 N·m alone, at the preloads as given."""
+        return least_slip(self.group.points, [self.mu * bolt.preload for bolt in self.bolts], 1.0, (0.0, 0.0))
+
+    @property
     def friction_torque(self) -> float:
         """The torque alone that makes it slip [N·m], at the preloads as given."""
-        return least_slip(self.group.points, [self.mu * bolt.preload for bolt in self.bolts], 1.0, (0.0, 0.0)).factor
+        return self._turning.factor
 
     @cached_property
     def losses(self) -> tuple[float, ...]:
@@ -123,6 +128,8 @@ class Joint:
     def _slip_under(self, force: tuple[float, float]) -> Slip:
         if not (self.torque or force[0] or force[1]):
             return Slip(math.inf, None)  # the side force carries just the weight
+        if not (self.overhang or force[0] or force[1]):
+            return Slip(self._turning.factor / abs(self.torque), self._turning.centre)
         pairs = zip(self.bolts, self.losses, strict=True)
         frictions = [self.mu * max(bolt.preload - loss, 0.0) for bolt, loss in pairs]
         return least_slip(self.group.points, frictions, self.torque, force)

@@ -17,6 +17,11 @@ from specs.standards import dowels
 _H7 = ((3, 0.010), (6, 0.012), (10, 0.015), (18, 0.018), (30, 0.021), (50, 0.025))
 
 
+def upper_of_h7(diameter: float) -> float:
+    """Return the upper deviation of a hole H7 of a nominal diameter [mm], 0 beyond the table."""
+    return next((deviation for most, deviation in _H7 if diameter <= most), 0.0)
+
+
 def greatest_play(diameter: float) -> float:
     """Return the greatest play of a pin m6 in a hole H7 of a nominal diameter [mm], 0 where there is no such pin.
 
@@ -24,8 +29,7 @@ def greatest_play(diameter: float) -> float:
     0.011
     """
     pin = dowels.nearest(diameter / 1000)
-    upper = next((deviation for most, deviation in _H7 if diameter <= most), 0.0)
-    return max(upper - pin.lower * 1000, 0.0) if pin else 0.0
+    return max(upper_of_h7(diameter) - pin.lower * 1000, 0.0) if pin else 0.0
 
 
 def placed_worse_than_play(holes: Sequence[FaceHole]) -> str:

@@ -63,14 +63,23 @@ def read(text, reader):
     assert not found.errors, found.errors[:3]
 
 
-def main():
-    """Print one line a case: its time, and how many times plain splitting of its text that is."""
-    cases = [
+def cases():
+    """Return each case: its name, its text and what is done to it."""
+    return [
         ("refuse 10,000 rows", holes_text(10_000), refuse),
         ("read 500 holes", holes_text(500), lambda text: read(text, read_holes)),
         ("fit 2,000 points on 250 holes", points_text(250, 8), lambda text: read(text, read_points)),
     ]
-    for name, text, action in cases:
+
+
+def figures():
+    """Return the seconds of each case."""
+    return {name: seconds(lambda text=text, action=action: action(text)) for name, text, action in cases()}
+
+
+def main():
+    """Print one line a case: its time, and how many times plain splitting of its text that is."""
+    for name, text, action in cases():
         plain = seconds(lambda text=text: list(csv.reader(StringIO(text))))
         taken = seconds(lambda text=text, action=action: action(text))
         print(f"{name}: {taken * 1000:.0f} ms, {taken / plain:.1f} × plain splitting")

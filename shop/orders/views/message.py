@@ -1,12 +1,10 @@
-"""Chasing by mail or letter: the draft, the printed letter, and the outbox."""
+"""Writing to a supplier by mail or letter: the draft, and the outbox."""
 
 from __future__ import annotations
 
-from datetime import date, timedelta
-from decimal import Decimal
+from datetime import timedelta
 from typing import Any
 
-from django.conf import settings
 from django.contrib.messages import error
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
@@ -19,68 +17,33 @@ from shop.base.lists import list_page
 from shop.base.pages import create_page
 from shop.orders import changes, outbox
 from shop.orders.forms import LetterForm
-from shop.orders.held_up import holds
-from shop.orders.letter import Letter, LetterLine, Named, draft, draft_cancellation, draft_order
-from shop.orders.models import Cancellation, Chase, Mail, Order, OrderLine
+from shop.orders.letter import Letter
+from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
+from shop.orders.models import Chase, Mail, Order
 from shop.orders.tables import Messages
 
 ASK_AGAIN = timedelta(days=7)
-
-
-def _draft(request: SignedIn, order: Order, today: date) -> Letter:
-    """The draft that the address asks for: `?about=order` orders, `?about=cancellation` cancels, else it chases."""
-    signed = request.user.get_full_name() or request.user.get_username()
-    contact, about = order.supplier.contact, request.GET.get("about")
-    if about == "order":
-        named = [Named(line.quantity, line.what, line.price) for line in order.lines.select_related("component")]
-        return draft_order(
-            number=order.number,
-            contact=contact,
-            named=named,
-            tax_percent=order.tax_percent,
-            currency=settings.SHOP_CURRENCY,
-            signed=signed,
-        )
-    if about == "cancellation":
-        gone = Cancellation.objects.active().filter(line__order=order).select_related("line__component")
-        return draft_cancellation(
-            number=order.number,
-            reference=order.reference,
-            contact=contact,
-            named=[Named(one.quantity, one.line.what, one.line.price) for one in gone],
-            money_back=sum((one.money_back for one in gone if one.owes_money), Decimal(0)),
-            currency=settings.SHOP_CURRENCY,
-            signed=signed,
-        )
-    return _chase(order, signed, today)
-
-
-def _chase(order: Order, signed: str, today: date) -> Letter:
-    lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
-    held = holds(lines, today)
-    return draft(
-        number=order.number,
-        reference=order.reference,
-        ordered_on=order.ordered_on,
-        contact=order.supplier.contact,
-        asked=[LetterLine(line.as_rule(), len(held[line.pk].steps) if line.pk in held else 0) for line in lines],
-        signed=signed,
-        today=today,
-    )
 
 
 @edits("orders.chase")
 def message_new(request: SignedIn, pk: int) -> HttpResponse:
     """Draft a chase, edit it, send or print it."""
     order = get_object_or_404(Order.objects.active().select_related("supplier"), pk=pk)
-    today = timezone.localdate()
+    today, about = timezone.localdate(), request.GET.get("about", "")
 
     def save(form: LetterForm) -> Chase:
+        draft_letter(order, about, request.user, today)  # what there was to write about may have come meanwhile
         data = dict(form.cleaned_data)
         by_mail = data.pop("way") == LetterForm.MAIL
         return changes.send_letter(order=order, by_mail=by_mail, **data, person=request.user, today=today)
 
-    written = _draft(request, order, today)
+    try:
+        written = draft_letter(order, about, request.user, today)
+    except ValidationError as nothing:
+        if request.method != "POST":
+            error(request, nothing.messages[0])
+            return redirect(order)
+        written = Letter("", "")  # `save` refuses, and the form keeps what was typed
     initial = {
         "way": LetterForm.MAIL if order.supplier.email else LetterForm.LETTER,
         "to": order.supplier.email,
@@ -96,6 +59,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
         redirect_to=_after,
         back=order.get_absolute_url(),
         template="orders/message_new.html",
+        context={"kinds": LETTER_KINDS, "about": about},
         initial=initial,
     )
     if response.status_code == 302:
@@ -105,16 +69,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
 
 
 def _after(chase: Chase) -> str:
-    return reverse("orders:message-print", args=[chase.pk]) if chase.how == "letter" else chase.get_absolute_url()
-
-
-@reads()
-def message_print(request: SignedIn, pk: int) -> HttpResponse:
-    """A letter as it goes into the envelope."""
-    chase = get_object_or_404(Chase.objects.select_related("order__supplier", "person").exclude(text=""), pk=pk)
-    subject, _, body = chase.text.partition("\n\n")
-    context = {"title": f"Letter about order {chase.order}", "chase": chase, "subject": subject, "body": body}
-    return render(request, "orders/message_print.html", context)
+    return reverse("print:letter", args=[chase.pk]) if chase.how == "letter" else chase.get_absolute_url()
 
 
 @reads()

@@ -10,9 +10,9 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, reads
 from shop.planning.finish_forecast import ASSUMPTIONS
-from shop.planning.forecast_text import forecast_chart, part_words, show_finishes
+from shop.planning.forecast_text import part_words, show_finishes
 from shop.planning.inputs import ShopForecast, read_shop
-from specs.drawings import svg
+from shop.planning.vehicle_bars import vehicle_bars
 
 
 @reads()
@@ -20,17 +20,15 @@ def forecast(request: SignedIn) -> HttpResponse:
     """When each vehicle will be done, what decides it, and what moves if one part comes a week sooner."""
     today = timezone.localdate()
     reading = read_shop(today)
-    finishes = show_finishes(reading)
-    drawn = forecast_chart(finishes, today)
     context = {
         "title": "Forecast",
-        "finishes": finishes,
+        "bars": vehicle_bars(reading),
+        "finishes": show_finishes(reading),
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
         "sooner": _sooner(reading),
         "assumptions": [*ASSUMPTIONS, *_own_assumptions(reading)],
         "hours": reading.hours.words,
         "draws": reading.forecast.inputs.draws,
-        "svg": svg.write(drawn, "forecast") if drawn else "",
     }
     return render(request, "planning/forecast.html", context)
 

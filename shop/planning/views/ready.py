@@ -9,6 +9,7 @@ from django.utils import timezone
 from shop.base.access import SignedIn, reads
 from shop.base.roles import roles_of
 from shop.planning.ready import ready_jobs
+from shop.planning.ready_text import work_row
 
 
 @reads()
@@ -17,4 +18,5 @@ def ready(request: SignedIn) -> HttpResponse:
     everybody = request.GET.get("for") == "all"
     person = None if everybody else request.user
     jobs = ready_jobs(timezone.localdate(), person, roles_of(request.user))
-    return render(request, "planning/ready.html", {"title": "Ready", "jobs": jobs, "everybody": everybody})
+    shown = [(one, [work_row(step, request.user) for step in one.ready]) for one in jobs]
+    return render(request, "planning/ready.html", {"title": "Ready work", "jobs": shown, "everybody": everybody})

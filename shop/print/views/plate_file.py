@@ -33,7 +33,7 @@ def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpRespo
         raise Http404("There is no such file of a plate.")
     state = worksheet_state(sheet)
     try:
-        facts = read_plate(state, file_heading(sheet, now=timezone.now()))
+        facts = read_plate(state, file_heading(sheet, now=timezone.now(), content=state.token))
         _demand_leave(facts, form)
     except ValidationError as refused:
         context = {"title": str(sheet), "subject": sheet, "reason": refused.messages}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, cast
 
 import django_filters
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -58,8 +59,8 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     refused = ""
     if request.method == "POST":
         try:
-            if landed := _print(request, found, subject):
-                return redirect(landed)
+            if address := _print(request, found, subject):
+                return redirect(address)
         except ValidationError as why:
             refused = " ".join(why.messages)
     own = preferences_of(request.user).paper
@@ -80,7 +81,7 @@ def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:
     try:
         return written_before(request) or _print_once(request, kind, subject)
     except WrittenAlready as before:
-        return before.landed
+        return before.address
     except NoOnceToken:
         return None
 
@@ -93,7 +94,7 @@ def _print_once(request: HttpRequest, kind: SheetKind, subject: Any) -> str:
         person=request.user,
         paper=paper if paper in kind.papers else own.paper,
         system=cast(System, own.units),
-        site=request.build_absolute_uri("/"),
+        site=settings.SHOP_ADDRESS or request.build_absolute_uri("/"),
         now=timezone.now(),
     )
     return write_once(request, lambda: keep_sheet(laid_out, person=request.user), redirect_to=own_page)

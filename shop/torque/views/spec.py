@@ -71,8 +71,8 @@ def spec_confirm(request: SignedIn, pk: int) -> HttpResponse:
     """Confirm, as a second person, what a changed torque spec asks for."""
     record = get_object_or_404(TorqueSpec.objects.active(), pk=pk)
     try:
-        shown = request.POST.get("shown", "")
-        confirm_spec(spec=record, asked_for=shown, person=request.user, now=timezone.now())
+        asked_for = request.POST.get("asked_for", "")
+        confirm_spec(spec=record, asked_for=asked_for, person=request.user, now=timezone.now())
     except ValidationError as refused:
         messages.error(request, " ".join(refused.messages))
     return redirect(record)

@@ -151,13 +151,13 @@ def worksheet_delete(request: HttpRequest, pk: int) -> HttpResponse:
 def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
     """Accept today's result, if it is the one that the page showed."""
     sheet = get_object_or_404(Worksheet.objects.active(), pk=pk)
-    token, note = request.POST.get("shown", ""), request.POST.get("note", "")[:300]
+    token, note = request.POST.get("result", ""), request.POST.get("note", "")[:300]
 
     def write() -> Any:
         return changes.accept_worksheet(sheet, token=token, person=request.user, note=note, now=timezone.now())
 
     try:
-        landed = write_once(request, write, redirect_to=lambda record: sheet.get_absolute_url())
+        address = write_once(request, write, redirect_to=lambda record: sheet.get_absolute_url())
     except changes.ResultMoved as moved:
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
         return _page(request, moved.state, moved=True)
@@ -168,7 +168,7 @@ def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
         messages.warning(request, "This page had been used before. Look the result over and accept it here.")
         return redirect(sheet)
     messages.success(request, f"Accepted: {sheet.title}.")
-    return redirect(landed)
+    return redirect(address)
 
 
 @reads()

@@ -19,7 +19,7 @@ def form(**changes: Any) -> dict[str, Any]:
 
 def test_a_refused_new_record(fitter: Client) -> None:
     page = fitter.post("/test/picky/new/", form(once=MARK)).content.decode()
-    assert '<p class="fault" id="id_name_error"><span>T9 was never made.</span>' in page
+    assert '<p class="error" id="id_name_error"><span>T9 was never made.</span>' in page
     assert "Nor was its plate." in page
     assert "from a talk" in page
     assert Component.objects.count() == 0

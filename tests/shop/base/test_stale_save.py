@@ -60,7 +60,7 @@ def test_a_clock_set_back_names_the_person_who_saved_last(fitter: Client, buyer:
     assert f"{last.history_user.get_full_name()} saved this" in page
 
 
-@pytest.mark.parametrize(("keep", "kept"), [("mine", "cleaned"), ("theirs", "paid for")])
+@pytest.mark.parametrize(("keep", "kept"), [("typed", "cleaned"), ("stored", "paid for")])
 def test_the_chosen_version_is_kept(fitter: Client, buyer: Client, box: Component, keep: str, kept: str) -> None:
     buyer.post(page_of(box), form(box, notes="paid for"))
     answer = {"version": box.version + 1, "differs": ["notes"], "keep-notes": keep}
@@ -83,9 +83,9 @@ def test_what_only_one_changed_comes_with_that_change_chosen(fitter: Client, buy
     buyer.post(page_of(box), form(box, maker="Orvane"))
     page = fitter.post(page_of(box), form(box, notes="cleaned"))
     page = collapsed(page)
-    assert 'name="keep-maker" value="theirs" checked' in page
-    assert 'name="keep-notes" value="mine" checked' in page
-    both = {"version": box.version + 1, "differs": ["maker", "notes"], "keep-maker": "theirs", "keep-notes": "mine"}
+    assert 'name="keep-maker" value="stored" checked' in page
+    assert 'name="keep-notes" value="typed" checked' in page
+    both = {"version": box.version + 1, "differs": ["maker", "notes"], "keep-maker": "stored", "keep-notes": "typed"}
     fitter.post(page_of(box), form(box, notes="cleaned", **both))
     assert (saved(box).maker, saved(box).notes) == ("Orvane", "cleaned")
 
@@ -101,7 +101,7 @@ def test_a_missing_or_broken_version_is_refused(fitter: Client, box: Component, 
 def test_a_third_save_during_the_choice_shows_the_newer_version(fitter: Client, buyer: Client, box: Component) -> None:
     buyer.post(page_of(box), form(box, notes="paid for"))
     buyer.post(page_of(box), form(saved(box), notes="paid twice"))
-    answer = {"version": box.version + 1, "differs": ["notes"], "keep-notes": "mine"}
+    answer = {"version": box.version + 1, "differs": ["notes"], "keep-notes": "typed"}
     page = fitter.post(page_of(box), form(box, notes="cleaned", **answer)).content.decode()
     assert "On record: <b>paid twice</b>" in page
     assert saved(box).notes == "paid twice"

@@ -64,9 +64,9 @@ def test_the_checks_are_summed_up_before_the_figures_with_the_worst_first(fitter
         ("holds", "Holds"),
     ]
     assert sums[0][2].startswith("Service factor, short by")
-    assert "Holds with a worn disc, short by" in sums[0][2]
-    assert sums[1][2] == "Holds when hot, because the friction coefficient of the hot lining is not given."
-    assert sums[2][2].startswith("Holds the engine; ")
+    assert "Worn disc, short by" in sums[0][2]
+    assert sums[1][2] == "Hot, because the friction coefficient of the hot lining is not given."
+    assert sums[2][2].startswith("New and cold; ")
 
 
 def test_the_cautions_that_the_numbers_call_for_come_first_and_bold(fitter):

@@ -55,11 +55,13 @@ def test_the_page_answers_its_own_title_with_the_worst_first(fitter: Client) -> 
     yes = _short(fitter, CLUTCH, {**example, **WHOLE})
     assert yes.startswith('<p class="answer holds"><b>Yes.</b> It carries 533.2 N·m; the engine gives 350 N·m.</p>')
     no = _short(fitter, CLUTCH, {**example, "clutch_engine_torque": 540})
-    assert no.startswith('<p class="answer fails"><b>No.</b> It carries 533.2 N·m; the engine gives 540 N·m. Holds the')
+    assert no.startswith(
+        '<p class="answer fails"><b>No.</b> It carries 533.2 N·m; the engine gives 540 N·m. New and cold'
+    )
     assert no.index("fails, short by 1.2 % (6.75 N·m)") < no.index("not known, because")
     unknown = _short(fitter, CLUTCH, example)
     assert unknown.startswith('<p class="answer unknown"><b>Not known.</b> It carries 533.2 N·m')
-    assert "Holds when hot: not known, because the friction" in unknown
+    assert "Hot: not known, because the friction" in unknown
 
 
 def test_a_tolerance_is_carried_through_all_parts_and_may_make_it_too_close_to_call(fitter: Client) -> None:

@@ -41,7 +41,7 @@ def test_the_fitter_starts_own_work_from_here_and_goes_on_with_what_is_begun(fit
 def test_what_another_is_at_is_said(fitter, people):
     shop = make_waiting_job()
     start(shop.lamps, person=people["owner"], now=timezone.now())
-    assert f"{people['owner'].get_full_name() or people['owner']} is at it" in words_of(fitter.get("/"))
+    assert f"{people['owner'].get_full_name() or people['owner']} at it now" in words_of(fitter.get("/"))
 
 
 def test_the_fitter_sees_what_a_late_part_holds_up_and_no_button_to_chase(fitter):

@@ -19,7 +19,7 @@ def test_thirty_hours_in_a_day_are_refused_beside_the_field_and_kept(fitter, peo
     form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": "30", "reason": "long day"}
     page = fitter.post(f"/jobs/steps/{step.pk}/hours/new/", form | {"once": "a-mark-that-a-form-was-given-0001"})
     words = text_of(page)
-    assert '<p class="fault" id="id_hours_error"><span>A day has 24 hours; 30 were given.</span>' in words
+    assert '<p class="error" id="id_hours_error"><span>A day has 24 hours; 30 were given.</span>' in words
     assert 'value="30"' in words
     assert not TimeEntry.objects.exists()
 

@@ -173,7 +173,7 @@ def test_an_approval_is_recorded_and_shown(owner):
 def test_a_csv_has_the_rows_of_the_list(fitter):
     make_step(job=make_job(title="=1+2", opened_on=date(2026, 3, 2)))
     rows = fitter.get("/jobs/?as=csv").getvalue().decode()
-    assert "not begun, 1 step" in rows
+    assert "not begun,1,0,0,2026-03-02" in rows
     assert "\n=1+2" not in rows
 
 

@@ -107,7 +107,7 @@ def test_a_part_needs_a_component_or_words_and_a_quantity(fitter):
     step = make_step()
     url = f"/jobs/steps/{step.pk}/parts/new/"
     for form in ({"component": "", "text": "", "quantity": "1"}, {"component": "", "text": "hose", "quantity": "0"}):
-        assert "fault" in text_of(fitter.post(url, form | mark()))
+        assert 'class="error' in text_of(fitter.post(url, form | mark()))
     assert not PartNeed.objects.exists()
     assert fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | mark()).status_code == 302
     assert PartNeed.objects.count() == 1

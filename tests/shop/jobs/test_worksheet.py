@@ -22,7 +22,7 @@ def mark():
 
 
 def send(client, address, **fields):
-    """The page after a form was sent: where it landed, or the form with its faults."""
+    """The page after a form was sent: where it landed, or the form with its errors."""
     return text_of(client.post(address, fields | mark(), follow=True))
 
 

@@ -122,4 +122,4 @@ def test_the_list_comes_as_csv(fitter):
         )
     )
     assert "spigot height" in content
-    assert "88.90 mm" in content
+    assert "88.9,0.05,mm,2026-03-02" in content

@@ -1,5 +1,6 @@
 """Chasing by letter or mail: what the draft says, what is kept, and hostile text."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -7,11 +8,12 @@ import pytest
 from django.core import mail as sent_mail
 from django.utils import timezone
 
-from shop.orders.letter import LetterLine, draft
-from shop.orders.models import Chase, Mail
+from shop.orders.letter import LetterLine, answer_by, draft
+from shop.orders.models import Chase, Mail, Return
 from tests.factories.jobs import make_part_need
-from tests.factories.orders import make_chase, make_line, make_mail, make_order, make_promise, make_supplier
+from tests.factories.orders import make_delivery, make_line, make_mail, make_order, make_promise, make_supplier
 from tests.pages import collapsed, press
+from tests.pdfs import text_of
 from tests.shop.orders.forms import fault, sent
 from tests.shop.orders.test_rules import FIRST, SECOND, THIRD, came
 from tests.shop.orders.test_rules import make_line as plain_line
@@ -31,25 +33,41 @@ def write(*asked, contact="Odile Marsh", reference="FE-77"):
 
 def test_the_draft_says_what_was_promised_and_what_waits():
     letter = write(LetterLine(plain_line(FIRST, SECOND, THIRD), steps_waiting=3))
-    assert letter.subject == "Order 2026-014 (your reference FE-77): when will it come?"
+    assert letter.subject == "Order 2026-014: when will you dispatch the clutch?"
     for words in (
         "Dear Odile Marsh",
-        "on 2 Mar we ordered",
-        "1 × the clutch",
-        "First promised for 10 Apr, put off 2 times since, last to 14 May, and now 6 days past.",
-        "A vehicle here waits for it; 3 steps cannot be done.",
-        "Wren Calloway",
+        "On 2 March 2026 we ordered the parts below under our number 2026-014 (your reference FE-77).",
+        "The clutch was put off twice and is 6 days past the last date that you gave us",
+        "a vehicle here waits for it: 3 steps cannot be done.",
+        "the clutch | 1 | 10 April 2026 | 14 May 2026 | 6",
+        "Please tell us by Friday, 22 May 2026",
+        "Kind regards,\n\nWren Calloway",
     ):
         assert words in letter.body
 
 
 def test_part_of_a_line_is_asked_for_as_part():
     letter = write(LetterLine(plain_line(FIRST, quantity=8, events=[came(5)])))
-    assert "3 of 8 × the clutch" in letter.body
+    assert "the clutch | 3 of 8 |" in letter.body
 
 
 def test_a_line_without_any_date_says_so():
-    assert "You have not given us a date yet." in write(LetterLine(plain_line()), contact="", reference="").body
+    written = write(LetterLine(plain_line()), contact="", reference="").body
+    assert "the clutch | 1 | no date yet | no date yet" in written
+    assert "Dear Sir or Madam," in written
+
+
+def test_a_stroke_in_a_name_does_not_make_a_cell():
+    letter = write(LetterLine(replace(plain_line(), what="bolt | nut\nwasher")))
+    assert "bolt / nut washer | 1 |" in letter.body
+
+
+@pytest.mark.parametrize(
+    ("today", "by"),
+    [("2026-05-20", "2026-05-22"), ("2026-05-21", "2026-05-25"), ("2026-05-22", "2026-05-26")],
+)
+def test_an_answer_is_asked_for_two_weekdays_on(today, by):
+    assert answer_by(date.fromisoformat(today)) == date.fromisoformat(by)
 
 
 @pytest.fixture
@@ -102,10 +120,38 @@ def test_pressed_twice_it_goes_once(buyer, line):
 
 def test_printed_it_becomes_a_letter(buyer, line):
     response = buyer.post(f"/orders/{line.order_id}/letter/", form(way="letter", to=""), follow=True)
-    page = collapsed(response)
-    assert "Please say." in page
-    assert "Nuvo" in page
+    said = text_of(response.content)
+    assert "Please say." in said
+    assert "Nuvo" in said
     assert not Mail.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("about", "words"),
+    [
+        ("", "nothing to ask for"),
+        ("order", "add what you order first"),
+        ("cancellation", "record the cancellation on its line first"),
+        ("return", "record the return on its line first"),
+    ],
+)
+def test_a_letter_about_nothing_is_not_written(buyer, about, words):
+    order = make_order()
+    address = f"/orders/{order.pk}/letter/?about={about}"
+    assert words in collapsed(buyer.get(address, follow=True))
+    page = collapsed(buyer.post(address, form(body="We cancel nothing.")))
+    assert words in page
+    assert "We cancel nothing." in page, "what was typed is kept"
+    assert not Chase.objects.exists()
+
+
+def test_a_return_names_what_went_back_and_why(buyer, people, line):
+    today = timezone.localdate()
+    make_delivery(line=line, quantity=1, on=today)
+    gone = {"line": line, "on": today, "quantity": 1, "recorded_by": people["buyer"], "money_back": 0}
+    Return.objects.create(**gone, reason="wrong spline: 23 teeth ordered, 26 came")
+    page = collapsed(buyer.get(f"/orders/{line.order_id}/letter/?about=return"))
+    assert "wrong spline: 23 teeth ordered, 26 came" in page
 
 
 def test_without_an_address_it_cannot_be_mailed(buyer, line):
@@ -159,10 +205,3 @@ def test_a_waiting_message_is_dropped_on_its_page(buyer):
     mail.refresh_from_db()
     assert mail.state == "dropped"
     assert "When?" in collapsed(buyer.get("/orders/mail/"))
-
-
-def test_a_letter_is_printed_as_it_was_written(buyer):
-    chase = make_chase(order=make_order(), text="When will it come?\n\nPlease say.")
-    page = collapsed(buyer.get(f"/orders/chase/{chase.pk}/letter/"))
-    assert "When will it come?" in page
-    assert "Please say." in page

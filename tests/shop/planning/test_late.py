@@ -7,9 +7,11 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from shop.orders.held_up import Held
 from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
 from shop.planning.late import held_up
+from shop.planning.tables import LateLines
 from tests.factories.jobs import make_job, make_part_need, make_step, make_step_need
 from tests.factories.orders import make_chase, make_line, make_order, make_promise, make_supplier
 from tests.factories.planning import in_days, make_past, make_waiting_job
@@ -60,6 +62,13 @@ def test_a_supplier_silent_for_weeks_is_late_on_today_and_here_without_ever_havi
     assert "release fork" in today
     assert "40 days silent" in today
     assert "spigot bearing" not in today
+
+
+@pytest.mark.parametrize(("days", "at_least", "words"), [(0, True, "not known"), (3, True, "3 days or more")])
+def test_a_delay_that_no_record_bounds_is_not_called_nought_days(days, at_least, words):
+    line = make_holding()
+    held = {line.pk: Held(line.part_need.step.job, ("Mount the gearbox",), days, at_least)}
+    assert LateLines([], today=timezone.localdate(), held=held).render_costs(line) == words
 
 
 def test_a_late_line_says_whose_job_waits_and_for_which_step(buyer):

@@ -53,7 +53,7 @@ def test_one_tap_starts_and_the_page_then_offers_to_pause(fitter, people):
     fitter.post(f"/jobs/steps/{shop.lamps.pk}/start/")
     page = collapsed(fitter.get(ADDRESS))
     assert 'Pause<span class="hidden-words"> Lamps</span>' in page
-    assert "at it now" in page
+    assert "running" in page
 
 
 def test_another_trades_step_is_not_mine_but_everybodys(fitter):
@@ -72,7 +72,7 @@ def test_a_step_given_to_a_person_is_that_persons_alone(people):
 
 def test_a_begun_step_offers_to_go_on(fitter, people):
     make_time_entry(step=make_step(title="Bleed"), person=people["fitter"])
-    assert "Go on<span" in collapsed(fitter.get(ADDRESS))
+    assert "Continue<span" in collapsed(fitter.get(ADDRESS))
 
 
 def test_no_open_job_says_what_to_do_next(fitter):

@@ -24,7 +24,7 @@ def unnamed():
 def accept_on_page(client, sheet):
     address = sheet.get_absolute_url()
     once = re.search(r'name="once" value="([^"]*)"', client.get(address).content.decode())[1]
-    sent = {"once": once, "shown": worksheet_state(sheet).token}
+    sent = {"once": once, "result": worksheet_state(sheet).token}
     return client.post(f"/worksheets/{sheet.pk}/accept/", sent, follow=True)
 
 

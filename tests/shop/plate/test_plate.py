@@ -71,11 +71,11 @@ def test_the_set_up_sheets_say_the_side_the_operations_and_the_tools():
         "ENGINE SIDE UP",
         "As the engine sees the plate: MIRRORED.",
         "x, MIRRORED",
-        "drill 10.2 (ISO 2306)",
+        "drill Ø10.2 (ISO 2306)",
         "tap M12 6H",
-        "counterbore 17",
+        "counterbore Ø17",
         "10.4 mm",
-        "reamer 12 H7",
+        "reamer Ø12 H7",
         "Datum: crankshaft axis",
         "First hole G-D1: 116.62 mm from the datum. Last hole E-B3: 143.18 mm from the datum.",
         "Material 6082-T6 (usual, nobody has chosen yet)",
@@ -308,8 +308,8 @@ def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_s
     assert [row["hole"] for row in rows] == ["starter", *(f"exhaust corner {at}" for at in range(1, 5))]
     assert not [row for row in csv_of(fitter, sheet, "engine") if row["work"] == "WINDOW"]
     said = text_of(bytes(make_printed("plate-setup", sheet).pdf))
-    assert "starter: round 50 at x -60.00, y 120.00" in said
-    assert "starter: round 50 at x 60.00, y 120.00" in said
+    assert "starter: round Ø50 ± 0.3 at x -60.00, y 120.00" in said
+    assert "starter: round Ø50 ± 0.3 at x 60.00, y 120.00" in said
     assert "Smallest wall" in text_of(bytes(make_printed("template-engine", sheet).pdf))
     assert "cut window" in said
 

@@ -7,10 +7,12 @@ import ezdxf
 import pytest
 from django.utils import timezone
 
+from shop.base.restores import count_restore
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from specs.models import Hole
 from tests.factories.plate import accept, make_plate
+from tests.factories.print import make_printed
 from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
@@ -60,11 +62,12 @@ def test_a_deleted_plate_leaves_in_no_form(fitter, form):
 def test_files_of_an_accepted_plate_carry_number_day_and_state(fitter):
     sheet = accept(make_plate())
     rows = list(csv.DictReader(io.StringIO(fitter.get(address(sheet, "csv")).content.decode())))
-    assert {row["plate"] for row in rows} == {f"W{sheet.pk} version 1"}
+    (number,) = {row["plate"] for row in rows}
+    assert number.startswith(f"W{sheet.pk} version 1 ")
     assert all(row["day"] and "accepted" in row["state"].lower() for row in rows)
     layers, texts = drawing_of(fitter.get(address(sheet, "dxf")))
     assert "DRILL_GEARBOX_SIDE" in layers
-    assert any(text.startswith(f"W{sheet.pk} version 1, ") for text in texts)
+    assert any(text.startswith(f"{number}, ") for text in texts)
 
 
 @pytest.mark.parametrize(
@@ -87,3 +90,23 @@ def test_a_plate_that_its_own_author_accepted_waits_for_a_second_person(fitter, 
     assert "a second person accepts it too" in collapsed(fitter.get(sheet.get_absolute_url()))
     accept_worksheet(worksheet=sheet, token=token, person=people["fitter"], now=timezone.now())
     assert fitter.get(address(sheet, "csv")).status_code == 200
+
+
+def test_two_files_of_different_content_never_share_a_number(fitter):
+    sheet = make_plate()
+
+    def numbers():
+        texts = drawing_of(fitter.get(address(sheet, "dxf")))[1]
+        return {text.split(",")[0] for text in texts if text.startswith("W")}
+
+    before = numbers()
+    Hole.objects.filter(name="B2", kind="tapped").update(x=-101.0)
+    assert before.isdisjoint(numbers())
+
+
+def test_after_a_restore_numbers_go_on_above_those_printed(settings, tmp_path):
+    settings.DATA_DIR = tmp_path / "data"
+    sheet = accept(make_plate())
+    assert make_printed("plate-setup", sheet).number == f"S{sheet.pk}-1"
+    count_restore(tmp_path / "copy")
+    assert make_printed("plate-setup", sheet).number == f"S{sheet.pk}-102"

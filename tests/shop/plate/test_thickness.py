@@ -54,7 +54,7 @@ def test_choosing_countersunk_heads_changes_the_page_and_the_set_up_sheets(machi
     assert "Countersunk heads M10" in page(machinist, sheet)
     setup = text_of(bytes(make_printed("plate-setup", sheet).pdf))
     # ISO 10642: theoretical dk = 22.4 for M10.
-    assert "countersink 90°, 22.4" in setup
+    assert "countersink 90°, Ø22.4" in setup
     assert "counterbore" not in setup
     assert "S355J2" in setup
 
@@ -82,7 +82,7 @@ def test_a_hole_with_no_room_for_the_head_takes_the_other_one(machinist):
     setup = text_of(bytes(make_printed("plate-setup", sheet).pdf))
     assert "E-B3 countersunk" in setup
     # ISO 10642: theoretical dk = 22.4 for M10; ISO 4762: dk = 16, the seat 1 mm wider.
-    assert "countersink 90°, 22.4" in setup
+    assert "countersink 90°, Ø22.4" in setup
     assert "counterbore 17" in setup
 
     PlateMaking.objects.update(head="countersunk")

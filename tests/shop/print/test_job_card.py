@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 from django.utils import timezone
 
+from shop.base.records import save_as
 from shop.jobs.models import SetAside
 from shop.print.changes import lay_out
 from shop.print.kinds import sheet_kinds
@@ -273,3 +274,17 @@ def test_a_step_to_be_checked_again_is_not_printed_as_done_and_its_signature_is_
     assert "SIGN AGAIN: 85 N·m" in said
     assert "done " not in said.split("Final assembly")[-1][:60]
     assert "Tightened by, date" in said
+
+
+def test_who_changed_what_guards_a_step_and_why_is_printed(people):
+    step = make_step(title="Road test", cautions="Extinguisher beside you.")
+    step.cautions = ""
+    save_as(step, person=people["owner"], reason="the van carries one")
+    assert "changed its cautions on" in text_of(card_of(step.job))
+    assert "the van carries one" in text_of(card_of(step.job))
+
+
+def test_the_doubt_stands_above_the_figure():
+    spec = make_torque_spec(published_torque=95.0, published_typed="95 N·m", published_source="Manual, p. 12")
+    said = text_of(card_of(make_job_torque(step=make_step(), torque_spec=spec).job))
+    assert said.index("above what this bolt can take") < said.index("95 N·m")

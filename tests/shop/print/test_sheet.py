@@ -60,6 +60,13 @@ def test_the_code_leads_by_the_sheets_own_number_to_what_it_is_of(fitter, kind):
     assert fitter.get(f"/s/{sheet.number}/")["Location"] == subject.get_absolute_url()
 
 
+def test_the_code_leads_to_the_shops_own_address_where_that_is_set(fitter, settings):
+    settings.SHOP_ADDRESS = "https://shop.example"
+    press(fitter, f"/print/new/job-card/{make_job().pk}/", paper="A4")
+    sheet = PrintedSheet.objects.get()
+    assert sheet.facts["heading"]["address"] == f"https://shop.example/s/{sheet.number}/"
+
+
 def test_every_kind_of_sheet_is_a_file(fitter):
     files = {path.stem.replace("_", "-") for path in Path(kinds.__file__).parent.glob("[a-z]*.py")}
     assert set(kinds.sheet_kinds()) == files

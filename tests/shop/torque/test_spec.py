@@ -265,11 +265,11 @@ def test_a_changed_figure_is_no_figure_until_a_second_person_confirmed_it(people
     own, other = sign_in("fitter"), sign_in("owner")
     assert "do not tighten" in text_of(own.get(address))
     assert "from: 46 N·m" in text_of(own.get(address))
-    own.post(reverse("torque:spec-confirm", args=[spec.pk]), {"shown": spec.asked_for})
+    own.post(reverse("torque:spec-confirm", args=[spec.pk]), {"asked_for": spec.asked_for})
     assert change_to_confirm(TorqueSpec.objects.get()) is not None
-    other.post(reverse("torque:spec-confirm", args=[spec.pk]), {"shown": "46 N·m; what was there before"})
+    other.post(reverse("torque:spec-confirm", args=[spec.pk]), {"asked_for": "46 N·m; what was there before"})
     assert change_to_confirm(TorqueSpec.objects.get()) is not None
-    other.post(reverse("torque:spec-confirm", args=[spec.pk]), {"shown": spec.asked_for})
+    other.post(reverse("torque:spec-confirm", args=[spec.pk]), {"asked_for": spec.asked_for})
     assert change_to_confirm(TorqueSpec.objects.get()) is None
     assert "Confirmed by" in text_of(own.get(address))
 

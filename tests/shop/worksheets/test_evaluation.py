@@ -145,3 +145,22 @@ def test_many_worksheets_cost_as_many_queries_as_one(length, fitter, django_asse
     for wanted in (2, 24):
         with django_assert_num_queries(8):
             assert len(worksheet_states(Worksheet.objects.for_states().order_by("pk")[:wanted])) == wanted
+
+
+def test_a_row_that_follows_a_dimension_takes_its_tolerance_too(db):
+    depth = make_dimension(kind="length")
+    make_reading(dimension=depth, mm=12.4, tolerance_mm=0.05)
+    sheet = make_worksheet(
+        {
+            "contributors.0.name": "depth",
+            "contributors.0.nominal": depth,
+            "contributors.0.sign": "1",
+            "contributors.1.name": "pad",
+            "contributors.1.nominal": "3 ± 0.1 mm",
+            "contributors.1.sign": "-1",
+        },
+        calculation="axial-stack",
+    )
+    state = worksheet_state(sheet)
+    assert not state.problems
+    assert [one.tolerance for one in state.given.contributors] == pytest.approx([0.00005, 0.0001])

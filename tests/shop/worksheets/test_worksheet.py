@@ -42,7 +42,7 @@ def hidden(page, name):
 
 def accept(client, sheet, page=None):
     page = page or page_of(client, sheet.get_absolute_url())
-    sent = {"shown": hidden(page, "shown"), "once": hidden(page, "once"), "note": ""}
+    sent = {"result": hidden(page, "result"), "once": hidden(page, "once"), "note": ""}
     return client.post(f"/worksheets/{sheet.pk}/accept/", sent, follow=True)
 
 
@@ -184,7 +184,7 @@ def test_two_people_change_an_input_and_the_second_sees_both(fitter, machinist, 
     page = fitter.post(f"/worksheets/{sheet.pk}/edit/", second).content.decode()
     assert "120 N*m" in page
     assert "110 N*m" in page
-    assert 'name="keep-in-target" value="mine" checked' not in page
+    assert 'name="keep-in-target" value="typed" checked' not in page
     assert sheet.inputs.get(path="target").typed == "110 N*m"
 
 

@@ -91,14 +91,14 @@ def test_torque_rises_with_size_friction_force_and_faces(
 def test_the_first_check_answers_the_title_and_the_rest_say_what_they_lack() -> None:
     checks = _checks()
     assert list(checks) == [
-        "Holds the engine",
+        "New and cold",
         "Service factor",
-        "Holds with a worn disc",
-        "Holds when hot",
+        "Worn disc",
+        "Hot",
     ]
     assert [check.passed for check in checks.values()] == [True, True, None, None]
-    assert "clamp force of the worn disc" in checks["Holds with a worn disc"].detail
-    assert "hot lining" in checks["Holds when hot"].detail
+    assert "clamp force of the worn disc" in checks["Worn disc"].detail
+    assert "hot lining" in checks["Hot"].detail
     assert list(_checks(maximum_pressure=0.6))[4:] == ["Lining pressure"]
 
 
@@ -134,8 +134,8 @@ def test_a_clutch_that_holds_new_and_cold_may_fail_worn_or_hot() -> None:
     # New and cold it carries 542 N·m of 350 asked; 6200 N carry 343, μ 0.18 carries 348.
     checks = _checks(clamp_force_worn=6200)
     assert [check.passed for check in checks.values()][:3] == [True, True, False]
-    assert _checks(mu_hot=0.18)["Holds when hot"].passed is False
-    assert _checks(clamp_force_worn=6400, mu_hot=0.28)["Holds when hot"].passed is True
+    assert _checks(mu_hot=0.18)["Hot"].passed is False
+    assert _checks(clamp_force_worn=6400, mu_hot=0.28)["Hot"].passed is True
 
 
 def test_the_lining_bears_the_greater_of_both_clamp_forces() -> None:
@@ -154,7 +154,7 @@ def test_the_margins_change_sign_where_the_limits_are_crossed(share: float) -> N
         maximum_pressure=found.peak_pressure / 1e6 * share,
         engine_torque=350 * share,
     )
-    factor, pressure, holds = checks["Service factor"], checks["Lining pressure"], checks["Holds the engine"]
+    factor, pressure, holds = checks["Service factor"], checks["Lining pressure"], checks["New and cold"]
 
     assert pressure.margin == pytest.approx(share - 1, abs=1e-9)
     assert holds.margin == pytest.approx(found.service_factor / share - 1, abs=1e-9)

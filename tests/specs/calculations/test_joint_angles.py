@@ -169,6 +169,37 @@ def test_a_joints_rating_is_held_against_the_torque_where_it_is_given() -> None:
     assert _passed(joint_rating=900, shaft_torque=901)["Joint torque"] is False
 
 
+LIFE = {"mean_torque": 200, "bearing_rating": 12000, "bearing_spacing": 80, "wanted_hours": 1000}
+
+
+def test_a_needle_bearing_swings_through_four_times_the_joints_angle_a_turn() -> None:
+    # Independent: the cross's pin, square to both yokes, followed numerically through one turn; ISO 281 counts swings.
+    beta = math.radians(6)
+    turns = np.linspace(0, 2 * np.pi, 20_001)
+    swing = np.arctan(np.tan(beta) * np.sin(turns))  # of the driven shaft's plane against the driving yoke's pin
+    travel = np.abs(np.diff(swing)).sum()
+    assert travel == pytest.approx(4 * beta, rel=1e-6)
+    # ISO 281, rollers: 10⁶ turns of the bearing times (C/P)^(10/3), P = 200 N·m / 80 mm.
+    hours = 1e6 * (12000 / 2500) ** (10 / 3) * 2 * math.pi / travel / 4500 / 60
+    answer = _solve(**LIFE)
+    assert answer.found.front_angle == pytest.approx(beta)
+    assert answer.found.joint_life == pytest.approx(hours, rel=1e-5)
+    assert_every_line_holds(answer)
+
+
+def test_a_joints_life_is_held_against_the_hours_wanted_and_not_known_by_halves() -> None:
+    hours = _solve(**LIFE).found.joint_life
+    assert "Joint life" not in _passed()
+    assert _passed(**{**LIFE, "wanted_hours": 0.999 * hours})["Joint life"] is True
+    assert _passed(**{**LIFE, "wanted_hours": 1.001 * hours})["Joint life"] is False
+    for name in LIFE:
+        assert _passed(**{key: value for key, value in LIFE.items() if key != name})["Joint life"] is None
+    straight = {"gearbox_side": 0.4, "shaft_side": 0, "pinion_side": 0.4}
+    assert _solve(**LIFE, **straight).found.joint_life is None
+    assert _passed({**FLAT, **straight}, **LIFE)["Joint life"] is None
+    assert JOINTS.revision == 3
+
+
 def test_plan_and_phase_are_nought_unless_given() -> None:
     assert _solve().found == _solve(gearbox_plan=0, shaft_plan=0, pinion_plan=0, phase=0).found
 

@@ -147,13 +147,20 @@ def test_a_place_and_its_mirror_image_read_alike_also_where_a_band_is_known() ->
         assert units.show_place(-0.1499962) == "-150.00 mm"
 
 
+def test_the_kept_factors_are_those_of_pint() -> None:
+    """Wrong? python -m tests.factors writes them anew."""
+    assert dict(units.kept_factors()) == {unit: units.factor(unit) for unit in units.kept_factors()}
+    kept = set(units.kept_factors().values())
+    assert {factor for kind in units.KINDS.values() for factor in kind.words.values()} <= kept
+
+
 def test_no_pint_quantity_is_made_while_requests_are_answered(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*given: object, **named: object) -> object:
         raise AssertionError("a pint quantity was made")
 
     monkeypatch.setattr(PlainQuantity, "__new__", refuse)
     with pytest.raises(AssertionError, match="a pint quantity was made"):
-        units.REGISTRY.Quantity(1, "mm")
+        units.registry().Quantity(1, "mm")
     for name, calculation in calculations().items():
         assert "outputs" in respond(name, calculation.example)
     assert respond("wrench-adapter", {"target": "60 lbf*ft", "wrench_length": "16 in", "extension": "2 in"})["outputs"]

@@ -1,0 +1,94 @@
+"""Which letter can be written about an order, drafted from its record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.conf import settings
+from django.core.exceptions import ValidationError
+
+from shop.base.roles import Person, person_name
+from shop.orders.held_up import holds
+from shop.orders.letter import Letter, LetterLine, Named, draft, draft_cancellation, draft_order, draft_return
+from shop.orders.models import Cancellation, Order, OrderLine, Return
+
+
+@dataclass(frozen=True)
+class LetterKind:
+    """One kind of letter: `about` in the address, what a link to it says, and what it is drafted by."""
+
+    about: str
+    title: str
+    write: Callable[[Order, str, date], Letter]
+
+
+def draft_letter(order: Order, about: str, person: Person, today: date) -> Letter:
+    """Draft the letter of that kind. Raises ValidationError where the record holds nothing to write about."""
+    kind = next((kind for kind in LETTER_KINDS if kind.about == about), LETTER_KINDS[0])
+    return kind.write(order, f"{person_name(person)}\n{settings.SHOP_NAME}", today)
+
+
+def _chase(order: Order, signed: str, today: date) -> Letter:
+    lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
+    _demand(lines, f"Nothing of order {order} is still to come: there is nothing to ask for.")
+    held = holds(lines, today)
+    return draft(
+        **_common(order, signed, today),
+        reference=order.reference,
+        ordered_on=order.ordered_on,
+        asked=[LetterLine(line.as_rule(), len(held[line.pk].steps) if line.pk in held else 0) for line in lines],
+    )
+
+
+def _order(order: Order, signed: str, today: date) -> Letter:
+    lines = list(order.lines.select_related("component"))
+    _demand(lines, f"Order {order} has no line yet: add what you order first.")
+    return draft_order(
+        **_common(order, signed, today),
+        named=[Named(line.quantity, line.what, line.price) for line in lines],
+        tax_percent=order.tax_percent,
+        currency=settings.SHOP_CURRENCY,
+    )
+
+
+def _cancellation(order: Order, signed: str, today: date) -> Letter:
+    gone = list(Cancellation.objects.active().filter(line__order=order).select_related("line__component"))
+    _demand(gone, f"Nothing of order {order} is cancelled: record the cancellation on its line first.")
+    return draft_cancellation(**_undone(order, gone, signed, today))
+
+
+def _return(order: Order, signed: str, today: date) -> Letter:
+    gone = list(Return.objects.active().filter(line__order=order).select_related("line__component"))
+    _demand(gone, f"Nothing of order {order} was returned: record the return on its line first.")
+    return draft_return(**_undone(order, gone, signed, today))
+
+
+def _undone(order: Order, gone: list[Any], signed: str, today: date) -> dict[str, Any]:
+    return {
+        **_common(order, signed, today),
+        "reference": order.reference,
+        "named": [Named(one.quantity, one.line.what, one.line.price, one.reason) for one in gone],
+        "money_back": sum((one.money_back for one in gone if one.owes_money), Decimal(0)),
+        "currency": settings.SHOP_CURRENCY,
+    }
+
+
+def _common(order: Order, signed: str, today: date) -> dict[str, Any]:
+    return {"number": order.number, "contact": order.supplier.contact, "signed": signed, "today": today}
+
+
+def _demand(found: list[Any], words: str) -> None:
+    if not found:
+        raise ValidationError(words)
+
+
+LETTER_KINDS = (
+    LetterKind("", "Ask when it comes", _chase),
+    LetterKind("order", "Place the order", _order),
+    LetterKind("cancellation", "Cancel what was cancelled", _cancellation),
+    LetterKind("return", "Return parts", _return),
+)

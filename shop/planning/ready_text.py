@@ -1,0 +1,48 @@
+"""A step that can be worked on, as a row with its button."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.urls import reverse
+
+from shop.base.roles import may
+from shop.base.rows import Row
+from shop.orders.text import count
+from shop.planning.ready import ReadyStep
+
+
+def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = True) -> Row:
+    """The step with who has it, the hours that are left of its estimate, and Start, Pause or Continue for `person`.
+
+    `place` says where it is, on a page of several vehicles.
+    """
+    step, running = ready.step, person in ready.running
+    left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * 0)
+    press = reverse("jobs:step-pause" if running else "jobs:step-start", args=[step.pk])
+    return Row(
+        "ready",
+        step,
+        step.get_absolute_url(),
+        " · ".join(filter(None, [place, _who(ready, person), _status(ready, person)])),
+        f"{count(left)} h" if left else "",
+        "left" if left and step.hours_logged else "",
+        act="Pause" if running else "Continue" if ready.begun else "Start",
+        post=press if may(person, "jobs.work") else "",
+        first=first,
+    )
+
+
+def _who(ready: ReadyStep, person: Any) -> str:
+    """Whose step it is; not said of one's own."""
+    if ready.step.person is None:
+        return f"any {ready.step.role}"
+    return "" if ready.step.person == person else ready.step.person.get_full_name() or str(ready.step.person)
+
+
+def _status(ready: ReadyStep, person: Any) -> str:
+    if person in ready.running:
+        return "running"
+    if ready.running:
+        return ", ".join(one.get_full_name() or str(one) for one in ready.running) + " at it now"
+    return "begun" if ready.begun else ""
