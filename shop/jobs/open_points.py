@@ -11,6 +11,7 @@ from shop.jobs import rules
 from shop.jobs.models import Job, JobTorque, SignOff, Step
 from shop.jobs.network import networks
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
+from shop.torque.rules import torque_text
 from shop.worksheets.evaluation import worksheet_states
 
 _SAME = 1e-6
@@ -75,7 +76,9 @@ def why_signed_again(sign_off: SignOff, specified: SpecifiedTorque | NoTorque | 
         return ""
     if math.isclose(specified.torque, sign_off.specified_value, rel_tol=_SAME):
         return ""
-    return f"the specified torque changed from {sign_off.specified_value:g} to {specified.torque:g} N·m"
+    return (
+        f"the specified torque changed from {torque_text(sign_off.specified_value)} to {torque_text(specified.torque)}"
+    )
 
 
 def _unproved(step: Step) -> Iterator[str]:
