@@ -14,6 +14,7 @@ from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
 from shop.jobs.pieces import Pieces, pieces_of, why_other_pieces
 from shop.jobs.rules import WHOLE_JOB
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, asked_of, specified_torques
+from shop.torque.rules import torque_text
 
 _SAME = 1e-6
 
@@ -42,7 +43,9 @@ def why_signed_again(
         return ""
     if math.isclose(specified.torque, sign_off.specified_value, rel_tol=_SAME):
         return ""
-    return f"the specified torque changed from {sign_off.specified_value:g} to {specified.torque:g} N·m"
+    return (
+        f"the specified torque changed from {torque_text(sign_off.specified_value)} to {torque_text(specified.torque)}"
+    )
 
 
 def _other_pieces(sign_off: SignOff, present: Present) -> str:

@@ -21,7 +21,7 @@ from shop.orders import changes
 from shop.orders.importing import FileOrder, orders_on_record, promises_of, suppliers_on_record
 from shop.orders.models import Delivery, Order, OrderLine, Promise, Supplier
 
-FIRST_BATCH, LARGEST_BATCH = 20, 400
+SMALLEST_BATCH, FIRST_BATCH, LARGEST_BATCH = 5, 20, 400
 WANTED = 0.2
 """How long one batch should hold the write lock [s]; the next is made as large as that allows."""
 PAUSE = 0.12
@@ -64,10 +64,10 @@ def write_orders(
     Raises PermissionDenied, and OperationalError where the database stays locked; what was given until then is written.
     """
     require(person, "orders.order")
-    progress, size, started = Progress(len(orders)), FIRST_BATCH, clock()
+    progress, size, started, numbers = Progress(len(orders)), FIRST_BATCH, clock(), _Numbers()
     while not progress.is_complete and clock() - started < most_seconds:
         batch, began = orders[progress.done : progress.done + size], clock()
-        written = _write(batch, person, today)
+        written = _write(batch, person, today, numbers)
         progress = replace(
             progress,
             written=progress.written + written,
@@ -80,25 +80,24 @@ def write_orders(
 
 
 def _next_size(size: int, taken: float) -> int:
-    return max(1, min(LARGEST_BATCH, 2 * size, int(size * WANTED / max(taken, 1e-3))))
+    return max(SMALLEST_BATCH, min(LARGEST_BATCH, 2 * size, int(size * WANTED / max(taken, 1e-3))))
 
 
-def _write(batch: Sequence[FileOrder], person: User, today: date) -> int:
+def _write(batch: Sequence[FileOrder], person: User, today: date, numbers: _Numbers) -> int:
     """Write a batch. Somebody else may take its numbers at the same time: then it is tried again with the next."""
     for _ in range(TRIES - 1):
         try:
-            return _write_once(batch, person, today)
+            return _write_once(batch, person, today, numbers)
         except (IntegrityError, _SupplierGone):
-            continue
-    return _write_once(batch, person, today)
+            numbers.forget()
+    return _write_once(batch, person, today, numbers)
 
 
 @transaction.atomic
-def _write_once(batch: Sequence[FileOrder], person: User, today: date) -> int:
+def _write_once(batch: Sequence[FileOrder], person: User, today: date, numbers: _Numbers) -> int:
     suppliers = _locked_suppliers(batch, person)
     on_record = orders_on_record(batch, suppliers)
     new = [order for order in batch if order.key not in on_record]
-    numbers = _Numbers()
     heads = [
         Order(
             supplier=suppliers[order.key[0]],
@@ -170,10 +169,14 @@ def _add_supplier(name: str, person: User) -> None:
 
 
 class _Numbers:
-    """The shop's own numbers, year by year, each asked of the database once a batch."""
+    """The shop's own numbers, year by year: asked of the database once, and again when somebody took one meanwhile."""
 
     def __init__(self) -> None:
         self.next: dict[int, int] = {}
+
+    def forget(self) -> None:
+        """Ask the database again."""
+        self.next.clear()
 
     def take(self, year: int) -> str:
         number = self.next.get(year) or changes.next_number(year)

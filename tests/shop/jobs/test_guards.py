@@ -186,7 +186,7 @@ def test_a_changed_specified_figure_asks_for_a_new_signature(people):
     spec = torque.torque_spec
     confirm_spec(spec=spec, asked_for=spec.asked_for, person=people["owner"], now=now())
     proofs = open_points(step, timezone.localdate()).proofs
-    assert "the specified torque changed from 85 to 80 N·m" in proofs[0]
+    assert "the specified torque changed from 85 N·m to 80 N·m" in proofs[0]
 
 
 def test_a_job_is_done_only_when_regulated_items_are_approved_or_overridden(people):

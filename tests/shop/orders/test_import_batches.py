@@ -8,7 +8,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import OperationalError
 
 from shop.orders import import_batches
-from shop.orders.import_batches import LARGEST_BATCH, Progress, write_orders
+from shop.orders.import_batches import LARGEST_BATCH, SMALLEST_BATCH, Progress, write_orders
 from shop.orders.importing import look, read
 from shop.orders.models import Order, OrderLine, Supplier
 from tests.factories.orders import make_order, make_supplier
@@ -112,7 +112,7 @@ class TestBatches:
 
 
 @pytest.mark.parametrize(
-    ("size", "taken", "expected"), [(20, 0.01, 40), (100, 0.4, 50), (400, 0.0, LARGEST_BATCH), (1, 9, 1)]
+    ("size", "taken", "expected"), [(20, 0.01, 40), (100, 0.4, 50), (400, 0.0, LARGEST_BATCH), (10, 9, SMALLEST_BATCH)]
 )
 def test_the_next_batch_is_as_large_as_its_time_allows(size, taken, expected):
     assert import_batches._next_size(size, taken) == expected
@@ -145,10 +145,10 @@ class TestPage:
     def test_a_database_that_stays_locked_is_told_and_loses_nothing(self, buyer, monkeypatch):
         written = import_batches._write_once
 
-        def locked_later(batch, person, today):
+        def locked_later(batch, person, today, numbers):
             if Order.objects.exists():
                 raise OperationalError("database is locked")
-            return written(batch, person, today)
+            return written(batch, person, today, numbers)
 
         monkeypatch.setattr(import_batches, "_write_once", locked_later)
         page = collapsed(self.post(buyer, file_of(25)))

@@ -18,8 +18,9 @@ from tests.pages import collapsed
 pytestmark = pytest.mark.django_db(transaction=True)
 
 TODAY = date(2026, 3, 2)
-LONGEST_WAIT = 1.0
-"""How long a colleague's save may wait [s]; on a quiet machine it waits about a quarter of it."""
+LONGEST_SHARE = 0.5
+"""The longest that a colleague may wait, in parts of the whole import: a busy machine slows both. Alone on two cores the
+wait is about 0.3 s."""
 
 
 def file_of(count: int) -> str:
@@ -52,13 +53,15 @@ def test_a_colleague_saves_while_a_file_is_written():
             waited.append(time.monotonic() - began)
             time.sleep(0.05)
 
+    began = time.monotonic()
     steps = write_orders(orders=orders, person=buyer, today=TODAY, most_seconds=60)
     next(steps)
     colleague = on_its_own(save_in_between)
     assert list(steps)[-1].is_complete
+    took = time.monotonic() - began
     colleague.join(60)
     assert len(waited) == 10
-    assert max(waited) < LONGEST_WAIT
+    assert max(waited) < LONGEST_SHARE * took
     assert Order.objects.count() == 600
 
 

@@ -83,7 +83,7 @@ def test_a_hole_with_no_room_for_the_head_takes_the_other_one(machinist):
     assert "E-B3 countersunk" in setup
     # ISO 10642: theoretical dk = 22.4 for M10; ISO 4762: dk = 16, the seat 1 mm wider.
     assert "countersink 90°, Ø22.4" in setup
-    assert "counterbore 17" in setup
+    assert "counterbore Ø17" in setup
 
     PlateMaking.objects.update(head="countersunk")
     assert "countersunk; E-B3 socket cap, counterbored" in page(machinist, sheet)

@@ -270,7 +270,7 @@ def test_a_step_to_be_checked_again_is_not_printed_as_done_and_its_signature_is_
     make_sign_off(step=step, torque=torque, what="x", value=85.0, value_typed="85 N·m", specified_value=80.0)
     said = text_of(card_of(job))
     assert "Check again before anything else" in said
-    assert "the specified torque changed from 80 to 85 N·m" in said
+    assert "the specified torque changed from 80 N·m to 85 N·m" in said
     assert "SIGN AGAIN: 85 N·m" in said
     assert "done " not in said.split("Final assembly")[-1][:60]
     assert "Tightened by, date" in said
