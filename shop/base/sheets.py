@@ -34,6 +34,11 @@ ENCRYPTED_PART = 0x1
 _UNSEEN = re.compile("[\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
 
 
+# A formula cell (ECMA-376, 18.3.1.4) without a result, but for one whose result is empty text.
+_NO_RESULT = re.compile(
+    rb'<(?:\w+:)?c\b(?![^>]*\bt="str")[^>]*>\s*<(?:\w+:)?f\b(?:[^>]*/>|[^>]*>[^<]*</(?:\w+:)?f>)\s*'
+    rb"(?:<(?:\w+:)?v\s*(?:/>|>\s*</(?:\w+:)?v>)\s*)?</(?:\w+:)?c>"
+)
 _LINE_END = re.compile("\r\n?")
 
 
@@ -138,9 +143,10 @@ def _limited(rows: Iterable[list[str]]) -> list[list[str]]:
 
 
 def _workbook_rows(content: bytes) -> list[list[str]]:
-    read = _reader(content)
     try:
-        sheets = [rows for rows in read(content) if rows]
+        sheets = [rows for rows in _reader(content)(content) if rows]
+    except SheetError:
+        raise
     except Exception as reason:  # the libraries raise what their parsers do: no list of them is complete
         raise SheetError("This workbook cannot be read: open it, and save it again as .xlsx.") from reason
     if len(sheets) > 1:
@@ -165,8 +171,18 @@ def _reader(content: bytes) -> Callable[[bytes], Iterator[list[list[str]]]]:
     if opendocument.CONTENT in names:
         return opendocument.sheets
     if "xl/workbook.xml" in names:
+        _refuse_formulas_without_result(content)
         return _xlsx_sheets
     raise SheetError(f"This is no workbook that can be read: save the table as {KINDS}.")
+
+
+def _refuse_formulas_without_result(content: bytes) -> None:
+    """A program that writes a formula and no result leaves a cell that would be read as empty."""
+    with ZipFile(BytesIO(content)) as packed:
+        sheets = [name for name in packed.namelist() if name.startswith("xl/worksheets/") and name.endswith(".xml")]
+        if any(_NO_RESULT.search(packed.read(name)) for name in sheets):
+            words = "This workbook holds formulas that were never worked out: open it, save it, and send it again."
+            raise SheetError(words)
 
 
 def _xlsx_sheets(content: bytes) -> Iterator[list[list[str]]]:

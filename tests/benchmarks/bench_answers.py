@@ -18,10 +18,10 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from shop.management.commands.calculate import answer_lines
 from specs.engine import answer, entry
 from specs.engine.calculation import calculations
 from specs.engine.fields import fields_of
+from specs.engine.response import answer_lines
 
 ROOT = Path(__file__).parents[2]
 _REPEATS = 200

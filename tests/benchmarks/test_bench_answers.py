@@ -5,8 +5,8 @@ from __future__ import annotations
 import io
 import json
 
-from shop.management.commands.calculate import answer_lines
 from specs.engine.calculation import calculations
+from specs.engine.response import answer_lines
 from tests.benchmarks import bench_answers
 
 

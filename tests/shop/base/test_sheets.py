@@ -1,11 +1,14 @@
 """The one reader of tables: every usual file alike, everything else refused in words."""
 
 import tracemalloc
+from contextlib import suppress
 from datetime import date, datetime
 from io import BytesIO
 from zipfile import ZipFile
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shop.base import sheets
 from shop.base.sheets import SheetError, as_text, decoded, rows_of, text_rows
@@ -80,6 +83,14 @@ def test_runs_of_blanks_repeats_and_notes_of_an_opendocument_cell_are_read_as_th
     assert rows_of(ods_of_xml(table)) == [["slip  yoke 26\nleft", "a", "a"]] * 2
 
 
+@pytest.mark.parametrize(
+    ("cell", "read"), [("<c><f>1+2</f><v>3</v></c>", ["3"]), ('<c t="str"><f>IF(1,"","")</f><v></v></c>', [])]
+)
+def test_the_result_of_a_formula_is_read_also_where_it_is_empty(cell, read):
+    book = repacked(xlsx([7]), "xl/worksheets/sheet1.xml", '<c r="A1" t="n"><v>7</v></c>', cell)
+    assert rows_of(book) == ([read] if read else [])
+
+
 def test_an_empty_workbook_is_an_empty_table():
     assert rows_of(xlsx()) == []
     assert rows_of(ods()) == []
@@ -129,6 +140,7 @@ def far_away(place: str) -> bytes:
         (b"\x00\x01\x02", "no table of letters and numbers"),
         ("name,x".encode("utf-16-le"), "no table of letters and numbers"),
         (b"name,\x81\x8d", "no table of letters and numbers"),
+        (xlsx(["a", "=1+2"]), "formulas that were never worked out"),
         (xlsx(["a"], parts={"xl/vbaProject.bin": "x"}), "holds macros"),
         (ods(["a"], parts={"Basic/Standard/Module1.xml": "x"}), "holds macros"),
         (ods(["a"], parts={"META-INF/manifest.xml": "<manifest:encryption-data/>"}), "under a password"),
@@ -157,6 +169,18 @@ def test_what_is_no_readable_table_is_refused_in_words_and_costs_little_memory(c
         assert tracemalloc.get_traced_memory()[1] < 150_000_000
     finally:
         tracemalloc.stop()
+
+
+BOOKS = [xlsx(*ROWS[:2]), ods(*ROWS[:2]), TEXT.encode(), TEXT.encode("utf-16")]
+
+
+@given(st.sampled_from(BOOKS), st.lists(st.tuples(st.floats(0, 1), st.integers(0, 255)), max_size=8), st.floats(0, 1))
+def test_a_damaged_file_is_read_or_refused_in_words(content, flips, end):
+    damaged = bytearray(content)
+    for place, byte in flips:
+        damaged[int(place * (len(damaged) - 1))] = byte
+    with suppress(SheetError):
+        rows_of(bytes(damaged[: 4 + int(end * len(damaged))]))
 
 
 def test_a_workbook_of_two_filled_sheets_is_asked_about():

@@ -7,8 +7,8 @@ import json
 
 import pytest
 
-from shop.management.commands import calculate
-from shop.management.commands.calculate import answer_lines
+from specs.engine import response
+from specs.engine.response import answer_lines
 
 GOOD = '{"calculation": "wrench-adapter", "inputs": {"target": 100, "wrench_length": 400, "extension": 100}}'
 
@@ -54,14 +54,14 @@ def test_holes_a_rounding_apart_are_refused_in_words() -> None:
 
 def test_a_fault_of_the_program_is_told_in_its_place(monkeypatch) -> None:
     faults = iter([TypeError("witchcraft"), None])
-    respond = calculate.respond
+    respond = response.respond
 
     def faulty(name, request):
         if fault := next(faults):
             raise fault
         return respond(name, request)
 
-    monkeypatch.setattr(calculate, "respond", faulty)
+    monkeypatch.setattr(response, "respond", faulty)
     bad, good = answers(GOOD, GOOD)
     assert "a fault of this program (TypeError)" in bad["errors"]["inputs"]
     assert "outputs" in good

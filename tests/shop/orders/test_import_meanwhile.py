@@ -19,8 +19,8 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 TODAY = date(2026, 3, 2)
 LONGEST_SHARE = 0.5
-"""The longest that a colleague may wait, in parts of the whole import: a busy machine slows both. Alone on two cores the
-wait is about 0.3 s."""
+"""The longest that a colleague may wait, in parts of the whole import: a busy machine slows both. Alone on two cores
+the wait is about 0.3 s."""
 
 
 def file_of(count: int) -> str:
