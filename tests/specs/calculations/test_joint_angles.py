@@ -240,6 +240,6 @@ def test_the_picture_shows_both_views_with_every_angle() -> None:
     words = [shape.words for shape in picture.shapes if isinstance(shape, Text)]
     for name in ("gearbox", "propshaft", "pinion"):
         assert words.count(name) == 2
-    assert [word for word in words if word.endswith("°") and " " not in word] == ["3°", "-3°", "-1°", "1°", "-2°", "3°"]
+    assert [word for word in words if word.endswith("°") and " " not in word] == ["3°", "−3°", "−1°", "1°", "−2°", "3°"]
     assert any("front joint 6.706°" in word for word in words)
     assert "front joint bends by 6.706°" in picture.description
