@@ -240,6 +240,7 @@ class CalculationForm:
         except parsing.NotUnderstood:
             return ""
         shown = units.show(reading.value, field.kind, self.system, figures=7)
+        typed = units.with_minus(typed.strip())
         return "" if typed.replace(" ", "") in (shown.replace(" ", ""), shown.split(" ")[0]) else shown
 
     def _columns(self, field: Field) -> tuple[str, ...]:

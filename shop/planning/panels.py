@@ -13,12 +13,12 @@ from shop.base.rows import Row
 from shop.orders.held_up import Held
 from shop.orders.models import OrderLine
 from shop.orders.text import day, plural
+from shop.planning.forecast_text import vehicle_bars
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_lines
 from shop.planning.late_text import chase_is_due, how_late, said_of
 from shop.planning.ready import ready_jobs
 from shop.planning.ready_text import work_row
-from shop.planning.vehicle_bars import vehicle_bars
 
 MOST = 6
 BENCH, OFFICE = frozenset({FITTER, MACHINIST}), frozenset({OWNER, BUYER})

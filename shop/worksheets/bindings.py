@@ -40,6 +40,18 @@ class Input(Protocol):
 
 
 @dataclass(frozen=True)
+class Given:
+    """One input to keep: a text as typed (with the unit meant where it has none), a dimension or a pattern."""
+
+    path: str
+    typed: str = ""
+    unit: str = ""
+    dimension: Dimension | None = None
+    pattern: HolePattern | None = None
+    credit: tuple[str, str] = ("", "")
+
+
+@dataclass(frozen=True)
 class Resolved:
     """A request in the contract's units, its tolerances by input path, origins, and what could not be resolved."""
 

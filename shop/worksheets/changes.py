@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
@@ -12,6 +11,7 @@ from django.db import transaction
 
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import Person, require
+from shop.worksheets.bindings import Given
 from shop.worksheets.evaluation import (
     EvaluatedWorksheet,
     record_fields,
@@ -21,7 +21,6 @@ from shop.worksheets.evaluation import (
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
 from specs.calculations.plate_layout import BOLT_NOT_NAMED
 from specs.engine import parsing
-from specs.models import Dimension, HolePattern
 
 # Checks that a worksheet is not accepted with, whatever the reason.
 NEVER_ACCEPTED = frozenset({BOLT_NOT_NAMED})
@@ -33,18 +32,6 @@ class ResultMoved(Exception):
     def __init__(self, state: EvaluatedWorksheet) -> None:
         super().__init__("The result changed while the page was open.")
         self.state = state
-
-
-@dataclass(frozen=True)
-class Given:
-    """One input to keep: a text as typed (with the unit meant where it has none), a dimension or a pattern."""
-
-    path: str
-    typed: str = ""
-    unit: str = ""
-    dimension: Dimension | None = None
-    pattern: HolePattern | None = None
-    credit: tuple[str, str] = ("", "")
 
 
 @transaction.atomic

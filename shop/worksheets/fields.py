@@ -9,8 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from shop.worksheets.bindings import takes_pattern
-from shop.worksheets.changes import Given
+from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.sources import Sources
 from specs.engine import parsing, units
 from specs.engine.fields import Field, fields_of

@@ -8,8 +8,7 @@ from django import forms
 
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
-from shop.worksheets.bindings import takes_pattern
-from shop.worksheets.changes import Given
+from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.evaluation import solve_inputs
 from shop.worksheets.fields import CellField, ChoiceInputField, RowsField, columns_of
 from shop.worksheets.models import Worksheet, WorksheetInput

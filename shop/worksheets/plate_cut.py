@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import MADE, RECORD, Origin
-from specs.models import HolePattern
 from specs.plate.machining import FaceHole, opposite
 from specs.plate.sides import Side, plate_name
+
+if TYPE_CHECKING:
+    from shop.worksheets.models import Worksheet
+    from specs.models import HolePattern
 
 PLATE = "plate-layout"
 USUAL_HEAD = "socket"

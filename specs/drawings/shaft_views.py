@@ -54,7 +54,9 @@ def _shafts(points: Sequence[Point], shafts: Sequence[tuple[str, float]]) -> Ite
         yield Line(start, end)
         middle = (start[0] + end[0]) / 2
         yield Text((middle, max(start[1], end[1]) + 3), name, LETTERS, "middle")
-        yield Text((middle, min(start[1], end[1]) - 3 - LETTERS), f"{degrees(angle):.4g}°", LETTERS, "middle")
+        yield Text(
+            (middle, min(start[1], end[1]) - 3 - LETTERS), f"{degrees(angle):.4g}°".replace("-", "−"), LETTERS, "middle"
+        )
         yield Line(start, (end[0], start[1]), role=Role.CENTRE)
     for joint in points[1:-1]:
         yield Circle(joint, 2.0, Tone.PLAIN)

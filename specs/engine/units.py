@@ -262,9 +262,14 @@ def show(
     unit = kind.unit_for(system or reader.system)
     band = _resolved(reader.bands.get(value, 0.0) if band is None else band, kind)
     held = kind.from_si(_resolved(value, kind), unit)
-    shown = number(held, kind.from_si(band, unit), figures or _sensible_figures(held, unit))
+    shown = with_minus(number(held, kind.from_si(band, unit), figures or _sensible_figures(held, unit)))
     printed = unit_text(unit)
     return shown + printed if printed == "°" else f"{shown} {printed}".rstrip()
+
+
+def with_minus(shown: str) -> str:
+    """Write a number with a minus sign in place of the hyphen that stands for it in code: "−8" for "-8"."""
+    return f"−{shown[1:]}" if shown.startswith("-") else shown
 
 
 def show_place(value: float, system: System | None = None) -> str:

@@ -1,12 +1,16 @@
 """Clearance holes for bolts, ISO 273."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from specs.engine.sources import Source
 from specs.standards.table import Row, load, millimetres, source_of
-from specs.standards.threads import Thread
+
+if TYPE_CHECKING:
+    from specs.standards.threads import Thread
 
 Fit = Literal["fine", "medium", "coarse"]
 

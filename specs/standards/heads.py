@@ -3,14 +3,17 @@
 ISO 4017, threaded to the head, has the hexagons of ISO 4014 (from memory).
 """
 
-import math
+from __future__ import annotations
+
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 from specs.engine.sources import Source
-from specs.standards import clearance
 from specs.standards.table import Row, load, millimetres, optional_millimetres, source_of
-from specs.standards.threads import Thread
+
+if TYPE_CHECKING:
+    from specs.standards.threads import Thread
 
 # ISO 4014 makes hexagon heads to product grade A up to this size, to grade B above it.
 _LARGEST_GRADE_A = 0.024
@@ -82,19 +85,3 @@ def find(kind: str, thread: Thread) -> Head:
             return head
     sizes = ", ".join(dict.fromkeys(f"M{head.size * 1000:g}" for head in of_kind))
     raise NoHead(f"no {kind} head is standard for {thread.designation}; there are {sizes}")
-
-
-@cache
-def bearing_diameter(kind: str, thread: Thread) -> float:
-    """Return the mean friction diameter under a head, DKm [m], in an ISO 273 medium hole.
-
-    DKm = (dw,min + dh) / 2. A countersunk head bears on a 90° cone: the mean diameter of the ring of contact, between
-    the smallest head and the edge of the hole, over sin 45°, since the force on the cone is larger than the preload.
-    Source: VDI 2230-1, 2003, section 5.4.3 (from memory).
-
-    >>> from specs.standards import threads
-    >>> round(bearing_diameter("hex", threads.find("M10")) * 1000, 3)
-    12.815
-    """
-    mean = (find(kind, thread).bearing + clearance.hole(thread, "medium")) / 2
-    return mean / math.sin(math.radians(45)) if kind == "countersunk" else mean

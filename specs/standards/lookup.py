@@ -1,10 +1,12 @@
 """What a calculation asks of the tables: an answer, or a refusal at the input that named what no table has."""
 
+import math
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 
 from specs.engine.calculation import Refused
-from specs.standards import classes, heads, threads
+from specs.standards import classes, clearance, heads, threads
 
 
 @contextmanager
@@ -36,4 +38,19 @@ def bearing_diameter(head: str, of: threads.Thread) -> float:
             "which the head turns, (bearing face outside diameter + hole) / 2.",
         )
     with _refused_at("head", heads.NoHead, advice="; choose another, or give the bearing diameter"):
-        return heads.bearing_diameter(head, of)
+        return mean_bearing_diameter(head, of)
+
+
+@cache
+def mean_bearing_diameter(kind: str, thread: threads.Thread) -> float:
+    """Return the mean friction diameter under a head, DKm [m], in an ISO 273 medium hole.
+
+    DKm = (dw,min + dh) / 2. A countersunk head bears on a 90° cone: the mean diameter of the ring of contact, between
+    the smallest head and the edge of the hole, over sin 45°, since the force on the cone is larger than the preload.
+    Source: VDI 2230-1, 2003, section 5.4.3 (from memory).
+
+    >>> round(mean_bearing_diameter("hex", threads.find("M10")) * 1000, 3)
+    12.815
+    """
+    mean = (heads.find(kind, thread).bearing + clearance.hole(thread, "medium")) / 2
+    return mean / math.sin(math.radians(45)) if kind == "countersunk" else mean

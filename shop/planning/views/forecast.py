@@ -10,9 +10,8 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, reads
 from shop.planning.finish_forecast import ASSUMPTIONS
-from shop.planning.forecast_text import part_words, show_finishes
+from shop.planning.forecast_text import part_words, show_finishes, vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
-from shop.planning.vehicle_bars import vehicle_bars
 
 
 @reads()

@@ -109,7 +109,7 @@ def test_a_posted_table_lands_on_an_address_that_can_be_linked(fitter):
     response = fitter.post(reverse("calculate:calculation", args=["axial-stack"]), {**STACK, "units": "metric"})
     assert response.status_code == 302
     page = fitter.get(response.url).content.decode()
-    assert "<b>-2 mm</b>" in page
+    assert "<b>−2 mm</b>" in page
     assert response.url.count("contributors.name") == 2  # the blank row is gone
 
 

@@ -28,7 +28,7 @@ def test_the_finder_puts_the_disc_that_fits_first_and_says_how_far_off_the_other
     page = text_of(fitter.get(shaft.get_absolute_url()))
     assert page.index("Dunmere fits") < page.index("Dunmere too small") < page.index("Dunmere other teeth")
     assert "23 teeth, not 22" in page
-    assert "Major diameter: play -0.25 mm ± 0.10 mm, 0.25 mm outside 0 mm to 0.5 mm (misses)" in page
+    assert "Major diameter: play −0.25 mm ± 0.10 mm, 0.25 mm outside 0 mm to 0.5 mm (misses)" in page
 
 
 def test_the_finder_works_from_the_hub_as_well(fitter):

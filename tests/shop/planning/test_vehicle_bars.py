@@ -6,8 +6,8 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
+from shop.planning.forecast_text import LEAST_DAYS, WIDTH, vehicle_bars
 from shop.planning.inputs import read_shop
-from shop.planning.vehicle_bars import LEAST_DAYS, WIDTH, vehicle_bars
 from tests.factories.jobs import make_job, make_step
 from tests.factories.planning import in_days
 from tests.factories.vehicles import make_vehicle

@@ -316,7 +316,7 @@ def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_s
 
 @pytest.mark.parametrize(
     ("inputs", "words"),
-    [({"outline_offset": "-40 mm"}, "-8.5 mm to the edge"), ({"edge": "45 mm"}, "to the edge (at least 45 mm)")],
+    [({"outline_offset": "-40 mm"}, "−8.5 mm to the edge"), ({"edge": "45 mm"}, "to the edge (at least 45 mm)")],
 )
 def test_a_hole_too_near_to_the_edge_or_over_it_stops_the_machinist(inputs, words):
     sheet = make_plate(inputs=inputs)

@@ -38,7 +38,7 @@ def test_shafts_join_at_their_joints() -> None:
 def test_a_steep_shaft_is_drawn_less_steep_with_its_true_angle_beside_it() -> None:
     picture, lines = _drawn([Shaft("a", radians(80), 0.0), Shaft("b", radians(-80), 0.0), THREE[2]])
     assert [_slope(line) for line in lines[:2]] == pytest.approx([degrees(0.6), -degrees(0.6)])
-    assert {"80°", "-80°"} <= {shape.words for shape in picture.shapes if isinstance(shape, Text)}
+    assert {"80°", "−80°"} <= {shape.words for shape in picture.shapes if isinstance(shape, Text)}
 
 
 @pytest.mark.parametrize("bend", [-80, -10, 0, 10, 80])

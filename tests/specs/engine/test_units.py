@@ -129,7 +129,7 @@ def test_a_length_that_was_typed_is_shown_as_finely_as_it_was_typed() -> None:
     ("mm", "system", "shown"),
     [
         (149.996, "metric", "149.996 mm"),  # four figures would put the hole 4 µm off, those below 50 µm
-        (-121.4231, "metric", "-121.423 mm"),
+        (-121.4231, "metric", "−121.423 mm"),
         (150.0, "metric", "150 mm"),
         (0.0, "metric", "0 mm"),
         (149.996, "inch", "5.9054 in"),
@@ -144,7 +144,7 @@ def test_a_place_is_shown_to_the_last_decimal_that_a_workshop_reads(
 def test_a_place_and_its_mirror_image_read_alike_also_where_a_band_is_known() -> None:
     with units.written_for("metric", {0.1499962: 0.00004}):
         assert units.show_place(0.1499962) == "150.00 mm"
-        assert units.show_place(-0.1499962) == "-150.00 mm"
+        assert units.show_place(-0.1499962) == "−150.00 mm"
 
 
 def test_the_kept_factors_are_those_of_pint() -> None:
