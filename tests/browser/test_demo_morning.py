@@ -58,6 +58,7 @@ def test_a_morning_of_the_demo(demo: None, open_page: Open, shoot: Shoot) -> Non
 def the_buyer_moves_both_forecasts(page: Page, shoot: Shoot) -> None:
     sign_in(page, "wren")
     before = {vehicle: p80(page, vehicle) for vehicle in (TARN, VELDRA)}
+    page.get_by_text("Assumptions", exact=True).click()
     expect(page.get_by_text("drawn from the shop’s record of")).to_be_visible()
 
     open_late(page, "Manual gearbox", VELDRA)
