@@ -1,0 +1,92 @@
+"""What a page reads from the database does not grow with the shop's years, but for pages named here with the reason.
+
+Work is counted as SQLite counts it: instructions of its virtual machine (`sqlite3.Connection.set_progress_handler`).
+"""
+
+from datetime import date, timedelta
+
+import pytest
+from django.conf import settings
+from django.db import connection
+from django.test import Client
+
+from shop.orders.import_batches import write_orders
+from shop.orders.importing import look, read
+from shop.orders.models import Order, Supplier
+from tests.queries import queries_of
+
+pytestmark = [
+    pytest.mark.django_db,
+    pytest.mark.skipif("sqlite" not in settings.DATABASES["default"]["ENGINE"], reason="counts as SQLite counts"),
+]
+
+TODAY = date(2026, 3, 2)
+FEW, MANY = 60, 600
+MOST_GROWTH, SLACK = 1.5, 2_000
+STEP = 50
+
+# Pages that read more as orders gather, each with what it would take to stop that.
+GROWING = {
+    "/orders/?words=rare": "looks through the words of every line: an index of fragments",
+    "/search/?q=rare": "looks through the words of every line: an index of fragments",
+    "supplier": "reads every order for the supplier's record: the record kept by the events that change it",
+    "/planning/late/": "works out what each line owes: kept in columns by the verbs that change it",
+}
+PAGES = (
+    "/orders/",
+    "/orders/?words=rare",
+    "/search/?q=rare",
+    "supplier",
+    "/planning/late/",
+    "order",
+    "/orders/new/",
+    "/jobs/",
+)
+
+
+def history_of(count: int, first: int) -> str:
+    """Orders of past years, all delivered."""
+    days = [TODAY - timedelta(days=100 + at % 700) for at in range(first, first + count)]
+    rows = [f"Nuvo {at % 4},R-{first + at},{day},clutch kit {at},1,9,{day},{day}" for at, day in enumerate(days)]
+    return "\n".join(["supplier,reference,ordered_on,part,quantity,price,first_promised,delivered_on", *rows])
+
+
+def bring_in(people, count: int, first: int = 0) -> None:
+    orders = look(read(history_of(count, first)), TODAY).orders
+    steps = write_orders(orders=orders, person=people["owner"], today=TODAY, most_seconds=60, sleep=lambda _: None)
+    assert list(steps)[-1].is_complete
+
+
+def work_of(client: Client, address: str) -> int:
+    """How much SQLite does for a page."""
+    counted = [0]
+
+    def count() -> int:
+        counted[0] += 1
+        return 0
+
+    connection.connection.set_progress_handler(count, STEP)
+    try:
+        assert client.get(address).status_code == 200
+    finally:
+        connection.connection.set_progress_handler(None, STEP)
+    return counted[0] * STEP
+
+
+def address_of(page: str) -> str:
+    records = {"supplier": Supplier.objects.order_by("pk"), "order": Order.objects.order_by("pk")}
+    return records[page].first().get_absolute_url() if page in records else page
+
+
+def test_what_a_page_reads_stays_the_same_over_the_years(owner, people):
+    bring_in(people, FEW)
+    before = {page: (work_of(owner, address_of(page)), len(queries_of(owner, address_of(page)))) for page in PAGES}
+    bring_in(people, MANY - FEW, FEW)
+    grown = set()
+    for page in PAGES:
+        work, queries = before[page]
+        assert len(queries_of(owner, address_of(page))) == queries, page
+        if work_of(owner, address_of(page)) > MOST_GROWTH * work + SLACK:
+            grown.add(page)
+    assert grown - GROWING.keys() == set(), "these read more as orders gather"
+    assert GROWING.keys() - grown == set(), "these grow no longer: take them out here"
