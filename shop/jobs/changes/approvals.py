@@ -50,7 +50,7 @@ def approve(
 ) -> Approval:
     """Record the evidence that a licensed person approved a regulated item of the job's vehicle.
 
-    Refused before the work was begun, with a licence that was not valid on the day, and without evidence.
+    Refused before the work of its step ended, with a licence that was not valid on the day, and without evidence.
     """
     require(person, "jobs.approve")
     if item.is_deleted:
@@ -87,6 +87,10 @@ def _refuse_before_work(item: RegulatedItem, passed_on: date) -> None:
     first = worked.order_by("day").first()
     if first is None:
         raise ValidationError({"passed_on": "The work was not begun yet: there is nothing to approve."})
+    last = worked.order_by("-day").first()
+    if item.step_id and last and passed_on < last.day:
+        words = f"It was worked on until {last.day:%d %b %Y}: an approval is given after the work."
+        raise ValidationError({"passed_on": words})
     if passed_on < first.day:
         raise ValidationError({"passed_on": f"The work was begun on {first.day:%d %b %Y}, after that day."})
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
 from django.contrib.auth.models import User
 from django.db.models import QuerySet
@@ -16,7 +17,7 @@ _LONGEST = 300
 def step_fell(step: Step, *, cause: str, person: User) -> None:
     """Let everything that rests on a step fall: its signatures, its approvals, and the finished steps after it."""
     sign_offs_fell(SignOff.objects.active().filter(step=step), cause=cause, person=person)
-    _approvals_fell(step, cause=cause, person=person)
+    approvals_fell(step, cause=cause, person=person)
     for override in step.overrides.filter(is_current=True):
         override.is_current = False
         save_as(override, person=person, fields=["is_current"])
@@ -28,7 +29,7 @@ def steps_fell(steps: Iterable[Step], *, cause: str, person: User) -> None:
     for step in {one.pk: one for first in steps for one in (first, *_finished_after(first))}.values():
         step.check_again = cause[:_LONGEST]
         save_as(step, person=person, reason=cause, fields=["check_again"])
-        _approvals_fell(step, cause=cause, person=person)
+        approvals_fell(step, cause=cause, person=person)
 
 
 def sign_offs_fell(sign_offs: QuerySet[SignOff], *, cause: str, person: User) -> None:
@@ -38,8 +39,10 @@ def sign_offs_fell(sign_offs: QuerySet[SignOff], *, cause: str, person: User) ->
         save_as(sign_off, person=person, reason=cause, fields=["check_again"])
 
 
-def _approvals_fell(step: Step, *, cause: str, person: User) -> None:
-    for approval in Approval.objects.active().filter(item__step=step, check_again=""):
+def approvals_fell(step: Step, *, cause: str, person: User, until: date | None = None) -> None:
+    """Let the approvals of a step fall, those given until a day, and with them the overrides of missing ones."""
+    given = Approval.objects.active().filter(item__step=step, check_again="")
+    for approval in given if until is None else given.filter(passed_on__lte=until):
         approval.check_again = cause[:_LONGEST]
         save_as(approval, person=person, reason=cause, fields=["check_again"])
     for item in step.regulated_items.active().exclude(override_reason=""):

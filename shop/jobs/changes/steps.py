@@ -131,14 +131,16 @@ def delete_need(need: StepNeed, *, person: User, reason: str, now: datetime) -> 
 def save_part_need(need: PartNeed, *, person: User, reason: str = "") -> PartNeed:
     """Say that a step needs a part, or change which or how many.
 
-    What is here or ordered stays what it was ordered as. In a guarded step another part is the owner's, with a reason.
+    What is here or ordered stays what it was ordered as. In a guarded step another part is the owner's, with a reason;
+    a part in words may be named as a component by anybody.
     """
     require(person, "jobs.parts")
     before = PartNeed.objects.filter(pk=need.pk).first()
     if before and _part(before) != _part(need):
         if before.here_on or need.order_lines.exists():
             raise ValidationError("It is here or on order as it was. Add another part instead.")
-        if guards(need.step):
+        named = before.component_id is None and need.component_id and need.quantity >= before.quantity
+        if guards(need.step) and not named:
             weaken(need.step, what=f"{before} is no longer needed, but {need}", person=person, reason=reason)
     return save_as(need, person=person, reason=reason)
 

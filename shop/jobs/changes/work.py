@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from django.contrib.auth.models import User
@@ -14,7 +14,7 @@ from django.utils import timezone
 from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
 from shop.base.roles import require
-from shop.jobs.changes.check_again import step_fell
+from shop.jobs.changes.check_again import approvals_fell, step_fell
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
 from shop.jobs.models import Step, StepOverride, TimeEntry
 from shop.jobs.open_points import open_points, waiting
@@ -36,7 +36,9 @@ def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -
         return running, None
     _refuse_open(step, "start", waiting(step, timezone.localdate(now)), go_on_because, person=person, now=now)
     paused = running and _stop(running, now=now, person=person)
-    time_entry = TimeEntry(step=step, person=person, day=timezone.localdate(now), started_at=now, recorded_by=person)
+    today = timezone.localdate(now)
+    approvals_fell(step, cause=f"“{step}” was worked on again on {today:%d %b %Y}", person=person, until=today)
+    time_entry = TimeEntry(step=step, person=person, day=today, started_at=now, recorded_by=person)
     return save_as(time_entry, person=person), paused
 
 
@@ -165,6 +167,8 @@ def log_hours(
         raise ValidationError({"day": f"The job was opened on {step.job.opened_on:%d %b %Y}."})
     _lock_clock(worker)
     _refuse_impossible(worker, day, hours)
+    until = day - timedelta(days=1)
+    approvals_fell(step, cause=f"“{step}” was worked on again on {day:%d %b %Y}", person=person, until=until)
     time_entry = TimeEntry(step=step, person=worker, day=day, hours=hours, reason=reason.strip(), recorded_by=person)
     return save_as(time_entry, person=person)
 

@@ -218,14 +218,14 @@ EVIDENCE = {
         ({"licensed_person": "-"}, "Give the name"),
         ({"licence": "-"}, "Give the number"),
         ({"evidence": "-"}, "Give the certificate"),
-        ({"passed_on": date(2026, 3, 1)}, "The work was begun on 02 Mar 2026"),
+        ({"passed_on": date(2026, 3, 4)}, "an approval is given after the work"),
         ({"valid_until": date(2026, 3, 3)}, "not valid any more"),
     ],
 )
 def test_an_approval_without_licence_evidence_or_work_is_refused(people, changes, refused):
     step = make_begun_step()
     item = make_regulated_item(job=step.job, step=step)
-    given = {**EVIDENCE, "passed_on": date(2026, 3, 4), **changes}
+    given = {**EVIDENCE, "passed_on": timezone.localdate(), **changes}
     with pytest.raises(ValidationError, match=refused):
         approve(item, **given, person=people["owner"], today=timezone.localdate())
     assert not item.approvals.exists()
@@ -234,7 +234,8 @@ def test_an_approval_without_licence_evidence_or_work_is_refused(people, changes
 def test_an_approval_falls_when_the_work_is_reopened(people):
     step = make_begun_step()
     item = make_regulated_item(job=step.job, step=step)
-    approve(item, **EVIDENCE, passed_on=date(2026, 3, 4), person=people["owner"], today=timezone.localdate())
+    day = timezone.localdate()
+    approve(item, **EVIDENCE, passed_on=day, person=people["owner"], today=day)
     assert item.approvals.get().vehicle == step.job.vehicle
     finish(step, person=people["fitter"], now=now())
     reopen(Step.objects.get(pk=step.pk), person=people["fitter"], reason="weld ground out")
@@ -369,3 +370,12 @@ def test_a_part_is_here_whole_and_as_it_was_needed(people):
     kept.text = "flange bolt 8.8"
     with pytest.raises(ValidationError, match="Add another part instead"):
         save_part_need(kept, person=people["owner"], reason="cheaper")
+
+
+def test_an_approval_falls_when_its_step_is_worked_on_again(people):
+    step = make_begun_step(title="Tunnel")
+    item, day = make_regulated_item(job=step.job, step=step), timezone.localdate()
+    approve(item, **EVIDENCE, passed_on=day, person=people["owner"], today=day)
+    start(step, person=people["fitter"], now=now())
+    assert "“Tunnel” was worked on again" in item.approvals.get().check_again
+    assert step.job.regulated_items.open().exists()
