@@ -15,7 +15,6 @@ from tests.trace_flow import flow, lines_of, trace
 ROOT = Path(__file__).resolve().parent.parent
 LONGEST_CHAIN = 12
 MOST_FILES, LONGEST_FILE = 65, 300
-TO_BE_CUT = {"specs/engine/units.py"}
 
 
 def modules() -> dict[str, Path]:
@@ -68,5 +67,4 @@ def test_from_a_measurement_to_a_card_runs_through_few_and_short_files() -> None
     flow("first")()
     seen = trace(flow("second"))
     assert len(seen) <= MOST_FILES, "\n".join(sorted(seen))
-    too_long = {file for file in seen if lines_of(file) > LONGEST_FILE}
-    assert too_long <= TO_BE_CUT
+    assert {file for file in seen if lines_of(file) > LONGEST_FILE} == set()

@@ -1,7 +1,7 @@
 """A walk over the demo: every address with every record, every form empty and with what no form expects.
 
-``python -m tests.walk`` walks all of it and prints its figures; tests/test_walk.py walks a sample: at a desk another
-every day, at the gate the same each time, so that a change is refused for what it changed.
+``python -m tests.walk_everything`` walks all of it and prints its figures; tests/test_walk.py walks a
+sample: at a desk another every day, at the gate the same each time, so that a change is refused for what it changed.
 """
 
 from __future__ import annotations
@@ -9,15 +9,12 @@ from __future__ import annotations
 import os
 import random
 import re
-import sys
 import time
 from collections.abc import Callable, Iterator
 from datetime import date
 from itertools import permutations
-from pathlib import Path
 from typing import Any
 
-import pytest
 from django.db import models, transaction
 from django.test import Client
 
@@ -154,13 +151,3 @@ MANY: dict[str, Callable[[], Iterator[Parts]]] = {
     "print:sheet-new": _sheets,
     "print:plate-file": _plate_files,
 }
-
-
-def main() -> int:
-    """Walk everything, and say how much that was."""
-    os.environ["SHOP_WALK"] = "all"
-    return pytest.main(["-s", "-p", "no:cacheprovider", str(Path(__file__).with_name("test_walk.py"))])
-
-
-if __name__ == "__main__":
-    sys.exit(main())

@@ -143,7 +143,10 @@ def _presented(
         results=_figures(calculation.outputs, found, system, bands),
         result_tables=_tables(calculation.outputs, found, system),
         working=written(calculation, given, found, system, {name: band.half for name, band in bands.items()}),
-        checks=tuple(_check(check, system, banded) for check in calculation.checks(given, found)),
+        checks=tuple(
+            _check(check, system, banded, _apart(check, calculation, given, found, system))
+            for check in calculation.checks(given, found)
+        ),
         urgent=(*(banded.cautions if banded else ()), *calculation.warn(given, found)),
         cautions=calculation.cautions,
         sources=cite(calculation.sources),
@@ -228,12 +231,32 @@ def _cell(column: Field, value: Any, system: System) -> str:
     return units.show_place(value, system) if column.kind is units.LENGTH else show(column, value, system)
 
 
-def _check(check: Check, system: System, banded: Banded | None) -> ShownCheck:
+def _apart(check: Check, calculation: Calculation[Any, Any], given: Any, found: Any, system: System) -> str:
+    """The value against the limit, with as many figures as tell them apart, where both would print alike.
+
+    "58.2 against 58.2" cannot fail: 58.204 against 58.2 can.
+    """
+    if check.value is None or check.limit is None or check.slack == 0:
+        return ""
+    held = [*_present_fields(calculation.outputs, found), *_present_fields(calculation.inputs, given)]
+    own = (field.kind for _, field, value in held if field.kind and value in (check.value, check.limit))
+    kind = check.kind or next(own, units.RATIO)
+    for figures in (None, 5, 6, 7, 8, 9, 10, 11, 12):
+        band = 0.0 if figures else None
+        value, limit = (units.show(one, kind, system, band, figures) for one in (check.value, check.limit))
+        if value != limit:
+            return f"{value} against {limit}" if figures else ""
+    return ""
+
+
+def _check(check: Check, system: System, banded: Banded | None, apart: str) -> ShownCheck:
     if check.passed is None:
         return ShownCheck(check.name, "unknown", f"not known, because {check.detail}", "", "")
     verdict = holding(check, banded) if banded else check.verdict
     words = margin_words(check, system, banded.slacks.get(check.name, 0.0) if banded else 0.0)
-    return ShownCheck(check.name, _MARKS[verdict], verdict, words, check.detail)
+    return ShownCheck(
+        check.name, _MARKS[verdict], verdict, words, f"{check.detail}: {apart}" if apart else check.detail
+    )
 
 
 _MARKS: dict[str, str] = {"holds": "holds", "too close to call": "close", "fails": "fails"}

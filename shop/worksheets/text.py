@@ -229,13 +229,19 @@ def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[In
         InputLine(
             origin.label,
             _sized(origin, system),
-            f"typed: {origin.words}" if origin.kind == "typed" else origin.words,
+            _source(origin),
             _credit(origin),
             links.get(origin.path),
         )
         for origin in (state.resolved.origins if state.resolved else ())
         if origin.kind != RECORD
     ]
+
+
+def _source(origin: Origin) -> str:
+    if origin.kind == MADE:
+        return "the plate's own pages"
+    return f"typed: {origin.words}" if origin.kind == "typed" else origin.words
 
 
 @dataclass(frozen=True)

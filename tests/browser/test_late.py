@@ -55,7 +55,7 @@ def test_the_buyer_chases_one_and_switches_another(workers, open_page: Open, sho
 
     page.goto(page.url.replace("/planning/late/", f"/orders/{van.line.order_id}/"))
     page.get_by_role("link", name="Chase by mail").click()
-    expect(page.get_by_label("Text")).to_contain_text("A vehicle here waits for it")
+    expect(page.get_by_label("Text")).to_contain_text("a vehicle here waits for it")
     shoot(page, "letter")
     page.get_by_role("button", name="Send or print").click()
     expect(page.get_by_text("no answer yet")).to_be_visible()

@@ -4,7 +4,7 @@
 
 Readings are drawn at random round each example and then stand fixed. Truths are drawn from the distributions that
 their ± state, by a generator of another family than the bands use (Mersenne Twister; a normal by Box and Muller), and
-solved. A band of 95 % should hold 95 of 100 of them.
+solved. A band of 95 % should hold 95 of 100 of them; found: `bands.txt`.
 """
 
 from __future__ import annotations

@@ -17,6 +17,7 @@ from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     JobForm,
 )
+from shop.jobs.job_rows import check_rows, done_step_rows, open_step_rows
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.regulated import CAUTION
@@ -42,12 +43,14 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "job": found,
         "title": f"{found.title}, {found.vehicle}",
         "steps": steps,
+        "next_steps": open_step_rows(steps, request.user),
+        "done_steps": done_step_rows(steps),
         "hours_estimated": sum((step.hours_estimated for step, _ in steps), Decimal(0)),
         "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
         "decisions": found.decisions.active().select_related("decided_by").prefetch_related("put_to"),
         "parts": _parts(found, state.parts),
         "torques": _torques(found, torques),
-        "worksheets": worksheet_states(found.worksheets.active().for_states()),
+        "checks": check_rows(worksheet_states(found.worksheets.active().for_states())),
         "regulated": found.regulated_items.active().with_evidence().select_related("step"),
         "regulated_caution": CAUTION,
         "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),

@@ -180,3 +180,20 @@ def test_no_result_is_written_finer_than_its_band_supports(name, system):
         words = margin_words(check, system, banded.slacks.get(check.name, 0.0))
         amount = re.search(r"\(?([\d.e+-]+) (?:mm|in|N|lbf)", words)
         assert not _too_fine(amount[1] if amount else "", check.kind, system, banded.slacks.get(check.name, 0.0))
+
+
+def test_a_value_and_its_limit_never_print_alike_unless_they_are():
+    example = {"outside_diameter": 240, "inside_diameter": 155, "mu": 0.3, "clamp_force": 6000, "engine_torque": 285}
+    calculation = find("clutch-capacity")
+    capacity = solve(calculation, {**example, "minimum_service_factor": 1}).found.service_factor
+
+    def detail(wanted):
+        answer = solve(calculation, {**example, "minimum_service_factor": wanted})
+        checks = present(calculation, answer.given, answer.found).checks
+        return next(check for check in checks if check.name == "Service factor").detail
+
+    # Both read the same to four figures; the fifth or sixth tells why it fails.
+    value, limit = re.search(r"([\d.]+) against ([\d.]+)", detail(capacity * 1.00001)).groups()
+    assert value != limit
+    assert float(value) == pytest.approx(capacity, rel=1e-4)
+    assert detail(capacity) == detail(2.0) == "capacity over the engine's torque, against the least wanted"

@@ -1,0 +1,78 @@
+"""A job's steps, parts and checks as rows, with the act that comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django.urls import reverse
+
+from shop.base.roles import may
+from shop.base.rows import Row
+from shop.jobs.models import Step
+from shop.jobs.rules import StepState
+from shop.orders.text import count
+
+MARKS = {
+    StepState.READY: "ready",
+    StepState.WAITING: "waiting",
+    StepState.CANNOT: "late",
+    StepState.CHECK: "check",
+    StepState.DONE: "done",
+}
+
+
+def open_step_rows(steps: Iterable[tuple[Step, Any]], person: Any) -> list[Row]:
+    """The steps that are not done, or to be checked again, in their order; what is ready can be started from here."""
+    shown = [(step, status) for step, status in steps if status.state is not StepState.DONE]
+    first = next((step.pk for step, status in shown if status.state is StepState.READY), None)
+    return [_open_step(step, status, person, first=step.pk == first) for step, status in shown]
+
+
+def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
+    ready = status.state is StepState.READY
+    press = reverse("jobs:step-start", args=[step.pk]) if ready and may(person, "jobs.work") else ""
+    left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * 0)
+    who = (step.person.get_full_name() or str(step.person)) if step.person else step.role
+    return Row(
+        MARKS[status.state],
+        step.title,
+        step.get_absolute_url(),
+        ("being worked on · " if step.running_count else "") + (who if ready else status.words),
+        f"{count(left)} h" if left else "",
+        "left" if left and step.hours_logged else "",
+        red=status.state is StepState.CHECK,
+        act="Continue" if step.time_entry_count else "Start",
+        post="" if step.running_count else press,
+        first=first,
+    )
+
+
+def done_step_rows(steps: Iterable[tuple[Step, Any]]) -> list[Row]:
+    """The steps that are done: by whom, when, in how many hours."""
+    return [
+        Row(
+            "done",
+            step.title,
+            step.get_absolute_url(),
+            f"{step.finished_by.get_full_name() or step.finished_by}, {step.finished_at:%-d %b %Y}",
+            f"{count(step.hours_logged)} h" if step.hours_logged else "",
+        )
+        for step, status in steps
+        if status.state is StepState.DONE and step.finished_by and step.finished_at
+    ]
+
+
+def check_rows(states: Iterable[Any]) -> list[Row]:
+    """The job's worksheets: what fails, changed or is not accepted stands out, what holds is quiet."""
+    return [_check(state) for state in states]
+
+
+def _check(state: Any) -> Row:
+    status, at = state.status, state.worksheet.get_absolute_url()
+    bad = status.failing or status.out_of_date
+    word = "a check fails" if status.failing else "too close to call" if status.in_doubt else ""
+    open_still = bad or status.in_doubt or not state.accepted
+    note = " · ".join(filter(None, [str(status.state), word]))
+    mark = "check" if bad or status.in_doubt else "waiting" if not state.accepted else "done"
+    return Row(mark, state.worksheet.title, at, note, red=bool(bad), act="Review" if open_still else "", to=at)
