@@ -23,29 +23,38 @@ MARKS = {
 
 
 def open_step_rows(steps: Iterable[tuple[Step, Any]], person: Any) -> list[Row]:
-    """The steps that are not done, or to be checked again, in their order; what is ready can be started from here."""
+    """The steps that are not done: to be checked again, then ready with their button, then waiting, each in order."""
     shown = [(step, status) for step, status in steps if status.state is not StepState.DONE]
+    shown.sort(key=lambda found: (found[1].state is not StepState.CHECK, found[1].state is not StepState.READY))
     first = next((step.pk for step, status in shown if status.state is StepState.READY), None)
     return [_open_step(step, status, person, first=step.pk == first) for step, status in shown]
 
 
 def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
     ready = status.state is StepState.READY
-    press = reverse("jobs:step-start", args=[step.pk]) if ready and may(person, "jobs.work") else ""
+    start = ready and not step.running_count and may(person, "jobs.work")
+    press = reverse("jobs:step-start", args=[step.pk]) if start else ""
     left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * 0)
     who = (step.person.get_full_name() or str(step.person)) if step.person else step.role
     return Row(
         MARKS[status.state],
         step.title,
         step.get_absolute_url(),
-        ("being worked on · " if step.running_count else "") + (who if ready else status.words),
+        ("being worked on · " if step.running_count else "") + (who if ready else _in_short(status)),
         f"{count(left)} h" if left else "",
         "left" if left and step.hours_logged else "",
         red=status.state is StepState.CHECK,
-        act="Continue" if step.time_entry_count else "Start",
-        post="" if step.running_count else press,
+        act=("Continue" if step.time_entry_count else "Start") if press else "",
+        post=press,
         first=first,
     )
+
+
+def _in_short(status: Any) -> str:
+    """The first reason and the number of the others; the step's own page has them all."""
+    words = {StepState.CHECK: "Check again: ", StepState.CANNOT: "Cannot be done: ", StepState.WAITING: "Waits for "}
+    more = f", and {len(status.reasons) - 1} more" if len(status.reasons) > 1 else ""
+    return f"{words[status.state]}{status.reasons[0]}{more}" if status.reasons else status.words
 
 
 def done_step_rows(steps: Iterable[tuple[Step, Any]]) -> list[Row]:

@@ -16,11 +16,12 @@ from tests.factories.jobs import (
     make_regulated_item,
     make_sign_off,
     make_step,
+    make_step_need,
     make_template,
 )
 from tests.factories.people import make_person
 from tests.factories.vehicles import make_customer, make_vehicle
-from tests.pages import text_of
+from tests.pages import collapsed, text_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -183,3 +184,14 @@ def test_a_csv_has_the_rows_of_the_list(fitter):
 def test_an_odd_address_of_the_list_breaks_nothing(fitter, asked):
     make_job()
     assert fitter.get(f"/jobs/?{asked}").status_code == 200
+
+
+def test_only_what_is_ready_can_be_started_from_the_jobs_page(fitter):
+    first = make_step(title="Strip")
+    waits = make_step(job=first.job, title="Mount")
+    make_step_need(waits, first)
+    page = collapsed(fitter.get(first.job.get_absolute_url()))
+    assert f'action="/jobs/steps/{first.pk}/start/"' in page
+    assert f"/jobs/steps/{waits.pk}/start/" not in page
+    assert page.count("<button>Start<") == 1
+    assert "Waits for “Strip”" in page

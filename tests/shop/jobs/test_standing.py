@@ -38,7 +38,7 @@ def said(client, address):
 def everywhere(client, job):
     """Whether page, list and filters call the job done; they must agree."""
     answers = {
-        "page": '<dt>Status</dt><dd>Done</dd>' in said(client, job.get_absolute_url()),
+        "page": "<dt>Status</dt><dd>Done</dd>" in said(client, job.get_absolute_url()),
         "list": re.search(r"<td[^>]*>\s*done", said(client, "/jobs/")) is not None,
         "filter": job.title in said(client, "/jobs/?state=done"),
         "open": job.title not in said(client, "/jobs/?state=open"),
