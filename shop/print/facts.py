@@ -65,11 +65,34 @@ class DimensionFacts:
 
 
 @dataclass(frozen=True)
-class TorqueFacts:
-    """A set of fasteners: what to tighten to, on whose word, in which order and stages.
+class PlannedHole:
+    """A hole by its name, its place and size [mm] in the datum of its face."""
 
-    `order` holds the positions on a bolt circle in the order of tightening, empty where another order is written out
-    in `order_words`. `sign_again` says what was signed and why that counts no more.
+    name: str
+    x: float
+    y: float
+    diameter: float
+
+
+@dataclass(frozen=True)
+class HolePlan:
+    """The measured holes of a set of fasteners, by name in tightening sequence; no holes where none are on record."""
+
+    holes: tuple[PlannedHole, ...] = ()
+    outline: tuple[tuple[float, float], ...] = ()
+    sequence: tuple[str, ...] = ()
+    seen: str = ""
+    datum: str = ""
+    source: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class TorqueFacts:
+    """A set of fasteners: what to tighten to, on whose word, in which sequence and rounds.
+
+    `torque` is empty where nothing may be tightened; `basis` then says why. `rounds` name each round with its figure.
+    `sign_again` says what was signed and why that counts no more.
     """
 
     number: int
@@ -80,14 +103,19 @@ class TorqueFacts:
     torque: str
     basis: str
     flag: str
-    stages: tuple[str, ...]
-    order: tuple[int, ...]
+    rounds: tuple[Pair, ...]
     order_words: str
     single_use: bool
     count: int
     signed: str
     step: int | None
     sign_again: str = ""
+    plan: HolePlan | None = None
+
+    @property
+    def is_done(self) -> bool:
+        """Whether somebody signed for it, and the signature counts."""
+        return bool(self.signed) and not self.sign_again
 
 
 @dataclass(frozen=True)
@@ -130,6 +158,16 @@ class JobFacts:
     decisions: tuple[Pair, ...]
     check_again: tuple[Pair, ...] = ()
     weakened: tuple[Pair, ...] = ()
+
+
+@dataclass(frozen=True)
+class TorqueSheetFacts:
+    """Everything on the torque sheets of a job: what is still to be tightened, each on a sheet."""
+
+    heading: Heading
+    vehicle: str
+    cautions: tuple[str, ...]
+    torques: tuple[TorqueFacts, ...]
 
 
 @dataclass(frozen=True)

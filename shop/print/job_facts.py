@@ -8,12 +8,10 @@ from typing import Any
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from shop.jobs.models import Decision, Job, JobTorque, Lesson, PartNeed, SignOff, Step
+from shop.jobs.models import Decision, Job, Lesson, PartNeed, Step
 from shop.jobs.models.step import hours
 from shop.jobs.network import Network, network
-from shop.jobs.proofs import Present, presents, why_signed_again
 from shop.jobs.regulated import SUBJECTS
-from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
 from shop.jobs.standing import points_of
 from shop.measuring.text import show_dimension
 from shop.print.facts import (
@@ -27,13 +25,13 @@ from shop.print.facts import (
     WorksheetFacts,
 )
 from shop.print.guard_changes import guard_changes
-from shop.torque.rules import advice, tightening_order, torque_text
+from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
 from shop.worksheets.accepted_text import accepted_text
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.text import person_name, status_text
 from specs.engine.units import System
-from specs.models import Dimension, TorqueSpec
+from specs.models import Dimension
 from specs.queries import dimensions_with_readings
 
 _GUARDS = (
@@ -54,7 +52,7 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
     known = network(job, today)
     steps = list(job.steps.active().select_related("person", "finished_by").prefetch_related(*_GUARDS))
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
-    torques = _torques(job, numbers, system)
+    torques = read_torques(job, numbers, system)
     points = points_of([job.pk], today)[job.pk]
     again = {point.step.pk for point in points if point.step}
     changed = guard_changes(steps)
@@ -169,89 +167,6 @@ def _step(
         torques=tuple(torque.number for torque in torques if torque.step == number),
         done=finished,
     )
-
-
-def _torques(job: Job, numbers: dict[int, int], system: System) -> tuple[TorqueFacts, ...]:
-    held = list(JobTorque.objects.in_force().filter(job=job).select_related("torque_spec__component", "step"))
-    specified = specified_torques(held)
-    signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
-    by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
-    present = presents([torque.step for torque in held if torque.step])
-    return tuple(
-        _torque(
-            at,
-            torque,
-            specified[torque.pk],
-            by_torque.get(torque.pk),
-            present.get(torque.step_id or 0),
-            numbers,
-            system,
-        )
-        for at, torque in enumerate(held, start=1)
-    )
-
-
-def _signed(sign_off: SignOff) -> str:
-    second = f", checked by {person_name(sign_off.checked_by)}" if sign_off.checked_by else ""
-    by = f"{person_name(sign_off.person)}, {day(localtime(sign_off.done_at).date())}"
-    return f"{sign_off.value_typed}, {sign_off.tool}, {by}{second}"
-
-
-def _torque(
-    number: int,
-    torque: JobTorque,
-    specified: SpecifiedTorque | NoTorque,
-    sign_off: SignOff | None,
-    present: Present | None,
-    numbers: dict[int, int],
-    system: System,
-) -> TorqueFacts:
-    spec = torque.torque_spec
-    order = _circle(spec)
-    given = specified if isinstance(specified, SpecifiedTorque) else None
-    signed = _signed(sign_off) if sign_off else ""
-    again = why_signed_again(sign_off, specified, present) if sign_off else ""
-    return TorqueFacts(
-        number=number,
-        component=str(spec.component),
-        place=spec.place,
-        fastener=f"{spec.count} × {spec.thread} {spec.grade}",
-        condition=spec.get_condition_display(),
-        torque=torque_text(given.torque, system) if given else "",
-        basis=_basis(spec, specified, system),
-        flag=_flag(spec, given, system),
-        stages=tuple(stage["typed"] for stage in spec.stages) if given else (),
-        order=order,
-        order_words="" if order else tightening_order(spec),
-        single_use=spec.single_use,
-        count=spec.count,
-        signed="" if again else signed,
-        sign_again=f"{signed}: does not count, because {again}" if again else "",
-        step=numbers.get(torque.step_id) if torque.step_id else None,
-    )
-
-
-def _circle(spec: TorqueSpec) -> tuple[int, ...]:
-    order = "" if spec.tightening_order else tightening_order(spec)
-    parts = [part.strip() for part in order.split("–")] if order else []
-    return tuple(int(part) for part in parts) if all(part.isdigit() for part in parts) else ()
-
-
-def _basis(spec: TorqueSpec, specified: SpecifiedTorque | NoTorque, system: System) -> str:
-    if isinstance(specified, NoTorque):
-        return str(specified)
-    said = "calculated" if specified.record else "published"
-    typed = f" as {spec.published_typed}" if not specified.record and spec.published_typed else ""
-    return f"{said}{typed}: {specified.source}"
-
-
-def _flag(spec: TorqueSpec, specified: SpecifiedTorque | None, system: System) -> str:
-    given = advice(spec)
-    if specified is None or not given.flag or given.calculated is None:
-        return ""
-    settled = f" Accepted: {specified.accepted_doubt}." if specified.accepted_doubt else " Do not tighten yet: ask."
-    own = torque_text(given.calculated.torque, system)
-    return f"Check: the published torque is {given.flag} ({own} calculated).{settled}"
 
 
 def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:

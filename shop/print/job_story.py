@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, pi, sin
 from typing import Any
 
 from reportlab.lib.colors import black
@@ -31,10 +30,9 @@ from shop.print.layout import (
 from shop.print.safety import ALWAYS, KILLS, NOT_CHECKED
 from shop.print.styles import HAIR, RULE, WIDTH
 from shop.print.text import noted, words
-from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
+from shop.print.torque_drawing import torque_drawing
 
 _NUMBER, _RIGHT = 11 * mm, 46 * mm
-_MOST_ON_A_CIRCLE = 24
 
 
 def job_story(facts: JobFacts) -> list[Flowable]:
@@ -124,7 +122,7 @@ def _torque(torque: TorqueFacts) -> Iterator[Flowable]:
         words(torque.component, "cell"),
         words(f"{torque.fastener}, {torque.condition}", "cell"),
         *([words(torque.flag, "caution")] if torque.flag else []),
-        words(torque.torque or "no figure", "figure"),
+        words(torque.torque or "No approved torque: do not tighten", "figure"),
         words(torque.basis, "small"),
     ]
     if torque.single_use:
@@ -137,11 +135,13 @@ def _torque(torque: TorqueFacts) -> Iterator[Flowable]:
         ("LEFTPADDING", (0, 0), (-1, -1), 4),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
     ]
-    picture = 44 * mm if torque.order else 0
+    plan = torque.plan if torque.plan and torque.plan.holes and torque.torque and not torque.is_done else None
+    picture = 48 * mm if plan else 0
     cells: list[list[Flowable]] = [left, _signing(torque, WIDTH - 76 * mm - picture - 8)]
     widths = [76 * mm, WIDTH - 76 * mm - picture]
-    if torque.order:
-        cells.insert(1, [Picture(order_drawing(torque.order), 40 * mm, 40 * mm)])
+    if plan:
+        seen = words(f"Seen {plan.seen}", "small")
+        cells.insert(1, [Picture(torque_drawing(plan), 44 * mm, 44 * mm), seen])
         widths.insert(1, picture)
     yield Table([cells], widths, style=TableStyle(rules), hAlign="LEFT")
 
@@ -150,29 +150,17 @@ def _signing(torque: TorqueFacts, room: float) -> list[Flowable]:
     if torque.signed:
         return [words(torque.signed, "cell", "Signed: ")]
     pieces: list[Flowable] = [words(torque.sign_again, "cell", "SIGN AGAIN: ")] if torque.sign_again else []
-    if torque.order_words:
-        pieces.append(words(torque.order_words, "cell", "Order: "))
-    pieces += [boxes([f"Stage {at}: {stage}"], room, 8 * mm) for at, stage in enumerate(torque.stages, start=1)]
+    if not torque.torque:
+        return pieces
+    if torque.plan and torque.plan.holes:
+        pieces.append(words(" – ".join(torque.plan.sequence), "cell", "Sequence: "))
+    elif torque.order_words:
+        note = torque.plan.note if torque.plan else ""
+        pieces.append(words(f"{torque.order_words}. {note}", "cell", "Sequence: "))
+    pieces.append(words(", ".join(figure for _, figure in torque.rounds), "cell", "Rounds: "))
     pieces.append(boxes(["Wrench, adapter", "Set to"], room, 8 * mm))
-    pieces.append(boxes(["Tightened by, date"], room, 8 * mm))
-    pieces.append(boxes(["Checked by, date"], room, 8 * mm))
+    pieces.append(boxes(["Tightened by, date", "Checked by, date"], room, 12 * mm))
     return pieces
-
-
-def order_drawing(order: tuple[int, ...]) -> Drawing:
-    """A bolt circle from its heads, the first place at the top, each place with its turn in the order of tightening."""
-    turns = {place: turn for turn, place in enumerate(order, start=1)}
-    size = 3.6 if len(order) <= _MOST_ON_A_CIRCLE else 2.2
-    ring = max(14.0, len(order) * size * 0.45)
-    items: list[Item] = [Circle((0.0, 0.0), ring, role=Role.CENTRE)]
-    for place, turn in sorted(turns.items()):
-        angle = pi / 2 - 2 * pi * (place - 1) / len(order)
-        x, y = ring * cos(angle), ring * sin(angle)
-        items.append(Circle((x, y), size, Tone.PLAIN, role=Role.OUTLINE, stroke=Stroke.WIDE))
-        items.append(Text((x, y - size * 0.36), str(turn), size * 0.8, "middle"))
-    items.append(Text((0.0, 0.6), "order of", 2.6, "middle"))
-    items.append(Text((0.0, -3.4), "tightening", 2.6, "middle"))
-    return Drawing("Order of tightening", " ".join(f"place {p}" for p in order), items)
 
 
 def _dimensions(facts: JobFacts) -> Iterator[Flowable]:

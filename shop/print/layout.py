@@ -9,7 +9,7 @@ from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
-from shop.print.fonts import BODY
+from shop.print.fonts import BODY, BOLD
 from shop.print.styles import HAIR, RULE, WIDTH
 from shop.print.text import words
 from specs.drawings import pdf
@@ -73,11 +73,11 @@ def framed(content: Sequence[Flowable], heavy: bool = True) -> Flowable:
 
 
 class Box(Flowable):
-    """An empty box with a small label: a place to sign or to write in."""
+    """An empty box with a small label: a place to sign or to write in, or a figure to work to."""
 
-    def __init__(self, label: str, width: float, height: float = 9 * mm) -> None:
+    def __init__(self, label: str, width: float, height: float = 9 * mm, figure: str = "") -> None:
         super().__init__()
-        self.label, self.width, self.height = label, width, height
+        self.label, self.width, self.height, self.figure = label, width, height, figure
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         self.width = min(self.width, room)
@@ -91,6 +91,9 @@ class Box(Flowable):
         self.canv.setFillColor(black)
         self.canv.setFont(BODY, 6.5)
         self.canv.drawString(2, self.height - 7, self.label)
+        if self.figure:
+            self.canv.setFont(BOLD, 14)
+            self.canv.drawString(3, 6, self.figure)
 
 
 def boxes(

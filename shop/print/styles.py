@@ -22,7 +22,7 @@ RULE, HAIR = 0.7, 0.35
 @cache
 def style(name: str) -> ParagraphStyle:
     """A style by name: body, small, cell, strong, figure, number, title, heading, subheading, caution,
-    and those of letters."""
+    huge and large for a torque, and those of letters."""
     register()
     size, face, extra = _STYLES[name]
     return ParagraphStyle(
@@ -47,6 +47,8 @@ _STYLES: dict[str, tuple[float, str, dict[str, Any]]] = {
     "heading": (12.5, BOLD, {"spaceBefore": 9, "spaceAfter": 4}),
     "subheading": (10.5, BOLD, {"spaceBefore": 6, "spaceAfter": 2}),
     "caution": (10, BOLD, {"spaceAfter": 2}),
+    "huge": (32, BOLD, {"spaceAfter": 3}),
+    "large": (22, BOLD, {"spaceAfter": 3}),
     "subject": (12, BOLD, {}),
     "letter": (10.5, BODY, {}),
     "letter-cell": (10, BODY, {}),

@@ -1,0 +1,19 @@
+"""The torque sheets of a job: one for each set of fasteners that is still to be tightened."""
+
+from shop.jobs.models import Job
+from shop.print.facts import TorqueSheetFacts
+from shop.print.kinds import SheetKind
+from shop.print.sheet_frame import drawn_from
+from shop.print.torque_facts import read_torque_sheets
+from shop.print.torque_story import torque_story
+
+KIND = SheetKind(
+    name="torque-sheets",
+    title="Torque sheets",
+    prefix="T",
+    subject="job",
+    model=Job,
+    facts=TorqueSheetFacts,
+    read=read_torque_sheets,
+    draw=drawn_from(torque_story),
+)

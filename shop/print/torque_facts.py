@@ -1,0 +1,149 @@
+"""Reading the torques of a job for paper: a figure only where one is approved today and nobody doubts it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+
+from shop.base.roles import person_name
+from shop.jobs.models import Job, JobTorque, SignOff
+from shop.jobs.proofs import Present, presents, why_signed_again
+from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
+from shop.print.facts import Heading, HolePlan, Pair, TorqueFacts, TorqueSheetFacts
+from shop.print.torque_holes import hole_plans
+from shop.torque.rules import NO_TORQUE, advice, tightening_order, torque_text
+from specs.engine.answer import solve
+from specs.engine.calculation import find
+from specs.engine.units import System
+from specs.models import TorqueSpec
+
+CAUTIONS = (
+    "A joint that works loose lets spinning parts go. Torque wrench inside its calibration date; if it clicks before "
+    "the head seats, or a fastener turns without rising, stop and ask.",
+    "Blind holes dry: oil or coolant under a bolt splits the casting. Parts seated by hand first, never pulled "
+    "together by the bolts. The maker's instructions come first.",
+)
+
+
+def read_torque_sheets(job: Job, heading: Heading, system: System, today: date) -> TorqueSheetFacts:
+    """What is still to be tightened in a job."""
+    numbers = {pk: at for at, pk in enumerate(job.steps.active().values_list("pk", flat=True), start=1)}
+    open_now = (torque for torque in read_torques(job, numbers, system) if not torque.is_done)
+    vehicle = job.vehicle
+    return TorqueSheetFacts(
+        heading=heading,
+        vehicle=" · ".join(filter(None, [f"{vehicle.maker} {vehicle.model}", vehicle.registration, f"J{job.pk}"])),
+        cautions=CAUTIONS,
+        torques=tuple(open_now),
+    )
+
+
+def read_torques(job: Job, numbers: Mapping[int, int], system: System) -> tuple[TorqueFacts, ...]:
+    """Every torque spec of a job in the order of its steps; `numbers` are those of the steps by their keys."""
+    held = list(JobTorque.objects.in_force().filter(job=job).select_related("torque_spec__component", "step"))
+    specified = specified_torques(held)
+    plans = hole_plans(torque.torque_spec for torque in held)
+    signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
+    by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
+    present = presents([torque.step for torque in held if torque.step])
+    return tuple(
+        _torque(
+            at,
+            torque,
+            specified[torque.pk],
+            plans[torque.torque_spec_id],
+            by_torque.get(torque.pk),
+            present.get(torque.step_id or 0),
+            numbers,
+            system,
+        )
+        for at, torque in enumerate(held, start=1)
+    )
+
+
+def _signed(sign_off: SignOff) -> str:
+    second = f", checked by {person_name(sign_off.checked_by)}" if sign_off.checked_by else ""
+    by = f"{person_name(sign_off.person)}, {date_format(localtime(sign_off.done_at).date(), 'j M Y')}"
+    return f"{sign_off.value_typed}, {sign_off.tool}, {by}{second}"
+
+
+def _torque(
+    number: int,
+    torque: JobTorque,
+    specified: SpecifiedTorque | NoTorque,
+    plan: HolePlan,
+    sign_off: SignOff | None,
+    present: Present | None,
+    numbers: Mapping[int, int],
+    system: System,
+) -> TorqueFacts:
+    spec = torque.torque_spec
+    approved = _approved(specified)
+    signed = _signed(sign_off) if sign_off else ""
+    again = why_signed_again(sign_off, specified, present) if sign_off else ""
+    return TorqueFacts(
+        number=number,
+        component=str(spec.component),
+        place=spec.place,
+        fastener=f"{spec.count} × {spec.thread} {spec.grade}",
+        condition=spec.get_condition_display(),
+        torque=torque_text(approved.torque, system) if approved else "",
+        basis=_basis(spec, specified),
+        flag=_flag(spec, approved, system),
+        rounds=_rounds(spec, approved.torque, system) if approved else (),
+        order_words=tightening_order(spec),
+        single_use=spec.single_use,
+        count=spec.count,
+        signed="" if again else signed,
+        sign_again=f"{signed}: does not count, because {again}" if again else "",
+        step=numbers.get(torque.step_id) if torque.step_id else None,
+        plan=plan,
+    )
+
+
+def _approved(specified: SpecifiedTorque | NoTorque) -> SpecifiedTorque | None:
+    """The figure that may be printed as a torque: none that is doubted and that the owner did not take all the same."""
+    if isinstance(specified, NoTorque) or (specified.doubt and not specified.accepted_doubt):
+        return None
+    return specified
+
+
+def _basis(spec: TorqueSpec, specified: SpecifiedTorque | NoTorque) -> str:
+    if isinstance(specified, NoTorque):
+        return str(specified)
+    if _approved(specified) is None:
+        return f"{NO_TORQUE}: {specified.doubt[:1].lower()}{specified.doubt[1:]}. Ask the owner."
+    said = "calculated" if specified.record else "published"
+    typed = f" as {spec.published_typed}" if not specified.record and spec.published_typed else ""
+    return f"{said}{typed}: {specified.source}"
+
+
+def _flag(spec: TorqueSpec, approved: SpecifiedTorque | None, system: System) -> str:
+    given = advice(spec)
+    if approved is None or not given.flag or given.calculated is None:
+        return ""
+    own = torque_text(given.calculated.torque, system)
+    return f"Check: the published torque is {given.flag} ({own} calculated). Accepted: {approved.accepted_doubt}."
+
+
+def _rounds(spec: TorqueSpec, torque: float, system: System) -> tuple[Pair, ...]:
+    """The stages on record; else the shares of the cross pattern (ASME PCC-1), and the same figure once more.
+
+    A bolt that is turned by an angle or held by a locking compound is never turned again.
+    """
+    if spec.stages:
+        rounds = [(f"Round {at}", str(stage["typed"])) for at, stage in enumerate(spec.stages, start=1)]
+        last = spec.stages[-1]
+        ends_short = not spec.has_angle_stage and last["value"] < torque * (1 - 1e-6)
+        rounds += [(f"Round {len(rounds) + 1}", torque_text(torque, system))] if ends_short else []
+    else:
+        calculation = find("tightening-sequence")
+        assert calculation is not None
+        shares = solve(calculation, {"count": max(spec.count, 1), "torque": torque}).found.stage_torques
+        rounds = [(f"Round {at}", torque_text(share, system)) for at, share in enumerate(shares, start=1)]
+    if spec.has_angle_stage or spec.condition == TorqueSpec.Condition.LOCKING:
+        return tuple(rounds)
+    return (*rounds, ("Once more round", torque_text(torque, system)))
