@@ -7,6 +7,7 @@ from django.test import Client
 from django.utils import timezone
 
 from shop.jobs.changes.work import start
+from tests.factories.jobs import make_decision, make_regulated_item
 from tests.factories.orders import make_chase, make_line, make_order, make_supplier
 from tests.factories.planning import in_days, make_waiting_job
 from tests.pages import collapsed, words_of
@@ -103,3 +104,16 @@ def test_more_of_everything_asks_no_more_queries(fitter, buyer, owner):
     for number in range(1, 5):
         more(number)
     assert [len(queries_of(client, "/")) for client in (fitter, buyer, owner)] == before
+
+
+def test_a_decision_waits_for_whom_it_was_put_to(owner, fitter, people):
+    decision = make_decision(question="Redrill or offset the dowels?")
+    decision.put_to.set([people["owner"]])
+    assert f"/jobs/decisions/{decision.pk}/" in collapsed(owner.get("/"))
+    assert "Redrill or offset" not in words_of(fitter.get("/"))
+
+
+def test_what_needs_approval_waits_for_the_owner(owner, fitter):
+    make_regulated_item()
+    assert "1 item without licensed approval" in words_of(owner.get("/"))
+    assert "licensed approval" not in words_of(fitter.get("/"))

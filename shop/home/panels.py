@@ -1,0 +1,62 @@
+"""What waits for one's own word: decisions, and for the owner what has no licensed approval yet."""
+
+from __future__ import annotations
+
+from django.db.models import Q
+from django.urls import reverse
+
+from shop.base.panels import Block, Panel, Viewer
+from shop.base.roles import may
+from shop.base.rows import Row
+from shop.jobs.models import Decision, Job, RegulatedItem
+from shop.orders.text import plural
+
+MOST = 6
+
+
+def waits_for_you(viewer: Viewer) -> Block | None:
+    """The open decisions that the reader is asked for, and the jobs with items that nobody licensed has approved."""
+    rows = [*_decisions(viewer), *_approvals(viewer)]
+    if not rows:
+        return None
+    return Block(tuple(rows[:MOST]), len(rows), "", (f"{reverse('jobs:jobs')}?state=open", "Open jobs"))
+
+
+def _decisions(viewer: Viewer) -> list[Row]:
+    if not may(viewer.person, "jobs.decide"):
+        return []
+    asked = Q(put_to=viewer.person) | Q(put_to=None)
+    found = (
+        Decision.objects.active().filter(asked, decided_at=None, job__deleted_at=None).select_related("job__vehicle")
+    )
+    return [
+        Row("waiting", one.question, one.job.get_absolute_url(), str(one.job.vehicle), act="Decide", to=_decide(one))
+        for one in found.order_by("job", "pk").distinct()
+    ]
+
+
+def _decide(decision: Decision) -> str:
+    return reverse("jobs:decision-make", args=[decision.pk])
+
+
+def _approvals(viewer: Viewer) -> list[Row]:
+    if not may(viewer.person, "jobs.approve"):
+        return []
+    number: dict[int, int] = {}
+    for item in RegulatedItem.objects.open().filter(job__deleted_at=None):
+        number[item.job_id] = number.get(item.job_id, 0) + 1
+    jobs = Job.objects.active().filter(pk__in=number).select_related("vehicle")
+    return [
+        Row(
+            "waiting",
+            f"Approvals: {job.vehicle}",
+            f"{job.get_absolute_url()}#regulated",
+            plural(number[job.pk], "item") + " without licensed approval",
+            act="Open",
+            to=f"{job.get_absolute_url()}#regulated",
+        )
+        for job in jobs
+    ]
+
+
+PANELS = [Panel("Waits for you", order=12, read=waits_for_you, aside=True)]
