@@ -94,7 +94,7 @@ class TestTheForm:
             ({"tolerance": "0"}, "more than 0"),
             ({"origin": "Q"}, "which the datum needs"),
             ({"above": "D2"}, "three different holes"),
-            ({"readings_text": ""}, "required"),
+            ({"readings_text": ""}, "Paste the rows, or choose a file"),
         ],
     )
     def test_what_cannot_be_worked_out_is_said_and_stays(self, machinist, changes, words):
