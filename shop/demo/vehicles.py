@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.utils import timezone
+
 from shop.vehicles.changes import fit, save_customer, save_vehicle
 from shop.vehicles.models import Customer, Vehicle
 from specs.models import Component, Specimen
@@ -83,6 +85,7 @@ def make(world: World) -> None:
             since=since,
             person=hedda,
             today=world.today,
+            now=timezone.now(),
         )
 
 

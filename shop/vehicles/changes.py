@@ -7,7 +7,6 @@ from datetime import date, datetime
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.utils import timezone
 
 from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
@@ -59,7 +58,7 @@ def fit(
     since: date | None,
     person: User,
     today: date,
-    now: datetime | None = None,
+    now: datetime,
 ) -> Fitted:
     """Record that a piece went into a place. Refused, in words, while either the piece or the place is taken.
 
@@ -86,7 +85,7 @@ def fit(
     save_as(fitted, person=person)
     if aside:
         reason = f"fitted as {fitted.place}" + (f" on {since:%d %b %Y}" if since else "")
-        delete_record(aside, person=person, reason=reason, now=now or timezone.now())
+        delete_record(aside, person=person, reason=reason, now=now)
     return fitted
 
 

@@ -5,11 +5,8 @@ A step that comes directly before a guarded one guards it too: its checks and ti
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
-from django.utils import timezone
 
 from shop.base.roles import require
 from shop.jobs.models import GuardChange, Job, Step, StepNeed, TemplateStep
@@ -52,14 +49,15 @@ def weaken(
     person: User,
     reason: str,
     job: Job | None = None,
-    now: datetime | None = None,
 ) -> GuardChange:
     """Record that the owner weakened what guards a step, or a job as a whole, and why; it is printed on the card."""
     require(person, "jobs.guard")
     if not reason.strip():
         raise ValidationError({"reason": "Say why what guards this step changes."})
     change = GuardChange(
-        what=what[:_LONGEST], reason=reason.strip()[:_LONGEST], person=person, at=now or timezone.now()
+        what=what[:_LONGEST],
+        reason=reason.strip()[:_LONGEST],
+        person=person,
     )
     change.job = job or (step.job if isinstance(step, Step) else None)
     change.step = step if isinstance(step, Step) else None

@@ -66,7 +66,7 @@ def delete_step(step: Step, *, person: User, reason: str, now: datetime) -> Step
     if step.time_entries.counted().running().exists():
         raise ValidationError("Somebody is working on this step; pause it first.")
     if step.is_guarded:
-        weaken(step, what=f"“{step}” was deleted", person=person, reason=reason, now=now)
+        weaken(step, what=f"“{step}” was deleted", person=person, reason=reason)
     return delete_record(step, person=person, reason=reason, now=now)
 
 

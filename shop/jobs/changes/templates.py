@@ -202,7 +202,7 @@ def delete_template_step(step: TemplateStep, *, person: User, reason: str, now: 
     if needed := step.needed_by.filter(step__deleted_at=None).select_related("step").first():
         raise ValidationError(f"“{needed.step}” needs this step first. Take that need away before this step.")
     if step.is_guarded:
-        weaken(step, what=f"“{step}” was deleted from the template", person=person, reason=reason, now=now)
+        weaken(step, what=f"“{step}” was deleted from the template", person=person, reason=reason)
     return delete_record(step, person=person, reason=reason, now=now)
 
 

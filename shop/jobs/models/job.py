@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.db import models
 from django.urls import reverse
+from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.job_status import JobStatus
@@ -194,7 +195,7 @@ class GuardChange(models.Model):
     what = models.CharField("what was changed", max_length=300)
     reason = models.CharField(max_length=300)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField()
+    at = models.DateTimeField(default=timezone.now)
 
     class Meta:
         ordering = ["at", "pk"]

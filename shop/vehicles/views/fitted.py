@@ -30,6 +30,7 @@ def fitted_new(request: SignedIn, pk: int) -> HttpResponse:
             vehicle=found,
             person=request.user,
             today=timezone.localdate(),
+            now=timezone.now(),
             **_named(given, "specimen", "place", "since"),
         ),
         back=found.get_absolute_url(),

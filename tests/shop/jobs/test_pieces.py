@@ -62,6 +62,7 @@ def put_in(vehicle, specimen, people, place="flywheel", since=None):
         since=since or today(),
         person=people["fitter"],
         today=today(),
+        now=now(),
     )
 
 

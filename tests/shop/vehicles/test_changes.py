@@ -29,7 +29,7 @@ def put_in(vehicle, specimen, jonas, **changes):
         vehicle=vehicle,
         specimen=specimen,
         person=jonas,
-        **{"place": "gearbox", "since": date(2026, 3, 2), "today": TODAY, **changes},
+        **{"place": "gearbox", "since": date(2026, 3, 2), "today": TODAY, "now": timezone.now(), **changes},
     )
 
 
@@ -115,6 +115,7 @@ def test_a_piece_set_aside_for_another_vehicle_is_not_fitted(people):
     SetAside.objects.create(job=job, specimen=piece)
     today = timezone.localdate()
     given = {"specimen": piece, "place": "gearbox", "since": today, "person": people["owner"], "today": today}
+    given["now"] = timezone.now()
     with pytest.raises(ValidationError, match="It is set aside for"):
         fit(vehicle=make_vehicle(), **given)
     assert fit(vehicle=job.vehicle, **given).place == "gearbox"
@@ -125,7 +126,15 @@ def test_a_piece_fitted_or_taken_out_after_its_fasteners_were_signed_asks_for_a_
     vehicle, piece = torque.job.vehicle, make_specimen(component=torque.torque_spec.component)
     signed = make_sign_off(step=torque.step, torque=torque, value=85.0, value_typed="85 N·m")
     today = timezone.localdate()
-    fitted = fit(vehicle=vehicle, specimen=piece, place="gearbox", since=today, person=people["owner"], today=today)
+    fitted = fit(
+        vehicle=vehicle,
+        specimen=piece,
+        place="gearbox",
+        since=today,
+        person=people["owner"],
+        today=today,
+        now=timezone.now(),
+    )
     signed.refresh_from_db()
     assert "was fitted on" in signed.check_again
     again = make_sign_off(step=torque.step, torque=torque, value=85.0, value_typed="85 N·m")
