@@ -31,3 +31,11 @@ def test_readme_lists_every_setting_that_is_read() -> None:
     read = {name for source in sources for name in re.findall(r'"(SHOP_[A-Z_]+|DATABASE_URL)"', source.read_text())}
     listed = set(re.findall(r"^\| `(SHOP_[A-Z_]+|DATABASE_URL)` \|", (ROOT / "README.md").read_text(), re.MULTILINE))
     assert listed == read | {"DATABASE_URL"}
+
+
+def test_every_file_that_the_map_points_to_is_there() -> None:
+    """The answers to "where is …?" must not outlive the files that they name."""
+    said = (ROOT / "DEVELOPERS.md").read_text().partition("Where is …?")[2].partition("\n## ")[0]
+    named = re.findall(r"`((?:shop|specs)/[\w/.]+)`", said)
+    assert len(named) >= 12
+    assert [path for path in named if not (ROOT / path).exists()] == []

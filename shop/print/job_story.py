@@ -79,7 +79,7 @@ def _steps(facts: JobFacts) -> Iterator[Flowable]:
 
 def _step(step: StepFacts) -> Flowable:
     left: list[Flowable] = [words(step.title, "strong")]
-    if step.text:
+    if step.text and not step.done:
         left.append(noted(step.text, "cell"))
     if step.cautions:
         left.append(noted(step.cautions, "cell", "Caution: "))
@@ -87,7 +87,8 @@ def _step(step: StepFacts) -> Flowable:
         left.append(words(", ".join(step.touches), "cell", "Regulated, needs licensed approval: "))
     if step.torques:
         left.append(words(", ".join(f"T{number}" for number in step.torques), "cell", "Tighten: "))
-    left.append(words(f"{step.stands[:1].upper()}{step.stands[1:]}.", "small"))
+    if not step.done:
+        left.append(words(f"{step.stands[:1].upper()}{step.stands[1:]}.", "small"))
     right: list[Flowable] = [words(f"{step.role}, {step.hours}", "small")]
     right += [words(step.done, "strong")] if step.done else [boxes(["Done, name", "Date"], _RIGHT - 6, shares=(2, 1))]
     rules: list[Any] = [

@@ -21,6 +21,6 @@ __all__ = [
     "Stale",
     "TorqueSpec",
     "Versioned",
-    "Deleteable",
-    "DeleteableQuerySet",
+    "Deletable",
+    "DeletableQuerySet",
 ]

@@ -287,3 +287,13 @@ def test_a_doubt_stands_in_place_of_the_figure():
     said = text_of(card_of(make_job_torque(step=make_step(), torque_spec=spec).job))
     assert "above what this bolt can take" in said
     assert "95 N·m" not in said
+
+
+def test_a_finished_step_keeps_its_line_and_its_cautions_but_not_its_work():
+    done = make_step(title="Gearbox out", text="Drain it first.", cautions="48 kg: use the hoist.")
+    done.finished_at, done.finished_by = timezone.now(), make_person(username="ama", first_name="Ama", roles=["fitter"])
+    done.save()
+    said = text_of(card_of(done.job))
+    assert "Gearbox out" in said
+    assert "48 kg: use the hoist." in said
+    assert "Drain it first." not in said
