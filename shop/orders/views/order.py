@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.orders import changes
@@ -23,7 +24,7 @@ from shop.orders.views.common import delete_recorded
 @reads()
 def orders(request: SignedIn) -> HttpResponse:
     """Every order, the newest first."""
-    rows = Order.objects.active().for_list()
+    rows = rows_asked(request, Order.objects.all()).for_list()
     return list_page(
         request, title="Orders", table=Orders, rows=rows, filters=OrderFilters, template="orders/orders.html"
     )

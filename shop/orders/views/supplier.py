@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.orders import changes
@@ -27,7 +28,7 @@ from specs.drawings import svg
 @reads()
 def suppliers(request: SignedIn) -> HttpResponse:
     """Every supplier."""
-    rows = Supplier.objects.active().for_list()
+    rows = rows_asked(request, Supplier.objects.all()).for_list()
     return list_page(
         request,
         title="Suppliers",

@@ -113,3 +113,14 @@ def test_a_supplier_is_added_edited_and_deleted_with_a_reason(buyer):
     supplier.refresh_from_db()
     assert supplier.deleted_reason == "entered twice"
     assert ">Nuvo Bearings and Seals</a>" not in collapsed(buyer.get("/orders/suppliers/"))
+
+
+@pytest.mark.parametrize(("address", "make"), [("/orders/", make_order), ("/orders/suppliers/", make_supplier)])
+def test_deleted_ones_are_found_by_the_filter_only(buyer, people, address, make):
+    record = make()
+    record.deleted_at, record.deleted_by, record.deleted_reason = timezone.now(), people["buyer"], "recorded twice"
+    record.save()
+    assert "recorded twice" not in collapsed(buyer.get(address))
+    found = collapsed(buyer.get(f"{address}?show=deleted"))
+    assert "recorded twice" in found
+    assert "Undo" in found
