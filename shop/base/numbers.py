@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -35,3 +36,8 @@ class AmountField(forms.DecimalField):
             small, large = text.replace(",", ".", 1), text.replace(",", "").replace(".", "")
             raise ValidationError(f"“{text}” may mean {small} or {large}: write it without the comma.", code="two")
         return text.replace(",", ".") if text.count(",") == 1 and "." not in text else text
+
+
+def count(quantity: Decimal) -> str:
+    """Return a quantity without idle zeros: 3, 2.5."""
+    return f"{quantity.normalize():f}"

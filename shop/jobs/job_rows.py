@@ -7,11 +7,11 @@ from typing import Any
 
 from django.urls import reverse
 
+from shop.base.numbers import count
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step
 from shop.jobs.rules import StepState
-from shop.orders.text import count
 
 MARKS = {
     StepState.READY: "ready",

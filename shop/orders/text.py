@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from datetime import date
-from decimal import Decimal
 
+from shop.base.numbers import count as count
 from shop.orders.rules import (
     LineFacts,
     PromiseFacts,
@@ -34,11 +34,6 @@ def ordinal(number: int) -> str:
         return ORDINALS[number - 1]
     ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
     return f"{number}{ending}"
-
-
-def count(quantity: Decimal) -> str:
-    """Return a quantity without idle zeros: 3, 2.5."""
-    return f"{quantity.normalize():f}"
 
 
 def plural(number: int, one: str) -> str:

@@ -138,7 +138,7 @@ def save_part_need(need: PartNeed, *, person: User, reason: str = "") -> PartNee
     before = PartNeed.objects.filter(pk=need.pk).first()
     if before and _part(before) != _part(need):
         if before.here_on or need.order_lines.exists():
-            raise ValidationError("It is here or on order as it was. Add another part instead.")
+            raise ValidationError("This part was received or ordered as it was. Add another part instead.")
         named = before.component_id is None and need.component_id and need.quantity >= before.quantity
         if guards(need.step) and not named:
             weaken(need.step, what=f"{before} is no longer needed, but {need}", person=person, reason=reason)
