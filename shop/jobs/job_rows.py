@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from decimal import Decimal
 from typing import Any
 
 from django.urls import reverse
@@ -41,13 +42,17 @@ def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
         step.title,
         step.get_absolute_url(),
         ("being worked on · " if step.running_count else "") + (who if ready else _in_short(status)),
-        f"{count(left)} h" if left else "",
+        _hours(left),
         "left" if left and step.hours_logged else "",
         red=status.state is StepState.CHECK,
         act=("Continue" if step.time_entry_count else "Start") if press else "",
         post=press,
         first=first,
     )
+
+
+def _hours(value: Decimal) -> str:
+    return f"{value.normalize():f} h" if value else ""
 
 
 def _in_short(status: Any) -> str:
@@ -65,7 +70,7 @@ def done_step_rows(steps: Iterable[tuple[Step, Any]]) -> list[Row]:
             step.title,
             step.get_absolute_url(),
             f"{step.finished_by.get_full_name() or step.finished_by}, {step.finished_at:%-d %b %Y}",
-            f"{count(step.hours_logged)} h" if step.hours_logged else "",
+            _hours(step.hours_logged),
         )
         for step, status in steps
         if status.state is StepState.DONE and step.finished_by and step.finished_at
