@@ -76,6 +76,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
     "shop.base.middleware.ExplainStale",
+    "shop.base.middleware.ExplainUnwritable",
     "axes.middleware.AxesMiddleware",
 ]
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.middleware.csrf import get_token
 from django.shortcuts import render
 
 
@@ -39,3 +40,31 @@ def broken(request: HttpRequest) -> HttpResponse:
     # Without the request: whatever broke the page may break the menu and the reader's preferences as well.
     context = {"title": "Something broke here", "shop_name": settings.SHOP_NAME}
     return render(None, "500.html", context, status=500)
+
+
+LOCKED = "The database is busy with somebody else's work."
+FULL = "The disk of this box is full: tell whoever looks after it."
+_UNWRITABLE = {"is locked": LOCKED, "lock timeout": LOCKED, "deadlock": LOCKED, "is full": FULL, "No space left": FULL}
+
+
+def why_unwritable(fault: Exception) -> str:
+    """Why the database or the disk takes nothing now, in words; "" for any other fault."""
+    return next((words for sign, words in _UNWRITABLE.items() if sign in str(fault)), "")
+
+
+def unwritable(request: HttpRequest, why: str) -> HttpResponse:
+    """Say that nothing was written, with what was sent kept in the page to be sent again."""
+    # Without the request: the menu and the reader's preferences would ask the same database.
+    kept = [(name, text) for name, texts in request.POST.lists() if "password" not in name for text in texts]
+    sent = [(name, text) for name, text in kept if name != "csrfmiddlewaretoken"]
+    context = {
+        "title": "Not saved yet" if request.method == "POST" else "Not available at the moment",
+        "shop_name": settings.SHOP_NAME,
+        "why": why,
+        "address": request.get_full_path() if request.method == "POST" else "",
+        "sent": sent,
+        "shown": [(name.replace("_", " "), text) for name, text in sent if text and name not in ("once", "version")],
+        "left_out": bool(request.FILES) or any("password" in name for name in request.POST),
+        "csrf_token": get_token(request),
+    }
+    return render(None, "503.html", context, status=503)

@@ -9,7 +9,7 @@ from django.contrib.auth import SESSION_KEY
 from django.contrib.auth.models import User
 from django.contrib.auth.views import redirect_to_login
 from django.contrib.sessions.models import Session
-from django.db import transaction
+from django.db import OperationalError, transaction
 from django.http import HttpRequest, HttpResponse
 from django.http.request import QueryDict
 from django.urls import reverse
@@ -57,6 +57,20 @@ class ExplainStale:
 
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
         return error_pages.stale(request) if isinstance(exception, Stale) else None
+
+
+class ExplainUnwritable:
+    """Turn a locked database or a full disk into a page in words that keeps what was sent: nothing was written."""
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        why = error_pages.why_unwritable(exception) if isinstance(exception, OperationalError | OSError) else ""
+        return error_pages.unwritable(request, why) if why else None
 
 
 class KeepInterruptedForm:

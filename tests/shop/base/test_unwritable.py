@@ -1,0 +1,56 @@
+"""A locked database or a full disk is told in words, and what was sent stays in the page."""
+
+import sqlite3
+
+import pytest
+from django.db import OperationalError
+
+from shop.base import error_pages
+from shop.orders import changes
+from shop.orders.models import Supplier
+from tests.pages import collapsed, press
+
+pytestmark = pytest.mark.django_db
+
+
+def fault_of(write):
+    with pytest.raises(sqlite3.OperationalError) as fault:
+        write()
+    return OperationalError(str(fault.value))
+
+
+def locked(folder):
+    """What a real database file says while another connection holds its write lock."""
+    first, second = (sqlite3.connect(folder / "a.sqlite3", timeout=0, isolation_level=None) for _ in "ab")
+    first.execute("BEGIN IMMEDIATE")
+    return fault_of(lambda: second.execute("BEGIN IMMEDIATE"))
+
+
+def full(folder):
+    """What a real database file says that may not grow any more."""
+    found = sqlite3.connect(folder / "b.sqlite3", isolation_level=None)
+    found.execute("CREATE TABLE a (b)")
+    found.execute("PRAGMA max_page_count=2")
+    return fault_of(lambda: found.execute("INSERT INTO a VALUES (zeroblob(100000))"))
+
+
+@pytest.mark.parametrize(("make", "words"), [(locked, error_pages.LOCKED), (full, error_pages.FULL)])
+def test_a_save_that_cannot_be_written_keeps_its_form(buyer, tmp_path, monkeypatch, make, words):
+    fault = make(tmp_path)
+
+    def refuse(**given):
+        raise fault
+
+    with monkeypatch.context() as now:
+        now.setattr(changes, "save_supplier", refuse)
+        answer = press(buyer, "/orders/suppliers/new/", name="Odderby Castings")
+    assert answer.status_code == 503
+    page = answer.content.decode()
+    assert words in collapsed(answer).replace("&#x27;", "'")
+    assert 'name="name" value="Odderby Castings"' in page
+    assert 'action="/orders/suppliers/new/"' in page
+    assert not Supplier.objects.exists()
+
+
+def test_another_fault_of_the_database_is_no_matter_of_waiting():
+    assert error_pages.why_unwritable(OperationalError("no such table: a")) == ""
