@@ -8,7 +8,6 @@ from typing import Any
 
 from django.urls import reverse
 
-from shop.base.numbers import count
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step

@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 
-from shop.base.fields import DayField
+from shop.base.fields import DayField, RecordsField
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.jobs.forms.steps import people
@@ -102,7 +102,7 @@ class AddWorksheetForm(Form):
         self.fields["worksheet"].queryset = others  # type: ignore[attr-defined]
 
 
-class DecidersField(forms.ModelMultipleChoiceField):
+class DecidersField(RecordsField):
     """The people who decide a question, by name."""
 
     def __init__(self, queryset: Any, **kwargs: Any) -> None:
