@@ -18,6 +18,8 @@ from shop.orders.rules import to_come
 from shop.planning.comparison import ASSUMPTIONS, WaitOrBuy
 from shop.planning.models import Choice, MorningMail
 
+LONGEST_CANCELLATION = Cancellation._meta.get_field("reason").max_length or 0
+
 
 def _figures(comparison: WaitOrBuy) -> dict[str, Any]:
     """The comparison as it stood on screen, in plain JSON."""
@@ -29,6 +31,12 @@ def _figures(comparison: WaitOrBuy) -> dict[str, Any]:
     ways = {name: asdict(getattr(comparison, name)) for name in ("waiting", "elsewhere")}
     shown = {name: {key: plain(value) for key, value in way.items()} for name, way in ways.items()}
     return {**shown, "sooner": comparison.sooner, "assumptions": list(ASSUMPTIONS)}
+
+
+def _on_the_order(other: Supplier, why: str) -> str:
+    """The reason on the cancelled line; the choice keeps a long one, which the line has no room for, whole."""
+    said = f"bought from {other}: {why}"
+    return said if len(said) <= LONGEST_CANCELLATION else f"bought from {other}; why stands with the choice"
 
 
 def _reason(reason: str) -> str:
@@ -73,7 +81,7 @@ def buy_elsewhere(
         today=today,
     )
     orders.cancel_pieces(
-        line=line, on=today, quantity=left, reason=f"bought from {other}: {why}"[:200], money_back=money_back,
+        line=line, on=today, quantity=left, reason=_on_the_order(other, why), money_back=money_back,
         person=person, today=today,
     )  # fmt: skip
     return _save(Choice(line=line, other=other, bought=bought, reason=why, figures=_figures(comparison)), person)

@@ -85,6 +85,10 @@ def _filled(held: WorksheetInput, given: Given, person: Person, now: datetime) -
     return held
 
 
+LONGEST_NOTE = 300
+"""Letters of a note that a person adds; what was open is written before it and kept whole."""
+
+
 @transaction.atomic
 def accept_worksheet(
     worksheet: Worksheet, *, token: str, person: Person, now: datetime, note: str = ""
@@ -105,7 +109,7 @@ def accept_worksheet(
         calculation=worksheet.calculation,
         cautions=list(state.banded.answer.cautions),
         bands=stored_bands(state.banded),
-        note=". ".join(filter(None, [*named_open(state), note.strip()]))[:300],
+        note=". ".join(filter(None, [*named_open(state), note.strip()])),
         person_id=person.pk,
         at=now,
         **record_fields(state.result),
@@ -127,6 +131,8 @@ def _demand_acceptable(state: EvaluatedWorksheet, note: str) -> None:
     for verdict in state.status.failing:
         if verdict.name in NEVER_ACCEPTED:
             raise ValidationError(f"Not accepted: {verdict.name}, {verdict.detail}")
+    if len(note.strip()) > LONGEST_NOTE:
+        raise ValidationError(f"Not accepted: the note is longer than {LONGEST_NOTE} letters. Shorten it.")
     if (state.status.failing or state.status.in_doubt) and not note.strip():
         raise ValidationError(f"Not accepted: {'. '.join(named_open(state))}. Say in the note why it is accepted.")
 

@@ -129,7 +129,7 @@ class AcceptedRecord(models.Model):
     checks = models.JSONField()
     cautions = models.JSONField()
     bands = models.JSONField()
-    note = models.CharField(max_length=300, blank=True)
+    note = models.TextField(blank=True)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="accepted_worksheets")
     at = models.DateTimeField()
 

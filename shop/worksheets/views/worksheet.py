@@ -64,7 +64,9 @@ def worksheet(request: HttpRequest, pk: int) -> HttpResponse:
     return _page(request, worksheet_state(get_object_or_404(Worksheet, pk=pk)))
 
 
-def _page(request: HttpRequest, state: EvaluatedWorksheet, moved: bool = False) -> HttpResponse:
+def _page(
+    request: HttpRequest, state: EvaluatedWorksheet, moved: bool = False, refused: str = "", note: str = ""
+) -> HttpResponse:
     system = _system(request)
     sheet = state.worksheet
     context = {
@@ -76,6 +78,8 @@ def _page(request: HttpRequest, state: EvaluatedWorksheet, moved: bool = False) 
         "outputs": output_lines(state, system),
         "presented": state.banded and present(state.calculation, state.given, state.found, system, state.banded),  # type: ignore[arg-type]
         "moved": moved,
+        "refused": refused,
+        "note": note,
         "history": sheet.history.select_related("history_user")[:20],
     }
     return render(request, "worksheets/worksheet.html", context, status=409 if moved else 200)
@@ -151,7 +155,7 @@ def worksheet_delete(request: HttpRequest, pk: int) -> HttpResponse:
 def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
     """Accept today's result, if it is the one that the page showed."""
     sheet = get_object_or_404(Worksheet.objects.active(), pk=pk)
-    token, note = request.POST.get("result", ""), request.POST.get("note", "")[:300]
+    token, note = request.POST.get("result", ""), request.POST.get("note", "")
 
     def write() -> Any:
         return changes.accept_worksheet(sheet, token=token, person=request.user, note=note, now=timezone.now())
@@ -162,8 +166,8 @@ def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
         return _page(request, moved.state, moved=True)
     except ValidationError as refused:
-        messages.error(request, " ".join(refused.messages))
-        return redirect(sheet)
+        request.new_once_token_wanted = True  # type: ignore[attr-defined]
+        return _page(request, worksheet_state(sheet), refused=" ".join(refused.messages), note=note)
     except (NoOnceToken, WrittenAlready):
         messages.warning(request, "This page had been used before. Look the result over and accept it here.")
         return redirect(sheet)

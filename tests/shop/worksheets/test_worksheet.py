@@ -282,3 +282,12 @@ def test_what_fails_is_accepted_with_a_reason_and_by_name(fitter, people):
     )
     assert kept.note.startswith("Fails: ")
     assert kept.note.endswith("never above 3000 rpm")
+
+
+def test_a_note_too_long_is_refused_in_words_and_not_cut(fitter, sheet):
+    page = text_of(fitter.get(sheet.get_absolute_url()))
+    sent = {name: re.search(rf'name="{name}" value="([^"]*)"', page)[1] for name in ("once", "result")}
+    refused = text_of(fitter.post(f"/worksheets/{sheet.pk}/accept/", {**sent, "note": "a reason " * 40}))
+    assert "longer than 300 letters" in refused
+    assert "a reason a reason" in refused
+    assert not sheet.accepted.exists()
