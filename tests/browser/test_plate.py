@@ -61,5 +61,5 @@ def test_from_clocking_to_the_set_up_sheets(
 
     page.goto(f"{site}/print/new/plate-setup/{sheet.pk}/")
     text = "\n".join(one.extract_text() for one in make_pdf(page).pages)
-    for words in ("LEFT OUT: do not drill these", "behind the starter, Tibor looked", "starter: round 60"):
+    for words in ("LEFT OUT: do not drill these", "behind the starter, Tibor looked", "starter: round Ø60"):
         assert words in text
