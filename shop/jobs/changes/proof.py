@@ -14,9 +14,11 @@ from django.utils import timezone
 
 from shop.base.records import save_as
 from shop.base.roles import require
-from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
+from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
+from shop.jobs.network import part_facts
 from shop.jobs.open_points import waiting
 from shop.jobs.pieces import kept, pieces_of
+from shop.jobs.rules import NeedState
 from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, asked_of, specified_torque
 from shop.jobs.tightening import TOOL_UP_TO_10, off_in_words
 from shop.torque.rules import torque_text
@@ -59,9 +61,10 @@ def sign_tightened(
 ) -> SignOff:
     """Record that a person tightened a fastener set in its own step.
 
-    Refused without an approved torque, while a doubt about the published figure is not settled, beyond what the
-    fastener bears, and with old fasteners where new ones are specified. A value beyond what a wrench in date may be
-    off by needs a note. A correction is a new record with a reason; the first stays.
+    Refused without an approved torque, while a part of the step is not here (nobody goes on over that), while a doubt
+    about the published figure is not settled, beyond what the fastener bears, and with old fasteners where new ones
+    are specified. A value beyond what a wrench in date may be off by needs a note. A correction is a new record with
+    a reason; the first stays.
     """
     require(person, "jobs.sign")
     if torque.step_id != step.pk or torque.is_deleted or torque.torque_spec.is_deleted:
@@ -71,6 +74,7 @@ def sign_tightened(
         raise ValidationError({"torque": str(specified)})
     if specified.doubt and not specified.accepted_doubt:
         raise ValidationError({"torque": f"{specified.doubt}. The owner says first why it is right."})
+    _refuse_missing_parts(step, timezone.localdate(now))
     _refuse_value(torque, specified, statement)
     sign_off = SignOff(
         step=step,
@@ -84,6 +88,14 @@ def sign_tightened(
         value_typed=statement.value.typed if statement.value else "",
     )
     return _sign(sign_off, statement, person=person, now=now, corrects=corrects, reason=reason)
+
+
+def _refuse_missing_parts(step: Step, today: date) -> None:
+    """Refuse a tightening while a part of its step is not here, whatever reason somebody went on with."""
+    facts = part_facts(PartNeed.objects.active().filter(step=step).select_related("component"), today)
+    missing = [fact.words for fact in facts.values() if fact.state is not NeedState.MET]
+    if missing:
+        raise ValidationError(f"Nothing is signed as tightened while parts are not here: {'; '.join(missing)}.")
 
 
 def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Statement) -> None:

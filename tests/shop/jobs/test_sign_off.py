@@ -8,10 +8,12 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
+from shop.jobs.changes.steps import mark_here
+from shop.jobs.changes.work import start
 from shop.jobs.models import SignOff
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
-from tests.factories.jobs import make_begun_step, make_job_torque, make_sign_off, make_step
+from tests.factories.jobs import make_begun_step, make_job_torque, make_part_need, make_sign_off, make_step
 from tests.factories.measuring import make_torque_spec
 from tests.pages import press, text_of
 
@@ -220,3 +222,14 @@ def test_who_signed_is_told_that_the_second_person_is_somebody_else(fitter, peop
     assert "somebody else" in answer
     kept.refresh_from_db()
     assert kept.checked_by is None
+
+
+def test_going_on_over_missing_parts_excuses_no_torque(people, jonas):
+    step = make_begun_step()
+    torque, need = make_job_torque(step=step), make_part_need(step=step, text="flywheel bolts")
+    start(step, person=jonas, now=timezone.now(), go_on_because="the bolts come at noon")
+    with pytest.raises(ValidationError, match="flywheel bolts, not ordered yet"):
+        sign(torque, jonas)
+    today = timezone.localdate()
+    mark_here(need, on=today, note="off the shelf", person=people["owner"], today=today)
+    assert sign(torque, jonas).pk
