@@ -50,7 +50,8 @@ def approve(
 ) -> Approval:
     """Record the evidence that a licensed person approved a regulated item of the job's vehicle.
 
-    Refused before the work of its step ended, with a licence that was not valid on the day, and without evidence.
+    Refused before the work of its step (or of the job, for an item on no step) ended, with a licence
+    that was not valid on the day, and without evidence.
     """
     require(person, "jobs.approve")
     if item.is_deleted:
@@ -82,17 +83,14 @@ def approve(
 
 def _refuse_before_work(item: RegulatedItem, passed_on: date) -> None:
     worked = TimeEntry.objects.counted().exclude(hours=0).filter(step__job=item.job)
-    if item.step_id:
-        worked = worked.filter(step=item.step_id)
-    first = worked.order_by("day").first()
-    if first is None:
-        raise ValidationError({"passed_on": "The work was not begun yet: there is nothing to approve."})
+    # Going through a finished vehicle with its owner is no work on it that an approval would have to come after.
+    worked = worked.filter(step=item.step_id) if item.step_id else worked.exclude(step__hazard="hands over")
     last = worked.order_by("-day").first()
-    if item.step_id and last and passed_on < last.day:
+    if last is None:
+        raise ValidationError({"passed_on": "The work was not begun yet: there is nothing to approve."})
+    if passed_on < last.day:
         words = f"It was worked on until {last.day:%d %b %Y}: an approval is given after the work."
         raise ValidationError({"passed_on": words})
-    if passed_on < first.day:
-        raise ValidationError({"passed_on": f"The work was begun on {first.day:%d %b %Y}, after that day."})
 
 
 @transaction.atomic

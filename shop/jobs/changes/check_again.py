@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.contrib.auth.models import User
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from shop.base.records import save_as
-from shop.jobs.models import Approval, SignOff, Step, StepNeed
+from shop.jobs.models import Approval, RegulatedItem, SignOff, Step, StepNeed
 
 _LONGEST = 300
 
@@ -40,12 +40,17 @@ def sign_offs_fell(sign_offs: QuerySet[SignOff], *, cause: str, person: User) ->
 
 
 def approvals_fell(step: Step, *, cause: str, person: User, until: date | None = None) -> None:
-    """Let the approvals of a step fall, those given until a day, and with them the overrides of missing ones."""
-    given = Approval.objects.active().filter(item__step=step, check_again="")
+    """Let the approvals of a step and of its whole job fall, those given until a day, and overrides of missing ones.
+
+    Handing a finished vehicle over changes nothing on it: what was approved on the whole job stands.
+    """
+    rests = Q(step=step) if step.hazard == "hands over" else Q(step=step) | Q(step=None, job=step.job_id)
+    items = RegulatedItem.objects.active().filter(rests)
+    given = Approval.objects.active().filter(item__in=items, check_again="")
     for approval in given if until is None else given.filter(passed_on__lte=until):
         approval.check_again = cause[:_LONGEST]
         save_as(approval, person=person, reason=cause, fields=["check_again"])
-    for item in step.regulated_items.active().exclude(override_reason=""):
+    for item in items.exclude(override_reason=""):
         item.override_reason, item.override_by, item.override_at = "", None, None
         save_as(item, person=person, reason=cause, fields=["override_reason", "override_by", "override_at"])
 
