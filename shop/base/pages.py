@@ -186,10 +186,17 @@ def ask_page(
 
 
 def delete_page(
-    request: HttpRequest, record: models.Model, *, delete: Callable[[str], models.Model], back: str, note: str = ""
+    request: HttpRequest,
+    record: models.Model,
+    *,
+    delete: Callable[[str], models.Model],
+    back: str,
+    note: str = "",
+    hangs: str = "",
 ) -> HttpResponse:
     """Ask why a record is deleted, then delete it; it stays on record with the reason.
 
+    `hangs` says what rests on the record, before it goes.
     Whoever comes second is told who deleted it; what they typed stays in the form.
     """
     if request.method != "POST" and record.is_deleted:  # type: ignore[attr-defined]
@@ -203,7 +210,7 @@ def delete_page(
         do=lambda answers: delete(answers["reason"]),
         back=back,
         said=f"Deleted: {record}.",
-        note=note or "It stays on record with your reason, and no longer counts.",
+        note=" ".join(filter(None, [hangs, note or "It stays on record with your reason, and no longer counts."])),
     )
 
 

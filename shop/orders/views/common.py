@@ -13,6 +13,7 @@ from shop.base.access import SignedIn
 from shop.base.pages import create_page, delete_page
 from shop.base.roles import require
 from shop.orders import changes
+from shop.orders.dependents import what_hangs_on
 from shop.orders.forms import (
     CancellationForm,
     MoneyBackForm,
@@ -55,7 +56,7 @@ def delete_recorded(request: SignedIn, record: Any) -> HttpResponse:
     def delete(reason: str) -> Any:
         return changes.delete_with_reason(record=record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=page.get_absolute_url())
+    return delete_page(request, record, delete=delete, back=page.get_absolute_url(), hangs=what_hangs_on(record))
 
 
 def money_back(request: SignedIn, event: Any) -> HttpResponse:

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from shop.orders.delivery_history import USUAL_LEAD_WITHOUT_RECORD, history
 from shop.orders.models import Cancellation, Supplier
+from tests.factories.jobs import make_part_need
 from tests.factories.orders import make_delivery, make_line, make_order, make_promise, make_supplier
 from tests.pages import collapsed, press
 from tests.queries import queries_of
@@ -124,3 +125,19 @@ def test_deleted_ones_are_found_by_the_filter_only(buyer, people, address, make)
     found = collapsed(buyer.get(f"{address}?show=deleted"))
     assert "recorded twice" in found
     assert "Undo" in found
+
+
+def test_before_a_supplier_goes_the_page_says_what_is_still_to_come_from_it(buyer):
+    line = make_line(text="ring gear")
+    page = collapsed(buyer.get(f"/orders/suppliers/{line.order.supplier.pk}/delete/"))
+    assert f"Still to come from them: 1 line (ring gear, order {line.order})." in page
+    nothing = collapsed(buyer.get(f"/orders/suppliers/{make_supplier().pk}/delete/"))
+    assert "Still to come" not in nothing
+
+
+def test_before_an_order_goes_the_page_says_whose_job_waits(buyer):
+    need = make_part_need(text="clutch kit")
+    line = make_line(part_need=need)
+    page = collapsed(buyer.get(f"/orders/{line.order.pk}/delete/"))
+    assert "Still to come on this order: 1 line" in page
+    assert f"for {need.step.job.vehicle}" in page

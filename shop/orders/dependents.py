@@ -1,0 +1,34 @@
+"""What hangs on a record that somebody is about to delete, in words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from shop.orders.models import Order, OrderLine, Supplier
+from shop.orders.text import plural
+
+NAMED = 5
+
+
+def what_hangs_on(record: Any) -> str:
+    """Say which orders, parts and jobs rest on a supplier or an order; empty for what nothing rests on."""
+    if isinstance(record, Supplier):
+        return _hangs(OrderLine.objects.to_come().filter(order__supplier=record), "from them")
+    if isinstance(record, Order):
+        return _hangs(OrderLine.objects.to_come().filter(order=record), "on this order")
+    return ""
+
+
+def _hangs(lines: Any, where: str) -> str:
+    found = list(lines.select_related("order", "component", "part_need__step__job__vehicle").order_by("order", "pk"))
+    if not found:
+        return ""
+    named = "; ".join(_named(line) for line in found[:NAMED])
+    more = f"; and {len(found) - NAMED} more" if len(found) > NAMED else ""
+    return f"Still to come {where}: {plural(len(found), 'line')} ({named}{more})."
+
+
+def _named(line: OrderLine) -> str:
+    need = line.part_need
+    waits = f", for {need.step.job.vehicle}" if need and not need.is_deleted else ""
+    return f"{line.what}, order {line.order}{waits}"
