@@ -12,12 +12,22 @@ from shop.orders import rules
 from shop.orders.text import awaited_words, day
 
 
-def part_fact(need: Any, lines: Sequence[rules.LineFacts], today: date) -> PartFact:
-    """Return where a needed part is: here, awaited with the day expected, or not on order any more."""
+def part_fact(
+    need: Any, lines: Sequence[rules.LineFacts], today: date, others: Sequence[rules.LineFacts] = ()
+) -> PartFact:
+    """Return where a needed part is: here, awaited with the day expected, or not on order any more.
+
+    `others` are lines of another component than is needed: what came of them is not here until somebody takes it.
+    """
     if sum((rules.here(line) for line in lines), Decimal(0)) >= need.quantity:
         came = [event.on for line in lines for event in line.events if event.kind is rules.LineEventKind.DELIVERED]
         return PartFact(NeedState.MET, f"{need}, here since {day(max(came), today)}")
     awaited = [line for line in lines if rules.to_come(line)]
+    instead = [line.what for line in others if rules.here(line)]
+    if instead and not awaited:
+        words = f"{need}: another part came, {', '.join(instead)} (mark it as received in its place, or send it back)"
+        return PartFact(NeedState.OPEN, words)
+    awaited = awaited or [line for line in others if rules.to_come(line)]
     if not awaited:
         return PartFact(NeedState.OPEN, f"{need}, not on order any more")
     # Several lines for one need: the part is here when the last of them is.

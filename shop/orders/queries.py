@@ -136,6 +136,13 @@ class OrderLineQuerySet(models.QuerySet):
         """A fact for every need that a current order has a line for, in a constant number of queries."""
         wanted = {need.pk: need for need in needs}
         lines: dict[int, list[rules.LineFacts]] = {}
+        others: dict[int, list[rules.LineFacts]] = {}
         for line in self.active().filter(part_need__in=wanted).with_story():
-            lines.setdefault(line.part_need_id, []).append(line.as_rule())
-        return {key: part_fact(wanted[key], of_need, today) for key, of_need in lines.items()}
+            asked = wanted[line.part_need_id].component_id
+            another = asked and line.component_id and asked != line.component_id
+            (others if another else lines).setdefault(line.part_need_id, []).append(line.as_rule())
+        return {
+            key: part_fact(need, lines.get(key, ()), today, others.get(key, ()))
+            for key, need in wanted.items()
+            if key in lines or key in others
+        }

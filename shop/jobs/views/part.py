@@ -53,7 +53,7 @@ def part_here(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> PartNeed:
         return changes.mark_here(need, person=request.user, today=timezone.localdate(), **given)
 
-    note = "For a part that came without an order. What was ordered is booked in with its delivery."
+    note = "For a part that came without an order, or another that is taken in its place. Else book in its delivery."
     initial = {"on": timezone.localdate(), "quantity": need.quantity}
     return ask_about(
         request, need.step, HereForm, f"Mark as received: {need}", "Mark as received", do, note=note, initial=initial

@@ -18,7 +18,8 @@ from shop.jobs.changes.steps import (
 from shop.jobs.network import network, part_facts
 from shop.jobs.rules import NeedState
 from tests.factories.jobs import make_decision, make_job, make_part_need, make_step, make_step_need
-from tests.factories.orders import make_line
+from tests.factories.measuring import make_component
+from tests.factories.orders import make_delivery, make_line
 
 pytestmark = pytest.mark.django_db
 
@@ -148,3 +149,27 @@ def test_a_question_that_a_step_waits_for_is_not_deleted(fitter_person):
         delete_question(decision, person=fitter_person, reason="moot", now=timezone.now())
     delete_need(step.needs.get(), person=fitter_person, reason="moot", now=timezone.now())
     assert delete_question(decision, person=fitter_person, reason="moot", now=timezone.now()).is_deleted
+
+
+def test_another_component_that_came_is_asked_and_in_a_guarded_step_the_owners_to_take(people):
+    needed, other = make_component(name="Long hose"), make_component(name="Short hose")
+    need = make_part_need(step=make_step(hazard="drives"), component=needed)
+    make_line(part_need=need, component=other, came=_today())
+    fact = part_facts([need], _today())[need.pk]
+    assert fact.state is NeedState.OPEN
+    assert f"another part came, {other}" in fact.words
+    taken = {"on": _today(), "note": "measured, it reaches", "today": _today(), "instead": "the short hose"}
+    with pytest.raises(PermissionDenied):
+        mark_here(need, **taken, person=people["fitter"])
+    mark_here(need, **taken, person=people["owner"])
+    assert part_facts([need], _today())[need.pk].state is NeedState.MET
+
+
+def test_the_part_that_came_after_another_is_here():
+    needed = make_component(name="Long hose")
+    need = make_part_need(component=needed)
+    make_line(part_need=need, component=make_component(name="Short hose"), came=_today())
+    line = make_line(part_need=need, component=needed, promised=_today() + timedelta(days=3))
+    assert "another part" not in part_facts([need], _today())[need.pk].words
+    make_delivery(line=line, on=_today())
+    assert part_facts([need], _today())[need.pk].state is NeedState.MET
