@@ -35,6 +35,7 @@ urlpatterns = [
     path("torques/<int:pk>/tie/", torque.torque_tie, name="torque-tie"),
     path("torques/<int:pk>/doubt/", torque.torque_doubt, name="torque-doubt"),
     path("<int:pk>/worksheets/new/", worksheet.worksheet_add, name="worksheet-add"),
+    path("<int:pk>/worksheets/<int:worksheet>/remove/", worksheet.worksheet_remove, name="worksheet-remove"),
     path("<int:pk>/decisions/new/", decision.decision_new, name="decision-new"),
     path("decisions/<int:pk>/", decision.decision_make, name="decision-make"),
     path("decisions/<int:pk>/put/", decision.decision_put, name="decision-put"),

@@ -8,6 +8,7 @@ from django.utils import timezone
 from shop.jobs.models import Approval, RequiredCheck, SetAside, StepNeed
 from tests.factories.jobs import (
     make_decision,
+    make_job,
     make_job_torque,
     make_lesson,
     make_part_need,
@@ -18,12 +19,15 @@ from tests.factories.jobs import (
     make_time_entry,
 )
 from tests.factories.measuring import make_specimen
+from tests.factories.worksheets import make_worksheet
 
 
 def examples(people: dict[str, User]) -> dict[str, Any]:
     step = make_step()
     torque, template = make_job_torque(step=step), make_template()
     item, decision = make_regulated_item(job=step.job), make_decision(step=step)
+    sheet = make_worksheet()
+    make_job().worksheets.add(sheet)
     evidence = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "certificate 40"}
     return {
         "jobs/": step.job,
@@ -43,5 +47,6 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
         "jobs/templates/": template,
         "jobs/templates/steps/": template.steps.last(),
         "jobs/lessons/": make_lesson(),
+        "jobs:worksheet-remove": {"pk": sheet.jobs.get().pk, "worksheet": sheet.pk},
         "jobs:sign-off-torque": {"pk": step.pk, "torque": torque.pk},
     }

@@ -14,7 +14,8 @@ from shop.base.day_rules import why_not_near
 from shop.base.records import delete_record, save_as
 from shop.base.roles import may, person_name, require
 from shop.jobs.changes.check_again import steps_fell
-from shop.jobs.models import Approval, Decision, Job, Outcome, SetAside, SignOff, Step
+from shop.jobs.changes.guards import weaken
+from shop.jobs.models import Approval, Decision, Job, Outcome, SetAside, SignOff, Step, StepNeed
 from shop.vehicles.changes import fit
 from shop.vehicles.models import Fitted
 from shop.worksheets.models import Worksheet
@@ -91,6 +92,21 @@ def attach_worksheet(*, job: Job, worksheet: Worksheet, person: User) -> Workshe
         raise ValidationError({"worksheet": "This worksheet was deleted."})
     job.worksheets.add(worksheet)
     return worksheet
+
+
+@transaction.atomic
+def remove_worksheet(*, job: Job, worksheet: Worksheet, person: User, reason: str) -> Job:
+    """Say that the job no longer rests on a worksheet: the owner's, with a reason that prints.
+
+    Refused while a step waits for it.
+    """
+    require(person, "jobs.guard")
+    waiting = StepNeed.objects.active().filter(worksheet=worksheet, step__job=job, step__deleted_at=None)
+    if need := waiting.select_related("step").first():
+        raise ValidationError(f"“{need.step}” waits for this worksheet. Take that need away there first.")
+    weaken(None, what=f"the worksheet “{worksheet}” was taken off the job", person=person, reason=reason, job=job)
+    job.worksheets.remove(worksheet)
+    return job
 
 
 @transaction.atomic

@@ -50,6 +50,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "decisions": found.decisions.active().select_related("decided_by").prefetch_related("put_to"),
         "parts": _parts(found, state.parts),
         "torques": _torques(found, torques),
+        "deleted_checks": found.worksheets.exclude(deleted_at=None),
         "checks": check_rows(worksheet_states(found.worksheets.active().for_states())),
         "regulated": found.regulated_items.active().with_evidence().select_related("step"),
         "regulated_caution": CAUTION,

@@ -8,6 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn, edits
+from shop.base.forms import ReasonForm
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     AddWorksheetForm,
@@ -25,3 +26,15 @@ def worksheet_add(request: SignedIn, pk: int) -> HttpResponse:
         return changes.attach_worksheet(job=found, worksheet=given["worksheet"], person=request.user)
 
     return ask_about(request, found, AddWorksheetForm, f"Add worksheet: {found}", "Add worksheet", do, job=found)
+
+
+@edits("jobs.guard")
+def worksheet_remove(request: SignedIn, pk: int, worksheet: int) -> HttpResponse:
+    found = get_object_or_404(Job, pk=pk)
+    sheet = get_object_or_404(found.worksheets, pk=worksheet)
+
+    def do(given: dict[str, Any]) -> Job:
+        return changes.remove_worksheet(job=found, worksheet=sheet, person=request.user, reason=given["reason"])
+
+    note = "The worksheet itself stays as it is; this job no longer rests on it. The reason is printed on the job card."
+    return ask_about(request, found, ReasonForm, f"Remove from the job: {sheet}", "Remove worksheet", do, note=note)

@@ -3,10 +3,11 @@
 from itertools import count
 
 import pytest
+from django.utils import timezone
 
-from tests.factories.jobs import (
-    make_job,
-)
+from shop.jobs.models import GuardChange
+from shop.worksheets.changes import delete_worksheet
+from tests.factories.jobs import make_job, make_step
 from tests.factories.worksheets import make_worksheet
 from tests.pages import text_of
 
@@ -48,3 +49,42 @@ def test_the_buyer_is_told_who_may(buyer, address):
     job = make_job()
     assert buyer.get(address.format(job=job.pk)).status_code == 403
     assert buyer.post(address.format(job=job.pk), mark()).status_code == 403
+
+
+def deleted_from(job, person):
+    sheet = make_worksheet(title="Plate bolts")
+    job.worksheets.add(sheet)
+    delete_worksheet(sheet, person=person, reason="wrong bolts", now=timezone.now())
+    return sheet
+
+
+def test_the_owner_removes_a_deleted_worksheet_with_a_reason_that_is_kept(owner, people):
+    job = make_job()
+    sheet = deleted_from(job, people["owner"])
+    address = f"/jobs/{job.pk}/worksheets/{sheet.pk}/remove/"
+    page = text_of(owner.get(job.get_absolute_url()))
+    assert address in page
+    assert "wrong bolts" in page
+    assert 'id="id_reason_error"' in send(owner, address, reason=" ")
+    send(owner, address, reason="the new worksheet stands in its place")
+    assert not job.worksheets.exists()
+    kept = GuardChange.objects.get(job=job)
+    assert "Plate bolts" in kept.what
+    assert kept.reason == "the new worksheet stands in its place"
+
+
+def test_a_worksheet_that_a_step_waits_for_is_not_removed(owner, people):
+    step = make_step()
+    sheet = deleted_from(step.job, people["owner"])
+    step.needs.create(worksheet=sheet)
+    said = send(owner, f"/jobs/{step.job_id}/worksheets/{sheet.pk}/remove/", reason="not wanted")
+    assert "waits for this worksheet" in said
+    assert step.job.worksheets.exists()
+
+
+def test_the_fitter_sees_it_and_may_not_remove_it(fitter, people):
+    job = make_job()
+    sheet = deleted_from(job, people["owner"])
+    address = f"/jobs/{job.pk}/worksheets/{sheet.pk}/remove/"
+    assert address not in text_of(fitter.get(job.get_absolute_url()))
+    assert fitter.get(address).status_code == 403
