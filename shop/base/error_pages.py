@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import render
 
@@ -17,8 +17,16 @@ def forbidden(request: HttpRequest, exception: Any = None) -> HttpResponse:
     return render(request, "403.html", {"title": "This needs another role", "reason": str(exception or "")}, status=403)
 
 
+class DeletedMeanwhile(Http404):
+    """The record was deleted before this was sent; the words say by whom, when and why."""
+
+
 def not_found(request: HttpRequest, exception: Any = None) -> HttpResponse:
-    return render(request, "404.html", {"title": "Page not found"}, status=404)
+    """No such page, or a record that somebody deleted: what was typed for it is shown, so that it can be copied."""
+    gone = str(exception) if isinstance(exception, DeletedMeanwhile) else ""
+    title = "Deleted before you saved" if gone and request.method == "POST" else "Page not found"
+    context = {"title": title, "gone": gone, "shown": _typed(request)}
+    return render(request, "404.html", context, status=404)
 
 
 def wrong_method(request: HttpRequest, methods: Iterable[str]) -> HttpResponse:
@@ -52,18 +60,29 @@ def why_unwritable(fault: Exception) -> str:
     return next((words for sign, words in _UNWRITABLE.items() if sign in str(fault)), "")
 
 
+_NOT_TYPED = ("csrfmiddlewaretoken", "once", "version", "result")
+
+
+def _sent(request: HttpRequest) -> list[tuple[str, str]]:
+    kept = [(name, text) for name, texts in request.POST.lists() if "password" not in name for text in texts]
+    return [(name, str(text)) for name, text in kept if name != "csrfmiddlewaretoken"]
+
+
+def _typed(request: HttpRequest) -> list[tuple[str, str]]:
+    """What a person typed or chose, by field, less the marks that a form carries."""
+    return [(name.replace("_", " "), text) for name, text in _sent(request) if text and name not in _NOT_TYPED]
+
+
 def unwritable(request: HttpRequest, why: str) -> HttpResponse:
     """Say that nothing was written, with what was sent kept in the page to be sent again."""
     # Without the request: the menu and the reader's preferences would ask the same database.
-    kept = [(name, text) for name, texts in request.POST.lists() if "password" not in name for text in texts]
-    sent = [(name, text) for name, text in kept if name != "csrfmiddlewaretoken"]
     context = {
         "title": "Not saved yet" if request.method == "POST" else "Not available at the moment",
         "shop_name": settings.SHOP_NAME,
         "why": why,
         "address": request.get_full_path() if request.method == "POST" else "",
-        "sent": sent,
-        "shown": [(name.replace("_", " "), text) for name, text in sent if text and name not in ("once", "version")],
+        "sent": _sent(request),
+        "shown": _typed(request),
         "left_out": bool(request.FILES) or any("password" in name for name in request.POST),
         "csrf_token": get_token(request),
     }

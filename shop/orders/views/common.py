@@ -10,7 +10,9 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn
+from shop.base.error_pages import DeletedMeanwhile
 from shop.base.pages import create_page, delete_page
+from shop.base.records import deletion_text
 from shop.base.roles import require
 from shop.orders import changes
 from shop.orders.dependents import what_hangs_on
@@ -21,12 +23,24 @@ from shop.orders.forms import (
 from shop.orders.models import Order, OrderLine
 
 
+def refuse_deleted(order: Order) -> None:
+    """Raise DeletedMeanwhile for an order that somebody deleted, with who did and why."""
+    if order.is_deleted:
+        raise DeletedMeanwhile(deletion_text(order))
+
+
 def find_order(pk: int) -> Order:
-    return get_object_or_404(Order.objects.active().select_related("supplier"), pk=pk)
+    """An order to write to. Raises DeletedMeanwhile for one that somebody deleted."""
+    found = get_object_or_404(Order.objects.select_related("supplier", "deleted_by"), pk=pk)
+    refuse_deleted(found)
+    return found
 
 
 def find_line(pk: int) -> OrderLine:
-    return get_object_or_404(OrderLine.objects.active().with_state().with_story(), pk=pk)
+    """A line to write to. Raises DeletedMeanwhile for one of a deleted order."""
+    found = get_object_or_404(OrderLine.objects.with_state().with_story(), pk=pk)
+    refuse_deleted(found.order)
+    return found
 
 
 def at_fields(error: ValidationError, field_of: dict[str, str]) -> ValidationError:

@@ -12,13 +12,13 @@ from shop.base.pages import create_page
 from shop.orders import changes
 from shop.orders.file_forms import DocumentForm
 from shop.orders.models import Document, Order
-from shop.orders.views.common import delete_recorded
+from shop.orders.views.common import delete_recorded, find_order
 
 
 @edits("orders.attach")
 def document_new(request: SignedIn, pk: int) -> HttpResponse:
     """Keep a file with an order."""
-    order = get_object_or_404(Order.objects.active().select_related("supplier"), pk=pk)
+    order = find_order(pk)
 
     def save(form: DocumentForm) -> Order:
         file, given = form.cleaned_data["file"], {name: form.cleaned_data[name] for name in ("paper", "note")}

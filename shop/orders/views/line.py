@@ -11,13 +11,14 @@ from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
 from shop.orders import changes
 from shop.orders.forms import LineForm
-from shop.orders.models import Order, OrderLine
+from shop.orders.models import OrderLine
+from shop.orders.views.common import find_order, refuse_deleted
 
 
 @edits("orders.order")
 def line_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add line to an order."""
-    order = get_object_or_404(Order.objects.active(), pk=pk)
+    order = find_order(pk)
 
     def save(form: Any) -> OrderLine:
         return changes.add_line(order=order, line=form.save(commit=False), person=request.user)
@@ -29,7 +30,8 @@ def line_new(request: SignedIn, pk: int) -> HttpResponse:
 @edits("orders.order")
 def line_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a line: part, number, price, or the step it is for."""
-    record = get_object_or_404(OrderLine.objects.select_related("order", "component"), pk=pk)
+    record = get_object_or_404(OrderLine.objects.select_related("order__deleted_by", "component"), pk=pk)
+    refuse_deleted(record.order)
 
     def save(form: Any) -> OrderLine:
         return changes.change_line(line=form.save(commit=False), person=request.user)

@@ -19,8 +19,9 @@ from shop.orders import changes, outbox
 from shop.orders.forms import LetterForm
 from shop.orders.letter import Letter
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
-from shop.orders.models import Chase, Mail, Order
+from shop.orders.models import Chase, Mail
 from shop.orders.tables import Messages
+from shop.orders.views.common import find_order
 
 ASK_AGAIN = timedelta(days=7)
 
@@ -28,7 +29,7 @@ ASK_AGAIN = timedelta(days=7)
 @edits("orders.chase")
 def message_new(request: SignedIn, pk: int) -> HttpResponse:
     """Draft a chase, edit it, send or print it."""
-    order = get_object_or_404(Order.objects.active().select_related("supplier"), pk=pk)
+    order = find_order(pk)
     today, about = timezone.localdate(), request.GET.get("about", "")
 
     def save(form: LetterForm) -> Chase:

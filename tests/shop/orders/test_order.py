@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from shop.orders.models import Chase, Order, Supplier
 from tests.factories.orders import make_chase, make_delivery, make_line, make_order, make_promise, make_supplier
-from tests.pages import collapsed
+from tests.pages import collapsed, press
 from tests.queries import queries_of
 from tests.shop.orders.forms import fault, sent
 
@@ -190,3 +190,20 @@ def test_how_far_it_slipped_and_how_long_nothing_was_heard_stand_beside_it(buyer
     assert "14 days after the first promise; silent for 18 days" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
     make_delivery(line=line, on=in_days(0))
     assert "silent for" not in collapsed(buyer.get(f"/orders/{line.order_id}/"))
+
+
+@pytest.mark.parametrize(
+    "address", ["orders/{order}/delivery/", "orders/{order}/promise/", "orders/{order}/chase/", "orders/{order}/line/",
+                "orders/line/{line}/edit/", "orders/line/{line}/cancel/", "orders/line/{line}/return/"]
+)  # fmt: skip
+def test_who_types_for_an_order_deleted_meanwhile_is_told_and_keeps_the_words(buyer, address):
+    line = make_line()
+    press(buyer, f"/orders/{line.order.pk}/delete/", reason="ordered twice")
+    at = "/" + address.format(order=line.order.pk, line=line.pk)
+    told = buyer.post(at, {"note": "two came, one bent", "once": "a-mark-that-a-form-was-given-0001"})
+    assert told.status_code == 404
+    page = collapsed(told)
+    assert "deleted this on" in page
+    assert "ordered twice" in page
+    assert "two came, one bent" in page
+    assert "a-mark-that-a-form" not in page
