@@ -1,4 +1,4 @@
-"""About forty orders over two years, from five invented suppliers who each slip in their own way; relative to today."""
+"""About fifty orders over two years, from five invented suppliers who each slip in their own way; relative to today."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ FERRANT = Habit(
     21,
     lambda rng: rng.expovariate(1 / 18) - 4,
     (("clutch disc 240 mm", "142.00"), ("pressure plate 240 mm", "186.50"), ("release bearing", "58.20")),
-    10,
+    22,
     ("the maker has put us back again", "it missed the lorry", "our stock list was wrong"),
 )
 OLMSTEAD = Habit(
@@ -106,6 +106,7 @@ def make(world: Any) -> None:
     wren = world.people["wren"]
     suppliers = {habit.name: _supplier(habit, wren) for habit in HABITS}
     stories = [_past(habit, world.chance, world.today) for habit in HABITS for _ in range(habit.share)]
+    stories += [_came_very_late(*one, world.chance, world.today) for one in VERY_LATE]
     stories += _still_open(world.today)
     for story in sorted(stories, key=lambda story: story.ordered_on):
         _tell(story, suppliers[story.habit.name], wren, world.today)
@@ -131,6 +132,27 @@ class Story:
     put_off: tuple[tuple[date, date, str], ...]
     came_on: date | None
     chased: tuple[tuple[date, str, int], ...] = ()
+
+
+VERY_LATE = (
+    (OLMSTEAD, -640, 168),
+    (OLMSTEAD, -380, 95),
+    (FERRANT, -430, 58),
+    (FERRANT, -330, 64),
+    (FERRANT, -610, 49),
+)
+"""Past orders that came very late: when placed, in days from today, and so many days after the day first promised.
+
+They reach beyond what is late now, so that the record has a date for it.
+"""
+
+
+def _came_very_late(habit: Habit, placed: int, late: int, rng: Random, today: date) -> Story:
+    ordered_on = today + timedelta(days=placed)
+    promised = ordered_on + timedelta(days=habit.lead)
+    came_on = promised + timedelta(days=late)
+    parts = tuple((text, price, None) for text, price in habit.parts[:1])
+    return Story(habit, ordered_on, parts, promised, tuple(_put_off(promised, came_on, habit, rng)), came_on)
 
 
 def _past(habit: Habit, rng: Random, today: date) -> Story:
@@ -166,7 +188,7 @@ class DemoAwaited:
 
 WAITING = (
     DemoAwaited(-62, -37, (-23, -9), asked=6),
-    DemoAwaited(-148, -98, (-70, -41, -12), asked=15),
+    DemoAwaited(-94, -44, (-33, -21, -9), asked=15),
     DemoAwaited(-45, -15, (11,)),
     DemoAwaited(-20, -8),
     DemoAwaited(-30, -6),

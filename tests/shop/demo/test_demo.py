@@ -11,6 +11,7 @@ from django.utils import timezone
 from shop.demo.world import PASSWORD, PEOPLE
 from shop.jobs.models import Job
 from shop.orders.models import OrderLine
+from shop.planning.inputs import read_shop
 from shop.planning.late import late_lines
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.models import Worksheet
@@ -78,6 +79,11 @@ class TestTheDemoBesideARealPerson(TestCase):
         assert all(line.due < today for line in late)
         assert late[0].what in pages["jonas"]
         assert late[0].what in pages["wren"]
+
+    def test_the_forecast_has_a_date_for_all_but_one_vehicle_at_most(self) -> None:
+        finishes = read_shop(timezone.localdate()).forecast.finishes.values()
+        assert len(finishes) > 1
+        assert sum(finish.p80 is None for finish in finishes) <= 1
 
     def test_the_first_page_asks_no_more_queries_for_more_late_lines(self) -> None:
         before = len(queries_of(client_of("hedda"), "/"))
