@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from shop.jobs.models import Job, JobTemplate
 from tests.factories.jobs import (
-    make_begun_step,
     make_decision,
     make_job,
     make_job_torque,
@@ -18,6 +17,7 @@ from tests.factories.jobs import (
     make_step,
     make_step_need,
     make_template,
+    make_time_entry,
 )
 from tests.factories.people import make_person
 from tests.factories.vehicles import make_customer, make_vehicle
@@ -157,7 +157,7 @@ def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
 
 def test_an_approval_is_recorded_and_shown(owner):
     item = make_regulated_item()
-    make_begun_step(job=item.job)
+    make_time_entry(step=make_step(job=item.job))
     form = {
         "licensed_person": "R. Veld",
         "licence": "ST-119",
