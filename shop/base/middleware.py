@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from django.conf import settings
+from django.contrib import messages
 from django.contrib.auth import SESSION_KEY
 from django.contrib.auth.models import User
 from django.contrib.auth.views import redirect_to_login
@@ -23,6 +24,10 @@ GetResponse = Callable[[HttpRequest], HttpResponse]
 KEPT_FOR = timedelta(hours=24)
 LARGEST = 1024 * 1024
 MOST_EACH = 20
+NOT_KEPT = (
+    "You were no longer signed in, and what you sent could not be kept: passwords, files and more than 1 MB never are. "
+    "Sign in and enter it again."
+)
 _NOT_KEPT = {"csrfmiddlewaretoken"}
 
 
@@ -92,7 +97,11 @@ class KeepInterruptedForm:
         if request.user.is_authenticated:
             return None
         kept = keep_form(request=request, person_key=person_key, now=timezone.now())
-        return redirect_to_login(reverse("home:interrupted", args=[kept.pk])) if kept else None
+        if kept:
+            return redirect_to_login(reverse("home:interrupted", args=[kept.pk]))
+        if person_key:
+            messages.warning(request, NOT_KEPT)
+        return None
 
 
 def person_before(request: HttpRequest) -> int | None:
@@ -106,7 +115,10 @@ def person_before(request: HttpRequest) -> int | None:
 
 @transaction.atomic
 def keep_form(*, request: HttpRequest, person_key: int | None, now: datetime) -> InterruptedForm | None:
-    """Keep what was sent, unless it holds a password or a file, is too large, or is nobody's."""
+    """Keep what was sent, unless it holds a password or a file, is too large, or is nobody's.
+
+    Of one person the newest MOST_EACH are kept.
+    """
     InterruptedForm.objects.filter(sent_at__lt=now - KEPT_FOR).delete()
     sent = {name: texts for name, texts in request.POST.lists() if name not in _NOT_KEPT}
     size = sum(len(text.encode()) for name, texts in sent.items() for text in (name, *texts))
@@ -114,6 +126,6 @@ def keep_form(*, request: HttpRequest, person_key: int | None, now: datetime) ->
     known = User.objects.filter(pk=person_key or 0, is_active=True).first()
     if known is None or secret or request.FILES or size > LARGEST:
         return None
-    if InterruptedForm.objects.filter(person=known).count() >= MOST_EACH:
-        return None
+    newest = InterruptedForm.objects.filter(person=known).order_by("-sent_at", "-pk").values("pk")[: MOST_EACH - 1]
+    InterruptedForm.objects.filter(person=known).exclude(pk__in=list(newest.values_list("pk", flat=True))).delete()
     return InterruptedForm.objects.create(person=known, address=request.get_full_path(), sent=sent, sent_at=now)

@@ -27,6 +27,7 @@ from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from shop.base.access import system_of
+from shop.base.error_pages import DeletedMeanwhile
 from shop.base.forms import ReasonForm
 from shop.base.once import (
     NoOnceToken,
@@ -123,7 +124,12 @@ def edit_page(
     context: dict[str, Any] | None = None,
     **form_options: Any,
 ) -> HttpResponse:
-    """Show a record's form; on a valid POST save it unless somebody else saved meanwhile, else show both versions."""
+    """Show a record's form; on a valid POST save it unless somebody else saved meanwhile, else show both versions.
+
+    Raises DeletedMeanwhile for a record that somebody deleted: it is brought back first.
+    """
+    if getattr(record, "is_deleted", False):
+        raise DeletedMeanwhile(deletion_text(record))
     options = {"system": system_of(request), **form_options}
     page_context = {**(context or {}), "title": title, "record": record, "back": back or redirect_to(record)}
     if request.method != "POST":

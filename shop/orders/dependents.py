@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop.orders.models import Order, OrderLine, Supplier
+from shop.orders.models import Delivery, Order, OrderLine, Supplier
 from shop.orders.text import plural
 
 NAMED = 5
@@ -15,7 +15,9 @@ def what_hangs_on(record: Any) -> str:
     if isinstance(record, Supplier):
         return _hangs(OrderLine.objects.to_come().filter(order__supplier=record), "from them")
     if isinstance(record, Order):
-        return _hangs(OrderLine.objects.to_come().filter(order=record), "on this order")
+        here = Delivery.objects.active().filter(line__order=record).count()
+        came = f"Deliveries recorded on it, which would no longer count: {here}." if here else ""
+        return " ".join(filter(None, [_hangs(OrderLine.objects.to_come().filter(order=record), "on this order"), came]))
     return ""
 
 

@@ -94,7 +94,7 @@ def _signatures_fall(vehicle: Vehicle, specimen: Specimen, day: date, cause: str
     for spec in specimen.component.torque_specs.all():
         for torque in spec.job_torques.filter(job__vehicle=vehicle):
             for signed in torque.sign_offs.filter(check_again="", done_at__date__lte=day):
-                signed.check_again = cause[:300]
+                signed.check_again = cause
                 save_as(signed, person=person, reason=cause, fields=["check_again"])
 
 

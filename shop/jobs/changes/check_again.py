@@ -11,8 +11,6 @@ from django.db.models import Q, QuerySet
 from shop.base.records import save_as
 from shop.jobs.models import Approval, RegulatedItem, SignOff, Step, StepNeed
 
-_LONGEST = 300
-
 
 def step_fell(step: Step, *, cause: str, person: User) -> None:
     """Let everything that rests on a step fall: its signatures, its approvals, and the finished steps after it."""
@@ -27,7 +25,7 @@ def step_fell(step: Step, *, cause: str, person: User) -> None:
 def steps_fell(steps: Iterable[Step], *, cause: str, person: User) -> None:
     """Let finished steps and the approvals of them fall, and with them the finished steps after each."""
     for step in {one.pk: one for first in steps for one in (first, *_finished_after(first))}.values():
-        step.check_again = cause[:_LONGEST]
+        step.check_again = cause
         save_as(step, person=person, reason=cause, fields=["check_again"])
         approvals_fell(step, cause=cause, person=person)
 
@@ -35,7 +33,7 @@ def steps_fell(steps: Iterable[Step], *, cause: str, person: User) -> None:
 def sign_offs_fell(sign_offs: QuerySet[SignOff], *, cause: str, person: User) -> None:
     """Let signatures fall, with the first cause kept."""
     for sign_off in sign_offs.filter(check_again=""):
-        sign_off.check_again = cause[:_LONGEST]
+        sign_off.check_again = cause
         save_as(sign_off, person=person, reason=cause, fields=["check_again"])
 
 
@@ -48,7 +46,7 @@ def approvals_fell(step: Step, *, cause: str, person: User, until: date | None =
     items = RegulatedItem.objects.active().filter(rests)
     given = Approval.objects.active().filter(item__in=items, check_again="")
     for approval in given if until is None else given.filter(passed_on__lte=until):
-        approval.check_again = cause[:_LONGEST]
+        approval.check_again = cause
         save_as(approval, person=person, reason=cause, fields=["check_again"])
     for item in items.exclude(override_reason=""):
         item.override_reason, item.override_by, item.override_at = "", None, None

@@ -26,8 +26,8 @@ class SignOff(models.Model):
     required_check = models.ForeignKey(
         "RequiredCheck", on_delete=models.PROTECT, null=True, blank=True, related_name="sign_offs"
     )
-    what = models.CharField("what was tightened or checked", max_length=200)
-    specified = models.CharField("what was specified", max_length=300, blank=True)
+    what = models.TextField("what was tightened or checked")
+    specified = models.TextField("what was specified", blank=True)
     specified_value = models.FloatField("specified torque (N·m)", null=True, blank=True)
     value_typed = models.CharField("to how much", max_length=40, blank=True)
     value = models.FloatField("torque (N·m)", null=True, blank=True)
@@ -43,7 +43,7 @@ class SignOff(models.Model):
     corrects = models.OneToOneField("self", on_delete=models.PROTECT, null=True, blank=True, related_name="correction")
     reason = models.CharField("why it is corrected", max_length=300, blank=True)
     passed = models.BooleanField("passes", default=True)
-    check_again = models.CharField(max_length=300, blank=True)
+    check_again = models.TextField(blank=True)
     pieces = models.JSONField("pieces there when it was signed", null=True, editable=False)
     asked = models.JSONField("what was asked of the fasteners", null=True, editable=False)
 
@@ -103,7 +103,7 @@ class Approval(Deletable):
     passed_on = models.DateField("approved on")
     valid_until = models.DateField("licence valid until", null=True)
     vehicle = models.ForeignKey("vehicles.Vehicle", on_delete=models.PROTECT, null=True, related_name="+")
-    check_again = models.CharField(max_length=300, blank=True, editable=False)
+    check_again = models.TextField(blank=True, editable=False)
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )

@@ -68,7 +68,7 @@ class Step(Versioned, Deletable):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
     )
 
-    check_again = models.CharField(max_length=300, blank=True, editable=False)
+    check_again = models.TextField(blank=True, editable=False)
     pieces = models.JSONField("pieces there when it was finished", null=True, editable=False)
 
     history = HistoricalRecords()

@@ -13,7 +13,7 @@ from shop.orders.forms import (
     ChaseForm,
 )
 from shop.orders.models import Chase, Order
-from shop.orders.views.common import delete_recorded, find_order
+from shop.orders.views.common import delete_recorded, find_order, refuse_deleted
 
 
 @edits("orders.chase")
@@ -40,7 +40,10 @@ def chase_new(request: SignedIn, pk: int) -> HttpResponse:
 @edits("orders.chase")
 def chase_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Write down what was answered, or another day to ask again."""
-    record = get_object_or_404(Chase.objects.active().select_related("order__supplier"), pk=pk)
+    record = get_object_or_404(
+        Chase.objects.select_related("order__supplier", "order__deleted_by", "deleted_by"), pk=pk
+    )
+    refuse_deleted(record.order)
 
     def save(form: ChaseForm) -> Chase:
         return changes.record_chase(chase=form.save(commit=False), person=request.user, today=timezone.localdate())

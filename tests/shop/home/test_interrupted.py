@@ -70,6 +70,19 @@ def test_a_button_pressed_too_late_does_not_end_in_a_blank_page(ida: Client) -> 
     assert "Send it now" in collapsed(ida.get(sign_in(ida, at)))
 
 
+def test_of_many_the_newest_are_kept(ida: Client) -> None:
+    for number in range(22):
+        sent(ida, notes=f"note {number}")
+        sign_in(ida, "?next=/")
+    notes = [form.sent["notes"] for form in InterruptedForm.objects.order_by("pk")]
+    assert notes == [[f"note {number}"] for number in range(2, 22)]
+
+
+def test_what_cannot_be_kept_is_said_on_signing_in(ida: Client) -> None:
+    at = sent(ida, notes="x" * 1024 * 1024)
+    assert "could not be kept" in collapsed(ida.get(at))
+
+
 def test_it_is_kept_for_a_day(ida: Client) -> None:
     sent(ida)
     InterruptedForm.objects.update(sent_at=timezone.now() - timedelta(hours=25))

@@ -194,12 +194,15 @@ def test_how_far_it_slipped_and_how_long_nothing_was_heard_stand_beside_it(buyer
 
 @pytest.mark.parametrize(
     "address", ["orders/{order}/delivery/", "orders/{order}/promise/", "orders/{order}/chase/", "orders/{order}/line/",
-                "orders/line/{line}/edit/", "orders/line/{line}/cancel/", "orders/line/{line}/return/"]
+                "orders/line/{line}/edit/", "orders/line/{line}/cancel/", "orders/line/{line}/return/",
+                "orders/{order}/edit/", "orders/{order}/document/", "orders/{order}/letter/",
+                "orders/chase/{chase}/edit/"]
 )  # fmt: skip
 def test_who_types_for_an_order_deleted_meanwhile_is_told_and_keeps_the_words(buyer, address):
     line = make_line()
+    chase = make_chase(order=line.order)
     press(buyer, f"/orders/{line.order.pk}/delete/", reason="ordered twice")
-    at = "/" + address.format(order=line.order.pk, line=line.pk)
+    at = "/" + address.format(order=line.order.pk, line=line.pk, chase=chase.pk)
     told = buyer.post(at, {"note": "two came, one bent", "once": "a-mark-that-a-form-was-given-0001"})
     assert told.status_code == 404
     page = collapsed(told)

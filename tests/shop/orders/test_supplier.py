@@ -141,3 +141,9 @@ def test_before_an_order_goes_the_page_says_whose_job_waits(buyer):
     page = collapsed(buyer.get(f"/orders/{line.order.pk}/delete/"))
     assert "Still to come on this order: 1 line" in page
     assert f"for {need.step.job.vehicle}" in page
+
+
+def test_before_an_order_that_came_goes_the_page_says_which_deliveries_would_not_count(buyer):
+    delivery = make_delivery(line=make_line())
+    page = collapsed(buyer.get(f"/orders/{delivery.line.order.pk}/delete/"))
+    assert "Deliveries recorded on it, which would no longer count: 1." in page
