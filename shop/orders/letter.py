@@ -46,6 +46,20 @@ class Named:
     reason: str = ""
 
 
+@dataclass(frozen=True)
+class Undone:
+    """Parts of an order that are cancelled or sent back, with the money to get back for them."""
+
+    number: str
+    reference: str
+    contact: str
+    named: Sequence[Named]
+    money_back: Decimal
+    currency: str
+    signed: str
+    today: date
+
+
 def letter_day(value: date) -> str:
     """Write a day as letters do.
 
@@ -118,51 +132,27 @@ def draft_order(
     return Letter(f"Order {number}", body)
 
 
-def draft_cancellation(
-    *,
-    number: str,
-    reference: str,
-    contact: str,
-    named: Sequence[Named],
-    money_back: Decimal,
-    currency: str,
-    signed: str,
-    today: date,
-) -> Letter:
+def draft_cancellation(undone: Undone) -> Letter:
     """Return the draft of a cancellation, with the money to get back."""
-    rows = [("Part", "Quantity cancelled"), *((one.what, count(one.quantity)) for one in named)]
-    body = _letter(
-        contact,
-        f"of our order {number}{_theirs(reference)} we cancel the parts below.",
-        _table(rows),
-        f"{_pay_back(money_back, currency)}Please confirm the cancellation by {_weekday(answer_by(today))}.",
-        signed=signed,
-    )
-    return Letter(f"Order {number}: cancellation", body)
+    rows = [("Part", "Quantity cancelled"), *((one.what, count(one.quantity)) for one in undone.named)]
+    asked = f"Please confirm the cancellation by {_weekday(answer_by(undone.today))}."
+    return _undoing(undone, "cancellation", "we cancel the parts below", rows, asked)
 
 
-def draft_return(
-    *,
-    number: str,
-    reference: str,
-    contact: str,
-    named: Sequence[Named],
-    money_back: Decimal,
-    currency: str,
-    signed: str,
-    today: date,
-) -> Letter:
+def draft_return(undone: Undone) -> Letter:
     """Return the draft that goes with parts sent back, wrong ones among them."""
-    rows = [("Part", "Quantity", "Reason"), *((one.what, count(one.quantity), one.reason) for one in named)]
-    body = _letter(
-        contact,
-        f"of our order {number}{_theirs(reference)} we return the parts below.",
-        _table(rows),
-        f"{_pay_back(money_back, currency)}Please confirm that they reached you by {_weekday(answer_by(today))}, and "
-        "tell us whether and when you replace them.",
-        signed=signed,
+    rows = [("Part", "Quantity", "Reason"), *((one.what, count(one.quantity), one.reason) for one in undone.named)]
+    asked = f"Please confirm that they reached you by {_weekday(answer_by(undone.today))}, and "
+    return _undoing(
+        undone, "return", "we are returning the parts below", rows, f"{asked}tell us whether and when you replace them."
     )
-    return Letter(f"Order {number}: return", body)
+
+
+def _undoing(undone: Undone, subject: str, says: str, rows: Sequence[Sequence[str]], asked: str) -> Letter:
+    order = f"from our order {undone.number}{_theirs(undone.reference)}"
+    pay = _pay_back(undone.money_back, undone.currency)
+    body = _letter(undone.contact, f"{says} {order}.", _table(rows), f"{pay}{asked}", signed=undone.signed)
+    return Letter(f"Order {undone.number}: {subject}", body)
 
 
 def _letter(contact: str, *blocks: str, signed: str) -> str:

@@ -13,7 +13,7 @@ from django.core.exceptions import ValidationError
 
 from shop.base.roles import Person, person_name
 from shop.orders.held_up import holds
-from shop.orders.letter import Letter, LetterLine, Named, draft, draft_cancellation, draft_order, draft_return
+from shop.orders.letter import Letter, LetterLine, Named, Undone, draft, draft_cancellation, draft_order, draft_return
 from shop.orders.models import Cancellation, Order, OrderLine, Return
 
 
@@ -58,23 +58,23 @@ def _order(order: Order, signed: str, today: date) -> Letter:
 def _cancellation(order: Order, signed: str, today: date) -> Letter:
     gone = list(Cancellation.objects.active().filter(line__order=order).select_related("line__component"))
     _demand(gone, f"Nothing of order {order} is cancelled: record the cancellation on its line first.")
-    return draft_cancellation(**_undone(order, gone, signed, today))
+    return draft_cancellation(_undone(order, gone, signed, today))
 
 
 def _return(order: Order, signed: str, today: date) -> Letter:
     gone = list(Return.objects.active().filter(line__order=order).select_related("line__component"))
     _demand(gone, f"Nothing of order {order} was returned: record the return on its line first.")
-    return draft_return(**_undone(order, gone, signed, today))
+    return draft_return(_undone(order, gone, signed, today))
 
 
-def _undone(order: Order, gone: list[Any], signed: str, today: date) -> dict[str, Any]:
-    return {
+def _undone(order: Order, gone: list[Any], signed: str, today: date) -> Undone:
+    return Undone(
         **_common(order, signed, today),
-        "reference": order.reference,
-        "named": [Named(one.quantity, one.line.what, one.line.price, one.reason) for one in gone],
-        "money_back": sum((one.money_back for one in gone if one.owes_money), Decimal(0)),
-        "currency": settings.SHOP_CURRENCY,
-    }
+        reference=order.reference,
+        named=[Named(one.quantity, one.line.what, one.line.price, one.reason) for one in gone],
+        money_back=sum((one.money_back for one in gone if one.owes_money), Decimal(0)),
+        currency=settings.SHOP_CURRENCY,
+    )
 
 
 def _common(order: Order, signed: str, today: date) -> dict[str, Any]:

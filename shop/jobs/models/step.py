@@ -32,11 +32,29 @@ def plain(quantity: Decimal) -> str:
     return f"{quantity.normalize():f}"
 
 
-class Step(Versioned, Deletable):
+class Hazardous(models.Model):
+    """A step, or a template's: `hazard` says whether the vehicle runs, is lifted, driven or handed over in it."""
+
+    hazard = models.CharField("what happens in it", max_length=20, default="none", validators=[known_hazard])
+
+    class Meta:
+        abstract = True
+
+    @property
+    def is_guarded(self) -> bool:
+        return is_guarded(self.hazard)
+
+    @property
+    def hazard_text(self) -> str:
+        return HAZARDS[self.hazard] if self.is_guarded else ""
+
+
+class Step(Hazardous, Versioned, Deletable):
     """One piece of work. Started and paused are read from its time entries; finished is recorded here.
 
-    `hazard` says whether the vehicle runs, is lifted, driven or handed over in it, `check_again`
-    why a finished step must be looked at again, `pieces` which pieces were there when it was finished."""
+    `check_again` says why a finished step must be looked at again, `pieces` which pieces were there when it was
+    finished.
+    """
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="steps")
     position = models.PositiveIntegerField(default=0, editable=False)
@@ -59,7 +77,6 @@ class Step(Versioned, Deletable):
         related_name="steps",
         verbose_name="assigned to",
     )
-    hazard = models.CharField("what happens in it", max_length=20, default="none", validators=[known_hazard])
     template_step = models.ForeignKey(
         "TemplateStep", on_delete=models.SET_NULL, null=True, related_name="steps", editable=False
     )
@@ -100,14 +117,6 @@ class Step(Versioned, Deletable):
     @property
     def is_finished(self) -> bool:
         return self.finished_at is not None
-
-    @property
-    def is_guarded(self) -> bool:
-        return is_guarded(self.hazard)
-
-    @property
-    def hazard_text(self) -> str:
-        return HAZARDS[self.hazard] if self.is_guarded else ""
 
 
 class RequiredCheck(Deletable):

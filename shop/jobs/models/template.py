@@ -10,9 +10,8 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.models.step import plain
+from shop.jobs.models.step import Hazardous, plain
 from shop.jobs.queries import TemplateQuerySet
-from shop.jobs.rules import HAZARDS, is_guarded, known_hazard
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -40,7 +39,7 @@ class JobTemplate(Versioned, Deletable):
         return reverse("jobs:template", args=[self.pk])
 
 
-class TemplateStep(Versioned, Deletable):
+class TemplateStep(Hazardous, Versioned, Deletable):
     """One step of a job template: copied into a job when the job template is applied."""
 
     template = models.ForeignKey(JobTemplate, on_delete=models.PROTECT, related_name="steps")
@@ -56,7 +55,6 @@ class TemplateStep(Versioned, Deletable):
         validators=[MinValueValidator(0), MaxValueValidator(1000)],
     )
     role = models.CharField("trade", max_length=20, default="fitter")
-    hazard = models.CharField("what happens in it", max_length=20, default="none", validators=[known_hazard])
     touches = models.JSONField("what it touches that is regulated", default=list, blank=True)
 
     history = HistoricalRecords()
@@ -71,14 +69,6 @@ class TemplateStep(Versioned, Deletable):
 
     def __str__(self) -> str:
         return self.title
-
-    @property
-    def is_guarded(self) -> bool:
-        return is_guarded(self.hazard)
-
-    @property
-    def hazard_text(self) -> str:
-        return HAZARDS[self.hazard] if self.is_guarded else ""
 
 
 class TemplateCheck(models.Model):

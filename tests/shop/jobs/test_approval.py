@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from shop.jobs.models import Approval
 from tests.factories.jobs import make_begun_step, make_regulated_item
-from tests.pages import delete_by_both, press, text_of
+from tests.pages import collapsed, delete_by_both, press
 
 pytestmark = pytest.mark.django_db
 
@@ -34,7 +34,7 @@ def approve(owner, item, **changes):
 
 def test_the_evidence_is_recorded_and_shown_on_the_job(owner, item):
     assert approve(owner, item).status_code == 302
-    page = text_of(owner.get(item.job.get_absolute_url()))
+    page = collapsed(owner.get(item.job.get_absolute_url()))
     assert "R. Veld" in page
     assert "certificate 40, blue folder" in page
 
@@ -44,14 +44,14 @@ def test_the_evidence_is_recorded_and_shown_on_the_job(owner, item):
     [("licence", ""), ("evidence", " "), ("passed_on", "20226-01-05"), ("valid_until", "soon")],
 )
 def test_what_is_missing_is_said_beside_its_field_and_the_rest_kept(owner, item, field, typed):
-    page = text_of(approve(owner, item, **{field: typed}))
+    page = collapsed(approve(owner, item, **{field: typed}))
     assert f'id="id_{field}_error"' in page
     assert 'value="R. Veld"' in page
     assert not Approval.objects.exists()
 
 
 def test_a_licence_that_had_run_out_is_refused(owner, item):
-    page = text_of(approve(owner, item, valid_until="2020-01-31"))
+    page = collapsed(approve(owner, item, valid_until="2020-01-31"))
     assert 'id="id_valid_until_error"' in page
     assert not Approval.objects.exists()
 

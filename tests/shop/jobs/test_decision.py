@@ -1,7 +1,5 @@
 """Pages of a decision."""
 
-from itertools import count
-
 import pytest
 
 from shop.jobs.models import Decision
@@ -9,26 +7,9 @@ from tests.factories.jobs import (
     make_decision,
     make_job,
 )
-from tests.pages import text_of
+from tests.pages import collapsed, once, send
 
 pytestmark = pytest.mark.django_db
-
-
-_mark = count(1)
-
-
-def shown(client, job):
-    return text_of(client.get(f"/jobs/{job.pk}/"))
-
-
-def mark():
-    """As a form is given one each time it is opened."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
-
-
-def send(client, address, **fields):
-    """The page after a form was sent: where it landed, or the form with its errors."""
-    return text_of(client.post(address, fields | mark(), follow=True))
 
 
 def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, people):
@@ -39,10 +20,10 @@ def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, p
     page = send(fitter, address, outcome="yes", answer="the steel one")
     assert "the steel one" in page
     assert "Not decided yet." not in page
-    page = text_of(fitter.post(address, {"outcome": "yes", "answer": "the donor one"} | mark()))
+    page = collapsed(fitter.post(address, {"outcome": "yes", "answer": "the donor one"} | once()))
     assert "It was decided already: “the steel one”. Say why it changes." in page
     assert "> the donor one</textarea>" in page, "what was typed is kept"
-    fitter.post(address, {"outcome": "yes", "answer": "the donor one", "reason": "no blank to be had"} | mark())
+    fitter.post(address, {"outcome": "yes", "answer": "the donor one", "reason": "no blank to be had"} | once())
     decision = Decision.objects.get()
     assert decision.answer == "the donor one"
     assert [entry.answer for entry in decision.history.all()] == ["the donor one", "the steel one", ""]
@@ -52,10 +33,10 @@ def test_a_question_is_put_decided_and_decided_otherwise_with_a_reason(fitter, p
 def test_of_two_people_who_decide_at_once_the_second_is_told_the_first_answer(fitter, owner):
     decision = make_decision()
     address = f"/jobs/decisions/{decision.pk}/"
-    forms = [text_of(client.get(address)) for client in (fitter, owner)]
+    forms = [collapsed(client.get(address)) for client in (fitter, owner)]
     assert all("Why it changes" not in form for form in forms)
     send(fitter, address, outcome="yes", answer="close ratios")
-    page = text_of(owner.post(address, {"outcome": "yes", "answer": "wide ratios"} | mark()))
+    page = collapsed(owner.post(address, {"outcome": "yes", "answer": "wide ratios"} | once()))
     assert "It was decided already: “close ratios”" in page
     assert "wide ratios" in page
     decision.refresh_from_db()
@@ -72,7 +53,7 @@ def test_an_empty_answer_decides_nothing(fitter):
 def test_a_question_that_need_not_be_decided_leaves_the_page(fitter):
     decision = make_decision()
     send(fitter, f"/jobs/decisions/{decision.pk}/delete/", reason="the donor settles it")
-    assert "Which ratios?" not in shown(fitter, decision.job).split('id="history"')[0]
+    assert "Which ratios?" not in collapsed(fitter.get(f"/jobs/{decision.job.pk}/")).split('id="history"')[0]
 
 
 def test_a_question_is_put_to_people_by_name_and_refused_to_others_in_words(fitter, owner, people):
@@ -80,9 +61,9 @@ def test_a_question_is_put_to_people_by_name_and_refused_to_others_in_words(fitt
     page = send(fitter, f"/jobs/{job.pk}/decisions/new/", question="Which flywheel?", put_to=people["owner"].pk)
     assert f"Put to {people['owner'].get_full_name()}." in page
     decision = Decision.objects.get()
-    page = text_of(fitter.post(f"/jobs/decisions/{decision.pk}/", {"outcome": "yes", "answer": "steel"} | mark()))
+    page = collapsed(fitter.post(f"/jobs/decisions/{decision.pk}/", {"outcome": "yes", "answer": "steel"} | once()))
     assert f"This is put to {people['owner'].get_full_name()}, who decides it." in page
-    assert fitter.post(f"/jobs/decisions/{decision.pk}/put/", {"put_to": people["fitter"].pk, "reason": "x"} | mark())
+    assert fitter.post(f"/jobs/decisions/{decision.pk}/put/", {"put_to": people["fitter"].pk, "reason": "x"} | once())
     assert list(decision.put_to.all()) == [people["owner"]]
     page = send(owner, f"/jobs/decisions/{decision.pk}/put/", put_to=people["machinist"].pk, reason="on leave")
     assert f"Put to {people['machinist'].get_full_name()}." in page

@@ -9,7 +9,7 @@ from django.utils import timezone
 from shop.base.roles import person_name
 from shop.jobs.models import Step, TimeEntry
 from tests.factories.jobs import make_step, make_time_entry
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -18,7 +18,7 @@ def test_thirty_hours_in_a_day_are_refused_beside_the_field_and_kept(fitter, peo
     step = make_step()
     form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": "30", "reason": "long day"}
     page = fitter.post(f"/jobs/steps/{step.pk}/hours/new/", form | {"once": "a-mark-that-a-form-was-given-0001"})
-    words = text_of(page)
+    words = collapsed(page)
     assert '<p class="error" id="id_hours_error"><span>A day has 24 hours; 30 were given.</span>' in words
     assert 'value="30"' in words
     assert not TimeEntry.objects.exists()
@@ -37,7 +37,7 @@ def test_hours_are_read_as_people_write_them(fitter, people, typed, hours):
 def test_other_hours_are_refused(fitter, people, typed):
     form = {"worker": people["fitter"].pk, "day": "2026-03-02", "hours": typed, "reason": "tap forgotten"}
     url = f"/jobs/steps/{make_step().pk}/hours/new/"
-    page = text_of(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
+    page = collapsed(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
     assert 'id="id_hours_error"' in page
     assert not TimeEntry.objects.exists()
 
@@ -45,12 +45,12 @@ def test_other_hours_are_refused(fitter, people, typed):
 def test_hours_are_corrected_with_a_reason_and_both_entries_stay(fitter, people):
     time_entry = make_time_entry(person=people["fitter"], hours=Decimal("4"))
     address = f"/jobs/hours/{time_entry.pk}/correct/"
-    assert 'value="4.00"' in text_of(fitter.get(address))
+    assert 'value="4.00"' in collapsed(fitter.get(address))
     mark = {"once": "a-mark-that-a-form-was-given-0001"}
-    page = text_of(fitter.post(address, {"hours": "3", "reason": ""} | mark))
+    page = collapsed(fitter.post(address, {"hours": "3", "reason": ""} | mark))
     assert 'id="id_reason_error"' in page
     assert 'value="3"' in page
-    page = text_of(fitter.post(address, {"hours": "2:30", "reason": "called away"} | mark, follow=True))
+    page = collapsed(fitter.post(address, {"hours": "2:30", "reason": "called away"} | mark, follow=True))
     assert "corrected from 4 h: called away" in page
     assert sorted(str(one.hours) for one in TimeEntry.objects.all()) == ["2.50", "4.00"]
 
@@ -65,21 +65,21 @@ def test_hours_corrected_to_nothing_are_struck_out(fitter, people):
 def test_anothers_hours_are_offered_for_correction_to_the_owner_alone(fitter, owner, people):
     time_entry = make_time_entry(person=people["machinist"], hours=Decimal("4"))
     address = f"/jobs/hours/{time_entry.pk}/correct/"
-    assert address not in text_of(fitter.get(time_entry.step.get_absolute_url()))
-    assert address in text_of(owner.get(time_entry.step.get_absolute_url()))
+    assert address not in collapsed(fitter.get(time_entry.step.get_absolute_url()))
+    assert address in collapsed(owner.get(time_entry.step.get_absolute_url()))
     assert fitter.get(address).status_code == 403
 
 
 def test_a_fitter_cannot_log_for_another(fitter, people):
     form = {"worker": people["machinist"].pk, "day": "2026-03-02", "hours": "2", "reason": "he forgot"}
     url = f"/jobs/steps/{make_step().pk}/hours/new/"
-    page = text_of(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
+    page = collapsed(fitter.post(url, form | {"once": "a-mark-that-a-form-was-given-0001"}))
     assert 'id="id_worker_error"' in page
     assert not TimeEntry.objects.exists()
 
 
 def tap(client, step, what):
-    return text_of(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
+    return collapsed(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
 
 
 def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
@@ -113,7 +113,7 @@ def test_a_clock_is_not_stopped_without_hours_and_a_reason(fitter, people, field
     yesterday = timezone.now() - timedelta(hours=23)
     time_entry = make_time_entry(person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None)
     answers = {"hours": "7:30", "reason": "forgot", field: typed}
-    page = text_of(press(fitter, f"/jobs/hours/{time_entry.pk}/stop/", **answers))
+    page = collapsed(press(fitter, f"/jobs/hours/{time_entry.pk}/stop/", **answers))
     assert f'id="id_{field}_error"' in page
     time_entry.refresh_from_db()
     assert time_entry.is_running

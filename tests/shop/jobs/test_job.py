@@ -21,7 +21,7 @@ from tests.factories.jobs import (
 )
 from tests.factories.people import make_person
 from tests.factories.vehicles import make_customer, make_vehicle
-from tests.pages import collapsed, text_of
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -40,7 +40,7 @@ def test_the_list_filters_by_state_and_words_in_the_address(fitter):
     )
 
     def titles(query):
-        words = text_of(fitter.get(f"/jobs/?{query}"))
+        words = collapsed(fitter.get(f"/jobs/?{query}"))
         return [title for title in ("Five-speed", "Shaft") if f">{title}</a>" in words]
 
     assert titles("") == ["Five-speed", "Shaft"]
@@ -75,7 +75,7 @@ def test_a_job_is_opened_once_however_often_the_button_is_pressed(fitter):
 
 def test_a_wish_before_the_opening_is_refused_and_kept(fitter):
     form = {"vehicle": make_vehicle().pk, "title": "X", "opened_on": "2026-03-02", "wanted_by": "2026-03-01"}
-    words = text_of(fitter.post("/jobs/new/", form | MARK))
+    words = collapsed(fitter.post("/jobs/new/", form | MARK))
     assert "That is before the job was opened." in words
     assert 'value="2026-03-01"' in words
 
@@ -84,7 +84,7 @@ def test_the_second_of_two_changes_is_shown_both_versions(fitter, owner):
     job = make_job(title="Five-speed")
     form = {"vehicle": job.vehicle_id, "asked_for": "", "opened_on": "2026-03-02", "wanted_by": "", "version": 1}
     owner.post(f"/jobs/{job.pk}/edit/", form | {"title": "Six-speed"})
-    words = text_of(fitter.post(f"/jobs/{job.pk}/edit/", form | {"title": "Four-speed"}))
+    words = collapsed(fitter.post(f"/jobs/{job.pk}/edit/", form | {"title": "Four-speed"}))
     assert "Six-speed" in words
     assert "Four-speed" in words
     job.refresh_from_db()
@@ -94,16 +94,16 @@ def test_the_second_of_two_changes_is_shown_both_versions(fitter, owner):
 def test_a_deleted_job_keeps_its_page_and_leaves_the_list(fitter):
     job = make_job(title="Mistaken")
     fitter.post(f"/jobs/{job.pk}/delete/", {"reason": "entered twice"} | MARK)
-    assert "entered twice" in text_of(fitter.get(f"/jobs/{job.pk}/"))
-    assert "Mistaken</a>" not in text_of(fitter.get("/jobs/"))
-    assert "Mistaken</a>" in text_of(fitter.get("/jobs/?show=deleted"))
+    assert "entered twice" in collapsed(fitter.get(f"/jobs/{job.pk}/"))
+    assert "Mistaken</a>" not in collapsed(fitter.get("/jobs/"))
+    assert "Mistaken</a>" in collapsed(fitter.get("/jobs/?show=deleted"))
 
 
 def test_a_template_is_taken_from_the_page(owner):
     owner.post("/jobs/templates/shipped/")
     job, template = make_job(), JobTemplate.objects.get(shipped_as="propshaft_and_mounts")
     owner.post(f"/jobs/{job.pk}/template/", {"template": template.pk} | MARK)
-    words = text_of(owner.get(f"/jobs/{job.pk}/"))
+    words = collapsed(owner.get(f"/jobs/{job.pk}/"))
     assert "Fit mounts and shaft for good" in words
     assert "not begun, 17 steps" in words.lower()
 
@@ -112,7 +112,7 @@ def test_the_same_template_again_is_refused_on_the_page(owner):
     job, template = make_job(), make_template()
     owner.post(f"/jobs/{job.pk}/template/", {"template": template.pk} | MARK)
     again = owner.post(f"/jobs/{job.pk}/template/", {"template": template.pk, "once": "another-mark-of-another-form-2"})
-    assert "in this job already" in text_of(again)
+    assert "in this job already" in collapsed(again)
 
 
 def test_steps_move_up_and_down(fitter):
@@ -130,12 +130,12 @@ def test_a_step_that_was_moved_stands_in_its_new_place_on_every_page(fitter):
     strip, _, loom = (make_step(job=job, title=title) for title in ("Strip", "Electrics", "Loom"))
     fitter.post(f"/jobs/steps/{loom.pk}/move/", {"to": "up"})
     for address in (f"/jobs/{job.pk}/", "/planning/ready/"):
-        page = text_of(fitter.get(address))
+        page = collapsed(fitter.get(address))
         assert page.index(">Strip</a>") < page.index(">Loom</a>") < page.index(">Electrics</a>"), address
-    page = text_of(fitter.get(f"/jobs/steps/{loom.pk}/"))
+    page = collapsed(fitter.get(f"/jobs/steps/{loom.pk}/"))
     assert "Previous step: Strip" in page
     assert "Next step: Electrics" in page
-    assert "Next step: Loom" in text_of(fitter.get(f"/jobs/steps/{strip.pk}/"))
+    assert "Next step: Loom" in collapsed(fitter.get(f"/jobs/steps/{strip.pk}/"))
 
 
 def test_the_page_costs_the_same_queries_however_much_stands_on_it(fitter):
@@ -166,7 +166,7 @@ def test_an_approval_is_recorded_and_shown(owner):
         "passed_on": "2026-03-02",
     }
     owner.post(f"/jobs/regulated/{item.pk}/approve/", form | MARK)
-    assert "Approved by R. Veld (ST-119, valid until 31 Dec 2027) on 2 Mar 2026" in text_of(
+    assert "Approved by R. Veld (ST-119, valid until 31 Dec 2027) on 2 Mar 2026" in collapsed(
         owner.get(f"/jobs/{item.job_id}/")
     )
 

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.factories.jobs import make_lesson
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -19,8 +19,8 @@ def test_a_lesson_from_no_step_in_particular(fitter, asked):
 def test_a_deleted_lesson_leaves_the_list(fitter):
     lesson = make_lesson()
     fitter.post(f"/jobs/lessons/{lesson.pk}/delete/", {"reason": "not true"} | MARK)
-    assert f'href="{lesson.get_absolute_url()}"' not in text_of(fitter.get("/jobs/lessons/"))
-    assert "not true" in text_of(fitter.get(f"/jobs/lessons/{lesson.pk}/"))
+    assert f'href="{lesson.get_absolute_url()}"' not in collapsed(fitter.get("/jobs/lessons/"))
+    assert "not true" in collapsed(fitter.get(f"/jobs/lessons/{lesson.pk}/"))
 
 
 def test_a_lesson_is_corrected_and_its_history_kept(fitter):
@@ -28,13 +28,13 @@ def test_a_lesson_is_corrected_and_its_history_kept(fitter):
     address = f"/jobs/lessons/{lesson.pk}/edit/"
     sent = {"title": lesson.title, "text": "Reach it through the shifter hole."}
     assert press(fitter, address, **sent).status_code == 302
-    assert "through the shifter hole" in text_of(fitter.get(lesson.get_absolute_url()))
+    assert "through the shifter hole" in collapsed(fitter.get(lesson.get_absolute_url()))
     assert [entry.text for entry in lesson.history.all()][-1] == "Reach it from below."
 
 
 def test_a_lesson_without_words_is_refused_and_its_title_kept(fitter):
     lesson = make_lesson()
-    page = text_of(press(fitter, f"/jobs/lessons/{lesson.pk}/edit/", title="Top bolt, long key", text=" "))
+    page = collapsed(press(fitter, f"/jobs/lessons/{lesson.pk}/edit/", title="Top bolt, long key", text=" "))
     assert 'id="id_text_error"' in page
     assert 'value="Top bolt, long key"' in page
 
@@ -44,6 +44,6 @@ def test_the_second_to_edit_a_lesson_sees_both_versions(fitter, machinist):
     address = f"/jobs/lessons/{lesson.pk}/edit/"
     old = {"title": lesson.title, "text": lesson.text, "version": lesson.version}
     fitter.post(address, {**old, "text": "Long key, from above."})
-    page = text_of(machinist.post(address, {**old, "text": "Short key, from below."}))
+    page = collapsed(machinist.post(address, {**old, "text": "Short key, from below."}))
     assert "Yours: <b>Short key, from below.</b>" in page
     assert "On record: <b>Long key, from above.</b>" in page

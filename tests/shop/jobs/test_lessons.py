@@ -11,7 +11,7 @@ from shop.jobs.models import Lesson
 from tests.factories.jobs import make_job, make_lesson, make_part_need, make_step, make_template
 from tests.factories.measuring import make_component, make_specimen
 from tests.factories.vehicles import make_fitted
-from tests.pages import text_of
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
 
@@ -59,11 +59,11 @@ def test_lessons_are_found_by_fragments(typed):
 
 def test_a_components_page_says_what_was_learned_about_it(fitter, people):
     component = make_component()
-    assert "What to know here" not in text_of(fitter.get(component.get_absolute_url()))
+    assert "What to know here" not in collapsed(fitter.get(component.get_absolute_url()))
     kept, gone = make_lesson(), make_lesson(title="Wrong advice")
     component.lessons.add(kept, gone)
     delete_lesson(gone, person=people["owner"], reason="it was the other bolt", now=timezone.now())
-    page = text_of(fitter.get(component.get_absolute_url()))
+    page = collapsed(fitter.get(component.get_absolute_url()))
     assert "What to know here" in page
     assert kept.text in page
     assert f'href="{kept.get_absolute_url()}"' in page

@@ -4,7 +4,7 @@ import pytest
 
 from shop.jobs.models import StepNeed
 from tests.factories.jobs import make_decision, make_job, make_step, make_step_need
-from tests.pages import delete_by_both, press, text_of
+from tests.pages import collapsed, delete_by_both, press
 
 pytestmark = pytest.mark.django_db
 
@@ -17,7 +17,7 @@ def test_a_step_waits_for_another_one_of_its_job(fitter):
     job = make_job()
     measure, make = make_step(job=job, title="Measure"), make_step(job=job, title="Make")
     add(fitter, make, needs_step=measure.pk)
-    page = text_of(fitter.get(make.get_absolute_url()))
+    page = collapsed(fitter.get(make.get_absolute_url()))
     assert "Waiting for" in page
     assert "Measure" in page
 
@@ -26,12 +26,12 @@ def test_neither_nothing_nor_two_things_are_taken(fitter):
     step = make_step()
     other, decision = make_step(job=step.job), make_decision(job=step.job)
     for typed in ({}, {"needs_step": other.pk, "decision": decision.pk}):
-        assert "Choose exactly one" in text_of(add(fitter, step, **typed))
+        assert "Choose exactly one" in collapsed(add(fitter, step, **typed))
     assert not StepNeed.objects.exists()
 
 
 def test_a_step_of_another_job_is_not_offered(fitter):
-    page = text_of(add(fitter, make_step(), needs_step=make_step().pk))
+    page = collapsed(add(fitter, make_step(), needs_step=make_step().pk))
     assert 'id="id_needs_step_error"' in page
 
 
@@ -42,7 +42,7 @@ def test_a_need_is_deleted_once_and_the_second_is_told(fitter, owner):
     told = delete_by_both(fitter, owner, f"/jobs/needs/{need.pk}/delete/")
     assert "deleted this" in told
     assert "recorded twice" in told
-    assert "Waiting for" not in text_of(fitter.get(make.get_absolute_url()))
+    assert "Waiting for" not in collapsed(fitter.get(make.get_absolute_url()))
 
 
 MARK = {"once": "a-mark-that-a-form-was-given-0001"}
@@ -53,6 +53,6 @@ def test_a_circle_of_needs_is_named_beside_the_field(fitter):
     strip, trial = make_step(job=job, title="Strip"), make_step(job=job, title="Trial fit")
     make_step_need(trial, strip)
     form = {"needs_step": trial.pk, "worksheet": "", "decision": ""}
-    words = text_of(fitter.post(f"/jobs/steps/{strip.pk}/needs/new/", form | MARK))
+    words = collapsed(fitter.post(f"/jobs/steps/{strip.pk}/needs/new/", form | MARK))
     assert "would wait for one another for ever" in words
     assert not strip.needs.exists()

@@ -1,28 +1,15 @@
 """Pages of a part."""
 
 from datetime import timedelta
-from itertools import count
 
 import pytest
 from django.utils import timezone
 
 from shop.jobs.models import PartNeed
 from tests.factories.jobs import make_part_need, make_step
-from tests.pages import delete_by_both, text_of
+from tests.pages import collapsed, delete_by_both, once, send
 
 pytestmark = pytest.mark.django_db
-
-
-_mark = count(1)
-
-
-def mark():
-    """As a form is given one each time it is opened."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
-
-
-def send(client, address, **fields):
-    return text_of(client.post(address, fields | mark(), follow=True))
 
 
 def today():
@@ -31,7 +18,7 @@ def today():
 
 def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(machinist):
     need = make_part_need(text="clutch hose")
-    assert "Waiting for" in text_of(machinist.get(need.step.get_absolute_url()))
+    assert "Waiting for" in collapsed(machinist.get(need.step.get_absolute_url()))
     page = send(machinist, f"/jobs/parts/{need.pk}/here/", same="yes", quantity="1", on=today(), note="shelf 3")
     assert "Waiting for" not in page
     assert "Mark as not received" in page
@@ -90,7 +77,7 @@ def test_the_second_to_edit_a_part_sees_both_versions(fitter, buyer):
     address = f"/jobs/parts/{need.pk}/edit/"
     old = {"text": "clutch hose", "quantity": "1", "version": need.version}
     assert fitter.post(address, {**old, "text": "clutch hose, braided"}).status_code == 302
-    page = text_of(buyer.post(address, {**old, "text": "clutch hose, 600 mm"}))
+    page = collapsed(buyer.post(address, {**old, "text": "clutch hose, 600 mm"}))
     assert "Yours: <b>clutch hose, 600 mm</b>" in page
     assert "On record: <b>clutch hose, braided</b>" in page
 
@@ -100,14 +87,14 @@ def test_a_part_is_deleted_once_and_the_second_is_told(fitter, buyer):
     told = delete_by_both(fitter, buyer, f"/jobs/parts/{need.pk}/delete/")
     assert "deleted this" in told
     assert "recorded twice" in told
-    assert "Waiting for" not in text_of(fitter.get(need.step.get_absolute_url()))
+    assert "Waiting for" not in collapsed(fitter.get(need.step.get_absolute_url()))
 
 
 def test_a_part_needs_a_component_or_words_and_a_quantity(fitter):
     step = make_step()
     url = f"/jobs/steps/{step.pk}/parts/new/"
     for form in ({"component": "", "text": "", "quantity": "1"}, {"component": "", "text": "hose", "quantity": "0"}):
-        assert 'class="error' in text_of(fitter.post(url, form | mark()))
+        assert 'class="error' in collapsed(fitter.post(url, form | once()))
     assert not PartNeed.objects.exists()
-    assert fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | mark()).status_code == 302
+    assert fitter.post(url, {"component": "", "text": "hose", "quantity": "2"} | once()).status_code == 302
     assert PartNeed.objects.count() == 1

@@ -1,7 +1,6 @@
 """Licensed approval, and the evidence that one passed it."""
 
 from datetime import date, timedelta
-from itertools import count
 
 import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
@@ -17,7 +16,7 @@ from tests.factories.jobs import (
     make_step,
     make_time_entry,
 )
-from tests.pages import press, text_of
+from tests.pages import collapsed, press, send
 
 pytestmark = pytest.mark.django_db
 
@@ -70,23 +69,6 @@ def test_only_the_owner_records_approvals(people):
         approve(make_regulated_item(), **EVIDENCE, passed_on=TODAY, person=people["fitter"], today=TODAY)
 
 
-_mark = count(1)
-
-
-def shown(client, job):
-    return text_of(client.get(f"/jobs/{job.pk}/"))
-
-
-def mark():
-    """As a form is given one each time it is opened."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
-
-
-def send(client, address, **fields):
-    """The page after a form was sent: where it landed, or the form with its errors."""
-    return text_of(client.post(address, fields | mark(), follow=True))
-
-
 def test_a_flag_for_a_step_of_another_job_is_refused(fitter):
     job, elsewhere = make_job(), make_step()
     page = send(fitter, f"/jobs/{job.pk}/regulated/new/", touches="brakes", what="servo moved", step=elsewhere.pk)
@@ -107,16 +89,16 @@ def test_an_approval_typed_by_mistake_is_deleted_and_the_item_is_open_again(owne
     send(owner, f"/jobs/regulated/{item.pk}/approve/", passed_on=date(2026, 3, 2).isoformat(), **form)
     approval = item.approvals.get()
     send(owner, f"/jobs/approvals/{approval.pk}/delete/", reason="another vehicle's certificate")
-    assert "Approved by R. Veld" not in shown(owner, item.job)
+    assert "Approved by R. Veld" not in collapsed(owner.get(f"/jobs/{item.job.pk}/"))
 
 
 def test_the_owner_goes_on_without_approval_by_name_and_reason(owner):
     item = make_regulated_item(what="tunnel opened")
     address = f"/jobs/regulated/{item.pk}/override/"
-    page = text_of(press(owner, address, reason=" "))
+    page = collapsed(press(owner, address, reason=" "))
     assert 'id="id_reason_error"' in page
     assert press(owner, address, reason="moved inside the yard only").status_code == 302
-    assert "moved inside the yard only" in text_of(owner.get(item.job.get_absolute_url()))
+    assert "moved inside the yard only" in collapsed(owner.get(item.job.get_absolute_url()))
 
 
 def test_nobody_else_goes_on_without_approval(fitter):

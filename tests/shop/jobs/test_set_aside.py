@@ -1,7 +1,5 @@
 """Pages of a set aside."""
 
-from itertools import count
-
 import pytest
 from django.utils import timezone
 
@@ -11,26 +9,9 @@ from tests.factories.jobs import (
     make_job,
 )
 from tests.factories.measuring import make_component, make_specimen
-from tests.pages import text_of
+from tests.pages import collapsed, once, send
 
 pytestmark = pytest.mark.django_db
-
-
-_mark = count(1)
-
-
-def shown(client, job):
-    return text_of(client.get(f"/jobs/{job.pk}/"))
-
-
-def mark():
-    """As a form is given one each time it is opened."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
-
-
-def send(client, address, **fields):
-    """The page after a form was sent: where it landed, or the form with its errors."""
-    return text_of(client.post(address, fields | mark(), follow=True))
 
 
 def lay_ready(client, job, piece, **fields):
@@ -47,7 +28,7 @@ def test_a_piece_is_laid_ready_then_fitted(fitter):
     set_aside = SetAside.objects.get()
     send(fitter, f"/jobs/set-aside/{set_aside.pk}/fit/", place="gearbox", since=timezone.localdate().isoformat())
     assert Fitted.objects.get().vehicle == job.vehicle
-    assert "bench 2" not in shown(fitter, job)
+    assert "bench 2" not in collapsed(fitter.get(f"/jobs/{job.pk}/"))
 
 
 def test_a_piece_laid_ready_for_one_job_is_not_offered_to_another(fitter):
@@ -64,11 +45,11 @@ def test_a_piece_not_for_this_job_is_free_again_with_the_reason_kept(fitter):
     lay_ready(fitter, job, piece)
     set_aside = SetAside.objects.get()
     send(fitter, f"/jobs/set-aside/{set_aside.pk}/delete/", reason="worn splines")
-    assert "bench 2" not in shown(fitter, job)
+    assert "bench 2" not in collapsed(fitter.get(f"/jobs/{job.pk}/"))
     set_aside.refresh_from_db()
     assert set_aside.deleted_reason == "worn splines"
     other = make_job()
-    fitter.post(f"/jobs/{other.pk}/set-aside/new/", {"specimen": piece.pk} | mark())
+    fitter.post(f"/jobs/{other.pk}/set-aside/new/", {"specimen": piece.pk} | once())
     assert other.set_aside.get().specimen == piece
 
 

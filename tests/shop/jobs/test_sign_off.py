@@ -15,7 +15,7 @@ from specs.engine.parsing import read
 from specs.engine.units import TORQUE
 from tests.factories.jobs import make_begun_step, make_job_torque, make_part_need, make_sign_off, make_step
 from tests.factories.measuring import make_torque_spec
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -120,7 +120,7 @@ MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
 
 def page(client, step):
-    return text_of(client.get(f"/jobs/steps/{step.pk}/"))
+    return collapsed(client.get(f"/jobs/steps/{step.pk}/"))
 
 
 def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second_person(fitter, machinist):
@@ -153,7 +153,7 @@ def test_a_bad_torque_is_refused_beside_its_field_and_kept(fitter, typed, words)
     step = make_begun_step()
     torque = make_job_torque(step=step)
     form = {"value": typed, "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
-    answer = text_of(fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK))
+    answer = collapsed(fitter.post(f"/jobs/steps/{step.pk}/sign/{torque.pk}/", form | MARK))
     assert words in answer
     assert 'value="wrench 2"' in answer
     assert not SignOff.objects.exists()
@@ -182,7 +182,7 @@ def test_a_required_check_is_signed_with_what_was_specified_filled_in(fitter):
     step = make_begun_step()
     check = step.required_checks.create(what="flywheel run-out", specified="0.15 mm at most")
     address = f"/jobs/steps/{step.pk}/check/?check={check.pk}"
-    assert 'value="0.15 mm at most"' in text_of(fitter.get(address))
+    assert 'value="0.15 mm at most"' in collapsed(fitter.get(address))
     said = {"what": check.what, "specified": check.specified, "result": "0.04 mm", "tool": "dial gauge 3"}
     said |= {"passed": "yes", "done_at": "2026-03-02T14:30"}
     assert press(fitter, address, **said).status_code == 302
@@ -194,7 +194,7 @@ def test_a_required_check_is_signed_with_what_was_specified_filled_in(fitter):
 def test_a_check_that_leaves_something_out_is_refused_beside_its_field_and_kept(fitter, field, typed):
     said = {"what": "run-out", "result": "0.04 mm", "tool": "dial gauge 3", "passed": "yes"}
     said |= {"done_at": "2026-03-02T14:30", field: typed}
-    answer = text_of(press(fitter, f"/jobs/steps/{make_begun_step().pk}/check/", **said))
+    answer = collapsed(press(fitter, f"/jobs/steps/{make_begun_step().pk}/check/", **said))
     assert f'id="id_{field}_error"' in answer
     assert 'value="run-out"' in answer
     assert not SignOff.objects.exists()
@@ -210,7 +210,7 @@ def test_the_second_to_correct_a_sign_off_is_told(fitter, machinist):
     address = f"/jobs/sign-offs/{kept.pk}/correct/"
     said = {"what": kept.what, "tool": "dial gauge 3", "passed": "yes", "done_at": "2026-03-02T14:30"}
     press(fitter, address, **said, result="0.04 mm", reason="a nought too few")
-    answer = text_of(press(machinist, address, **said, result="0.05 mm", reason="measured again"))
+    answer = collapsed(press(machinist, address, **said, result="0.05 mm", reason="measured again"))
     assert "corrected already" in answer
     assert 'value="0.05 mm"' in answer
     assert SignOff.objects.active().get().result == "0.04 mm"
@@ -218,7 +218,7 @@ def test_the_second_to_correct_a_sign_off_is_told(fitter, machinist):
 
 def test_who_signed_is_told_that_the_second_person_is_somebody_else(fitter, people):
     kept = make_sign_off(step=make_begun_step(), person=people["fitter"])
-    answer = text_of(fitter.post(f"/jobs/sign-offs/{kept.pk}/confirm/", follow=True))
+    answer = collapsed(fitter.post(f"/jobs/sign-offs/{kept.pk}/confirm/", follow=True))
     assert "somebody else" in answer
     kept.refresh_from_db()
     assert kept.checked_by is None

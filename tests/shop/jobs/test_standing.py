@@ -14,7 +14,7 @@ from shop.jobs.network import network
 from shop.worksheets.changes import delete_worksheet
 from tests.factories.jobs import make_begun_step, make_decision, make_job, make_part_need, make_step, make_step_need
 from tests.factories.worksheets import accepted_worksheet, moved
-from tests.pages import text_of
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -32,7 +32,7 @@ def done_job_on(worksheet, people):
 
 
 def said(client, address):
-    return html.unescape(text_of(client.get(address)))
+    return html.unescape(collapsed(client.get(address)))
 
 
 def everywhere(client, job):

@@ -1,7 +1,5 @@
 """The page of a step: what stands on it, and what is signed from it."""
 
-from itertools import count
-
 import pytest
 
 from shop.jobs.models import (
@@ -23,7 +21,7 @@ from tests.factories.jobs import (
     make_time_entry,
 )
 from tests.factories.measuring import make_component, make_torque_spec
-from tests.pages import press, text_of
+from tests.pages import collapsed, once, press, send
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -33,7 +31,7 @@ MARK = {"once": "a-mark-that-a-form-was-given-0001"}
 
 
 def page(client, step):
-    return text_of(client.get(f"/jobs/steps/{step.pk}/"))
+    return collapsed(client.get(f"/jobs/steps/{step.pk}/"))
 
 
 def test_text_is_formatted_and_html_in_it_is_shown_as_typed(fitter):
@@ -115,35 +113,18 @@ def test_who_changed_the_step_is_told(fitter, people):
     assert f"changed by {people['fitter'].get_full_name()}" in page(fitter, step)
 
 
-_mark = count(1)
-
-
-def shown(client, job):
-    return text_of(client.get(f"/jobs/{job.pk}/"))
-
-
-def mark():
-    """As a form is given one each time it is opened."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
-
-
-def send(client, address, **fields):
-    """The page after a form was sent: where it landed, or the form with its errors."""
-    return text_of(client.post(address, fields | mark(), follow=True))
-
-
 def test_what_is_regulated_is_flagged_with_the_caution_and_stays_open_until_passed(fitter, owner):
     step = make_step(title="Open the tunnel")
     address = f"/jobs/{step.job_id}/regulated/new/"
-    assert "licensed" in text_of(fitter.get(address))
+    assert "licensed" in collapsed(fitter.get(address))
     page = send(fitter, address, touches="structure", what="tunnel cut and boxed", step=step.pk)
     assert "tunnel cut and boxed" in page
     assert "in Open the tunnel" in page
-    assert "Not approved yet" in text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
+    assert "Not approved yet" in collapsed(fitter.get(f"/jobs/steps/{step.pk}/"))
     item = RegulatedItem.objects.get()
-    assert fitter.post(f"/jobs/regulated/{item.pk}/delete/", {"reason": "x"} | mark()).status_code == 403
+    assert fitter.post(f"/jobs/regulated/{item.pk}/delete/", {"reason": "x"} | once()).status_code == 403
     send(owner, f"/jobs/regulated/{item.pk}/delete/", reason="the tunnel stays whole")
-    assert "tunnel cut and boxed" not in shown(owner, step.job).split('id="history"')[0]
+    assert "tunnel cut and boxed" not in collapsed(owner.get(f"/jobs/{step.job.pk}/")).split('id="history"')[0]
 
 
 def test_the_page_asks_why_and_goes_on(fitter):
@@ -160,16 +141,16 @@ def test_the_page_asks_why_and_goes_on(fitter):
 def test_a_lesson_is_written_from_a_step_and_found_again(fitter):
     step, component = make_step(title="Strip"), make_component()
     form = {"title": "Loom clip", "text": "Undo it first.", "components": [component.pk]}
-    page = text_of(fitter.post(f"/jobs/lessons/new/?step={step.pk}", form | MARK, follow=True))
+    page = collapsed(fitter.post(f"/jobs/lessons/new/?step={step.pk}", form | MARK, follow=True))
     lesson = Lesson.objects.get()
     assert (lesson.learned_at, list(lesson.components.all())) == (step, [component])
     assert "Undo it first." in page
-    assert "Loom clip" in text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
-    assert "Loom clip" in text_of(fitter.get("/jobs/lessons/?words=clip"))
+    assert "Loom clip" in collapsed(fitter.get(f"/jobs/steps/{step.pk}/"))
+    assert "Loom clip" in collapsed(fitter.get("/jobs/lessons/?words=clip"))
 
 
 def tap(client, step, what):
-    return text_of(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
+    return collapsed(client.post(f"/jobs/steps/{step.pk}/{what}/", follow=True))
 
 
 def test_a_fitter_starts_pauses_and_finishes_a_step(fitter):
@@ -203,7 +184,7 @@ def test_a_double_tap_writes_once(fitter):
 def test_a_step_whose_needs_are_open_asks_why_somebody_goes_on(fitter):
     step = make_step(title="Trial fit")
     make_decision(step=step, question="Which ratios?")
-    page = text_of(fitter.get(f"/jobs/steps/{step.pk}/"))
+    page = collapsed(fitter.get(f"/jobs/steps/{step.pk}/"))
     assert "Waiting for" in page
     assert "a decision, “Which ratios?”" in page
     assert "Whoever goes on says why." in page
@@ -239,11 +220,11 @@ def test_a_finished_step_is_reopened_with_a_reason_and_the_second_is_told(fitter
     step = make_step(title="Strip")
     tap(fitter, step, "finish")
     address = f"/jobs/steps/{step.pk}/reopen/"
-    assert 'id="id_reason_error"' in text_of(press(fitter, address, reason=" "))
+    assert 'id="id_reason_error"' in collapsed(press(fitter, address, reason=" "))
     press(fitter, address, reason="seal still weeps")
     assert not Step.objects.get().is_finished
     assert "seal still weeps" in page(fitter, step)
-    answer = text_of(press(machinist, address, reason="left-hand side too"))
+    answer = collapsed(press(machinist, address, reason="left-hand side too"))
     assert "is open already" in answer
     assert "left-hand side too" in answer
 
@@ -253,8 +234,8 @@ def test_a_step_to_check_again_is_confirmed_with_what_was_looked_at(fitter):
     tap(fitter, step, "finish")
     Step.objects.filter(pk=step.pk).update(check_again="“Weld” was reopened")
     address = f"/jobs/steps/{step.pk}/confirm/"
-    assert "Check again: “Weld” was reopened." in text_of(fitter.get(address))
-    assert 'id="id_reason_error"' in text_of(press(fitter, address, reason=" "))
+    assert "Check again: “Weld” was reopened." in collapsed(fitter.get(address))
+    assert 'id="id_reason_error"' in collapsed(press(fitter, address, reason=" "))
     assert press(fitter, address, reason="seam looked at, sound").status_code == 302
     assert Step.objects.get().check_again == ""
     assert "seam looked at, sound" in page(fitter, step)

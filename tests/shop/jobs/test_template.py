@@ -12,7 +12,7 @@ from shop.jobs.network import network
 from shop.jobs.rules import StepState
 from shop.jobs.shipped_templates import read_template, shipped_templates
 from tests.factories.jobs import make_job, make_template
-from tests.pages import delete_by_both, press, text_of
+from tests.pages import collapsed, delete_by_both, press
 from tests.queries import queries_of
 
 
@@ -122,8 +122,8 @@ FORM = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "hazard": 
 
 
 def test_an_empty_list_of_templates_says_what_to_do_and_does_it(owner):
-    assert "Add the job templates" in text_of(owner.get("/jobs/templates/"))
-    page = text_of(owner.post("/jobs/templates/shipped/", follow=True))
+    assert "Add the job templates" in collapsed(owner.get("/jobs/templates/"))
+    page = collapsed(owner.post("/jobs/templates/shipped/", follow=True))
     assert "3 job templates added." in page
     assert "Add the job templates" not in page
 
@@ -139,7 +139,7 @@ def test_a_steps_needs_are_ticked_and_a_circle_is_refused(owner):
         "hazard": "none",
         "version": 1,
     }
-    words = text_of(owner.post(f"/jobs/templates/steps/{first.pk}/edit/", form | {"after": [third.pk]}))
+    words = collapsed(owner.post(f"/jobs/templates/steps/{first.pk}/edit/", form | {"after": [third.pk]}))
     assert "for ever" in words
     owner.post(f"/jobs/templates/steps/{third.pk}/edit/", form | {"title": "Make", "after": [first.pk, second.pk]})
     assert set(third.needs.values_list("needs_step", flat=True)) == {first.pk, second.pk}
@@ -155,7 +155,7 @@ def test_a_stale_template_is_caught(owner, fitter):
     template = make_template(name="Short")
     owner.post(f"/jobs/templates/{template.pk}/edit/", {"name": "Longer", "purpose": "", "version": 1})
     words = fitter.post(f"/jobs/templates/{template.pk}/edit/", {"name": "Shorter", "purpose": "", "version": 1})
-    assert "Longer" in text_of(words)
+    assert "Longer" in collapsed(words)
     assert JobTemplate.objects.get().name == "Longer"
 
 
@@ -166,7 +166,7 @@ def test_questions_and_parts_are_written_a_line_each(owner):
     owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | lines)
     assert [need.decision for need in step.needs.all()] == ["Which clutch?", "Which ratios?"]
     assert [str(part) for part in step.parts.all()] == ["2 × dowel, hardened", "1 × plate blank", "0.5 × tube"]
-    shown = text_of(owner.get(f"/jobs/templates/steps/{step.pk}/edit/"))
+    shown = collapsed(owner.get(f"/jobs/templates/steps/{step.pk}/edit/"))
     assert "2 × dowel, hardened 1 × plate blank" in shown
     owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | {"version": 2, "parts": "1 × plate blank"})
     assert [str(part) for part in step.parts.all()] == ["1 × plate blank"]
@@ -184,7 +184,7 @@ def test_a_bad_line_is_refused_and_kept(owner, parts):
         "version": 1,
         "parts": parts,
     }
-    words = text_of(owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form))
+    words = collapsed(owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form))
     assert 'id="id_parts_error"' in words
     assert parts in words
     assert not step.parts.exists()
@@ -197,7 +197,7 @@ def test_a_stale_step_of_a_template_shows_both_lists_of_parts_and_no_false_diffe
     form = FORM
     same = {"questions": "Which clutch?\r\nWhich ratios?"}
     owner.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "1 × blank"})
-    words = text_of(fitter.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "2 × blank"}))
+    words = collapsed(fitter.post(f"/jobs/templates/steps/{step.pk}/edit/", form | same | {"parts": "2 × blank"}))
     assert "Yours: <b>2 × blank</b>" in words
     assert "On record: <b>1 × blank</b>" in words
     assert 'id="differs-questions"' not in words
@@ -205,7 +205,7 @@ def test_a_stale_step_of_a_template_shows_both_lists_of_parts_and_no_false_diffe
 
 def test_a_template_is_added_and_one_without_a_name_refused(owner):
     assert press(owner, "/jobs/templates/new/", name="Bell housing", purpose="").status_code == 302
-    page = text_of(press(owner, "/jobs/templates/new/", name=" ", purpose="with the engine in place"))
+    page = collapsed(press(owner, "/jobs/templates/new/", name=" ", purpose="with the engine in place"))
     assert 'id="id_name_error"' in page
     assert "with the engine in place" in page
     assert JobTemplate.objects.count() == 1
@@ -216,7 +216,7 @@ def test_a_deleted_template_leaves_the_list_and_the_second_is_told(owner):
     told = delete_by_both(owner, owner, f"/jobs/templates/{template.pk}/delete/")
     assert "deleted this" in told
     assert "recorded twice" in told
-    assert f'href="{template.get_absolute_url()}"' not in text_of(owner.get("/jobs/templates/"))
+    assert f'href="{template.get_absolute_url()}"' not in collapsed(owner.get("/jobs/templates/"))
 
 
 def test_a_step_is_added_to_a_template(owner):
@@ -230,7 +230,7 @@ def test_a_step_is_added_to_a_template(owner):
 def test_a_step_of_a_template_that_lacks_something_is_refused_beside_its_field(owner, field, typed):
     template = make_template(titles=("Measure",))
     sent = {**FORM, "text": "With the long straightedge.", field: typed}
-    page = text_of(press(owner, f"/jobs/templates/{template.pk}/steps/new/", **sent))
+    page = collapsed(press(owner, f"/jobs/templates/{template.pk}/steps/new/", **sent))
     assert f'id="id_{field}_error"' in page
     assert "With the long straightedge." in page
     assert template.steps.count() == 1

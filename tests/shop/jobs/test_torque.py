@@ -1,7 +1,6 @@
 """Pages of a torque."""
 
 import math
-from itertools import count
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -23,26 +22,9 @@ from tests.factories.jobs import (
 )
 from tests.factories.measuring import make_torque_spec
 from tests.factories.worksheets import make_worksheet
-from tests.pages import press, text_of
+from tests.pages import collapsed, once, press, send
 
 pytestmark = pytest.mark.django_db
-
-
-_mark = count(1)
-
-
-def shown(client, job):
-    return text_of(client.get(f"/jobs/{job.pk}/"))
-
-
-def mark():
-    """As a form is given one each time it is opened."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
-
-
-def send(client, address, **fields):
-    """The page after a form was sent: where it landed, or the form with its errors."""
-    return text_of(client.post(address, fields | mark(), follow=True))
 
 
 def test_a_torque_is_added_for_a_step_once_and_taken_away_with_a_reason(fitter):
@@ -52,10 +34,10 @@ def test_a_torque_is_added_for_a_step_once_and_taken_away_with_a_reason(fitter):
     page = send(fitter, address, torque_spec=spec.pk, step=step.pk)
     assert "plate to block" in page
     assert "in Bolt the plate on" in page
-    fitter.post(address, {"torque_spec": spec.pk, "step": step.pk} | mark())
+    fitter.post(address, {"torque_spec": spec.pk, "step": step.pk} | once())
     torque = JobTorque.objects.get()
     send(fitter, f"/jobs/torques/{torque.pk}/delete/", reason="studs are used")
-    assert "in Bolt the plate on" not in shown(fitter, step.job)
+    assert "in Bolt the plate on" not in collapsed(fitter.get(f"/jobs/{step.job.pk}/"))
     torque.refresh_from_db()
     assert torque.deleted_reason == "studs are used"
 
@@ -73,7 +55,7 @@ def test_a_deleted_torque_of_a_signed_step_leaves_the_sign_off(fitter, owner):
     form = {"value": "85 N·m", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
     send(fitter, f"/jobs/steps/{step.pk}/sign/{torque.pk}/", **form)
     send(owner, f"/jobs/torques/{torque.pk}/delete/", reason="another spec applies")
-    assert "wrench 2" in text_of(owner.get(f"/jobs/steps/{step.pk}/"))
+    assert "wrench 2" in collapsed(owner.get(f"/jobs/steps/{step.pk}/"))
 
 
 BOLT = {"thread": "M10", "grade": "8.8"}
@@ -107,10 +89,10 @@ def test_the_page_ties_an_accepted_worksheet_and_says_what_is_missing_before(fit
     torque = plain_torque(**BOLT)
     record = accept(bolt_sheet(torque.job, people), people["owner"])
     address = torque.step.get_absolute_url()
-    assert "No approved torque: do not tighten" in text_of(fitter.get(address))
+    assert "No approved torque: do not tighten" in collapsed(fitter.get(address))
     press(fitter, f"/jobs/torques/{torque.pk}/tie/", worksheet=record.pk)
-    assert "48" in text_of(fitter.get(address))
-    assert "No approved torque" not in text_of(fitter.get(address))
+    assert "48" in collapsed(fitter.get(address))
+    assert "No approved torque" not in collapsed(fitter.get(address))
 
 
 def doubtful():
@@ -124,8 +106,8 @@ def doubtful():
 def test_the_owner_accepts_a_doubtful_published_torque_with_a_reason(owner):
     torque = doubtful()
     address = f"/jobs/torques/{torque.pk}/doubt/"
-    assert "The published figure is" in text_of(owner.get(address))
-    assert 'id="id_reason_error"' in text_of(press(owner, address, reason=" "))
+    assert "The published figure is" in collapsed(owner.get(address))
+    assert 'id="id_reason_error"' in collapsed(press(owner, address, reason=" "))
     assert press(owner, address, reason="soft gasket, asked the maker").status_code == 302
     torque.refresh_from_db()
     assert (torque.doubt_reason, torque.doubt_figure) == ("soft gasket, asked the maker", 15.0)
@@ -174,7 +156,7 @@ def test_an_angle_stage_is_recorded_at_the_sign_off_and_never_exceeded(fitter):
     torque = make_job_torque(step=step, torque_spec=spec)
     address = f"/jobs/steps/{step.pk}/sign/{torque.pk}/"
     form = {"value": "40 N·m", "tool": "wrench 2", "done_at": "2026-03-02T14:30", "note": ""}
-    assert "All angle stages together" in text_of(fitter.get(address))
+    assert "All angle stages together" in collapsed(fitter.get(address))
     assert 'id="id_angle_error"' in send(fitter, address, **form)
     assert "replace the fastener" in send(fitter, address, **form, angle="120°")
     assert "Say why" in send(fitter, address, **form, angle="60°")

@@ -1,7 +1,5 @@
 """Pages of a worksheet."""
 
-from itertools import count
-
 import pytest
 from django.utils import timezone
 
@@ -9,22 +7,9 @@ from shop.jobs.models import GuardChange
 from shop.worksheets.changes import delete_worksheet
 from tests.factories.jobs import make_job, make_step
 from tests.factories.worksheets import make_worksheet
-from tests.pages import text_of
+from tests.pages import collapsed, once, send
 
 pytestmark = pytest.mark.django_db
-
-
-_mark = count(1)
-
-
-def mark():
-    """As a form is given one each time it is opened."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04}"}
-
-
-def send(client, address, **fields):
-    """The page after a form was sent: where it landed, or the form with its errors."""
-    return text_of(client.post(address, fields | mark(), follow=True))
 
 
 def test_a_worksheet_is_added_and_stands_with_how_it_stands(fitter):
@@ -32,7 +17,7 @@ def test_a_worksheet_is_added_and_stands_with_how_it_stands(fitter):
     page = send(fitter, f"/jobs/{job.pk}/worksheets/new/", worksheet=sheet.pk)
     assert sheet.get_absolute_url() in page
     assert "not accepted yet" in page
-    again = text_of(fitter.get(f"/jobs/{job.pk}/worksheets/new/"))
+    again = collapsed(fitter.get(f"/jobs/{job.pk}/worksheets/new/"))
     assert "Plate bolts" not in again, "what the job rests on already is not offered again"
 
 
@@ -48,7 +33,7 @@ def test_a_worksheet_is_added_and_stands_with_how_it_stands(fitter):
 def test_the_buyer_is_told_who_may(buyer, address):
     job = make_job()
     assert buyer.get(address.format(job=job.pk)).status_code == 403
-    assert buyer.post(address.format(job=job.pk), mark()).status_code == 403
+    assert buyer.post(address.format(job=job.pk), once()).status_code == 403
 
 
 def deleted_from(job, person):
@@ -62,7 +47,7 @@ def test_the_owner_removes_a_deleted_worksheet_with_a_reason_that_is_kept(owner,
     job = make_job()
     sheet = deleted_from(job, people["owner"])
     address = f"/jobs/{job.pk}/worksheets/{sheet.pk}/remove/"
-    page = text_of(owner.get(job.get_absolute_url()))
+    page = collapsed(owner.get(job.get_absolute_url()))
     assert address in page
     assert "wrong bolts" in page
     assert 'id="id_reason_error"' in send(owner, address, reason=" ")
@@ -86,5 +71,5 @@ def test_the_fitter_sees_it_and_may_not_remove_it(fitter, people):
     job = make_job()
     sheet = deleted_from(job, people["owner"])
     address = f"/jobs/{job.pk}/worksheets/{sheet.pk}/remove/"
-    assert address not in text_of(fitter.get(job.get_absolute_url()))
+    assert address not in collapsed(fitter.get(job.get_absolute_url()))
     assert fitter.get(address).status_code == 403

@@ -9,7 +9,7 @@ from specs.models import Component
 from tests.factories.measuring import (
     make_component,
 )
-from tests.pages import text_of
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
 
@@ -26,7 +26,7 @@ def test_a_component_is_added_and_its_page_shown(fitter):
         sent,
         follow=True,
     )
-    page = text_of(response)
+    page = collapsed(response)
     assert "<h1>Teskel QZ-5</h1>" in page
     assert "Gearbox by Teskel" in page
     assert "five gears" in page
@@ -36,7 +36,7 @@ def test_a_component_is_added_and_its_page_shown(fitter):
 def test_a_second_component_of_the_same_name_is_refused_in_words(fitter):
     make_component(maker="Teskel", name="QZ-5")
     sent = {"once": MARK, "kind": "gearbox", "maker": "Teskel", "name": "QZ-5"}
-    page = text_of(
+    page = collapsed(
         fitter.post(
             reverse(
                 "measuring:component-new",
@@ -53,7 +53,7 @@ def test_a_stale_change_is_caught_and_both_versions_shown(fitter, machinist):
     address = reverse("measuring:component-edit", args=[component.pk])
     sent = {"version": 1, "kind": "gearbox", "maker": component.maker, "name": component.name}
     assert machinist.post(address, {**sent, "notes": "ears differ"}).status_code == 302
-    page = text_of(fitter.post(address, {**sent, "notes": "has a reverse switch"}))
+    page = collapsed(fitter.post(address, {**sent, "notes": "has a reverse switch"}))
     assert "ears differ" in page
     assert "has a reverse switch" in page
     assert Component.objects.get().notes == "ears differ"
@@ -69,7 +69,7 @@ def test_a_change_without_its_version_is_refused(fitter):
 def test_a_list_is_narrowed_by_fragments_and_kind(fitter):
     make_component(kind="engine", maker="Orvane", name="V6-30")
     make_component(kind="gearbox", maker="Teskel", name="QZ-5")
-    page = text_of(
+    page = collapsed(
         fitter.get(
             reverse(
                 "measuring:components",
@@ -82,7 +82,7 @@ def test_a_list_is_narrowed_by_fragments_and_kind(fitter):
 
 
 def test_an_empty_list_says_what_to_do_next(fitter):
-    assert "Start with the engine and the gearbox" in text_of(
+    assert "Start with the engine and the gearbox" in collapsed(
         fitter.get(
             reverse(
                 "measuring:components",

@@ -14,7 +14,7 @@ from tests.factories.measuring import (
     make_specimen,
     make_torque_spec,
 )
-from tests.pages import text_of
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -52,14 +52,14 @@ def test_a_dimension_that_cannot_be_is_refused_in_words(fitter, changes, words):
     component = make_component()
     make_dimension(component=component, name="taken")
     sent = {"once": MARK, "name": "pilot bore", "kind": "length", **changes}
-    assert words in text_of(fitter.post(reverse("measuring:dimension-new", args=[component.pk]), sent))
+    assert words in collapsed(fitter.post(reverse("measuring:dimension-new", args=[component.pk]), sent))
     assert Dimension.objects.count() == 1
 
 
 def test_the_kind_of_a_measured_dimension_stays(fitter):
     dimension = make_reading().dimension
     sent = {"version": 1, "name": dimension.name, "kind": "mass"}
-    page = text_of(fitter.post(reverse("measuring:dimension-edit", args=[dimension.pk]), sent))
+    page = collapsed(fitter.post(reverse("measuring:dimension-edit", args=[dimension.pk]), sent))
     assert "add another dimension instead" in page
 
 
@@ -99,7 +99,7 @@ def test_lists_cost_the_same_for_1_and_20_rows(fitter, name):
 def test_dimensions_never_measured_can_be_listed(fitter):
     make_reading(dimension=make_dimension(name="spigot height"))
     make_dimension(name="dowel height")
-    page = text_of(
+    page = collapsed(
         fitter.get(
             reverse(
                 "measuring:dimensions",
@@ -113,7 +113,7 @@ def test_dimensions_never_measured_can_be_listed(fitter):
 
 def test_the_list_comes_as_csv(fitter):
     make_reading(dimension=make_dimension(name="spigot height"))
-    content = text_of(
+    content = collapsed(
         fitter.get(
             reverse(
                 "measuring:dimensions",

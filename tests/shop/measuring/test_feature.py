@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from specs.models import FeatureSize, MatingFeature
 from tests.factories.measuring import make_component, make_dimension, make_feature
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -32,7 +32,7 @@ def test_deleted_features_and_the_component_itself_are_left_out(fitter):
     address = reverse("measuring:feature-delete", args=[gone.pk])
     assert press(fitter, address, reason="misread").status_code == 302
     fitter.get(gone.get_absolute_url())
-    page = text_of(fitter.get(shaft.get_absolute_url()))
+    page = collapsed(fitter.get(shaft.get_absolute_url()))
     assert "Nothing of this kind is on record" in page
 
 
@@ -55,13 +55,13 @@ def test_a_dimension_of_another_component_is_refused(fitter):
 
 @pytest.mark.parametrize(("kind", "form"), [("spline", "face"), ("bolt circle", "inner")])
 def test_inner_and_outer_must_go_with_the_kind(fitter, kind, form):
-    assert "meet face to face" in text_of(add(fitter, make_component(), kind=kind, form=form))
+    assert "meet face to face" in collapsed(add(fitter, make_component(), kind=kind, form=form))
 
 
 def test_a_second_feature_of_one_name_is_refused_in_words(fitter):
     component = make_component()
     make_feature(component=component, name="input spline")
-    assert "of this name already" in text_of(add(fitter, component))
+    assert "of this name already" in collapsed(add(fitter, component))
 
 
 def test_changing_the_sizes_keeps_their_history(fitter):
@@ -78,7 +78,7 @@ def test_the_list_of_features_names_each_with_its_component(fitter):
     shaft, gone = make_feature(SHAFT), hub("gone", 25.6)
     press(fitter, reverse("measuring:feature-delete", args=[gone.pk]), reason="misread")
     fitter.get("/")
-    page = text_of(fitter.get("/measuring/features/"))
+    page = collapsed(fitter.get("/measuring/features/"))
     assert f'href="{shaft.get_absolute_url()}"' in page
     assert str(shaft.component) in page
     assert f'href="{gone.get_absolute_url()}"' not in page

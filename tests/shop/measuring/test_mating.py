@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.factories.measuring import make_component, make_feature
-from tests.pages import text_of
+from tests.pages import collapsed
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -25,7 +25,7 @@ def test_the_finder_puts_the_disc_that_fits_first_and_says_how_far_off_the_other
     hub("too small", 25.1)
     hub("fits", 25.6)
     hub("other teeth", 25.6, count=23)
-    page = text_of(fitter.get(shaft.get_absolute_url()))
+    page = collapsed(fitter.get(shaft.get_absolute_url()))
     assert page.index("Dunmere fits") < page.index("Dunmere too small") < page.index("Dunmere other teeth")
     assert "23 teeth, not 22" in page
     assert "Major diameter: play −0.25 mm ± 0.10 mm, 0.25 mm outside 0 mm to 0.5 mm (misses)" in page
@@ -33,7 +33,7 @@ def test_the_finder_puts_the_disc_that_fits_first_and_says_how_far_off_the_other
 
 def test_the_finder_works_from_the_hub_as_well(fitter):
     make_feature(SHAFT, component=make_component(name="QZ-5"))
-    page = text_of(fitter.get(hub("fits", 25.6).get_absolute_url()))
+    page = collapsed(fitter.get(hub("fits", 25.6).get_absolute_url()))
     assert "Teskel QZ-5" in page
     assert "<b>Fits.</b>" in page
 

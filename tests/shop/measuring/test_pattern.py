@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from specs.models import Hole, HolePattern
 from tests.factories.measuring import make_component, make_pattern
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -65,7 +65,7 @@ def send(client, component, **changes):
 @pytest.mark.django_db
 class TestTheForm:
     def test_the_first_press_shows_and_keeps_nothing(self, machinist):
-        page = text_of(send(machinist, make_component()))
+        page = collapsed(send(machinist, make_component()))
         assert "Keep these 5 holes" in page
         assert not HolePattern.objects.exists()
 
@@ -78,12 +78,12 @@ class TestTheForm:
         assert "by distances" not in pattern.datum
 
     def test_a_suspect_reading_is_said(self, machinist):
-        page = text_of(send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)))
+        page = collapsed(send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)))
         assert "D2 to B2, does not fit the others: take it again" in page
 
     def test_readings_that_cannot_be_told_apart_are_all_named(self, machinist):
         four = "\n".join(line for line in all_readings(D2_B2=1.0).splitlines() if "B3" not in line)
-        page = text_of(send(machinist, make_component(), readings_text=four))
+        page = collapsed(send(machinist, make_component(), readings_text=four))
         assert "One of the readings in rows 1, 2, 3, 4, 5, 6 does not fit" in page
         assert "does not fit the others: take it again" not in page
 
@@ -99,7 +99,7 @@ class TestTheForm:
     )
     def test_what_cannot_be_worked_out_is_said_and_stays(self, machinist, changes, words):
         response = send(machinist, make_component(), keep="1", **changes)
-        assert words in text_of(response)
+        assert words in collapsed(response)
         assert "D1\t12.0\tdowel" in response.content.decode()
         assert not HolePattern.objects.exists()
 
@@ -135,7 +135,7 @@ def test_a_pattern_is_kept_hole_by_hole_in_mm(machinist):
     holes = list(pattern.holes.values_list("name", "x", "y", "diameter", "kind"))
     assert holes[0] == ("D1", -150, 0, 12, "dowel")
     assert holes[2] == ("B1", pytest.approx(76.2), pytest.approx(88.9), 11, "tapped")
-    page = text_of(machinist.get(pattern.get_absolute_url()))
+    page = collapsed(machinist.get(pattern.get_absolute_url()))
     assert "76.200" in page
     assert "<svg" in page
     assert "style=" not in page
@@ -169,7 +169,7 @@ def test_bare_numbers_are_in_the_unit_printed_with_the_table(machinist):
 )
 def test_a_wrong_cell_is_named_by_row_and_column_and_nothing_is_kept(machinist, rows, words):
     response = add(machinist, make_component(), rows=rows)
-    page = text_of(response)
+    page = collapsed(response)
     assert response.status_code == 200
     assert words in page
     assert not rows or f'value="{rows[-1][2]}"' in page
@@ -178,7 +178,7 @@ def test_a_wrong_cell_is_named_by_row_and_column_and_nothing_is_kept(machinist, 
 
 def test_add_rows_keeps_what_was_typed_and_judges_nothing(machinist):
     sent = {"more-holes": "1", "face": ""}
-    page = text_of(add(machinist, make_component(), rows=[("D1", "wide", "0", "12", "dowel")], **sent))
+    page = collapsed(add(machinist, make_component(), rows=[("D1", "wide", "0", "12", "dowel")], **sent))
     assert 'value="wide"' in page
     assert page.count('name="holes.x"') == 5
     assert "to put right" not in page
@@ -193,7 +193,7 @@ def test_a_pattern_25_times_off_is_asked_about(machinist):
         ("D2", "5.9", "0", "12", "dowel"),
         ("B1", "4.7", "4.9", "11", "tapped"),
     ]
-    page = text_of(add(machinist, component, rows=small))
+    page = collapsed(add(machinist, component, rows=small))
     assert "were inches and mm mixed up?" in page
     assert HolePattern.objects.count() == 1
     assert add(machinist, component, rows=small, confirmed="on").status_code == 302
@@ -201,7 +201,7 @@ def test_a_pattern_25_times_off_is_asked_about(machinist):
 
 def test_a_pattern_no_face_can_have_is_asked_about(machinist):
     huge = [("D1", "-3810", "0", "12", "dowel"), ("D2", "3810", "0", "12", "dowel")]
-    assert "no size of a face" in text_of(add(machinist, make_component(), rows=huge))
+    assert "no size of a face" in collapsed(add(machinist, make_component(), rows=huge))
 
 
 def test_an_outline_is_read_corner_by_corner(machinist):
@@ -213,19 +213,19 @@ def test_an_outline_is_read_corner_by_corner(machinist):
     ("outline", "words"), [("1 2\n3 4", "3 to 200 corners"), ("1 2\n3 4\n5", "Corner 3"), ("1 2\n3 4\n5 x", "Corner 3")]
 )
 def test_an_outline_that_is_none_is_refused_in_words(machinist, outline, words):
-    assert words in text_of(add(machinist, make_component(), outline_typed=outline))
+    assert words in collapsed(add(machinist, make_component(), outline_typed=outline))
 
 
 def test_a_hole_outside_the_outline_is_named(machinist):
     outline = "-200 -50\n200 -50\n200 50\n-200 50"
-    page = text_of(add(machinist, make_component(), outline_typed=outline))
+    page = collapsed(add(machinist, make_component(), outline_typed=outline))
     assert "Outside the outline of the face: B1." in page
     assert not HolePattern.objects.exists()
 
 
 def test_an_outline_that_crosses_itself_is_refused(machinist):
     outline = "-200 -200\n200 200\n200 -200\n-200 200"
-    assert "crosses itself" in text_of(add(machinist, make_component(), outline_typed=outline))
+    assert "crosses itself" in collapsed(add(machinist, make_component(), outline_typed=outline))
 
 
 def correct(client, pattern, rows, version=1, **changes):
@@ -257,7 +257,7 @@ def test_a_place_that_was_typed_over_is_no_longer_known_by_its_readings(machinis
 
 def test_an_untouched_correction_changes_no_figure(machinist):
     pattern = make_pattern(holes=[{"name": "A", "x": 123.456789, "y": -0.1, "diameter": 12.0, "kind": "dowel"}])
-    page = text_of(machinist.get(reverse("measuring:pattern-edit", args=[pattern.pk])))
+    page = collapsed(machinist.get(reverse("measuring:pattern-edit", args=[pattern.pk])))
     assert 'value="123.456789"' in page
 
 
@@ -265,7 +265,7 @@ def test_a_stale_correction_is_caught_and_both_tables_shown(machinist, fitter):
     add(machinist, make_component())
     pattern = HolePattern.objects.get()
     correct(machinist, pattern, [("D1", "-150.5", "0", "12", "dowel")])
-    page = text_of(correct(fitter, pattern, [("D1", "-149", "0", "12", "dowel")]))
+    page = collapsed(correct(fitter, pattern, [("D1", "-149", "0", "12", "dowel")]))
     assert "D1 -149, 0" in page
     assert "D1 -150.5, 0" in page
     assert Hole.objects.get().x == -150.5
@@ -274,8 +274,8 @@ def test_a_stale_correction_is_caught_and_both_tables_shown(machinist, fitter):
 def test_a_pattern_is_deleted_with_a_reason_and_stays_readable(machinist):
     pattern = make_pattern()
     press(machinist, reverse("measuring:pattern-delete", args=[pattern.pk]), reason="plate had moved")
-    assert "plate had moved" in text_of(machinist.get(pattern.get_absolute_url()))
-    assert "front face" not in text_of(
+    assert "plate had moved" in collapsed(machinist.get(pattern.get_absolute_url()))
+    assert "front face" not in collapsed(
         machinist.get(
             reverse(
                 "measuring:patterns",

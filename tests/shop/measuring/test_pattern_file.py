@@ -21,7 +21,7 @@ from shop.measuring.hole_table import (
 from specs.models import Hole, HolePattern
 from tests.books import ods, xlsx
 from tests.factories.measuring import make_component, make_pattern
-from tests.pages import text_of
+from tests.pages import collapsed
 
 MARK = "once-token-for-a-test-0001"
 TABBED = "Hole\tX\tY\tDia\tType\nD1\t-150\t0\t12\tdowel\nB1\t120,5\t88,9\t11\ttapped"
@@ -168,7 +168,7 @@ def load(client, component, text=TABBED, **changes):
 @pytest.mark.django_db
 class TestLoading:
     def test_the_first_press_shows_and_keeps_nothing(self, machinist):
-        page = text_of(load(machinist, make_component()))
+        page = collapsed(load(machinist, make_component()))
         assert "Keep these 2 holes" in page
         assert "Which column is which" in page
         assert not HolePattern.objects.exists()
@@ -185,7 +185,7 @@ class TestLoading:
 
     def test_with_one_wrong_cell_nothing_is_kept_and_everything_stays(self, machinist):
         response = load(machinist, make_component(), TABBED + "\nB2\twide\t5\t11\ttapped", keep="1")
-        page = text_of(response)
+        page = collapsed(response)
         assert "Row 4, x: " in page
         assert "B2\twide" in response.content.decode()
         assert "Keep these" not in page
@@ -199,12 +199,12 @@ class TestLoading:
 
     def test_a_column_number_out_of_nowhere_is_passed_over(self, machinist):
         changes = {"column-name": "0", "column-x": "99", "column-y": "x", "column-diameter": "-1"}
-        assert "Say which column holds: x, y, diameter" in text_of(load(machinist, make_component(), **changes))
+        assert "Say which column holds: x, y, diameter" in collapsed(load(machinist, make_component(), **changes))
 
     def test_a_file_is_read_and_its_rows_stay_in_the_form(self, machinist):
         file = SimpleUploadedFile("holes.csv", TABBED.encode("utf-16"))
         response = load(machinist, make_component(), "", file=file)
-        assert "Keep these 2 holes" in text_of(response)
+        assert "Keep these 2 holes" in collapsed(response)
         assert "120,5\t88,9" in response.content.decode()
 
     @pytest.mark.parametrize("write", [xlsx, ods])
@@ -212,7 +212,7 @@ class TestLoading:
         component = make_component()
         rows = write(["name", "x", "y", "diameter"], ["D1", -150, 0, 12], ["B1", 120.5, 88.9, 11])
         page = load(machinist, component, "", file=SimpleUploadedFile("holes.xlsx", rows))
-        assert "Keep these 2 holes" in text_of(page)
+        assert "Keep these 2 holes" in collapsed(page)
         load(
             machinist,
             component,
@@ -226,19 +226,19 @@ class TestLoading:
         [(b"", "nothing here yet"), (b"\x00\x01\x02", "no table of letters"), (b"a," * 5_000_001, "at most 10 MB")],
     )
     def test_a_file_that_cannot_be_read_is_refused_in_words(self, machinist, content, words):
-        page = text_of(load(machinist, make_component(), "", file=SimpleUploadedFile("holes.csv", content)))
+        page = collapsed(load(machinist, make_component(), "", file=SimpleUploadedFile("holes.csv", content)))
         assert words in page or "empty" in page
         assert not HolePattern.objects.exists()
 
     def test_hostile_cells_are_shown_as_text(self, machinist):
         text = 'name,x,y,diameter\n"<script>alert(1)</script>",0,0,12\n"=cmd()",5,5,11'
-        page = text_of(load(machinist, make_component(), text))
+        page = collapsed(load(machinist, make_component(), text))
         assert "<script>alert" not in page
         assert "&lt;script&gt;" in page
 
     def test_ten_thousand_points_are_refused_at_once(self, machinist):
         text = "\n".join(f"B{at % 50},{at},{at % 7},5" for at in range(10_000))
-        page = text_of(load(machinist, make_component(), text, way="points"))
+        page = collapsed(load(machinist, make_component(), text, way="points"))
         assert "at most 5000 are read" in page
 
     def test_probe_points_are_kept_with_their_holes(self, machinist):
@@ -254,7 +254,7 @@ class TestLoading:
         component = make_component()
         make_pattern(component=component)
         text = "D1,-5.9,0,0.5\nD2,5.9,0,0.5\nB1,4.7,4.9,0.4"
-        assert "were inches and mm mixed up?" in text_of(load(machinist, component, text, keep="1"))
+        assert "were inches and mm mixed up?" in collapsed(load(machinist, component, text, keep="1"))
         assert load(machinist, component, text, keep="1", numbers_in="in").status_code == 302
 
     @pytest.mark.parametrize(
@@ -266,14 +266,14 @@ class TestLoading:
         ],
     )
     def test_holes_that_can_hardly_be_are_asked_about(self, machinist, text, way, words):
-        page = text_of(load(machinist, make_component(), text, way=way, keep="1"))
+        page = collapsed(load(machinist, make_component(), text, way=way, keep="1"))
         assert words in page
         assert not HolePattern.objects.exists()
         assert load(machinist, make_component(name="other"), text, way=way, keep="1", confirmed="on").status_code == 302
 
     def test_a_hole_off_the_face_is_told_in_the_preview(self, machinist):
         outline = "-160 -20\n0 -20\n0 20\n-160 20"
-        assert "Outside the outline of the face: B1." in text_of(
+        assert "Outside the outline of the face: B1." in collapsed(
             load(machinist, make_component(), outline_typed=outline)
         )
 
@@ -286,22 +286,22 @@ class TestLoading:
     def test_the_raw_points_can_be_read_again_on_the_patterns_page(self, machinist):
         rows = ["name,x,y", *ring("D1", -150, 0, 12)]
         load(machinist, make_component(), "\n".join(rows), way="points", keep="1")
-        page = text_of(machinist.get(HolePattern.objects.get().get_absolute_url()))
+        page = collapsed(machinist.get(HolePattern.objects.get().get_absolute_url()))
         assert "The raw readings" in page
         assert "-144.000, 0.000" in page
 
     def test_the_first_press_judges_the_rows_only_the_second_all(self, machinist):
         component = make_component()
-        page = text_of(load(machinist, component, face="", datum=""))
+        page = collapsed(load(machinist, component, face="", datum=""))
         assert "Keep these 2 holes" in page
         assert "to put right" not in page
-        page = text_of(load(machinist, component, face="", keep="1"))
+        page = collapsed(load(machinist, component, face="", keep="1"))
         assert "One thing to put right" in page
         assert not HolePattern.objects.exists()
 
     def test_what_is_missing_or_asked_at_the_second_press_is_answered_and_kept_by_the_next(self, machinist):
         near = "D1,0,0,10\nB1,0.1,0,10\nB2,150,0,10"
         for page in (load(machinist, make_component(), face="", keep="1"), load(machinist, make_component(), near)):
-            assert re.search(r"Keep these \d holes", text_of(page))
+            assert re.search(r"Keep these \d holes", collapsed(page))
         wrong = load(machinist, make_component(), TABBED, outline_typed="500 0\n600 0\n600 9", keep="1")
-        assert "Keep these" not in text_of(wrong)
+        assert "Keep these" not in collapsed(wrong)

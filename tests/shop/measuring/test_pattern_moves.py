@@ -10,7 +10,7 @@ from django.urls import reverse
 from shop.measuring.pattern_compare import compare
 from specs.models import HolePattern
 from tests.factories.measuring import make_component, make_pattern
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 from tests.queries import queries_of
 
 MARK = "once-token-for-a-test-0001"
@@ -36,7 +36,7 @@ def holes(places=PLACES, turn=0.0, by=(0.0, 0.0), side=1.0, **changed):
 @pytest.mark.django_db
 class TestComparing:
     def page(self, client, first, second):
-        return text_of(client.get(reverse("measuring:pattern-compare", args=[first.pk, second.pk])))
+        return collapsed(client.get(reverse("measuring:pattern-compare", args=[first.pk, second.pk])))
 
     def pair(self, second_holes, **second):
         component = make_component()
@@ -65,13 +65,13 @@ class TestComparing:
     def test_each_pattern_says_at_once_how_the_others_agree_with_it(self, machinist):
         first, second = self.pair(holes(side=-1))
         third = make_pattern(holes(B3=(30.4, -140.0)), component=first.component)
-        page = text_of(machinist.get(first.get_absolute_url()))
+        page = collapsed(machinist.get(first.get_absolute_url()))
         assert page.count("looks mirrored") == 1
         assert "agrees within 0.233 mm, the worst is B3" in page
         one = len(queries_of(machinist, first.get_absolute_url()))
         make_pattern(holes(), component=first.component)
         assert len(queries_of(machinist, first.get_absolute_url())) == one
-        assert "looks mirrored" in text_of(machinist.get(third.get_absolute_url()))
+        assert "looks mirrored" in collapsed(machinist.get(third.get_absolute_url()))
 
     def test_a_measurement_that_says_it_was_seen_from_the_other_side_is_turned_over(self, machinist):
         first, second = self.pair(holes(side=-1), seen_from="engine")
@@ -119,7 +119,7 @@ class TestMovingTheDatum:
             ("D1", -150, 0),
             ("D2", 150, 0),
         ]
-        page = text_of(machinist.get(moved.get_absolute_url()))
+        page = collapsed(machinist.get(moved.get_absolute_url()))
         assert "halfway between D1 and D2" in page
         assert "old datum" in page
         assert HolePattern.objects.count() == 2
@@ -151,7 +151,7 @@ class TestMovingTheDatum:
     )
     def test_a_construction_that_cannot_be_is_refused_in_words(self, machinist, changes, words):
         response = move(machinist, make_pattern(holes()), **changes)
-        assert words in text_of(response)
+        assert words in collapsed(response)
         assert HolePattern.objects.count() == 1
 
 

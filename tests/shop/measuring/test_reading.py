@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from specs.models import Dimension, Measurement
 from tests.factories.measuring import make_dimension, make_reading, make_specimen
-from tests.pages import collapsed, press, text_of
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -52,7 +52,7 @@ def test_a_tolerance_may_be_typed_behind_the_reading(fitter, typed, kept):
     ],
 )
 def test_a_reading_without_its_tolerance_or_with_two_is_asked_about(fitter, changes, words):
-    assert words in text_of(post(fitter, make_dimension(), **changes))
+    assert words in collapsed(post(fitter, make_dimension(), **changes))
     assert not Measurement.objects.exists()
 
 
@@ -75,7 +75,7 @@ def test_the_dimensions_page_shows_both_and_the_working_value(fitter):
     dimension = make_dimension()
     make_reading(dimension=dimension, mm=88.8, measured_on=date(2026, 1, 5))
     post(fitter, dimension)
-    page = text_of(fitter.get(dimension.get_absolute_url()))
+    page = collapsed(fitter.get(dimension.get_absolute_url()))
     assert "88.8 mm ± 0.05 mm" in page
     assert "88.9 mm ± 0.05 mm" in page
     assert "Most recent reading, depth gauge" in page
@@ -88,7 +88,7 @@ def test_the_dimensions_page_shows_both_and_the_working_value(fitter):
 def test_what_is_no_length_is_refused_beside_the_field_and_kept(fitter, typed, words):
     dimension = make_dimension()
     response = post(fitter, dimension, value=typed)
-    page = text_of(response)
+    page = collapsed(response)
     assert response.status_code == 200
     assert words in page
     assert 'href="#id_value"' in page
@@ -100,7 +100,7 @@ def test_what_is_no_length_is_refused_beside_the_field_and_kept(fitter, typed, w
 def test_a_reading_25_times_off_is_asked_about_and_nothing_is_lost(fitter):
     dimension = make_dimension()
     make_reading(dimension=dimension, mm=88.9)
-    page = text_of(post(fitter, dimension, value="3.5", note="taken cold"))
+    page = collapsed(post(fitter, dimension, value="3.5", note="taken cold"))
     assert "about 1/25.4 of what is on record (88.9 mm): was it read in inches?" in page
     assert "type 3.5 in" in page
     assert 'type="checkbox" name="confirmed"' in page
@@ -131,7 +131,7 @@ def test_only_lengths_are_suspected(fitter):
 
 
 def test_a_negative_tolerance_and_a_day_to_come_are_refused(fitter):
-    page = text_of(post(fitter, make_dimension(), tolerance="-0.1", measured_on="2126-01-01"))
+    page = collapsed(post(fitter, make_dimension(), tolerance="-0.1", measured_on="2126-01-01"))
     assert "0 or more" in page
     assert "still to come" in page
 
@@ -154,7 +154,7 @@ def test_the_specimen_must_be_of_this_component(fitter):
 def test_the_instrument_last_used_comes_filled_in(fitter):
     dimension = make_dimension()
     post(fitter, dimension, instrument="caliper no. 3")
-    assert 'value="caliper no. 3"' in text_of(fitter.get(reverse("measuring:reading-new", args=[dimension.pk])))
+    assert 'value="caliper no. 3"' in collapsed(fitter.get(reverse("measuring:reading-new", args=[dimension.pk])))
 
 
 def test_someone_who_reads_inches_types_inches(fitter, people):
@@ -167,7 +167,7 @@ def test_someone_who_reads_inches_types_inches(fitter, people):
     reading = Measurement.objects.get()
     assert reading.value == pytest.approx(0.0889)
     assert reading.typed == "3.5 in"
-    assert "3.5000 in" in text_of(fitter.get(dimension.get_absolute_url()))
+    assert "3.5000 in" in collapsed(fitter.get(dimension.get_absolute_url()))
 
 
 def test_a_buyer_may_read_but_not_measure(buyer):
@@ -191,7 +191,7 @@ def test_a_person_lets_another_reading_count_with_a_reason(fitter):
     assert (dimension.chosen, dimension.chosen_reason) == (first, "on the surface plate")
     kept = dimension.history.first()
     assert (kept.history_user.username, kept.history_change_reason) == ("fitter", "on the surface plate")
-    assert "Chosen because: on the surface plate" in text_of(fitter.get(dimension.get_absolute_url()))
+    assert "Chosen because: on the surface plate" in collapsed(fitter.get(dimension.get_absolute_url()))
 
 
 def test_a_choice_without_a_reason_is_refused(fitter):
@@ -218,7 +218,7 @@ def test_a_stale_choice_shows_both(fitter):
     choose(fitter, dimension, chosen=second.pk)
     response = choose(fitter, dimension, chosen=first.pk)
     assert response.status_code == 200
-    assert "saved this" in text_of(response)
+    assert "saved this" in collapsed(response)
     assert Dimension.objects.get().chosen == second
 
 
@@ -232,7 +232,7 @@ def test_a_deleted_reading_stays_readable_with_its_reason(fitter):
     old = make_reading(dimension=dimension, mm=88.9, measured_on=date(2026, 1, 5))
     wrong = make_reading(dimension=dimension, mm=98.9)
     assert delete_with_reason(fitter, wrong).status_code == 302
-    page = text_of(fitter.get(dimension.get_absolute_url()))
+    page = collapsed(fitter.get(dimension.get_absolute_url()))
     assert "<s>98.9 mm" in page
     assert "caliper jaw was bent" in page
     assert "<b>88.90 mm</b>" in page

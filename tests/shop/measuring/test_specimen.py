@@ -9,7 +9,7 @@ from specs.models import Specimen
 from tests.factories.measuring import (
     make_component,
 )
-from tests.pages import text_of
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
 
@@ -21,7 +21,7 @@ def test_a_specimen_is_added_once_by_its_mark(fitter):
     component = make_component()
     address = reverse("measuring:specimen-new", args=[component.pk])
     assert fitter.post(address, {"once": MARK, "mark": "B7"}).status_code == 302
-    page = text_of(fitter.post(address, {"once": MARK.replace("1", "2"), "mark": "B7"}))
+    page = collapsed(fitter.post(address, {"once": MARK.replace("1", "2"), "mark": "B7"}))
     assert "on record for the component already" in page
     assert Specimen.objects.count() == 1
 

@@ -1,13 +1,11 @@
-"""What a browser sends: a form's fields with its mark against a second press."""
+"""What a browser sends: a form's fields with its token against a second press."""
 
-from itertools import count
-
-_mark = count(1)
+from tests.pages import once
 
 
 def sent(**fields):
-    """A create form as sent, with a mark of its own."""
-    return {"once": f"a-mark-that-a-form-was-given-{next(_mark):04d}", **fields}
+    """A create form as sent, with a token of its own."""
+    return {**once(), **fields}
 
 
 def fault(page, field):

@@ -96,7 +96,7 @@ def test_the_letters_for_both_are_drafted(buyer, shop):
     assert "Dear Lena" in order
     assert re.search(r"clutch kit\W.{0,40}EUR 210\.00", order)
     cancelled = collapsed(buyer.get(f"/orders/{shop.line.order_id}/letter/?about=cancellation"))
-    assert "we cancel the parts below" in cancelled
+    assert "We cancel the parts below from our order" in cancelled
     # The decision leads to both.
     page = collapsed(buyer.get(f"/planning/line/{shop.line.pk}/"))
     assert f'href="/orders/{bought.pk}/letter/?about=order"' in page

@@ -13,13 +13,13 @@ from shop.worksheets.evaluation import worksheet_state
 from specs.plate.sides import Side
 from tests.factories.plate import CORNERS, make_left_out, make_plate
 from tests.factories.worksheets import make_worksheet
-from tests.pages import text_of
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
 
 
 def page(client, sheet, query=""):
-    return text_of(client.get(f"/plate/{sheet.pk}/clocking/{query}"))
+    return collapsed(client.get(f"/plate/{sheet.pk}/clocking/{query}"))
 
 
 def at(sheet, degrees, **changes):
@@ -78,7 +78,7 @@ def test_the_page_turns_the_gearbox_draws_it_and_leads_into_the_worksheets_what_
     assert "Gearbox turned by 20°" in said
     assert "<svg" in said
     link = re.search(rf"/worksheets/{sheet.pk}/what-if/\?path=rotation&amp;value=(-?[\d.]+)%20deg", said)
-    trial = text_of(fitter.get(f"/worksheets/{sheet.pk}/what-if/?path=rotation&value={link.group(1)} deg"))
+    trial = collapsed(fitter.get(f"/worksheets/{sheet.pk}/what-if/?path=rotation&value={link.group(1)} deg"))
     assert f"Gearbox turned by: 0° → {float(link.group(1)):g}°" in trial
 
 
@@ -119,7 +119,7 @@ def test_only_a_plate_is_clocked_and_one_that_cannot_be_worked_out_says_why(fitt
     assert fitter.get(f"/plate/{make_worksheet().pk}/clocking/").status_code == 404
     broken = make_plate(inputs={"thickness": "3 kg"})
     for where in ("clocking", "bolts", "thickness"):
-        said = text_of(fitter.get(f"/plate/{broken.pk}/{where}/"))
+        said = collapsed(fitter.get(f"/plate/{broken.pk}/{where}/"))
         assert "is a mass, but a length is needed" in said
 
 

@@ -20,7 +20,7 @@ from shop.torque.rules import (
 from specs.engine.entry import BadInput
 from specs.models import TorqueSpec
 from tests.factories.measuring import make_component, make_torque_spec
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -145,7 +145,7 @@ def test_a_spec_with_a_published_figure_is_kept_as_typed(fitter):
     assert spec.published_torque == pytest.approx(47.4536)  # 1 lbf·ft = 1.355 817 9 N·m, NIST SP 811 B.8, from memory
     assert spec.published_typed == "35 lbf ft"
     assert spec.single_use
-    page = text_of(fitter.get(spec.get_absolute_url()))
+    page = collapsed(fitter.get(spec.get_absolute_url()))
     assert "published" in page
     assert "35 lbf ft by Maker&#x27;s manual" in page
     assert "new fasteners every time" in page
@@ -184,7 +184,7 @@ def test_stages_are_read_line_by_line(fitter):
 def test_a_spec_that_cannot_be_is_refused_in_words(fitter, changes, words):
     response = post(fitter, make_component(), **changes)
     assert response.status_code == 200
-    assert words in text_of(response)
+    assert words in collapsed(response)
     assert not TorqueSpec.objects.exists()
 
 
@@ -196,7 +196,7 @@ def test_an_inch_thread_is_calculated_with_its_bearing_diameter(fitter):
 
 def test_changing_a_spec_keeps_what_it_said_before(fitter):
     spec = make_torque_spec(published_torque=46.0, published_typed="46 N·m", published_source="Manual, p. 12")
-    form = text_of(fitter.get(reverse("torque:spec-edit", args=[spec.pk])))
+    form = collapsed(fitter.get(reverse("torque:spec-edit", args=[spec.pk])))
     assert 'value="46 N·m"' in form
     sent = {"version": 1, "place": spec.place, "count": 8, "thread": "M10", "grade": "8.8", "head": "hex"}
     sent |= {"condition": "oiled", "published": "48 N·m", "published_source": "Manual, 2nd ed., p. 14"}
@@ -206,7 +206,7 @@ def test_changing_a_spec_keeps_what_it_said_before(fitter):
 
 def test_a_flagged_figure_is_said_in_words_with_its_scatter(fitter):
     spec = make_torque_spec(published_torque=95.0, published_typed="95 Nm", published_source="Manual, p. 12")
-    page = text_of(fitter.get(spec.get_absolute_url()))
+    page = collapsed(fitter.get(spec.get_absolute_url()))
     assert "above what this bolt can take" in page
     assert "the range of friction of the condition" in page
     assert "Find out why before tightening" in page
@@ -215,8 +215,8 @@ def test_a_flagged_figure_is_said_in_words_with_its_scatter(fitter):
 def test_a_deleted_spec_is_off_the_list_and_readable(fitter):
     spec = make_torque_spec()
     press(fitter, reverse("torque:spec-delete", args=[spec.pk]), reason="wrong bolt")
-    assert "wrong bolt" in text_of(fitter.get(spec.get_absolute_url()))
-    assert spec.place not in text_of(fitter.get(reverse("torque:specs")))
+    assert "wrong bolt" in collapsed(fitter.get(spec.get_absolute_url()))
+    assert spec.place not in collapsed(fitter.get(reverse("torque:specs")))
 
 
 def test_a_buyer_does_not_write_torque_specs(buyer):
@@ -244,12 +244,12 @@ def test_a_thread_agrees_in_any_spelling(fitter, typed):
 def test_without_a_published_torque_nobody_is_told_to_tighten(fitter):
     spec = make_torque_spec()
     for address in (spec.get_absolute_url(), reverse("torque:specs"), spec.component.get_absolute_url()):
-        assert "No approved torque: do not tighten" in text_of(fitter.get(address))
+        assert "No approved torque: do not tighten" in collapsed(fitter.get(address))
 
 
 def test_the_doubt_about_a_published_torque_stands_above_it(fitter):
     spec = make_torque_spec(published_torque=95.0, published_typed="95 Nm", published_source="Manual, p. 12")
-    page = text_of(fitter.get(spec.get_absolute_url()))
+    page = collapsed(fitter.get(spec.get_absolute_url()))
     assert page.index("Published torque is above what this bolt can take") < page.index("95 N·m")
 
 
@@ -263,15 +263,15 @@ def test_a_changed_figure_is_no_figure_until_a_second_person_confirmed_it(people
     spec = changed_spec(people)
     address = reverse("torque:spec", args=[spec.pk])
     own, other = sign_in("fitter"), sign_in("owner")
-    assert "do not tighten" in text_of(own.get(address))
-    assert "from: 46 N·m" in text_of(own.get(address))
+    assert "do not tighten" in collapsed(own.get(address))
+    assert "from: 46 N·m" in collapsed(own.get(address))
     own.post(reverse("torque:spec-confirm", args=[spec.pk]), {"asked_for": spec.asked_for})
     assert change_to_confirm(TorqueSpec.objects.get()) is not None
     other.post(reverse("torque:spec-confirm", args=[spec.pk]), {"asked_for": "46 N·m; what was there before"})
     assert change_to_confirm(TorqueSpec.objects.get()) is not None
     other.post(reverse("torque:spec-confirm", args=[spec.pk]), {"asked_for": spec.asked_for})
     assert change_to_confirm(TorqueSpec.objects.get()) is None
-    assert "Confirmed by" in text_of(own.get(address))
+    assert "Confirmed by" in collapsed(own.get(address))
 
 
 def test_a_confirmed_figure_that_changes_again_is_confirmed_again(people):

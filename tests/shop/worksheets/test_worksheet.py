@@ -12,7 +12,7 @@ from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.worksheets import make_worksheet
-from tests.pages import press, text_of
+from tests.pages import collapsed, press
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -264,7 +264,7 @@ def test_saving_unchanged_inputs_writes_no_version_and_claims_nothing(fitter):
     sent = {"version": 1, "title": sheet.title, "notes": "", "component": ""}
     sent |= {"in-target": "100 N*m", "in-wrench_length": "400 mm", "in-extension": "50 mm"}
     response = fitter.post(f"/worksheets/{sheet.pk}/edit/", sent, follow=True)
-    assert "Nothing was changed" in text_of(response)
+    assert "Nothing was changed" in collapsed(response)
     sheet.refresh_from_db()
     assert sheet.version == 1
 
@@ -285,9 +285,9 @@ def test_what_fails_is_accepted_with_a_reason_and_by_name(fitter, people):
 
 
 def test_a_note_too_long_is_refused_in_words_and_not_cut(fitter, sheet):
-    page = text_of(fitter.get(sheet.get_absolute_url()))
+    page = collapsed(fitter.get(sheet.get_absolute_url()))
     sent = {name: re.search(rf'name="{name}" value="([^"]*)"', page)[1] for name in ("once", "result")}
-    refused = text_of(fitter.post(f"/worksheets/{sheet.pk}/accept/", {**sent, "note": "a reason " * 40}))
+    refused = collapsed(fitter.post(f"/worksheets/{sheet.pk}/accept/", {**sent, "note": "a reason " * 40}))
     assert "longer than 300 letters" in refused
     assert "a reason a reason" in refused
     assert not sheet.accepted.exists()
