@@ -78,7 +78,9 @@ def _demand_printable(plate: PlateLayout) -> None:
 
 
 def _doubts(plate: PlateLayout) -> Iterator[str]:
-    """Everything for which a plate is not cut yet, however it was accepted."""
+    """Everything for which a plate is not cut yet."""
+    if not plate.state.status.holds:
+        yield "DO NOT CUT YET: the plate is not accepted as it stands today. Accept it first, then print again."
     yield from _off_datum(plate.machined)
     if plate.state.accepted_alone:
         yield f"DO NOT CUT YET: {plate.state.accepted_alone}."

@@ -73,6 +73,9 @@ class Banner(Flowable):
 
 def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield Banner(UP[side])
+    if not facts.relied_on:
+        yield gap()
+        yield Banner("DO NOT CUT YET", 9 * mm)
     yield words(MIRROR[side], "caution")
     yield pairs(_blank(facts))
     if not facts.relied_on or facts.wall.startswith("DO NOT"):

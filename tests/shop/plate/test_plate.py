@@ -118,9 +118,19 @@ def test_a_plate_that_nobody_accepted_says_so_on_both_sides():
     assert said.count("Not accepted yet.") == 2
 
 
+def test_a_plate_is_cut_only_while_it_is_accepted_as_it_stands():
+    sheet = make_plate()
+    accept(sheet)
+    assert "DO NOT CUT YET" not in text_of(bytes(make_printed("plate-setup", sheet).pdf))
+    changed = Worksheet.objects.get(pk=sheet.pk)
+    changed.inputs.filter(path="thickness").update(typed="19 mm")
+    said = text_of(bytes(make_printed("plate-setup", changed).pdf))
+    assert said.count("DO NOT CUT YET: the plate is not accepted as it stands today.") == 2
+
+
 def test_walls_too_thin_for_the_heads_stop_the_machinist():
     crowded = make_plate(inputs={"ligament": "60 mm"})
-    assert "DO NOT CUT YET" in text_of(bytes(make_printed("plate-setup", crowded).pdf))
+    assert "DO NOT CUT YET: smallest wall" in text_of(bytes(make_printed("plate-setup", crowded).pdf))
 
 
 def test_both_tables_laid_on_one_another_are_one_plate():
@@ -322,7 +332,7 @@ def test_a_hole_too_near_to_the_edge_or_over_it_stops_the_machinist(inputs, word
     sheet = make_plate(inputs=inputs)
     for kind in ("plate-setup", "template-gearbox"):
         said = text_of(bytes(make_printed(kind, sheet).pdf))
-        assert "DO NOT CUT YET" in said
+        assert re.search(r"DO NOT CUT YET: [−\d.]+ mm to the edge", said)
         assert words in said
 
 
@@ -339,5 +349,4 @@ def test_a_face_whose_datum_is_still_at_a_dowel_stops_the_machinist():
 
 def test_a_window_too_near_to_a_hole_stops_the_machinist():
     said = text_of(bytes(make_printed("plate-setup", plate_with_windows(ligament="26 mm")).pdf))
-    assert "beside a window" in said
-    assert "DO NOT CUT YET" in said
+    assert re.search(r"DO NOT CUT YET: [\d.]+ mm beside a window", said)
