@@ -12,18 +12,18 @@ from shop.jobs.standing import Point, points_of
 MOST = 8
 
 
-def check_again(viewer: Viewer) -> Block:
-    """The finished steps of all jobs that are to be checked again, each with its first cause."""
+def check_again(viewer: Viewer) -> Block | None:
+    """The finished steps of all jobs that are to be checked again, each with its first cause; None without any."""
     jobs = {job.pk: job for job in Job.objects.active().select_related("vehicle")}
     first: dict[int, tuple[Job, Point]] = {}
     for key, points in points_of(jobs, viewer.today).items():
         for point in points:
             if point.step:
                 first.setdefault(point.step.pk, (jobs[key], point))
+    if not first:
+        return None
     fallen = [_row(job, point) for job, point in first.values()]
-    open_jobs = f"{reverse('jobs:jobs')}?state=open"
-    empty = "Nothing that was done or signed has to be checked again."
-    return Block(tuple(fallen[:MOST]), len(fallen), empty, (open_jobs, "Open jobs") if fallen else None)
+    return Block(tuple(fallen[:MOST]), len(fallen), "", (f"{reverse('jobs:jobs')}?state=open", "Open jobs"))
 
 
 def _row(job: Job, point: Point) -> Row:

@@ -32,7 +32,7 @@ class JobTable(Table):
     opened_on = DateColumn(verbose_name="Opened")
     wanted_by = DateColumn()
     empty = "No job yet. A job is opened on a vehicle; a job template gives it its steps."
-    empty_action = ("jobs:job-new", "Open a job")
+    empty_action = ("jobs:job-new", "Add job")
 
     class Meta(Table.Meta):
         model = Job

@@ -87,7 +87,7 @@ def job_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         JobForm,
-        title="Open a job",
+        title="Add job",
         save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),
         initial={"vehicle": vehicle if vehicle.isdecimal() else None, "opened_on": timezone.localdate()},
     )

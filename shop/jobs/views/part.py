@@ -38,7 +38,7 @@ def part_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         need,
         PartNeedForm,
-        title="Change a part that is needed",
+        title="Edit part",
         save=lambda form: changes.save_part_need(
             form.save(commit=False), person=request.user, reason=form.cleaned_data.get("reason", "")
         ),

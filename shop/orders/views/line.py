@@ -36,4 +36,4 @@ def line_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> OrderLine:
         return changes.change_line(line=form.save(commit=False), person=request.user)
 
-    return edit_page(request, record, LineForm, title=f"Change {record}, order {record.order}", save=save)
+    return edit_page(request, record, LineForm, title=f"Edit {record}, order {record.order}", save=save)

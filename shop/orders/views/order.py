@@ -72,7 +72,7 @@ def order_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: OrderForm) -> Order:
         return changes.change_order(order=form.save(commit=False), person=request.user, today=timezone.localdate())
 
-    return edit_page(request, record, OrderForm, title=f"Change order {record}", save=save)
+    return edit_page(request, record, OrderForm, title=f"Edit order {record}", save=save)
 
 
 @edits("orders.order")

@@ -79,7 +79,7 @@ def supplier_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: SupplierForm) -> Supplier:
         return changes.save_supplier(supplier=form.save(commit=False), person=request.user)
 
-    return edit_page(request, record, SupplierForm, title=f"Change {record}", save=save)
+    return edit_page(request, record, SupplierForm, title=f"Edit {record}", save=save)
 
 
 AHEAD = 60

@@ -131,7 +131,7 @@ def _save(request: HttpRequest) -> Any:
 def worksheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change a worksheet's inputs, title or component."""
     sheet = get_object_or_404(Worksheet, pk=pk)
-    title = f"Change {sheet.title}"
+    title = f"Edit {sheet.title}"
     return edit_page(
         request, sheet, WorksheetForm, title=title, template="worksheets/worksheet_edit.html", save=_save(request)
     )
