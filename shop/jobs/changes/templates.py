@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from datetime import datetime
 from decimal import Decimal
+from typing import Any
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import Max, Model
 
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
@@ -151,29 +152,27 @@ def _refuse_weaker_template(
 
 def _set_checks(step: TemplateStep, checks: Sequence[tuple[str, str]], person: User) -> None:
     kept = {(check.what, check.specified): check for check in step.checks.all()}
-    for one in kept.keys() - set(checks):
-        kept[one].delete()
-    for what, specified in dict.fromkeys(checks):
-        if (what, specified) not in kept:
-            save_as(TemplateCheck(step=step, what=what, specified=specified), person=person)
+    _set_rows(kept, checks, lambda one: TemplateCheck(step=step, what=one[0], specified=one[1]), person)
 
 
 def _set_questions(step: TemplateStep, questions: Sequence[str], person: User) -> None:
     kept = {need.decision: need for need in step.needs.exclude(decision="")}
-    for question in kept.keys() - set(questions):
-        kept[question].delete()
-    for question in dict.fromkeys(questions):
-        if question not in kept:
-            save_as(TemplateNeed(step=step, decision=question), person=person)
+    _set_rows(kept, questions, lambda one: TemplateNeed(step=step, decision=one), person)
 
 
 def _set_parts(step: TemplateStep, parts: Sequence[tuple[Decimal, str]], person: User) -> None:
     kept = {(part.quantity, part.text): part for part in step.parts.all()}
-    for one in kept.keys() - set(parts):
-        kept[one].delete()
-    for quantity, text in dict.fromkeys(parts):
-        if (quantity, text) not in kept:
-            save_as(TemplatePart(step=step, quantity=quantity, text=text), person=person)
+    _set_rows(kept, parts, lambda one: TemplatePart(step=step, quantity=one[0], text=one[1]), person)
+
+
+def _set_rows(kept: Mapping[Any, Model], wanted: Iterable[Any], make: Callable[[Any], Model], person: User) -> None:
+    """Delete the rows that nobody wants any more, and write those that are new."""
+    wanted = dict.fromkeys(wanted)
+    for gone in kept.keys() - wanted:
+        kept[gone].delete()
+    for one in wanted:
+        if one not in kept:
+            save_as(make(one), person=person)
 
 
 def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> None:
