@@ -3,58 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from django.db.models import Count, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
-from django.utils.dateformat import format as date_format
 
-from specs.engine.readings import active, disagreements, working_reading
-from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement
-
-
-@dataclass(frozen=True)
-class WorkingValue:
-    """The value that counts for a dimension (SI), the reading that it comes from, and what contradicts it."""
-
-    value: float
-    tolerance: float
-    measurement: Measurement
-    chosen: bool
-    contradictions: tuple[tuple[Measurement, Measurement], ...]
-
-    @property
-    def disagrees(self) -> bool:
-        return bool(self.contradictions)
-
-    @property
-    def source(self) -> str:
-        """Which reading it is, in words."""
-        which = "chosen reading" if self.chosen else "most recent reading"
-        return f"{which}, {reading_origin(self.measurement)}"
-
-
-def reading_origin(reading: Measurement) -> str:
-    """With what, by whom and when a reading was taken, in words."""
-    by = reading.person.get_full_name() or reading.person.get_username()
-    return f"{reading.instrument}, {by}, {date_format(reading.measured_on, 'j M Y')}"
-
-
-def working_value(dimension: Dimension) -> WorkingValue | None:
-    """The working value of a dimension: the most recent reading that stands, unless a person chose another.
-
-    Reads `dimension.measurements.all()`, so that dimensions fetched by `dimensions_with_readings` cost no query.
-    """
-    readings = list(dimension.measurements.all())
-    reading = working_reading(readings, dimension.chosen_id)
-    if reading is None:
-        return None
-    return WorkingValue(
-        value=reading.value,
-        tolerance=reading.tolerance,
-        measurement=reading,
-        chosen=reading.pk == dimension.chosen_id,
-        contradictions=tuple(disagreements(readings)),
-    )
+from specs.engine.readings import active, disagreements
+from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement, WorkingValue, working_value
 
 
 def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> QuerySet[Dimension]:

@@ -5,12 +5,8 @@ Worksheets, cards and the calculation's own page show the same `Presented`.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Any
-
-from django.utils.html import conditional_escape
-from django.utils.safestring import SafeString, mark_safe
 
 from specs.drawings import svg
 from specs.drawings.primitives import Drawing
@@ -19,14 +15,13 @@ from specs.engine.bands import Band, Banded, holding
 from specs.engine.calculation import Calculation
 from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of
-from specs.engine.sources import cite
 from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
 from specs.plate.sides import name_on_plate
+from specs.standards.publications import cite
 
 _FAR_OFF = 10.0
 # Not \w: an exponent such as ² would be lowered with the subscript.
-_SUBSCRIPT = re.compile(r"_([A-Za-zΑ-ω0-9,]+)")
 
 
 @dataclass(frozen=True)
@@ -302,8 +297,3 @@ def _amount(check: Check, system: System, band: float) -> str:
     if check.slack is None or check.kind is None:
         return ""
     return units.show(abs(check.slack), check.kind, system, band=band or None)
-
-
-def subscripts(formula: str) -> SafeString:
-    """Write "μ_G · F" with its subscript lowered; everything else is escaped."""
-    return mark_safe(_SUBSCRIPT.sub(r"<sub>\1</sub>", conditional_escape(formula)))  # noqa: S308

@@ -13,8 +13,8 @@ from shop.calculate.address import as_address
 from specs.engine import parsing, units
 from specs.engine.answer import Answer
 from specs.engine.bands import Banded, with_bands
-from specs.engine.calculation import Calculation
-from specs.engine.entry import BadInput, read_all
+from specs.engine.calculation import BadInput, Calculation
+from specs.engine.entry import read_all
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
 

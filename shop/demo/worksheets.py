@@ -12,11 +12,12 @@ from django.utils import timezone
 from shop.measuring.changes import record_measurement
 from shop.plate.changes import leave_out_hole
 from shop.plate.models import OmittedHole
-from shop.worksheets.bindings import Given, flatten
+from shop.worksheets.bindings import Given
 from shop.worksheets.changes import accept_worksheet, save_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from specs.engine import parsing, units
+from specs.engine.fields import flatten
 from specs.models import Component, Dimension, HolePattern
 
 if TYPE_CHECKING:

@@ -12,7 +12,8 @@ from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
 from shop.jobs.proofs import doubts_about
 from shop.jobs.rules import NeedState, PartFact
-from shop.worksheets.evaluation import worksheet_statuses
+from shop.jobs.specified_torque import specified_in
+from shop.worksheets.evaluation import for_states, worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
 
@@ -73,7 +74,8 @@ def _read(of_jobs: list[Step], today: date, worksheets_of: Container[int] | None
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     sheets = _worksheets({need.worksheet_id for need in wanted if need.worksheet_id})
-    doubts = {} if worksheets_of == () else doubts_about(of_jobs)
+    finished = [step for step in of_jobs if step.is_finished and worksheets_of != ()]
+    doubts = doubts_about(finished, specified_in(finished)) if finished else {}
     overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())
     return _Facts(
         _by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, _by_step(overrides), doubts
@@ -81,7 +83,7 @@ def _read(of_jobs: list[Step], today: date, worksheets_of: Container[int] | None
 
 
 def _worksheets(keys: set[int]) -> dict[int, WorksheetStatus]:
-    return worksheet_statuses(Worksheet.objects.for_states().filter(pk__in=keys)) if keys else {}
+    return worksheet_statuses(for_states(Worksheet.objects.all()).filter(pk__in=keys)) if keys else {}
 
 
 def _by_step(needs: Iterable) -> dict[int, list]:

@@ -13,8 +13,11 @@ from django.utils.timezone import localtime
 from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
 from shop.jobs.pieces import Pieces, pieces_of, why_other_pieces
 from shop.jobs.rules import WHOLE_JOB
-from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, asked_of, specified_torques
-from shop.torque.rules import torque_text
+from shop.jobs.tightening import NoTorque, SpecifiedTorque, asked_of
+from shop.torque.text import torque_text
+
+# By the key of the JobTorque.
+Specified = Mapping[int, SpecifiedTorque | NoTorque]
 
 _SAME = 1e-6
 
@@ -75,12 +78,15 @@ def presents(steps: Iterable[Step]) -> dict[int, Present]:
     return {step.pk: Present(pieces[step.job_id], frozenset(about[step.pk])) for step in wanted}
 
 
-def proof_points(steps: Iterable[Step]) -> dict[int, tuple[tuple[str, ...], tuple[str, ...]]]:
-    """What nobody has signed in steps, and the findings in them that do not pass, in a constant number of queries."""
+def proof_points(steps: Iterable[Step], specified: Specified) -> dict[int, tuple[tuple[str, ...], tuple[str, ...]]]:
+    """What nobody has signed in steps, and the findings in them that do not pass, in a constant number of queries.
+
+    specified: what is specified for all that is tightened in them (`specified_torque.specified_in`).
+    """
     wanted = list(steps)
     keys = [step.pk for step in wanted]
     torques = list(JobTorque.objects.in_force().filter(step__in=keys))
-    specified, present = specified_torques(torques), presents(wanted)
+    present = presents(wanted)
     current = SignOff.objects.active().filter(step__in=keys).select_related("torque__torque_spec")
     signed = _by_step(current.order_by("done_at", "pk"))
     tightened, checks = _by_step(torques), _by_step(RequiredCheck.objects.active().filter(step__in=keys))
@@ -105,7 +111,7 @@ def _unproved(
     current: list[SignOff],
     torques: list[JobTorque],
     checks: list[RequiredCheck],
-    specified: Mapping[int, SpecifiedTorque | NoTorque],
+    specified: Specified,
     present: Present,
 ) -> Iterator[str]:
     for torque in torques:
@@ -146,12 +152,9 @@ def _free_findings(current: Iterable[SignOff]) -> list[SignOff]:
     return list({one.what: one for one in current if not (one.torque_id or one.required_check_id)}.values())
 
 
-def doubts_about(steps: Iterable[Step]) -> dict[int, tuple[str, ...]]:
+def doubts_about(finished: list[Step], specified: Specified) -> dict[int, tuple[str, ...]]:
     """Why finished steps are to be checked again: pieces, findings, signatures; in a constant number of queries."""
-    finished = [step for step in steps if step.is_finished]
-    if not finished:
-        return {}
-    present, proofs = presents(finished), proof_points(finished)
+    present, proofs = presents(finished), proof_points(finished, specified)
     return {
         step.pk: tuple(filter(None, [why_done_again(step, present[step.pk]), *proofs[step.pk][1], *proofs[step.pk][0]]))
         for step in finished

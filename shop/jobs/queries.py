@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django.db import models
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
-from django.utils import timezone
 
 from shop.base.roles import OWNER
 from shop.base.search import SearchQuerySet
@@ -37,52 +35,17 @@ def _number(steps) -> Coalesce:
 class JobQuerySet(SearchQuerySet):
     searched = ("title", "vehicle__maker", "vehicle__model", "vehicle__registration", "vehicle__customer__name")
 
-    _with_points = False
-
-    def open(self):
-        """Jobs with work left: a step unfinished or to be checked again, a point of the job open, or no step at all."""
-        return self.active().exclude(pk__in=self._keys_done())
-
-    def done(self):
-        return self.active().filter(pk__in=self._keys_done())
-
-    def _keys_done(self) -> list[int]:
-        from shop.jobs.standing import points_of
-
-        worked = self.active().filter(Exists(_steps()), ~Exists(_steps(finished_at=None)))
-        points = points_of(worked.order_by().values_list("pk", flat=True), timezone.localdate())
-        return [key for key, said in points.items() if not said]
-
     def for_list(self):
-        """Jobs with what their status is read from; counted apart: time entries multiply no steps."""
+        """Jobs with their steps counted, apart from time entries, which would multiply them.
+
+        Their state is read from their open points as well: `shop.jobs.standing.listed`.
+        """
         begun = Exists(_time_entries())
-        jobs = self.select_related("vehicle__customer").annotate(
+        return self.select_related("vehicle__customer").annotate(
             step_count=_number(_steps()),
             steps_finished=_number(_steps(finished_at__isnull=False)),
             steps_begun=_number(_steps().filter(begun)),
         )
-        jobs._with_points = True
-        return jobs
-
-    def _clone(self):
-        clone = super()._clone()  # type: ignore[misc]
-        clone._with_points = self._with_points
-        return clone
-
-    def _fetch_all(self):
-        fetched = self._result_cache is not None
-        super()._fetch_all()
-        if self._with_points and not fetched:
-            self._read_points()
-
-    def _read_points(self) -> None:
-        """Read the open points of the jobs just fetched, together, as related rows are prefetched."""
-        from shop.jobs.standing import points_of
-
-        jobs: list[Any] = [job for job in self._result_cache or () if isinstance(job, self.model)]
-        points = points_of([job.pk for job in jobs if job.steps_finished], timezone.localdate())
-        for job in jobs:
-            job.points = points.get(job.pk, ())
 
     def with_set_aside(self):
         """Jobs with the pieces that lie ready for them."""

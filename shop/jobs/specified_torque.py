@@ -4,48 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
 
-from shop.jobs.models import JobTorque, TorqueTie
-from shop.jobs.tightening import TOOL_ABOVE_10
+from shop.jobs.models import JobTorque, Step, TorqueTie
+from shop.jobs.tightening import TOOL_ABOVE_10, NoTorque, SpecifiedTorque
 from shop.torque.confirmation import changes_to_confirm
-from shop.torque.rules import NO_TORQUE, advice, friction_of, wrench_torque
-from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
+from shop.torque.rules import advice, friction_of
+from shop.torque.text import wrench_torque
+from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_states
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
 from specs.standards import friction, threads
 
 _SAME = 1e-6
-
-
-@dataclass(frozen=True)
-class SpecifiedTorque:
-    """A torque (N·m) and where it comes from, in words; `record` is the accepted record when it was calculated.
-
-    `doubt` says how a published figure disagrees with the fastener beyond scatter; `accepted_doubt` why the owner
-    takes it all the same; `most` is the torque beyond which the fastener itself fails (N·m), where that is known.
-    """
-
-    torque: float
-    source: str
-    record: AcceptedRecord | None = None
-    doubt: str = ""
-    accepted_doubt: str = ""
-    most: float | None = None
-
-
-@dataclass(frozen=True)
-class NoTorque:
-    """Why a torque spec has no figure in a job."""
-
-    why: str
-
-    def __str__(self) -> str:
-        return f"{NO_TORQUE}: {self.why}."
 
 
 def specified_torque(torque: JobTorque) -> SpecifiedTorque | NoTorque:
@@ -73,11 +46,9 @@ def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque
     }
 
 
-def asked_of(spec: TorqueSpec) -> dict[str, Any]:
-    """What a torque spec asks of its fasteners besides the figure, as it is kept with a signature."""
-    names = ("thread", "grade", "head", "count", "condition", "single_use", "tightening_order")
-    stages = [[stage["kind"], stage["value"]] for stage in spec.stages]
-    return {**{name: str(getattr(spec, name)) for name in names}, "stages": stages}
+def specified_in(steps: Iterable[Step]) -> dict[int, SpecifiedTorque | NoTorque]:
+    """What is specified for everything that is tightened in steps, by the key of the JobTorque."""
+    return specified_torques(JobTorque.objects.in_force().filter(step__in=[step.pk for step in steps]))
 
 
 def why_not_tied(record: AcceptedRecord, spec: TorqueSpec) -> str:
@@ -99,7 +70,7 @@ def _states(torques: list[JobTorque]) -> dict[int, EvaluatedWorksheet]:
     keys = {tie.record.worksheet_id for torque in torques for tie in torque.tied}  # type: ignore[attr-defined]
     if not keys:
         return {}
-    sheets = Worksheet.objects.active().filter(pk__in=keys).for_states()
+    sheets = for_states(Worksheet.objects.active().filter(pk__in=keys))
     return {state.worksheet.pk: state for state in worksheet_states(sheets)}
 
 

@@ -11,6 +11,7 @@ from shop.base.tables import (
 )
 from shop.jobs.models import Job, JobTemplate, Lesson
 from shop.jobs.queries import JobQuerySet
+from shop.jobs.standing import done_jobs, open_jobs
 
 STATES = [("open", "with work left"), ("done", "done")]
 
@@ -52,7 +53,7 @@ class JobFilters(DeletableFilters):
         fields: list[str] = []
 
     def in_state(self, rows: JobQuerySet, name: str, value: str) -> JobQuerySet:
-        return rows.open() if value == "open" else rows.done()
+        return open_jobs(rows) if value == "open" else done_jobs(rows)
 
 
 class TemplateTable(Table):

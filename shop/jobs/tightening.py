@@ -1,10 +1,52 @@
-"""Whether what was tightened is what was specified for: pure."""
+"""What is specified for a fastener, and whether what was tightened is that: pure."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from shop.torque.text import NO_TORQUE
+
+if TYPE_CHECKING:
+    from shop.worksheets.models import AcceptedRecord
+    from specs.models import TorqueSpec
 
 # ISO 6789-1:2017: a setting torque tool may be off by 4 % above 10 N·m and by 6 % up to it (from memory).
 TOOL_ABOVE_10, TOOL_UP_TO_10 = 0.04, 0.06
 TEN_NEWTON_METRES = 10.0
+
+
+@dataclass(frozen=True)
+class SpecifiedTorque:
+    """A torque (N·m) and where it comes from, in words; `record` is the accepted record when it was calculated.
+
+    `doubt` says how a published figure disagrees with the fastener beyond scatter; `accepted_doubt` why the owner
+    takes it all the same; `most` is the torque beyond which the fastener itself fails (N·m), where that is known.
+    """
+
+    torque: float
+    source: str
+    record: AcceptedRecord | None = None
+    doubt: str = ""
+    accepted_doubt: str = ""
+    most: float | None = None
+
+
+@dataclass(frozen=True)
+class NoTorque:
+    """Why a torque spec has no figure in a job."""
+
+    why: str
+
+    def __str__(self) -> str:
+        return f"{NO_TORQUE}: {self.why}."
+
+
+def asked_of(spec: TorqueSpec) -> dict[str, Any]:
+    """What a torque spec asks of its fasteners besides the figure, as it is kept with a signature."""
+    names = ("thread", "grade", "head", "count", "condition", "single_use", "tightening_order")
+    stages = [[stage["kind"], stage["value"]] for stage in spec.stages]
+    return {**{name: str(getattr(spec, name)) for name in names}, "stages": stages}
 
 
 def off_by(value: float, specified: float) -> float:

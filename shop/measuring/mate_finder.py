@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from shop.measuring.text import show_value
 from specs.engine import units
 from specs.engine.units import LENGTH, System
-from specs.models import MatingFeature
+from specs.models import MatingFeature, working_value
 from specs.plate.mating import (
     Feature,
     Gap,
@@ -15,7 +15,7 @@ from specs.plate.mating import (
     Size,
     match,
 )
-from specs.queries import features_in_full, working_value
+from specs.queries import features_in_full
 
 _OPPOSITE = {
     MatingFeature.Form.INNER: MatingFeature.Form.OUTER,

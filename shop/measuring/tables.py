@@ -17,8 +17,7 @@ from shop.base.tables import (
 )
 from shop.measuring.text import ShownDimension, show_dimension
 from specs.engine import units
-from specs.models import Component, Dimension, HolePattern, MatingFeature
-from specs.queries import working_value
+from specs.models import Component, Dimension, HolePattern, MatingFeature, working_value
 
 
 def _metric(dimension: Dimension, name: str) -> float | None:

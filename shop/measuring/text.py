@@ -6,8 +6,7 @@ from dataclasses import dataclass
 
 from specs.engine import parsing, units
 from specs.engine.units import Kind, System
-from specs.models import Dimension, Measurement
-from specs.queries import WorkingValue, reading_origin, working_value
+from specs.models import Dimension, Measurement, WorkingValue, reading_origin, working_value
 
 
 @dataclass(frozen=True)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from shop.jobs.models import Job
 from shop.orders.text import day, plural
 from shop.planning.critical_chain import HANDS, PART
 from shop.planning.finish_forecast import Decider, Finish
-from shop.planning.inputs import ShopForecast
+
+if TYPE_CHECKING:
+    from shop.planning.inputs import ShopForecast
 
 
 @dataclass(frozen=True)

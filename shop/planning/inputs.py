@@ -17,6 +17,7 @@ from shop.base.roles import ROLES
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step
 from shop.jobs.network import Network, networks
+from shop.jobs.standing import open_jobs
 from shop.orders.delivery_history import History, history
 from shop.orders.models import OrderLine
 from shop.orders.rules import current_promise, days_behind_first_promise, to_come
@@ -104,7 +105,7 @@ def read_shop(today: date, draws: int = DRAWS) -> ShopForecast:
 
 def _open_jobs() -> Iterable[Job]:
     """Jobs in the order they are served: by the day wanted, those without one last, then the oldest."""
-    rows = Job.objects.open().select_related("vehicle__customer")
+    rows = open_jobs(Job.objects.all()).select_related("vehicle__customer")
     return rows.order_by(F("wanted_by").asc(nulls_last=True), "opened_on", "pk")
 
 

@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.db.models import BooleanField, Case, IntegerField, Value, When
 
 from shop.orders.held_up import Held, holds
 from shop.orders.models import OrderLine
-from shop.planning.inputs import read_shop
+
+if TYPE_CHECKING:
+    from shop.planning.inputs import ShopForecast
+
+ReadShop = Callable[[date, int], "ShopForecast"]
 
 DRAWS = 300
 """Fewer draws than a forecast page: the list needs an order, and one forecast for each line."""
 
 
-def finish_days(lines: Sequence[OrderLine], today: date) -> dict[int, tuple[int, bool]]:
+def finish_days(lines: Sequence[OrderLine], reading: ShopForecast) -> dict[int, tuple[int, bool]]:
     """Return the calendar days by which the job's P80 finish would come sooner if the line were here today.
 
     Where the record of its supplier gives no P80, the days run to the last day the record reaches: at least so many.
     """
-    reading = read_shop(today, DRAWS)
     now = reading.forecast.finishes
     days: dict[int, tuple[int, bool]] = {}
     for line in lines:
@@ -37,28 +40,31 @@ def finish_days(lines: Sequence[OrderLine], today: date) -> dict[int, tuple[int,
     return days
 
 
-def held_up(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
-    """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_story`."""
+def held_up(lines: Iterable[OrderLine], today: date, read: ReadShop) -> dict[int, Held]:
+    """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_story`.
+
+    read: `inputs.read_shop`, asked only where a line holds something up.
+    """
     lines = list(lines)
     held = holds(lines, today)
     with_need = [line for line in lines if line.pk in held]
-    days = finish_days(with_need, today) if with_need else {}
+    days = finish_days(with_need, read(today, DRAWS)) if with_need else {}
     costs: dict[int, dict[str, Any]] = {key: {"days": some, "at_least": more} for key, (some, more) in days.items()}
     return {key: replace(one, **costs.get(key, {})) for key, one in held.items()}
 
 
-def late_lines(today: date) -> tuple[list[OrderLine], dict[int, Held]]:
+def late_lines(today: date, read: ReadShop) -> tuple[list[OrderLine], dict[int, Held]]:
     """Return the overdue lines `with_story`, first what delays a job most, and what each holds up."""
     lines = list(OrderLine.objects.overdue(today).with_story())
-    held = held_up(lines, today)
+    held = held_up(lines, today, read)
     nothing = (False, 0, 0)
     lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)
     return lines, held
 
 
-def late_rows(today: date) -> tuple[Any, dict[int, Held]]:
+def late_rows(today: date, read: ReadShop) -> tuple[Any, dict[int, Held]]:
     """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
-    lines, held = late_lines(today)
+    lines, held = late_lines(today, read)
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
     rows = OrderLine.objects.overdue(today).with_story()
     return rows.annotate(

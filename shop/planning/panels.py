@@ -46,16 +46,20 @@ def own_work(reader: Viewer) -> Block | None:
 
 def late_for_the_office(reader: Viewer) -> Block:
     """The overdue lines in the order of the list of late parts, first what delays a job most, with the next act."""
-    lines, held = reader.once(late_lines)
+    lines, held = reader.once(_late_lines)
     rows = tuple(_office_row(line, held.get(line.pk), reader) for line in lines[:MOST])
     return _late_block(rows, len(lines))
 
 
 def late_for_the_bench(reader: Viewer) -> Block:
     """The same lines in the same order, with the work that each holds up."""
-    lines, held = reader.once(late_lines)
+    lines, held = reader.once(_late_lines)
     rows = tuple(_bench_row(line, held.get(line.pk), reader.today) for line in lines[:MOST])
     return _late_block(rows, len(lines))
+
+
+def _late_lines(today: date) -> tuple[list[OrderLine], dict[int, Held]]:
+    return late_lines(today, read_shop)
 
 
 def _late_block(rows: tuple[Row, ...], number: int) -> Block:

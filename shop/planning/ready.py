@@ -11,6 +11,7 @@ from django.contrib.auth.models import User
 from shop.jobs import rules
 from shop.jobs.models import Job, Step, TimeEntry
 from shop.jobs.network import Network, networks
+from shop.jobs.standing import open_jobs
 from shop.orders.text import plural
 
 
@@ -62,7 +63,8 @@ def ready_jobs(today: date, person: User | None = None, roles: Iterable[str] = (
     With a person only steps that are that person's, or nobody's and of one of the person's trades (`roles`), are
     ready. A constant number of queries for any number of jobs.
     """
-    jobs = list(Job.objects.open().select_related("vehicle__customer").order_by("wanted_by", "opened_on", "pk"))
+    rows = open_jobs(Job.objects.all()).select_related("vehicle__customer")
+    jobs = list(rows.order_by("wanted_by", "opened_on", "pk"))
     found = networks([job.pk for job in jobs], today)
     steps = Step.objects.unfinished().filter(job__in=jobs).with_hours().select_related("person")
     running: dict[int, list[User]] = {}

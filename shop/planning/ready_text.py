@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
 
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.orders.text import count
-from shop.planning.ready import ReadyStep
+
+if TYPE_CHECKING:
+    from shop.planning.ready import ReadyStep
 
 
 def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = True) -> Row:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from shop.plate.layout import PlateLayout
-from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_states
 from shop.worksheets.models import Worksheet
 from shop.worksheets.text import StatusText, status_text
 from shop.worksheets.what_if import Turn, sweep
@@ -43,7 +43,7 @@ def stack_of(dimension: Dimension | None, system: System) -> list[InStack]:
     """Every standing worksheet of the axial stack that follows the plate's thickness."""
     if dimension is None:
         return []
-    sheets = Worksheet.objects.for_states().active().filter(inputs__dimension=dimension, calculation__in=STACKS)
+    sheets = for_states(Worksheet.objects.active()).filter(inputs__dimension=dimension, calculation__in=STACKS)
     return [_in_stack(state, dimension, system) for state in worksheet_states(sheets.distinct())]
 
 

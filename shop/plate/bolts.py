@@ -10,12 +10,14 @@ from typing import Any
 
 from shop.calculate.answer_text import Presented, present, show
 from shop.plate.layout import PlateLayout
-from shop.torque.rules import advice, torque_text
-from shop.worksheets.evaluation import worksheet_states
+from shop.torque.rules import advice
+from shop.torque.text import torque_text
+from shop.worksheets.evaluation import for_states, worksheet_states
 from shop.worksheets.models import Worksheet
-from specs.engine.answer import Answer, solve
+from specs.engine.answer import Answer
 from specs.engine.calculation import find
 from specs.engine.checks import Check
+from specs.engine.entry import solve
 from specs.engine.fields import fields_of
 from specs.engine.units import FORCE, System
 from specs.engine.units import show as show_quantity
@@ -153,7 +155,7 @@ def _of_specs(specs: list[TorqueSpec]) -> Iterator[Preload]:
 
 
 def _of_worksheets(parts: set[int], thread: str) -> Iterator[Preload]:
-    sheets = Worksheet.objects.for_states().active().filter(component__in=parts, calculation="fastener-torque")
+    sheets = for_states(Worksheet.objects.active()).filter(component__in=parts, calculation="fastener-torque")
     for state in worksheet_states(sheets):
         if state.found is not None and _is_thread(state.given.thread, thread):
             found = state.found

@@ -28,7 +28,7 @@ from shop.print.guard_changes import guard_changes
 from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
 from shop.worksheets.accepted_text import accepted_text
-from shop.worksheets.evaluation import worksheet_states
+from shop.worksheets.evaluation import for_states, worksheet_states
 from shop.worksheets.text import person_name, status_text
 from specs.engine.units import System
 from specs.models import Dimension
@@ -201,7 +201,7 @@ def _parts(job: Job, numbers: dict[int, int], known: Network) -> tuple[PartFacts
 
 
 def _worksheets(job: Job, system: System) -> tuple[WorksheetFacts, ...]:
-    return tuple(_worksheet(state, system) for state in worksheet_states(job.worksheets.for_states().active()))
+    return tuple(_worksheet(state, system) for state in worksheet_states(for_states(job.worksheets.active())))
 
 
 def _worksheet(state: Any, system: System) -> WorksheetFacts:

@@ -11,12 +11,14 @@ from django.utils.timezone import localtime
 from shop.base.roles import person_name
 from shop.jobs.models import Job, JobTorque, SignOff
 from shop.jobs.proofs import Present, presents, why_signed_again
-from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, specified_torques
+from shop.jobs.specified_torque import specified_torques
+from shop.jobs.tightening import NoTorque, SpecifiedTorque
 from shop.print.facts import Heading, HolePlan, Pair, TorqueFacts, TorqueSheetFacts
 from shop.print.torque_holes import hole_plans
-from shop.torque.rules import NO_TORQUE, advice, tightening_order, torque_text
-from specs.engine.answer import solve
+from shop.torque.rules import advice, tightening_order
+from shop.torque.text import NO_TORQUE, torque_text
 from specs.engine.calculation import find
+from specs.engine.entry import solve
 from specs.engine.units import System
 from specs.models import TorqueSpec
 

@@ -14,7 +14,7 @@ from shop.print.layout import Box, Picture, framed, gap
 from shop.print.styles import HAIR, WIDTH
 from shop.print.text import words
 from shop.print.torque_drawing import torque_drawing
-from shop.torque.rules import NO_TORQUE
+from shop.torque.text import NO_TORQUE
 
 SIGN_WIDTH, SIGN_HEIGHT = 40 * mm, 12.5 * mm
 TICK_WIDTH, TICK_HEIGHT = 41 * mm, 7.2 * mm

@@ -14,7 +14,7 @@ from shop.measuring.forms.components import NOTES
 from shop.measuring.text import with_unit
 from shop.torque.rules import calculate
 from specs.engine import parsing, units
-from specs.engine.entry import BadInput
+from specs.engine.calculation import BadInput
 from specs.models import Component, TorqueSpec
 from specs.standards import threads
 

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import floor
 from typing import Any
 
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import find
-from specs.engine.entry import BadInput
-from specs.engine.units import LENGTH, TORQUE, System, unit_text
+from shop.torque.text import wrench_torque
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, find
+from specs.engine.entry import solve
+from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
 from specs.standards import friction
 
-NO_TORQUE = "No approved torque: do not tighten"
 # ISO 6789-1:2017: a torque wrench in date is off by at most 4 % above 10 N·m (from memory).
 WRENCH = 0.04
 # A maker may aim at 0.8 of yield where the calculation aims at 0.9 (common practice, no source).
@@ -82,27 +81,6 @@ class Advice:
         if self.torque < self.calculated.lowest_believable:
             return "below what this bolt needs"
         return "above what this bolt can take" if self.torque > self.calculated.highest_believable else ""
-
-
-def wrench_torque(torque: float) -> float:
-    """Round a torque down to what a wrench is set to: 0.1 below 20, 0.5 below 50, 1 above (common practice).
-
-    >>> [wrench_torque(torque) for torque in (19.99, 49.9, 72.9, 53.0)]
-    [19.9, 49.5, 72.0, 53.0]
-    """
-    steps = 10 if torque < 20 else 2 if torque < 50 else 1
-    # What a calculation left a hair under a step is that step.
-    return floor(torque * steps + 1e-3) / steps
-
-
-def torque_text(torque: float, system: System = "metric") -> str:
-    """Write a torque [N·m] as every step, sign-off, card, spec and list writes it: as a wrench of that unit is set.
-
-    >>> torque_text(47.4536), torque_text(47.4536, "inch")
-    ('47 N·m', '35 lbf·ft')
-    """
-    unit = TORQUE.unit_for(system)
-    return f"{wrench_torque(TORQUE.from_si(torque, unit)):g} {unit_text(unit)}"
 
 
 def friction_of(condition: str) -> friction.Condition:

@@ -7,7 +7,8 @@ from typing import Any
 from django_tables2.utils import A
 
 from shop.base.tables import Column, Fact, FactsColumn, Table
-from shop.torque.rules import NO_TORQUE, advice, torque_text, wrench_torque
+from shop.torque.rules import advice
+from shop.torque.text import NO_TORQUE, torque_text, wrench_torque
 from specs.engine.units import TORQUE, unit_text
 from specs.models import TorqueSpec
 

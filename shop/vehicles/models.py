@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
-from django.db.models.functions import Coalesce, Lower
+from django.db.models.functions import Lower
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
@@ -24,11 +24,9 @@ class VehicleQuerySet(SearchQuerySet):
     searched = ("maker", "model", "registration", "vin", "customer__name")
 
     def for_list(self):
-        # The jobs stand above this area: their own meaning of "open" is asked through the reverse relation.
-        jobs = self.model.jobs.rel.related_model.objects.open()  # type: ignore[attr-defined]
-        of_vehicle = jobs.filter(vehicle=models.OuterRef("pk")).order_by().values("vehicle")
-        count = models.Subquery(of_vehicle.annotate(open=models.Count("pk")).values("open"))
-        return self.select_related("customer").annotate(open_jobs=Coalesce(count, 0))
+        standing = Q(jobs__deleted_at=None, jobs__steps__deleted_at=None)
+        to_do = models.Count("jobs__steps", filter=standing & Q(jobs__steps__finished_at=None))
+        return self.select_related("customer").annotate(steps_to_do=to_do)
 
 
 class FittedQuerySet(DeletableQuerySet):

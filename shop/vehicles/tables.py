@@ -16,13 +16,13 @@ class VehicleTable(Table):
     year = NumberColumn()
     registration = Column()
     customer = Column(order_by="customer__name")
-    open_jobs = NumberColumn(verbose_name="Jobs in hand")
+    steps_to_do = NumberColumn(verbose_name="Steps to do")
     empty = "No vehicle yet. A vehicle is recorded with its customer; its jobs and pieces follow."
     new = ("vehicles:vehicle-new", "Add vehicle")
 
     class Meta(Table.Meta):
         model = Vehicle
-        fields = ["maker", "year", "registration", "customer", "open_jobs"]
+        fields = ["maker", "year", "registration", "customer", "steps_to_do"]
         order_by = "maker"
 
     def render_maker(self, record: Vehicle) -> str:

@@ -8,13 +8,12 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.base.roles import person_name
-from shop.worksheets.bindings import label_at
 from shop.worksheets.evaluation import result_of
 from shop.worksheets.models import AcceptedRecord
 from shop.worksheets.rules import Origin, Verdict
 from shop.worksheets.text import origin_words, plain_words
 from specs.engine.calculation import find
-from specs.engine.fields import fields_of
+from specs.engine.fields import fields_of, label_at
 from specs.engine.units import System
 
 
@@ -47,7 +46,7 @@ def accepted_lines(record: AcceptedRecord, system: System = "metric") -> Accepte
 
 def _label(record: AcceptedRecord, origin: Origin) -> str:
     calculation = find(record.calculation)
-    return origin.label or (label_at(calculation, origin.path) if calculation else origin.path)
+    return origin.label or (label_at(calculation.inputs, origin.path) if calculation else origin.path)
 
 
 @dataclass(frozen=True)

@@ -12,14 +12,12 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from shop.base.roles import person_name
-from shop.worksheets.plate_cut import PlateCut, cut_rows, face_holes
 from shop.worksheets.rules import Origin
 from specs.engine import parsing, units
 from specs.engine.calculation import Calculation
-from specs.engine.fields import Field, Tolerance, fields_of
-from specs.models import Dimension, HolePattern
+from specs.engine.fields import Field, Tolerance, field_at, fields_of, label_at, nest
+from specs.models import Dimension, HolePattern, working_value
 from specs.plate.sides import Side
-from specs.queries import working_value
 
 
 class Input(Protocol):
@@ -37,6 +35,16 @@ class Input(Protocol):
     def pattern(self) -> HolePattern | None: ...
     @property
     def credit(self) -> tuple[str, str]: ...
+
+
+class Cut(Protocol):
+    """How a plate's holes are cut: `shop.worksheets.plate_cut.PlateCut`."""
+
+    def rows(self, row: type, pattern: HolePattern, side: Side, mirrored: float) -> list[dict[str, Any]]:
+        """The holes of a face as the plate has them. Raises ValueError for a thread that no table has."""
+
+    def is_left_out(self, path: str, hole: str) -> bool:
+        """Whether a hole of a side is not machined."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +73,7 @@ class _Missing(LookupError):
     """An input that has no value today; the message says why."""
 
 
-def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input], cut: PlateCut | None = None) -> Resolved:
+def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input], cut: Cut | None = None) -> Resolved:
     """Resolve inputs against the working values of their dimensions, whose readings should have been fetched.
 
     cut: how a plate is cut; without it a face's holes are taken as they are on the face.
@@ -92,7 +100,7 @@ def _tolerances_of_rows(calculation: Calculation[Any, Any], flat: dict[str, Any]
     for origin in origins:
         row, _, column = origin.path.rpartition(".")
         path = f"{row}.tolerance"
-        field = field_at(calculation, path) if column == "nominal" else None
+        field = field_at(calculation.inputs, path) if column == "nominal" else None
         if field and field.kind and path not in flat and (origin.tolerance or origin.kind == "dimension"):
             flat[path] = field.kind.from_si(origin.tolerance)
 
@@ -100,9 +108,9 @@ def _tolerances_of_rows(calculation: Calculation[Any, Any], flat: dict[str, Any]
 Taken = tuple[Any, Origin, dict[str, Tolerance]]
 
 
-def _take(calculation: Calculation[Any, Any], given: Input, cut: PlateCut | None) -> Taken:
-    field = field_at(calculation, given.path)
-    label = label_at(calculation, given.path)
+def _take(calculation: Calculation[Any, Any], given: Input, cut: Cut | None) -> Taken:
+    field = field_at(calculation.inputs, given.path)
+    label = label_at(calculation.inputs, given.path)
     if field is None:
         raise _Missing("The calculation has no such input any more; edit the worksheet.")
     if given.dimension:
@@ -167,7 +175,7 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -
 
 
 def _from_pattern(
-    field: Field, label: str, path: str, pattern: HolePattern, newer: int | None, cut: PlateCut | None
+    field: Field, label: str, path: str, pattern: HolePattern, newer: int | None, cut: Cut | None
 ) -> Taken:
     if pattern.is_deleted:
         raise _Missing(f"The hole pattern {pattern} was deleted: {pattern.deleted_reason}")
@@ -192,12 +200,11 @@ def _from_pattern(
     if cut is None or path not in tuple(Side):
         return rows, origin, _hole_tolerances(field, path, pattern, ())
     assert field.row is not None
-    holes = face_holes(pattern, mirrored_sign(pattern))
     try:
-        as_cut = cut_rows(fields_of(field.row), holes, Side(path), cut)
+        as_cut = cut.rows(field.row, pattern, Side(path), mirrored_sign(pattern))
     except ValueError as wrong:
         raise _Missing(f"A hole's thread cannot be machined from the tables: {wrong}") from None
-    gone = [hole.name for hole in holes if cut.is_left_out(path, hole.name)]
+    gone = [hole.name for hole in pattern.holes.all() if cut.is_left_out(path, hole.name)]
     return as_cut, origin, _hole_tolerances(field, path, pattern, gone)
 
 
@@ -236,68 +243,3 @@ def _hole_tolerances(field: Field, path: str, pattern: HolePattern, gone: Collec
         for at, half in sure.items()
         for axis in ("x", "y")
     }
-
-
-def flatten(request: Mapping[str, Any]) -> dict[str, Any]:
-    """Lay a request flat: one entry a leaf, by path."""
-    flat: dict[str, Any] = {}
-    for name, value in request.items():
-        flat.update(_leaves(name, value))
-    return flat
-
-
-def _leaves(path: str, value: Any) -> Iterable[tuple[str, Any]]:
-    if isinstance(value, Mapping):
-        for name, entry in value.items():
-            yield from _leaves(f"{path}.{name}", entry)
-    elif isinstance(value, (list, tuple)):
-        for at, entry in enumerate(value):
-            yield from _leaves(f"{path}.{at}", entry)
-    else:
-        yield path, value
-
-
-def nest(flat: Mapping[str, Any]) -> dict[str, Any]:
-    """Build a request from values by path. Entries of a list keep their order; numbers left out close up."""
-    tree: dict[str, Any] = {}
-    for path, value in flat.items():
-        *parents, leaf = path.split(".")
-        branch = tree
-        for part in parents:
-            held = branch.setdefault(part, {})
-            branch = held if isinstance(held, dict) else branch
-        branch[leaf] = value
-    return {name: _lists(value) for name, value in tree.items()}
-
-
-def _lists(value: Any) -> Any:
-    if not isinstance(value, dict):
-        return value
-    inner = {name: _lists(entry) for name, entry in value.items()}
-    if inner and all(name.isdigit() for name in inner):
-        return [inner[name] for name in sorted(inner, key=int)]
-    return inner
-
-
-def field_at(calculation: Calculation[Any, Any], path: str) -> Field | None:
-    """The declaration of the value at a path; None where the calculation has no such input."""
-    name, *rest = path.split(".")
-    field = fields_of(calculation.inputs).get(name)
-    if field is None or not rest:
-        return field
-    if field.form == "records" and field.row is not None and len(rest) == 2:
-        return fields_of(field.row).get(rest[1])
-    return field if field.form in ("quantities", "names") and len(rest) == 1 else None
-
-
-def label_at(calculation: Calculation[Any, Any], path: str) -> str:
-    """The words for a path: "Clamp force", "Contributors, row 2: nominal"."""
-    name, *rest = path.split(".")
-    field = fields_of(calculation.inputs).get(name)
-    if field is None:
-        return path
-    if not rest:
-        return field.label
-    place = f"{field.label}, {'row' if field.form == 'records' else 'entry'} {int(rest[0]) + 1}"
-    inner = field_at(calculation, path)
-    return f"{place}: {inner.label}" if inner and len(rest) > 1 else place

@@ -7,15 +7,14 @@ from typing import Any
 from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.db.models import Prefetch, Q
+from django.db.models import Q
 from django.urls import reverse
 from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
 from shop.base.roles import person_name
 from specs.engine.calculation import find
-from specs.models import Deletable, DeletableQuerySet, Hole, Versioned
-from specs.queries import dimensions_with_readings, newer_pattern
+from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
 def known_calculation(name: str) -> None:
@@ -25,10 +24,6 @@ def known_calculation(name: str) -> None:
 
 
 class WorksheetQuerySet(DeletableQuerySet):
-    def for_states(self):
-        """Worksheets with everything that working them out reads."""
-        return self.select_related("component").prefetch_related(*what_states_read())
-
     def taken_from(self, dimension):
         """Worksheets that take an input from a dimension."""
         return self.filter(inputs__dimension=dimension).distinct()
@@ -149,23 +144,3 @@ class AcceptedRecord(models.Model):
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         raise AcceptedIsFixed("An accepted record cannot be deleted.")
-
-
-def what_states_read() -> tuple[Prefetch, ...]:
-    """What working out worksheets reads, the same number of queries for any number of them.
-
-    Inputs with their persons and patterns; the patterns' holes; the dimensions; their readings; the last record
-    accepted of each worksheet, with its person.
-    """
-    related = ("person", "pattern__component", "pattern__person")
-    inputs = WorksheetInput.objects.select_related(*related).annotate(newer_pattern=newer_pattern("pattern"))
-    inputs = inputs.prefetch_related(
-        Prefetch("dimension", dimensions_with_readings()), Prefetch("pattern__holes", Hole.objects.order_by("pk"))
-    )
-    last = AcceptedRecord.objects.last_of_each().select_related("person")
-    return Prefetch("inputs", inputs), Prefetch("accepted", last, to_attr="last_accepted"), *_of_plates()
-
-
-def _of_plates() -> tuple[Prefetch, ...]:
-    """How plates are made and what they leave out: kept beside a worksheet by the room above."""
-    return Prefetch("making"), Prefetch("left_out")

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from shop.worksheets.rules import MADE, RECORD, Origin
+from specs.engine.fields import fields_of
 from specs.plate.machining import FaceHole, opposite
 from specs.plate.sides import Side, plate_name
 
@@ -41,6 +42,12 @@ class PlateCut:
         """Return what the plate needs opposite a hole of a face. Raises ValueError for a thread that no table has."""
         return opposite(hole, self.head_of(side, hole.name))
 
+    def rows(self, row: type, pattern: HolePattern, side: Side, mirrored: float) -> list[dict[str, Any]]:
+        """Write a face's holes as rows of the plate's table, in mm, those that are left out left out."""
+        columns = fields_of(row)
+        kept = (hole for hole in face_holes(pattern, mirrored) if not self.is_left_out(side, hole.name))
+        return [_row(self.opposite(side, hole), columns) for hole in kept]
+
     @property
     def origins(self) -> tuple[Origin, ...]:
         """How it is made and what it leaves out, in words, as a part of what is accepted."""
@@ -61,12 +68,6 @@ def plate_cut(worksheet: Worksheet) -> PlateCut | None:
         return None
     out = {(one.side, one.hole): one.kind for one in worksheet.left_out.all() if one.deleted_at is None}
     return PlateCut(getattr(worksheet, "making", None), out)
-
-
-def cut_rows(columns: Mapping[str, Any], holes: list[FaceHole], side: Side, cut: PlateCut) -> list[dict[str, Any]]:
-    """Write the plate's holes of a side as rows of its table, in mm, those that are left out left out."""
-    kept = (cut.opposite(side, hole) for hole in holes if not cut.is_left_out(side, hole.name))
-    return [_row(hole, columns) for hole in kept]
 
 
 def _row(hole: FaceHole, columns: Mapping[str, Any]) -> dict[str, Any]:

@@ -13,9 +13,8 @@ from specs.drawings.scale import Axis
 from specs.engine import units
 from specs.engine.answer import Answer, solve_given
 from specs.engine.bands import Banded, Tolerances, with_bands
-from specs.engine.calculation import Calculation
+from specs.engine.calculation import BadInput, Calculation
 from specs.engine.checks import Check
-from specs.engine.entry import BadInput
 from specs.engine.fields import Field, fields_of, paths, shifted, value_at
 from specs.engine.units import System
 

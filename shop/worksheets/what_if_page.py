@@ -10,7 +10,6 @@ from django import forms
 from django.http import QueryDict
 
 from shop.base.forms import Form
-from shop.worksheets.bindings import field_at, label_at
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.text import plain_words
 from shop.worksheets.what_if import (
@@ -24,9 +23,8 @@ from specs.drawings import svg
 from specs.engine import parsing, units
 from specs.engine.answer import plain_outputs
 from specs.engine.bands import Banded, holding
-from specs.engine.calculation import Calculation
-from specs.engine.entry import BadInput
-from specs.engine.fields import fields_of, value_at
+from specs.engine.calculation import BadInput, Calculation
+from specs.engine.fields import field_at, fields_of, label_at, value_at
 from specs.engine.units import System
 
 
@@ -45,7 +43,7 @@ class WhatIfForm(Form):
         calculation = state.calculation
         assert calculation is not None
         self.fields["path"].choices = [  # type: ignore[attr-defined]
-            (path, label_at(calculation, path)) for path in variable_paths(calculation, state.given)
+            (path, label_at(calculation.inputs, path)) for path in variable_paths(calculation, state.given)
         ]
         self.fields["output"].choices = [  # type: ignore[attr-defined]
             (name, field.label)
@@ -68,7 +66,7 @@ class WhatIfForm(Form):
         text, path = cleaned.get(name, ""), cleaned.get("path")
         if not text or not path or self.state.calculation is None:
             return None
-        field = field_at(self.state.calculation, path)
+        field = field_at(self.state.calculation.inputs, path)
         assert field is not None
         assert field.kind is not None
         try:
@@ -125,11 +123,14 @@ class WhatIfPage:
     def change(self) -> str:
         """What was changed, in words: "Clamp force: 9 kN → 8 kN"."""
         path, value = self._asked("path"), self._asked("value_si")
-        field = field_at(self.calculation, path) if path else None
+        field = field_at(self.calculation.inputs, path) if path else None
         if field is None or field.kind is None or value is None:
             return ""
-        was = units.show(value_at(self.state.given, path), field.kind, self.system, figures=7)
-        return f"{label_at(self.calculation, path)}: {was} → {units.show(value, field.kind, self.system, figures=7)}"
+        label = label_at(self.calculation.inputs, path)
+        was, new = (
+            units.show(one, field.kind, self.system, figures=7) for one in (value_at(self.state.given, path), value)
+        )
+        return f"{label}: {was} → {new}"
 
     @property
     def lines(self) -> list[WhatIfLine]:

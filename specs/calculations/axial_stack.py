@@ -21,8 +21,8 @@ from specs.engine.calculation import (
     whole,
 )
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import LENGTH, show
+from specs.standards.publications import Source
 
 _NOUGHT = 1e-12  # m: what rounding leaves of a sum that is 0
 _DRAWN = 16

@@ -11,11 +11,11 @@ from specs.drawings.loaded_points import LETTERS, LoadedPoint, loaded_points, lo
 from specs.drawings.primitives import Drawing, Item, Text
 from specs.engine.calculation import Calculation, Refused, WorkingStep, names, quantity, records, result, text_result
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import FORCE, LENGTH, MASS, RATIO, STRESS, TORQUE, show
 from specs.joints import bolted
 from specs.joints import working as lines
 from specs.joints.bolted import GRAVITY, Bolt, Joint, LoadedDowel, demand_height, demand_members
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

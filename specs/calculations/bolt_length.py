@@ -9,9 +9,9 @@ from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantities, quantity, result, text
 from specs.engine.checks import Check, at_least, at_most
-from specs.engine.sources import Source
 from specs.engine.units import LENGTH, show
 from specs.standards import lengths, lookup
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

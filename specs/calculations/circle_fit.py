@@ -10,7 +10,6 @@ from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     AREA,
@@ -19,6 +18,7 @@ from specs.engine.units import (
     show_place,
 )
 from specs.geometry.circles import arc_covered, fit_circle, fit_circles, settled
+from specs.standards.publications import Source
 
 _ENOUGH = 8  # points, evenly round, before a hole is called round; common practice, no source
 

@@ -10,7 +10,6 @@ from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, whole
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,
     LENGTH,
@@ -19,6 +18,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.standards.publications import Source
 
 WEAR, PRESSURE = "wear", "pressure"
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, whole
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGULAR_SPEED,
     AREA,
@@ -26,6 +25,7 @@ from specs.engine.units import (
     TORQUE,
 )
 from specs.engine.working import in_radians
+from specs.standards.publications import Source
 
 # Of a half-space whose surface takes a heat flow that falls evenly to nothing: greatest rise over q₀·√(t/(k·ρ·c)).
 _FLASH = 2 * math.sqrt(2) / (3 * math.sqrt(math.pi))

@@ -10,8 +10,8 @@ from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, Kind, show
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
-from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,
     LENGTH,
     RATIO,
     TORQUE,
 )
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

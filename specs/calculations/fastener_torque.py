@@ -10,7 +10,6 @@ from specs.drawings.chart import shares
 from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, result
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import FORCE, RATIO, STRESS, TORQUE, show
 from specs.joints import tightening_working as lines
 from specs.joints.aim import PROOF, YIELD, AimedBolt
@@ -19,6 +18,7 @@ from specs.joints.seat import demand_seat, resilience, settled
 from specs.joints.tightening import Twisted
 from specs.joints.turned_bolt import demand_friction
 from specs.standards import lookup, seats
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

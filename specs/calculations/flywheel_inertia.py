@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, whole
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGULAR_SPEED,
     DENSITY,
@@ -18,6 +17,7 @@ from specs.engine.units import (
     SPEED,
 )
 from specs.engine.working import in_radians
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,10 +10,10 @@ from specs.drawings.disc_stress import DiscStress, disc_stress
 from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text_result
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, SPEED, STRESS, show
 from specs.engine.working import in_radians, in_rpm
 from specs.standards import materials
+from specs.standards.publications import Source
 
 PLAIN, KEYWAY = "plain", "with a keyway"
 # How many times the bore's hoop stress a keyway makes of it (from memory), and bolt holes at the least.

@@ -10,7 +10,6 @@ from specs.drawings.chart import Curve, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantities, quantity, results, text
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGULAR_SPEED,
     LENGTH,
@@ -20,6 +19,7 @@ from specs.engine.units import (
     show,
 )
 from specs.engine.working import in_radians
+from specs.standards.publications import Source
 from specs.standards.tyres import read_tyre
 
 _WRITTEN = 12

@@ -10,8 +10,8 @@ from specs.drawings.primitives import Drawing, Tone
 from specs.drawings.scale import Axis
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least
-from specs.engine.sources import Source
 from specs.engine.units import LENGTH, RATIO, show
+from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
 

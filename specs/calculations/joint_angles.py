@@ -10,7 +10,6 @@ from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.checks import Check
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     ANGULAR_ACCELERATION,
@@ -40,6 +39,7 @@ from specs.standards.cardan import (
     refuse_steep,
     torque_of,
 )
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,7 +9,6 @@ from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,
     LENGTH,
@@ -18,6 +17,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.standards.publications import Source
 
 GRAVITY = 9.80665  # m/s², standard
 

@@ -10,7 +10,6 @@ from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Text, Tone, bounds_of
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, text, text_result
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     AREA,
@@ -29,6 +28,7 @@ from specs.geometry.patterns import (
     scaled_rms,
 )
 from specs.geometry.points import Point
+from specs.standards.publications import Source
 
 SCALE_SUSPECT = 3.0  # times better than the plain fit; common practice, no source
 _NOUGHT = 1e-9  # m: what rounding leaves of a pattern that fits as it is

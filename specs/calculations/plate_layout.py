@@ -19,7 +19,6 @@ from specs.engine.calculation import (
     text_result,
 )
 from specs.engine.checks import Check, at_least
-from specs.engine.sources import Source
 from specs.engine.units import ANGLE, AREA, LENGTH, MASS, show
 from specs.geometry.discs import Disc, edge_wall, ligament
 from specs.plate.laid_out import (
@@ -38,6 +37,7 @@ from specs.plate.laid_out import (
 )
 from specs.plate.sides import name_on_plate
 from specs.standards import threads
+from specs.standards.publications import Source
 
 # Kinds of hole that a bolt goes through, and the name of the check that no plate may be accepted with.
 BOLTED = ("clearance", "countersunk")

@@ -9,8 +9,8 @@ from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, not_known
-from specs.engine.sources import Source
 from specs.engine.units import LENGTH, RATIO, show
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGULAR_SPEED,
     DENSITY,
@@ -18,6 +17,7 @@ from specs.engine.units import (
     STRESS,
 )
 from specs.engine.working import in_rpm
+from specs.standards.publications import Source
 
 _POISSON = 0.3
 _WHOLE = 3.0  # diameters of length: below, a tube bends too little like a beam for any beam theory; common practice

@@ -9,7 +9,6 @@ from math import degrees
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     DEGREES,
@@ -19,6 +18,7 @@ from specs.engine.units import (
     STRESS,
     TORQUE,
 )
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,8 +10,8 @@ from specs.drawings.primitives import Drawing, Tone
 from specs.drawings.scale import Axis
 from specs.engine.calculation import Calculation, WorkingStep, choice, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import FORCE, LENGTH, RATIO, show
+from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
 WITH_GAP, PRELOADED, PULL = "gap", "preloaded", "pull"

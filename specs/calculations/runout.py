@@ -20,9 +20,9 @@ from specs.engine.calculation import (
     text_result,
 )
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, show
 from specs.geometry.sweep import DialSweep, clock, gaps, opposite, turned
+from specs.standards.publications import Source
 
 BORE, SPIGOT = "bore", "spigot"
 GEARBOX, ENGINE = "gearbox", "engine"

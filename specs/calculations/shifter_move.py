@@ -10,8 +10,8 @@ from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Stroke, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, show
+from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import ANGULAR_SPEED, DENSITY, EXPANSION, LENGTH, RATIO, STRESS, TEMPERATURE_RISE, TORQUE
 from specs.engine.working import in_radians
 from specs.joints.shrunk_ring import Service, hoop_of_speed
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,13 +10,13 @@ from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most
-from specs.engine.sources import Source
 from specs.engine.units import (
     LENGTH,
     RATIO,
     ROAD_SPEED,
     show,
 )
+from specs.standards.publications import Source
 
 _SPARE = 4 / 3.6  # m/s: the 4 km/h of UN R39
 

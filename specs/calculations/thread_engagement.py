@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text, text_result
 from specs.engine.checks import Check, at_least, not_known
-from specs.engine.sources import Source
 from specs.engine.units import (
     AREA,
     FORCE,
@@ -16,6 +15,7 @@ from specs.engine.units import (
     STRESS,
 )
 from specs.standards import limits, lookup, materials
+from specs.standards.publications import Source
 from specs.standards.threads import Thread
 
 METRIC, UNIFIED, BASIC = "6H/6g", "2B/2A", "basic"

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, WorkingStep, result, text
-from specs.engine.sources import Source
 from specs.engine.units import AREA, LENGTH
 from specs.standards import lookup
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

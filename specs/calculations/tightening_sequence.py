@@ -18,8 +18,8 @@ from specs.engine.calculation import (
     whole,
 )
 from specs.engine.fields import Bounds
-from specs.engine.sources import Source
 from specs.engine.units import RATIO, TORQUE
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,6 @@ from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Extent, Item, Line, Polyline, Role, Text, Tone
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, not_known
-from specs.engine.sources import Source
 from specs.engine.units import (
     ANGLE,
     FORCE,
@@ -20,6 +19,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.standards.publications import Source
 
 GRAVITY = 9.80665  # m/s², standard
 

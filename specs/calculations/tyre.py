@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from specs.drawings.annotation import CentreMark, DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, text
-from specs.engine.sources import Source
 from specs.engine.units import LENGTH, RATIO, show
+from specs.standards.publications import Source
 from specs.standards.tyres import Tyre, read_tyre
 
 

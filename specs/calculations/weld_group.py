@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most
-from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,
     LENGTH,
@@ -16,6 +15,7 @@ from specs.engine.units import (
     STRESS,
     TORQUE,
 )
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.sources import Source
 from specs.engine.units import ANGLE, LENGTH, TORQUE
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

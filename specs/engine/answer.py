@@ -8,9 +8,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from specs.engine.calculation import Calculation, Refused
+from specs.engine.calculation import BadInput, Calculation, Refused
 from specs.engine.checks import Check
-from specs.engine.entry import BadInput, Request, read
 from specs.engine.fields import Field, fields_of
 
 # Of the scale of the inputs of the same kind: what is no larger is rounding.
@@ -27,11 +26,6 @@ class Answer:
     found: Any
     checks: tuple[Check, ...]
     cautions: tuple[str, ...]
-
-
-def solve(calculation: Calculation[Any, Any], request: Request, bare_units: Mapping[str, str] | None = None) -> Answer:
-    """Read and solve a request. Raises BadInput with the words for each wrong input."""
-    return solve_given(calculation, read(calculation, request, bare_units))
 
 
 def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:

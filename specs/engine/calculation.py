@@ -33,14 +33,22 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 import specs.calculations
 from specs.engine.checks import Check
 from specs.engine.fields import REQUIRED, Bounds, Field
-from specs.engine.sources import Source, cite
 from specs.engine.units import Kind
+from specs.standards.publications import Source, cite
 
 if TYPE_CHECKING:
     from specs.drawings.primitives import Drawing
 
 I = TypeVar("I")  # noqa: E741
 O = TypeVar("O")  # noqa: E741
+
+
+class BadInput(ValueError):
+    """A request that was refused: `errors` says for each input what is wrong and what is accepted."""
+
+    def __init__(self, errors: dict[str, str]) -> None:
+        super().__init__("; ".join(f"{name}: {reason}" for name, reason in errors.items()))
+        self.errors = errors
 
 
 class Refused(ValueError):

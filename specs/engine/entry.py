@@ -13,7 +13,8 @@ from functools import cache
 from typing import Any, TypeVar
 
 from specs.engine import parsing
-from specs.engine.calculation import Calculation
+from specs.engine.answer import Answer, solve_given
+from specs.engine.calculation import BadInput, Calculation
 from specs.engine.fields import Field, Tolerance, fields_of
 from specs.engine.quantities import (
     Place,
@@ -36,12 +37,9 @@ _TOO_MANY = 10_000
 _LONGEST_TEXT = 200
 
 
-class BadInput(ValueError):
-    """A request that was refused: `errors` says for each input what is wrong and what is accepted."""
-
-    def __init__(self, errors: dict[str, str]) -> None:
-        super().__init__("; ".join(f"{name}: {reason}" for name, reason in errors.items()))
-        self.errors = errors
+def solve(calculation: Calculation[Any, Any], request: Request, bare_units: Mapping[str, str] | None = None) -> Answer:
+    """Read and solve a request. Raises BadInput with the words for each wrong input."""
+    return solve_given(calculation, read(calculation, request, bare_units))
 
 
 def read(calculation: Calculation[I, Any], request: Request, bare_units: Mapping[str, str] | None = None) -> I:

@@ -19,9 +19,8 @@ from typing import Any
 import specs.questions
 from specs.engine.answer import Answer, solve_given
 from specs.engine.bands import Banded
-from specs.engine.calculation import Calculation, Refused, calculations
+from specs.engine.calculation import BadInput, Calculation, Refused, calculations
 from specs.engine.checks import Check
-from specs.engine.entry import BadInput
 from specs.engine.fields import Field, fields_of
 
 

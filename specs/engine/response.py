@@ -8,9 +8,9 @@ from typing import IO, Any
 
 from specs.engine.answer import Answer, plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Band, Banded, holding, with_bands
-from specs.engine.calculation import calculations, find
+from specs.engine.calculation import BadInput, calculations, find
 from specs.engine.checks import Check
-from specs.engine.entry import BadInput, read_all
+from specs.engine.entry import read_all
 from specs.engine.fields import Field, Tolerance, fields_of
 
 

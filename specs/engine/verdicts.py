@@ -6,9 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
+from typing import TYPE_CHECKING
 
 from specs.engine.checks import Check, Verdict
-from specs.engine.trials import Solved, Trials
+
+if TYPE_CHECKING:
+    from specs.engine.trials import Solved, Trials
 
 # Up to so many readings every corner is solved; of more, so many corners at random.
 _ALL_CORNERS = 10

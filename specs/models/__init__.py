@@ -3,7 +3,7 @@
 from specs.models.base import Deletable, DeletableQuerySet, Stale, Versioned
 from specs.models.components import Component, Specimen
 from specs.models.mating import FeatureSize, MatingFeature
-from specs.models.measuring import Dimension, Measurement
+from specs.models.measuring import Dimension, Measurement, WorkingValue, reading_origin, working_value
 from specs.models.patterns import Hole, HolePattern
 from specs.models.torque import TorqueSpec
 
@@ -21,6 +21,7 @@ __all__ = [
     "Stale",
     "TorqueSpec",
     "Versioned",
-    "Deletable",
-    "DeletableQuerySet",
+    "WorkingValue",
+    "reading_origin",
+    "working_value",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, Self
 
 from django.conf import settings
@@ -53,6 +54,25 @@ class Versioned(models.Model):
 
 
 class DeletableQuerySet(models.QuerySet):
+    _after_fetch: Callable[[list[Any]], None] | None = None
+
+    def after_fetch(self, read: Callable[[list[Any]], None]) -> Self:
+        """The same records, handed together to `read` once they are fetched, as related rows are prefetched."""
+        rows = self.all()
+        rows._after_fetch = read
+        return rows
+
+    def _clone(self) -> Self:
+        clone = super()._clone()  # type: ignore[misc]
+        clone._after_fetch = self._after_fetch
+        return clone
+
+    def _fetch_all(self) -> None:
+        fetched = self._result_cache is not None
+        super()._fetch_all()
+        if self._after_fetch and not fetched:
+            self._after_fetch([row for row in self._result_cache or () if isinstance(row, self.model)])
+
     def active(self) -> Self:
         """The records that nobody has deleted."""
         return self.filter(deleted_at=None)

@@ -1,13 +1,17 @@
-"""Dimensions of components and the readings taken of them."""
+"""Dimensions of components, the readings taken of them, and which reading counts."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
+from django.utils.dateformat import format as date_format
 from simple_history.models import HistoricalRecords
 
+from specs.engine.readings import disagreements, working_reading
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
 
 
@@ -88,3 +92,48 @@ class Measurement(Versioned, Deletable):
 
     def get_absolute_url(self) -> str:
         return reverse("measuring:dimension", args=[self.dimension_id])
+
+
+@dataclass(frozen=True)
+class WorkingValue:
+    """The value that counts for a dimension (SI), the reading that it comes from, and what contradicts it."""
+
+    value: float
+    tolerance: float
+    measurement: Measurement
+    chosen: bool
+    contradictions: tuple[tuple[Measurement, Measurement], ...]
+
+    @property
+    def disagrees(self) -> bool:
+        return bool(self.contradictions)
+
+    @property
+    def source(self) -> str:
+        """Which reading it is, in words."""
+        which = "chosen reading" if self.chosen else "most recent reading"
+        return f"{which}, {reading_origin(self.measurement)}"
+
+
+def reading_origin(reading: Measurement) -> str:
+    """With what, by whom and when a reading was taken, in words."""
+    by = reading.person.get_full_name() or reading.person.get_username()
+    return f"{reading.instrument}, {by}, {date_format(reading.measured_on, 'j M Y')}"
+
+
+def working_value(dimension: Dimension) -> WorkingValue | None:
+    """The working value of a dimension: the most recent reading that stands, unless a person chose another.
+
+    Reads `dimension.measurements.all()`: of dimensions fetched by `dimensions_with_readings` without a query.
+    """
+    readings = list(dimension.measurements.all())
+    reading = working_reading(readings, dimension.chosen_id)
+    if reading is None:
+        return None
+    return WorkingValue(
+        value=reading.value,
+        tolerance=reading.tolerance,
+        measurement=reading,
+        chosen=reading.pk == dimension.chosen_id,
+        contradictions=tuple(disagreements(readings)),
+    )

@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from specs.engine.answer import Answer, solve
+from specs.engine.answer import Answer
 from specs.engine.calculation import find
+from specs.engine.entry import solve
 from specs.engine.units import LENGTH, STRESS
 from specs.plate.machining import FaceHole, seat_depth
 from specs.standards import classes, dowels, heads, materials, threads

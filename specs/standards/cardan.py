@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 
 from specs.engine.calculation import Refused
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.sources import Source
 from specs.engine.units import ANGLE, ANGULAR_ACCELERATION, show
+from specs.standards.publications import Source
 
 TORSIONAL_LIMIT = 400.0  # rad/s², at the pinion
 INERTIAL_LIMIT = 1000.0  # rad/s², of the shaft itself

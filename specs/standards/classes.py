@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.engine.sources import Source
-from specs.standards.table import INCH, Row, inches, load, megapascals, millimetres, source_of
+from specs.standards.publications import INCH, Row, Source, inches, load, megapascals, millimetres, source_of
 from specs.standards.threads import Thread
 
 # A pound-force per square inch in pascals, from the exact inch, pound and standard gravity.

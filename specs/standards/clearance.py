@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
-from specs.engine.sources import Source
-from specs.standards.table import Row, load, millimetres, source_of
+from specs.standards.publications import Row, Source, load, millimetres, source_of
 
 if TYPE_CHECKING:
     from specs.standards.threads import Thread

@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.engine.sources import Source
-from specs.standards.table import Row, load, millimetres, source_of
+from specs.standards.publications import Row, Source, load, millimetres, source_of
 
 # Pins of the series differ by 0.5 mm or more; a caliper or probe is well inside this. Common practice, no source.
 MEANT = 0.0001

@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.engine.sources import Source
-from specs.standards.table import Row, load, source_of
+from specs.standards.publications import Row, Source, load, source_of
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
-from specs.engine.sources import Source
-from specs.standards.table import Row, load, millimetres, optional_millimetres, source_of
+from specs.standards.publications import Row, Source, load, millimetres, optional_millimetres, source_of
 
 if TYPE_CHECKING:
     from specs.standards.threads import Thread

@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from specs.standards.table import load, millimetres
+from specs.standards.publications import load, millimetres
 
 # A sum of layers may miss a printed length by a rounding error; a thousandth of a micrometre is no length.
 _ROUNDING = 1e-9

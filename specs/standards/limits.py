@@ -10,8 +10,7 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-from specs.engine.sources import Source
-from specs.standards.table import Row, load, millimetres, source_of
+from specs.standards.publications import Row, Source, load, millimetres, source_of
 from specs.standards.threads import Thread
 
 

@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.engine.sources import Source
-from specs.standards.table import Row, load, megapascals, rows, source_of
+from specs.standards.publications import Row, Source, load, megapascals, rows, source_of
 
 # Shear over tensile strength where no source states shear: common practice, no source (von Mises gives 0.577).
 SHEAR_SHARE = 0.6

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.standards.table import rows, source_of
+from specs.standards.publications import rows, source_of
 
 # In the order in which they are asked for at a bench.
 TITLES = {

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
-from specs.engine.sources import Source
-from specs.standards.table import Row, inches, load, millimetres, source_of
+from specs.standards.publications import Row, Source, inches, load, millimetres, source_of
 
 METRIC_BASIC = Source("ISO 724 Basic dimensions", "1993", "d2 = d − 0.649519 P, d3 = d − 1.226869 P")
 METRIC_AREA = Source("ISO 898-1", "2013", "9.1.6.1, nominal stress area")

@@ -20,8 +20,8 @@ from typing import Any
 import numpy as np
 
 from specs.engine.bands import Band, Banded, with_bands
-from specs.engine.calculation import Calculation, calculations
-from specs.engine.entry import BadInput, read
+from specs.engine.calculation import BadInput, Calculation, calculations
+from specs.engine.entry import read
 from specs.engine.fields import Tolerance, paths, shifted, value_at
 from specs.engine.tolerances import MovedReading, Moves
 from specs.engine.trials import Trials

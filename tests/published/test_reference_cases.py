@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from specs.engine.answer import solve
 from specs.engine.calculation import calculations
+from specs.engine.entry import solve
 from specs.engine.response import respond
 from tests.specs.calculations.lines import assert_every_line_holds
 

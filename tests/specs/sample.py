@@ -25,13 +25,13 @@ from specs.engine.calculation import (
     whole,
 )
 from specs.engine.checks import Check, at_least, at_most
-from specs.engine.sources import Source
 from specs.engine.units import (
     FORCE,
     LENGTH,
     RATIO,
     STRESS,
 )
+from specs.standards.publications import Source
 
 
 @dataclass(frozen=True, kw_only=True)

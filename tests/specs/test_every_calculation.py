@@ -13,10 +13,10 @@ from typing import Any
 import pytest
 
 from specs.engine import units, working
-from specs.engine.answer import plain_inputs, plain_outputs, solve
+from specs.engine.answer import plain_inputs, plain_outputs
 from specs.engine.bands import with_bands
-from specs.engine.calculation import Calculation, calculations
-from specs.engine.entry import BadInput, read
+from specs.engine.calculation import BadInput, Calculation, calculations
+from specs.engine.entry import read, solve
 from specs.engine.fields import fields_of, paths
 from specs.engine.response import respond
 

@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from specs.drawings import svg
-from specs.engine.answer import solve
 from specs.engine.bands import with_bands
 from specs.engine.calculation import calculations, find
+from specs.engine.entry import solve
 from specs.engine.fields import Field, fields_of, paths
 from specs.engine.response import respond
 from specs.engine.working import written

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 from django.utils import timezone
 
-from specs.models import Dimension
+from specs.models import Dimension, working_value
 from specs.queries import (
     component_in_full,
     dimensions_with_readings,
@@ -15,7 +15,6 @@ from specs.queries import (
     features_in_full,
     patterns_in_full,
     usual_values,
-    working_value,
     working_values,
 )
 from tests.factories.measuring import (

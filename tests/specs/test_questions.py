@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from specs.engine.answer import plain_outputs, solve
-from specs.engine.entry import BadInput
+from specs.engine.answer import plain_outputs
+from specs.engine.calculation import BadInput
+from specs.engine.entry import solve
 from specs.engine.fields import fields_of
 from specs.engine.question import Question, composed, questions
 from specs.engine.response import respond

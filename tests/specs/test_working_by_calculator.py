@@ -16,8 +16,8 @@ from typing import Any
 
 import pytest
 
-from specs.engine.answer import solve
 from specs.engine.calculation import calculations
+from specs.engine.entry import solve
 from specs.engine.working import WorkingLine, written
 
 CASES = json.loads((Path(__file__).parents[1] / "published" / "cases.json").read_text(encoding="utf-8"))

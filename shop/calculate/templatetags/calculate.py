@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import re
+
 from django import template
+from django.utils.html import conditional_escape
 from django.utils.safestring import SafeString, mark_safe
 
-from shop.calculate.answer_text import subscripts
 from specs.engine.working import pretty
 
 register = template.Library()
-register.filter("subscripts", subscripts)
+_SUBSCRIPT = re.compile(r"_([A-Za-zΑ-ω0-9,]+)")
+
+
+@register.filter
+def subscripts(formula: str) -> SafeString:
+    """Write "μ_G · F" with its subscript lowered; everything else is escaped."""
+    return mark_safe(_SUBSCRIPT.sub(r"<sub>\1</sub>", conditional_escape(formula)))  # noqa: S308
 
 
 @register.filter

@@ -16,12 +16,12 @@ from shop.base.records import save_as
 from shop.base.roles import require
 from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
 from shop.jobs.network import part_facts
-from shop.jobs.open_points import waiting
 from shop.jobs.pieces import kept, pieces_of
 from shop.jobs.rules import NeedState
-from shop.jobs.specified_torque import NoTorque, SpecifiedTorque, asked_of, specified_torque
-from shop.jobs.tightening import TOOL_UP_TO_10, off_in_words
-from shop.torque.rules import torque_text
+from shop.jobs.specified_torque import specified_torque
+from shop.jobs.standing import waiting
+from shop.jobs.tightening import TOOL_UP_TO_10, NoTorque, SpecifiedTorque, asked_of, off_in_words
+from shop.torque.text import torque_text
 from specs.engine.parsing import TypedQuantity
 from specs.engine.units import ANGLE, show
 

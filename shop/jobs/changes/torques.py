@@ -12,7 +12,8 @@ from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs.changes.guards import require_guard
 from shop.jobs.models import Job, JobTorque, Step, TorqueTie
-from shop.jobs.specified_torque import NoTorque, specified_torque, why_not_tied
+from shop.jobs.specified_torque import specified_torque, why_not_tied
+from shop.jobs.tightening import NoTorque
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import AcceptedRecord
 from specs.models import TorqueSpec

@@ -17,8 +17,8 @@ from shop.base.roles import require
 from shop.jobs.changes.check_again import approvals_fell, step_fell
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
 from shop.jobs.models import Step, StepOverride, TimeEntry
-from shop.jobs.open_points import open_points, waiting
 from shop.jobs.pieces import kept, pieces_of
+from shop.jobs.standing import open_points, waiting
 
 
 @transaction.atomic

@@ -45,7 +45,7 @@ class Job(Versioned, Deletable):
 
     @property
     def state(self) -> JobStatus:
-        """How far it is; for jobs fetched by `for_list`, which reads their steps and open points."""
+        """How far it is; for jobs fetched by `shop.jobs.standing.listed`, which reads their steps and open points."""
         again = {point.step.pk for point in self.points if point.step}
         return JobStatus(self.step_count, self.steps_finished, self.steps_begun, len(self.points), len(again))
 

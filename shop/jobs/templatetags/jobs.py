@@ -8,7 +8,9 @@ from django import template
 from django.utils.safestring import SafeString, mark_safe
 from markdown_it import MarkdownIt
 
+from shop.jobs.models import Job
 from shop.jobs.models.step import hours
+from shop.jobs.standing import listed
 
 register = template.Library()
 register.filter("hours", hours)
@@ -35,3 +37,9 @@ def named(person: Any) -> str:
 def at(mapping: dict[Any, Any], key: Any) -> Any:
     """What a mapping holds for a key; nothing when it holds nothing."""
     return mapping.get(key)
+
+
+@register.simple_tag
+def jobs_of(vehicle: Any) -> list[Job]:
+    """The jobs of a vehicle with their state and what is set aside for them."""
+    return list(listed(vehicle.jobs.active().with_set_aside()))

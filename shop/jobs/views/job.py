@@ -22,20 +22,20 @@ from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, Sign
 from shop.jobs.network import network
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
+from shop.jobs.standing import listed
 from shop.jobs.tables import JobFilters, JobTable
-from shop.worksheets.evaluation import worksheet_states
+from shop.worksheets.evaluation import for_states, worksheet_states
 
 
 @reads()
 def jobs(request: SignedIn) -> HttpResponse:
-    rows = rows_asked(request, Job.objects.all()).for_list()
+    rows = listed(rows_asked(request, Job.objects.all()))
     return list_page(request, title="Jobs", table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html")
 
 
 @reads()
 def job(request: SignedIn, pk: int) -> HttpResponse:
-    listed = Job.objects.for_list().select_related("deleted_by").with_set_aside()
-    found = get_object_or_404(listed, pk=pk)
+    found = get_object_or_404(listed(Job.objects.select_related("deleted_by").with_set_aside()), pk=pk)
     state = network(found, timezone.localdate())
     steps = _steps(found, state.statuses)
     torques = list(JobTorque.objects.in_force().filter(job=found).select_related("step"))
@@ -51,7 +51,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "parts": _parts(found, state.parts),
         "torques": _torques(found, torques),
         "deleted_checks": found.worksheets.exclude(deleted_at=None),
-        "checks": check_rows(worksheet_states(found.worksheets.active().for_states())),
+        "checks": check_rows(worksheet_states(for_states(found.worksheets.active()))),
         "regulated": found.regulated_items.active().with_evidence().select_related("step"),
         "regulated_caution": CAUTION,
         "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),

@@ -16,9 +16,10 @@ from shop.jobs.changes import proof as changes
 from shop.jobs.changes.proof import Statement
 from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm
 from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
-from shop.jobs.specified_torque import NoTorque, specified_torque
+from shop.jobs.specified_torque import specified_torque
+from shop.jobs.tightening import NoTorque
 from shop.people.models import preferences_of
-from shop.torque.rules import torque_text
+from shop.torque.text import torque_text
 
 _STATED = ("tool", "done_at", "value", "result", "note", "passed", "new_fasteners", "angle")
 

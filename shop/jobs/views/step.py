@@ -15,7 +15,7 @@ from django.utils import timezone
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, create_page, delete_page, edit_page
-from shop.base.roles import may
+from shop.base.roles import may, person_name
 from shop.jobs import rules
 from shop.jobs.changes import steps as changes
 from shop.jobs.changes import work
@@ -25,11 +25,10 @@ from shop.jobs.hours_rules import elapsed
 from shop.jobs.models import Job, JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
 from shop.jobs.models.step import hours
 from shop.jobs.network import Network, network
-from shop.jobs.open_points import OpenPoints, open_points
 from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
-from shop.jobs.templatetags.jobs import named
+from shop.jobs.standing import OpenPoints, open_points
 from shop.jobs.views.common import find_step
 
 
@@ -185,7 +184,7 @@ def _ask_for_hours(request: SignedIn, step: Step, asks: ClockNotBelieved) -> Htt
     person = asks.time_entry.person
     if person == request.user or may(request.user, "jobs.correct"):
         return redirect("jobs:hours-stop", asks.time_entry.pk)
-    messages.error(request, f"That is the clock of {named(person)}, who must stop it first, or the owner.")
+    messages.error(request, f"That is the clock of {person_name(person)}, who must stop it first, or the owner.")
     return redirect(step)
 
 

@@ -18,7 +18,8 @@ from shop.jobs.forms.jobs import (
     TorqueForm,
 )
 from shop.jobs.models import Job, JobTorque, TorqueTie
-from shop.jobs.specified_torque import NoTorque, specified_torque
+from shop.jobs.specified_torque import specified_torque
+from shop.jobs.tightening import NoTorque
 from shop.jobs.views.common import ask_about
 
 

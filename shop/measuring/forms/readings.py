@@ -13,8 +13,8 @@ from shop.base.versions import VersionedForm
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
 from specs.engine.readings import active, looks_like_other_unit
-from specs.models import Dimension, Measurement, Specimen
-from specs.queries import reading_origin, usual_values
+from specs.models import Dimension, Measurement, Specimen, reading_origin
+from specs.queries import usual_values
 
 
 class MeasureForm(Form):

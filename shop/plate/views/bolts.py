@@ -24,11 +24,11 @@ from shop.plate.forms import (
 from shop.plate.layout import PlateLayout
 from shop.plate.views.common import of_plate, reader_system
 from shop.worksheets.models import Worksheet
-from specs.engine.entry import BadInput
+from specs.engine.calculation import BadInput
 from specs.engine.units import System
-from specs.models import Dimension
+from specs.models import Dimension, working_value
 from specs.plate.sides import Side
-from specs.queries import dimensions_with_readings, working_value
+from specs.queries import dimensions_with_readings
 
 
 @reads()

@@ -17,7 +17,7 @@ from shop.plate.layout import PlateLayout
 from shop.plate.views.common import of_plate, reader_system
 from shop.worksheets.models import Worksheet
 from specs.drawings import svg
-from specs.engine.entry import BadInput
+from specs.engine.calculation import BadInput
 
 
 @reads()

@@ -3,7 +3,8 @@
 from django import template
 
 from shop.base.access import system_of
-from shop.torque.rules import Advice, advice, torque_text
+from shop.torque.rules import Advice, advice
+from shop.torque.text import torque_text
 from specs.models import TorqueSpec
 
 register = template.Library()

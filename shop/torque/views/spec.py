@@ -18,8 +18,9 @@ from shop.torque.changes import confirm_spec
 from shop.torque.confirmation import change_to_confirm
 from shop.torque.filters import TorqueFilters
 from shop.torque.forms import TorqueSpecForm
-from shop.torque.rules import NO_TORQUE, SCATTER_WORDS, advice, tightening_order
+from shop.torque.rules import SCATTER_WORDS, advice, tightening_order
 from shop.torque.tables import TorqueSpecs
+from shop.torque.text import NO_TORQUE
 from specs.models import Component, TorqueSpec
 
 

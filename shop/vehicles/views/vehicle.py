@@ -39,7 +39,6 @@ def vehicle(request: SignedIn, pk: int) -> HttpResponse:
         "in_now": fitted.in_now(),
         "taken_out": fitted.taken_out().order_by("-until", "-pk"),
         "history": found.history.select_related("history_user"),
-        "jobs": found.jobs.active().for_list().with_set_aside(),
     }
     return render(request, "vehicles/vehicle.html", context)
 

@@ -20,7 +20,7 @@ from shop.calculate.answer_text import present
 from shop.people.models import preferences_of
 from shop.worksheets import changes
 from shop.worksheets.accepted_text import accepted_lines
-from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_state, worksheet_states
 from shop.worksheets.evaluation import out_of_date as stale
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
@@ -40,7 +40,7 @@ def _system(request: HttpRequest) -> System:
 @reads()
 def worksheets(request: HttpRequest) -> HttpResponse:
     """Every worksheet, each worked out today; the deleted ones where the address asks for them."""
-    rows = rows_asked(request, Worksheet.objects.for_states())
+    rows = rows_asked(request, for_states(Worksheet.objects.all()))
     template = "worksheets/worksheets.html"
     return list_page(
         request, title="Worksheets", table=Worksheets, rows=rows, filters=WorksheetFilters, template=template
@@ -51,7 +51,7 @@ def worksheets(request: HttpRequest) -> HttpResponse:
 def worksheets_changed(request: HttpRequest) -> HttpResponse:
     """The worksheets that were accepted and that today's readings or method no longer bear out."""
     system = _system(request)
-    states = worksheet_states(Worksheet.objects.for_states().active().filter(accepted__isnull=False).distinct())
+    states = worksheet_states(for_states(Worksheet.objects.active()).filter(accepted__isnull=False).distinct())
     shown = [(state, status_text(state, system)) for state in stale(states)]
     return render(
         request, "worksheets/worksheets_changed.html", {"title": "Worksheets changed since accepted", "shown": shown}

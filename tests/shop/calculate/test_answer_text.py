@@ -9,10 +9,10 @@ import pytest
 
 from shop.calculate.answer_text import margin_words, present
 from specs.drawings.primitives import Text
-from specs.engine.answer import solve
 from specs.engine.bands import with_bands
 from specs.engine.calculation import calculations, find
 from specs.engine.checks import Check, at_least, at_most, not_known
+from specs.engine.entry import solve
 from specs.engine.fields import fields_of, paths, value_at
 from specs.engine.units import LENGTH
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from shop.demo.world import PASSWORD, PEOPLE
 from shop.jobs.models import Job
+from shop.jobs.standing import open_jobs
 from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_lines
@@ -72,9 +73,9 @@ class TestTheDemoBesideARealPerson(TestCase):
             title in pages["jonas"] for title in ("Your work", "Readings to check", "Changed since", "Late parts")
         )
         assert all(title in pages["wren"] for title in ("Chase today", "What holds them up", "Arriving this week"))
-        for job in Job.objects.open():
+        for job in open_jobs(Job.objects.all()):
             assert str(job.vehicle) in pages["hedda"]
-        late = late_lines(today)[0]
+        late = late_lines(today, read_shop)[0]
         assert late
         assert all(line.due < today for line in late)
         assert late[0].what in pages["jonas"]

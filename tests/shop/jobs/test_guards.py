@@ -25,7 +25,7 @@ from shop.jobs.changes.torques import delete_torque
 from shop.jobs.changes.work import GoOnNeeded, confirm_step, finish, reopen, start
 from shop.jobs.models import Job, SignOff, Step
 from shop.jobs.network import network
-from shop.jobs.open_points import open_points
+from shop.jobs.standing import done_jobs, listed, open_jobs, open_points
 from shop.torque.changes import confirm_spec
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
@@ -163,7 +163,7 @@ def test_reopening_lets_signatures_approvals_and_later_steps_fall(people):
     assert kept.check_again == "“Final assembly” was reopened: flywheel off again"
     for step in (later, last):
         assert "check again: “Final assembly” was reopened: flywheel off again" in words(step)
-    assert not Job.objects.done().exists()
+    assert not done_jobs(Job.objects.all()).exists()
     finish(Step.objects.get(pk=assembly.pk), person=people["fitter"], now=now())
     assert "check again" in words(later), "finishing it again does not make what follows good"
     confirm_step(Step.objects.get(pk=later.pk), person=people["fitter"], reason="looked at, nothing moved", now=now())
@@ -177,10 +177,10 @@ def test_a_changed_specified_figure_asks_for_a_new_signature(people):
     sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=now())
     SignOff.objects.update(checked_by=people["owner"], checked_at=now())
     finish(step, person=people["fitter"], now=now())
-    assert Job.objects.done().exists()
+    assert done_jobs(Job.objects.all()).exists()
     torque.torque_spec.published_torque = 80.0
     torque.torque_spec.save()
-    assert not Job.objects.done().exists()
+    assert not done_jobs(Job.objects.all()).exists()
     proofs = open_points(step, timezone.localdate()).proofs
     assert "no approved torque any more" in proofs[0]
     spec = torque.torque_spec
@@ -193,12 +193,12 @@ def test_a_job_is_done_only_when_regulated_items_are_approved_or_overridden(peop
     step = make_begun_step()
     item = make_regulated_item(job=step.job, step=step)
     finish(step, person=people["fitter"], now=now())
-    assert Job.objects.for_list().get().state.words == "check: 1 point open, all steps finished"
-    assert Job.objects.open().exists()
+    assert listed(Job.objects.all()).get().state.words == "check: 1 point open, all steps finished"
+    assert open_jobs(Job.objects.all()).exists()
     with pytest.raises(PermissionDenied):
         override_regulated(item, person=people["fitter"], reason="in a hurry", now=now())
     override_regulated(item, person=people["owner"], reason="trailer to the station", now=now())
-    assert Job.objects.done().exists()
+    assert done_jobs(Job.objects.all()).exists()
     reopen(Step.objects.get(pk=step.pk), person=people["fitter"], reason="again")
     item.refresh_from_db()
     assert item.override_reason == ""
@@ -282,7 +282,7 @@ def test_a_torque_that_stands_on_no_step_keeps_the_job_open(people):
     step = make_begun_step()
     make_job_torque(job=step.job)
     finish(step, person=people["fitter"], now=now())
-    assert not Job.objects.done().exists()
+    assert not done_jobs(Job.objects.all()).exists()
     handover = make_begun_step(job=step.job, hazard="hands over")
     with pytest.raises(ValidationError, match="a step in which this is tightened"):
         finish(handover, person=people["owner"], now=now())

@@ -5,6 +5,7 @@ from django.utils import timezone
 
 from shop.jobs.job_status import JobStatus
 from shop.jobs.models import Job
+from shop.jobs.standing import done_jobs, listed, open_jobs
 from tests.factories.jobs import make_job, make_step, make_time_entry
 from tests.factories.people import make_person
 
@@ -36,11 +37,11 @@ def test_open_and_done_agree_in_python_and_sql(finished, unfinished, deleted):
         make_step(job=job)
     for _ in range(deleted):
         make_step(job=job, deleted_at=now, deleted_reason="not needed")
-    listed = Job.objects.for_list().get()
-    state = JobStatus(listed.step_count, listed.steps_finished, listed.steps_begun)
+    job = listed(Job.objects.all()).get()
+    state = JobStatus(job.step_count, job.steps_finished, job.steps_begun)
     assert (state.steps, state.finished) == (finished + unfinished, finished)
-    assert Job.objects.open().exists() is state.is_open
-    assert Job.objects.done().exists() is state.is_done
+    assert open_jobs(Job.objects.all()).exists() is state.is_open
+    assert done_jobs(Job.objects.all()).exists() is state.is_done
 
 
 @pytest.mark.django_db
@@ -49,5 +50,5 @@ def test_several_time_entries_on_one_step_count_it_once():
     make_time_entry(step=step)
     make_time_entry(step=step)
     make_step(job=step.job)
-    listed = Job.objects.for_list().get()
-    assert (listed.step_count, listed.steps_begun) == (2, 1)
+    job = listed(Job.objects.all()).get()
+    assert (job.step_count, job.steps_begun) == (2, 1)

@@ -11,6 +11,7 @@ from shop.jobs.changes.steps import add_check, add_worksheet_need
 from shop.jobs.changes.work import finish, start
 from shop.jobs.models import Job, Step, StepOverride
 from shop.jobs.network import network
+from shop.jobs.standing import done_jobs
 from shop.worksheets.changes import delete_worksheet
 from tests.factories.jobs import make_begun_step, make_decision, make_job, make_part_need, make_step, make_step_need
 from tests.factories.worksheets import accepted_worksheet, moved
@@ -76,7 +77,7 @@ def test_a_check_added_to_a_finished_step_and_a_question_nobody_answered_keep_th
     finish(other, person=people["fitter"], now=now())
     make_decision(job=other.job, question="Who pays the shaft?")
     assert "decision, “Who pays the shaft?”" in said(fitter, other.job.get_absolute_url())
-    assert not Job.objects.done().filter(pk=other.job_id).exists()
+    assert not done_jobs(Job.objects.all()).filter(pk=other.job_id).exists()
 
 
 def test_going_on_over_one_point_excuses_that_point_and_no_other(people):

@@ -10,7 +10,8 @@ from shop.base.records import save_as
 from shop.jobs.changes.jobs import attach_worksheet
 from shop.jobs.changes.torques import tie_torque
 from shop.jobs.models import JobTorque, SignOff
-from shop.jobs.specified_torque import NoTorque, specified_torque
+from shop.jobs.specified_torque import specified_torque
+from shop.jobs.tightening import NoTorque
 from shop.torque.changes import confirm_spec
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state

@@ -146,7 +146,7 @@ def test_the_late_list_says_how_many_days_each_line_costs(buyer):
     shop = make_waiting_job()
     make_past(shop.slow, *range(5, 125, 5))
     lines = list(OrderLine.objects.overdue(timezone.localdate()).with_story())
-    held = held_up(lines, timezone.localdate())[shop.line.pk]
+    held = held_up(lines, timezone.localdate(), read_shop)[shop.line.pk]
     sooner = finish(shop.job).p80 - timezone.localdate()
     assert timedelta(days=1) < timedelta(days=held.days) < sooner
     assert f"{held.days} days" in collapsed(buyer.get("/planning/late/"))

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.plate.bolts import PlateJoint
-from specs.engine.answer import solve
 from specs.engine.calculation import find
+from specs.engine.entry import solve
 from specs.plate.machining import FaceHole
 from specs.plate.sides import Side
 from tests.factories.measuring import make_torque_spec

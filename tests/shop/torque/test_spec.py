@@ -9,15 +9,9 @@ from django.utils import timezone
 from shop.base.records import save_as
 from shop.torque.changes import confirm_spec
 from shop.torque.confirmation import change_to_confirm
-from shop.torque.rules import (
-    advice,
-    calculate,
-    friction_of,
-    tightening_order,
-    torque_text,
-    wrench_torque,
-)
-from specs.engine.entry import BadInput
+from shop.torque.rules import advice, calculate, friction_of, tightening_order
+from shop.torque.text import torque_text, wrench_torque
+from specs.engine.calculation import BadInput
 from specs.models import TorqueSpec
 from tests.factories.measuring import make_component, make_torque_spec
 from tests.pages import collapsed, press

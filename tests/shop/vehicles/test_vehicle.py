@@ -3,11 +3,13 @@
 from datetime import date
 
 import pytest
+from django.utils import timezone
 
 from shop.jobs.models import SetAside
 from shop.vehicles.models import Vehicle
-from tests.factories.jobs import make_job
+from tests.factories.jobs import make_job, make_step
 from tests.factories.measuring import make_specimen
+from tests.factories.people import make_person
 from tests.factories.vehicles import make_customer, make_fitted, make_vehicle
 from tests.pages import press
 from tests.queries import queries_of
@@ -55,13 +57,16 @@ def test_bad_input_is_refused_beside_its_field_and_kept(fitter, changes, field):
     assert not Vehicle.objects.exists()
 
 
-def test_the_list_counts_open_jobs_and_costs_the_same_for_one_row_and_twenty(fitter):
-    make_job(vehicle=make_vehicle(model="First"))
+def test_the_list_counts_steps_to_do_and_costs_the_same_for_one_row_and_twenty(fitter):
+    make_step(job=make_job(vehicle=make_vehicle(model="First")))
     few = len(queries_of(fitter, "/vehicles/"))
     for _ in range(19):
-        make_job(vehicle=make_vehicle())
+        job = make_job(vehicle=make_vehicle())
+        make_step(job=job)
+        make_step(job=job, deleted_at=timezone.now(), deleted_reason="not needed")
+        make_step(job=job, finished_at=timezone.now(), finished_by=make_person())
     assert len(queries_of(fitter, "/vehicles/")) == few
-    assert Vehicle.objects.for_list().filter(open_jobs=1).count() == 20
+    assert Vehicle.objects.for_list().filter(steps_to_do=1).count() == 20
 
 
 def test_a_vehicle_with_a_job_says_why_it_is_not_deleted(fitter):

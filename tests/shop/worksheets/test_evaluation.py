@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from shop.worksheets.changes import ResultMoved, accept_worksheet
-from shop.worksheets.evaluation import worksheet_state, worksheet_states
+from shop.worksheets.evaluation import for_states, worksheet_state, worksheet_states
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from shop.worksheets.rules import WorksheetState
 from tests.factories.measuring import (
@@ -144,7 +144,7 @@ def test_many_worksheets_cost_as_many_queries_as_one(length, fitter, django_asse
     # worksheets, inputs, dimensions, readings, holes of patterns, accepted records, how plates are made, holes left out
     for wanted in (2, 24):
         with django_assert_num_queries(8):
-            assert len(worksheet_states(Worksheet.objects.for_states().order_by("pk")[:wanted])) == wanted
+            assert len(worksheet_states(for_states(Worksheet.objects.all()).order_by("pk")[:wanted])) == wanted
 
 
 def test_a_row_that_follows_a_dimension_takes_its_tolerance_too(db):

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 
 LENGTH = calculations()["bolt-length"]
 # ISO 888 preferred nominal lengths, as printed in the ISO 4014 and ISO 4017 tables [mm] (read in public tables).

@@ -11,10 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import simpson
 
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
 from specs.engine.checks import Check
-from specs.engine.entry import BadInput
+from specs.engine.entry import solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 CLUTCH = calculations()["clutch-capacity"]

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import minimize_scalar
 
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 ENGAGEMENT = calculations()["clutch-engagement"]

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput, read
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import read
 
 BOLT = {"name": "A", "x": 0, "y": 0, "preload": 1000}
 DOWEL = {"name": "D", "x": 0, "y": 0, "diameter": 8, "shear_strength": 300}

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from shapely import LineString
 
 from specs.drawings.primitives import Polyline, Text
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 SHAFT = calculations()["input-shaft-fit"]

@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specs.drawings.primitives import Text
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from specs.geometry.cardan import axis
 from tests.specs.calculations.lines import assert_every_line_holds
 from tests.specs.geometry.exact_joints import equal_single_joint

@@ -11,10 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.drawings.primitives import Polyline, Text
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
 from specs.engine.checks import Check
-from specs.engine.entry import BadInput
+from specs.engine.entry import solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 FIT = calculations()["pattern-fit"]

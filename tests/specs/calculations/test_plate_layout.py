@@ -16,9 +16,9 @@ from shapely import Point, Polygon, union_all
 
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Line, Polyline, Role, Text
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from specs.engine.response import plain
 from specs.geometry.patterns import looks_mirrored, rigid_fit
 from tests.specs.calculations.lines import assert_every_line_holds

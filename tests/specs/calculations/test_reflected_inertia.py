@@ -11,9 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.engine.answer import solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 REFLECTED = calculations()["reflected-inertia"]

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.drawings.primitives import Polyline, Text
-from specs.engine.answer import Answer, solve
+from specs.engine.answer import Answer
 from specs.engine.calculation import calculations
+from specs.engine.entry import solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 GAP = calculations()["release-bearing-gap"]

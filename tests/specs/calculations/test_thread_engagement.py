@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specs.engine import working
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from specs.standards import limits, threads
 
 ENGAGEMENT = calculations()["thread-engagement"]

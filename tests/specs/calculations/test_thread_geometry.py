@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from specs.engine.answer import Answer, solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.answer import Answer
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from specs.standards import threads
 
 THREAD = calculations()["thread-geometry"]

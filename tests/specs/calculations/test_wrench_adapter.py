@@ -7,9 +7,8 @@ import math
 import pytest
 from hypothesis import given, strategies
 
-from specs.engine.answer import solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 
 WRENCH = calculations()["wrench-adapter"]
 

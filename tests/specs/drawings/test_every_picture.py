@@ -8,9 +8,8 @@ import pytest
 
 from specs.drawings import svg
 from specs.drawings.primitives import Text
-from specs.engine.answer import solve
-from specs.engine.calculation import calculations
-from specs.engine.entry import BadInput
+from specs.engine.calculation import BadInput, calculations
+from specs.engine.entry import solve
 from specs.engine.working import written
 
 DRAWN = {name: found for name, found in calculations().items() if found.drawing}

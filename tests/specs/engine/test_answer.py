@@ -6,7 +6,7 @@ import dataclasses
 
 import pytest
 
-from specs.engine.answer import solve
+from specs.engine.entry import solve
 from tests.specs.sample import SAMPLE
 
 

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings, strategies
 
 from specs.engine.bands import Band, holding, with_bands
-from specs.engine.calculation import Refused, find
-from specs.engine.entry import BadInput, read
+from specs.engine.calculation import BadInput, Refused, find
+from specs.engine.entry import read
 from specs.engine.fields import Tolerance
 from specs.engine.tolerances import Moves
 from specs.geometry.patterns import rigid_fit

@@ -7,15 +7,14 @@ import dataclasses
 import pytest
 from hypothesis import given, strategies
 
-from specs.engine.answer import solve
 from specs.engine.bands import holding, with_bands
 from specs.engine.calculation import records, result
 from specs.engine.checks import Check, at_least, at_most, not_known
-from specs.engine.entry import read
+from specs.engine.entry import read, solve
 from specs.engine.fields import Bounds
 from specs.engine.response import plain
-from specs.engine.sources import Source, cite
 from specs.engine.units import LENGTH
+from specs.standards.publications import Source, cite
 from tests.specs.sample import SAMPLE, Inputs
 
 

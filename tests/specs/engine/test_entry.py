@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from hypothesis import given, strategies
 
-from specs.engine.answer import plain_inputs, solve
-from specs.engine.calculation import Refused
-from specs.engine.entry import BadInput, expected, read, read_all
+from specs.engine.answer import plain_inputs
+from specs.engine.calculation import BadInput, Refused
+from specs.engine.entry import expected, read, read_all, solve
 from specs.engine.fields import Tolerance, fields_of
 from specs.engine.response import plain, respond
 from tests.specs.sample import SAMPLE

@@ -8,8 +8,8 @@ import math
 import pytest
 
 from specs.engine import working
-from specs.engine.answer import solve
 from specs.engine.calculation import WorkingStep
+from specs.engine.entry import solve
 from specs.engine.units import (
     ANGLE,
     FORCE,

@@ -3,8 +3,8 @@
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from shop.worksheets.bindings import field_at, flatten, label_at, nest
 from specs.engine.calculation import find
+from specs.engine.fields import field_at, flatten, label_at, nest
 
 leaves = st.sampled_from(["1", "88,9", "3 1/2 in", "plate", ""])
 rows = st.dictionaries(st.sampled_from(["name", "nominal", "sign"]), leaves, min_size=1)
@@ -25,7 +25,7 @@ def test_rows_keep_their_order_beyond_ten():
 
 def test_a_path_is_told_in_words():
     wrench = find("wrench-adapter")
-    assert label_at(wrench, "target") == "Torque wanted at the fastener"
-    assert field_at(wrench, "target").kind.name == "torque"
-    assert field_at(wrench, "nonsense.0") is None
-    assert field_at(wrench, "target.0") is None
+    assert label_at(wrench.inputs, "target") == "Torque wanted at the fastener"
+    assert field_at(wrench.inputs, "target").kind.name == "torque"
+    assert field_at(wrench.inputs, "nonsense.0") is None
+    assert field_at(wrench.inputs, "target.0") is None

@@ -1,22 +1,51 @@
-"""Reading the published tables kept beside this module.
+"""Where values and formulas come from, and reading the published tables kept beside this module.
 
 A table holds values as printed (mm, MPa, threads per inch); its loader converts to SI once. Every row names its source:
 `source` is a row of `sources.csv`, `place` the clause or table, `provenance` "read" or "from memory".
 """
 
 import csv
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
-from typing import TypeVar, cast
-
-from specs.engine.sources import Provenance, Source
+from typing import Literal, TypeVar, cast
 
 INCH = Fraction("0.0254")
 
 Row = dict[str, str]
 Record = TypeVar("Record")
+Provenance = Literal["read", "from memory"]
+
+
+@dataclass(frozen=True)
+class Source:
+    """A publication, its edition, the place in it, and whether that place was read or is remembered.
+
+    A value from memory is as good as a note in the margin: shown with the word, so that a reader may look it up.
+
+    >>> print(Source("ISO 724", "1993", "table 1"))
+    ISO 724, 1993, table 1 (from memory)
+    """
+
+    title: str
+    edition: str = ""
+    place: str = ""
+    read: Provenance = "from memory"
+
+    def __str__(self) -> str:
+        parts = [part for part in (self.title, self.edition, self.place) if part]
+        return f"{', '.join(parts)} ({self.read})"
+
+
+def cite(sources: Iterable[Source]) -> tuple[str, ...]:
+    """Print each source once, in the order given.
+
+    >>> cite([Source("ISO 273", "1979"), Source("ISO 273", "1979")])
+    ('ISO 273, 1979 (from memory)',)
+    """
+    return tuple(dict.fromkeys(str(source) for source in sources))
 
 
 def rows(name: str) -> list[Row]:

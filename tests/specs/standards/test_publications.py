@@ -4,8 +4,8 @@ from importlib.resources import files
 
 import pytest
 
-from specs.engine.sources import Source, cite
-from specs.standards import table
+from specs.standards import publications
+from specs.standards.publications import Source, cite
 
 TABLES = sorted(
     path.name.removesuffix(".csv") for path in files("specs.standards").iterdir() if path.name.endswith(".csv")
@@ -14,8 +14,8 @@ TABLES = sorted(
 
 @pytest.mark.parametrize("name", [name for name in TABLES if name != "sources"])
 def test_every_row_names_a_known_publication_and_its_place(name: str) -> None:
-    for row in table.rows(name):
-        source = table.source_of(row)
+    for row in publications.rows(name):
+        source = publications.source_of(row)
         assert source.title.startswith(row["source"])
         assert source.edition
         assert source.place
@@ -24,8 +24,8 @@ def test_every_row_names_a_known_publication_and_its_place(name: str) -> None:
 
 
 def test_no_publication_is_listed_without_use() -> None:
-    named = {row["source"] for name in TABLES if name != "sources" for row in table.rows(name)}
-    assert named == set(table.publications())
+    named = {row["source"] for name in TABLES if name != "sources" for row in publications.rows(name)}
+    assert named == set(publications.publications())
 
 
 def test_a_source_prints_its_parts_and_how_it_is_known() -> None:
@@ -39,8 +39,8 @@ def test_citing_names_each_source_once_in_order() -> None:
 
 
 def test_printed_decimals_become_the_nearest_floats() -> None:
-    assert table.millimetres("10.2") == 0.0102
-    assert table.inches("1/20") == 0.00127
-    assert table.megapascals("640") == 640e6
-    assert table.optional_millimetres("") is None
-    assert table.optional_millimetres("5.5") == 0.0055
+    assert publications.millimetres("10.2") == 0.0102
+    assert publications.inches("1/20") == 0.00127
+    assert publications.megapascals("640") == 640e6
+    assert publications.optional_millimetres("") is None
+    assert publications.optional_millimetres("5.5") == 0.0055

@@ -1,0 +1,30 @@
+"""A torque as everybody reads it: what a wrench is set to, in the words of every page, card and list."""
+
+from __future__ import annotations
+
+from math import floor
+
+from specs.engine.units import TORQUE, System, unit_text
+
+NO_TORQUE = "No approved torque: do not tighten"
+
+
+def wrench_torque(torque: float) -> float:
+    """Round a torque down to what a wrench is set to: 0.1 below 20, 0.5 below 50, 1 above (common practice).
+
+    >>> [wrench_torque(torque) for torque in (19.99, 49.9, 72.9, 53.0)]
+    [19.9, 49.5, 72.0, 53.0]
+    """
+    steps = 10 if torque < 20 else 2 if torque < 50 else 1
+    # What a calculation left a hair under a step is that step.
+    return floor(torque * steps + 1e-3) / steps
+
+
+def torque_text(torque: float, system: System = "metric") -> str:
+    """Write a torque [N·m] as every step, sign-off, card, spec and list writes it: as a wrench of that unit is set.
+
+    >>> torque_text(47.4536), torque_text(47.4536, "inch")
+    ('47 N·m', '35 lbf·ft')
+    """
+    unit = TORQUE.unit_for(system)
+    return f"{wrench_torque(TORQUE.from_si(torque, unit)):g} {unit_text(unit)}"
