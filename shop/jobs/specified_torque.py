@@ -34,6 +34,8 @@ def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque
     spec of which somebody changed what it asks for specifies nothing until a second person confirmed it.
     """
     torques = list(torques)
+    if not torques:
+        return {}
     tied = TorqueTie.objects.active().select_related("record__worksheet")
     prefetch_related_objects(torques, Prefetch("ties", tied, to_attr="tied"))
     states = _states([torque for torque in torques if torque.torque_spec.published_torque is None])

@@ -46,6 +46,8 @@ def read_torque_sheets(job: Job, heading: Heading, system: System, today: date) 
 def read_torques(job: Job, numbers: Mapping[int, int], system: System) -> tuple[TorqueFacts, ...]:
     """Every torque spec of a job in the order of its steps; `numbers` are those of the steps by their keys."""
     held = list(JobTorque.objects.in_force().filter(job=job).select_related("torque_spec__component", "step"))
+    if not held:
+        return ()
     specified = specified_torques(held)
     plans = hole_plans(torque.torque_spec for torque in held)
     signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
