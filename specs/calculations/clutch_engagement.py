@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, whole
-from specs.engine.checks import Check, at_most, not_known
+from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import (
     ANGULAR_SPEED,
     AREA,
@@ -15,59 +15,24 @@ from specs.engine.units import (
     DENSITY,
     ENERGY,
     ENERGY_PER_AREA,
-    INERTIA,
     LENGTH,
     MASS,
+    RATIO,
     SPECIFIC_HEAT,
-    SPEED,
     TEMPERATURE_RISE,
     TIME,
     TORQUE,
 )
 from specs.engine.working import in_radians
+from specs.joints.clutch_start import Start, torques
+from specs.joints.slipping_face import FLASH, THICK, Metal
 from specs.standards.publications import Source
-
-# Of a half-space whose surface takes a heat flow that falls evenly to nothing: greatest rise over q₀·√(t/(k·ρ·c)).
-_FLASH = 2 * math.sqrt(2) / (3 * math.sqrt(math.pi))
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs:
-    """Everything is meant at the clutch shaft: the driven side's inertia and load divided by the gears."""
+class Inputs(Start):
+    """What slips, what takes up its heat, and what lining and face bear."""
 
-    engine_inertia: float = quantity(INERTIA, "Inertia of engine and flywheel", symbol="I_1", above=0, group="Masses")
-    driven_inertia: float = quantity(
-        INERTIA,
-        "Inertia of the driven side at the clutch",
-        symbol="I_2",
-        above=0,
-        group="Masses",
-        help="vehicle and wheels over the square of the overall ratio",
-    )
-    speed_difference: float = quantity(SPEED, "Speed difference at first", symbol="Delta_omega", above=0, group="Load")
-    slipping_torque: float | None = quantity(
-        TORQUE,
-        "Torque while it slips",
-        symbol="T_s",
-        above=0,
-        optional=True,
-        group="Load",
-        help="what the foot lets through on a normal start; left empty: the clutch is dropped, which is the least heat",
-    )
-    clutch_torque: float | None = quantity(
-        TORQUE, "Torque that the clutch carries", symbol="T", above=0, optional=True, group="Load"
-    )
-    engine_torque: float | None = quantity(
-        TORQUE,
-        "Engine torque while it slips",
-        symbol="T_e",
-        optional=True,
-        group="Load",
-        help="left empty: what slips through, so that it holds its speed; 0 with a dropped clutch",
-    )
-    load_torque: float = quantity(
-        TORQUE, "Load torque at the clutch", symbol="T_L", default=0, group="Load", help="as from a hill or a trailer"
-    )
     starts: int = whole("Starts one after another", symbol="n", default=1, group="Heat", help="without cooling between")
     absorbing_mass: float = quantity(
         MASS, "Mass that takes up the heat", symbol="m", above=0, group="Heat", help="pressure plate and flywheel face"
@@ -116,20 +81,9 @@ class Outputs:
     face_temperature_rise: float | None = result(
         TEMPERATURE_RISE, "Greatest rise of its face, last start", symbol="theta_max", optional=True
     )
-
-
-def _torques(given: Inputs) -> tuple[float, float]:
-    """The torque that slips and the engine's. Raises Refused where none is given, or they contradict each other."""
-    slipping, carried = given.slipping_torque, given.clutch_torque
-    if slipping is None and carried is None:
-        raise Refused("slipping_torque", "is needed, or what the clutch carries where it is dropped.")
-    if slipping is None:
-        return carried or 0.0, given.engine_torque or 0.0
-    if carried is not None and slipping > carried:
-        raise Refused("clutch_torque", "must be at least the torque that is to slip through.")
-    if slipping <= given.load_torque:
-        raise Refused("slipping_torque", "must be more than the load torque: otherwise the vehicle never moves off.")
-    return slipping, slipping if given.engine_torque is None else given.engine_torque
+    fourier_number: float | None = result(
+        RATIO, "How deep the heat goes into the plate, Fourier number", symbol="N_F", optional=True
+    )
 
 
 def solve(given: Inputs) -> Outputs:
@@ -137,10 +91,11 @@ def solve(given: Inputs) -> Outputs:
 
     T is what slips through. t = Δω/((T − T_e)/I₁ + (T − T_L)/I₂) [s]; E = T·Δω·t/2 [J]; ΔΘ = n·E/(m·c) [K]. An engine
     held at its speed (T_e = T): E = ½·I₂·Δω²·T/(T − T_L). Two faces of area A take E/2 each, w = E/(2 A) [J/m²]; its
-    surface rises by 0.532·q₀·√(t/(k·ρ·c)) with q₀ = E/(A·t), the heat flow at first, which falls evenly to nothing.
+    surface rises by 0.532·q₀·√(t/(k·ρ·c)) with q₀ = E/(A·t), the heat flow at first, which falls evenly to nothing;
+    at the end it is at least as warm as its plate.
     Raises Refused where the torque is too small for the speeds ever to meet.
     """
-    torque, engine = _torques(given)
+    torque, engine = torques(given)
     closing = (torque - engine) / given.engine_inertia + (torque - given.load_torque) / given.driven_inertia
     if closing <= 0:
         raise Refused(
@@ -150,10 +105,8 @@ def solve(given: Inputs) -> Outputs:
         )
     slip_time = given.speed_difference / closing
     energy = torque * given.speed_difference * slip_time / 2
-    area, flash, plate = _face_area(given), None, None
-    if area is not None:
-        depth = math.sqrt(slip_time / (given.conductivity * given.density * given.specific_heat))
-        flash = _FLASH * energy / (area * slip_time) * depth
+    area, iron, plate = _face_area(given), _iron(given), None
+    flash = None if area is None else iron.flash(energy / (area * slip_time), slip_time)
     if given.pressure_plate_mass is not None:
         plate = given.starts * energy / 2 / (given.pressure_plate_mass * given.specific_heat)
     return Outputs(
@@ -164,6 +117,7 @@ def solve(given: Inputs) -> Outputs:
         face_flash=flash,
         plate_temperature_rise=plate,
         face_temperature_rise=_hottest(given, flash, plate),
+        fourier_number=iron.fourier_number(thickness, slip_time) if (thickness := _thickness(given, area)) else None,
     )
 
 
@@ -180,15 +134,25 @@ def _face_area(given: Inputs) -> float | None:
 
 
 def _hottest(given: Inputs, flash: float | None, plate: float | None) -> float | None:
-    """The face in the last start: what the starts before it left in the plate, and the flash on top."""
+    """The face in the last start: what the starts before left in the plate, and the flash on top; no less than it."""
     if flash is None or (plate is None and given.starts > 1):
         return None
-    return flash + (plate or 0.0) * (given.starts - 1) / given.starts
+    plate = plate or 0.0
+    return max(flash + plate * (given.starts - 1) / given.starts, plate)
+
+
+def _iron(given: Inputs) -> Metal:
+    return Metal(given.conductivity, given.density, given.specific_heat)
+
+
+def _thickness(given: Inputs, area: float | None) -> float | None:
+    """Of the pressure plate [m]; None where its mass or the lining's size is not given."""
+    return given.pressure_plate_mass / (given.density * area) if area and given.pressure_plate_mass else None
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Time, heat, temperature; then the face."""
-    torque, engine = _torques(given)
+    torque, engine = torques(given)
     slips = "T" if given.slipping_torque is None else "T_s"
     slip = {"Delta_omega": (given.speed_difference, ANGULAR_SPEED)}
     yield in_radians("Delta_omega", given.speed_difference, "Delta_n")
@@ -203,15 +167,19 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         yield WorkingStep("A = pi / 4 * (D**2 - d**2)", face, "one face")
         yield WorkingStep("w = E / (2 * A)", face, "on each of two faces")
         yield WorkingStep(
-            f"theta_f = {_FLASH:.12f} * E / (A * t) * sqrt(t / (k * rho * c))",
+            f"theta_f = {FLASH:.12f} * E / (A * t) * sqrt(t / (k * rho * c))",
             face,
             "half-space under a heat flow that falls evenly to nothing; A in m²",
         )
     if found.plate_temperature_rise is not None:
         yield WorkingStep("theta_p = n * E / 2 / (m_p * c)", note="half of the heat, no cooling")
     if found.face_temperature_rise is not None:
-        before = " + theta_p * (n - 1) / n" if given.starts > 1 else ""
-        yield WorkingStep(f"theta_max = theta_f{before}", note="on top of what the starts before it left")
+        hottest = "theta_f" if found.plate_temperature_rise is None else "max(theta_f + theta_p * (n - 1) / n, theta_p)"
+        yield WorkingStep(f"theta_max = {hottest}", note="on top of what the starts before it left")
+    if area is not None and (thickness := _thickness(given, area)):
+        thick = {"h": (thickness, LENGTH), "A": (area, AREA)}
+        yield WorkingStep("h = m_p / (rho * A)", thick, "the plate's thickness")
+        yield WorkingStep("N_F = k * t / (rho * c * h**2)", thick, "up to 0.5 the plate is thick enough for theta_f")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -222,19 +190,34 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield not_known("Heat on the lining", f"the lining's {lacking} is not given")
     else:
         words = "heat of one start on each face, against what the lining bears"
-        yield at_most("Heat on the lining", heat, limit, words, ENERGY_PER_AREA)
+        yield open_where(at_most("Heat on the lining", heat, limit, words, ENERGY_PER_AREA), _dropped(given))
     rise, limit = found.face_temperature_rise, given.maximum_temperature_rise
     if rise is None or limit is None:
         lacking = "rise that it bears" if rise is not None else "size, or the pressure plate's mass,"
         yield not_known("Face temperature", f"the face's {lacking} is not given")
     else:
         words = "greatest rise of the face, against what it bears"
-        yield at_most("Face temperature", rise, limit, words, TEMPERATURE_RISE)
+        check = at_most("Face temperature", rise, limit, words, TEMPERATURE_RISE)
+        yield open_where(check, _dropped(given) or _too_thin(found))
+
+
+def _dropped(given: Inputs) -> str:
+    if given.slipping_torque is not None:
+        return ""
+    return "a dropped clutch makes the least heat of all: the torque while it slips on a normal start is not given"
+
+
+def _too_thin(found: Outputs) -> str:
+    if found.fourier_number is None:
+        return "the pressure plate's mass, and with it how deep the heat may go, is not given"
+    if found.fourier_number > THICK:
+        return "it slips for so long that the heat goes through the plate: beyond the method"
+    return ""
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what kind of start this is, and where one side moves the wrong way while the clutch slips."""
-    torque, engine = _torques(given)
+    torque, engine = torques(given)
     if given.slipping_torque is None:
         yield (
             "This is a dropped clutch, the least heat that a start can make: a normal start, let in gently, makes "
@@ -288,10 +271,10 @@ CALCULATION = Calculation(
     limits=(
         "Constant torques from first touch to equal speeds; rigid shafts; one disc with two faces.",
         "The metal takes all the heat, spread evenly over the face: hot spots are hotter.",
-        "Slip of a few seconds: the plate is thick against the depth that the heat reaches, √(k·t/(ρ·c)).",
+        "The face's rise is that of a plate thick against the depth that the heat reaches, √(k·t/(ρ·c)).",
     ),
     not_checked=(
         "Fading of the lining, cooling between starts, and whether it holds the engine once the speeds are equal.",
     ),
-    revision=2,
+    revision=3,
 )

@@ -76,7 +76,7 @@ class Inputs:
     plunge_out: float = quantity(
         LENGTH, "Shaft lengthens at droop by", symbol="p_o", at_least=0, group="Axle", help="greatest over the travel"
     )
-    reserve: float = quantity(LENGTH, "Reserve wanted at either end", symbol="R", default=5, at_least=0, group="Axle")
+    reserve: float = quantity(LENGTH, "Reserve wanted at either end", symbol="R", default=5, above=0, group="Axle")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -49,7 +49,7 @@ class Inputs:
     )
     bearing_stroke: float = quantity(LENGTH, "Stroke of the bearing", symbol="s", above=0, group="Gearbox side")
     required_travel: float = quantity(
-        LENGTH, "Travel that frees the clutch", symbol="w", at_least=0, group="Clutch", help="at the fingers"
+        LENGTH, "Travel that frees the clutch", symbol="w", above=0, group="Clutch", help="at the fingers"
     )
     disc_wear: float = quantity(
         LENGTH, "Wear of the disc", symbol="v", at_least=0, group="Clutch", help="thickness lost over its life"
@@ -67,9 +67,18 @@ class Inputs:
         "Least gap or room wanted",
         symbol="G_min",
         default=0.5,
-        at_least=0,
+        above=0,
         group="Limits",
         help="0.5 mm: heat, end float and error of reading (common practice)",
+    )
+    minimum_stroke_left: float = quantity(
+        LENGTH,
+        "Least stroke left wanted",
+        symbol="r_min",
+        default=0.5,
+        above=0,
+        group="Limits",
+        help="0.5 mm: error of reading, and a hydraulic bearing must not reach its end (common practice)",
     )
     follow: float | None = quantity(
         LENGTH,
@@ -142,7 +151,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield at_least(name, value, given.minimum_gap, detail, LENGTH)
     if given.kind == PRELOADED:
         yield from _preloaded(given, found)
-    yield at_least("Stroke", found.stroke_left, 0.0, "stroke beyond reaching the fingers and release travel", LENGTH)
+    words = "stroke beyond reaching the fingers and release travel, against the least wanted"
+    yield at_least("Stroke", found.stroke_left, given.minimum_stroke_left, words, LENGTH)
 
 
 def _preloaded(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -230,9 +240,9 @@ CALCULATION = Calculation(
     ),
     sources=(
         Source("Line geometry from one datum", "common practice, no source"),
-        Source("Least gap 0.5 mm", "common practice, no source"),
+        Source("Least gap and least stroke left 0.5 mm", "common practice, no source"),
     ),
     limits=("All on one straight axis.",),
-    revision=2,
+    revision=3,
     not_checked=("Bearing and finger diameters, fork angle, and whether the bearing's guide is long enough.",),
 )

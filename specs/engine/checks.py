@@ -45,6 +45,12 @@ def not_known(name: str, reason: str) -> Check:
     return Check(name, None, None, reason)
 
 
+def open_where(check: Check, *lacking: str | None) -> Check:
+    """Give a check that fails as it is; one that passes is not known where something is lacking, the first told."""
+    reasons = [reason for reason in lacking if reason]
+    return not_known(check.name, reasons[0]) if check.passed and reasons else check
+
+
 # Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
 _ROUNDING = 1e-12
 # In SI units: what rounding leaves of a difference that is 0, held against a limit of 0 (80 mm · 0.35 − 28 mm).

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specs.engine.calculation import choice, quantity
-from specs.engine.units import ANGLE, RATIO, TORQUE
+from specs.engine.units import ANGLE, FORCE, RATIO, TORQUE
 from specs.joints.fastener import SeatedBolt
 
 YIELD, PROOF = "yield", "proof"
@@ -28,6 +28,15 @@ class AimedBolt(SeatedBolt):
         at_most=0.5,
         group="Aim",
         help="ISO 6789: 4 % of the setting",
+    )
+    clamp_needed: float | None = quantity(
+        FORCE,
+        "Clamp that the joint needs from it",
+        symbol="F_n",
+        above=0,
+        optional=True,
+        group="Aim",
+        help="as its bolt group was worked out with; without it nobody can say whether what is left is enough",
     )
     set_torque: float | None = quantity(
         TORQUE,

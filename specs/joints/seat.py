@@ -10,7 +10,8 @@ from specs.engine.units import LENGTH, STRESS
 from specs.standards import clearance, heads, seats
 from specs.standards.threads import Thread
 
-# How much wider the pressure spreads through a hardened washer, of its thickness (VDI 2230, from memory).
+# How much wider the pressure spreads through a hardened washer, of its thickness (VDI 2230, from memory: by itself it
+# bears no verdict).
 WASHER_SPREAD = 1.6
 # VDI 2230 5.1: head, turns in engagement and tapped part stretch as these lengths, in diameters (from memory).
 _HEAD, _TURNS, _TAPPED = 0.4, 0.5, 0.33
@@ -41,7 +42,13 @@ class Seat:
         help="the ISO 273 medium hole, unchamfered, where nothing is given",
     )
     washer_thickness: float | None = quantity(
-        LENGTH, "Hardened washer's thickness", symbol="h_w", above=0, optional=True, group="Seat"
+        LENGTH,
+        "Hardened washer's thickness",
+        symbol="h_w",
+        above=0,
+        optional=True,
+        group="Seat",
+        help="spreads the pressure by 1.6 times itself: from memory, check",
     )
     washer_outside: float | None = quantity(
         LENGTH, "Hardened washer's outside diameter", symbol="D_w", above=0, optional=True, group="Seat"

@@ -1,11 +1,11 @@
-"""What a ring shrunk onto a hub meets in service, and how far speed opens it."""
+"""A ring shrunk onto a hub: its sizes, what it meets in service, and how far speed opens it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from specs.engine.calculation import quantity
-from specs.engine.units import SPEED, TEMPERATURE_RISE, TORQUE
+from specs.engine.units import EXPANSION, LENGTH, RATIO, SPEED, STRESS, TEMPERATURE_RISE, TORQUE
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,7 +22,16 @@ class Service:
         at_least=0,
         optional=True,
         group="Service",
-        help="a slipping clutch heats the hub first, a cold start the ring last: 0 where they run alike",
+        help="0 where they run alike or the hub is the warmer one",
+    )
+    hub_warmer: float | None = quantity(
+        TEMPERATURE_RISE,
+        "Hub warmer than ring in service",
+        symbol="D_h",
+        at_least=0,
+        optional=True,
+        group="Service",
+        help="a slipping clutch heats the flywheel first and stretches the ring: 0 only where nothing heats it",
     )
     torque_needed: float | None = quantity(
         TORQUE,
@@ -32,6 +41,50 @@ class Service:
         optional=True,
         group="Service",
         help="the starter's stall torque at the ring gear: stall torque × teeth of ring over pinion",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class RingOnHub(Service):
+    """Diameters and interference as measured cold; the interference is on the diameter."""
+
+    hub_bore: float = quantity(
+        LENGTH, "Bore of the hub", symbol="d_i", default=0, at_least=0, group="Sizes", help="0 for a solid hub"
+    )
+    interface: float = quantity(LENGTH, "Diameter where they meet", symbol="d", above=0, group="Sizes")
+    ring_outside: float = quantity(
+        LENGTH, "Ring outside diameter", symbol="d_o", above=0, group="Sizes", help="a ring gear's root diameter"
+    )
+    interference: float = quantity(
+        LENGTH, "Interference on diameter", symbol="delta", above=0, group="Sizes", help="hub less ring, both cold"
+    )
+    width: float = quantity(LENGTH, "Width of contact", symbol="b", above=0, group="Sizes")
+    hub_modulus: float = quantity(
+        STRESS, "Hub elastic modulus", symbol="E_h", default=207_000, above=0, group="Materials"
+    )
+    ring_modulus: float = quantity(
+        STRESS, "Ring elastic modulus", symbol="E_r", default=207_000, above=0, group="Materials"
+    )
+    hub_poisson: float = quantity(
+        RATIO, "Hub Poisson's ratio", symbol="nu_h", default=0.3, at_least=0, at_most=0.5, group="Materials"
+    )
+    ring_poisson: float = quantity(
+        RATIO, "Ring Poisson's ratio", symbol="nu_r", default=0.3, at_least=0, at_most=0.5, group="Materials"
+    )
+    mu: float = quantity(
+        RATIO, "Friction coefficient", symbol="mu", default=0.12, above=0, at_most=1, group="Materials"
+    )
+    expansion: float = quantity(
+        EXPANSION, "Expansion of the ring", symbol="alpha", default=11.5e-6, above=0, group="Fitting", help="steel"
+    )
+    assembly_clearance: float = quantity(
+        LENGTH,
+        "Clearance to slip it on",
+        symbol="c",
+        default=0.1,
+        at_least=0,
+        group="Fitting",
+        help="on diameter, ring hot",
     )
 
 

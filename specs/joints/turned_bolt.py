@@ -10,8 +10,10 @@ from specs.standards import classes, heads
 from specs.standards import friction as conditions
 
 # Heads too low for the full load of their thread: ISO 10642, ISO 7380-1, DIN 7984, DIN 6912. Their standards state 80 %
-# of the breaking load; it is taken of yield and proof as well (ISO 14581 and ISO 7380-2 read, the others from memory).
-LOW_HEADS = ("countersunk", "button", "low socket")
+# of the breaking load; it is taken of yield and proof as well (ISO 14581, ISO 7380-2 and, of countersunk heads'
+# preload, DIN 7991 read; DIN 7984 and DIN 6912 from memory, so that they bear no verdict).
+LOW_SOCKET = "low socket"
+LOW_HEADS = ("countersunk", "button", LOW_SOCKET)
 LOW_HEAD_SHARE = 0.8
 # What is reckoned with where no friction at all is given: a figure, never a verdict.
 _ASSUMED = 0.12
@@ -30,7 +32,7 @@ class TurnedBolt:
         (*heads.kinds(), *LOW_HEADS[1:]),
         default="hex",
         group="Bolt",
-        help="the turned face; countersunk, button and low socket heads bear 0.8 of the load",
+        help="the turned face; countersunk and button heads bear 0.8 of the load; low socket heads: from memory, check",
     )
     bearing_diameter: float | None = quantity(
         LENGTH,

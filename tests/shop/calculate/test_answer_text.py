@@ -105,12 +105,12 @@ def test_pictures_checks_and_cautions_are_in_the_readers_units():
     assert "diameter 3.2525 in" in shown.svg
     assert "mm" not in shown.picture.description
 
-    gap = find("release-bearing-gap")
-    answer = solve(gap, {**gap.example, "minimum_gap": 0})
-    inch = present(gap, answer.given, answer.found, "inch")
-    assert [check.margin for check in inch.checks] == [f"{left} in to spare" for left in (0.3346, 0.0591, 0.1969)]
-    metric = present(gap, answer.given, answer.found)
-    assert metric.checks[0].margin == "8.5 mm to spare"
+    plate = find("plate-layout")
+    answer = solve(plate, {**plate.example, "ligament": 0, "edge": 0})
+    inch = present(plate, answer.given, answer.found, "inch")
+    assert [check.margin for check in inch.checks[:2]] == [f"{left} in to spare" for left in (0.269, 0.748)]
+    metric = present(plate, answer.given, answer.found)
+    assert metric.checks[0].margin == "6.833 mm to spare"
 
 
 @pytest.mark.parametrize("name", calculations())
@@ -130,13 +130,12 @@ def test_nothing_that_an_inch_reader_sees_is_metric(name):
 
 
 def test_a_result_is_written_no_finer_than_its_band_in_pictures_and_checks_either():
-    gap = find("release-bearing-gap")
-    answer = solve(gap, {**gap.example, "minimum_gap": 0})
-    banded = with_bands(gap, answer.given, {"finger_height": 0.0005})
-    shown = present(gap, answer.given, answer.found, banded=banded)
-    assert shown.checks[0].margin == "8.5 mm to spare"
-    assert shown.checks[2].margin == "5.0 mm to spare"
-    assert "stroke left 5.0 mm" in shown.picture.description
+    plate = find("plate-layout")
+    answer = solve(plate, {**plate.example, "ligament": 0, "edge": 0})
+    banded = with_bands(plate, answer.given, {"engine.1.x": 0.0005})
+    shown = present(plate, answer.given, answer.found, banded=banded)
+    assert shown.checks[0].margin == "6.8 mm to spare"
+    assert "Smallest wall 6.8 mm" in shown.picture.description
 
 
 def test_a_picture_is_written_for_one_reader_only():

@@ -97,8 +97,8 @@ def test_the_stack_follows_the_plates_dimension_and_says_at_which_thickness_it_f
     said = page(fitter, sheet)
     assert "Bearing gap" in said
     assert "Typed one" not in said
-    # By the line geometry of the gap: 150 + 20 − 50 − 100 = 20 mm; the stroke left is 30 − 20 − 8 = 2 mm.
-    assert "Stroke fails with a plate thicker than 22 mm" in said
+    # By the line geometry of the gap: 150 + 20 − 50 − 100 = 20 mm; the stroke left is 30 − 20 − 8 = 2 mm, 0.5 wanted.
+    assert "Stroke fails with a plate thicker than 21.5 mm" in said
     assert "No worksheet follows the plate for the pilot and spline engagement." in said
 
 

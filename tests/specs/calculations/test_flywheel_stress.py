@@ -246,5 +246,11 @@ def test_a_bolt_circle_off_the_disc_is_refused(circle: float) -> None:
     assert refused.value.errors.keys() == {"bolt_circle"}
 
 
-def test_the_method_has_changed_once() -> None:
-    assert DISC.revision == 2
+def test_a_figure_from_memory_makes_no_yes_of_its_own() -> None:
+    check = _checks(bolt_circle=0, bore_form="with a keyway")["Stress at bore and holes"]
+    assert (check.passed, "from memory" in check.detail) == (None, True)
+    assert _checks(bolt_circle=0)["Stress at bore and holes"].passed
+
+
+def test_the_method_has_changed_twice() -> None:
+    assert DISC.revision == 3

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from specs.drawings.primitives import Polyline, Text
 from specs.engine.answer import Answer
 from specs.engine.calculation import calculations
-from specs.engine.entry import solve
+from specs.engine.entry import BadInput, solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 GAP = calculations()["release-bearing-gap"]
@@ -48,13 +48,14 @@ def test_wear_eats_the_gap_and_a_thicker_plate_gives_it_back(plate: float, wear:
         ({}, set()),
         ({"disc_wear": 8 / 3.5}, set()),
         ({"disc_wear": 8.5 / 3.5}, {"Gap, worn disc"}),
-        ({"disc_wear": 8.5 / 3.5, "minimum_gap": 0}, set()),
+        ({"disc_wear": 8.4 / 3.5, "minimum_gap": 0.1}, set()),
         ({"disc_wear": 0, "finger_height": 101.5}, set()),
         ({"disc_wear": 0, "finger_height": 101.6}, {"Gap, new disc", "Gap, worn disc"}),
         ({"disc_wear": 2.5}, {"Gap, worn disc"}),
         ({"finger_height": 103}, {"Gap, new disc", "Gap, worn disc"}),
-        ({"bearing_stroke": 17}, set()),
-        ({"bearing_stroke": 16.9}, {"Stroke"}),
+        ({"bearing_stroke": 17.5}, set()),
+        ({"bearing_stroke": 17.4}, {"Stroke"}),
+        ({"bearing_stroke": 17.1, "minimum_stroke_left": 0.1}, set()),
     ],
 )
 def test_each_shortage_fails_its_own_check(changes: dict[str, Any], failing: set[str]) -> None:
@@ -64,6 +65,13 @@ def test_each_shortage_fails_its_own_check(changes: dict[str, Any], failing: set
     assert any("slips" in words for words in answer.cautions) == (answer.found.gap_worn < -1e-12)
     fills = [s.fill for s in GAP.drawing(answer.given, answer.found).shapes if isinstance(s, Polyline)]
     assert ("clash" in fills) == bool(failing)
+
+
+@pytest.mark.parametrize("name", ["minimum_gap", "minimum_stroke_left", "required_travel"])
+def test_nothing_passes_at_nothing(name: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(**{name: 0})
+    assert refused.value.errors.keys() == {name}
 
 
 def _verdicts(**changes: Any) -> dict[str, bool | None]:
