@@ -12,18 +12,11 @@ from shop.jobs.models import Decision, Job, Lesson, PartNeed, Step
 from shop.jobs.models.step import hours
 from shop.jobs.network import Network, network
 from shop.jobs.regulated import SUBJECTS
+from shop.jobs.rules import NeedState, StepState
 from shop.jobs.standing import points_of
 from shop.measuring.text import show_dimension
-from shop.print.facts import (
-    DimensionFacts,
-    Heading,
-    JobFacts,
-    Pair,
-    PartFacts,
-    StepFacts,
-    TorqueFacts,
-    WorksheetFacts,
-)
+from shop.print.card_facts import DimensionFacts, JobFacts, PartFacts, StepFacts, TorqueFacts, WorksheetFacts
+from shop.print.facts import Heading, Pair
 from shop.print.guard_changes import guard_changes
 from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
@@ -92,10 +85,15 @@ def _decided(decision: Decision) -> str:
     return f"{outcome}: {decision.answer} ({person_name(decision.decided_by)})"
 
 
-def _cautions(step: Step, changed: list[str]) -> str:
-    """The cautions of a step, what happens in it, and who took a guard away from it or went on over one."""
+def _cautions(step: Step) -> str:
+    """The cautions of a step, and what happens in it."""
     told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
-    told += [step.cautions, *changed]
+    return "\n".join(filter(None, [*told, step.cautions]))
+
+
+def _changes(step: Step, changed: list[str]) -> tuple[str, ...]:
+    """Who took a guard away from a step, or went on over something, and why; what was said twice is told once."""
+    told = list(changed)
     changes = [*step.guard_changes.all(), *(step.template_step.guard_changes.all() if step.template_step else ())]
     told += [f"{person_name(one.person)} changed what guards it: {one.what}. Because: {one.reason}." for one in changes]
     removed: list[tuple[str, Any]] = [("needing the part", part) for part in step.part_needs.all()]
@@ -108,13 +106,12 @@ def _cautions(step: Step, changed: list[str]) -> str:
         f"Because: {override.reason}."
         for override in step.overrides.all()
     ]
-    return "\n".join(filter(None, told))
+    return tuple(dict.fromkeys(told))
 
 
-def _text(step: Step) -> str:
+def _checks(step: Step) -> tuple[str, ...]:
     checks = [check for check in step.required_checks.all() if not check.is_deleted]
-    lines = [f"- {check.what}" + (f": {check.specified}" if check.specified else "") for check in checks]
-    return "\n\n".join(filter(None, [step.text, "\n".join(["Checks to sign:", *lines]) if lines else ""]))
+    return tuple(check.what + (f": {check.specified}" if check.specified else "") for check in checks)
 
 
 def day(moment: date | None) -> str:
@@ -158,21 +155,24 @@ def _step(
     return StepFacts(
         number=number,
         title=step.title,
-        text=_text(step),
-        cautions=_cautions(step, changed),
+        text=step.text,
+        cautions=_cautions(step),
         role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
         hours=hours(step.hours_estimated),
         stands="check again: see the first sheet" if again else known.statuses[step.pk].words,
         touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in step.regulated_items.active()),
         torques=tuple(torque.number for torque in torques if torque.step == number),
         done=finished,
+        changes=_changes(step, changed),
+        checks=_checks(step),
+        is_open=again or known.statuses[step.pk].state is StepState.READY,
     )
 
 
 def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
-    """Those that the job's worksheets follow, and those of the pieces that lie ready for it."""
+    """Those that the job's worksheets follow; of the pieces set aside for it also those that must be checked."""
     sheets = job.worksheets.active()
-    followed = sheets.filter(inputs__dimension__isnull=False).values("inputs__dimension")
+    followed = set(sheets.filter(inputs__dimension__isnull=False).values_list("inputs__dimension", flat=True))
     ready = job.set_aside.active().values("specimen__component")
     found = Dimension.objects.filter(pk__in=followed) | Dimension.objects.filter(component__in=ready)
     shown = (show_dimension(dimension, system) for dimension in dimensions_with_readings(found.distinct()))
@@ -187,13 +187,19 @@ def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
             one.flags,
         )
         for one in shown
+        if one.flags or one.dimension.pk in followed
     )
 
 
 def _parts(job: Job, numbers: dict[int, int], known: Network) -> tuple[PartFacts, ...]:
     needs = PartNeed.objects.active().filter(step__job=job).select_related("component")
     rows = (
-        PartFacts(numbers[need.step_id], known.parts[need.pk].words, known.parts[need.pk].overdue)
+        PartFacts(
+            numbers[need.step_id],
+            known.parts[need.pk].words,
+            known.parts[need.pk].overdue,
+            known.parts[need.pk].state is NeedState.MET,
+        )
         for need in needs.order_by("step__position", "pk")
         if need.step_id in numbers
     )
@@ -214,6 +220,7 @@ def _worksheet(state: Any, system: System) -> WorksheetFacts:
         checks=kept.checks,
         status=status_text(state, system).sentences,
         relied_on=state.status.holds,
+        number=f"W{state.worksheet.pk}",
     )
 
 

@@ -15,6 +15,10 @@ from shop.print.text import words
 from specs.drawings import pdf
 from specs.drawings.primitives import Drawing
 
+# A signature, and a figure to work to, need this much room (measured with a felt pen; common practice, no source).
+SIGN_WIDTH, SIGN_HEIGHT = 40.5 * mm, 12.5 * mm
+TICK_WIDTH, TICK_HEIGHT = 41 * mm, 7.2 * mm
+
 _CELL: list[Any] = [
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
     ("LEFTPADDING", (0, 0), (-1, -1), 3),
@@ -23,17 +27,28 @@ _CELL: list[Any] = [
     ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
 ]
 
+_TIGHT: list[Any] = [("TOPPADDING", (0, 0), (-1, -1), 0.8), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6)]
+
+
+def row_rules(colour: Any) -> list[Any]:
+    """The rules of rows with a line below each."""
+    return [*_CELL, ("LINEBELOW", (0, 0), (-1, -1), HAIR, colour)]
+
 
 def table(
-    head: Sequence[Any], rows: Iterable[Sequence[Any]], shares: Sequence[float], extra: Sequence[Any] = ()
+    head: Sequence[Any],
+    rows: Iterable[Sequence[Any]],
+    shares: Sequence[float],
+    extra: Sequence[Any] = (),
+    name: str = "cell",
 ) -> Flowable:
     """Rows under a heading that is repeated on every page; `shares` of the width. Cells are texts or flowables."""
-    cells: list[list[Any]] = (
-        [[words(text, "strong") if isinstance(text, str) else text for text in head]] if head else []
-    )
-    cells += [[words(cell, "cell") if isinstance(cell, str) else cell for cell in row] for row in rows]
+    named = "dense-strong" if name == "dense" else "strong"
+    cells: list[list[Any]] = [[words(text, named) if isinstance(text, str) else text for text in head]] if head else []
+    cells += [[words(cell, name) if isinstance(cell, str) else cell for cell in row] for row in rows]
     rules: list[Any] = [
         *_CELL,
+        *(_TIGHT if name == "dense" else []),
         ("LINEBELOW", (0, 0), (-1, -1), HAIR, black),
         *([("LINEABOVE", (0, 0), (-1, 0), RULE, black), ("LINEBELOW", (0, 0), (-1, 0), RULE, black)] if head else []),
         *extra,
@@ -42,14 +57,18 @@ def table(
     return Table(cells, widths, repeatRows=1 if head else 0, style=TableStyle(rules), splitInRow=1, hAlign="LEFT")
 
 
-def pairs(rows: Iterable[tuple[str, str]], columns: int = 2) -> Flowable:
+def pairs(rows: Iterable[tuple[str, str]], columns: int = 2, small: bool = False) -> Flowable:
     """Labels and values, two pairs to a line."""
-    flat: list[Any] = [cell for label, value in rows for cell in (words(label, "small"), words(value, "strong"))]
+    said = "dense-strong" if small else "strong"
+    flat: list[Any] = [cell for label, value in rows for cell in (words(label, "small"), words(value, said))]
     width = 2 * columns
     flat += [""] * (-len(flat) % width)
     lines = [flat[at : at + width] for at in range(0, len(flat), width)] or [[""] * width]
-    widths = [WIDTH / columns * share for _ in range(columns) for share in (0.26, 0.74)]
-    return Table(lines, widths, style=TableStyle([*_CELL, ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]), hAlign="LEFT")
+    label = 0.3 if small else 0.26
+    widths = [WIDTH / columns * share for _ in range(columns) for share in (label, 1 - label)]
+    rules = [*_CELL, ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]
+    rules += _TIGHT if small else []
+    return Table(lines, widths, style=TableStyle(rules), hAlign="LEFT")
 
 
 def bullets(points: Iterable[str], name: str = "cell") -> list[Flowable]:
@@ -66,6 +85,9 @@ def framed(content: Sequence[Flowable], heavy: bool = True) -> Flowable:
     rows = [[piece] for piece in content]
     rules: list[Any] = [
         *_CELL,
+        *_TIGHT,
+        ("TOPPADDING", (0, 0), (-1, 0), 2.5),
+        ("BOTTOMPADDING", (0, -1), (-1, -1), 3.5),
         ("BOX", (0, 0), (-1, -1), 1.4 if heavy else RULE, black),
         ("LEFTPADDING", (0, 0), (-1, -1), 7),
     ]
@@ -134,8 +156,8 @@ def gap(height: float = 2 * mm) -> Flowable:
     return Spacer(1, height)
 
 
-def heading(text: str) -> Flowable:
+def heading(text: str, name: str = "heading") -> Flowable:
     """A section's heading, kept with what follows it."""
-    piece = words(text, "heading")
+    piece = words(text, name)
     piece.keepWithNext = True
     return piece

@@ -5,32 +5,27 @@ Common practice, no single source; local rules and the makers' instructions come
 
 from __future__ import annotations
 
-ALWAYS = (
-    "On stands, never on a jack: firm level ground, wheels chocked, stands under rated points; shake the vehicle "
-    "before going under. A gearbox or engine is held by a rated hoist or a transmission jack, never by hands.",
+ALSO = (
     "Battery off before starting work on starter, alternator, fuel or wiring.",
     "Hot and pressurised parts: let engine, exhaust and coolant cool; open caps slowly; release the pressure of fuel, "
     "coolant, air and hydraulics before undoing a line.",
     "Brake and fuel lines: never reuse damaged ones; bleed and check for leaks under pressure before the road. No "
     "flame or spark near fuel.",
-    "Spinning parts can burst: stand out of the plane of a flywheel, clutch or propshaft while it turns; guards, "
-    "scatter shield and hoop in place; no loose clothes; no overspeed trial.",
     "Welding on a vehicle: battery and control units disconnected, fuel, lining and trim away, fire watch for an "
     "hour. Load-carrying welds are for a qualified welder.",
     "Old clutch and brake linings may hold asbestos: no blowing, brushing or sanding; wet wiping or filtered "
     "extraction, as the local rules say.",
-    "Start interlock: it must crank only in neutral or with the clutch down. Prove it after shaft, oil and bleeding, "
-    "never as the first thing tried: fuel and ignition disabled, axle on stands at ride height, other wheels chocked, "
-    "nobody near wheels or shaft, one person in the seat; first by hand that the clutch frees the wheels.",
     "New fasteners where the card says so; a torque wrench inside its calibration date; bolts looked at again by their "
     "paint marks; angle-tightened and locked bolts are never turned again.",
 )
 KILLS = (
-    "Under a vehicle only on stands, on firm level ground, wheels chocked; never on a jack. Engine and gearbox on a "
-    "rated hoist or transmission jack, never held by hand.",
-    "Nobody near wheels, shaft, flywheel or clutch, or in line with them, while anything turns: they can burst.",
+    "Under a vehicle only on stands, on firm level ground, wheels chocked; never on a jack; shake it first. "
+    "Engine and gearbox on a rated hoist or transmission jack, never held by hand.",
+    "Nobody near wheels, shaft, flywheel or clutch, or in line with them, while anything turns: they can burst. No "
+    "loose clothes, no overspeed trial; guards, scatter shield and hoop in place.",
     "The engine cranks only in neutral or with the clutch down. Proved after shaft, oil and bleeding, never as the "
-    "first thing tried: fuel and ignition disabled, axle on stands at ride height, other wheels chocked.",
+    "first thing tried: fuel and ignition disabled, axle on stands at ride height, other wheels chocked, "
+    "nobody near wheels or shaft, one person in the seat; first by hand that the clutch frees the wheels.",
     "Exhaust gas kills: extraction or open doors before it runs; an extinguisher beside it.",
     "Flywheel, clutch, shaft and wheels: torque wrench, approved figure, new fasteners where stated, two people sign. "
     "Wheel nuts to their figure before the road, again at 50–100 km.",

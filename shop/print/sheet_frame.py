@@ -9,7 +9,15 @@ from typing import Any
 import segno
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, CondPageBreak, Flowable, Frame, KeepTogether, PageTemplate
+from reportlab.platypus import (
+    BaseDocTemplate,
+    CondPageBreak,
+    Flowable,
+    Frame,
+    KeepTogether,
+    NextPageTemplate,
+    PageTemplate,
+)
 
 from shop.print.facts import Heading
 from shop.print.fonts import (
@@ -29,12 +37,13 @@ from shop.print.styles import (
     WIDTH,
 )
 
-BLOCK = 27 * mm
+# The block of the first sheet, and the lower one of those that follow.
+BLOCK, LATER_BLOCK = 27 * mm, 18 * mm
 # More than this share of a page is never pushed to the next one whole: it would leave a page all but empty.
-_LONG = 0.5
+_LONG = 0.2
 # A heading stands at the foot of a page only with this much of its table below it.
-_LEAST_BELOW = 40 * mm
-_ROWS = (10 * mm, 8.5 * mm, 8.5 * mm)
+_LEAST_BELOW = 30 * mm
+_ROWS, _LATER_ROWS = (10 * mm, 8.5 * mm, 8.5 * mm), (9.5 * mm, 8.5 * mm)
 _PAD = 1.2 * mm
 _LABEL, _VALUE = 6.0, 9.5
 
@@ -50,8 +59,11 @@ class KeptUnlessLong(KeepTogether):
         return super().split(width, height)
 
 
-def render(block: Heading, story: Sequence[Flowable], paper: str) -> bytes:
-    """Lay a story out on sheets of that paper and give the PDF; the same story gives the same bytes."""
+def render(block: Heading, story: Sequence[Flowable], paper: str, alone: bool = False) -> bytes:
+    """Lay a story out on sheets of that paper and give the PDF; the same story gives the same bytes.
+
+    alone: each sheet is pinned up by itself, and bears the whole title block.
+    """
     register()
     width, height = PAPERS[paper]
     held = io.BytesIO()
@@ -64,14 +76,22 @@ def render(block: Heading, story: Sequence[Flowable], paper: str) -> bytes:
         lang="en-GB",
         invariant=1,
     )
-    frame = Frame(LEFT, BOTTOM + BLOCK, WIDTH, height - TOP - BOTTOM - BLOCK, 0, 3 * mm, 0, 0)
     document.keepTogetherClass = KeptUnlessLong
-    document.addPageTemplates([PageTemplate("sheet", [frame], pagesize=(width, height))])
-    document.build(list(story), canvasmaker=_maker(block))
+    document.addPageTemplates(
+        [
+            PageTemplate(name, [_frame(below, height)], pagesize=(width, height))
+            for name, below in (("first", BLOCK), ("later", BLOCK if alone else LATER_BLOCK))
+        ]
+    )
+    document.build([NextPageTemplate("later"), *story], canvasmaker=_maker(block, alone))
     return held.getvalue()
 
 
-def _maker(block: Heading) -> Any:
+def _frame(below: float, height: float) -> Frame:
+    return Frame(LEFT, BOTTOM + below, WIDTH, height - TOP - BOTTOM - below, 0, 3 * mm, 0, 0)
+
+
+def _maker(block: Heading, alone: bool) -> Any:
     class Sheets(Canvas):
         """Holds the pages back until their number is known."""
 
@@ -86,26 +106,28 @@ def _maker(block: Heading) -> Any:
         def save(self) -> None:
             for at, page in enumerate(self._held, start=1):
                 self.__dict__.update(page)
-                draw_block(self, block, at, len(self._held))
+                draw_block(self, block, at, len(self._held), whole=alone or at == 1)
                 Canvas.showPage(self)
             Canvas.save(self)
 
     return Sheets
 
 
-def draw_block(canvas: Canvas, block: Heading, page: int, pages: int) -> None:
-    """Draw the title block at the foot of the page."""
+def draw_block(canvas: Canvas, block: Heading, page: int, pages: int, *, whole: bool) -> None:
+    """Draw the title block at the foot of the page: whole, or in two rows where another sheet bears the whole one."""
+    high, rows = (BLOCK, _ROWS) if whole else (LATER_BLOCK, _LATER_ROWS)
+    cells_of = _cells(block, page, pages) if whole else _later_cells(block, page, pages)
     canvas.saveState()
     canvas.setLineWidth(RULE)
-    canvas.rect(LEFT, BOTTOM, WIDTH, BLOCK)
-    room = WIDTH - BLOCK
+    canvas.rect(LEFT, BOTTOM, WIDTH, high)
+    room = WIDTH - high
     canvas.setLineWidth(HAIR)
-    canvas.line(LEFT + room, BOTTOM, LEFT + room, BOTTOM + BLOCK)
-    y = BOTTOM + BLOCK
-    for height, cells in zip(_ROWS, _cells(block, page, pages), strict=True):
+    canvas.line(LEFT + room, BOTTOM, LEFT + room, BOTTOM + high)
+    y = BOTTOM + high
+    for height, cells in zip(rows, cells_of, strict=True):
         y -= height
         _draw_row(canvas, cells, y, height, room)
-    draw_code(canvas, block.address, LEFT + room, BOTTOM, BLOCK)
+    draw_code(canvas, block.address, LEFT + room, BOTTOM, high)
     canvas.restoreState()
 
 
@@ -125,6 +147,23 @@ def _cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
             ("Approved by", block.approved_by, 0.34),
             ("Revision", block.revision or "–", 0.12),
             ("Sheet", f"{page} of {pages}", 0.20),
+        ],
+    )
+
+
+def _later_cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
+    return (
+        [
+            ("Title", block.title, 0.56),
+            ("Document type", block.document_type, 0.2),
+            ("Legal owner", block.owner, 0.24),
+        ],
+        [
+            ("Identification", block.number, 0.2),
+            ("Date of issue", block.date, 0.24),
+            ("Made by", block.made_by, 0.28),
+            ("Revision", block.revision or "–", 0.12),
+            ("Sheet", f"{page} of {pages}", 0.16),
         ],
     )
 
@@ -154,7 +193,7 @@ def write(canvas: Canvas, x: float, y: float, text: str, size: float, bold: bool
 
 def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> None:
     """Draw a QR code (ISO/IEC 18004) of an address into a square, with its quiet zone of four modules."""
-    matrix = segno.make(address, error="m", micro=False).matrix
+    matrix = segno.make(address, error="h", micro=False).matrix
     module = size / (len(matrix) + 8)
     path = canvas.beginPath()
     for row, line in enumerate(matrix):
@@ -165,6 +204,6 @@ def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> 
     canvas.drawPath(path, stroke=0, fill=1)
 
 
-def drawn_from(story: Callable[[Any], list[Flowable]]) -> Callable[[Any, str], bytes]:
-    """How a kind of sheet is drawn whose facts a story lays out in the frame."""
-    return lambda facts, paper: render(facts.heading, story(facts), paper)
+def drawn_from(story: Callable[[Any], list[Flowable]], *, alone: bool = False) -> Callable[[Any, str], bytes]:
+    """How a kind of sheet is drawn whose facts a story lays out in the frame; `alone`: see `render`."""
+    return lambda facts, paper: render(facts.heading, story(facts), paper, alone)

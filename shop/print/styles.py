@@ -21,18 +21,17 @@ RULE, HAIR = 0.7, 0.35
 
 @cache
 def style(name: str) -> ParagraphStyle:
-    """A style by name: body, small, cell, strong, figure, number, title, heading, subheading, caution,
-    huge and large for a torque, and those of letters."""
+    """A style by name: body, small, cell, strong, dense, dense-strong, figure, number, title, heading, subheading,
+    section, caution, huge and large for a torque, and those of letters."""
     register()
     size, face, extra = _STYLES[name]
     return ParagraphStyle(
         name,
         fontName=face,
         fontSize=size,
-        leading=round(size * 1.27, 1),
         textColor=black,
         splitLongWords=1,
-        **extra,
+        **{"leading": round(size * 1.27, 1), **extra},
     )
 
 
@@ -41,6 +40,9 @@ _STYLES: dict[str, tuple[float, str, dict[str, Any]]] = {
     "small": (8.5, BODY, {}),
     "cell": (9.5, BODY, {}),
     "strong": (9.5, BOLD, {}),
+    "dense": (8.2, BODY, {"leading": 9.7}),
+    "dense-strong": (8.2, BOLD, {"leading": 9.7}),
+    "section": (10.5, BOLD, {"spaceBefore": 6, "spaceAfter": 2}),
     "figure": (12, BOLD, {}),
     "number": (9.5, BODY, {"alignment": TA_RIGHT}),
     "title": (17, BOLD, {"spaceAfter": 4}),

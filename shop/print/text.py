@@ -37,6 +37,12 @@ def unwrapped(text: str) -> str:
     return _SOFT_END.sub(" ", text.replace("\r\n", "\n"))
 
 
+def sentence(text: str) -> str:
+    """Text as a sentence: its first letter large, one full stop at its end; nothing stays nothing."""
+    plain = text.strip().rstrip(".")
+    return f"{plain[:1].upper()}{plain[1:]}." if plain else ""
+
+
 _STRONG = re.compile(r"\*\*(?=\S)(.+?)(?<=\S)\*\*")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shop.print.facts import HolePlan
+from shop.print.card_facts import HolePlan
 from specs.drawings.annotation import CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
 from specs.drawings.primitives import Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone, bounds_of

@@ -13,7 +13,8 @@ from shop.jobs.models import Job, JobTorque, SignOff
 from shop.jobs.proofs import Present, presents, why_signed_again
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
-from shop.print.facts import Heading, HolePlan, Pair, TorqueFacts, TorqueSheetFacts
+from shop.print.card_facts import HolePlan, TorqueFacts, TorqueSheetFacts
+from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
 from shop.torque.rules import advice, tightening_order
 from shop.torque.text import NO_TORQUE, torque_text

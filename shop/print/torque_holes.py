@@ -11,7 +11,7 @@ from math import atan2, tau
 
 from django.utils.formats import date_format
 
-from shop.print.facts import HolePlan, PlannedHole
+from shop.print.card_facts import HolePlan, PlannedHole
 from shop.torque.rules import tightening_order
 from specs.models import Hole, HolePattern, TorqueSpec
 from specs.queries import patterns_in_full

@@ -9,15 +9,13 @@ from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, PageBreak, Table, TableStyle
 
-from shop.print.facts import TorqueFacts, TorqueSheetFacts
-from shop.print.layout import Box, Picture, framed, gap
+from shop.print.card_facts import TorqueFacts, TorqueSheetFacts
+from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, TICK_HEIGHT, TICK_WIDTH, Box, Picture, framed, gap
 from shop.print.styles import HAIR, WIDTH
 from shop.print.text import words
 from shop.print.torque_drawing import torque_drawing
 from shop.torque.text import NO_TORQUE
 
-SIGN_WIDTH, SIGN_HEIGHT = 40 * mm, 12.5 * mm
-TICK_WIDTH, TICK_HEIGHT = 41 * mm, 7.2 * mm
 _RIGHT = 2 * SIGN_WIDTH + 6 * mm
 _LEFT = WIDTH - _RIGHT
 _ONE_COLUMN, _TWO_COLUMNS = 8, 16

@@ -1,7 +1,7 @@
 """The card of a job, for the bench."""
 
 from shop.jobs.models import Job
-from shop.print.facts import JobFacts
+from shop.print.card_facts import JobFacts
 from shop.print.job_facts import read_job
 from shop.print.job_story import job_story
 from shop.print.kinds import SheetKind

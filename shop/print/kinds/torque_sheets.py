@@ -1,7 +1,7 @@
 """The torque sheets of a job: one for each set of fasteners that is still to be tightened."""
 
 from shop.jobs.models import Job
-from shop.print.facts import TorqueSheetFacts
+from shop.print.card_facts import TorqueSheetFacts
 from shop.print.kinds import SheetKind
 from shop.print.sheet_frame import drawn_from
 from shop.print.torque_facts import read_torque_sheets

@@ -7,7 +7,7 @@ import pytest
 from django.utils import timezone
 
 from shop.base.records import save_as
-from shop.jobs.models import SetAside
+from shop.jobs.models import SetAside, StepOverride
 from shop.print.changes import lay_out
 from shop.print.kinds import sheet_kinds
 from shop.print.models import PrintedSheet, PrintIsKept
@@ -56,9 +56,10 @@ def test_it_says_the_vehicle_the_steps_and_what_each_waits_for():
         "Gearbox out",
         "Caution: 48 kg: use the hoist.",
         "Drain it first.",
-        "Ready.",
+        "Open now 1",
+        "· ready",
         "Waits for “Gearbox out”",
-        "Done, name",
+        "Done: name, date",
     ):
         assert words in said
 
@@ -86,7 +87,7 @@ def test_torques_come_with_grade_condition_source_stages_order_and_boxes():
         "60 N·m",
         "published as 60 N·m: Orvane manual, p. 112",
         "SINGLE USE: fit new fasteners every time.",
-        "Rounds: 20 N·m, 90 deg",
+        "Rounds: 20 N·m – 90 deg",
         "No hole pattern on record has just these fasteners: no drawing",
         "Tightened by, date",
         "Checked by, date",
@@ -109,12 +110,12 @@ def test_an_accepted_worksheet_is_printed_and_one_out_of_date_is_said_so_in_word
     job.worksheets.add(sheet)
     accept_worksheet(sheet, token=worksheet_state(sheet).token, person=fitter, now=timezone.now())
     said = text_of(card_of(job))
-    assert "As accepted: Set the wrench to 88.889 N·m" in said
-    assert "Stands today: accepted by Ama Darrow on" in said
+    assert "Set the wrench to 88.889 N·m" in said
+    assert "Same as accepted by Ama Darrow on" in said
     assert "Do not rely" not in said
     make_reading(dimension=reach, mm=60, measured_on=date(2026, 4, 1), instrument="caliper")
     said = text_of(card_of(job))
-    assert "Do not rely on these worksheets as they stand: Wrench with the crow's foot." in said
+    assert f"Do not rely on these worksheets as they stand: W{sheet.pk}." in said
     assert "Changed since accepted by Ama Darrow" in said
     assert "50.00 mm ± 0.05 mm → 60.00 mm ± 0.05 mm (caliper, Jonas, 1 Apr 2026)" in said
 
@@ -267,7 +268,7 @@ def test_a_step_to_be_checked_again_is_not_printed_as_done_and_its_signature_is_
     torque = make_job_torque(step=step)
     make_sign_off(step=step, torque=torque, what="x", value=85.0, value_typed="85 N·m", specified_value=80.0)
     said = text_of(card_of(job))
-    assert "Check again before anything else" in said
+    assert "Check again 1 Final assembly: " in said
     assert "the specified torque changed from 80 N·m to 85 N·m" in said
     assert "SIGN AGAIN: 85 N·m" in said
     assert "done " not in said.split("Final assembly")[-1][:60]
@@ -289,11 +290,60 @@ def test_a_doubt_stands_in_place_of_the_figure():
     assert "95 N·m" not in said
 
 
-def test_a_finished_step_keeps_its_line_and_its_cautions_but_not_its_work():
+def test_a_finished_step_is_one_line():
     done = make_step(title="Gearbox out", text="Drain it first.", cautions="48 kg: use the hoist.")
     done.finished_at, done.finished_by = timezone.now(), make_person(username="ama", first_name="Ama", roles=["fitter"])
     done.save()
     said = text_of(card_of(done.job))
-    assert "Gearbox out" in said
-    assert "48 kg: use the hoist." in said
+    assert "1 Gearbox out, done" in said
+    assert "48 kg: use the hoist." not in said
     assert "Drain it first." not in said
+
+
+def test_the_work_of_a_step_that_waits_is_left_to_its_own_card():
+    first = make_step(title="Gearbox out")
+    later = make_step(job=first.job, title="Plate on", text="Oil the dowels.", cautions="Mind the fingers.")
+    make_step_need(later, first)
+    said = text_of(card_of(first.job))
+    assert "Oil the dowels." not in said
+    assert "Mind the fingers." in said
+
+
+def first_sheet(job, **changes):
+    return " ".join(reader(card_of(job, **changes)).pages[0].extract_text().split())
+
+
+def test_the_first_sheet_says_what_is_open_and_the_torques_due_next():
+    job = make_job()
+    steps = [make_step(job=job, title=f"Work {at}", text="A line of work. " * 40) for at in range(3)]
+    for before in steps[:3]:
+        make_step_need(make_step(job=job, title=f"After {before}"), before)
+    make_job_torque(
+        step=steps[1], torque_spec=make_torque_spec(place="upper row", published_torque=45.0, published_source="p. 9")
+    )
+    said = first_sheet(job)
+    assert "Open now 3" in said
+    for words in ("Work 0", "Work 1", "Work 2", "Torques due next 1", "T1 upper row", "Tightened by, date"):
+        assert words in said
+    assert "After Work" not in said
+
+
+def test_where_no_open_step_has_a_torque_those_of_the_step_that_comes_next_are_due():
+    first = make_step(title="Gearbox out")
+    later = [make_step(job=first.job, title=title) for title in ("Plate on", "Wheels on")]
+    for at, step in enumerate(later):
+        make_step_need(step, first)
+        make_job_torque(step=step, torque_spec=make_torque_spec(place=f"row {at}"))
+    said = text_of(card_of(first.job))
+    assert "T1 row 0" in said.split("Torques due next 1")[1].split("Other torques 1")[0]
+    assert "row 1" in said.split("Other torques 1")[1]
+
+
+def test_who_went_on_over_something_is_told_apart_from_what_can_hurt(people):
+    first = make_step(title="Road test", cautions="Extinguisher beside you.")
+    StepOverride.objects.create(
+        step=first, act="start", open_points=["no plate"], reason="tried", person=people["owner"], at=timezone.now()
+    )
+    said = text_of(card_of(first.job))
+    assert "Caution: Extinguisher beside you. Changed: " in said
+    assert "went on with this open: no plate" in said

@@ -1,0 +1,125 @@
+"""Torques as rows of a card: those due next with figure, rounds and boxes to sign, the others a line each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from reportlab.lib.colors import black
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
+
+from shop.print.card_facts import TorqueFacts
+from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, Box, row_rules, table
+from shop.print.styles import WIDTH
+from shop.print.text import words
+from shop.torque.text import NO_TORQUE
+
+ADVICE = (
+    "The maker's figure comes first. A torque wrench scatters by 25 to 30 % in preload; condition of the thread (dry, "
+    "oiled, locking compound) as stated, or the figure does not hold. Holes and sequence are drawn on the torque sheet."
+)
+_SIGN = SIGN_WIDTH + 1.5 * mm
+
+
+def due_rows(torques: Sequence[TorqueFacts]) -> Iterator[Flowable]:
+    """Each torque with its figure large, its rounds and sequence, and two boxes to sign; none without a figure."""
+    for torque in torques:
+        yield KeepTogether([_due(torque)])
+
+
+def _due(torque: TorqueFacts) -> Flowable:
+    if not torque.torque:
+        return _row([[[words(f"T{torque.number} {torque.place}: {NO_TORQUE}", "strong"), _why(torque)]]], [WIDTH])
+    signing = [_boxes(["Wrench, set to", "Tightened by, date"]), _boxes(["Adapter", "Checked by, date"])]
+    middle = WIDTH - 2 * _SIGN
+    return _row([[_figure(torque, middle), signing]], [middle, 2 * _SIGN])
+
+
+def _figure(torque: TorqueFacts, room: float) -> list[Flowable]:
+    told = [words(torque.torque, "large"), *_named(torque), words(torque.basis, "small"), *_warnings(torque)]
+    return [*told, *rounds_and_sequence(torque)]
+
+
+def rounds_and_sequence(torque: TorqueFacts) -> list[Flowable]:
+    """The rounds with their figures and the sequence by hole names; nothing where no figure is approved."""
+    if not torque.torque:
+        return []
+    told: list[Flowable] = [words(" – ".join(figure for _, figure in torque.rounds), "cell", "Rounds: ")]
+    plan = torque.plan
+    if plan and plan.holes:
+        told.append(words(" – ".join(plan.sequence), "cell", "Sequence: "))
+    elif torque.order_words:
+        told.append(words(f"{torque.order_words}. {plan.note if plan else ''}", "cell", "Sequence: "))
+    return told
+
+
+def _why(torque: TorqueFacts) -> Flowable:
+    step = f" · step {torque.step}" if torque.step else ""
+    return words(f"{_what(torque)}{step} · {_why_not(torque)}", "dense")
+
+
+def _what(torque: TorqueFacts) -> str:
+    return f"{torque.component} · {torque.fastener}, {torque.condition}"
+
+
+def _named(torque: TorqueFacts) -> list[Flowable]:
+    step = f" · step {torque.step}" if torque.step else ""
+    return [
+        words(f"T{torque.number} {torque.place}", "strong"),
+        words(f"{_what(torque)}{step}", "small"),
+    ]
+
+
+def _warnings(torque: TorqueFacts) -> list[Flowable]:
+    told = [words(torque.flag, "caution")] if torque.flag else []
+    if torque.single_use:
+        told.append(words("SINGLE USE: fit new fasteners every time.", "caution"))
+    if torque.sign_again:
+        told.append(words(torque.sign_again, "small", "SIGN AGAIN: "))
+    return told
+
+
+def _why_not(torque: TorqueFacts) -> str:
+    again = f" SIGN AGAIN: {torque.sign_again}" if torque.sign_again else ""
+    return f"{torque.basis.removeprefix(f'{NO_TORQUE}: ')}{again}"
+
+
+def _boxes(labels: Sequence[str]) -> Flowable:
+    """Two boxes side by side, the second never lower than a signature needs."""
+    cells = [Box(label, SIGN_WIDTH, SIGN_HEIGHT) for label in labels]
+    bare: list[Any] = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")]
+    bare.append(("BOTTOMPADDING", (0, 0), (-1, -1), 1.2 * mm))
+    return Table([cells], [_SIGN] * len(labels), style=TableStyle(bare), hAlign="LEFT")
+
+
+def _row(cells: list[list[Any]], widths: list[float]) -> Flowable:
+    return Table(cells, widths, style=TableStyle(row_rules(black)), hAlign="LEFT", splitInRow=1)
+
+
+def listed_rows(torques: Sequence[TorqueFacts]) -> Flowable:
+    """A line each: what, the figure or that there is none, the rounds, and who signed."""
+    return table(
+        ["", "Fasteners", "Torque", "Signed, or why not"], map(_listed, torques), (0.05, 0.43, 0.2, 0.32), name="dense"
+    )
+
+
+def _listed(torque: TorqueFacts) -> list[Any]:
+    named = [
+        words(f"{torque.place}: {torque.fastener}, {torque.condition}", "dense-strong"),
+        words(f"{torque.component}" + (f" · step {torque.step}" if torque.step else ""), "dense"),
+    ]
+    if torque.single_use:
+        named.append(words("SINGLE USE: fit new fasteners every time.", "dense-strong"))
+    figure: list[Flowable] = [words(torque.torque or NO_TORQUE, "strong")]
+    if torque.torque:
+        figure.append(words(" – ".join(figure for _, figure in torque.rounds), "dense"))
+    return [words(f"T{torque.number}", "dense-strong"), named, figure, _state(torque)]
+
+
+def _state(torque: TorqueFacts) -> list[Flowable]:
+    if torque.is_done:
+        return [words(torque.signed, "dense", "Signed: ")]
+    told = [words(torque.sign_again, "dense", "SIGN AGAIN: ")] if torque.sign_again else []
+    told += [words(torque.flag, "dense-strong")] if torque.flag else []
+    return [*told, words(_why_not(torque) if not torque.torque else torque.basis, "dense")]
