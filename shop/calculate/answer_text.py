@@ -5,7 +5,7 @@ Worksheets, cards and the calculation's own page show the same `Presented`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from specs.drawings import svg
@@ -70,8 +70,14 @@ class ShownCheck:
         return ", ".join(words for words in (self.name, reason, by) if words)
 
 
-WORST_FIRST = ("fails", "close", "unknown", "holds")
-_BEGINS = {"fails": "Fails", "close": "Too close to call", "unknown": "Not known", "holds": "Holds"}
+WORST_FIRST = ("fails", "close", "unknown", "doubt", "holds")
+_BEGINS = {
+    "fails": "Fails",
+    "close": "Too close to call",
+    "unknown": "Not known",
+    "doubt": "In doubt",
+    "holds": "Holds",
+}
 
 
 @dataclass(frozen=True)
@@ -119,14 +125,22 @@ def present(
     system: System = "metric",
     banded: Banded | None = None,
     mark: str = "",
+    *,
+    doubted: bool = False,
 ) -> Presented:
     """Show solved Inputs and Outputs (SI) to a person of this unit system.
 
-    banded: where measurements with tolerances went in, the bands they leave on results and margins.
+    banded: where measurements with tolerances went in, the bands they leave on results and margins. doubted: whether
+    a reading that went in is in doubt, so that nothing plainly holds.
     mark: told apart by this where a page shows the same calculation twice; its name where none is given.
     """
     with units.written_for(system, banded.by_value if banded else None):
-        return _presented(calculation, given, found, system, banded, mark or calculation.name)
+        shown = _presented(calculation, given, found, system, banded, mark or calculation.name)
+    return replace(shown, checks=tuple(map(_in_doubt, shown.checks))) if doubted else shown
+
+
+def _in_doubt(check: ShownCheck) -> ShownCheck:
+    return replace(check, mark="doubt", verdict="in doubt") if check.mark == "holds" else check
 
 
 def _presented(

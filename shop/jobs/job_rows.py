@@ -84,8 +84,9 @@ def check_rows(states: Iterable[Any]) -> list[Row]:
 def _check(state: Any) -> Row:
     status, at = state.status, state.worksheet.get_absolute_url()
     bad = status.failing or status.out_of_date
-    word = "a check fails" if status.failing else "too close to call" if status.in_doubt else ""
-    open_still = bad or status.in_doubt or not state.accepted
+    close = "readings are in doubt" if status.doubts else "too close to call" if status.in_doubt else ""
+    word = "a check fails" if status.failing else close
+    open_still = bad or status.in_doubt or status.doubts or not state.accepted
     note = " · ".join(filter(None, [str(status.state), word]))
-    mark = "check" if bad or status.in_doubt else "waiting" if not state.accepted else "done"
+    mark = "check" if bad or status.in_doubt or status.doubts else "waiting" if not state.accepted else "done"
     return Row(mark, state.worksheet.title, at, note, red=bool(bad), act="Review" if open_still else "", to=at)

@@ -9,7 +9,6 @@ from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet
 from shop.worksheets.models import Worksheet
 from shop.worksheets.text import StatusText, status_text
 from shop.worksheets.what_if import Turn, sweep
-from specs.engine.bands import holding
 from specs.engine.fields import fields_of
 from specs.engine.units import LENGTH, System, show
 from specs.models import Dimension
@@ -54,9 +53,7 @@ def missing(stack: list[InStack]) -> list[tuple[str, str]]:
 
 
 def _in_stack(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> InStack:
-    checks: tuple[tuple[str, str], ...] = ()
-    if state.banded is not None:
-        checks = tuple((check.name, holding(check, state.banded)) for check in state.banded.answer.checks)
+    checks = tuple((check.name, check.verdict) for check in state.result.checks) if state.result else ()
     what = STACKS[state.worksheet.calculation]
     return InStack(what, state.worksheet, status_text(state, system), checks, _turns(state, dimension, system))
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from shop.calculate.answer_text import AnswerRows, Presented, present
+from shop.calculate.answer_text import AnswerRows
 from shop.measuring.text import show_dimension
 from shop.print.facts import (
     Heading,
@@ -22,7 +22,7 @@ from shop.print.measuring_guide import (
 )
 from shop.print.stored_drawing import freeze_drawing
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.text import input_lines, output_lines, status_text
+from shop.worksheets.text import input_lines, output_lines, present_state, status_text
 from specs.engine import units
 from specs.engine.units import System
 from specs.models import Component, Dimension
@@ -31,7 +31,7 @@ from specs.queries import dimensions_with_readings
 
 def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) -> SheetFacts:
     """Everything that a printed worksheet says, as it stands today."""
-    shown = _present(state, system)
+    shown = present_state(state, system)
     return SheetFacts(
         heading=heading,
         question=state.calculation.question if state.calculation else "",
@@ -56,12 +56,6 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
         drawing=freeze_drawing(shown.picture) if shown and shown.picture else None,
         urgent=shown.urgent if shown else (),
     )
-
-
-def _present(state: EvaluatedWorksheet, system: System) -> Presented | None:
-    if state.calculation is None or state.banded is None:
-        return None
-    return present(state.calculation, state.given, state.found, system, state.banded)
 
 
 def _accepted(state: EvaluatedWorksheet, line: Any) -> str:

@@ -19,11 +19,12 @@ from specs.engine.units import System
 
 @dataclass(frozen=True)
 class AcceptedLines:
-    """Inputs (label, words), results (label, words) and checks of a record."""
+    """Inputs (label, words), results (label, words), checks of a record, and what was doubtful about its readings."""
 
     inputs: tuple[tuple[str, str], ...]
     results: tuple[tuple[str, str], ...]
     checks: tuple[Verdict, ...]
+    doubts: tuple[str, ...] = ()
 
 
 def accepted_lines(record: AcceptedRecord, system: System = "metric") -> AcceptedLines:
@@ -41,6 +42,7 @@ def accepted_lines(record: AcceptedRecord, system: System = "metric") -> Accepte
         inputs=tuple((_label(record, origin), origin_words(origin, system)) for origin in result.origins),
         results=tuple(results),
         checks=tuple(result.checks),
+        doubts=result.doubts,
     )
 
 
@@ -67,5 +69,8 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
     return AcceptedText(
         accepted=f"accepted by {person_name(record.person)} on {when}, method revision {record.revision}",
         results=lines.results,
-        checks=tuple(f"{check.name}: {check.verdict}" for check in lines.checks),
+        checks=(
+            *(f"In doubt: {doubt}" for doubt in lines.doubts),
+            *(f"{check.name}: {check.verdict}" for check in lines.checks),
+        ),
     )

@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from shop.base.roles import person_name
+from shop.worksheets.job_pieces import NO_JOB, JobPieces, pattern_doubts, taken_reading
 from shop.worksheets.rules import Origin
 from specs.engine import parsing, units
 from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, Tolerance, field_at, fields_of, label_at, nest
-from specs.models import Dimension, HolePattern, working_value
+from specs.models import Dimension, HolePattern
 from specs.plate.sides import Side
 
 
@@ -73,10 +74,16 @@ class _Missing(LookupError):
     """An input that has no value today; the message says why."""
 
 
-def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input], cut: Cut | None = None) -> Resolved:
-    """Resolve inputs against the working values of their dimensions, whose readings should have been fetched.
+def resolve(
+    calculation: Calculation[Any, Any],
+    inputs: Iterable[Input],
+    cut: Cut | None = None,
+    pieces: JobPieces = NO_JOB,
+) -> Resolved:
+    """Resolve inputs against the readings of their dimensions, which should have been fetched.
 
-    cut: how a plate is cut; without it a face's holes are taken as they are on the face.
+    cut: how a plate is cut; without it a face's holes are taken as they are on the face. pieces: those of the jobs,
+    whose readings are taken where there are any.
     """
     flat: dict[str, Any] = {}
     tolerances: dict[str, Tolerance] = {}
@@ -84,7 +91,7 @@ def resolve(calculation: Calculation[Any, Any], inputs: Iterable[Input], cut: Cu
     problems: dict[str, str] = {}
     for given in inputs:
         try:
-            value, origin, own = _take(calculation, given, cut)
+            value, origin, own = _take(calculation, given, cut, pieces)
         except _Missing as missing:
             problems[given.path] = str(missing)
             continue
@@ -108,16 +115,15 @@ def _tolerances_of_rows(calculation: Calculation[Any, Any], flat: dict[str, Any]
 Taken = tuple[Any, Origin, dict[str, Tolerance]]
 
 
-def _take(calculation: Calculation[Any, Any], given: Input, cut: Cut | None) -> Taken:
+def _take(calculation: Calculation[Any, Any], given: Input, cut: Cut | None, pieces: JobPieces) -> Taken:
     field = field_at(calculation.inputs, given.path)
     label = label_at(calculation.inputs, given.path)
     if field is None:
         raise _Missing("The calculation has no such input any more; edit the worksheet.")
     if given.dimension:
-        return _from_dimension(field, label, given.path, given.dimension)
+        return _from_dimension(field, label, given.path, given.dimension, pieces)
     if given.pattern:
-        newer = getattr(given, "newer_pattern", None)
-        return _from_pattern(field, label, given.path, given.pattern, newer, cut)
+        return _from_pattern(field, label, given, given.pattern, cut, pieces)
     return _typed(field, label, given)
 
 
@@ -149,34 +155,37 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
     return text, origin, {}
 
 
-def _from_dimension(field: Field, label: str, path: str, dimension: Dimension) -> Taken:
-    working = working_value(dimension)
-    if working is None:
+def _from_dimension(field: Field, label: str, path: str, dimension: Dimension, pieces: JobPieces) -> Taken:
+    taken = taken_reading(dimension, pieces)
+    if taken is None:
         raise _Missing(f"{dimension} has no reading.")
     if field.kind is None or field.kind.name != dimension.kind:
         needed = field.kind.name if field.kind else "word"
         raise _Missing(f"{dimension} is now a {dimension.kind}, but a {needed} is needed here.")
-    reading = working.measurement
+    reading, doubts = taken
     origin = Origin(
         path,
         label,
         "dimension",
         str(dimension),
-        value=working.value,
-        tolerance=working.tolerance,
+        value=reading.value,
+        tolerance=reading.tolerance,
         quantity=dimension.kind,
         reading=reading.pk,
         instrument=reading.instrument,
         person=person_name(reading.person),
         on=reading.measured_on.isoformat(),
+        datum=dimension.datum,
+        doubts=doubts,
     )
-    own = {path: Tolerance(working.tolerance, reading=f"measurement {reading.pk}")}
-    return field.kind.from_si(working.value), origin, own
+    own = {path: Tolerance(reading.tolerance, reading=f"measurement {reading.pk}")}
+    return field.kind.from_si(reading.value), origin, own
 
 
 def _from_pattern(
-    field: Field, label: str, path: str, pattern: HolePattern, newer: int | None, cut: Cut | None
+    field: Field, label: str, given: Input, pattern: HolePattern, cut: Cut | None, pieces: JobPieces
 ) -> Taken:
+    path, newer = given.path, getattr(given, "newer_pattern", None)
     if pattern.is_deleted:
         raise _Missing(f"The hole pattern {pattern} was deleted: {pattern.deleted_reason}")
     if not takes_pattern(field):
@@ -196,6 +205,8 @@ def _from_pattern(
         instrument=pattern.instrument,
         person=who,
         on=pattern.measured_on.isoformat(),
+        datum=pattern.datum,
+        doubts=tuple(pattern_doubts(pattern, newer, pieces)),
     )
     if cut is None or path not in tuple(Side):
         return rows, origin, _hole_tolerances(field, path, pattern, ())

@@ -19,6 +19,7 @@ from shop.worksheets.evaluation import (
     worksheet_state,
 )
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
+from shop.worksheets.rules import IN_DOUBT
 from specs.calculations.plate_layout import BOLT_NOT_NAMED
 from specs.engine import parsing
 
@@ -117,23 +118,25 @@ def accept_worksheet(
 
 
 def named_open(state: EvaluatedWorksheet) -> list[str]:
-    """What is accepted although it fails, is not known or is too close to call, by name."""
+    """What is accepted although it fails, is not known, too close to call or rests on a doubtful reading, by name."""
     status = state.status
-    groups = {"Fails": status.failing, "Not known": status.unknown, "Too close to call": status.in_doubt}
-    return [f"{words}: {', '.join(check.name for check in checks)}" for words, checks in groups.items() if checks]
+    close = [check for check in status.in_doubt if check.verdict != IN_DOUBT]
+    groups = {"Fails": status.failing, "Not known": status.unknown, "Too close to call": close}
+    named = [f"{words}: {', '.join(check.name for check in checks)}" for words, checks in groups.items() if checks]
+    return [*named, *(f"In doubt: {doubt}" for doubt in status.doubts)]
 
 
 def _demand_acceptable(state: EvaluatedWorksheet, note: str) -> None:
     """Refuse what no remark makes right: holes of which nobody knows whether a bolt fits them.
 
-    What fails or is too close to call is accepted with a reason.
+    What fails, is too close to call or rests on a doubtful reading is accepted with a reason.
     """
     for verdict in state.status.failing:
         if verdict.name in NEVER_ACCEPTED:
             raise ValidationError(f"Not accepted: {verdict.name}, {verdict.detail}")
     if len(note.strip()) > LONGEST_NOTE:
         raise ValidationError(f"Not accepted: the note is longer than {LONGEST_NOTE} letters. Shorten it.")
-    if (state.status.failing or state.status.in_doubt) and not note.strip():
+    if state.status.asks_why and not note.strip():
         raise ValidationError(f"Not accepted: {'. '.join(named_open(state))}. Say in the note why it is accepted.")
 
 

@@ -11,12 +11,14 @@ from django.db.models import Prefetch, prefetch_related_objects
 
 from shop.base.roles import person_name
 from shop.worksheets.bindings import Input, Resolved, resolve
+from shop.worksheets.job_pieces import PIECES_ELSEWHERE, WHAT_PIECES_READ, job_pieces
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput, WorksheetQuerySet
 from shop.worksheets.plate_cut import PlateCut, plate_cut, record_origins
-from shop.worksheets.rules import Origin, Result, Verdict, WorksheetStatus, compare, token
+from shop.worksheets.rules import IN_DOUBT, Origin, Result, Verdict, WorksheetStatus, compare, token
 from specs.engine.answer import plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Banded, holding, with_bands
 from specs.engine.calculation import BadInput, Calculation, find
+from specs.engine.checks import Check
 from specs.engine.entry import read, read_all
 from specs.engine.fields import label_at
 from specs.models import Hole
@@ -69,21 +71,29 @@ def for_states(worksheets: WorksheetQuerySet) -> WorksheetQuerySet:
     return worksheets.select_related("component").prefetch_related(*_what_states_read())
 
 
-def _what_states_read() -> tuple[Prefetch, ...]:
+def _what_states_read() -> tuple[Prefetch | str, ...]:
     """What working out worksheets reads, the same number of queries for any number of them.
 
     Inputs with their persons and patterns; the patterns' holes; the dimensions; their readings; the last record
-    accepted of each worksheet, with its person.
+    accepted of each worksheet, with its person; the pieces of its jobs.
     """
-    related = ("person", "pattern__component", "pattern__person")
+    related = ("person", "pattern__component", "pattern__person", "pattern__specimen")
     inputs = WorksheetInput.objects.select_related(*related).annotate(newer_pattern=newer_pattern("pattern"))
     inputs = inputs.prefetch_related(
-        Prefetch("dimension", dimensions_with_readings()), Prefetch("pattern__holes", Hole.objects.order_by("pk"))
+        Prefetch("dimension", dimensions_with_readings()),
+        Prefetch(f"dimension__measurements__{PIECES_ELSEWHERE.prefetch_through}", PIECES_ELSEWHERE.queryset),
+        Prefetch("pattern__holes", Hole.objects.order_by("pk")),
+        Prefetch(f"pattern__{PIECES_ELSEWHERE.prefetch_through}", PIECES_ELSEWHERE.queryset),
     )
     last = AcceptedRecord.objects.last_of_each().select_related("person")
     # How plates are made and what they leave out is kept beside a worksheet by the room above.
     of_plates = Prefetch("making"), Prefetch("left_out")
-    return Prefetch("inputs", inputs), Prefetch("accepted", last, to_attr="last_accepted"), *of_plates
+    return (
+        Prefetch("inputs", inputs),
+        Prefetch("accepted", last, to_attr="last_accepted"),
+        *of_plates,
+        *WHAT_PIECES_READ,
+    )
 
 
 def worksheet_states(worksheets: Iterable[Worksheet]) -> list[EvaluatedWorksheet]:
@@ -120,7 +130,8 @@ def _unmoved(worksheet: Worksheet) -> WorksheetStatus | None:
     calculation = find(worksheet.calculation)
     if accepted is None or calculation is None or accepted.revision != calculation.revision:
         return None
-    before, resolved = result_of(accepted), resolve(calculation, worksheet.inputs.all())
+    before = result_of(accepted)
+    resolved = resolve(calculation, worksheet.inputs.all(), pieces=job_pieces(worksheet))
     kept = [asdict(origin) for origin in before.origins]
     if resolved.problems or any(origin.kind == "pattern" for origin in resolved.origins):
         return None
@@ -145,7 +156,7 @@ def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
 def resolved_worksheet(calculation: Calculation[Any, Any], worksheet: Worksheet) -> Resolved:
     """Resolve a worksheet's inputs, of a plate as it is cut; its title, component and making are origins too."""
     cut = plate_cut(worksheet)
-    resolved = resolve(calculation, worksheet.inputs.all(), cut)
+    resolved = resolve(calculation, worksheet.inputs.all(), cut, job_pieces(worksheet))
     request = {**resolved.request}
     if cut:
         request |= {side: _cut_typed(request[side], side, cut) for side in tuple(Side) if side in request}
@@ -186,16 +197,22 @@ def solve_inputs(calculation: Calculation[Any, Any], inputs: Iterable[Input]) ->
 def result_from(calculation: Calculation[Any, Any], resolved: Resolved, banded: Banded) -> Result:
     """Write a solved worksheet in plain values."""
     answer = banded.answer
+    doubted = any(origin.doubts for origin in resolved.origins)
     return Result(
         revision=calculation.revision,
         inputs=plain_inputs(calculation, answer.given),
         outputs=plain_outputs(calculation, answer.found),
         checks=[
-            Verdict(check.name, holding(check, banded), check.margin, check.detail, passes=bool(check.passed))
+            Verdict(check.name, _verdict(check, banded, doubted), check.margin, check.detail, passes=bool(check.passed))
             for check in answer.checks
         ],
         origins=list(resolved.origins),
     )
+
+
+def _verdict(check: Check, banded: Banded, doubted: bool) -> str:
+    said = holding(check, banded)
+    return IN_DOUBT if doubted and said == "holds" else said
 
 
 def result_of(record: AcceptedRecord) -> Result:

@@ -38,6 +38,8 @@ class Origin:
     kind: typed | dimension | pattern | record | made. words: the text as typed, or which dimension or pattern.
     value, tolerance: SI, None for what is not one quantity. quantity: name of its kind. reading: key of the
     measurement. content: a digest of a whole pattern. person, on: who typed or measured it, and when (ISO date).
+    datum: from where it is measured, in words; None in what was accepted before that was kept. doubts: why it is no
+    plain answer, each a phrase.
     """
 
     path: str
@@ -52,11 +54,17 @@ class Origin:
     instrument: str = ""
     person: str = ""
     on: str = ""
+    datum: str | None = None
+    doubts: Sequence[str] = ()
+
+
+# What a check comes out as that holds at readings somebody should ask about first; the doubts are named beside it.
+IN_DOUBT = "in doubt"
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """One check as it came out: holds | too close to call | fails | not known.
+    """One check as it came out: holds | in doubt | too close to call | fails | not known.
 
     `detail` of one that is not known says why. passes: whether it passes at the values as read.
     """
@@ -77,7 +85,8 @@ class Verdict:
 
     @property
     def in_doubt(self) -> bool:
-        return self.verdict == "too close to call"
+        """Whether somebody has to say why he relies on it: too close to call, or resting on a doubtful reading."""
+        return self.verdict in ("too close to call", IN_DOUBT)
 
 
 @dataclass(frozen=True)
@@ -89,6 +98,11 @@ class Result:
     outputs: Mapping[str, Any]
     checks: Sequence[Verdict]
     origins: Sequence[Origin]
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """What is doubtful about its inputs, each with the input's name."""
+        return tuple(f"{origin.label}: {doubt}" for origin in self.origins for doubt in origin.doubts)
 
 
 @dataclass(frozen=True)
@@ -137,6 +151,23 @@ class Cause:
         both = self.before and self.now and self.before.kind == self.now.kind == "pattern"
         return bool(both and self.before.content != self.now.content)  # type: ignore[union-attr]
 
+    @property
+    def datum_rewritten(self) -> bool:
+        """The same dimension or pattern, said to be measured from somewhere else."""
+        return bool(self.before and self.now and not _same_datum(self.before, self.now))
+
+    @property
+    def newly_doubted(self) -> bool:
+        """Something is doubtful that was not when it was accepted."""
+        known = set(self.before.doubts) if self.before else set()
+        return bool(self.now and set(self.now.doubts) - known)
+
+    @property
+    def is_a_change(self) -> bool:
+        """Whether somebody has to look, whatever it came to."""
+        told = self.face_measured_again or self.said_otherwise
+        return told or self.datum_rewritten or self.newly_doubted
+
 
 @dataclass(frozen=True)
 class WorksheetStatus:
@@ -146,6 +177,7 @@ class WorksheetStatus:
     failing: tuple[Verdict, ...] = ()
     in_doubt: tuple[Verdict, ...] = ()
     unknown: tuple[Verdict, ...] = ()
+    doubts: tuple[str, ...] = ()
     differences: tuple[OutputDifference, ...] = ()
     turned: tuple[VerdictChange, ...] = ()
     causes: tuple[Cause, ...] = ()
@@ -174,6 +206,11 @@ class WorksheetStatus:
             return str(self.state)
         return "something is not known" if self.unknown else "too close to call, and short of it as read"
 
+    @property
+    def asks_why(self) -> bool:
+        """Whether whoever accepts it says why: something fails, is too close to call, or rests on doubtful readings."""
+        return bool(self.failing or self.in_doubt or self.doubts)
+
 
 def same(before: Any, now: Any) -> bool:
     """Whether two plain values are equal, numbers within rounding."""
@@ -201,16 +238,17 @@ def compare(
     doubt = tuple(check for check in today.checks if check.in_doubt)
     unknown = tuple(check for check in today.checks if check.unknown)
     if accepted is None:
-        return WorksheetStatus(WorksheetState.NEW, failing, doubt, unknown)
+        return WorksheetStatus(WorksheetState.NEW, failing, doubt, unknown, today.doubts)
     differences, turned = _differences(accepted, today), _turned(accepted, today)
     causes = _causes(accepted.origins, today.origins)
     moved = bool(differences or turned) or not same(accepted.inputs, today.inputs)
-    moved = moved or any(cause.face_measured_again or cause.said_otherwise for cause in causes)
+    moved = moved or any(cause.is_a_change for cause in causes)
     return WorksheetStatus(
         state=WorksheetState.CHANGED if moved else WorksheetState.SAME,
         failing=failing,
         in_doubt=doubt,
         unknown=unknown,
+        doubts=today.doubts,
         differences=differences,
         turned=turned,
         causes=causes,
@@ -244,7 +282,13 @@ def _alike(before: Origin | None, now: Origin | None) -> bool:
     if before is None or now is None:
         return False
     place = (before.kind, before.words, before.content) == (now.kind, now.words, now.content)
-    return place and same(before.value, now.value) and same(before.tolerance, now.tolerance)
+    sized = same(before.value, now.value) and same(before.tolerance, now.tolerance)
+    return place and sized and _same_datum(before, now) and list(before.doubts) == list(now.doubts)
+
+
+def _same_datum(before: Origin, now: Origin) -> bool:
+    alike = (before.kind, before.words) == (now.kind, now.words)
+    return not alike or before.datum is None or before.datum == now.datum
 
 
 def token(result: Result) -> str:

@@ -11,9 +11,9 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.base.roles import person_name
-from shop.calculate.answer_text import band_words
+from shop.calculate.answer_text import Presented, band_words, present
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.rules import MADE, RECORD, Cause, Origin, OutputDifference, Verdict, WorksheetState
+from shop.worksheets.rules import IN_DOUBT, MADE, RECORD, Cause, Origin, OutputDifference, Verdict, WorksheetState
 from specs.engine import units
 from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, fields_of
@@ -44,6 +44,7 @@ class StatusText:
     failing: tuple[str, ...]
     in_doubt: tuple[str, ...]
     unknown: tuple[str, ...]
+    doubts: tuple[str, ...]
     results: tuple[Change, ...]
     causes: tuple[Change, ...]
     checks: tuple[Change, ...]
@@ -55,7 +56,8 @@ class StatusText:
         """Everything there is to say, the headline first: for print and for a row of a list."""
         changes = (*map(str, self.results), *map(str, self.causes), *map(str, self.checks))
         failing = tuple(f"Fails: {check}" for check in self.failing)
-        said = (*self.problems, *failing, *self.unknown, *self.in_doubt, *changes)
+        doubts = tuple(f"In doubt: {doubt}" for doubt in self.doubts)
+        said = (*self.problems, *failing, *self.unknown, *doubts, *self.in_doubt, *changes)
         return (f"{self.headline}.", *said, *filter(None, [self.method]))
 
 
@@ -77,12 +79,21 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
         failing=tuple(f"{check.name}: {check.verdict}" for check in status.failing),
         in_doubt=tuple(f"{check.name}: {check.verdict}{_as_read(check)}" for check in status.in_doubt),
         unknown=tuple(f"{check.name}: not known, because {check.detail}" for check in status.unknown),
+        doubts=status.doubts,
         results=tuple(_result(state, change, system) for change in status.differences),
         causes=tuple(_cause(cause, system) for cause in status.causes),
         checks=tuple(Change(f"Check “{t.name}”", t.before or "not there", t.now or "gone") for t in status.turned),
         method=_method(state),
         problems=tuple(f"{label}: {why}" if label else why for label, why in state.problems),
     )
+
+
+def present_state(state: EvaluatedWorksheet, system: System) -> Presented | None:
+    """Today's answer with its working; nothing in it plainly holds while a reading is in doubt."""
+    if state.calculation is None or state.banded is None:
+        return None
+    doubted = bool(state.status.doubts)
+    return present(state.calculation, state.given, state.found, system, state.banded, doubted=doubted)
 
 
 def _headline(state: EvaluatedWorksheet) -> str:
@@ -105,7 +116,9 @@ def _but(state: EvaluatedWorksheet) -> str:
         return ", and it fails"
     if state.status.unknown:
         return ", and something is not known"
-    return ", and it is too close to call" if state.status.in_doubt else ""
+    if any(check.verdict != IN_DOUBT for check in state.status.in_doubt):
+        return ", and it is too close to call"
+    return ", and readings are in doubt" if state.status.doubts else ""
 
 
 def _as_read(check: Verdict) -> str:
@@ -179,6 +192,10 @@ def _cause(cause: Cause, system: System) -> Change:
     if now is None or before is None:
         gone = "not given any more" if now is None else "given now"
         return Change(origin.label, origin_words(before, system), origin_words(now, system), gone)
+    if cause.datum_rewritten:
+        return Change(f"{now.label}, datum", before.datum or "not said", now.datum or "not said", now.words)
+    if cause.newly_doubted and before.words == now.words and before.value == now.value:
+        return Change(now.label, "; ".join(before.doubts) or "no doubt", "; ".join(now.doubts), _credit(now))
     if cause.measured_again and now.kind == "dimension":
         return Change(f"{now.label}, measured again", _sized(before, system), _sized(now, system), _credit(now))
     return Change(now.label, origin_words(before, system), origin_words(now, system), _credit(now))

@@ -74,7 +74,7 @@ class Measurement(Versioned, Deletable):
     person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="measurements")
     measured_on = models.DateField()
     note = models.TextField(blank=True)
-    confirmed = models.CharField("asked about and kept", max_length=300, blank=True, editable=False)
+    confirmed = models.TextField("asked about and kept", blank=True, editable=False)
     recorded_at = models.DateTimeField(auto_now_add=True)
     objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()

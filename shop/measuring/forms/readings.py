@@ -12,8 +12,9 @@ from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
-from specs.engine.readings import active, looks_like_other_unit
+from specs.engine.readings import active, disagree, looks_like_other_unit
 from specs.models import Dimension, Measurement, Specimen, reading_origin
+from specs.models.reading_doubts import is_another_piece, taking_doubts
 from specs.queries import usual_values
 
 
@@ -97,12 +98,39 @@ class MeasureForm(Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         reading: parsing.TypedQuantity | None = cleaned.get("value")
-        if reading is not None and (doubt := doubt_about(self.dimension, reading, self.reader_system)):
-            self.asked = doubt
+        asked = {} if reading is None else self._asked(reading, cleaned.get("tolerance"))
+        self.asked = " ".join(words for found in asked.values() for words in found)
+        if self.asked:
             self.fields["confirmed"].widget = forms.CheckboxInput()
-            if not cleaned.get("confirmed"):
-                self.add_error("value", doubt)
+        if not cleaned.get("confirmed"):
+            for name, found in asked.items():
+                for words in found:
+                    self.add_error(name, words)
         return cleaned
+
+    def _asked(self, reading: parsing.TypedQuantity, tolerance: parsing.TypedQuantity | None) -> dict[str, list[str]]:
+        """What to ask about before the reading is kept, by field."""
+        unit = doubt_about(self.dimension, reading, self.reader_system)
+        limit = "" if unit else outside_limits(self.dimension, reading)
+        instrument = self.cleaned_data.get("instrument", "")
+        taken = [] if tolerance is None else taking_doubts(self.dimension.kind, tolerance.value, instrument)
+        several = "" if self.cleaned_data.get("specimen") else which_piece(self.dimension)
+        contradicted = "" if unit or tolerance is None else self._contradicted(reading.value, tolerance.value)
+        return {
+            "value": list(filter(None, [unit, limit, contradicted])),
+            "specimen": list(filter(None, [several])),
+            "tolerance": [f"{doubt[:1].upper()}{doubt[1:]}. Correct it, or tick that it is right." for doubt in taken],
+        }
+
+    def _contradicted(self, value: float, tolerance: float) -> str:
+        """The question to ask where a standing reading, of no other piece, lies further off than both ± allow."""
+        piece, day = self.cleaned_data.get("specimen"), self.cleaned_data.get("measured_on", self.today)
+        new = Measurement(value=value, tolerance=tolerance, specimen=piece, measured_on=day)
+        for other in active(self.dimension.measurements.all()):
+            if disagree(new, other) and not is_another_piece(new, other):
+                stands = reading_in_words(other)
+                return f"This contradicts {stands}: more than both ± allow. Read it again, or tick that it is right."
+        return ""
 
     @property
     def reading(self) -> dict[str, Any]:
@@ -138,6 +166,24 @@ def doubt_about(dimension: Dimension, reading: parsing.TypedQuantity, system: un
         f"This is about {times} what is on record ({expected}): was it read in {meant}? "
         f"If so, type {corrected}; if not, tick that it is right as typed."
     )
+
+
+def which_piece(dimension: Dimension) -> str:
+    """The question to ask where several pieces are on record and nobody said which one was read; else nothing."""
+    there = [specimen.mark for specimen in dimension.component.specimens.all()]
+    if len(there) < 2:
+        return ""
+    return f"Several pieces are on record ({', '.join(there)}): say which one was read, or tick that nobody knows."
+
+
+def outside_limits(dimension: Dimension, reading: parsing.TypedQuantity) -> str:
+    """The question to ask about a reading outside the dimension's own limits; else nothing."""
+    low, high = dimension.lower_limit, dimension.upper_limit
+    if low is not None and reading.value < low:
+        return f"This is below the dimension's own limit, {dimension.lower_limit_typed}: was it read from the datum?"
+    if high is not None and reading.value > high:
+        return f"This is above the dimension's own limit, {dimension.upper_limit_typed}: was it read from the datum?"
+    return ""
 
 
 class ChooseReadingForm(VersionedForm):

@@ -16,7 +16,6 @@ from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page
-from shop.calculate.answer_text import present
 from shop.people.models import preferences_of
 from shop.worksheets import changes
 from shop.worksheets.accepted_text import accepted_lines
@@ -26,7 +25,7 @@ from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets
-from shop.worksheets.text import input_lines, output_lines, status_text
+from shop.worksheets.text import input_lines, output_lines, present_state, status_text
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find
 from specs.engine.units import System
@@ -76,7 +75,7 @@ def _page(
         "status_text": status_text(state, system),
         "inputs": input_lines(state, system),
         "outputs": output_lines(state, system),
-        "presented": state.banded and present(state.calculation, state.given, state.found, system, state.banded),  # type: ignore[arg-type]
+        "presented": present_state(state, system),
         "moved": moved,
         "refused": refused,
         "note": note,

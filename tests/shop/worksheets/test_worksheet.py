@@ -40,9 +40,9 @@ def hidden(page, name):
     return re.search(rf'name="{name}" value="([^"]*)"', page)[1]
 
 
-def accept(client, sheet, page=None):
+def accept(client, sheet, page=None, note=""):
     page = page or page_of(client, sheet.get_absolute_url())
-    sent = {"result": hidden(page, "result"), "once": hidden(page, "once"), "note": ""}
+    sent = {"result": hidden(page, "result"), "once": hidden(page, "once"), "note": note}
     return client.post(f"/worksheets/{sheet.pk}/accept/", sent, follow=True)
 
 
@@ -157,7 +157,7 @@ def test_a_result_that_moved_meanwhile_is_shown_and_not_accepted(fitter, sheet, 
     assert response.status_code == 409
     assert "Not accepted: the result is another one now" in response.content.decode()
     assert not AcceptedRecord.objects.exists()
-    assert accept(fitter, sheet, response.content.decode()).status_code == 200
+    assert accept(fitter, sheet, response.content.decode(), note="measured twice").status_code == 200
     assert AcceptedRecord.objects.count() == 1
 
 

@@ -1,0 +1,106 @@
+"""Which reading a worksheet takes: one of the pieces that its jobs have, and what is doubtful about it.
+
+Jobs, and what is set aside for them, are records of a room above; they are read through the reverse relations of the
+worksheet.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from django.db.models import Prefetch
+
+from shop.vehicles.models import Fitted
+from specs.engine.readings import active
+from specs.models import Dimension, HolePattern, Measurement, working_value
+from specs.models.reading_doubts import doubts_about
+
+if TYPE_CHECKING:
+    from shop.worksheets.models import Worksheet
+
+# The vehicle of each job of a worksheet with what is in it, what is set aside, and whether it was handed over.
+WHAT_PIECES_READ = (
+    Prefetch("jobs__vehicle__fitted", Fitted.objects.in_now().select_related("specimen")),
+    "jobs__set_aside__specimen",
+    "jobs__steps",
+)
+# Where the piece is now that a reading was taken of.
+PIECES_ELSEWHERE = Prefetch("specimen__fitted", Fitted.objects.in_now().select_related("vehicle"))
+
+
+@dataclass(frozen=True)
+class JobPieces:
+    """The marks of the pieces that the jobs of a worksheet have, by component and specimen, and their vehicles."""
+
+    marks: Mapping[int, Mapping[int, str]] = field(default_factory=dict)
+    vehicles: frozenset[int] = frozenset()
+
+    def of(self, component: int) -> Mapping[int, str]:
+        return self.marks.get(component, {})
+
+
+NO_JOB = JobPieces()
+
+
+def job_pieces(worksheet: Worksheet) -> JobPieces:
+    """The pieces of the jobs of a worksheet; those of a job that was handed over belong to other jobs since."""
+    marks: dict[int, dict[int, str]] = defaultdict(dict)
+    vehicles: set[int] = set()
+    for job in worksheet.jobs.all():
+        if job.is_deleted or any(_hands_over(step) for step in job.steps.all()):
+            continue
+        vehicles.add(job.vehicle_id)
+        aside = (one for one in job.set_aside.all() if not one.is_deleted)
+        for specimen in (one.specimen for one in [*job.vehicle.fitted.all(), *aside]):
+            marks[specimen.component_id][specimen.pk] = specimen.mark
+    return JobPieces(dict(marks), frozenset(vehicles))
+
+
+def _hands_over(step: Any) -> bool:
+    return step.hazard == "hands over" and step.is_finished and not step.is_deleted
+
+
+def taken_reading(dimension: Dimension, pieces: JobPieces) -> tuple[Measurement, tuple[str, ...]] | None:
+    """The reading that counts here with what is doubtful about it: the newest, or the chosen one, of the job's pieces.
+
+    Where none of those was read it is the dimension's working value, and that is a doubt. None: never read.
+    """
+    working = working_value(dimension)
+    if working is None:
+        return None
+    own = pieces.of(dimension.component_id)
+    of_job = [one for one in active(dimension.measurements.all()) if one.specimen_id in own]
+    chosen = [one for one in of_job if one.pk == dimension.chosen_id]
+    reading = next(iter([*chosen, *of_job]), working.measurement)
+    return reading, (*piece_doubts(reading, dimension.component_id, pieces), *doubts_about(dimension, reading))
+
+
+def piece_doubts(read: Measurement | HolePattern, component: int, pieces: JobPieces) -> Iterator[str]:
+    """Doubt that something was read of another piece than those that the jobs have."""
+    own = pieces.of(component)
+    named = ", ".join(f"no. {mark}" for mark in own.values())
+    if own and read.specimen_id is None:
+        yield f"it is not said of which piece it was read; this job has {named}"
+    elif own and read.specimen_id not in own:
+        yield f"it was read of no. {_mark(read)}; this job has {named}"
+    elif len(own) > 1:
+        yield f"it was read of no. {_mark(read)}; there are several here: {named}"
+    elif pieces.vehicles and read.specimen_id:
+        assert read.specimen is not None
+        for fitted in read.specimen.fitted.all():
+            if fitted.vehicle_id not in pieces.vehicles:
+                yield f"it was read of no. {_mark(read)}, which is in another vehicle, {fitted.vehicle}"
+
+
+def _mark(read: Measurement | HolePattern) -> str:
+    return read.specimen.mark if read.specimen else ""
+
+
+def pattern_doubts(pattern: HolePattern, newer: Any, pieces: JobPieces) -> Iterable[str]:
+    """What is doubtful about a face as it was measured: another piece's, or an elder pattern than there is."""
+    yield from piece_doubts(pattern, pattern.component_id, pieces)
+    if newer:
+        yield "this face was measured again since, and the worksheet takes the elder pattern"
