@@ -53,8 +53,9 @@ def job_pieces(worksheet: Worksheet) -> JobPieces:
         if job.is_deleted or any(_hands_over(step) for step in job.steps.all()):
             continue
         vehicles.add(job.vehicle_id)
-        aside = (one for one in job.set_aside.all() if not one.is_deleted)
-        for specimen in (one.specimen for one in [*job.vehicle.fitted.all(), *aside]):
+        aside = (one.specimen for one in job.set_aside.all() if not one.is_deleted)
+        fitted = (one.specimen for one in job.vehicle.fitted.all())
+        for specimen in (*fitted, *aside):
             marks[specimen.component_id][specimen.pk] = specimen.mark
     return JobPieces(dict(marks), frozenset(vehicles))
 
