@@ -45,6 +45,7 @@ INSTALLED_APPS = [
     "shop.measuring",
     "shop.calculate",
     "shop.people",
+    "shop.copies",
     "shop.base",
     "specs",
     "django.contrib.auth",
@@ -119,6 +120,8 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
 
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 MEDIA_ROOT = DATA_DIR / "files"
+# Where copies go that are not told otherwise; another disk than the data's, where there is one.
+SHOP_COPIES = Path(os.environ.get("SHOP_COPIES", DATA_DIR / "copies"))
 
 # --- Who may come in --------------------------------------------------------------------------------------------------
 

@@ -5,6 +5,7 @@ What was printed after the copy was made is out in the shop, and gone from the d
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from django.conf import settings
@@ -20,10 +21,15 @@ def restores(folder: Path | None = None) -> int:
     return int(kept.read_text()) if kept.exists() else 0
 
 
-def count_restore(copy: Path) -> None:
-    """Count one restore more than the copy knows of, and than this folder does."""
-    settings.DATA_DIR.mkdir(parents=True, exist_ok=True)
-    (settings.DATA_DIR / NAME).write_text(str(max(restores(copy), restores()) + 1))
+def keep_count(count: int, folder: Path) -> None:
+    """Keep how often data were brought back into a folder, on the disk before anything is printed."""
+    folder.mkdir(parents=True, exist_ok=True)
+    unfinished = folder / f"{NAME}.new"
+    with unfinished.open("w") as file:
+        file.write(str(count))
+        file.flush()
+        os.fsync(file.fileno())
+    unfinished.replace(folder / NAME)
 
 
 def number_after_restores(count: int) -> int:

@@ -5,20 +5,37 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
+from django.utils import timezone
 
-from shop.management.copies import CopyRefused, bring_back
+from shop.base.restores import STEP
+from shop.copies.bring_back import NUMBERS_ABOVE, bring_back
+from shop.copies.refusals import CopyRefused
+from shop.copies.site import Site
 
 
 class Command(BaseCommand):
-    help = "Bring a copy made by backup back into an empty data folder or database."
+    help = "Check a copy made by backup whole, then put it into an empty data folder or database."
     requires_migrations_checks = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("folder", type=Path)
+        parser.add_argument("copy", type=Path)
+        parser.add_argument("--key", type=Path, metavar="FILE", help="key of an encrypted copy")
+        parser.add_argument(
+            "--set-aside", action="store_true", help="keep what is there under another name, then bring the copy back"
+        )
 
-    def handle(self, *args: Any, folder: Path, **options: Any) -> None:
+    def handle(self, *args: Any, copy: Path, key: Path | None, set_aside: bool, **options: Any) -> None:
         try:
-            bring_back(folder)
-        except CopyRefused as reason:
-            raise CommandError(str(reason)) from None
-        self.stdout.write(f"Brought back from {folder}. Run manage.py migrate before serving: the copy may be older.")
+            back = bring_back(Site.of_settings(), copy, now=timezone.now(), set_aside=set_aside, key=key)
+        except CopyRefused as refused:
+            raise CommandError(f"Not brought back, nothing was changed. {refused}") from None
+        for place in back.set_aside:
+            self.stdout.write(f"What was there is kept as {place}.")
+        manifest = back.manifest
+        self.stdout.write(
+            f"Brought back from {copy}, made {manifest.made_at:%Y-%m-%d %H:%M} UTC: "
+            f"{sum(manifest.rows.values()):,} rows, {len(manifest.files):,} files, all equal to the copy.\n"
+            f"Numbers of new records go on {NUMBERS_ABOVE} above the copy's, those of printed sheets {STEP} above: "
+            "what was printed since keeps its number to itself.\n"
+            "Run manage.py migrate before serving: the copy may be older."
+        )

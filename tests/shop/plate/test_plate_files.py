@@ -7,7 +7,7 @@ import ezdxf
 import pytest
 from django.utils import timezone
 
-from shop.base.restores import count_restore
+from shop.base.restores import keep_count
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from specs.models import Hole
@@ -108,5 +108,5 @@ def test_after_a_restore_numbers_go_on_above_those_printed(settings, tmp_path):
     settings.DATA_DIR = tmp_path / "data"
     sheet = accept(make_plate())
     assert make_printed("plate-setup", sheet).number == f"S{sheet.pk}-1"
-    count_restore(tmp_path / "copy")
+    keep_count(1, settings.DATA_DIR)
     assert make_printed("plate-setup", sheet).number == f"S{sheet.pk}-102"

@@ -1,0 +1,42 @@
+"""How old the copy is that would come back today: for the owner."""
+
+from datetime import datetime, timedelta
+
+from django.utils import timezone
+from django.utils.formats import date_format
+
+from shop.base.panels import Block, Panel, Viewer
+from shop.base.roles import OWNER
+from shop.base.rows import Row
+from shop.copies.record import CLOCK_SLACK, copy_is_overdue, last_failure, last_proof, proven_age
+
+
+def last_proven_copy(viewer: Viewer) -> Block:
+    return Block((_row(timezone.now()),), 1, "")
+
+
+def _row(now: datetime) -> Row:
+    overdue = copy_is_overdue(now)
+    age, proven = proven_age(now), last_proof(kind="proven")
+    if failed := last_failure():
+        note = f"Rehearsal of {_day(failed.at)} failed: {failed.failure}"
+    elif proven is None or age is None:
+        note = "No copy has been brought back on trial yet: manage.py backup, then manage.py rehearse"
+    elif age < -CLOCK_SLACK:
+        note = "It is dated in the future: check this machine's clock"
+    else:
+        note = f"Brought back on trial {_day(proven.at)}, all equal"
+    mark, figure = "late" if overdue else "done", "none" if age is None else _age(age)
+    return Row(mark, "Last proven copy", note=note, figure=figure, under="" if age is None else "old", red=overdue)
+
+
+def _age(age: timedelta) -> str:
+    days = max(age, timedelta()).days
+    return f"{days} days" if days > 1 else f"{max(int(age.total_seconds() // 3600), 0)} h"
+
+
+def _day(moment: datetime) -> str:
+    return date_format(timezone.localtime(moment), "j M")
+
+
+PANELS = [Panel("Copies", order=90, read=last_proven_copy, roles=frozenset({OWNER}), aside=True)]

@@ -1,0 +1,28 @@
+"""Prove the newest copy: bring it back where nobody sees it, and compare."""
+
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandError
+from django.utils import timezone
+
+from shop.copies.refusals import CopyRefused
+from shop.copies.rehearse import rehearse
+from shop.copies.site import Site
+
+
+class Command(BaseCommand):
+    help = "Bring the newest copy back into nothing, compare every count and digest, and record the result and the day."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("copies", type=Path, nargs="?", default=settings.SHOP_COPIES, help="a folder, or one copy")
+        parser.add_argument("--key", type=Path, metavar="FILE", help="key of an encrypted copy")
+
+    def handle(self, *args: Any, copies: Path, key: Path | None, **options: Any) -> None:
+        try:
+            proof = rehearse(Site.of_settings(), copies, now=timezone.now(), key=key)
+        except CopyRefused as refused:
+            raise CommandError(f"The copy does not come back: {refused}") from None
+        self.stdout.write(f"{proof.copy} came back whole and equal.")
