@@ -237,11 +237,13 @@ class InputLine:
     source: str
     credit: str
     dimension: Any = None
+    moved: bool = False
 
 
 def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[InputLine]:
     """Every input that was given, with its source."""
     links = {held.path: held.dimension or held.pattern for held in state.worksheet.inputs.all()}
+    moved = {cause.path for cause in state.status.causes}
     return [
         InputLine(
             origin.label,
@@ -249,6 +251,7 @@ def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[In
             _source(origin),
             _credit(origin),
             links.get(origin.path),
+            origin.path in moved,
         )
         for origin in (state.resolved.origins if state.resolved else ())
         if origin.kind != RECORD
@@ -271,6 +274,12 @@ class OutputLine:
     band: str
     before: str
     differs: bool
+    by: str = ""
+
+    @property
+    def plain_band(self) -> str:
+        """The band under a heading that has the sign already."""
+        return self.band.removeprefix("± ")
 
 
 def output_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[OutputLine]:
@@ -303,4 +312,5 @@ def _output_line(
     kind = field.kind if field.form == "quantity" else None
     around = band_words(spread, kind, system) if spread and kind else ""
     before = change.before if change else plain_words(field, accepted, system, half) if accepted is not None else ""
-    return OutputLine(field.label, field.symbol, change.now if change else now, around, before, moved is not None)
+    by = change.by if change else ""
+    return OutputLine(field.label, field.symbol, change.now if change else now, around, before, moved is not None, by)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from django import template
 from django.utils.safestring import SafeString, mark_safe
 from markdown_it import MarkdownIt
 
-from shop.jobs.models import Job
+from shop.base.rows import Row
+from shop.jobs.models import Job, Step
 from shop.jobs.models.step import hours
 from shop.jobs.standing import listed
 
@@ -37,6 +39,28 @@ def named(person: Any) -> str:
 def at(mapping: dict[Any, Any], key: Any) -> Any:
     """What a mapping holds for a key; nothing when it holds nothing."""
     return mapping.get(key)
+
+
+@register.simple_tag
+def resting_on(worksheet: Any) -> list[Row]:
+    """The steps that wait for a worksheet, then the jobs that it is kept for, in two queries."""
+    needs = worksheet.step_needs.active().filter(step__deleted_at=None).select_related("step__job__vehicle")
+    return [*(_waiting(need.step) for need in needs), *(_kept_for(job) for job in _jobs_with(worksheet))]
+
+
+def _waiting(step: Step) -> Row:
+    mark, word = ("done", "Done") if step.is_finished else ("waiting", "Waits for this check")
+    at = step.get_absolute_url()
+    return Row(mark, step.title, at, f"{word} · {step.job.vehicle}", act="Open", to=at)
+
+
+def _jobs_with(worksheet: Any) -> Iterable[Job]:
+    jobs: Iterable[Job] = worksheet.jobs.active().select_related("vehicle")
+    return jobs
+
+
+def _kept_for(job: Job) -> Row:
+    return Row("done", job.title, job.get_absolute_url(), str(job.vehicle), act="Open", to=job.get_absolute_url())
 
 
 @register.simple_tag

@@ -26,6 +26,7 @@ from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets
 from shop.worksheets.text import input_lines, output_lines, present_state, status_text
+from shop.worksheets.verdict_text import check_rows, verdict_text
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find
 from specs.engine.units import System
@@ -68,14 +69,20 @@ def _page(
 ) -> HttpResponse:
     system = _system(request)
     sheet = state.worksheet
+    status = status_text(state, system)
+    inputs = input_lines(state, system)
+    presented = present_state(state, system)
     context = {
         "title": sheet.title,
         "worksheet": sheet,
         "state": state,
-        "status_text": status_text(state, system),
-        "inputs": input_lines(state, system),
+        "status_text": status,
+        "verdict": verdict_text(state, status, presented),
+        "checks": check_rows(presented.checks) if presented else [],
+        "inputs": inputs,
+        "inputs_moved": sum(line.moved for line in inputs),
         "outputs": output_lines(state, system),
-        "presented": present_state(state, system),
+        "presented": presented,
         "moved": moved,
         "refused": refused,
         "note": note,

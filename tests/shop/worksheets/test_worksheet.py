@@ -7,12 +7,14 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from shop.jobs.models import StepNeed
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import AcceptedRecord, Worksheet
+from tests.factories.jobs import make_step
 from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.worksheets import make_worksheet
-from tests.pages import collapsed, press
+from tests.pages import collapsed, press, words_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -132,12 +134,15 @@ def test_a_wrong_row_is_named(fitter):
 def test_measuring_again_shows_what_moved_by_how_much_and_why(fitter, sheet, foot):
     accept(fitter, sheet)
     make_reading(dimension=foot, mm=60, tolerance_mm=0.5, measured_on=date(2026, 4, 1), instrument="caliper")
-    page = page_of(fitter, sheet.get_absolute_url())
-    assert "Changed since accepted by" in page
-    assert "Adapter, drive to fastener, measured again: 50.0 mm ± 0.5 mm → <b>60.0 mm ± 0.5 mm</b>" in page
-    assert "(caliper, Jonas, 1 Apr 2026)" in page
-    assert "Set the wrench to: 88.89 N·m → <b>86.96 N·m</b> (2.2 % less)" in page
-    assert sheet.get_absolute_url() in page_of(fitter, "/worksheets/changed/")
+    said = words_of(fitter.get(sheet.get_absolute_url()))
+    assert "but it is not what was accepted. Changed since accepted by" in said
+    assert "Adapter, drive to fastener, measured again 50.0 mm ± 0.5 mm 60.0 mm ± 0.5 mm caliper, Jonas, 1 Apr" in said
+    assert "Set the wrench to 86.96 N·m" in said
+    assert "88.89 N·m 2.2 % less now" in said
+    assert "Inputs 3, 1 changed" in said
+    listed = words_of(fitter.get("/worksheets/changed/"))
+    assert "Adapter, drive to fastener, measured again: 50.0 mm ± 0.5 mm → 60.0 mm ± 0.5 mm" in listed
+    assert "Set the wrench to: 88.89 N·m → 86.96 N·m (2.2 % less)" in listed
 
 
 def test_accepting_keeps_the_record_and_its_inputs(fitter, sheet, people):
@@ -291,3 +296,33 @@ def test_a_note_too_long_is_refused_in_words_and_not_cut(fitter, sheet):
     assert "longer than 300 letters" in refused
     assert "a reason a reason" in refused
     assert not sheet.accepted.exists()
+
+
+@pytest.fixture
+def fast_shaft():
+    """A propshaft that is turned faster than it may be."""
+    inputs = {"outside_diameter": "76.2 mm", "wall": "2.1 mm", "length": "2 m", "shaft_speed": "9000 rpm"}
+    return make_worksheet(inputs, calculation="propshaft-speed")
+
+
+def test_the_page_begins_with_the_worst_and_asks_for_acceptance_below_it(fitter, fast_shaft):
+    said = words_of(fitter.get(fast_shaft.get_absolute_url()))
+    first = said.index("Fails: ")
+    assert first < said.index("Now and accepted") < said.index("Inputs ") < said.index("Accept as failing")
+    assert "Reason, since it fails" in said
+    assert "Accept today's result" not in said
+
+
+def test_what_was_never_accepted_is_not_marked_as_done(fitter, sheet):
+    page = collapsed(fitter.get(sheet.get_absolute_url()))
+    assert '<div class="verdict"><span class="mark waiting"' in page
+    assert '<div class="verdict"><span class="mark done"' in collapsed(accept(fitter, sheet))
+
+
+def test_it_names_the_steps_that_wait_for_it_and_the_jobs_it_is_kept_for(fitter, sheet):
+    step = make_step(title="Press the bush in")
+    StepNeed.objects.create(step=step, worksheet=sheet)
+    step.job.worksheets.add(sheet)
+    said = words_of(fitter.get(sheet.get_absolute_url()))
+    assert f"Steps and jobs 2 Waiting: Press the bush in Waits for this check · {step.job.vehicle}" in said
+    assert f"Done: {step.job.title} {step.job.vehicle}" in said
