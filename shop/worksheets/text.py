@@ -230,7 +230,7 @@ def origin_words(origin: Origin | None, system: System = "metric") -> str:
 
 @dataclass(frozen=True)
 class InputLine:
-    """One input as a page lists it: what it is, and where it comes from."""
+    """One input as a page lists it: what it is, and where it comes from; `together`: its value stays on one line."""
 
     label: str
     value: str
@@ -238,6 +238,7 @@ class InputLine:
     credit: str
     dimension: Any = None
     moved: bool = False
+    together: bool = False
 
 
 def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[InputLine]:
@@ -247,21 +248,25 @@ def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[In
     return [
         InputLine(
             origin.label,
-            _sized(origin, system),
-            _source(origin),
+            (value := _sized(origin, system)),
+            _source(origin, value),
             _credit(origin),
             links.get(origin.path),
             origin.path in moved,
+            bool(origin.quantity),
         )
         for origin in (state.resolved.origins if state.resolved else ())
         if origin.kind != RECORD
     ]
 
 
-def _source(origin: Origin) -> str:
+def _source(origin: Origin, value: str) -> str:
+    """Where the value comes from; what was typed only where it reads otherwise than the value."""
     if origin.kind == MADE:
         return "the plate's own pages"
-    return f"typed: {origin.words}" if origin.kind == "typed" else origin.words
+    if origin.kind != "typed":
+        return origin.words
+    return "typed" if origin.words == value else f"typed: {origin.words}"
 
 
 @dataclass(frozen=True)
@@ -275,6 +280,7 @@ class OutputLine:
     before: str
     differs: bool
     by: str = ""
+    together: bool = False
 
     @property
     def plain_band(self) -> str:
@@ -313,4 +319,5 @@ def _output_line(
     around = band_words(spread, kind, system) if spread and kind else ""
     before = change.before if change else plain_words(field, accepted, system, half) if accepted is not None else ""
     by = change.by if change else ""
-    return OutputLine(field.label, field.symbol, change.now if change else now, around, before, moved is not None, by)
+    shown = change.now if change else now
+    return OutputLine(field.label, field.symbol, shown, around, before, moved is not None, by, kind is not None)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.utils.text import capfirst
+
 from shop.base.rows import Row
 from shop.calculate.answer_text import Presented, ShownCheck
 from shop.worksheets.evaluation import EvaluatedWorksheet
@@ -49,8 +51,8 @@ def _row(check: ShownCheck) -> Row:
     unknown = check.mark == "unknown"
     return Row(
         MARKS[check.mark],
-        check.name[:1].upper() + check.name[1:],
-        note=check.verdict if unknown else check.detail,
+        capfirst(check.name),
+        note=capfirst(check.verdict if unknown else check.detail),
         figure="not known" if unknown else check.verdict,
         under=check.margin,
         red=check.mark == "fails",
