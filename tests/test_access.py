@@ -49,6 +49,7 @@ EXCEPTIONS = {
         for role in ROLES
         if role != "owner"
     },
+    **{("orders:document", "GET", role): "403" for role in ("fitter", "machinist")},  # an invoice, which names prices
     **{("planning:calendar-link-new", "POST", role): "200" for role in ROLES},  # shows the secret, this once
     # A plate that nobody accepted gives out no table of holes.
     **{("print:plate-file", "GET", role): "409" for role in ("owner", "fitter", "machinist")},

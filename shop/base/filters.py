@@ -8,6 +8,7 @@ from django.db.models import Q
 from django.http import HttpRequest
 
 from shop.base.forms import Form
+from shop.base.seen_by import hidden_names, seen_by
 
 
 class FilterForm(Form):
@@ -16,6 +17,12 @@ class FilterForm(Form):
 
 class FilterSet(django_filters.FilterSet):
     """The base of every list's filters. ``TextFilter`` finds fragments in several fields at once."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        named = {name: seen_by(one, self.queryset.model, one.field_name or "") for name, one in self.filters.items()}
+        for name in hidden_names(getattr(self.request, "user", None), named):
+            del self.filters[name]
 
     def get_form_class(self) -> type[forms.Form]:
         fields = {name: filter_.field for name, filter_ in self.filters.items()}

@@ -17,6 +17,8 @@ from django.forms.renderers import TemplatesSetting
 
 from shop.base.fields import UnitField
 from shop.base.numbers import NUMBER_ERRORS
+from shop.base.roles import Person
+from shop.base.seen_by import hidden_names, seen_by
 from specs.engine.units import System
 
 
@@ -39,13 +41,18 @@ def _plain_widget(field: forms.Field) -> None:
 
 
 class _ShopForm(forms.BaseForm):
-    """Adds to a Django form: ``system`` ("metric" or "inch"), the reader's units for every unit field."""
+    """Adds to a Django form: ``system`` ("metric" or "inch"), the reader's units for every unit field; and ``reader``,
+    for whom the fields of money are left out that this person may not see."""
 
     # The browser's own bubbles vanish while one reads; the server answers every error, in place, in our words.
     use_required_attribute = False
 
-    def __init__(self, *args: Any, system: System = "metric", **kwargs: Any) -> None:
+    def __init__(self, *args: Any, system: System = "metric", reader: Person | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})
+        model = getattr(getattr(self, "_meta", None), "model", None)
+        named = {name: seen_by(field, model, name) for name, field in self.fields.items()}
+        for name in hidden_names(reader, named):
+            del self.fields[name]
         for field in self.fields.values():
             _plain_widget(field)
             if isinstance(field, forms.IntegerField):  # and so every field of a number

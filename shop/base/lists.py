@@ -47,6 +47,7 @@ def list_page(
     if asks_for_deleted(request) and rows.model._meta.label_lower in undos():
         table_options["extra_columns"] = [("deleted", DeletedColumn())]
     shown = table(_chosen_rows(chosen, rows), **table_options)
+    shown.leave_out_for(request.user)
     shown.request = request  # given to table(), the library would let the address set rows a page, even to none
     if sort := [name for name in request.GET.getlist("sort") if name.lstrip("-") in shown.columns.names()]:
         shown.order_by = sort

@@ -94,7 +94,7 @@ def create_page(
 ) -> HttpResponse:
     """Show an empty form; on a valid POST write once, however often the button is pressed, and go to the record."""
     files = {"files": request.FILES} if request.FILES else {}
-    form = form_class(_sent(request), system=system_of(request), **files, **form_options)
+    form = form_class(_sent(request), system=system_of(request), reader=request.user, **files, **form_options)
     if request.method == "POST":
         try:
             if address := _press(request, form, lambda: save(form), redirect_to):
@@ -130,7 +130,7 @@ def edit_page(
     """
     if getattr(record, "is_deleted", False):
         raise DeletedMeanwhile(deletion_text(record))
-    options = {"system": system_of(request), **form_options}
+    options = {"system": system_of(request), "reader": request.user, **form_options}
     page_context = {**(context or {}), "title": title, "record": record, "back": back or redirect_to(record)}
     if request.method != "POST":
         return render(request, template, {**page_context, "form": form_class(instance=record, **options)})

@@ -13,7 +13,7 @@ from functools import cache
 from typing import Any, TypeVar
 
 from shop.base.declared import declared
-from shop.base.roles import EVERYONE
+from shop.base.roles import EVERYONE, may
 from shop.base.rows import Row
 
 Found = TypeVar("Found")
@@ -56,7 +56,7 @@ class Panel:
     """A block of the first page, read for one reader by ``read(reader)``.
 
     `roles` are those it is for; whoever has no role sees every block. `across` puts it over the whole width, `aside`
-    in the narrow column at the right.
+    in the narrow column at the right. A block that shows money names in `seen_by` the action that seeing it takes.
     """
 
     title: str
@@ -66,8 +66,11 @@ class Panel:
     across: bool = False
     aside: bool = False
     template: str = "home/_rows.html"
+    seen_by: str = ""
 
     def is_for(self, reader: Viewer) -> bool:
+        if self.seen_by and not may(reader.person, self.seen_by):
+            return False
         return not reader.roles or bool(self.roles & reader.roles)
 
 

@@ -6,7 +6,8 @@ Four roles, kept as Django groups. Each area declares its own actions in ``shop/
 
     ACTIONS = [Action("orders.chase", "record a chase", {BUYER})]
 
-The owner may do everything. A person without the role is told which roles may.
+The owner may do everything. A person without the role is told which roles may. An action that is ``given`` belongs to
+the persons to whom the owner gives it, as a group of the action's name.
 """
 
 from collections.abc import Iterable
@@ -24,21 +25,26 @@ OWNER, FITTER, MACHINIST, BUYER = "owner", "fitter", "machinist", "buyer"
 ROLES = (OWNER, FITTER, MACHINIST, BUYER)
 EVERYONE = frozenset(ROLES)
 
-_HELD = "_roles_held"  # kept on the person for the rest of the request
+_HELD = "_groups_held"  # kept on the person for the rest of the request
 
 Person = User | AnonymousUser
 
 
 @dataclass(frozen=True)
 class Action:
-    """Something a person may do: ``name`` as "area.verb", ``words`` that finish "may …", and the roles that may."""
+    """Something a person may do: ``name`` as "area.verb", ``words`` that finish "may …", and the roles that may.
+
+    given: the owner gives it to single persons as well.
+    """
 
     name: str
     words: str
     roles: Iterable[str] = ()
+    given: bool = False
 
     def allows(self, held: frozenset[str]) -> bool:
-        return OWNER in held or bool(held & frozenset(self.roles))
+        """Whether somebody with these roles and given actions may."""
+        return OWNER in held or bool(held & frozenset(self.roles)) or (self.given and self.name in held)
 
     @property
     def who(self) -> str:
@@ -71,24 +77,35 @@ def person_name(person: Any) -> str:
     return str(person.get_full_name() or person.get_username())
 
 
+def given_actions() -> tuple[Action, ...]:
+    """The actions that the owner gives to single persons."""
+    return tuple(action for action in actions().values() if action.given)
+
+
 def roles_of(person: Person) -> frozenset[str]:
     """The roles that a person holds; read once a request."""
+    return EVERYONE & _held_by(person)
+
+
+def _held_by(person: Person) -> frozenset[str]:
+    """The roles of a person and the actions that the owner gave them."""
     if not person.is_authenticated:
         return frozenset()
     held: frozenset[str] | None = getattr(person, _HELD, None)
     if held is None:
-        held = EVERYONE & frozenset(person.groups.values_list("name", flat=True))
+        held = frozenset(person.groups.values_list("name", flat=True))
         setattr(person, _HELD, held)
     return held
 
 
 def may(person: Person, action: str) -> bool:
     """Whether a person may do an action. An action nobody declared is a mistake in the program: KeyError."""
-    return actions()[action].allows(roles_of(person))
+    return actions()[action].allows(_held_by(person))
 
 
 def require(person: Person, action: str) -> None:
     """Raise PermissionDenied, in words for the page, unless the person may do the action."""
     if not may(person, action):
         declared = actions()[action]
-        raise PermissionDenied(f"To {declared.words} you need one of these roles: {declared.who}.")
+        leave = ", or to be given it by the owner" if declared.given else ""
+        raise PermissionDenied(f"To {declared.words} you need one of these roles: {declared.who}{leave}.")

@@ -26,6 +26,9 @@ from django_tables2 import Column
 from django_tables2.columns import library
 
 from shop.base.access import system_of
+from shop.base.money import to_cents
+from shop.base.roles import Person
+from shop.base.seen_by import PART_PRICES, hidden_names, seen_by
 from specs.engine import units
 
 __all__ = [
@@ -34,6 +37,7 @@ __all__ = [
     "Fact",
     "FactsColumn",
     "MomentColumn",
+    "MoneyColumn",
     "NumberColumn",
     "Table",
     "UnitColumn",
@@ -50,12 +54,19 @@ class Table(django_tables2.Table):
     empty_action: tuple[str, str] | None = None
     # The form for one more row; the list shows its button to whoever may use it.
     new: tuple[str, str] | None = None
+    exclude: Any
 
     class Meta:
         template_name = "base/table.html"
         order_by_field = "sort"
         page_field = "page"
         default = "–"
+
+    def leave_out_for(self, person: Person) -> None:
+        """Leave out, from the page and from files, the columns of money that this person may not see."""
+        model = self._meta.model
+        named = {name: seen_by(bound.column, model, str(bound.accessor)) for name, bound in self.columns.items()}
+        self.exclude = (*self.exclude, *hidden_names(person, named))
 
     @property
     def system(self) -> units.System:
@@ -109,6 +120,20 @@ class NumberColumn(Column):
         numbers = models.DecimalField | models.IntegerField | models.FloatField
         plain = isinstance(field, numbers) and not field.choices
         return cls(**kwargs) if plain else None
+
+
+class MoneyColumn(NumberColumn):
+    """An amount in the shop's currency, with cents, for whoever may see it; its heading names the currency."""
+
+    def __init__(self, *args: Any, seen_by: str = PART_PRICES, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.seen_by = seen_by
+
+    def render(self, value: Any) -> str:
+        return f"{to_cents(value):.2f}"
+
+    def value(self, value: Any, **kwargs: Any) -> Any:
+        return to_cents(value)
 
 
 @dataclass(frozen=True)

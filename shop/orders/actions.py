@@ -8,6 +8,7 @@ from shop.base.roles import (
 
 ACTIONS = [
     Action("orders.see", "see orders and suppliers", EVERYONE),
+    Action("orders.prices", "see what parts cost", {BUYER}),
     Action("orders.order", "place, change or cancel orders", {BUYER}),
     Action("orders.promise", "record what a supplier promised", {BUYER}),
     Action("orders.receive", "record what came or went back", {BUYER, FITTER, MACHINIST}),

@@ -75,7 +75,11 @@ class DocumentForm(Form):
         help_text=f"{ALLOWED}; at most {MOST_BYTES / 1e6:g} MB. A browser forgets the file when something is wrong: "
         "choose it again then."
     )
-    paper = forms.ChoiceField(label="What it is", choices=list(PAPERS.items()))
+    paper = forms.ChoiceField(
+        label="What it is",
+        choices=list(PAPERS.items()),
+        help_text="Owner and buyer alone open a quotation, a confirmation or an invoice: prices stand on them.",
+    )
     note = forms.CharField(label="What to know of it", required=False, max_length=200)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

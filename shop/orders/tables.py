@@ -12,6 +12,7 @@ from shop.base.tables import (
     Column,
     DateColumn,
     MomentColumn,
+    MoneyColumn,
     NumberColumn,
     Table,
 )
@@ -31,8 +32,8 @@ class Orders(Table):
     line_count = NumberColumn(verbose_name="Lines")
     open_count = NumberColumn(verbose_name="Still to come")
     next_expected = DateColumn(verbose_name="Next expected")
-    amount = NumberColumn(verbose_name=f"Without tax, {settings.SHOP_CURRENCY}")
-    with_tax = NumberColumn(accessor="pk", verbose_name=f"With tax, {settings.SHOP_CURRENCY}", orderable=False)
+    amount = MoneyColumn(verbose_name=f"Without tax, {settings.SHOP_CURRENCY}")
+    with_tax = MoneyColumn(accessor="pk", verbose_name=f"With tax, {settings.SHOP_CURRENCY}", orderable=False)
 
     empty = "No order is on record."
     empty_action = ("orders:order-new", "Add order")
@@ -51,12 +52,6 @@ class Orders(Table):
             "with_tax",
         ]
         order_by = "-ordered_on"
-
-    def render_amount(self, value: Any) -> str:
-        return f"{value:.2f}"
-
-    def value_amount(self, value: Any) -> Any:
-        return to_cents(value)
 
     def value_with_tax(self, record: Any) -> Any:
         return record.taxed(to_cents(record.amount)).with_tax

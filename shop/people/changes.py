@@ -4,7 +4,7 @@ from axes.utils import reset
 from django.contrib.auth.models import Group, User
 from django.db import transaction
 
-from shop.base.roles import OWNER, require
+from shop.base.roles import OWNER, Action, require
 from shop.people.models import StaffChange
 
 
@@ -43,6 +43,24 @@ def take_role(member: User, *, person: User, role: str) -> None:
         _keep_an_owner(member)
     member.groups.remove(Group.objects.get(name=role))
     _note(member, f"no longer {role}", person)
+
+
+@transaction.atomic
+def give_action(member: User, *, person: User, action: Action) -> None:
+    """Let the person do what the owner gives to single persons; nothing happens when they have it."""
+    _permit(person)
+    if not member.groups.filter(name=action.name).exists():
+        member.groups.add(Group.objects.get(name=action.name))
+        _note(member, f"may {action.words}", person)
+
+
+@transaction.atomic
+def take_action(member: User, *, person: User, action: Action) -> None:
+    """Take back what the owner gave."""
+    _permit(person)
+    if member.groups.filter(name=action.name).exists():
+        member.groups.remove(Group.objects.get(name=action.name))
+        _note(member, f"may no longer {action.words}", person)
 
 
 @transaction.atomic

@@ -19,6 +19,7 @@ from shop.base.forms import errors_of
 from shop.base.money import in_money
 from shop.base.roles import may as person_may
 from shop.base.rows import Row
+from shop.base.seen_by import PART_PRICES
 from shop.base.undo import undo_address
 from specs.engine import units
 
@@ -79,10 +80,10 @@ def may(context: template.Context, action: str) -> bool:
     return person_may(context["request"].user, action)
 
 
-@register.filter
-def money(amount: Decimal) -> str:
-    """``{{ line.price|money }}``: an amount in the shop's currency."""
-    return in_money(amount, settings.SHOP_CURRENCY)
+@register.simple_tag(takes_context=True)
+def money(context: template.Context, amount: Decimal, seen_by: str = PART_PRICES) -> str:
+    """``{% money line.price %}``: an amount in the shop's currency, or a dash for a reader who may not see it."""
+    return in_money(amount, settings.SHOP_CURRENCY) if person_may(context["request"].user, seen_by) else "–"
 
 
 @register.simple_tag(takes_context=True)

@@ -23,6 +23,9 @@ PAPERS = {
 }
 """What a document can be. Checked in code, so that a further one needs no migration."""
 
+NAME_PRICES = frozenset({"quotation", "confirmation", "invoice"})
+"""The papers on which prices stand."""
+
 
 def safe_place(document: Document, name: str) -> str:
     """A name on the disk that nobody chose and nobody can guess, with the ending of `name`."""
@@ -64,6 +67,11 @@ class Document(Deletable):
 
     def get_absolute_url(self) -> str:
         return reverse("orders:document", args=[self.pk])
+
+    @property
+    def names_prices(self) -> bool:
+        """Whether only those may open it who may see what parts cost."""
+        return self.paper in NAME_PRICES
 
     @property
     def paper_words(self) -> str:

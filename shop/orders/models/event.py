@@ -11,6 +11,7 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.base.seen_by import MoneyModelField
 from shop.orders import rules
 from specs.models import Deletable, DeletableQuerySet
 
@@ -53,7 +54,7 @@ class LineEvent(Deletable):
 class MoneyBack(models.Model):
     """What the supplier owes the shop for pieces that were sent back or cancelled, and when it came."""
 
-    money_back = models.DecimalField(
+    money_back = MoneyModelField(
         "money to get back", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
     )
     money_back_on = models.DateField("money came on", null=True, blank=True)

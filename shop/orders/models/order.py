@@ -13,6 +13,7 @@ from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.base.money import Taxed, to_cents
+from shop.base.seen_by import MoneyModelField
 from shop.orders import rules
 from shop.orders.queries import OrderLineQuerySet, OrderQuerySet
 from specs.models import Deletable, Versioned
@@ -33,7 +34,7 @@ class Order(Versioned, Deletable):
     ordered_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="orders", editable=False
     )
-    deposit = models.DecimalField(
+    deposit = MoneyModelField(
         "deposit paid", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
     )
     tax_percent = models.DecimalField(
@@ -80,7 +81,7 @@ class OrderLine(Versioned):
     quantity = models.DecimalField(
         max_digits=8, decimal_places=2, default=Decimal("1"), validators=[MinValueValidator(Decimal("0.01"))]
     )
-    price = models.DecimalField(
+    price = MoneyModelField(
         "price each, without tax",
         max_digits=10,
         decimal_places=2,

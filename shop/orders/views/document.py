@@ -9,6 +9,8 @@ from django.views.decorators.cache import cache_control
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.pages import create_page
+from shop.base.roles import require
+from shop.base.seen_by import PART_PRICES
 from shop.orders import changes
 from shop.orders.file_forms import DocumentForm
 from shop.orders.models import Document, Order
@@ -34,6 +36,8 @@ def document_new(request: SignedIn, pk: int) -> HttpResponse:
 def document(request: SignedIn, pk: int) -> HttpResponse:
     """The file as it was attached, to be saved: never shown inside the site, whatever it holds."""
     found = get_object_or_404(Document, pk=pk)
+    if found.names_prices:
+        require(request.user, PART_PRICES)
     try:
         with found.file.open("rb") as file:
             content = file.read()

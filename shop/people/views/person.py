@@ -13,7 +13,7 @@ from django.urls import reverse
 from shop.base.access import acts, edits, person_of, reads
 from shop.base.lists import list_page
 from shop.base.pages import create_page
-from shop.base.roles import ROLES, person_name
+from shop.base.roles import ROLES, given_actions, person_name
 from shop.people import changes
 from shop.people.forms import GivenPasswordForm, NewPersonForm
 from shop.people.tables import PeopleTable
@@ -53,6 +53,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
         "title": person_name(found),
         "person": found,
         "roles": [(role, role in held) for role in ROLES],
+        "given": [(action, action.name in held) for action in given_actions()],
         "changes": found.staff_changes.select_related("by"),
     }
     return render(request, "people/person.html", context)
@@ -63,6 +64,9 @@ def _access_changes(member: User, person: User) -> dict[str, Callable[[], None]]
     common = {"person": person, "member": member}
     give = {f"give-{role}": partial(changes.give_role, role=role, **common) for role in ROLES}
     take = {f"take-{role}": partial(changes.take_role, role=role, **common) for role in ROLES}
+    for action in given_actions():
+        give[f"give-{action.name}"] = partial(changes.give_action, action=action, **common)
+        take[f"take-{action.name}"] = partial(changes.take_action, action=action, **common)
     return {**give, **take, "left": partial(changes.let_go, **common), "back": partial(changes.take_back, **common)}
 
 

@@ -6,13 +6,14 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn, reads
+from shop.base.seen_by import PART_PRICES
 from shop.orders.models import Chase
 from shop.people.models import preferences_of
 from shop.print.letter_facts import read_letter
 from shop.print.letter_sheet import FOLDS, letter_pdf
 
 
-@reads()
+@reads(PART_PRICES)
 def letter(request: SignedIn, pk: int) -> HttpResponse:
     """The letter for the envelope, on the reader's paper or on that of `?paper=`; a mail prints the same words."""
     chase = get_object_or_404(Chase.objects.select_related("order__supplier", "person").exclude(text=""), pk=pk)

@@ -92,15 +92,24 @@ def test_a_document_is_kept_under_a_name_nobody_chose_and_stands_on_the_order(bu
     assert Document.history.get().history_user == people["buyer"]
 
 
-def test_it_is_given_back_as_it_was_to_be_saved_and_never_shown_in_the_site(fitter):
+def test_it_is_given_back_as_it_was_to_be_saved_and_never_shown_in_the_site(buyer):
     kept = make_document(order=make_order(), name="Rechnung Übersicht.pdf")
-    response = fitter.get(f"/orders/document/{kept.pk}/")
+    response = buyer.get(f"/orders/document/{kept.pk}/")
     assert response.content == PDF
     assert response["Content-Disposition"].startswith("attachment;")
     assert "Rechnung%20%C3%9Cbersicht.pdf" in response["Content-Disposition"]
     assert response["X-Content-Type-Options"] == "nosniff"
     assert "default-src 'none'" in response["Content-Security-Policy"]
     assert "private" in response["Cache-Control"]
+
+
+def test_a_paper_with_prices_is_opened_by_owner_and_buyer_and_a_delivery_note_by_all(fitter, buyer):
+    order = make_order()
+    papers = [
+        make_document(order=order, paper=paper, content=PDF + paper.encode()) for paper in ("invoice", "delivery note")
+    ]
+    opened = [[client.get(paper.get_absolute_url()).status_code for paper in papers] for client in (fitter, buyer)]
+    assert opened == [[403, 200], [200, 200]]
 
 
 def test_a_stranger_is_sent_to_sign_in_and_no_address_leads_past_the_page(client):

@@ -43,9 +43,9 @@ def test_no_more_goes_back_than_is_here(fitter, line):
     assert "Only 2 of 8 here." in fault(page, "quantity")
 
 
-def test_the_money_for_a_return_is_owed_until_it_came(buyer, fitter, line):
+def test_the_money_for_a_return_is_owed_until_it_came(buyer, line):
     make_delivery(line=line)
-    fitter.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="1", reason="cracked", money_back="12.50"))
+    buyer.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="1", reason="cracked", money_back="12.50"))
     back = line.returns.get()
     assert back.owes_money
     press(buyer, f"/orders/return/{back.pk}/money/", on=today())
