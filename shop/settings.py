@@ -226,7 +226,7 @@ STATICFILES_DIRS = [BASE_DIR / "shop" / "static"]
 # The manifest gives every file a name that changes with its content, but needs collectstatic first; a fresh clone
 # serves straight from the source folders.
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": {"BACKEND": "shop.base.storage.SyncedStorage"},
     "staticfiles": {
         "BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"
         if PRODUCTION
