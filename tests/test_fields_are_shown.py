@@ -47,6 +47,8 @@ UNSEEN = {
     "jobs.Step.pieces": "what the step rests on: told when one of them is gone",
     "jobs.GuardChange.job": "stands on the card of its job",
     "jobs.GuardChange.template_step": "stands under its step",
+    "jobs.SignOff.value_typed": "shown as `tightened`",
+    "jobs.SignOff.angle_typed": "shown as `tightened`",
     "jobs.SignOff.specified_value": "shown in words as `specified`",
     "jobs.RegulatedItem.override_at": "the history says when",
     "jobs.StepOverride.is_current": "only current ones are shown",

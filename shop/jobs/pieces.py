@@ -18,7 +18,8 @@ from shop.vehicles.models import Fitted
 class Piece:
     """One piece that a job has: fitted in its vehicle, since a day where that is known, or set aside for it.
 
-    `ours` are those of this job: set aside for it, or fitted since it was opened.
+    `ours` are those of this job: set aside for it, or fitted since it was opened. `entry` is the key of the entry that
+    says that it is in the vehicle, None while it is set aside: taken out and fitted again it has another.
     """
 
     specimen: int
@@ -26,6 +27,7 @@ class Piece:
     words: str
     since: str = ""
     ours: bool = True
+    entry: int | None = None
 
 
 Pieces = dict[int, Piece]
@@ -60,12 +62,13 @@ def _pieces(job: Job, fitted: Iterable[Fitted], aside: Iterable[SetAside], left_
         was_in = one.until is None or (left_on is not None and one.until > left_on)
         if was_in and not (left_on and one.since and one.since > left_on):
             ours = one.since is not None and one.since >= job.opened_on
-            found[one.specimen_id] = _piece(one.specimen, one.since, ours)
+            found[one.specimen_id] = _piece(one.specimen, one.since, ours, one.pk)
     return found
 
 
-def _piece(specimen: Any, since: date | None = None, ours: bool = True) -> Piece:
-    return Piece(specimen.pk, specimen.component_id, str(specimen), since.isoformat() if since else "", ours)
+def _piece(specimen: Any, since: date | None = None, ours: bool = True, entry: int | None = None) -> Piece:
+    words, day = str(specimen), since.isoformat() if since else ""
+    return Piece(specimen.pk, specimen.component_id, words, day, ours, entry)
 
 
 def kept(pieces: Pieces) -> list[dict[str, Any]]:
@@ -87,7 +90,17 @@ def why_other_pieces(
         if key not in now and (whole or piece["ours"] or piece["component"] in components):
             return f"{piece['words']} is not in this vehicle any more"
     for key, new in now.items():
-        counts = key not in then and (whole or new.component in components)
-        if counts and new.since and new.since >= on.isoformat():
-            return f"{new.words} was fitted on {date.fromisoformat(new.since):%d %b %Y}"
+        counts = whole or new.component in components
+        if counts and new.since >= on.isoformat() and not _same_fitting(then.get(key), new):
+            again = " again" if key in then else ""
+            return f"{new.words} was fitted{again} on {date.fromisoformat(new.since):%d %b %Y}"
     return ""
+
+
+def _same_fitting(before: Mapping[str, Any] | None, now: Piece) -> bool:
+    """Whether a piece is where it was, or was set aside before and went in since: nothing was undone for it."""
+    if before is None:
+        return False
+    if before.get("entry") is None:  # Set aside, or kept before entries were: then a day tells them apart.
+        return bool(before["ours"] and not before["since"]) or before["since"] == now.since
+    return bool(before["entry"] == now.entry)

@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from shop.torque.text import NO_TORQUE
+from specs.calculations import wrench_adapter
+from specs.engine.entry import solve
+from specs.engine.units import ANGLE, LENGTH
+from specs.standards.publications import cite
 
 if TYPE_CHECKING:
     from shop.worksheets.models import AcceptedRecord
@@ -66,3 +70,19 @@ def off_in_words(value: float, specified: float) -> str:
         return ""
     share = off_by(value, specified)
     return f"{abs(share):.0%} {'more' if share > 0 else 'less'} than specified".replace("%", " %")
+
+
+def adapter_setting(torque: float, *, wrench: float, adapter: float, turned: float = 0.0) -> float:
+    """Return what a wrench is set to [N·m] for a torque at the fastener, with an adapter on its drive.
+
+    wrench, adapter: from the drive to the middle of the grip and to the fastener [m]; turned: the angle between them
+    [rad]. Raises BadInput in words where the adapter brings the fastener to the hand.
+    """
+    lengths = {"wrench_length": LENGTH.from_si(wrench), "extension": LENGTH.from_si(adapter)}
+    asked = {"target": torque, **lengths, "angle": ANGLE.from_si(turned)}
+    return float(solve(wrench_adapter.CALCULATION, asked).found.setting)
+
+
+def adapter_source() -> str:
+    """Where the formula is published."""
+    return "; ".join(cite(wrench_adapter.CALCULATION.sources))

@@ -72,7 +72,7 @@ def read_torques(job: Job, numbers: Mapping[int, int], system: System) -> tuple[
 def _signed(sign_off: SignOff) -> str:
     second = f", checked by {person_name(sign_off.checked_by)}" if sign_off.checked_by else ""
     by = f"{person_name(sign_off.person)}, {date_format(localtime(sign_off.done_at).date(), 'j M Y')}"
-    return f"{sign_off.value_typed}, {sign_off.tool}, {by}{second}"
+    return f"{sign_off.tightened}, {sign_off.tool}, {by}{second}"
 
 
 def _torque(

@@ -79,23 +79,12 @@ def fit(
     if aside and aside.job.vehicle_id != vehicle.pk:
         words = f"It is set aside for “{aside.job}”, {aside.job.vehicle}. Remove it there first."
         raise ValidationError({"specimen": words})
-    if since:
-        _signatures_fall(vehicle, specimen, since, f"{specimen} was fitted on {since:%d %b %Y}", person)
     fitted = Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since)
     save_as(fitted, person=person)
     if aside:
         reason = f"fitted as {fitted.place}" + (f" on {since:%d %b %Y}" if since else "")
         delete_record(aside, person=person, reason=reason, now=now)
     return fitted
-
-
-def _signatures_fall(vehicle: Vehicle, specimen: Specimen, day: date, cause: str, person: User) -> None:
-    """Let signatures for fasteners of a piece fall that went in or came out after they were given, in every job."""
-    for spec in specimen.component.torque_specs.all():
-        for torque in spec.job_torques.filter(job__vehicle=vehicle):
-            for signed in torque.sign_offs.filter(check_again="", done_at__date__lte=day):
-                signed.check_again = cause
-                save_as(signed, person=person, reason=cause, fields=["check_again"])
 
 
 @transaction.atomic
@@ -111,9 +100,6 @@ def take_out(fitted: Fitted, *, until: date, person: User, today: date) -> Fitte
     if fitted.since and until < fitted.since:
         raise ValidationError({"until": f"It was put in on {fitted.since:%d %b %Y}; it cannot come out before that."})
     fitted.until = until
-    _signatures_fall(
-        fitted.vehicle, fitted.specimen, until, f"{fitted.specimen} was taken out on {until:%d %b %Y}", person
-    )
     return save_as(fitted, person=person, fields=["until"])
 
 

@@ -72,9 +72,7 @@ CALCULATION = Calculation(
         "Check that the adapter's own strength and the wrench's range cover the figure.",
     ),
     sources=(
-        Source(
-            "Torque wrench extension formula, statics of a lever", "general", "moment about the fastener", "from memory"
-        ),
+        Source("TM 9-254", "in a public reproduction", "torque wrench with angled extension, figure 4-6", "read"),
     ),
     limits=("A click or beam wrench that measures torque at its drive; adapter in the plane of the wrench.",),
 )

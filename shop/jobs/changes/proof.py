@@ -17,6 +17,7 @@ from shop.base.roles import require
 from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
 from shop.jobs.network import part_facts
 from shop.jobs.pieces import kept, pieces_of
+from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.rules import NeedState
 from shop.jobs.specified_torque import specified_torque
 from shop.jobs.standing import waiting
@@ -86,6 +87,8 @@ def sign_tightened(
         asked=asked_of(torque.torque_spec),
         value=statement.value.value if statement.value else None,
         value_typed=statement.value.typed if statement.value else "",
+        angle=statement.angle.value if statement.angle else None,
+        angle_typed=statement.angle.typed if statement.angle else "",
     )
     return _sign(sign_off, statement, person=person, now=now, corrects=corrects, reason=reason)
 
@@ -120,8 +123,10 @@ def _refuse_angle(torque: JobTorque, statement: Statement) -> None:
     """Refuse a fastener with angle stages of which nobody says how far it was turned, or further than specified."""
     stages = [stage for stage in torque.torque_spec.stages if stage["kind"] == "angle"]
     if not stages:
+        if statement.angle is not None:
+            raise ValidationError({"angle": "No angle is specified: tighten to the torque, and turn no further."})
         return
-    if statement.angle is None:
+    if statement.angle is None or statement.angle.value <= 0:
         raise ValidationError({"angle": "Say how far it was turned after the torque, all stages together."})
     asked = sum(stage["value"] for stage in stages)
     if abs(statement.angle.value - asked) <= _ANGLE_OFF:
@@ -181,8 +186,7 @@ def _sign(
     if corrects is not None:
         _refuse_correction(sign_off, corrects, reason)
     new = "New fasteners fitted. " if statement.new_fasteners else ""
-    turned = f"Then turned {statement.angle.typed} further. " if statement.angle else ""
-    sign_off.tool, sign_off.note = statement.tool.strip(), f"{new}{turned}{statement.note.strip()}".strip()
+    sign_off.tool, sign_off.note = statement.tool.strip(), f"{new}{statement.note.strip()}".strip()
     sign_off.person, sign_off.done_at = person, statement.done_at
     sign_off.corrects, sign_off.reason = corrects, reason.strip()
     sign_off.pieces = kept(pieces_of([sign_off.step.job_id])[sign_off.step.job_id])
@@ -241,8 +245,9 @@ def confirm_sign_off(sign_off: SignOff, *, person: User, now: datetime) -> SignO
         raise ValidationError("The second person must be somebody else than the one who signed.")
     if SignOff.objects.filter(corrects=sign_off).exists():
         raise ValidationError("This sign-off was corrected; look at the newer one.")
-    if sign_off.check_again:
-        raise ValidationError(f"This sign-off does not count any more: {sign_off.check_again}.")
+    specified = specified_torque(sign_off.torque) if sign_off.torque else None
+    if cause := why_signed_again(sign_off, specified, presents([sign_off.step])[sign_off.step_id]):
+        raise ValidationError(f"This sign-off does not count any more: {cause}.")
     if timezone.localdate(now) < timezone.localdate(sign_off.done_at):
         raise ValidationError("The second person looks after it was done.")
     sign_off.checked_by, sign_off.checked_at = person, now

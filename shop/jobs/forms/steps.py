@@ -16,7 +16,9 @@ from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
 from shop.jobs.models import Decision, PartNeed, SignOff, Step
 from shop.jobs.rules import HAZARDS
+from shop.jobs.tightening import adapter_setting
 from shop.worksheets.models import Worksheet
+from specs.engine.calculation import BadInput
 
 
 class PersonField(forms.ModelChoiceField):
@@ -166,6 +168,30 @@ class LogHoursForm(Form):
 class CorrectHoursForm(Form):
     hours = HoursField(label="Hours really worked", help_text="Such as 1.5 or 1:30; 0 strikes the entry out.")
     reason = forms.CharField(max_length=300, label="Why")
+
+
+class AdapterForm(Form):
+    """The wrench and the adapter on it, for what the wrench is set to."""
+
+    wrench = UnitField(kind="length", label="Wrench, drive to middle of the grip")
+    adapter = UnitField(kind="length", label="Adapter, drive to fastener", help_text="Minus where it is turned back.")
+    turned = UnitField(kind="angle", label="Angle between them", required=False, help_text="In line where left empty.")
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        if not self.errors:
+            try:
+                self.setting(1.0)
+            except BadInput as bad:
+                for name, why in bad.errors.items():
+                    field = {"wrench_length": "wrench", "extension": "adapter", "angle": "turned"}.get(name, "wrench")
+                    self.add_error(field, why)
+        return cleaned
+
+    def setting(self, torque: float) -> float:
+        """What the wrench is set to [N·m] for a torque at the fastener."""
+        given = {name: typed.value for name, typed in self.cleaned_data.items() if typed is not None}
+        return adapter_setting(torque, **given)
 
 
 class SignTightenedForm(Form):

@@ -31,6 +31,8 @@ class SignOff(models.Model):
     specified_value = models.FloatField("specified torque (N·m)", null=True, blank=True)
     value_typed = models.CharField("to how much", max_length=40, blank=True)
     value = models.FloatField("torque (N·m)", null=True, blank=True)
+    angle_typed = models.CharField("then turned further by", max_length=40, blank=True)
+    angle = models.FloatField("angle turned (rad)", null=True, blank=True)
     result = models.CharField("what was found", max_length=300, blank=True)
     tool = models.CharField("with which wrench or gauge", max_length=80)
     note = models.CharField(max_length=300, blank=True)
@@ -67,7 +69,12 @@ class SignOff(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.what}: {self.value_typed or self.result}"
+        return f"{self.what}: {self.tightened or self.result}"
+
+    @property
+    def tightened(self) -> str:
+        """To how much it was tightened, and how far it was turned after that, as typed."""
+        return ", then ".join(filter(None, [self.value_typed, self.angle_typed]))
 
 
 class RegulatedItem(Versioned, Deletable):

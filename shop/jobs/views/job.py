@@ -20,6 +20,7 @@ from shop.jobs.forms.jobs import (
 from shop.jobs.job_rows import check_rows, done_step_rows, open_step_rows
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import network
+from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import listed
@@ -49,7 +50,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
         "decisions": found.decisions.active().select_related("decided_by").prefetch_related("put_to"),
         "parts": _parts(found, state.parts),
-        "torques": _torques(found, torques),
+        "torques": _torques(torques),
         "deleted_checks": found.worksheets.exclude(deleted_at=None),
         "checks": check_rows(worksheet_states(for_states(found.worksheets.active()))),
         "regulated": found.regulated_items.active().with_evidence().select_related("step"),
@@ -74,11 +75,19 @@ def _parts(found: Job, facts: dict) -> list[tuple[Any, Any]]:
     return [(need, facts[need.pk]) for need in needs.order_by("step__position", "pk")]
 
 
-def _torques(found: Job, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, Any]]:
+def _torques(torques: list[JobTorque]) -> list[tuple[JobTorque, Any, Any, str]]:
+    """Each torque spec, what it specifies, who signed it last, and why that does not count any more."""
     specified = specified_torques(torques)
-    signed = SignOff.objects.active().filter(torque__in=torques).select_related("person", "checked_by")
+    related = ("person", "checked_by", "step", "torque__torque_spec")
+    signed = SignOff.objects.active().filter(torque__in=torques).select_related(*related)
     by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
-    return [(torque, specified[torque.pk], by_torque.get(torque.pk)) for torque in torques]
+    present = presents({one.step_id: one.step for one in by_torque.values()}.values())
+    fallen = {
+        key: why_signed_again(one, specified[key], present[one.step_id])
+        for key, one in by_torque.items()
+        if key is not None
+    }
+    return [(one, specified[one.pk], by_torque.get(one.pk), fallen.get(one.pk, "")) for one in torques]
 
 
 @edits("jobs.manage")

@@ -12,7 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 
-from shop.base.access import SignedIn, acts, edits, reads
+from shop.base.access import SignedIn, acts, edits, reads, system_of
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, create_page, delete_page, edit_page
 from shop.base.roles import may, person_name
@@ -20,7 +20,7 @@ from shop.jobs import rules
 from shop.jobs.changes import steps as changes
 from shop.jobs.changes import work
 from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded
-from shop.jobs.forms.steps import GoOnForm, StepForm
+from shop.jobs.forms.steps import AdapterForm, GoOnForm, StepForm
 from shop.jobs.hours_rules import elapsed
 from shop.jobs.models import Job, JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
 from shop.jobs.models.step import hours
@@ -29,6 +29,7 @@ from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import OpenPoints, open_points
+from shop.jobs.tightening import NoTorque, SpecifiedTorque, adapter_source
 from shop.jobs.views.common import find_step
 
 
@@ -39,17 +40,20 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
     state = network(found.job, timezone.localdate())
     status = state.statuses.get(found.pk)
     torques = list(JobTorque.objects.in_force().filter(step=found))
+    adapter = AdapterForm(request.GET if "wrench" in request.GET else None, system=system_of(request))
     points = OpenPoints() if found.is_finished or status is None else open_points(found, timezone.localdate())
     context = {
         "step": found,
         "title": f"{found.title}, {found.job.vehicle}",
         "status": status,
         "waits": status is not None and status.state in (rules.StepState.WAITING, rules.StepState.CANNOT),
-        "torques": _torques(found, torques),
+        "torques": _torques(found, torques, adapter),
+        "adapter": adapter,
+        "adapter_source": adapter_source(),
         "checks": _checks(found),
         "points": points,
         "overrides": found.overrides.select_related("person"),
-        "sign_offs": SignOff.objects.active().filter(step=found).select_related("person", "checked_by", "corrects"),
+        "sign_offs": _sign_offs(found, torques),
         "needs": _needs(found, state),
         "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()],
         "lessons": Lesson.objects.for_step(found).select_related("written_by"),
@@ -74,16 +78,34 @@ def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
     }
 
 
-def _torques(found: Step, torques: list[JobTorque]) -> list[tuple[JobTorque, Any, bool]]:
+def _sign_offs(found: Step, torques: list[JobTorque]) -> list[tuple[SignOff, str]]:
+    """The statements that were made in a step, each with why it does not count any more; "" while it does."""
+    specified, present = specified_torques(torques), presents([found])[found.pk]
+    related = ("person", "checked_by", "corrects", "torque__torque_spec")
+    made = SignOff.objects.active().filter(step=found).select_related(*related)
+    return [(one, why_signed_again(one, specified.get(one.torque_id or 0), present)) for one in made]
+
+
+def _torques(
+    found: Step, torques: list[JobTorque], adapter: AdapterForm
+) -> list[tuple[JobTorque, Any, bool, float | None]]:
+    """Each torque spec, what it specifies, whether it is signed, and the wrench's setting with the adapter on it."""
     specified, present = specified_torques(torques), presents([found])[found.pk]
     current = SignOff.objects.active().filter(step=found, torque__in=torques).select_related("torque__torque_spec")
     signed = {one.torque_id: one for one in current if not why_signed_again(one, specified[one.torque_id], present)}
-    return [(torque, specified[torque.pk], torque.pk in signed) for torque in torques]
+    return [(one, specified[one.pk], one.pk in signed, _setting(specified[one.pk], adapter)) for one in torques]
+
+
+def _setting(specified: SpecifiedTorque | NoTorque, adapter: AdapterForm) -> float | None:
+    if isinstance(specified, NoTorque) or not adapter.is_bound or not adapter.is_valid():
+        return None
+    return adapter.setting(specified.torque)
 
 
 def _checks(found: Step) -> list[tuple[RequiredCheck, bool]]:
-    signed = SignOff.objects.active().filter(step=found, required_check__isnull=False, check_again="")
-    keys = set(signed.values_list("required_check", flat=True))
+    present = presents([found])[found.pk]
+    signed = SignOff.objects.active().filter(step=found, required_check__isnull=False, torque=None)
+    keys = {one.required_check_id for one in signed if not why_signed_again(one, None, present)}
     return [(check, check.pk in keys) for check in found.required_checks.active()]
 
 

@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from shop.jobs.changes.jobs import fit_set_aside, return_from_set_aside, set_aside
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_tightened
-from shop.jobs.changes.work import finish
-from shop.jobs.models import Job, Step
+from shop.jobs.changes.work import finish, reopen
+from shop.jobs.models import Job, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.standing import done_jobs
 from shop.vehicles.changes import delete_fitted, fit, take_out
@@ -19,7 +19,7 @@ from specs.engine.units import TORQUE
 from tests.factories.jobs import make_begun_step, make_job, make_job_torque, make_step, make_step_need
 from tests.factories.measuring import make_component, make_specimen
 from tests.factories.vehicles import make_fitted, make_vehicle
-from tests.pages import press
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -91,6 +91,29 @@ def test_a_piece_swapped_after_the_signature_lets_the_step_fall_and_what_follows
     assert cause in words(step)
     assert words(road(step)) == "waits for “Final assembly”, to be checked again"
     assert not done_jobs(Job.objects.all()).exists()
+
+
+def test_a_piece_taken_out_and_fitted_again_asks_for_a_new_signature(assembly, people, fitter):
+    step, aside = assembly
+    fitted = put_in(step.job.vehicle, aside.specimen, people)
+    reopen(step, person=people["fitter"], reason="noise")
+    torque = step.job_torques.get()
+    said = Statement(tool="wrench 2", done_at=now(), value=read("85 N·m", TORQUE))
+    signed = sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=now())
+    confirm_sign_off(signed, person=people["owner"], now=now())
+    finish(step, person=people["fitter"], now=now())
+    type(torque.torque_spec).objects.filter(pk=torque.torque_spec_id).update(component=aside.specimen.component)
+    assert words(step) == "done"
+    take_out(fitted, until=today(), person=people["fitter"], today=today())
+    put_in(step.job.vehicle, aside.specimen, people)
+    assert "V6-30 flywheel no. FW-2 was fitted again on" in words(step)
+    assert "was fitted again on" in collapsed(fitter.get(step.get_absolute_url()))
+    assert "was fitted again on" in collapsed(fitter.get("/"))
+    assert words(road(step)) == "waits for “Final assembly”, to be checked again"
+    reopen(Step.objects.get(pk=step.pk), person=people["fitter"], reason="sign anew")
+    SignOff.objects.filter(pk=signed.pk).update(checked_by=None, checked_at=None, check_again="")
+    with pytest.raises(ValidationError, match="does not count any more: .*fitted again"):
+        confirm_sign_off(signed, person=people["owner"], now=now())
 
 
 @pytest.mark.parametrize("room", ["set aside", "vehicles"])

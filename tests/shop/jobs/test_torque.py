@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from shop.base.records import save_as
 from shop.jobs.changes.jobs import attach_worksheet
+from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.torques import tie_torque
 from shop.jobs.models import JobTorque, SignOff
 from shop.jobs.specified_torque import specified_torque
@@ -15,6 +16,9 @@ from shop.jobs.tightening import NoTorque
 from shop.torque.changes import confirm_spec
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
+from specs.engine.parsing import read
+from specs.engine.units import ANGLE as ANGLE_KIND
+from specs.engine.units import TORQUE
 from tests.factories.jobs import (
     make_begun_step,
     make_job,
@@ -164,5 +168,30 @@ def test_an_angle_stage_is_recorded_at_the_sign_off_and_never_exceeded(fitter):
     assert not SignOff.objects.exists()
     send(fitter, address, **form, angle="90°")
     signed = SignOff.objects.get()
-    assert "Then turned 90° further" in signed.note
+    assert (signed.angle, signed.angle_typed, signed.note) == (pytest.approx(math.pi / 2), "90°", "")
+    assert "40 N·m, then 90°" in collapsed(fitter.get(step.get_absolute_url()))
     assert "then 90°" in signed.specified
+
+
+def test_an_angle_that_nobody_specified_is_refused_at_the_operation(people):
+    step = make_begun_step()
+    torque = make_job_torque(step=step)
+    said = Statement(tool="w", done_at=timezone.now(), value=read("85 N·m", TORQUE), angle=read("30°", ANGLE_KIND))
+    with pytest.raises(ValidationError, match="No angle is specified"):
+        sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=timezone.now())
+
+
+def test_the_setting_with_an_adapter_is_worked_out_on_the_step(fitter):
+    """TM 9-254, figure 4-6: setting = torque × l / (l + e cos a); 85 × 400 / 450 = 75.6, rounded down to 75 N·m."""
+    step = make_begun_step()
+    make_job_torque(step=step)
+    assert "Set the wrench to" not in collapsed(fitter.get(step.get_absolute_url()))
+    page = collapsed(fitter.get(f"{step.get_absolute_url()}?wrench=400+mm&adapter=50"))
+    assert "Set the wrench to <b>75 N·m</b> with this adapter" in page
+    assert "S = T × L / (L + E × cos θ)" in page
+    assert "TM 9-254" in page
+    square = collapsed(fitter.get(f"{step.get_absolute_url()}?wrench=400&adapter=50&turned=90°"))
+    assert "Set the wrench to <b>85 N·m</b>" in square
+    wrong = collapsed(fitter.get(f"{step.get_absolute_url()}?wrench=400&adapter=-400"))
+    assert "turned back as far as the hand" in wrong
+    assert "Set the wrench to" not in wrong

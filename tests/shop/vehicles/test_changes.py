@@ -10,7 +10,7 @@ from django.utils import timezone
 from shop.jobs.models import SetAside
 from shop.vehicles.changes import delete_customer, delete_fitted, delete_vehicle, fit, take_out
 from shop.vehicles.models import Fitted, Vehicle
-from tests.factories.jobs import make_begun_step, make_job, make_job_torque, make_sign_off
+from tests.factories.jobs import make_job
 from tests.factories.measuring import make_specimen
 from tests.factories.vehicles import make_customer, make_fitted, make_vehicle
 
@@ -119,25 +119,3 @@ def test_a_piece_set_aside_for_another_vehicle_is_not_fitted(people):
     with pytest.raises(ValidationError, match="It is set aside for"):
         fit(vehicle=make_vehicle(), **given)
     assert fit(vehicle=job.vehicle, **given).place == "gearbox"
-
-
-def test_a_piece_fitted_or_taken_out_after_its_fasteners_were_signed_asks_for_a_new_signature(people):
-    torque = make_job_torque(step=make_begun_step())
-    vehicle, piece = torque.job.vehicle, make_specimen(component=torque.torque_spec.component)
-    signed = make_sign_off(step=torque.step, torque=torque, value=85.0, value_typed="85 N·m")
-    today = timezone.localdate()
-    fitted = fit(
-        vehicle=vehicle,
-        specimen=piece,
-        place="gearbox",
-        since=today,
-        person=people["owner"],
-        today=today,
-        now=timezone.now(),
-    )
-    signed.refresh_from_db()
-    assert "was fitted on" in signed.check_again
-    again = make_sign_off(step=torque.step, torque=torque, value=85.0, value_typed="85 N·m")
-    take_out(fitted, until=today, person=people["owner"], today=today)
-    again.refresh_from_db()
-    assert "was taken out on" in again.check_again
