@@ -20,8 +20,8 @@ from shop.worksheets.evaluation import (
 )
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
 from shop.worksheets.rules import IN_DOUBT
-from specs.calculations.plate_layout import BOLT_NOT_NAMED
 from specs.engine import parsing
+from specs.plate.bolted_holes import BOLT_NOT_NAMED
 
 # Checks that a worksheet is not accepted with, whatever the reason.
 NEVER_ACCEPTED = frozenset({BOLT_NOT_NAMED})

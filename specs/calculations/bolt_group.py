@@ -9,12 +9,22 @@ from dataclasses import dataclass
 from specs.drawings.annotation import CentreMark
 from specs.drawings.loaded_points import LETTERS, LoadedPoint, loaded_points, loads_drawn, scale_of
 from specs.drawings.primitives import Drawing, Item, Text
-from specs.engine.calculation import Calculation, Refused, WorkingStep, names, quantity, records, result, text_result
-from specs.engine.checks import Check, at_most, not_known
+from specs.engine.calculation import (
+    Calculation,
+    Refused,
+    WorkingStep,
+    answer_or_none,
+    names,
+    quantity,
+    records,
+    result,
+    text_result,
+)
+from specs.engine.checks import Check, at_most
 from specs.engine.units import FORCE, LENGTH, MASS, RATIO, STRESS, TORQUE, show
-from specs.joints import bolted
 from specs.joints import working as lines
-from specs.joints.bolted import GRAVITY, Bolt, Joint, LoadedDowel, demand_height, demand_members
+from specs.joints.bolted import GRAVITY, Bolt, Joint, LoadedDowel, bearing_check, demand_height, demand_members
+from specs.joints.many_joints import ManyJoints, peak_shears
 from specs.standards.publications import Source
 
 
@@ -104,23 +114,37 @@ def solve(given: Inputs) -> Outputs:
 
 
 def solve_all(givens: Sequence[Inputs]) -> list[Outputs | None]:
-    """The same for many readings of one joint at once; singly where something hangs on it."""
-    joints = [_joint_or_none(given) for given in givens]
-    held = [(given, joint) for given, joint in zip(givens, joints, strict=True) if joint]
-    if any(joint.weight for _, joint in held):
-        return [solve(given) if joint else None for given, joint in zip(givens, joints, strict=True)]
-    frictions = bolted.friction_torques([joint for _, joint in held])
-    whole = bolted.friction_torques([joint.with_bolts(given.bolts) for given, joint in held])
-    slips = bolted.slip_factors([joint for _, joint in held])
-    found = (_outputs(*pair, *factors) for pair, *factors in zip(held, frictions, whole, slips, strict=True))
-    return [next(found) if joint else None for joint in joints]
-
-
-def _joint_or_none(given: Inputs) -> Joint | None:
+    """The same for many readings of one joint at once; singly where something hangs on it, or two bolts come near."""
+    many = ManyJoints([joint_of(given) for given in givens])
     try:
-        return _demanded(given)
+        _demanded(givens[0])
+        is_plain = many.are_plain
     except Refused:
-        return None
+        is_plain = False
+    return list(_solved_together(givens, many)) if is_plain else [answer_or_none(solve, given) for given in givens]
+
+
+def _solved_together(givens: Sequence[Inputs], many: ManyJoints) -> Iterator[Outputs]:
+    whole = many.friction_torques
+    if givens[0].omit:
+        pairs = zip(many.joints, givens, strict=True)
+        whole = ManyJoints([joint.with_bolts(given.bolts) for joint, given in pairs]).friction_torques
+    dowels = many.dowel_stresses.max(axis=1).tolist() if givens[0].dowels else [None] * len(givens)
+    frictions = many.friction_torques, whole, many.slip_factors
+    sheared = many.peaks, peak_shears(many), dowels, many.bearings
+    rows = zip(many.joints, many.bolts.middles.tolist(), *frictions, *sheared, strict=True)
+    for joint, (x, y), friction, most, slip, peak, shear, stress, bearing in rows:
+        yield Outputs(
+            centroid_x=x,
+            centroid_y=y,
+            friction_torque=friction,
+            slip_margin=slip - 1,
+            peak_shear=shear,
+            peak_bolt=joint.bolts[peak].name,
+            dowel_shear_stress=stress,
+            capacity_lost=1 - friction / most,
+            dowel_bearing=bearing,
+        )
 
 
 def _demanded(given: Inputs) -> Joint:
@@ -181,21 +205,12 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         # A bolt that is just relieved holds nothing together: 1 itself fails, as far as rounding can tell.
         yield at_most("Joint stays closed", found.opening_share, _CLOSED, words)
     if given.dowels:
-        pairs = zip(given.dowels, joint_of(given).dowel_stresses, strict=True)
+        joint = joint_of(given)
+        pairs = zip(given.dowels, joint.dowel_stresses, strict=True)
         dowel, stress = max(pairs, key=lambda pair: pair[1] / pair[0].shear_strength)
         words = f"dowel {dowel.name} with all of the torque, against its strength"
         yield at_most("Dowel shear", stress, dowel.shear_strength, words)
-        yield _bearing_check(given)
-
-
-def _bearing_check(given: Inputs) -> Check:
-    name = "Dowel bearing"
-    known = [(dowel, p, dowel.bearing_strength) for dowel, p in joint_of(given).bearings if dowel.bearing_strength]
-    pressed = max(known, key=lambda entry: entry[1] / entry[2], default=None)
-    if pressed and (len(known) == len(given.dowels) or pressed[1] > pressed[2]):
-        words = f"dowel {pressed[0].name} with its share of all of the torque, on the softer part"
-        return at_most(name, pressed[1], pressed[2], words)
-    return not_known(name, "a dowel's length in the softer part, or the pressure that part stands, was not given")
+        yield bearing_check(joint)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:

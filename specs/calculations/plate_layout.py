@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -12,6 +12,7 @@ from specs.drawings.primitives import Drawing, Role
 from specs.engine.calculation import (
     Calculation,
     WorkingStep,
+    answer_or_none,
     name_list_result,
     pair_list_result,
     result,
@@ -20,7 +21,9 @@ from specs.engine.calculation import (
 )
 from specs.engine.checks import Check, at_least
 from specs.engine.units import ANGLE, AREA, LENGTH, MASS, show
-from specs.geometry.discs import Disc, edge_wall, ligament
+from specs.geometry.discs import edge_wall, ligament
+from specs.geometry.outlines import Outline
+from specs.plate.bolted_holes import bolts_named, opening
 from specs.plate.laid_out import (
     SAME,
     LayoutHole,
@@ -28,20 +31,15 @@ from specs.plate.laid_out import (
     beside_windows,
     demand_holes,
     demand_windows,
-    over_axis,
     placed_holes,
     plate_area,
     plate_outline,
     plate_windows,
     reach_of,
 )
+from specs.plate.many_plates import ManyPlates, at_once
 from specs.plate.sides import name_on_plate
-from specs.standards import threads
 from specs.standards.publications import Source
-
-# Kinds of hole that a bolt goes through, and the name of the check that no plate may be accepted with.
-BOLTED = ("clearance", "countersunk")
-BOLT_NOT_NAMED = "bolt not named"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,11 +96,37 @@ def solve(given: Inputs) -> Outputs:
         smallest_window=set_aside[0] if set_aside else None,
         window_pair=set_aside[1] if set_aside else None,
         mass=plate_area(given) * given.thickness * given.density if outline else None,
-        table=tuple(
-            HoleTableRow(name=name, kind=hole.kind, diameter=hole.diameter, x=hole.x, y=hole.y, mirrored_x=-hole.x)
-            for name, hole in placed
-        ),
+        table=tuple(_row(name, hole.kind, hole.diameter, hole.x, hole.y) for name, hole in placed),
     )
+
+
+def _row(name: str, kind: str, diameter: float, x: float, y: float) -> HoleTableRow:
+    return HoleTableRow(name=name, kind=kind, diameter=diameter, x=x, y=y, mirrored_x=-x)
+
+
+def solve_all(givens: Sequence[Inputs]) -> list[Outputs | None]:
+    """The same for many readings of one plate at once; singly where it has windows, or may have a hole twice."""
+    together = at_once(givens)
+    found = iter(_solved_together([givens[at] for at in together], [together[at] for at in together]))
+    return [next(found) if at in together else answer_or_none(solve, given) for at, given in enumerate(givens)]
+
+
+def _solved_together(givens: Sequence[Inputs], outlines: Sequence[Outline]) -> Iterator[Outputs]:
+    if not givens:
+        return
+    plates = ManyPlates.of(givens, outlines)
+    named = [(name, hole.kind) for name, hole in placed_holes(givens[0])]
+    for given, plate in zip(givens, plates.each([name for name, _ in named]), strict=True):
+        area = plate_area(given) if plate.area is not None and math.isnan(plate.area) else plate.area
+        table = zip(named, plate.diameters, plate.places, strict=True)
+        yield Outputs(
+            smallest_ligament=plate.least,
+            smallest_pair=plate.least_pair,
+            clashes=tuple(plate.under(given.ligament - SAME)),
+            smallest_edge=plate.edge,
+            mass=None if area is None else area * given.thickness * given.density,
+            table=tuple(_row(*one, diameter, *place) for one, diameter, place in table),
+        )
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -128,41 +152,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     if given.edge is not None and found.smallest_edge is not None:
         detail = "nearest hole or head to the outline"
         yield at_least("Wall to the edge", _level(found.smallest_edge, given.edge), given.edge, detail, LENGTH)
-    yield from _bolts_named(given)
-    yield from _opening(given)
-
-
-def _bolts_named(given: Inputs) -> Iterator[Check]:
-    """A hole of which nobody said which bolt goes through it may be one that no bolt can use."""
-    bolted = [(name, hole) for name, hole in placed_holes(given) if hole.kind in BOLTED and not over_axis(hole)]
-    unnamed = [name for name, hole in bolted if not hole.bolt]
-    if unnamed:
-        yield Check(BOLT_NOT_NAMED, False, None, f"which bolt goes through {', '.join(map(name_on_plate, unnamed))}?")
-    barred = [why for name, hole in bolted if hole.bolt and (why := _why_barred(name, hole))]
-    if barred:
-        yield Check("Bolts through their holes", False, None, "; ".join(barred))
-
-
-def _why_barred(name: str, hole: LayoutHole) -> str:
-    """Say why the bolt that is named cannot go through its hole; nothing where it can."""
-    try:
-        thread = threads.find(hole.bolt)
-    except threads.UnknownThread as unknown:
-        return f"{name_on_plate(name)}: {unknown}"
-    if hole.diameter > thread.major_diameter + SAME:
-        return ""
-    return f"{name_on_plate(name)}: {thread.designation} does not pass through {show(hole.diameter, LENGTH)}"
-
-
-def _opening(given: Inputs) -> Iterator[Check]:
-    """Crank and clutch pass through the plate: an outline without an opening there is a plate that cannot be fitted."""
-    if not given.outline:
-        return
-    axis = Disc(0.0, 0.0, 0.0)
-    found = any(over_axis(hole) for _, hole in placed_holes(given))
-    found = found or any(window.wall_to(axis) < 0 for window in plate_windows(given))
-    detail = "over the crankshaft axis" if found else "none over the crankshaft axis: add it as a window"
-    yield Check("Opening for crank and clutch", found, None, detail)
+    yield from bolts_named(given)
+    yield from opening(given)
 
 
 def _pair(names: Iterable[str]) -> str:
@@ -242,6 +233,7 @@ CALCULATION = Calculation(
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
+    solve_all=solve_all,
     working=working,
     checks=checks,
     warn=warn,

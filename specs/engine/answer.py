@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from specs.engine.calculation import BadInput, Calculation, Refused
 from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of
+from specs.engine.units import Factor
 
 # Of the scale of the inputs of the same kind: what is no larger is rounding.
 ROUNDING = 1e-12
@@ -88,54 +90,61 @@ def _numbers(fields: Mapping[str, Field], held: Any) -> Iterator[tuple[str, floa
 
 def plain_inputs(calculation: Calculation[Any, Any], given: Any) -> dict[str, Any]:
     """Write Inputs as a request in the contract's units, defaults included: it can be sent again as it is."""
-    return _plain_row(given, fields_of(calculation.inputs), _plain_input)
+    return _plain_row(given, calculation.inputs, _plain_input)
 
 
 def plain_outputs(calculation: Calculation[Any, Any], found: Any) -> dict[str, Any]:
     """Write Outputs as the contract's objects: value and unit, text, list and unit, or rows."""
-    return _plain_row(found, fields_of(calculation.outputs), _plain_output)
+    return {
+        name: {"value": value, "unit": field.kind.unit} if field.form == "quantity" and field.kind else value
+        for name, value, field in _plain_values(found, calculation.outputs, _plain_output)
+    }
 
 
-def _plain_row(row: Any, fields: Mapping[str, Field], write: Any) -> dict[str, Any]:
-    written = {}
-    for name, field in fields.items():
+def _plain_row(row: Any, declared: type, write: Write) -> dict[str, Any]:
+    return {name: value for name, value, _ in _plain_values(row, declared, write)}
+
+
+Write = Callable[[Field, Any], Any]
+
+
+def _plain_values(row: Any, declared: type, write: Write) -> Iterator[tuple[str, Any, Field]]:
+    """What is there of a row, a number in the contract's unit, all else as `write` has it."""
+    for name, field, factor in _factors(declared):
         value = getattr(row, name)
         if value is not None:
-            written[name] = write(field, value)
-    return written
+            # Written out, for most of a batch's answers is this line.
+            yield name, value * factor.over / factor.times if factor else write(field, value), field
+
+
+@cache
+def _factors(declared: type) -> tuple[tuple[str, Field, Factor | None], ...]:
+    return tuple(
+        (name, field, field.kind.words[field.kind.unit] if field.form == "quantity" and field.kind else None)
+        for name, field in fields_of(declared).items()
+    )
 
 
 def _plain_input(field: Field, value: Any) -> Any:
-    if field.form == "quantity":
-        return _in_unit(field, value)
     if field.form == "quantities":
-        return [_in_unit(field, entry) for entry in value]
-    if field.form == "records":
-        assert field.row is not None
-        return [_plain_row(entry, fields_of(field.row), _plain_input) for entry in value]
+        return _in_unit(field, value)
+    if field.row is not None:
+        return [_plain_row(entry, field.row, _plain_input) for entry in value]
     return list(value) if isinstance(value, tuple) else value
 
 
-def _in_unit(field: Field, value: float) -> float:
+def _in_unit(field: Field, values: Iterable[float]) -> list[float]:
     assert field.kind is not None
-    return field.kind.from_si(value)
+    return [field.kind.from_si(value) for value in values]
 
 
 def _plain_output(field: Field, value: Any) -> dict[str, Any]:
-    if field.form == "quantity":
-        assert field.kind is not None
-        return {"value": _in_unit(field, value), "unit": field.kind.unit}
     if field.form == "quantities":
         assert field.kind is not None
-        return {"list": [_in_unit(field, entry) for entry in value], "unit": field.kind.unit}
+        return {"list": _in_unit(field, value), "unit": field.kind.unit}
     if field.form == "text":
         return {"text": value}
-    if field.form == "records":
-        assert field.row is not None
-        return {"rows": [_plain_row(entry, fields_of(field.row), _plain_cell) for entry in value]}
+    if field.row is not None:
+        return {"rows": [_plain_row(entry, field.row, lambda _, cell: cell) for entry in value]}
     listed = [list(entry) if isinstance(entry, tuple) else entry for entry in value]
     return {"list": listed, "unit": "1"} if field.form == "numbers" else {"list": listed}
-
-
-def _plain_cell(field: Field, value: Any) -> Any:
-    return _in_unit(field, value) if field.form == "quantity" else value

@@ -60,6 +60,14 @@ class Refused(ValueError):
         self.reason = reason
 
 
+def answer_or_none(solve: Callable[[I], O], given: I) -> O | None:
+    """Solve; None where the calculation refuses."""
+    try:
+        return solve(given)
+    except (ArithmeticError, ValueError):
+        return None
+
+
 def _declare(declared: Field) -> Any:
     # Only what may be absent has a dataclass default: declared defaults are in the contract's units, for the reader.
     return (

@@ -62,15 +62,29 @@ def quick_reader(field: Field) -> Quick | None:
     if field.form != "quantity":
         return None
     assert field.kind is not None
-    broken, factor = field.bounds.broken_by, field.kind.words[field.kind.unit]
+    factor, (least, most) = field.kind.words[field.kind.unit], _closed(field.bounds)
     times, over = factor.times, factor.over
 
     def read(given: Any) -> float | None:
-        if (type(given) is float or type(given) is int) and -_LARGEST <= given <= _LARGEST and not broken(given):
+        if (type(given) is float or type(given) is int) and least <= given <= most:
             return float(given) * times / over
         return None
 
     return read
+
+
+def _closed(bounds: Bounds) -> tuple[float, float]:
+    """The least and the greatest number within bounds; past an open one lies the next number that a float holds."""
+    least, most = [-_LARGEST], [_LARGEST]
+    if bounds.above is not None:
+        least.append(math.nextafter(bounds.above, math.inf))
+    if bounds.at_least is not None:
+        least.append(bounds.at_least)
+    if bounds.below is not None:
+        most.append(math.nextafter(bounds.below, -math.inf))
+    if bounds.at_most is not None:
+        most.append(bounds.at_most)
+    return max(least), min(most)
 
 
 def read_quantity(field: Field, given: Any, at: Place) -> float:

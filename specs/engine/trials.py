@@ -29,10 +29,16 @@ _SEED = 1
 
 @dataclass(frozen=True)
 class Solved:
-    """One trial: the moves of its numbers from those as read [SI], and its checks by name."""
+    """One trial: the outputs found, and its checks by name."""
 
-    moved: Sequence[float]
+    trials: Trials
+    found: Any
     checks: Mapping[str, Check]
+
+    @cached_property
+    def moved(self) -> Sequence[float]:
+        """The moves of its numbers from those as read [SI]; what is held against corners never asks for them."""
+        return self.trials.numbers(self.found)
 
 
 @dataclass(frozen=True)
@@ -94,7 +100,7 @@ class Trials:
             checks = {check.name: check for check in self.calculation.checks(given, found)}
         except (ArithmeticError, ValueError):
             return None
-        return Solved(self.numbers(found), checks)
+        return Solved(self, found, checks)
 
     def _found(self, givens: Sequence[Any]) -> Sequence[Any]:
         """The Outputs for each Inputs, None where the calculation refuses."""

@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from specs.engine.calculation import Refused, quantity, text
+from specs.engine.checks import Check, at_most, not_known
 from specs.engine.units import AREA, FORCE, LENGTH, STRESS
 from specs.geometry.point_group import PointGroup
-from specs.geometry.slip_centre import Slip, least_slip, least_slips
+from specs.geometry.slip_centre import Slip, least_slip
 from specs.standards import threads
 
 GRAVITY = 9.80665  # m/s²
@@ -60,7 +61,8 @@ class LoadedDowel:
         return shear * self.area / (self.diameter * self.length) if self.length else None
 
 
-def _area(member: Bolt | LoadedDowel) -> float:
+def area_of(member: Bolt | LoadedDowel) -> float:
+    """The area [m²] by which a bolt or dowel shares the load: as given, of its thread, or 1 mm² for all alike."""
     if isinstance(member, Bolt) and member.area is None:
         return threads.find(member.thread).stress_area if member.thread else _UNIT_AREA
     assert member.area is not None
@@ -69,7 +71,7 @@ def _area(member: Bolt | LoadedDowel) -> float:
 
 def group_of(members: Sequence[Bolt | LoadedDowel]) -> PointGroup:
     """Bolts or dowels as points weighted by their areas."""
-    return PointGroup(tuple((member.x, member.y) for member in members), tuple(map(_area, members)))
+    return PointGroup(tuple((member.x, member.y) for member in members), tuple(map(area_of, members)))
 
 
 @dataclass(frozen=True)
@@ -158,26 +160,6 @@ class Joint:
         return replace(self, bolts=bolts)
 
 
-def friction_torques(joints: Sequence[Joint]) -> list[float]:
-    """`friction_torque` of many joints of as many bolts, each near the first."""
-    return _slips(joints, [1.0] * len(joints), [(0.0, 0.0)] * len(joints))
-
-
-def slip_factors(joints: Sequence[Joint]) -> list[float]:
-    """The factor of `slip` of many such joints on which nothing hangs."""
-    return _slips(joints, [joint.torque for joint in joints], [joint.force for joint in joints])
-
-
-def _slips(joints: Sequence[Joint], torques: Sequence[float], forces: Sequence[tuple[float, float]]) -> list[float]:
-    import numpy as np
-
-    if not joints:
-        return []
-    points = np.array([[(bolt.x, bolt.y) for bolt in joint.bolts] for joint in joints])
-    frictions = np.array([[joint.mu * bolt.preload for bolt in joint.bolts] for joint in joints])
-    return least_slips(points, frictions, np.array(torques), np.array(forces))
-
-
 def demand_members(bolts: Sequence[Bolt], dowels: Sequence[LoadedDowel], omit: Sequence[str]) -> None:
     """Refuse what is no joint. Raises Refused at `bolts`, `dowels` or `omit`."""
     if len(bolts) < 2:
@@ -217,3 +199,14 @@ def _demand_places(input_name: str, members: Sequence[Bolt | LoadedDowel]) -> No
     pair = group_of(members).coinciding(_SAME_PLACE)
     if pair:
         raise Refused(input_name, f"{members[pair[0]].name} and {members[pair[1]].name} stand in one place.")
+
+
+def bearing_check(joint: Joint) -> Check:
+    """Check the pressure of the dowels on their holes, with all of the torque on them."""
+    name = "Dowel bearing"
+    known = [(dowel, p, dowel.bearing_strength) for dowel, p in joint.bearings if dowel.bearing_strength]
+    pressed = max(known, key=lambda entry: entry[1] / entry[2], default=None)
+    if pressed and (len(known) == len(joint.dowels) or pressed[1] > pressed[2]):
+        words = f"dowel {pressed[0].name} with its share of all of the torque, on the softer part"
+        return at_most(name, pressed[1], pressed[2], words)
+    return not_known(name, "a dowel's length in the softer part, or the pressure that part stands, was not given")
