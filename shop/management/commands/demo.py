@@ -20,7 +20,7 @@ from django.utils import timezone
 from shop.demo import components, jobs, orders, vehicles, worksheets
 from shop.demo.models import DemoMark
 from shop.demo.world import MAIL_DOMAIN, PASSWORD, PEOPLE, World
-from shop.management.schema import SchemaRefused, refuse_other_schema
+from shop.management.schema import SchemaRefused, prepare_tables, refuse_other_schema
 
 PARTS = (components, vehicles, worksheets, jobs, orders)
 
@@ -43,7 +43,7 @@ class Command(BaseCommand):
             refuse_other_schema(may_be_behind=True)
         except SchemaRefused as refused:
             raise CommandError(str(refused)) from None
-        call_command("migrate", verbosity=0, interactive=False)
+        prepare_tables()
         self._make(options["into_existing"])
         self._say_who()
         if not options["no_serve"]:
