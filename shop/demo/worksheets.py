@@ -78,6 +78,7 @@ SHEETS = (
             "lever_ratio": "3.4",
         },
         accepted=-26,
+        remark="Good enough to order by; the depth is measured again before anything is bolted up.",
     ),
     DemoWorksheet(
         "AP-01 V6-30 to QZ-5",
@@ -133,6 +134,7 @@ SHEETS = (
             ],
         },
         accepted=-60,
+        remark="The first sweep: the second was read mirrored, and the third agrees with the first.",
     ),
     DemoWorksheet(
         "AP-01 V6-30 to QZ-5",
