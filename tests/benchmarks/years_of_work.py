@@ -1,0 +1,180 @@
+"""Years of finished work, written in bulk beside what a workshop has open: rows for measuring pages with, no demo.
+
+Of 100,000 orders: 180,000 lines, 288,000 promises, 20,000 jobs, 240,000 steps, 40,000 readings. All of it is over; what
+is open does not grow with it, as in a shop of so many hands.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterable, Iterator
+from datetime import UTC, date, datetime, time, timedelta
+from decimal import Decimal
+from itertools import islice
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.db import connection, models, transaction
+
+from shop.jobs.models import Job, Step, TimeEntry
+from shop.orders.models import Chase, Delivery, Order, OrderLine, Promise, Supplier
+from shop.vehicles.models import Customer, Vehicle
+from specs.models import Component, Dimension, Measurement
+
+SUPPLIERS, COMPONENTS, STEPS_A_JOB, BATCH = 40, 60, 12, 2_000
+DAYS_BACK = 3_650
+
+
+def write_years(first: int, last: int, today: date) -> None:
+    """Add orders number `first` up to `last`, and all that goes with so many."""
+    years = _Years(today)
+    for start in range(first, last, BATCH):
+        with transaction.atomic():
+            years.write(range(start, min(start + BATCH, last)))
+    with connection.cursor() as cursor:
+        cursor.execute("ANALYZE")
+
+
+def _put(records: Iterable[models.Model]) -> list[Any]:
+    rows = list(records)
+    return type(rows[0])._base_manager.bulk_create(rows, batch_size=500) if rows else []
+
+
+def _pieces(number: int) -> int:
+    """1.8 lines an order: four in five have two."""
+    return 1 if number % 5 == 0 else 2
+
+
+class _Years:
+    """The people and things that all of it is about, made once."""
+
+    def __init__(self, today: date) -> None:
+        self.today = today
+        self.person = User.objects.order_by("pk").first()
+        self.drawn = random.Random(1)
+        self.suppliers = _named(Supplier, SUPPLIERS, lambda n: {"name": f"Torvik {n}"}, "name")
+        self.components = _named(
+            Component, COMPONENTS, lambda n: {"name": f"K-{n}", "maker": "Aldern", "kind": "clutch_kit"}, "name"
+        )
+        self.dimensions = _named(
+            Dimension, COMPONENTS, lambda n: {"name": f"width {n}", "component": self.components[n]}, "name"
+        )
+        self.customers = _named(Customer, 50, lambda n: {"name": f"Maren Holt {n}"}, "name")
+
+    def write(self, numbers: range) -> None:
+        self._orders(numbers)
+        self._jobs(range(numbers.start // 5, numbers.stop // 5))
+        self._readings(range(numbers.start * 2 // 5, numbers.stop * 2 // 5))
+
+    def _day(self, number: int) -> date:
+        return self.today - timedelta(days=120 + number * 37 % DAYS_BACK)
+
+    def _orders(self, numbers: range) -> None:
+        orders = _put(
+            Order(
+                supplier=self.suppliers[n % SUPPLIERS],
+                number=f"Y{n:07d}",
+                reference=f"R-{n}",
+                ordered_on=self._day(n),
+                ordered_by=self.person,
+            )
+            for n in numbers
+        )
+        lines, promises, deliveries = [], [], []
+        for n, order in zip(numbers, orders, strict=True):
+            for position in range(1, _pieces(n) + 1):
+                line, said, came = self._line(order, position)
+                lines.append(line)
+                promises += said
+                deliveries.append(came)
+        _put(lines)
+        _put(promises)
+        _put(deliveries)
+        _put(
+            Chase(order=order, on=order.ordered_on, how="phone", person=self.person)
+            for n, order in zip(numbers, orders, strict=True)
+            if n % 4 == 0
+        )
+
+    def _line(self, order: Order, position: int) -> tuple[OrderLine, list[Promise], Delivery]:
+        """A line that came some days after what was promised for it, put off in three of five cases."""
+        first = order.ordered_on + timedelta(days=self.drawn.choice((7, 14, 21)))
+        put_off = self.drawn.random() < 0.6
+        last = first + timedelta(days=7) if put_off else first
+        came = last + timedelta(days=max(-3, int(self.drawn.gauss(4, 6))))
+        line = OrderLine(
+            order=order,
+            position=position,
+            text=f"clutch kit {order.number}",
+            quantity=Decimal(1),
+            price=Decimal("180.00"),
+            left=Decimal(0),
+            awaited=False,
+            expected=last,
+            first_promised=first,
+            promise_count=1 + put_off,
+            heard=first if put_off else order.ordered_on,
+            came_on=came,
+        )
+        days = [(order.ordered_on, first), *([(first, last)] if put_off else [])]
+        told = {"line": line, "recorded_by": self.person}
+        promises = [Promise(given_on=on, earliest=day, latest=day, **told) for on, day in days]
+        return line, promises, Delivery(on=came, quantity=Decimal(1), **told)
+
+    def _jobs(self, numbers: range) -> None:
+        days = [self._day(n) for n in numbers]
+        vehicles = _put(
+            Vehicle(customer=self.customers[n % 50], maker="Ostmark", model=f"Kolibri {n}", registration=f"Y {n}")
+            for n in numbers
+        )
+        jobs = _put(
+            Job(vehicle=vehicle, title="New clutch", opened_on=day) for vehicle, day in zip(vehicles, days, strict=True)
+        )
+        steps = _put(
+            Step(
+                job=job,
+                position=at,
+                title=f"Step {at}",
+                hours_estimated=Decimal(2),
+                finished_at=_noon(job.opened_on + timedelta(days=at)),
+                finished_by=self.person,
+            )
+            for job in jobs
+            for at in range(STEPS_A_JOB)
+        )
+        _put(
+            TimeEntry(
+                step=step,
+                person=self.person,
+                recorded_by=self.person,
+                day=step.finished_at.date(),
+                hours=Decimal(self.drawn.choice(("1.50", "2.00", "2.75"))),
+            )
+            for step in steps
+        )
+
+    def _readings(self, numbers: range) -> None:
+        _put(
+            Measurement(
+                dimension=self.dimensions[n % COMPONENTS],
+                value=0.1 + n % 7 * 1e-5,
+                typed="100 mm",
+                tolerance=5e-5,
+                tolerance_typed="0.05 mm",
+                instrument="caliper",
+                person=self.person,
+                measured_on=self._day(n),
+            )
+            for n in numbers
+        )
+
+
+def _noon(day: date) -> datetime:
+    return datetime.combine(day, time(12), UTC)
+
+
+def _named(model: Any, count: int, fields: Any, key: str) -> list[Any]:
+    """So many records of a kind: those that are there, the rest made."""
+    wanted: Iterator[dict[str, Any]] = (fields(n) for n in range(count))
+    found = {getattr(one, key): one for one in model._base_manager.all()}
+    return [found.get(given[key]) or model._base_manager.create(**given) for given in islice(wanted, count)]
