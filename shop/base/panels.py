@@ -36,6 +36,13 @@ class Viewer:
         found: Found = self._read[read]
         return found
 
+    def once_for(self, read: "Callable[[Viewer], Found]") -> Found:
+        """What `read` finds for this reader, the same object to every block that asks."""
+        if read not in self._read:
+            self._read[read] = read(self)
+        found: Found = self._read[read]
+        return found
+
 
 @dataclass(frozen=True)
 class Block:

@@ -7,16 +7,17 @@ from django.urls import reverse
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.rows import Row
 from shop.jobs.models import Job
-from shop.jobs.standing import Point, points_of
+from shop.jobs.standing import Point, every_job
 
 MOST = 8
 
 
 def check_again(viewer: Viewer) -> Block | None:
     """The finished steps of all jobs that are to be checked again, each with its first cause; None without any."""
-    jobs = {job.pk: job for job in Job.objects.active().select_related("vehicle")}
+    found = viewer.once(every_job).points
+    jobs = {job.pk: job for job in Job.objects.filter(pk__in=found.keys()).select_related("vehicle")}
     first: dict[int, tuple[Job, Point]] = {}
-    for key, points in points_of(jobs, viewer.today).items():
+    for key, points in found.items():
         for point in points:
             if point.step:
                 first.setdefault(point.step.pk, (jobs[key], point))

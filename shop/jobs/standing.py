@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from shop.jobs import rules
 from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step
-from shop.jobs.network import networks
+from shop.jobs.network import Network, networks
 from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.rules import WHOLE_JOB
@@ -19,6 +19,9 @@ from shop.jobs.specified_torque import specified_in
 from shop.worksheets.evaluation import for_states, worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
+
+BATCH = 200
+"""Jobs that are read together: all of ten years at once are more keys than a database takes in one question."""
 
 
 @dataclass(frozen=True)
@@ -36,10 +39,14 @@ def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
     stand on no step, and questions that nobody answered.
     """
     keys = list(jobs)
-    if not keys:
-        return {}
+    found: dict[int, tuple[Point, ...]] = {}
+    for batch in (keys[at : at + BATCH] for at in range(0, len(keys), BATCH)):
+        found |= _points_of(batch, networks(batch, today))
+    return found
+
+
+def _points_of(keys: list[int], known: Mapping[int, Network]) -> dict[int, tuple[Point, ...]]:
     finished = Step.objects.active().filter(job__in=keys, finished_at__isnull=False).select_related("finished_by")
-    known = networks(keys, today)
     found: dict[int, list[Point]] = {key: [] for key in keys}
     for step in finished:
         status = known[step.job_id].statuses[step.pk]
@@ -49,6 +56,32 @@ def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
         for key, said in whole.items():
             found[key] += [Point(words) for words in said]
     return {key: tuple(points) for key, points in found.items()}
+
+
+@dataclass(frozen=True)
+class EveryJob:
+    """What `points_of` says of every job, and the networks of those with work left: `open` holds their keys."""
+
+    points: Mapping[int, tuple[Point, ...]]
+    networks: Mapping[int, Network]
+
+    @property
+    def open(self) -> Collection[int]:
+        return self.networks.keys()
+
+
+def every_job(today: date) -> EveryJob:
+    """Ask the rule about every job once, for a page that shows several things that rest on it."""
+    keys = list(Job.objects.active().order_by("pk").values_list("pk", flat=True))
+    worked = set(_worked(Job.objects.all()))
+    points: dict[int, tuple[Point, ...]] = {}
+    going: dict[int, Network] = {}
+    for batch in (keys[at : at + BATCH] for at in range(0, len(keys), BATCH)):
+        known = networks(batch, today)
+        found = _points_of(batch, known)
+        points |= {key: said for key, said in found.items() if said}
+        going |= {key: known[key] for key in batch if key not in worked or found[key]}
+    return EveryJob(points, going)
 
 
 def open_jobs(jobs: JobQuerySet) -> JobQuerySet:
@@ -61,10 +94,15 @@ def done_jobs(jobs: JobQuerySet) -> JobQuerySet:
     return jobs.active().filter(pk__in=_keys_done(jobs))
 
 
-def _keys_done(jobs: JobQuerySet) -> list[int]:
+def _worked(jobs: JobQuerySet) -> Iterable[int]:
+    """Jobs with steps, all of them finished."""
     steps = Step.objects.active().filter(job=OuterRef("pk"))
     worked = jobs.active().filter(Exists(steps), ~Exists(steps.filter(finished_at=None)))
-    points = points_of(worked.order_by().values_list("pk", flat=True), timezone.localdate())
+    return worked.order_by().values_list("pk", flat=True)
+
+
+def _keys_done(jobs: JobQuerySet) -> list[int]:
+    points = points_of(_worked(jobs), timezone.localdate())
     return [key for key, said in points.items() if not said]
 
 

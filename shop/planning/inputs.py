@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -68,11 +68,11 @@ class ShopForecast:
         return _waiting(line, self.history, self.today)
 
 
-def read_shop(today: date, draws: int = DRAWS) -> ShopForecast:
-    """Read all open jobs, their steps, parts and orders, in a constant number of queries."""
+def read_shop(today: date, draws: int = DRAWS, going: Collection[int] | None = None) -> ShopForecast:
+    """Read all open jobs, their steps, parts and orders. `going` are the open jobs' keys, where somebody read them."""
     import numpy as np
 
-    jobs = {job.pk: job for job in _open_jobs()}
+    jobs = {job.pk: job for job in _open_jobs(going)}
     found = networks(jobs, today, worksheets_of=())
     steps = {step.pk: step for step in Step.objects.unfinished().filter(job__in=jobs).with_hours()}
     stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
@@ -103,9 +103,10 @@ def read_shop(today: date, draws: int = DRAWS) -> ShopForecast:
     )
 
 
-def _open_jobs() -> Iterable[Job]:
+def _open_jobs(going: Collection[int] | None) -> Iterable[Job]:
     """Jobs in the order they are served: by the day wanted, those without one last, then the oldest."""
-    rows = open_jobs(Job.objects.all()).select_related("vehicle__customer")
+    found = open_jobs(Job.objects.all()) if going is None else Job.objects.filter(pk__in=going)
+    rows = found.select_related("vehicle__customer")
     return rows.order_by(F("wanted_by").asc(nulls_last=True), "opened_on", "pk")
 
 

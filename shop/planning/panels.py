@@ -10,14 +10,15 @@ from django.urls import reverse
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, FITTER, MACHINIST, OWNER, may
 from shop.base.rows import Row
+from shop.jobs.standing import every_job
 from shop.orders.held_up import Held
 from shop.orders.models import OrderLine
 from shop.orders.text import day, plural
 from shop.planning.forecast_text import vehicle_bars
-from shop.planning.inputs import read_shop
-from shop.planning.late import late_lines
+from shop.planning.inputs import DRAWS, read_shop
+from shop.planning.late import ReadShop, late_lines
 from shop.planning.late_text import chase_is_due, how_late, said_of
-from shop.planning.ready import ready_jobs
+from shop.planning.ready import ReadyJob, ready_jobs
 from shop.planning.ready_text import work_row
 
 MOST = 6
@@ -27,14 +28,14 @@ SOON = timedelta(days=7)
 
 def vehicles(reader: Viewer) -> Block:
     """Each vehicle with an open job as a bar over time: today, as likely as not, 80 % sure, wanted."""
-    bars = vehicle_bars(reader.once(read_shop))
+    bars = vehicle_bars(_read_shop(reader)(reader.today, DRAWS))
     link = (reverse("planning:forecast"), "Forecast")
     return Block((), len(bars), "No job is open.", link, more=bars)
 
 
 def own_work(reader: Viewer) -> Block | None:
     """The steps that are ready for the reader, what is begun first; None for those of the office who have none."""
-    steps = [(one.job, step) for one in ready_jobs(reader.today, reader.person, reader.roles) for step in one.ready]
+    steps = [(one.job, step) for one in _ready(reader) for step in one.ready]
     if not steps and reader.roles and not reader.roles & BENCH:
         return None
     steps.sort(key=lambda found: (reader.person not in found[1].running, not found[1].begun))
@@ -44,22 +45,31 @@ def own_work(reader: Viewer) -> Block | None:
     return Block(rows, len(steps), "Nothing is ready for you now: all ready work says what waits, and on what.", link)
 
 
+def _ready(reader: Viewer) -> list[ReadyJob]:
+    return ready_jobs(reader.today, reader.person, reader.roles, reader.once(every_job))
+
+
+def _read_shop(reader: Viewer) -> ReadShop:
+    """How the shop is read for this reader: what is open is known from the other blocks."""
+    return lambda today, draws: read_shop(today, draws, reader.once(every_job).open)
+
+
+def _late_lines(reader: Viewer) -> tuple[list[OrderLine], dict[int, Held]]:
+    return late_lines(reader.today, _read_shop(reader))
+
+
 def late_for_the_office(reader: Viewer) -> Block:
     """The overdue lines in the order of the list of late parts, first what delays a job most, with the next act."""
-    lines, held = reader.once(_late_lines)
+    lines, held = reader.once_for(_late_lines)
     rows = tuple(_office_row(line, held.get(line.pk), reader) for line in lines[:MOST])
     return _late_block(rows, len(lines))
 
 
 def late_for_the_bench(reader: Viewer) -> Block:
     """The same lines in the same order, with the work that each holds up."""
-    lines, held = reader.once(_late_lines)
+    lines, held = reader.once_for(_late_lines)
     rows = tuple(_bench_row(line, held.get(line.pk), reader.today) for line in lines[:MOST])
     return _late_block(rows, len(lines))
-
-
-def _late_lines(today: date) -> tuple[list[OrderLine], dict[int, Held]]:
-    return late_lines(today, read_shop)
 
 
 def _late_block(rows: tuple[Row, ...], number: int) -> Block:

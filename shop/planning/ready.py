@@ -11,7 +11,7 @@ from django.contrib.auth.models import User
 from shop.jobs import rules
 from shop.jobs.models import Job, Step, TimeEntry
 from shop.jobs.network import Network, networks
-from shop.jobs.standing import open_jobs
+from shop.jobs.standing import EveryJob, open_jobs
 from shop.orders.text import plural
 
 
@@ -57,15 +57,17 @@ class ReadyJob:
     then: tuple[str, ...]
 
 
-def ready_jobs(today: date, person: User | None = None, roles: Iterable[str] = ()) -> list[ReadyJob]:
+def ready_jobs(
+    today: date, person: User | None = None, roles: Iterable[str] = (), every: EveryJob | None = None
+) -> list[ReadyJob]:
     """Read the open jobs, those with something ready first.
 
     With a person only steps that are that person's, or nobody's and of one of the person's trades (`roles`), are
-    ready. A constant number of queries for any number of jobs.
+    ready. `every` is what was read of all jobs already, if it was.
     """
-    rows = open_jobs(Job.objects.all()).select_related("vehicle__customer")
+    found = every.networks if every else networks(open_jobs(Job.objects.all()).values_list("pk", flat=True), today)
+    rows = Job.objects.filter(pk__in=found.keys()).select_related("vehicle__customer")
     jobs = list(rows.order_by("wanted_by", "opened_on", "pk"))
-    found = networks([job.pk for job in jobs], today)
     steps = Step.objects.unfinished().filter(job__in=jobs).with_hours().select_related("person")
     running: dict[int, list[User]] = {}
     for time_entry in TimeEntry.objects.running().select_related("person"):
