@@ -1,17 +1,21 @@
-"""What the shop's own orders say about its suppliers: each order's days late, read in one query."""
+"""What the shop's own orders say about its suppliers: each order's days late, read where a supplier's orders changed.
+
+Whatever changes an order sets a new mark on its supplier in the same transaction (`line_status.mark_suppliers`), one
+that was never used before. What is kept here of a supplier counts under its mark alone, so a process asks the database
+again about exactly those suppliers whose orders changed; tests/shop/orders/test_delivery_history.py holds what is kept
+against the same read from nothing, over drawn histories.
+"""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cached_property
+from functools import cached_property, lru_cache
 from statistics import median
 
-from django.db.models import Max, OuterRef, Subquery
-
-from shop.orders.models import Cancellation, Delivery, OrderLine
+from shop.orders.models import OrderLine, Supplier
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_record import Record, Wait
 from shop.orders.supplier_spread import SupplierSpread, fit_spread
@@ -50,6 +54,95 @@ class History:
 
 
 @dataclass(frozen=True)
+class _Orders:
+    """The orders of one supplier: those that ended and had a day promised, by both counts; the others as they stand."""
+
+    leads: tuple[int, ...]
+    ended: tuple[PastOrder, ...]
+    ended_since: tuple[PastOrder, ...]
+    others: tuple[_Order, ...]
+
+
+@dataclass(frozen=True)
+class _Order:
+    """One order: it counts once, by the last of its lines. `lead` [days] is None where no day was ever promised."""
+
+    ordered_on: date
+    lead: int | None
+    ended_on: date | None
+    arrived: bool
+
+    def past(self, today: date, lead: int) -> PastOrder:
+        """Return it as promised `lead` days after it was ordered."""
+        ended_on = self.ended_on or today
+        return _past((ended_on - self.ordered_on).days - lead, self.arrived, self.lead is not None)
+
+
+# One of each kind: ten years of orders share some hundred, and only the days between the dates count.
+@lru_cache(maxsize=4096)
+def _past(days_late: int, arrived: bool, dated: bool) -> PastOrder:
+    promised = date(2000, 1, 1)
+    return PastOrder(promised, promised + timedelta(days=days_late), arrived, dated)
+
+
+_Marks = tuple[tuple[int, int], ...]
+_kept: dict[int, tuple[int, _Orders]] = {}
+
+
+def history(today: date) -> History:
+    """Say how every order ended that anybody placed, arrived or not, dated or not; open ones as of today."""
+    marks = tuple(Supplier._base_manager.order_by("pk").values_list("pk", "record_mark"))
+    return _history(today, marks)
+
+
+# The day and the marks say all that it depends on. Two, for a reader who sees the day before change.
+@lru_cache(maxsize=2)
+def _history(today: date, marks: _Marks) -> History:
+    orders = _orders_of(marks)
+    leads = [lead for one in orders.values() for lead in one.leads]
+    usual = round(median(leads)) if leads else USUAL_LEAD_WITHOUT_RECORD
+    by_supplier, since_ordered = {}, {}
+    for supplier, one in orders.items():
+        late = (other.past(today, usual if other.lead is None else other.lead) for other in one.others)
+        by_supplier[supplier] = (*one.ended, *late)
+        since_ordered[supplier] = (*one.ended_since, *(other.past(today, 0) for other in one.others))
+    return History(by_supplier, since_ordered, usual)
+
+
+def _orders_of(marks: _Marks) -> dict[int, _Orders]:
+    """The orders of each supplier that has any: kept under its mark, or read."""
+    moved = [supplier for supplier, mark in marks if supplier not in _kept or _kept[supplier][0] != mark]
+    read = _read(moved) if moved else {}
+    found = {}
+    for supplier, mark in marks:
+        if supplier in read:
+            _kept[supplier] = mark, read[supplier]
+        found[supplier] = read[supplier] if supplier in read else _kept[supplier][1]
+    return {supplier: one for supplier, one in found.items() if one.ended or one.others}
+
+
+def _read(suppliers: Iterable[int]) -> dict[int, _Orders]:
+    orders: dict[int, list[_Order]] = {supplier: [] for supplier in suppliers}
+    for supplier, order in _orders(list(orders)):
+        orders[supplier].append(order)
+    return {supplier: _sorted_out(of_one) for supplier, of_one in orders.items()}
+
+
+def _sorted_out(orders: Iterable[_Order]) -> _Orders:
+    ended, ended_since, others = [], [], []
+    leads = []
+    for one in orders:
+        if one.lead is not None:
+            leads.append(one.lead)
+        if one.lead is None or one.ended_on is None:
+            others.append(one)
+        else:
+            ended.append(one.past(one.ended_on, one.lead))
+            ended_since.append(one.past(one.ended_on, 0))
+    return _Orders(tuple(leads), tuple(ended), tuple(ended_since), tuple(others))
+
+
+@dataclass(frozen=True)
 class _Line:
     order: int
     supplier: int
@@ -60,52 +153,25 @@ class _Line:
     cancelled_on: date | None
 
 
-def history(today: date) -> History:
-    """Read every order. It counts once, by the last of its lines, whether it arrived or not, dated or not."""
+def _orders(suppliers: list[int]) -> Iterator[tuple[int, _Order]]:
     lines: dict[int, list[_Line]] = defaultdict(list)
-    for line in _lines():
+    wanted = ("order", "order__supplier", "order__ordered_on", "first_promised", "awaited", "came_on", "cancelled_on")
+    rows = OrderLine.objects.active().filter(order__supplier__in=suppliers).order_by("pk")
+    for row in rows.values_list(*wanted).iterator():
+        line = _Line(*row)
         lines[line.order].append(line)
-    leads = [days for its in lines.values() if (days := _lead(its)) is not None]
-    usual_lead = round(median(leads)) if leads else USUAL_LEAD_WITHOUT_RECORD
-    by_supplier: dict[int, list[PastOrder]] = defaultdict(list)
-    since_ordered: dict[int, list[PastOrder]] = defaultdict(list)
     for its in lines.values():
-        past = _past(its, usual_lead, today)
-        by_supplier[its[0].supplier].append(past)
-        since_ordered[its[0].supplier].append(replace(past, first_promised=its[0].ordered_on))
-    return History(_tuples(by_supplier), _tuples(since_ordered), usual_lead)
+        yield its[0].supplier, _order(its)
 
 
-def _tuples(orders: Mapping[int, list[PastOrder]]) -> dict[int, tuple[PastOrder, ...]]:
-    return {key: tuple(of_one) for key, of_one in orders.items()}
-
-
-def _lead(lines: list[_Line]) -> int | None:
+def _order(lines: list[_Line]) -> _Order:
+    ordered_on = lines[0].ordered_on
     promised = [line.first_promised for line in lines if line.first_promised]
-    return (max(promised) - lines[0].ordered_on).days if promised else None
-
-
-def _lines() -> Iterable[_Line]:
-    rows = OrderLine.objects.active().with_state()
-    rows = rows.annotate(came_on=_last(Delivery), cancelled_on=_last(Cancellation)).order_by("pk")
-    wanted = ("order", "order__supplier", "order__ordered_on", "first_promised", "left", "came_on", "cancelled_on")
-    for order, supplier, ordered_on, first, left, came, cancelled in rows.values_list(*wanted):
-        yield _Line(order, supplier, ordered_on, first, left > 0, came, cancelled)
-
-
-def _last(model: type[Delivery] | type[Cancellation]) -> Subquery:
-    rows = model.objects.filter(line=OuterRef("pk"), deleted_at=None)
-    return Subquery(rows.order_by().values("line").annotate(last=Max("on")).values("last"))
-
-
-def _past(lines: list[_Line], usual_lead: int, today: date) -> PastOrder:
-    lead = _lead(lines)
-    promised = lines[0].ordered_on + timedelta(days=usual_lead if lead is None else lead)
-    dated = lead is not None
-    came = [line.came_on for line in lines if line.came_on]
+    lead = (max(promised) - ordered_on).days if promised else None
     if any(line.to_come for line in lines):
-        return PastOrder(promised, today, False, dated)
+        return _Order(ordered_on, lead, None, False)
+    came = [line.came_on for line in lines if line.came_on]
     if came:
-        return PastOrder(promised, max(came), True, dated)
+        return _Order(ordered_on, lead, max(came), True)
     cancelled = [line.cancelled_on for line in lines if line.cancelled_on]
-    return PastOrder(promised, max(cancelled, default=today), False, dated)
+    return _Order(ordered_on, lead, max(cancelled, default=None), False)

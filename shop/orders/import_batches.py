@@ -19,6 +19,7 @@ from simple_history.utils import bulk_create_with_history
 from shop.base.roles import require
 from shop.orders import changes
 from shop.orders.importing import FileOrder, orders_on_record, promises_of, suppliers_on_record
+from shop.orders.line_status import restate
 from shop.orders.models import Delivery, Order, OrderLine, Promise, Supplier
 
 SMALLEST_BATCH, FIRST_BATCH, LARGEST_BATCH = 5, 20, 400
@@ -113,13 +114,22 @@ def _write_once(batch: Sequence[FileOrder], person: User, today: date, numbers: 
         (head, at, row) for head, order in zip(heads, new, strict=True) for at, row in enumerate(order.rows.values(), 1)
     ]
     lines = [
-        OrderLine(order=head, position=at, text=row["part"], quantity=row["quantity"], price=row["price"])
+        OrderLine(
+            order=head,
+            position=at,
+            text=row["part"],
+            quantity=row["quantity"],
+            price=row["price"],
+            left=row["quantity"],
+            heard=head.ordered_on,
+        )
         for head, at, row in rows
     ]
     _create(lines, person)
     told = [(line, row) for line, (_, _, row) in zip(lines, rows, strict=True)]
     _create([promise for line, row in told for promise in _promises(line, row, person, today)], person)
     _create([_delivery(line, row, person) for line, row in told if row["delivered_on"]], person)
+    restate([line.pk for line in lines])
     return len(new)
 
 

@@ -1,6 +1,6 @@
 """Named questions about suppliers, orders and their lines.
 
-What the rules say of one line in Python is said here of all lines in SQL; tests/shop/orders/test_queries.py holds both
+What a line owes is read from its columns (`line_status`); tests/shop/orders/test_queries.py holds them and the rules
 against one table of cases.
 """
 
@@ -14,42 +14,19 @@ from typing import Any
 from django.apps import apps
 from django.db import models
 from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Subquery, Sum, Value
-from django.db.models.functions import Coalesce, Greatest, Round
+from django.db.models.functions import Coalesce, Round
 
 from shop.base.search import SearchQuerySet
 from shop.jobs.rules import PartFact
 from shop.orders import rules
 from shop.orders.parts import part_fact
 
-QUANTITY = DecimalField(max_digits=10, decimal_places=2)
 MONEY = DecimalField(max_digits=14, decimal_places=2)
 NONE = Value(Decimal("0"), output_field=MONEY)
 
 
-def _pieces(model: str, **conditions: bool) -> Coalesce:
-    """Pieces of the outer line in one kind of event, deleted ones left out."""
-    rows = apps.get_model("orders", model).objects.filter(line=OuterRef("pk"), deleted_at=None, **conditions)
-    total = rows.order_by().values("line").annotate(total=Sum("quantity")).values("total")
-    return Coalesce(Subquery(total, output_field=QUANTITY), NONE)
-
-
 def _number(counted: models.QuerySet) -> Coalesce:
     return Coalesce(Subquery(counted.values("n"), output_field=models.IntegerField()), 0)
-
-
-def _dated_promises() -> models.QuerySet:
-    promises = apps.get_model("orders", "Promise")
-    return promises.objects.filter(line=OuterRef("pk"), deleted_at=None, latest__isnull=False)
-
-
-def _heard() -> Greatest:
-    """The last day on which the supplier of the outer line said anything: a promise, an answer, or else the order."""
-    promises = apps.get_model("orders", "Promise").objects.filter(line=OuterRef("pk"), deleted_at=None)
-    chases = apps.get_model("orders", "Chase").objects.filter(order=OuterRef("order"), deleted_at=None)
-    said = Subquery(promises.order_by("-given_on").values("given_on")[:1])
-    answered = Subquery(chases.exclude(answered_on=None).order_by("-answered_on").values("answered_on")[:1])
-    ordered = F("order__ordered_on")
-    return Greatest(ordered, Coalesce(said, ordered), Coalesce(answered, ordered), output_field=models.DateField())
 
 
 class SupplierQuerySet(SearchQuerySet):
@@ -88,22 +65,9 @@ class OrderLineQuerySet(models.QuerySet):
         """Lines of orders that nobody has deleted."""
         return self.filter(order__deleted_at=None)
 
-    def with_state(self):
-        """Each line with `left` pieces to come, the day `expected`, the day `first_promised`, and `promise_count`."""
-        dated = _dated_promises()
-        gone = _pieces("Delivery") + _pieces("Cancellation")
-        left = F("quantity") - gone + _pieces("Return", to_be_replaced=True)
-        count = dated.order_by().values("line").annotate(n=Count("pk"))
-        return self.annotate(
-            left=Greatest(ExpressionWrapper(left, QUANTITY), NONE),
-            expected=Subquery(dated.order_by("-given_on", "-pk").values("latest")[:1]),
-            first_promised=Subquery(dated.order_by("given_on", "pk").values("latest")[:1]),
-            promise_count=_number(count),
-        )
-
     def to_come(self) -> OrderLineQuerySet:
         """Lines of which something is still to come."""
-        return self.active().with_state().filter(left__gt=0)
+        return self.active().filter(awaited=True)
 
     def overdue(self, today: date) -> OrderLineQuerySet:
         """Lines of which something is still to come past the day expected, or without a date after a long silence.
@@ -111,7 +75,7 @@ class OrderLineQuerySet(models.QuerySet):
         `due` is the day expected, or the last day on which anything was heard.
         """
         heard = today - timedelta(days=rules.SILENT_TOO_LONG)
-        rows = self.to_come().annotate(heard=_heard(), due=Coalesce("expected", "heard"))
+        rows = self.to_come().annotate(due=Coalesce("expected", "heard"))
         return rows.filter(Q(expected__lt=today) | Q(expected=None, heard__lt=heard))
 
     def for_unfinished_steps(self):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.conf import settings
-from django.db import models
+from django.db import models, transaction
 from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.orders.line_status import restate
 from shop.orders.models.channel import HOW, HowField
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -37,6 +40,12 @@ class Chase(Versioned, Deletable):
                 name="chase_answer_has_a_day",
             ),
         ]
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Save it; an answer is a word heard about every line of the order."""
+        with transaction.atomic():
+            super().save(*args, **kwargs)
+            restate(self.order.lines.values_list("pk", flat=True))
 
     def __str__(self) -> str:
         return f"asked on {self.on:%Y-%m-%d}"

@@ -13,10 +13,11 @@ from simple_history.models import HistoricalRecords
 
 from shop.base.seen_by import MoneyModelField
 from shop.orders import rules
+from shop.orders.line_status import ChangesALine
 from specs.models import Deletable, DeletableQuerySet
 
 
-class LineEvent(Deletable):
+class LineEvent(ChangesALine, Deletable):
     """So many pieces of a line, on a day, recorded by somebody."""
 
     on = models.DateField("on")

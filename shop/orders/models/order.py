@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
-from django.db import models
+from django.db import models, transaction
 from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
@@ -15,6 +16,7 @@ from simple_history.models import HistoricalRecords
 from shop.base.money import Taxed, to_cents
 from shop.base.seen_by import MoneyModelField
 from shop.orders import rules
+from shop.orders.line_status import KEPT, mark_suppliers, restate
 from shop.orders.queries import OrderLineQuerySet, OrderQuerySet
 from specs.models import Deletable, Versioned
 
@@ -61,6 +63,15 @@ class Order(Versioned, Deletable):
     def __str__(self) -> str:
         return self.number
 
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Save it; its lines count their silence from the day it was ordered on, its supplier has or loses it."""
+        with transaction.atomic():
+            before = list(Order._base_manager.filter(pk=self.pk).values_list("supplier", flat=True))
+            super().save(*args, **kwargs)
+            if before:
+                mark_suppliers([*before, self.supplier_id])
+                restate(self.lines.values_list("pk", flat=True))
+
     def get_absolute_url(self) -> str:
         return reverse("orders:order", args=[self.pk])
 
@@ -97,17 +108,25 @@ class OrderLine(Versioned):
         verbose_name="for which step",
     )
 
-    # What `OrderLine.objects.with_state()` adds to each row.
-    left: Decimal
-    expected: date | None
-    # What `overdue()` adds besides.
+    # Kept by `line_status.restate`, never written by a person; `awaited` says that something is left to come.
+    left = models.DecimalField("still to come", max_digits=10, decimal_places=2, blank=True, editable=False)
+    awaited = models.BooleanField(default=True, editable=False)
+    expected = models.DateField("promised for", null=True, editable=False)
+    first_promised = models.DateField("first promised for", null=True, editable=False)
+    promise_count = models.PositiveIntegerField("dates given", default=0, editable=False)
+    heard = models.DateField("last heard of", blank=True, editable=False)
+    came_on = models.DateField("last delivery", null=True, editable=False)
+    cancelled_on = models.DateField("last cancellation", null=True, editable=False)
+
+    # What `overdue()` adds to each row.
     due: date
 
-    history = HistoricalRecords()
+    history = HistoricalRecords(excluded_fields=list(KEPT))
     objects = OrderLineQuerySet.as_manager()
 
     class Meta:
         ordering = ["order", "position", "pk"]
+        indexes = [models.Index(fields=["expected"], condition=Q(awaited=True), name="orderline_awaited")]
         constraints = [
             models.CheckConstraint(
                 condition=(Q(component__isnull=False) & Q(text="")) | (Q(component=None) & ~Q(text="")),
@@ -120,6 +139,19 @@ class OrderLine(Versioned):
 
     def __str__(self) -> str:
         return self.what
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Save it with what it owes: all of it at first, afterwards what is worked out again."""
+        if self._state.adding:
+            self.left, self.heard = self.quantity, self.order.ordered_on
+            with transaction.atomic():
+                super().save(*args, **kwargs)
+                mark_suppliers([self.order.supplier_id])
+            return
+        with transaction.atomic():
+            super().save(*args, **kwargs)
+            for name, value in restate([self.pk]).get(self.pk, {}).items():
+                setattr(self, name, value)
 
     def get_absolute_url(self) -> str:
         return f"{reverse('orders:order', args=[self.order_id])}#line-{self.pk}"

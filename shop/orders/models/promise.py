@@ -8,11 +8,12 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from shop.orders import rules
+from shop.orders.line_status import ChangesALine
 from shop.orders.models.channel import HOW, HowField
 from specs.models import Deletable, DeletableQuerySet
 
 
-class Promise(Deletable):
+class Promise(ChangesALine, Deletable):
     """One statement by the supplier about one line: a day, a range of days, or no date, with the words used.
 
     A day has `earliest` equal to `latest`. Never edited: a new statement is a new row; one typed by mistake is

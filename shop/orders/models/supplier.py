@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db import models
 from django.db.models.functions import Lower
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.orders.line_status import new_mark
 from shop.orders.queries import SupplierQuerySet
 from specs.models import Deletable, Versioned
 
@@ -22,7 +25,10 @@ class Supplier(Versioned, Deletable):
     account = models.CharField("our customer number there", max_length=40, blank=True)
     notes = models.TextField(blank=True, max_length=4000)
 
-    history = HistoricalRecords()
+    # Another one after each change to an order of theirs: what was worked out from their orders counts under it.
+    record_mark = models.BigIntegerField(default=new_mark, editable=False)
+
+    history = HistoricalRecords(excluded_fields=["record_mark"])
     objects = SupplierQuerySet.as_manager()
 
     class Meta(Deletable.Meta):
@@ -36,6 +42,11 @@ class Supplier(Versioned, Deletable):
                 violation_error_message="There is already a supplier of this name.",
             ),
         ]
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Save it under another mark: the one that was read may be an old one."""
+        self.record_mark = new_mark()
+        super().save(*args, **kwargs)
 
     def __str__(self) -> str:
         return self.name

@@ -38,7 +38,7 @@ def find_order(pk: int) -> Order:
 
 def find_line(pk: int) -> OrderLine:
     """A line to write to. Raises DeletedMeanwhile for one of a deleted order."""
-    found = get_object_or_404(OrderLine.objects.with_state().with_story(), pk=pk)
+    found = get_object_or_404(OrderLine.objects.with_story(), pk=pk)
     refuse_deleted(found.order)
     return found
 

@@ -35,7 +35,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
     """One order: its lines, every promise, all that came and went, every chase."""
     today = timezone.localdate()
     found = get_object_or_404(Order.objects.select_related("supplier", "ordered_by", "deleted_by"), pk=pk)
-    lines = OrderLine.objects.filter(order=found).with_state().with_story()
+    lines = OrderLine.objects.filter(order=found).with_story()
     context = {
         "title": f"Order {found}, {found.supplier}",
         "order": found,

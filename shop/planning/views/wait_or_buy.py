@@ -28,7 +28,7 @@ from shop.planning.models import Choice
 @edits("planning.choose")
 def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
     """Keep waiting for a line, or buy it elsewhere: both ways side by side, and the decision with its reason."""
-    line = get_object_or_404(OrderLine.objects.active().with_state().with_story(), pk=pk)
+    line = get_object_or_404(OrderLine.objects.active().with_story(), pk=pk)
     asked = {name: value for name, value in request.GET.items() if name in ElsewhereForm.base_fields}
     form = ElsewhereForm(request.GET if asked else None, line=line, initial=_initial(line))
     outstanding = line.order.taxed(to_cents(line.left * line.price))

@@ -30,7 +30,7 @@ def deliver(client, line, quantity, **fields):
 
 
 def left(line):
-    return OrderLine.objects.with_state().get(pk=line.pk).left
+    return OrderLine.objects.get(pk=line.pk).left
 
 
 def test_a_part_delivery_leaves_the_rest_to_come(fitter, people, line):

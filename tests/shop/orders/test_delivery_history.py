@@ -1,0 +1,83 @@
+"""What a process keeps of suppliers' orders is what it would read from nothing, whatever happened meanwhile."""
+
+from __future__ import annotations
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from shop.orders import changes, delivery_history
+from shop.orders.models import Order, Supplier
+from tests.factories.orders import make_delivery, make_line, make_supplier
+from tests.shop.orders.test_line_status import HAPPENINGS, TODAY, History
+
+pytestmark = pytest.mark.django_db
+
+MOVES = st.one_of(HAPPENINGS, st.tuples(st.just("other supplier")), st.tuples(st.just("edit supplier")))
+
+
+def from_nothing() -> delivery_history.History:
+    delivery_history._history.cache_clear()
+    delivery_history._kept.clear()
+    return delivery_history.history(TODAY)
+
+
+def assert_kept_is_right() -> None:
+    kept = delivery_history.history(TODAY)
+    assert kept == from_nothing()
+
+
+def move(history: History, other: Supplier, read_before: Supplier, what: str, facts: list) -> None:
+    """Do what was drawn; an order may also go to another supplier, and a supplier be saved from an old reading."""
+    if what == "other supplier":
+        order = Order.objects.get(pk=history.order.pk)
+        order.supplier = other if order.supplier_id != other.pk else read_before
+        changes.change_order(order=order, person=history.person, today=TODAY)
+    elif what == "edit supplier":
+        read_before.phone = f"{read_before.phone[-30:]}1"
+        changes.save_supplier(supplier=read_before, person=history.person)
+    else:
+        history.happen(what, *facts)
+
+
+@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(MOVES, max_size=10))
+def test_what_is_kept_is_what_is_read_from_nothing(db, moves):
+    history, other = History(), make_supplier()
+    read_before = history.order.supplier
+    assert_kept_is_right()
+    for what, *facts in moves:
+        try:
+            move(history, other, read_before, what, facts)
+        except ValidationError:
+            continue
+        finally:
+            assert_kept_is_right()
+
+
+def test_what_was_read_in_a_transaction_that_was_rolled_back_is_never_told_again():
+    line = make_line(promised=TODAY)
+    try:
+        with transaction.atomic():
+            make_delivery(line=line, on=TODAY)
+            (told,) = delivery_history.history(TODAY).record(line.order.supplier_id).own
+            assert told.arrived
+            raise InterruptedError
+    except InterruptedError:
+        pass
+    (told,) = delivery_history.history(TODAY).record(line.order.supplier_id).own
+    assert not told.arrived
+
+
+def test_a_supplier_whose_orders_did_not_change_is_not_read_again(django_assert_num_queries):
+    line, other = make_line(promised=TODAY), make_line(promised=TODAY)
+    delivery_history.history(TODAY)
+    with django_assert_num_queries(1):  # the marks
+        delivery_history.history(TODAY)
+    make_delivery(line=line, on=TODAY)
+    with django_assert_num_queries(2) as captured:  # the marks, and the lines of one supplier
+        delivery_history.history(TODAY)
+    assert f"IN ({line.order.supplier_id})" in captured[1]["sql"]
+    assert other.order.supplier_id != line.order.supplier_id
