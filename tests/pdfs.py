@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import io
+import re
+from typing import Any
 
 from pypdf import PdfReader
+
+POINTS = 72 / 25.4
+"""Points in a millimetre."""
 
 
 def reader(pdf: bytes) -> PdfReader:
@@ -19,3 +24,23 @@ def text_of(pdf: bytes) -> str:
 def sizes_of(pdf: bytes) -> list[tuple[int, int]]:
     """Width and height of each page in whole points."""
     return [(round(page.mediabox.width), round(page.mediabox.height)) for page in reader(pdf).pages]
+
+
+def boxes_of(pdf: bytes, page: int = 0) -> list[tuple[float, float]]:
+    """Width and height [mm] of every rectangle that a page draws."""
+    content = reader(pdf).pages[page].get_contents()
+    assert content is not None
+    drawn = re.findall(rb"([\d.-]+) ([\d.-]+) ([\d.-]+) ([\d.-]+) re", content.get_data())
+    return [(abs(float(wide)) / POINTS, abs(float(high)) / POINTS) for _, _, wide, high in drawn]
+
+
+def letters_of(pdf: bytes, words: str, page: int = 0) -> set[float]:
+    """The sizes [points] of the letters in which a page says words."""
+    found: set[float] = set()
+
+    def look(text: str, matrix: Any, place: Any, font: Any, size: float) -> None:
+        if words in text:
+            found.add(round(float(size), 1))
+
+    reader(pdf).pages[page].extract_text(visitor_text=look)
+    return found

@@ -5,19 +5,15 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from django.utils.formats import date_format
-from django.utils.timezone import localtime
-
-from shop.jobs.models import Decision, Job, Lesson, PartNeed, Step
-from shop.jobs.models.step import hours
-from shop.jobs.network import Network, network
+from shop.jobs.models import Decision, Job, Lesson
+from shop.jobs.network import network
 from shop.jobs.regulated import SUBJECTS
-from shop.jobs.rules import NeedState, StepState
 from shop.jobs.standing import points_of
 from shop.measuring.text import show_dimension
-from shop.print.card_facts import DimensionFacts, JobFacts, PartFacts, StepFacts, TorqueFacts, WorksheetFacts
+from shop.print.card_facts import DimensionFacts, JobFacts, WorksheetFacts
 from shop.print.facts import Heading, Pair
 from shop.print.guard_changes import guard_changes
+from shop.print.step_facts import day, read_parts, read_step, steps_of
 from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
 from shop.worksheets.accepted_text import accepted_text
@@ -27,23 +23,11 @@ from specs.engine.units import System
 from specs.models import Dimension
 from specs.queries import dimensions_with_readings
 
-_GUARDS = (
-    "required_checks",
-    "overrides__person",
-    "guard_changes__person",
-    "template_step__guard_changes__person",
-    "part_needs__component",
-    "needs__needs_step",
-    "needs__worksheet",
-    "needs__decision",
-    "job_torques__torque_spec__component",
-)
-
 
 def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFacts:
     """Everything that a job's card says, as it stands today."""
     known = network(job, today)
-    steps = list(job.steps.active().select_related("person", "finished_by").prefetch_related(*_GUARDS))
+    steps = steps_of(job)
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
     torques = read_torques(job, numbers, system)
     points = points_of([job.pk], today)[job.pk]
@@ -54,10 +38,10 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
         vehicle=_vehicle(job),
         job=_job(job),
         asked_for=job.asked_for,
-        steps=tuple(_step(step, numbers, known, torques, changed[step.pk], step.pk in again) for step in steps),
+        steps=tuple(read_step(step, numbers, known, torques, changed[step.pk], step.pk in again) for step in steps),
         torques=torques,
         dimensions=_dimensions(job, system),
-        parts=_parts(job, numbers, known),
+        parts=read_parts(job.steps.active(), numbers, known),
         worksheets=_worksheets(job, system),
         regulated=_regulated(job),
         lessons=tuple((lesson.title, lesson.text) for lesson in Lesson.objects.for_job(job)),
@@ -85,39 +69,6 @@ def _decided(decision: Decision) -> str:
     return f"{outcome}: {decision.answer} ({person_name(decision.decided_by)})"
 
 
-def _cautions(step: Step) -> str:
-    """The cautions of a step, and what happens in it."""
-    told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
-    return "\n".join(filter(None, [*told, step.cautions]))
-
-
-def _changes(step: Step, changed: list[str]) -> tuple[str, ...]:
-    """Who took a guard away from a step, or went on over something, and why; what was said twice is told once."""
-    told = list(changed)
-    changes = [*step.guard_changes.all(), *(step.template_step.guard_changes.all() if step.template_step else ())]
-    told += [f"{person_name(one.person)} changed what guards it: {one.what}. Because: {one.reason}." for one in changes]
-    removed: list[tuple[str, Any]] = [("needing the part", part) for part in step.part_needs.all()]
-    removed += [("waiting for", need) for need in step.needs.all()]
-    removed += [("the check", check) for check in step.required_checks.all()]
-    removed += [("the tightening of", torque) for torque in step.job_torques.all()]
-    told += [f"No longer {kind} {one}: {one.deleted_reason}." for kind, one in removed if one.is_deleted]
-    told += [
-        f"{person_name(override.person)} went on with this open: {'; '.join(override.open_points)}. "
-        f"Because: {override.reason}."
-        for override in step.overrides.all()
-    ]
-    return tuple(dict.fromkeys(told))
-
-
-def _checks(step: Step) -> tuple[str, ...]:
-    checks = [check for check in step.required_checks.all() if not check.is_deleted]
-    return tuple(check.what + (f": {check.specified}" if check.specified else "") for check in checks)
-
-
-def day(moment: date | None) -> str:
-    return date_format(moment, "j M Y") if moment else ""
-
-
 def _vehicle(job: Job) -> tuple[Pair, ...]:
     vehicle = job.vehicle
     fitted = Fitted.objects.in_now().filter(vehicle=vehicle).with_component()
@@ -140,35 +91,6 @@ def _job(job: Job) -> tuple[Pair, ...]:
     return (("Job", f"J{job.pk}"), ("Opened", day(job.opened_on)), ("Wanted by", day(job.wanted_by) or "–"))
 
 
-def _step(
-    step: Step,
-    numbers: dict[int, int],
-    known: Network,
-    torques: tuple[TorqueFacts, ...],
-    changed: list[str],
-    again: bool,
-) -> StepFacts:
-    number = numbers[step.pk]
-    finished = ""
-    if step.finished_at and not again:
-        finished = f"done {day(localtime(step.finished_at).date())}, {person_name(step.finished_by)}"
-    return StepFacts(
-        number=number,
-        title=step.title,
-        text=step.text,
-        cautions=_cautions(step),
-        role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
-        hours=hours(step.hours_estimated),
-        stands="check again: see the first sheet" if again else known.statuses[step.pk].words,
-        touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in step.regulated_items.active()),
-        torques=tuple(torque.number for torque in torques if torque.step == number),
-        done=finished,
-        changes=_changes(step, changed),
-        checks=_checks(step),
-        is_open=again or known.statuses[step.pk].state is StepState.READY,
-    )
-
-
 def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
     """Those that the job's worksheets follow; of the pieces set aside for it also those that must be checked."""
     sheets = job.worksheets.active()
@@ -189,21 +111,6 @@ def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
         for one in shown
         if one.flags or one.dimension.pk in followed
     )
-
-
-def _parts(job: Job, numbers: dict[int, int], known: Network) -> tuple[PartFacts, ...]:
-    needs = PartNeed.objects.active().filter(step__job=job).select_related("component")
-    rows = (
-        PartFacts(
-            numbers[need.step_id],
-            known.parts[need.pk].words,
-            known.parts[need.pk].overdue,
-            known.parts[need.pk].state is NeedState.MET,
-        )
-        for need in needs.order_by("step__position", "pk")
-        if need.step_id in numbers
-    )
-    return tuple(rows)
 
 
 def _worksheets(job: Job, system: System) -> tuple[WorksheetFacts, ...]:

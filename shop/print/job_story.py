@@ -7,11 +7,11 @@ from typing import Any
 
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Table, TableStyle
+from reportlab.platypus import Flowable, TableStyle
 
 from shop.print.card_facts import JobFacts, StepFacts
 from shop.print.job_record import record_parts
-from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, Box, framed, gap, heading, pairs, row_rules, table
+from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, Box, Rows, framed, gap, heading, pairs, row_rules, table, under
 from shop.print.safety import KILLS
 from shop.print.styles import WIDTH
 from shop.print.text import noted, sentence, words
@@ -20,7 +20,7 @@ from shop.print.torque_rows import ADVICE, due_rows
 _NUMBER, _RIGHT = 9 * mm, SIGN_WIDTH + 2 * mm
 # A step whose work is longer than this many letters has it below the torques: they stay on the first sheet.
 _LONG = 320
-_MOST_AT_THE_STEP = 900
+_MOST_AT_THE_STEP = 400
 _NAMED = 2
 
 
@@ -95,14 +95,13 @@ def _sign(step: StepFacts) -> Flowable:
 
 
 def _rows(rows: list[list[Any]], widths: list[float]) -> Flowable:
-    return Table(rows, widths, style=TableStyle(row_rules(black)), hAlign="LEFT", splitInRow=1)
+    return Rows(rows, widths, style=TableStyle(row_rules(black)))
 
 
 def _due(facts: JobFacts) -> Iterator[Flowable]:
     due = facts.torques_due
     if due:
-        yield heading(f"Torques due next {len(due)}")
-        yield from due_rows(due)
+        yield from under([heading(f"Torques due next {len(due)}")], [[row] for row in due_rows(due)])
         yield words(ADVICE, "small")
 
 

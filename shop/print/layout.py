@@ -30,6 +30,25 @@ _CELL: list[Any] = [
 _TIGHT: list[Any] = [("TOPPADDING", (0, 0), (-1, -1), 0.8), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6)]
 
 
+# Less room than this at the foot of a page is left free rather than a row begun in it.
+_BEGUN = 150 * mm
+
+
+class Rows(Table):
+    """A table whose rows stay whole; only one that is higher than a sheet is broken."""
+
+    def __init__(self, *args: Any, **given: Any) -> None:
+        super().__init__(*args, **{"hAlign": "LEFT", **given})
+
+    def split(self, width: float, height: float) -> list[Any]:
+        self.splitInRow = 0
+        pieces: list[Any] = super().split(width, height)
+        if pieces or height < _BEGUN:
+            return pieces
+        self.splitInRow = 1
+        return list(super().split(width, height))
+
+
 def row_rules(colour: Any) -> list[Any]:
     """The rules of rows with a line below each."""
     return [*_CELL, ("LINEBELOW", (0, 0), (-1, -1), HAIR, colour)]
@@ -54,7 +73,7 @@ def table(
         *extra,
     ]
     widths = [share * WIDTH / sum(shares) for share in shares]
-    return Table(cells, widths, repeatRows=1 if head else 0, style=TableStyle(rules), splitInRow=1, hAlign="LEFT")
+    return Rows(cells, widths, repeatRows=1 if head else 0, style=TableStyle(rules))
 
 
 def pairs(rows: Iterable[tuple[str, str]], columns: int = 2, small: bool = False) -> Flowable:
@@ -77,7 +96,7 @@ def bullets(points: Iterable[str], name: str = "cell") -> list[Flowable]:
     if not rows:
         return []
     tight: list[Any] = [*_CELL, ("TOPPADDING", (0, 0), (-1, -1), 0.5), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5)]
-    return [Table(rows, [4 * mm, WIDTH - 4 * mm], style=TableStyle(tight), hAlign="LEFT", splitInRow=1)]
+    return [Rows(rows, [4 * mm, WIDTH - 4 * mm], style=TableStyle(tight))]
 
 
 def framed(content: Sequence[Flowable], heavy: bool = True) -> Flowable:
@@ -91,7 +110,7 @@ def framed(content: Sequence[Flowable], heavy: bool = True) -> Flowable:
         ("BOX", (0, 0), (-1, -1), 1.4 if heavy else RULE, black),
         ("LEFTPADDING", (0, 0), (-1, -1), 7),
     ]
-    return Table(rows, [WIDTH], style=TableStyle(rules), hAlign="LEFT", splitInRow=1)
+    return Rows(rows, [WIDTH], style=TableStyle(rules))
 
 
 class Box(Flowable):

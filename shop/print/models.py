@@ -16,7 +16,9 @@ class PrintIsKept(TypeError):
 class PrintedQuerySet(models.QuerySet):
     def for_list(self):
         """Without the bytes and facts, which a list does not show."""
-        return self.defer("pdf", "facts").select_related("person", "job__vehicle", "worksheet", "component")
+        return self.defer("pdf", "facts").select_related(
+            "person", "job__vehicle", "worksheet", "component", "step", "vehicle"
+        )
 
     def update(self, **changes: Any):
         raise PrintIsKept("What was printed cannot be changed; print again.")
@@ -34,6 +36,8 @@ class PrintedSheet(models.Model):
     job = models.ForeignKey("jobs.Job", models.PROTECT, null=True, related_name="printed")
     worksheet = models.ForeignKey("worksheets.Worksheet", models.PROTECT, null=True, related_name="printed")
     component = models.ForeignKey("specs.Component", models.PROTECT, null=True, related_name="printed")
+    step = models.ForeignKey("jobs.Step", models.PROTECT, null=True, related_name="printed")
+    vehicle = models.ForeignKey("vehicles.Vehicle", models.PROTECT, null=True, related_name="printed")
     paper = models.CharField(max_length=10)
     facts = models.JSONField()
     pdf = models.BinaryField()
@@ -62,7 +66,7 @@ class PrintedSheet(models.Model):
     @property
     def subject(self) -> models.Model:
         """The record that the sheet is of."""
-        return self.job or self.worksheet or self.component  # type: ignore[return-value]
+        return self.job or self.worksheet or self.component or self.step or self.vehicle  # type: ignore[return-value]
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         raise PrintIsKept("What was printed cannot be deleted.")

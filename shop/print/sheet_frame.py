@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import segno
@@ -60,7 +60,21 @@ class KeptUnlessLong(KeepTogether):
 
 
 def render(block: Heading, story: Sequence[Flowable], paper: str, alone: bool = False) -> bytes:
-    """Lay a story out on sheets of that paper and give the PDF; the same story gives the same bytes.
+    """Lay a story out on sheets of that paper and give the PDF (`render_counted`)."""
+    return render_counted(block, story, paper, alone)[0]
+
+
+def render_fitting(block: Heading, stories: Iterable[Sequence[Flowable]], paper: str) -> bytes:
+    """The first of several stories, from roomy to narrow, that fits on one sheet; else the last."""
+    for story in stories:
+        pdf, pages = render_counted(block, story, paper, alone=True)
+        if pages == 1:
+            break
+    return pdf
+
+
+def render_counted(block: Heading, story: Sequence[Flowable], paper: str, alone: bool) -> tuple[bytes, int]:
+    """Lay a story out on sheets of that paper and give the PDF and its pages; the same story gives the same bytes.
 
     alone: each sheet is pinned up by itself, and bears the whole title block.
     """
@@ -84,7 +98,17 @@ def render(block: Heading, story: Sequence[Flowable], paper: str, alone: bool = 
         ]
     )
     document.build([NextPageTemplate("later"), *story], canvasmaker=_maker(block, alone))
-    return held.getvalue()
+    return held.getvalue(), document.page
+
+
+def room_on(paper: str) -> float:
+    """The height [points] between the upper edge and a whole title block."""
+    return float(_frame(BLOCK, PAPERS[paper][1])._aH)  # type: ignore[attr-defined]
+
+
+def height_of(story: Iterable[Flowable]) -> float:
+    """How high [points] pieces stand under one another."""
+    return sum(piece.wrap(WIDTH, 10_000)[1] + piece.getSpaceBefore() + piece.getSpaceAfter() for piece in story)
 
 
 def _frame(below: float, height: float) -> Frame:

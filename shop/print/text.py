@@ -84,7 +84,9 @@ class _RightToLeft(Flowable):
         return self.width, self.height
 
     def split(self, room: float, height: float) -> list[Any]:
-        return self._inner(room).split(room, height)
+        pieces = self._inner(room).split(room, height)
+        # A cell of a table takes one piece for no split at all, and fails on it.
+        return pieces if len(pieces) > 1 else []
 
     def draw(self) -> None:
         self.inner.drawOn(self.canv, 0, 0)

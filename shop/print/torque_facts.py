@@ -13,11 +13,12 @@ from shop.jobs.models import Job, JobTorque, SignOff
 from shop.jobs.proofs import Present, presents, why_signed_again
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
-from shop.print.card_facts import HolePlan, TorqueFacts, TorqueSheetFacts
+from shop.print.card_facts import HolePlan, JobTorques, TorqueFacts, TorqueListFacts, TorqueSheetFacts
 from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
 from shop.torque.rules import advice, tightening_order
 from shop.torque.text import NO_TORQUE, torque_text
+from shop.vehicles.models import Vehicle
 from specs.engine.calculation import find
 from specs.engine.entry import solve
 from specs.engine.units import System
@@ -35,13 +36,36 @@ def read_torque_sheets(job: Job, heading: Heading, system: System, today: date) 
     """What is still to be tightened in a job."""
     numbers = {pk: at for at, pk in enumerate(job.steps.active().values_list("pk", flat=True), start=1)}
     open_now = (torque for torque in read_torques(job, numbers, system) if not torque.is_done)
-    vehicle = job.vehicle
     return TorqueSheetFacts(
         heading=heading,
-        vehicle=" · ".join(filter(None, [f"{vehicle.maker} {vehicle.model}", vehicle.registration, f"J{job.pk}"])),
+        vehicle=vehicle_line(job),
         cautions=CAUTIONS,
         torques=tuple(open_now),
     )
+
+
+def read_torque_list(vehicle: Vehicle, heading: Heading, system: System, today: date) -> TorqueListFacts:
+    """Every torque of a vehicle's jobs, those that were signed among them."""
+    held = []
+    for job in vehicle.jobs.filter(deleted_at=None).order_by("pk"):
+        numbers = {pk: at for at, pk in enumerate(job.steps.active().values_list("pk", flat=True), start=1)}
+        held.append(JobTorques(f"J{job.pk} {job.title}", read_torques(job, numbers, system)))
+    return TorqueListFacts(
+        heading=heading,
+        vehicle=(
+            ("Vehicle", f"{vehicle.maker} {vehicle.model}" + (f", {vehicle.year}" if vehicle.year else "")),
+            ("Registration", vehicle.registration or "–"),
+            ("Chassis no.", vehicle.vin or "–"),
+            ("Customer", vehicle.customer.name),
+        ),
+        jobs=tuple(job for job in held if job.torques),
+    )
+
+
+def vehicle_line(job: Job) -> str:
+    """The vehicle and the job in one line."""
+    vehicle = job.vehicle
+    return " · ".join(filter(None, [f"{vehicle.maker} {vehicle.model}", vehicle.registration, f"J{job.pk}"]))
 
 
 def read_torques(job: Job, numbers: Mapping[int, int], system: System) -> tuple[TorqueFacts, ...]:

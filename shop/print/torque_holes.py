@@ -17,6 +17,7 @@ from specs.models import Hole, HolePattern, TorqueSpec
 from specs.queries import patterns_in_full
 from specs.standards import threads
 
+MIRRORED = " from the engine side, mirrored here"
 NO_PATTERN = "No hole pattern on record has just these fasteners: no drawing"
 
 
@@ -41,16 +42,19 @@ def hole_plan(spec: TorqueSpec, patterns: Sequence[HolePattern]) -> HolePlan:
         why = "" if not fitting else f" ({', '.join(pattern.face for pattern, _ in fitting)} all have as many)"
         return HolePlan(note=f"{NO_PATTERN}{why}.")
     pattern, holes = fitting[0]
+    mirrored = pattern.seen_from == HolePattern.SeenFrom.ENGINE
+    if mirrored:
+        holes = _clockwise(holes, mirrored)
     sequence, from_record = _sequence(spec, holes)
     if not sequence:
         return HolePlan(note="The sequence on record names other holes than the pattern: no drawing. Ask.")
     return HolePlan(
-        holes=tuple(PlannedHole(hole.name, hole.x, hole.y, hole.diameter) for hole in holes),
-        outline=tuple((x, y) for x, y in pattern.outline),
+        holes=tuple(PlannedHole(hole.name, _seen(hole.x, mirrored), hole.y, hole.diameter) for hole in holes),
+        outline=tuple((_seen(x, mirrored), y) for x, y in pattern.outline),
         sequence=sequence,
-        seen=pattern.get_seen_from_display(),
+        seen=HolePattern.SeenFrom.GEARBOX.label,
         datum=pattern.datum,
-        source=f"{pattern.face}, measured {date_format(pattern.measured_on, 'j M Y')}",
+        source=f"{pattern.face}, measured {date_format(pattern.measured_on, 'j M Y')}{MIRRORED if mirrored else ''}",
         note="" if from_record else "No sequence on record: cross pattern over the holes in turn round the face.",
     )
 
@@ -58,11 +62,18 @@ def hole_plan(spec: TorqueSpec, patterns: Sequence[HolePattern]) -> HolePlan:
 def _fastened(pattern: HolePattern, spec: TorqueSpec) -> list[Hole]:
     """The holes of a face that take the spec's thread, in turn round their middle, clockwise from the top."""
     holes = [hole for hole in pattern.holes.all() if _thread(hole.fastener) == _thread(spec.thread)]
-    if not holes:
-        return []
-    middle_x = sum(hole.x for hole in holes) / len(holes)
+    return _clockwise(holes) if holes else []
+
+
+def _clockwise(holes: Sequence[Hole], mirrored: bool = False) -> list[Hole]:
+    middle_x = sum(_seen(hole.x, mirrored) for hole in holes) / len(holes)
     middle_y = sum(hole.y for hole in holes) / len(holes)
-    return sorted(holes, key=lambda hole: atan2(hole.x - middle_x, hole.y - middle_y) % tau)
+    return sorted(holes, key=lambda hole: atan2(_seen(hole.x, mirrored) - middle_x, hole.y - middle_y) % tau)
+
+
+def _seen(x: float, mirrored: bool) -> float:
+    """An x as the fitter sees it who stands behind the gearbox (common practice, no source)."""
+    return -x if mirrored else x
 
 
 def _thread(text: str) -> str:

@@ -7,10 +7,10 @@ from typing import Any
 
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
+from reportlab.platypus import Flowable, Table, TableStyle
 
 from shop.print.card_facts import TorqueFacts
-from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, Box, row_rules, table
+from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, Box, Rows, row_rules, table
 from shop.print.styles import WIDTH
 from shop.print.text import words
 from shop.torque.text import NO_TORQUE
@@ -19,13 +19,15 @@ ADVICE = (
     "The maker's figure comes first. A torque wrench scatters by 25 to 30 % in preload; condition of the thread (dry, "
     "oiled, locking compound) as stated, or the figure does not hold. Holes and sequence are drawn on the torque sheet."
 )
+# More holes than this are named on the torque sheet alone.
+_MOST_NAMED = 16
 _SIGN = SIGN_WIDTH + 1.5 * mm
 
 
 def due_rows(torques: Sequence[TorqueFacts]) -> Iterator[Flowable]:
     """Each torque with its figure large, its rounds and sequence, and two boxes to sign; none without a figure."""
     for torque in torques:
-        yield KeepTogether([_due(torque)])
+        yield _due(torque)
 
 
 def _due(torque: TorqueFacts) -> Flowable:
@@ -47,7 +49,9 @@ def rounds_and_sequence(torque: TorqueFacts) -> list[Flowable]:
         return []
     told: list[Flowable] = [words(" – ".join(figure for _, figure in torque.rounds), "cell", "Rounds: ")]
     plan = torque.plan
-    if plan and plan.holes:
+    if plan and len(plan.holes) > _MOST_NAMED:
+        told.append(words("as drawn on the torque sheet.", "cell", "Sequence: "))
+    elif plan and plan.holes:
         told.append(words(" – ".join(plan.sequence), "cell", "Sequence: "))
     elif torque.order_words:
         told.append(words(f"{torque.order_words}. {plan.note if plan else ''}", "cell", "Sequence: "))
@@ -94,7 +98,7 @@ def _boxes(labels: Sequence[str]) -> Flowable:
 
 
 def _row(cells: list[list[Any]], widths: list[float]) -> Flowable:
-    return Table(cells, widths, style=TableStyle(row_rules(black)), hAlign="LEFT", splitInRow=1)
+    return Rows(cells, widths, style=TableStyle(row_rules(black)))
 
 
 def listed_rows(torques: Sequence[TorqueFacts]) -> Flowable:

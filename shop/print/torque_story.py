@@ -9,17 +9,36 @@ from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, PageBreak, Table, TableStyle
 
-from shop.print.card_facts import TorqueFacts, TorqueSheetFacts
-from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, TICK_HEIGHT, TICK_WIDTH, Box, Picture, framed, gap
+from shop.print.card_facts import TorqueFacts, TorqueListFacts, TorqueSheetFacts
+from shop.print.layout import (
+    SIGN_HEIGHT,
+    SIGN_WIDTH,
+    TICK_HEIGHT,
+    TICK_WIDTH,
+    Box,
+    Picture,
+    framed,
+    gap,
+    heading,
+    pairs,
+)
+from shop.print.sheet_frame import height_of, render, room_on
 from shop.print.styles import HAIR, WIDTH
 from shop.print.text import words
-from shop.print.torque_drawing import torque_drawing
+from shop.print.torque_drawing import common_start, torque_drawing
+from shop.print.torque_rows import listed_rows
 from shop.torque.text import NO_TORQUE
 
 _RIGHT = 2 * SIGN_WIDTH + 6 * mm
 _LEFT = WIDTH - _RIGHT
 _ONE_COLUMN, _TWO_COLUMNS = 8, 16
-_BARE: list[Any] = [
+# From roomy to narrow: how high the drawing, and whether the words stand close.
+_ROOMS = ((78 * mm, False), (62 * mm, False), (62 * mm, True), (50 * mm, True), (42 * mm, True))
+CAUTION = (
+    "The maker's figure comes first. A figure holds for its own thread, grade and condition (dry, oiled, locking "
+    "compound); a fastener without one is not tightened until one is approved. Wheel nuts again at 50–100 km."
+)
+BARE: list[Any] = [
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), 0),
@@ -28,21 +47,34 @@ _BARE: list[Any] = [
 ]
 
 
-def torque_story(facts: TorqueSheetFacts) -> list[Flowable]:
-    """Every set of fasteners that is still to be tightened, each on a sheet of its own."""
+def torque_sheets(facts: TorqueSheetFacts, paper: str) -> bytes:
+    """Draw every set of fasteners that is still to be tightened, each as roomy as a sheet of its own allows."""
+    return render(facts.heading, _story(facts, room_on(paper)), paper, alone=True)
+
+
+def _story(facts: TorqueSheetFacts, room: float) -> list[Flowable]:
     if not facts.torques:
         return [words(facts.heading.title, "title"), words("Nothing is left to tighten in this job.")]
-    sheets = [list(_sheet(facts, torque)) for torque in facts.torques]
+    sheets = [_fitting(facts, torque, room) for torque in facts.torques]
     return [piece for at, sheet in enumerate(sheets) for piece in ([PageBreak()] if at else []) + sheet]
 
 
-def _sheet(facts: TorqueSheetFacts, torque: TorqueFacts) -> Iterator[Flowable]:
-    yield words(f"{torque.place}: {torque.fastener}", "title")
+def _fitting(facts: TorqueSheetFacts, torque: TorqueFacts, room: float) -> list[Flowable]:
+    for most, dense in _ROOMS:
+        sheet = list(_sheet(facts, torque, most, dense))
+        if height_of(sheet) <= room:
+            break
+    return sheet
+
+
+def _sheet(facts: TorqueSheetFacts, torque: TorqueFacts, most: float, dense: bool) -> Iterator[Flowable]:
+    text = "dense" if dense else "cell"
+    yield words(f"{torque.place}: {torque.fastener}", "figure" if dense else "title")
     step = f" · step {torque.step}" if torque.step else ""
-    yield words(f"T{torque.number} · {torque.component} · {torque.condition}{step} · {facts.vehicle}")
-    yield gap()
-    yield framed([words(text, "cell") for text in facts.cautions])
-    yield gap(3 * mm)
+    yield words(f"T{torque.number} · {torque.component} · {torque.condition}{step} · {facts.vehicle}", text)
+    yield gap(1 * mm if dense else 2 * mm)
+    yield framed([words(one, text) for one in facts.cautions])
+    yield gap(1 * mm if dense else 3 * mm)
     if torque.sign_again:
         yield words(torque.sign_again, "cell", "SIGN AGAIN: ")
     if not torque.torque:
@@ -50,25 +82,26 @@ def _sheet(facts: TorqueSheetFacts, torque: TorqueFacts) -> Iterator[Flowable]:
         if torque.flag:
             yield words(torque.flag, "caution")
         return
-    yield _figure_and_holes(torque)
-    yield from _ticks(torque)
+    yield figure_and_holes(torque, most)
+    yield from ticks(torque)
     yield gap(2 * mm)
     yield _boxes(["Second person, checked", "Date", "Marked with paint"], 55 * mm)
 
 
-def _figure_and_holes(torque: TorqueFacts) -> Flowable:
-    left = list(_holes(torque))
+def figure_and_holes(torque: TorqueFacts, most: float) -> Flowable:
+    """The holes beside the figure and its rounds; `most`: how high the drawing may be."""
+    left = list(_holes(torque, most))
     right: list[Flowable] = [words(torque.torque, "huge"), words(torque.basis, "small")]
     right += [words(torque.flag, "caution")] if torque.flag else []
     if torque.single_use:
         right.append(words("SINGLE USE: fit new fasteners every time.", "caution"))
     right += [gap(1.5 * mm), *(_round(name, figure) for name, figure in torque.rounds)]
     rows = [[left, right]]
-    rules = [*_BARE, ("RIGHTPADDING", (0, 0), (0, 0), 4 * mm)]
+    rules = [*BARE, ("RIGHTPADDING", (0, 0), (0, 0), 4 * mm)]
     return Table(rows, [_LEFT, _RIGHT], style=TableStyle(rules), hAlign="LEFT")
 
 
-def _holes(torque: TorqueFacts) -> Iterator[Flowable]:
+def _holes(torque: TorqueFacts, most: float) -> Iterator[Flowable]:
     plan = torque.plan
     if plan is None or not plan.holes:
         yield words(plan.note if plan else "", "strong")
@@ -76,12 +109,12 @@ def _holes(torque: TorqueFacts) -> Iterator[Flowable]:
             yield words("Number the fasteners round the circle with paint, then tighten in this sequence:", "cell")
             yield words(torque.order_words, "strong")
         return
-    yield words(f"Seen {plan.seen}", "strong")
-    yield Picture(
-        torque_drawing(plan), _LEFT - 5 * mm, 78 * mm if torque.count <= _TWO_COLUMNS else 54 * mm, largest=4.0
-    )
+    yield words(f"Seen {plan.seen}: you stand behind the gearbox", "strong")
+    yield Picture(torque_drawing(plan), _LEFT - 5 * mm, most, largest=4.0)
+    if start := common_start(plan):
+        yield words(f"The names begin with {start}", "small")
     yield words(f"Datum: {plan.datum}", "small")
-    yield words(f"{plan.source}. From the other side left and right change places.", "small")
+    yield words(f"{plan.source}. From the other side left and right change places: go by the names.", "small")
     if plan.note:
         yield words(plan.note, "small")
 
@@ -91,20 +124,20 @@ def _round(name: str, figure: str) -> Flowable:
 
 
 def _pair(*cells: Flowable) -> Flowable:
-    return Table([cells], [SIGN_WIDTH + 2 * mm] * len(cells), style=TableStyle(_BARE), hAlign="LEFT")
+    return Table([cells], [SIGN_WIDTH + 2 * mm] * len(cells), style=TableStyle(BARE), hAlign="LEFT")
 
 
 def _boxes(labels: Sequence[str], width: float) -> Flowable:
     row = [[Box(label, width, SIGN_HEIGHT) for label in labels]]
-    return Table(row, [width + 4 * mm] * len(labels), style=TableStyle(_BARE), hAlign="LEFT")
+    return Table(row, [width + 4 * mm] * len(labels), style=TableStyle(BARE), hAlign="LEFT")
 
 
-def _ticks(torque: TorqueFacts) -> Iterator[Flowable]:
-    """A box for each fastener in the order of tightening, in columns where there are many."""
+def ticks(torque: TorqueFacts, least_columns: int = 1) -> Iterator[Flowable]:
+    """A box for each fastener in the tightening sequence, in columns where there are many."""
     names = torque.plan.sequence if torque.plan and torque.plan.holes else ()
     turns = [str(at) for at in range(1, torque.count + 1)]
     cells = [(turn, names[at] if names else "") for at, turn in enumerate(turns)]
-    columns = 1 if len(cells) <= _ONE_COLUMN else 2 if len(cells) <= _TWO_COLUMNS else 3
+    columns = max(least_columns, 1 if len(cells) <= _ONE_COLUMN else 2 if len(cells) <= _TWO_COLUMNS else 3)
     rows = -(-len(cells) // columns)
     each = WIDTH / columns
     head = ["", "Hole" if names else "Fastener", f"Turned with {torque.torque}"]
@@ -113,10 +146,22 @@ def _ticks(torque: TorqueFacts) -> Iterator[Flowable]:
         line: list[Any] = []
         for at in range(row, len(cells), rows):
             turn, name = cells[at]
-            line += [words(turn, "strong"), words(name, "strong"), Box("", TICK_WIDTH, TICK_HEIGHT)]
+            named = words(name, "dense-strong" if columns > 2 else "strong")
+            line += [words(turn, "dense-strong"), named, Box("", TICK_WIDTH, TICK_HEIGHT)]
         body.append(line + [""] * (3 * columns - len(line)))
-    widths = [7 * mm, each - 7 * mm - TICK_WIDTH - 1 * mm, TICK_WIDTH + 1 * mm] * columns
-    rules = [*_BARE, ("VALIGN", (0, 1), (-1, -1), "MIDDLE"), ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]
-    rules += [("TOPPADDING", (0, 1), (-1, -1), 0.4 * mm), ("BOTTOMPADDING", (0, 1), (-1, -1), 0.6 * mm)]
+    widths = [5 * mm, each - 6 * mm - TICK_WIDTH, TICK_WIDTH + 1 * mm] * columns
+    rules = [*BARE, ("VALIGN", (0, 1), (-1, -1), "MIDDLE"), ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]
+    rules += [("TOPPADDING", (0, 1), (-1, -1), 0.3 * mm), ("BOTTOMPADDING", (0, 1), (-1, -1), 0.4 * mm)]
     heads = [words(text, "small") for text in head * columns]
     yield Table([heads, *body], widths, style=TableStyle(rules), repeatRows=1, hAlign="LEFT")
+
+
+def torque_list_story(facts: TorqueListFacts) -> list[Flowable]:
+    """Every torque of a vehicle, a row each, job by job."""
+    story: list[Flowable] = [words(facts.heading.title, "title"), pairs(facts.vehicle), gap()]
+    story.append(framed([words(CAUTION, "cell")]))
+    if not facts.jobs:
+        story.append(words("No torque is on record for this vehicle."))
+    for one in facts.jobs:
+        story += [heading(one.job), listed_rows(one.torques)]
+    return story

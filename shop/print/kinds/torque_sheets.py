@@ -3,9 +3,8 @@
 from shop.jobs.models import Job
 from shop.print.card_facts import TorqueSheetFacts
 from shop.print.kinds import SheetKind
-from shop.print.sheet_frame import drawn_from
 from shop.print.torque_facts import read_torque_sheets
-from shop.print.torque_story import torque_story
+from shop.print.torque_story import torque_sheets
 
 KIND = SheetKind(
     name="torque-sheets",
@@ -15,5 +14,5 @@ KIND = SheetKind(
     model=Job,
     facts=TorqueSheetFacts,
     read=read_torque_sheets,
-    draw=drawn_from(torque_story),
+    draw=torque_sheets,
 )

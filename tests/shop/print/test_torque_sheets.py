@@ -169,3 +169,20 @@ def test_the_plans_cost_the_same_for_one_and_for_ten(component, django_assert_nu
     for some in (specs[:1], specs):
         with django_assert_num_queries(2):  # patterns with their people; their holes
             hole_plans(some)
+
+
+def test_a_pattern_measured_from_the_engine_side_is_drawn_as_the_fitter_sees_it(component):
+    make_pattern(holes(), component=component, seen_from="engine")
+    plan = plan_of(make_spec(component))
+    assert {(hole.name, hole.x) for hole in plan.holes} == {("A", 0.0), ("B", -90.0), ("C", -15.0), ("D", 70.0)}
+    assert plan.seen == "from the gearbox side, looking forward"
+    assert "mirrored here" in plan.source
+
+
+def test_names_that_begin_alike_are_drawn_without_their_beginning(component):
+    rows = [{"name": f"E-M10-{at}", "x": 100.0 * at, "y": 50.0 * (at % 2)} for at in range(14)]
+    make_pattern(holes(rows), component=component)
+    spec = make_spec(component, count=14)
+    words = [shape.words for shape in torque_drawing(plan_of(spec)).shapes if hasattr(shape, "words")]
+    assert not any(word.startswith("E-M10") for word in words)
+    assert "The names begin with E-M10-" in text_of(sheets_of(spec))

@@ -1,0 +1,18 @@
+"""The card of one step, for the bench."""
+
+from shop.jobs.models import Step
+from shop.print.card_facts import StepCardFacts
+from shop.print.kinds import SheetKind
+from shop.print.step_facts import read_step_card
+from shop.print.step_story import step_card
+
+KIND = SheetKind(
+    name="step-card",
+    title="Step card",
+    prefix="JS",
+    subject="step",
+    model=Step,
+    facts=StepCardFacts,
+    read=read_step_card,
+    draw=step_card,
+)

@@ -1,0 +1,19 @@
+"""Every torque of a vehicle, to be kept with its papers."""
+
+from shop.print.card_facts import TorqueListFacts
+from shop.print.kinds import SheetKind
+from shop.print.sheet_frame import drawn_from
+from shop.print.torque_facts import read_torque_list
+from shop.print.torque_story import torque_list_story
+from shop.vehicles.models import Vehicle
+
+KIND = SheetKind(
+    name="torque-list",
+    title="Torque list",
+    prefix="TL",
+    subject="vehicle",
+    model=Vehicle,
+    facts=TorqueListFacts,
+    read=read_torque_list,
+    draw=drawn_from(torque_list_story),
+)

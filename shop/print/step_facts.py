@@ -1,0 +1,143 @@
+"""Reading steps into the facts of their cards: what can hurt, who changed what guards them, what they wait for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+
+from shop.base.roles import person_name
+from shop.jobs.models import Job, Lesson, PartNeed, Step
+from shop.jobs.models.step import hours
+from shop.jobs.network import Network, network
+from shop.jobs.queries import StepQuerySet
+from shop.jobs.regulated import SUBJECTS
+from shop.jobs.rules import NeedState, StepState
+from shop.print.card_facts import PartFacts, StepCardFacts, StepFacts, TorqueFacts
+from shop.print.facts import Heading
+from shop.print.guard_changes import guard_changes
+from shop.print.torque_facts import CAUTIONS, read_torques, vehicle_line
+from specs.engine.units import System
+
+_GUARDS = (
+    "required_checks",
+    "overrides__person",
+    "guard_changes__person",
+    "template_step__guard_changes__person",
+    "part_needs__component",
+    "needs__needs_step",
+    "needs__worksheet",
+    "needs__decision",
+    "job_torques__torque_spec__component",
+)
+
+
+def steps_of(job: Job) -> list[Step]:
+    """The steps of a job in order, with what guards them."""
+    return list(job.steps.active().select_related("person", "finished_by").prefetch_related(*_GUARDS))
+
+
+def read_step_card(step: Step, heading: Heading, system: System, today: date) -> StepCardFacts:
+    """Everything that the card of one step says, as it stands today."""
+    job, known = step.job, network(step.job, today)
+    steps = steps_of(job)
+    numbers = {one.pk: at for at, one in enumerate(steps, start=1)}
+    torques = read_torques(job, numbers, system)
+    own = next((one for one in steps if one.pk == step.pk), None)
+    if own is None:
+        raise ValidationError(f"This step was deleted: {step.deleted_reason}. No card of it is printed.")
+    again = known.statuses[own.pk].state is StepState.CHECK
+    facts = read_step(own, numbers, known, torques, guard_changes(steps)[own.pk], again)
+    return StepCardFacts(
+        heading=heading,
+        vehicle=vehicle_line(job),
+        step=replace(facts, stands=known.statuses[own.pk].words),
+        torques=tuple(torque for torque in torques if torque.step == facts.number and not torque.is_done),
+        parts=read_parts(Step.objects.filter(pk=own.pk), numbers, known),
+        lessons=tuple((lesson.title, lesson.text) for lesson in Lesson.objects.for_step(own)),
+        cautions=CAUTIONS if facts.torques else (),
+    )
+
+
+def read_step(
+    step: Step,
+    numbers: Mapping[int, int],
+    known: Network,
+    torques: tuple[TorqueFacts, ...],
+    changed: list[str],
+    again: bool,
+) -> StepFacts:
+    """The facts of one step; `again`: it is finished and has to be looked at once more."""
+    number = numbers[step.pk]
+    finished = ""
+    if step.finished_at and not again:
+        finished = f"done {day(localtime(step.finished_at).date())}, {person_name(step.finished_by)}"
+    return StepFacts(
+        number=number,
+        title=step.title,
+        text=step.text,
+        cautions=_cautions(step),
+        role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
+        hours=hours(step.hours_estimated),
+        stands="check again: see the first sheet" if again else known.statuses[step.pk].words,
+        touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in step.regulated_items.active()),
+        torques=tuple(torque.number for torque in torques if torque.step == number),
+        done=finished,
+        changes=_changes(step, changed),
+        checks=_checks(step),
+        is_open=again or known.statuses[step.pk].state is StepState.READY,
+    )
+
+
+def _cautions(step: Step) -> str:
+    """The cautions of a step, and what happens in it."""
+    told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
+    return "\n".join(filter(None, [*told, step.cautions]))
+
+
+def _changes(step: Step, changed: list[str]) -> tuple[str, ...]:
+    """Who took a guard away from a step, or went on over something, and why; what was said twice is told once."""
+    told = list(changed)
+    changes = [*step.guard_changes.all(), *(step.template_step.guard_changes.all() if step.template_step else ())]
+    told += [f"{person_name(one.person)} changed what guards it: {one.what}. Because: {one.reason}." for one in changes]
+    removed: list[tuple[str, Any]] = [("needing the part", part) for part in step.part_needs.all()]
+    removed += [("waiting for", need) for need in step.needs.all()]
+    removed += [("the check", check) for check in step.required_checks.all()]
+    removed += [("the tightening of", torque) for torque in step.job_torques.all()]
+    told += [f"No longer {kind} {one}: {one.deleted_reason}." for kind, one in removed if one.is_deleted]
+    told += [
+        f"{person_name(override.person)} went on with this open: {'; '.join(override.open_points)}. "
+        f"Because: {override.reason}."
+        for override in step.overrides.all()
+    ]
+    return tuple(dict.fromkeys(told))
+
+
+def _checks(step: Step) -> tuple[str, ...]:
+    checks = [check for check in step.required_checks.all() if not check.is_deleted]
+    return tuple(check.what + (f": {check.specified}" if check.specified else "") for check in checks)
+
+
+def read_parts(steps: StepQuerySet, numbers: Mapping[int, int], known: Network) -> tuple[PartFacts, ...]:
+    """The parts that steps need, in the order of the steps."""
+    needs = PartNeed.objects.active().filter(step__in=steps).select_related("component")
+    rows = (
+        PartFacts(
+            numbers[need.step_id],
+            known.parts[need.pk].words,
+            known.parts[need.pk].overdue,
+            known.parts[need.pk].state is NeedState.MET,
+        )
+        for need in needs.order_by("step__position", "pk")
+        if need.step_id in numbers
+    )
+    return tuple(rows)
+
+
+def day(moment: date | None) -> str:
+    return date_format(moment, "j M Y") if moment else ""

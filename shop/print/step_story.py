@@ -1,0 +1,122 @@
+"""The card of one step on one sheet: what can hurt, whether it may start, the work, its torques, boxes to sign."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from reportlab.lib.colors import black
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Table, TableStyle
+
+from shop.print.card_facts import StepCardFacts, TorqueFacts
+from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, TICK_HEIGHT, TICK_WIDTH, Box, framed, gap, row_rules
+from shop.print.sheet_frame import render_fitting
+from shop.print.styles import WIDTH
+from shop.print.text import noted, sentence, words
+from shop.print.torque_rows import due_rows
+from shop.print.torque_story import BARE, figure_and_holes, ticks
+
+
+@dataclass(frozen=True)
+class _Room:
+    """How roomy a card is laid out: the height of its drawings, a box a fastener or not, the style of the work."""
+
+    drawing: float
+    ticks: bool
+    work: str
+
+
+# From roomy to narrow: the first that fits on one sheet is printed.
+_ROOMS = (
+    _Room(78 * mm, ticks=True, work="body"),
+    _Room(62 * mm, ticks=True, work="cell"),
+    _Room(50 * mm, ticks=True, work="dense"),
+    _Room(50 * mm, ticks=False, work="dense"),
+    _Room(0, ticks=False, work="dense"),
+)
+
+
+def step_card(facts: StepCardFacts, paper: str) -> bytes:
+    """Draw the card as roomy as one sheet allows."""
+    return render_fitting(facts.heading, (list(_story(facts, room)) for room in _ROOMS), paper)
+
+
+def _story(facts: StepCardFacts, room: _Room) -> Iterator[Flowable]:
+    step = facts.step
+    yield words(f"{step.number}  {step.title}", "title")
+    yield words(" · ".join(filter(None, [facts.vehicle, step.role, step.hours])), "cell")
+    yield from _may_start(facts)
+    yield from _cautions(facts)
+    if step.text:
+        yield gap(1.5 * mm)
+        yield noted(step.text, room.work)
+    yield from _parts(facts)
+    for torque in facts.torques:
+        yield from _torque(torque, room)
+    yield from _checks(facts)
+    for title, text in facts.lessons:
+        yield noted(text, "dense", f"{title}: ")
+    yield gap(3 * mm)
+    yield _boxes(["Done: name, date", "Second person: name, date"])
+
+
+def _may_start(facts: StepCardFacts) -> Iterator[Flowable]:
+    step = facts.step
+    if step.done:
+        yield words(sentence(step.done), "strong")
+    elif step.stands != "ready":
+        yield gap(1 * mm)
+        lead = "LOOK AGAIN BEFORE ANYTHING ELSE. " if step.is_open else "DO NOT START YET. "
+        yield framed([words(sentence(step.stands), "cell", lead)])
+
+
+def _cautions(facts: StepCardFacts) -> Iterator[Flowable]:
+    step = facts.step
+    told: list[Flowable] = [noted(step.cautions, "strong")] if step.cautions else []
+    told += [words(text, "dense") for text in facts.cautions]
+    told += [words(change, "dense", "Changed: ") for change in step.changes]
+    if step.touches:
+        told.append(words(", ".join(step.touches), "cell", "Regulated, needs licensed approval before the road: "))
+    if told:
+        yield gap(1.5 * mm)
+        yield framed(told)
+
+
+def _parts(facts: StepCardFacts) -> Iterator[Flowable]:
+    away = [part.state for part in facts.parts if not part.here]
+    here = [part.state for part in facts.parts if part.here]
+    for lead, told in (("Parts missing: ", away), ("Parts here: ", here)):
+        if told:
+            yield words("; ".join(told) + ".", "cell" if away else "dense", lead)
+
+
+def _torque(torque: TorqueFacts, room: _Room) -> Iterator[Flowable]:
+    yield gap(2 * mm)
+    if not torque.torque or not room.drawing:
+        yield from due_rows([torque])
+        return
+    yield words(f"T{torque.number} {torque.place}: {torque.fastener}, {torque.condition}", "figure")
+    yield figure_and_holes(torque, room.drawing)
+    if room.ticks:
+        yield from ticks(torque, least_columns=2)
+
+
+def _checks(facts: StepCardFacts) -> Iterator[Flowable]:
+    if not facts.step.checks:
+        return
+    yield gap(2 * mm)
+    yield words("Checks to sign", "figure")
+    head = [words(text, "small") for text in ("", "Found", "Signed, date")]
+    rows: list[list[Any]] = [head]
+    for check in facts.step.checks:
+        rows.append([words(check, "cell"), Box("", TICK_WIDTH, TICK_HEIGHT), Box("", SIGN_WIDTH, SIGN_HEIGHT)])
+    right = [TICK_WIDTH + 3 * mm, SIGN_WIDTH + 3 * mm]
+    yield Table(rows, [WIDTH - sum(right), *right], style=TableStyle(row_rules(black)), repeatRows=1, hAlign="LEFT")
+
+
+def _boxes(labels: Sequence[str]) -> Flowable:
+    wide = WIDTH / 2 - 4 * mm
+    row = [[Box(label, wide, SIGN_HEIGHT) for label in labels]]
+    return Table(row, [wide + 4 * mm] * len(labels), style=TableStyle(BARE), hAlign="LEFT")
