@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from django.conf import settings
@@ -44,8 +44,13 @@ class LaidOutSheet:
     def facts_now(self) -> dict[str, Any]:
         """Read the facts once more, as the record is now."""
         subject = type(self.sheet.subject)._default_manager.get(pk=self.sheet.subject.pk)
-        heading = replace(self.heading, title=str(subject), revision=_revision(subject))
-        return freeze(self.kind.read(subject, heading, self.system, localtime(self.sheet.at).date()))
+        return facts_of(self.kind, subject, self.heading, self.system, localtime(self.sheet.at).date())
+
+
+def facts_of(kind: SheetKind, subject: Any, heading: Heading, system: System, today: date) -> dict[str, Any]:
+    """The facts of a sheet as its record is now, under a heading that stays but for title and revision."""
+    heading = replace(heading, title=str(subject), revision=_revision(subject))
+    return freeze(kind.read(subject, heading, system, today))
 
 
 def print_sheet(*, kind: SheetKind, subject: models.Model, person: Person, **given: Any) -> PrintedSheet:
@@ -68,7 +73,8 @@ def lay_out_sheet(
 ) -> LaidOutSheet:
     """Read the facts of a sheet and lay it out: this takes a while, and holds no lock.
 
-    site: the address of this site, such as "https://shop.example/", for the code on the sheet.
+    site: the address of this site, such as "https://shop.example/", for the code on the sheet; "" where it has none
+    that another device reaches.
     """
     require(person, "print.print")
     if paper not in kind.papers:
@@ -131,7 +137,7 @@ def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, 
         date=date_format(localtime(now), "j M Y H:i"),
         made_by=person_name(person),
         owner=settings.SHOP_NAME,
-        address=f"{site.rstrip('/')}{reverse('s:number', args=[number])}",
+        address=f"{site.rstrip('/')}{reverse('s:number', args=[number])}" if site else "",
         revision=_revision(subject),
     )
 

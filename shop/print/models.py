@@ -20,6 +20,10 @@ class PrintedQuerySet(models.QuerySet):
             "person", "job__vehicle", "worksheet", "component", "step", "vehicle"
         )
 
+    def for_subject(self):
+        """With what it is of, but without the bytes."""
+        return self.defer("pdf").select_related("person", "job__vehicle", "worksheet", "component", "step", "vehicle")
+
     def update(self, **changes: Any):
         raise PrintIsKept("What was printed cannot be changed; print again.")
 

@@ -39,6 +39,9 @@ from shop.print.styles import (
 
 # The block of the first sheet, and the lower one of those that follow.
 BLOCK, LATER_BLOCK = 27 * mm, 18 * mm
+# Bytes that version 6 holds at level H (ISO/IEC 18004, table 7, from memory).
+_HELD_BY_6H = 58
+NO_ADDRESS = "number only: no shop address"
 # More than this share of a page is never pushed to the next one whole: it would leave a page all but empty.
 _LONG = 0.2
 # A heading stands at the foot of a page only with this much of its table below it.
@@ -151,7 +154,9 @@ def draw_block(canvas: Canvas, block: Heading, page: int, pages: int, *, whole: 
     for height, cells in zip(rows, cells_of, strict=True):
         y -= height
         _draw_row(canvas, cells, y, height, room)
-    draw_code(canvas, block.address, LEFT + room, BOTTOM, high)
+    draw_code(canvas, block.address or block.number, LEFT + room, BOTTOM, high)
+    if not block.address:
+        write(canvas, LEFT + room + _PAD, BOTTOM + 0.8 * mm, NO_ADDRESS, 5)
     canvas.restoreState()
 
 
@@ -216,8 +221,13 @@ def write(canvas: Canvas, x: float, y: float, text: str, size: float, bold: bool
 
 
 def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> None:
-    """Draw a QR code (ISO/IEC 18004) of an address into a square, with its quiet zone of four modules."""
-    matrix = segno.make(address, error="h", micro=False).matrix
+    """Draw a QR code (ISO/IEC 18004) of an address into a square, with its quiet zone of four modules.
+
+    Level H restores 30 % of the code words; in smaller versions than 6 the quarter without a finder pattern holds more
+    than that (33 % in version 4), so a thumb on it would end the code.
+    """
+    long = len(address.encode()) > _HELD_BY_6H
+    matrix = segno.make(address, error="h", micro=False, version=None if long else 6).matrix
     module = size / (len(matrix) + 8)
     path = canvas.beginPath()
     for row, line in enumerate(matrix):

@@ -148,4 +148,4 @@ def _foot(canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str,
             7,
             bold=line.startswith("DO NOT"),
         )
-    draw_code(canvas, facts.heading.address, width - (MARGIN + 16) * mm, y, 16 * mm)
+    draw_code(canvas, facts.heading.address or facts.heading.number, width - (MARGIN + 16) * mm, y, 16 * mm)

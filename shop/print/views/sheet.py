@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, cast
+from urllib.parse import urlsplit
 
 import django_filters
 from django.conf import settings
@@ -21,8 +23,11 @@ from shop.plate.layout import NOT_A_PLATE
 from shop.print.changes import keep_sheet, lay_out_sheet
 from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import PrintedSheet
+from shop.print.sheet_state import sheet_state
 from shop.print.tables import PrintedSheets
 from specs.engine.units import System
+
+_THIS_MACHINE = re.compile(r"localhost|127\..*|::1|.*\.localhost", re.IGNORECASE)
 
 
 def _kind_choices() -> list[tuple[str, str]]:
@@ -72,6 +77,8 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
         "papers": found.papers,
         "own": request.GET.get("paper") if request.GET.get("paper") in found.papers else own,
         "refused": refused,
+        "address": shop_address(request),
+        "address_set": bool(settings.SHOP_ADDRESS),
         "before": before,
     }
     return render(request, "print/sheet_new.html", context)
@@ -94,7 +101,7 @@ def _print_once(request: HttpRequest, kind: SheetKind, subject: Any) -> str:
         person=request.user,
         paper=paper if paper in kind.papers else own.paper,
         system=cast(System, own.units),
-        site=settings.SHOP_ADDRESS or request.build_absolute_uri("/"),
+        site=shop_address(request),
         now=timezone.now(),
     )
     return write_once(request, lambda: keep_sheet(laid_out, person=request.user), redirect_to=own_page)
@@ -112,6 +119,16 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
 
 @reads("print.read")
 def sheet_by_number(request: HttpRequest, number: str) -> HttpResponse:
-    """Where the code on a sheet leads: to the record that the sheet is of."""
-    record = get_object_or_404(PrintedSheet.objects.select_related("job", "worksheet", "component"), number=number)
-    return redirect(record.subject.get_absolute_url())  # type: ignore[attr-defined]
+    """Where the code on a sheet leads: whether it is current, what changed since, and to what it is of."""
+    record = get_object_or_404(PrintedSheet.objects.for_subject(), number=number)
+    state = sheet_state(record, timezone.localdate())
+    context = {"title": f"Sheet {record.number}", "state": state, "sheet": record, "subject": record.subject}
+    return render(request, "print/sheet_by_number.html", context)
+
+
+def shop_address(request: HttpRequest) -> str:
+    """Where codes on paper lead: to the shop's own address, else to this page's unless only this machine has it."""
+    host = urlsplit(f"//{request.get_host()}").hostname or ""
+    if settings.SHOP_ADDRESS or not _THIS_MACHINE.fullmatch(host):
+        return settings.SHOP_ADDRESS or request.build_absolute_uri("/")
+    return ""

@@ -57,7 +57,9 @@ def test_the_code_leads_by_the_sheets_own_number_to_what_it_is_of(fitter, kind):
     press(fitter, f"/print/new/{kind}/{subject.pk}/", paper="A4")
     sheet = PrintedSheet.objects.get()
     assert sheet.facts["heading"]["address"] == f"http://testserver/s/{sheet.number}/"
-    assert fitter.get(f"/s/{sheet.number}/")["Location"] == subject.get_absolute_url()
+    page = collapsed(fitter.get(f"/s/{sheet.number}/"))
+    assert f'href="{subject.get_absolute_url()}"' in page
+    assert "Current." in page
 
 
 def test_the_code_leads_to_the_shops_own_address_where_that_is_set(fitter, settings):
@@ -65,6 +67,61 @@ def test_the_code_leads_to_the_shops_own_address_where_that_is_set(fitter, setti
     press(fitter, f"/print/new/job-card/{make_job().pk}/", paper="A4")
     sheet = PrintedSheet.objects.get()
     assert sheet.facts["heading"]["address"] == f"https://shop.example/s/{sheet.number}/"
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:8000", "localhost", "[::1]:8000"])
+def test_a_code_never_leads_to_the_machine_itself(fitter, settings, host):
+    settings.ALLOWED_HOSTS = ["*"]
+    fitter.defaults["HTTP_HOST"] = host
+    job = make_job()
+    said = collapsed(fitter.get(f"/print/new/job-card/{job.pk}/"))
+    assert "The code on this sheet will hold its number alone" in said
+    press(fitter, f"/print/new/job-card/{job.pk}/", paper="A4")
+    sheet = PrintedSheet.objects.get()
+    assert sheet.facts["heading"]["address"] == ""
+    assert "number only: no shop address" in text_of(bytes(sheet.pdf))
+
+
+def test_a_page_from_another_device_says_which_address_the_code_will_have(fitter, settings):
+    said = collapsed(fitter.get(f"/print/new/job-card/{make_job().pk}/"))
+    assert "The code will lead to http://testserver/" in said
+    settings.SHOP_ADDRESS = "https://shop.example"
+    assert "The code will" not in collapsed(fitter.get(f"/print/new/job-card/{make_job().pk}/"))
+
+
+def by_number(client, sheet):
+    return collapsed(client.get(f"/s/{sheet.number}/"))
+
+
+def test_a_sheet_says_what_changed_since_it_was_printed(fitter):
+    job = make_job()
+    step = make_step(job=job, title="Gearbox out", cautions="Mind the fingers.")
+    sheet = make_printed("job-card", job, system="inch")
+    assert "Current." in by_number(fitter, sheet)
+    step.cautions = "Use the hoist."
+    step.save()
+    make_step(job=job, title="Bleed the clutch")
+    said = by_number(fitter, sheet)
+    assert "Not current: do not work from this sheet" in said
+    assert "Steps 1 Gearbox out, cautions" in said
+    assert "Mind the fingers." in said
+    assert "Use the hoist." in said
+    assert "Steps 2 Bleed the clutch" in said
+
+
+def test_a_sheet_that_was_printed_again_is_not_current(fitter):
+    job = make_job()
+    first, second = make_printed("job-card", job), make_printed("job-card", job)
+    assert f'Printed again since: <a href="/s/{second.number}/">' in by_number(fitter, first)
+    assert "Current." in by_number(fitter, second)
+
+
+def test_a_sheet_of_what_was_deleted_is_not_current(fitter, people):
+    sheet = make_printed("worksheet", make_worksheet())
+    of = sheet.worksheet
+    of.deleted_at, of.deleted_by, of.deleted_reason = timezone.now(), people["owner"], "wrong engine"
+    of.save()
+    assert "was deleted: wrong engine." in by_number(fitter, sheet)
 
 
 def test_every_kind_of_sheet_is_a_file(fitter):
