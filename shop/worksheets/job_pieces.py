@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from django.db.models import Prefetch
 
 from shop.vehicles.models import Fitted
+from specs.engine.instruments import is_printed
 from specs.engine.readings import active
 from specs.models import Dimension, HolePattern, Measurement, working_value
 from specs.models.reading_doubts import doubts_about
@@ -83,6 +84,8 @@ def piece_doubts(read: Measurement | HolePattern, component: int, pieces: JobPie
     """Doubt that something was read of another piece than those that the jobs have."""
     own = pieces.of(component)
     named = ", ".join(f"no. {mark}" for mark in own.values())
+    if read.specimen_id is None and is_printed(read.instrument):
+        return
     if own and read.specimen_id is None:
         yield f"it is not said of which piece it was read; this job has {named}"
     elif own and read.specimen_id not in own:

@@ -25,6 +25,17 @@ _FINEST: tuple[tuple[str, str, float], ...] = (
     ("protractor", "angle", 1.7e-3),
 )
 _ROUNDING = 1e-9
+# What stands where an instrument would, for a figure that nobody read off a piece.
+_PRINTED = ("data sheet", "datasheet", "manual", "catalogue", "handbook", "leaflet", "drawing", "standard")
+
+
+def is_printed(instrument: str) -> bool:
+    """Whether a figure was taken from print, of the kind and not of one piece.
+
+    >>> is_printed("maker's data sheet"), is_printed("depth gauge 2")
+    (True, False)
+    """
+    return any(word in instrument.casefold() for word in _PRINTED)
 
 
 def finest(instrument: str, kind: str) -> float | None:

@@ -8,14 +8,14 @@ from datetime import date
 from django.utils.dateformat import format as date_format
 
 from specs.engine import units
-from specs.engine.instruments import cannot_read
+from specs.engine.instruments import cannot_read, is_printed
 from specs.engine.readings import active, disagree, looks_like_other_unit
 from specs.models.measuring import Dimension, Measurement
 
 
 def taking_doubts(kind: str, tolerance: float, instrument: str) -> Iterator[str]:
     """Doubts about how one reading was taken: ± 0 for a length or an angle, an instrument that cannot read it."""
-    if kind in ("length", "angle") and tolerance == 0:
+    if kind in ("length", "angle") and tolerance == 0 and not is_printed(instrument):
         yield "± 0 is stated, and nothing that is read is known exactly"
     if least := cannot_read(instrument, kind, tolerance):
         finest = units.show(least, units.KINDS[kind], "metric", figures=2)

@@ -12,6 +12,7 @@ from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
+from specs.engine.instruments import is_printed
 from specs.engine.readings import active, disagree, looks_like_other_unit
 from specs.models import Dimension, Measurement, Specimen, reading_origin
 from specs.models.reading_doubts import is_another_piece, taking_doubts
@@ -114,7 +115,8 @@ class MeasureForm(Form):
         limit = "" if unit else outside_limits(self.dimension, reading)
         instrument = self.cleaned_data.get("instrument", "")
         taken = [] if tolerance is None else taking_doubts(self.dimension.kind, tolerance.value, instrument)
-        several = "" if self.cleaned_data.get("specimen") else which_piece(self.dimension)
+        of_piece = self.cleaned_data.get("specimen") or is_printed(instrument)
+        several = "" if of_piece else which_piece(self.dimension)
         contradicted = "" if unit or tolerance is None else self._contradicted(reading.value, tolerance.value)
         return {
             "value": list(filter(None, [unit, limit, contradicted])),

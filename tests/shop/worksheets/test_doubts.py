@@ -135,6 +135,13 @@ def test_a_reading_that_does_not_say_of_which_piece_is_named(length, two_pieces)
     assert "it is not said of which piece it was read; this job has no. A1" in doubts(sheet)
 
 
+def test_a_figure_from_print_is_of_the_kind_and_not_of_a_piece(length, two_pieces):
+    read(length, tolerance_mm=0, instrument="maker's data sheet")
+    sheet = shaft(length)
+    job_with(sheet, two_pieces[0])
+    assert doubts(sheet) == ""
+
+
 def test_a_piece_in_another_vehicle_is_named(length, two_pieces):
     read(length, specimen=two_pieces[1])
     make_fitted(vehicle=make_vehicle(registration="XY 77"), specimen=two_pieces[1])
