@@ -53,8 +53,13 @@ def approvals_fell(step: Step, *, cause: str, person: User, until: date | None =
         save_as(item, person=person, reason=cause, fields=["override_reason", "override_by", "override_at"])
 
 
-def _finished_after(step: Step) -> Iterable[Step]:
+def _finished_after(step: Step) -> QuerySet[Step]:
     """The finished steps that come after a step, directly or through others."""
+    return steps_after(step).filter(finished_at__isnull=False)
+
+
+def steps_after(step: Step) -> QuerySet[Step]:
+    """The steps that come after a step, directly or through others."""
     links: dict[int, list[int]] = {}
     needs = StepNeed.objects.active().filter(step__job=step.job_id, needs_step__isnull=False)
     for later, before in needs.values_list("step", "needs_step"):
@@ -66,4 +71,4 @@ def _finished_after(step: Step) -> Iterable[Step]:
             if later not in found:
                 found.add(later)
                 waiting.append(later)
-    return Step.objects.active().filter(pk__in=found, finished_at__isnull=False)
+    return Step.objects.active().filter(pk__in=found)

@@ -1,6 +1,7 @@
 """What guards a step that runs, lifts, drives or hands over is the owner's to take away, with a reason that prints.
 
-A step that comes directly before a guarded one guards it too: its checks and tightenings are what the next relies on.
+A step that a guarded one comes after, directly or through others, guards it too: its checks and tightenings are what
+the other relies on.
 """
 
 from __future__ import annotations
@@ -9,19 +10,30 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 
 from shop.base.roles import require
-from shop.jobs.models import GuardChange, Job, Step, StepNeed, TemplateStep
+from shop.jobs.changes.check_again import steps_after
+from shop.jobs.models import GuardChange, Job, Step, TemplateStep
+from shop.jobs.rules import is_guarded
 
 _LONGEST = 300
 
 
 def guards(step: Step | TemplateStep | None) -> bool:
-    """Whether a step is guarded, or stands directly before one that is."""
+    """Whether a step is guarded, or a guarded one comes after it, directly or through others."""
     if step is None or step.is_guarded:
         return step is not None
     if isinstance(step, TemplateStep):
-        return step.needed_by.filter(step__deleted_at=None).exclude(step__hazard="none").exists()
-    later = StepNeed.objects.active().filter(needs_step=step, step__deleted_at=None)
-    return later.exclude(step__hazard="none").exists()
+        return _guards_in_template(step)
+    return steps_after(step).exclude(hazard="none").exists()
+
+
+def _guards_in_template(step: TemplateStep) -> bool:
+    needs = TemplateStep.objects.active().filter(template=step.template_id, needs__needs_step__isnull=False)
+    hazards = dict(TemplateStep.objects.active().filter(template=step.template_id).values_list("pk", "hazard"))
+    links = list(needs.values_list("needs__needs_step", "pk"))
+    after = {step.pk}
+    while more := {later for before, later in links if before in after} - after:
+        after |= more
+    return any(is_guarded(hazards[key]) for key in after if key in hazards)
 
 
 def require_guard(step: Step | TemplateStep | None, *, person: User, action: str = "jobs.manage") -> None:
