@@ -1,4 +1,4 @@
-"""A sequence somebody tampered with is told at the next act: on the page, on Today, on the card, to fitter and owner."""
+"""A sequence somebody tampered with is told at the next act, on page, Today and card, to fitter and owner alike."""
 
 import html
 
