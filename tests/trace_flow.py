@@ -69,16 +69,17 @@ def flow(name: str) -> Callable[[], None]:
         response = client.post(address, {**hidden, **sent})
         assert response.status_code == 302, (address, response.status_code)
 
-    def accept() -> None:
-        press(f"/worksheets/{worksheet.pk}/", f"/worksheets/{worksheet.pk}/accept/")
+    def accept(note: str = "") -> None:
+        press(f"/worksheets/{worksheet.pk}/", f"/worksheets/{worksheet.pk}/accept/", note=note)
 
     def run() -> None:
         accept()
         measure = f"/measuring/dimensions/{dimension.pk}/measure/"
         reading = {"value": "2 1/8 in", "tolerance": "0,1", "instrument": "caliper no. 2", "measured_on": "2026-03-02"}
+        reading["confirmed"] = "on"  # It contradicts the first, and is right.
         press(measure, measure, **reading)
         assert b"changed since" in client.get(f"/worksheets/{worksheet.pk}/").content.lower()
-        accept()
+        accept(note="the first was read to another edge")
         card = f"/print/new/job-card/{job.pk}/"
         press(card, card, paper="A4")
 

@@ -10,8 +10,9 @@ from typing import Any
 from django.db.models import Prefetch, prefetch_related_objects
 
 from shop.base.roles import person_name
+from shop.vehicles.models import Fitted
 from shop.worksheets.bindings import Input, Resolved, resolve
-from shop.worksheets.job_pieces import PIECES_ELSEWHERE, WHAT_PIECES_READ, job_pieces
+from shop.worksheets.job_pieces import job_pieces
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput, WorksheetQuerySet
 from shop.worksheets.plate_cut import PlateCut, plate_cut, record_origins
 from shop.worksheets.rules import IN_DOUBT, Origin, Result, Verdict, WorksheetStatus, compare, token
@@ -24,6 +25,15 @@ from specs.engine.fields import label_at
 from specs.models import Hole
 from specs.plate.sides import Side
 from specs.queries import dimensions_with_readings, newer_pattern
+
+# The vehicle of each job of a worksheet with what is in it, what is set aside, and whether it was handed over.
+_WHAT_PIECES_READ = (
+    Prefetch("jobs__vehicle__fitted", Fitted.objects.in_now().select_related("specimen")),
+    "jobs__set_aside__specimen",
+    "jobs__steps",
+)
+# Where the piece is now that a reading was taken of.
+_PIECES_ELSEWHERE = Prefetch("specimen__fitted", Fitted.objects.in_now().select_related("vehicle"))
 
 
 @dataclass(frozen=True)
@@ -81,9 +91,9 @@ def _what_states_read() -> tuple[Prefetch | str, ...]:
     inputs = WorksheetInput.objects.select_related(*related).annotate(newer_pattern=newer_pattern("pattern"))
     inputs = inputs.prefetch_related(
         Prefetch("dimension", dimensions_with_readings()),
-        Prefetch(f"dimension__measurements__{PIECES_ELSEWHERE.prefetch_through}", PIECES_ELSEWHERE.queryset),
+        Prefetch(f"dimension__measurements__{_PIECES_ELSEWHERE.prefetch_through}", _PIECES_ELSEWHERE.queryset),
         Prefetch("pattern__holes", Hole.objects.order_by("pk")),
-        Prefetch(f"pattern__{PIECES_ELSEWHERE.prefetch_through}", PIECES_ELSEWHERE.queryset),
+        Prefetch(f"pattern__{_PIECES_ELSEWHERE.prefetch_through}", _PIECES_ELSEWHERE.queryset),
     )
     last = AcceptedRecord.objects.last_of_each().select_related("person")
     # How plates are made and what they leave out is kept beside a worksheet by the room above.
@@ -92,7 +102,7 @@ def _what_states_read() -> tuple[Prefetch | str, ...]:
         Prefetch("inputs", inputs),
         Prefetch("accepted", last, to_attr="last_accepted"),
         *of_plates,
-        *WHAT_PIECES_READ,
+        *_WHAT_PIECES_READ,
     )
 
 

@@ -11,9 +11,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from django.db.models import Prefetch
-
-from shop.vehicles.models import Fitted
 from specs.engine.instruments import is_printed
 from specs.engine.readings import active
 from specs.models import Dimension, HolePattern, Measurement, working_value
@@ -21,15 +18,6 @@ from specs.models.reading_doubts import doubts_about
 
 if TYPE_CHECKING:
     from shop.worksheets.models import Worksheet
-
-# The vehicle of each job of a worksheet with what is in it, what is set aside, and whether it was handed over.
-WHAT_PIECES_READ = (
-    Prefetch("jobs__vehicle__fitted", Fitted.objects.in_now().select_related("specimen")),
-    "jobs__set_aside__specimen",
-    "jobs__steps",
-)
-# Where the piece is now that a reading was taken of.
-PIECES_ELSEWHERE = Prefetch("specimen__fitted", Fitted.objects.in_now().select_related("vehicle"))
 
 
 @dataclass(frozen=True)
