@@ -25,6 +25,7 @@ FIELDS = {
     "head_diameter": "head diameter",
     "thread": "thread",
     "bolt": "bolt through it",
+    "uncertainty": "place known to ±",
 }
 _HEADINGS = {
     "name": {"name", "hole", "no", "no.", "nr", "id", "mark", "feature", "label"},
@@ -35,6 +36,7 @@ _HEADINGS = {
     "head_diameter": {"head", "head diameter", "head dia", "head_diameter", "dk"},
     "thread": {"thread", "size"},
     "bolt": {"bolt", "screw", "bolt through it"},
+    "uncertainty": {"±", "+/-", "tolerance", "tol", "tol.", "uncertainty", "known to", "known to ±"},
 }
 _KINDS = {
     "clearance": {"clearance", "clear", "through", "thru", "plain", "hole"},
@@ -123,7 +125,7 @@ def guess_columns(table: TextTable) -> dict[str, int]:
             for name, known in _HEADINGS.items()
             if any(word in known for word in words)
         }
-    return {name: index for index, name in enumerate(FIELDS) if index < table.width}
+    return {name: index for index, name in enumerate(FIELDS) if index < table.width and name != "uncertainty"}
 
 
 def read_holes(
@@ -148,7 +150,7 @@ def _read_row(
     number: int, row: Sequence[str], columns: Mapping[str, int], length: Callable[[str], float], usual_kind: str
 ) -> tuple[dict[str, Any], list[CellError]]:
     cells = {name: row[index] if index < len(row) else "" for name, index in columns.items()}
-    hole: dict[str, Any] = {"head_diameter": 0.0, "kind": usual_kind, "thread": "", "bolt": ""}
+    hole: dict[str, Any] = {"head_diameter": 0.0, "kind": usual_kind, "thread": "", "bolt": "", "uncertainty": None}
     errors = []
     for name, typed in cells.items():
         if not typed and name in hole:
@@ -176,7 +178,9 @@ def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
         return _short(typed, 40)
     if name in ("thread", "bolt"):
         return read_thread(_short(typed, 30))
-    value = length(typed)
+    value = length(typed.lstrip("± ") if name == "uncertainty" else typed)
+    if name == "uncertainty" and value <= 0:
+        raise ValueError(f"“{typed}” is no ±: it must be more than 0.")
     if name == "diameter" and value <= 0 or name == "head_diameter" and value < 0:
         raise ValueError(f"“{typed}” is no diameter: it must be more than 0.")
     return value

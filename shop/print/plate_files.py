@@ -88,7 +88,9 @@ def plate_dxf(facts: PlateFacts, side: Side, state: str) -> str:
 def _machined(facts: PlateFacts, side: Side) -> dict[str, list[Item]]:
     layers: dict[str, list[Item]] = {}
     if len(facts.outline) > 2:
-        corners = tuple((seen(x, side), y) for x, y in facts.outline)
+        # An outline is read no better than the worst of its face's holes.
+        known = min((hole.decimals for hole in facts.holes), default=2)
+        corners = tuple((round(seen(x, side), known) + 0.0, round(y, known) + 0.0) for x, y in facts.outline)
         layers["OUTLINE"] = [Polyline(corners, closed=True)]
     if facts.windows:
         layers["WINDOW"] = window_items(facts, side)

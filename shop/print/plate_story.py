@@ -29,6 +29,8 @@ from shop.print.text import words
 from specs.drawings.primitives import Drawing
 from specs.plate.machining import HoleOperation
 from specs.plate.sides import Side
+from specs.plate.dowel_play import upper_of_h7
+from specs.plate.pattern_doubts import REGISTER_OFF
 from specs.plate.tolerances import STANDARDS, general_tolerance, tolerance_of
 
 MIRROR = {
@@ -176,17 +178,29 @@ def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
     for window in facts.windows:
         if window.diameter:
             x, y = seen(window.x, side) + 0.0, window.y + 0.0
-            off = general_tolerance(window.diameter)
-            yield f"{window.name}: round Ø{window.diameter:g} ± {off:g} at x {x:.2f}, y {y:.2f}{_register(window)}"
+            yield f"{window.name}: round Ø{window.diameter:g} {_bore(window)} at x {x:.2f}, y {y:.2f}{_register(window)}"
         else:
             corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in window.corners)
             yield f"{window.name}: corners in order (x, y) {corners}"
+
+
+def _is_register(window: WindowFacts) -> bool:
+    """Whether a round window is the register: named so, its middle on the datum."""
+    return "register" in window.name.casefold() and hypot(window.x, window.y) <= REGISTER_OFF
+
+
+def _bore(window: WindowFacts) -> str:
+    """The limits of a round window: a register is bored H7, any other opening to a general tolerance."""
+    upper = upper_of_h7(window.diameter) if _is_register(window) else 0.0
+    return f"H7 +{upper:.3f}/0" if upper else f"± {general_tolerance(window.diameter):g}"
 
 
 def _register(window: WindowFacts) -> str:
     """Say of the opening round the datum whether it locates anything: its size would be another one."""
     if hypot(window.x, window.y) >= window.diameter / 2:
         return ""
+    if _is_register(window):
+        return "; REGISTER: bore it in the dowels' clamping, and gauge it against the spigot before unclamping"
     return "; round the datum, no register: the dowels centre the gearbox, not this bore"
 
 

@@ -14,7 +14,21 @@ from specs.plate.machining import FaceHole
 from specs.standards import dowels
 
 # Nominal diameters up to [mm], upper deviation of H7 [mm]: ISO 286-2, table 6, from memory.
-_H7 = ((3, 0.010), (6, 0.012), (10, 0.015), (18, 0.018), (30, 0.021), (50, 0.025))
+_H7 = (
+    (3, 0.010),
+    (6, 0.012),
+    (10, 0.015),
+    (18, 0.018),
+    (30, 0.021),
+    (50, 0.025),
+    (80, 0.030),
+    (120, 0.035),
+    (180, 0.040),
+    (250, 0.046),
+    (315, 0.052),
+    (400, 0.057),
+    (500, 0.063),
+)
 
 
 def upper_of_h7(diameter: float) -> float:

@@ -10,6 +10,7 @@ from typing import Any
 
 from django import forms
 
+from shop.base.fields import UnitField
 from shop.base.sheets import CellError
 from shop.measuring.edge_points import read_points
 from shop.measuring.forms.holes import length_in
@@ -24,11 +25,12 @@ from shop.measuring.hole_table import (
     read_holes,
     read_table,
 )
-from specs.engine import units
+from specs.engine import parsing, units
 from specs.models import Hole, HolePattern
 
 SHOWN_ERRORS = 200
 SHOWN_ROWS = 12
+MOST_NAMED = 6
 READERS = {HolePattern.Method.FILE: read_holes, HolePattern.Method.POINTS: read_points}
 
 
@@ -55,17 +57,24 @@ class PatternFileForm(PreviewedForm):
     usual_kind = forms.ChoiceField(
         label="Kind of hole where the rows do not say", choices=Hole.Kind.choices, initial=Hole.Kind.CLEARANCE
     )
+    known_to = UnitField(
+        kind="length",
+        label="Places known to ±",
+        required=False,
+        help_text="How far any hole may be off its place, where no column says it: the machine's report states it.",
+    )
     confirmed = forms.BooleanField(
         label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
     )
 
-    judged_first = ("text", "file", "way", "numbers_in", "usual_kind", "outline_typed")
+    judged_first = ("text", "file", "way", "numbers_in", "usual_kind", "known_to", "outline_typed")
     field_order = [
         "text",
         "file",
         "way",
         "numbers_in",
         "usual_kind",
+        "known_to",
         "confirmed",
         "face",
         "datum",
@@ -105,7 +114,21 @@ class PatternFileForm(PreviewedForm):
         if self.read.errors:
             self._tell(self.read.errors)
         else:
+            self._state_how_well(cleaned.get("known_to"))
             self.judge(list(self.read.holes), "text")
+
+    def _state_how_well(self, known: parsing.TypedQuantity | None) -> None:
+        """Give each hole of which no row says it the ± of all, or ask for it: what is read has some."""
+        silent = [hole for hole in self.read.holes if not hole.get("uncertainty")]
+        if known is not None and known.value <= 0:
+            self.add_error("known_to", "This must be more than 0.")
+        elif known is not None:
+            for hole in silent:
+                hole["uncertainty"] = units.LENGTH.from_si(known.value)
+        elif silent and "known_to" not in self.errors:
+            names = ", ".join(str(hole["name"]) for hole in silent[:MOST_NAMED])
+            more = ", …" if len(silent) > MOST_NAMED else ""
+            self._ask([f"How far may {names}{more} be off? Say it here, or tick that nobody knows."], "known_to")
 
     def _tell(self, errors: tuple[CellError, ...]) -> None:
         words: list[str] = [str(error) for error in errors[:SHOWN_ERRORS]]

@@ -156,6 +156,8 @@ def load(client, component, text=TABBED, **changes):
         "way": "file",
         "numbers_in": "mm",
         "usual_kind": "clearance",
+        "known_to": "0.05",
+        "known_to-unit": "mm",
         "face": "front face",
         "datum": "shaft axis",
         "seen_from": "gearbox",
@@ -182,6 +184,23 @@ class TestLoading:
             ("B1", 120.5, 88.9, "tapped"),
         ]
         assert Hole.history.filter(history_user__username="machinist").count() == 2
+
+    def test_the_uncertainty_of_a_place_is_asked_and_kept(self, machinist):
+        page = collapsed(load(machinist, make_component(), keep="1", known_to=""))
+        assert "How far may D1, B1 be off?" in page
+        assert not HolePattern.objects.exists()
+        assert load(machinist, make_component(), keep="1").status_code == 302
+        assert list(Hole.objects.values_list("uncertainty", flat=True)) == [pytest.approx(0.05)] * 2
+        unknown = make_component()
+        assert load(machinist, unknown, keep="1", known_to="", confirmed="on", once=MARK + "2").status_code == 302
+        assert set(unknown.hole_patterns.get().holes.values_list("uncertainty", flat=True)) == {None}
+
+    def test_a_column_says_it_of_each_hole(self, machinist):
+        text = "Hole\tX\tY\tDia\t±\nD1\t-150\t0\t12\t0.01\nB1\t120\t88\t11\t± 0,2"
+        assert load(machinist, make_component(), text, keep="1", known_to="").status_code == 302
+        assert list(Hole.objects.values_list("uncertainty", flat=True)) == [pytest.approx(0.01), pytest.approx(0.2)]
+        wrong = collapsed(load(machinist, make_component(), text.replace("0.01", "0")))
+        assert "Row 2, place known to ±: “0” is no ±" in wrong
 
     def test_with_one_wrong_cell_nothing_is_kept_and_everything_stays(self, machinist):
         response = load(machinist, make_component(), TABBED + "\nB2\twide\t5\t11\ttapped", keep="1")

@@ -350,3 +350,23 @@ def test_a_face_whose_datum_is_still_at_a_dowel_stops_the_machinist():
 def test_a_window_too_near_to_a_hole_stops_the_machinist():
     said = text_of(bytes(make_printed("plate-setup", plate_with_windows(ligament="26 mm")).pdf))
     assert re.search(r"DO NOT CUT YET: [\d.]+ mm beside a window", said)
+
+
+def test_a_register_round_the_datum_is_bored_to_h7_on_the_set_up_sheet():
+    """ISO 286-2: H7 of 180 mm is +0.040/0. An opening that nobody calls a register stays one to a general tolerance."""
+    names = {"window": "register", "x": "0 mm", "y": "0 mm", "diameter": "180 mm"}
+    plate = make_plate(inputs={f"windows.0.{name}": value for name, value in names.items()}, opening=False)
+    said = " ".join(text_of(bytes(make_printed("plate-setup", plate).pdf)).split())
+    assert "register: round Ø180 H7 +0.040/0 at x 0.00, y 0.00; REGISTER" in said
+    assert "no register" in " ".join(text_of(bytes(make_printed("plate-setup", make_plate()).pdf)).split())
+
+
+def test_the_outline_in_the_dxf_has_no_more_digits_than_the_readings_carry(fitter):
+    plate = make_plate()
+    face = plate.inputs.get(path="outline").pattern
+    face.outline = [[x + 0.123456, y] for x, y in face.outline]
+    face.save()
+    face.holes.exclude(kind="dowel").update(uncertainty=0.4)
+    lines = {line.dxf.layer: line for line in dxf_of(fitter, plate, "gearbox").modelspace().query("LWPOLYLINE")}
+    (outline,) = lines.values()
+    assert {round(x, 1) for x, *_ in outline.get_points()} == {x for x, *_ in outline.get_points()} == {-199.9, 200.1}
