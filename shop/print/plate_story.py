@@ -27,10 +27,10 @@ from shop.print.plate_drawing import UP, plate_drawing, seen
 from shop.print.styles import WIDTH
 from shop.print.text import words
 from specs.drawings.primitives import Drawing
-from specs.plate.machining import HoleOperation
-from specs.plate.sides import Side
 from specs.plate.dowel_play import upper_of_h7
+from specs.plate.machining import HoleOperation
 from specs.plate.pattern_doubts import REGISTER_OFF
+from specs.plate.sides import Side
 from specs.plate.tolerances import STANDARDS, general_tolerance, tolerance_of
 
 MIRROR = {
@@ -178,7 +178,8 @@ def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
     for window in facts.windows:
         if window.diameter:
             x, y = seen(window.x, side) + 0.0, window.y + 0.0
-            yield f"{window.name}: round Ø{window.diameter:g} {_bore(window)} at x {x:.2f}, y {y:.2f}{_register(window)}"
+            size = f"round Ø{window.diameter:g} {_bore(window)}"
+            yield f"{window.name}: {size} at x {x:.2f}, y {y:.2f}{_register(window)}"
         else:
             corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in window.corners)
             yield f"{window.name}: corners in order (x, y) {corners}"
