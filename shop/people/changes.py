@@ -94,6 +94,17 @@ def give_password(member: User, *, person: User, password: str) -> None:
     _note(member, "given a new password", person)
 
 
+@transaction.atomic
+def give_email(member: User, *, person: User, email: str) -> User:
+    """Set where a person's mail goes: the person's own, or anybody's for who may manage people; empty stops it."""
+    require(person, "people.own" if person.pk == member.pk else "people.manage")
+    if member.email != email:
+        member.email = email
+        member.save(update_fields=["email"])
+        _note(member, f"mail address set to {email}"[:200] if email else "mail address taken away", person)
+    return member
+
+
 def _permit(person: User | None) -> None:
     if person is not None:
         require(person, "people.manage")

@@ -70,6 +70,12 @@ class NewPersonForm(Form):
         return password
 
 
+class EmailForm(Form):
+    """Where a person's mail goes."""
+
+    email = forms.EmailField(label="Mail address", required=False, help_text="Optional: without one no mail is sent.")
+
+
 class GivenPasswordForm(Form):
     """A new password for somebody else."""
 

@@ -13,7 +13,8 @@ from django.db import transaction
 
 from shop.base.roles import require
 from shop.orders import changes as orders
-from shop.orders.models import Cancellation, Order, OrderLine, Supplier
+from shop.orders.models import Cancellation, Mail, Order, OrderLine, Supplier
+from shop.orders.outbox import put_in_outbox
 from shop.orders.rules import to_come
 from shop.planning.comparison import ASSUMPTIONS, WaitOrBuy
 from shop.planning.models import Choice, MorningMail
@@ -119,3 +120,11 @@ def want_morning_mail(*, person: User, wanted: bool) -> MorningMail:
     morning._history_user = person  # type: ignore[attr-defined]
     morning.save()
     return morning
+
+
+@transaction.atomic
+def write_test_mail(*, person: User) -> Mail:
+    """Put a mail to oneself into the outbox."""
+    require(person, "planning.own")
+    body = "This is a test from the workshop. It arrived, so the morning's mail will arrive as well.\n"
+    return put_in_outbox(to=person.email, subject="Test mail", body=body, person=person)

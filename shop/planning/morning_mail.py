@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
+from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils import timezone
 
 from shop.base.roles import may, roles_of
 from shop.orders.assigned import lines_of, to_ask
-from shop.orders.models import Mail
+from shop.orders.held_up import Held, holds
+from shop.orders.models import Mail, OrderLine
 from shop.orders.outbox import put_in_outbox
 from shop.orders.text import awaited_words, day, plural
 from shop.planning.models import MorningMail
@@ -23,7 +26,7 @@ MORNING_HOUR = 6
 
 @dataclass(frozen=True)
 class Digest:
-    """What one person should know this morning, each entry one line of text."""
+    """What one person should know this morning, each entry one line of text and its address."""
 
     late: Sequence[str] = ()
     ask: Sequence[str] = ()
@@ -47,18 +50,32 @@ class Digest:
 
 def digest_of(person: User, today: date) -> Digest:
     """Read what concerns a person today."""
-    late = lines_of(person).overdue(today).with_story().order_by("due", "pk")
+    late = list(lines_of(person).overdue(today).with_story().order_by("due", "pk"))
     ready = ready_jobs(today, person, roles_of(person))
+    held = holds(late, today)
     return Digest(
-        late=[f"{awaited_words(line.as_rule(), today)} (order {line.order}, {line.order.supplier})" for line in late],
+        late=[_late(line, held.get(line.pk), today) for line in late],
         ask=[_ask(chase, today) for chase in to_ask(person, today)] if may(person, "orders.chase") else [],
-        ready=[f"{one.job.vehicle}: {step.step}" for one in ready for step in one.ready],
+        ready=[f"{one.job.vehicle}: {step.step}{_link(step.step)}" for one in ready for step in one.ready],
     )
+
+
+def _late(line: OrderLine, held: Held | None, today: date) -> str:
+    """What is late, what it holds up of which vehicle, and where it is told."""
+    said = f"{awaited_words(line.as_rule(), today)} (order {line.order}, {line.order.supplier})"
+    holds_up = f". Holds up {held.words} of {held.job.vehicle}" if held else ". Holds up nothing today"
+    return f"{said}{holds_up}{_link(line)}"
+
+
+def _link(record: Any) -> str:
+    """The address of a record on a line of its own; nothing where the shop has none that a mail could lead to."""
+    return f"\n  {settings.SHOP_ADDRESS}{record.get_absolute_url()}" if settings.SHOP_ADDRESS else ""
 
 
 def _ask(chase, today: date) -> str:
     said = f"; they said “{chase.answer}”" if chase.answer else ""
-    return f"{chase.order.supplier} about order {chase.order}, due {day(chase.ask_again_on, today)}{said}"
+    due = day(chase.ask_again_on, today)
+    return f"{chase.order.supplier} about order {chase.order}, due {due}{said}{_link(chase.order)}"
 
 
 def write_morning_mail(now: datetime) -> int:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.planning.views import calendar, forecast, late, morning_mail, notices, ready, wait_or_buy
+from shop.planning.views import calendar, forecast, late, mail_test, morning_mail, notices, ready, wait_or_buy
 
 app_name = "planning"
 
@@ -13,5 +13,6 @@ urlpatterns = [
     path("notices/link/", calendar.calendar_link_new, name="calendar-link-new"),
     path("notices/link/revoke/", calendar.calendar_link_delete, name="calendar-link-delete"),
     path("notices/morning-mail/", morning_mail.morning_mail, name="morning-mail"),
+    path("notices/test/", mail_test.mail_test, name="mail-test"),
     path("calendar/<str:secret>.ics", calendar.calendar, name="calendar"),
 ]

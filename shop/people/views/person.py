@@ -15,7 +15,7 @@ from shop.base.lists import list_page
 from shop.base.pages import create_page
 from shop.base.roles import ROLES, given_actions, person_name
 from shop.people import changes
-from shop.people.forms import GivenPasswordForm, NewPersonForm
+from shop.people.forms import EmailForm, GivenPasswordForm, NewPersonForm
 from shop.people.tables import PeopleTable
 
 
@@ -82,6 +82,21 @@ def person_access(request: HttpRequest, pk: int) -> HttpResponse:
     except changes.StaffChangeRefused as refusal:
         messages.error(request, str(refusal))
     return redirect(address_of(found))
+
+
+@edits("people.manage")
+def person_email(request: HttpRequest, pk: int) -> HttpResponse:
+    """Enter where somebody's mail goes."""
+    found = get_object_or_404(User, pk=pk)
+    return create_page(
+        request,
+        EmailForm,
+        title=f"Mail address of {person_name(found)}",
+        save=lambda form: changes.give_email(found, person=person_of(request), email=form.cleaned_data["email"]),
+        redirect_to=lambda _: address_of(found),
+        back=address_of(found),
+        initial={"email": found.email},
+    )
 
 
 @edits("people.manage")

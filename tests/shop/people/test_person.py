@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from shop.people.models import StaffChange
 from tests.factories.people import make_person
-from tests.pages import collapsed
+from tests.pages import collapsed, send
 from tests.queries import queries_of
 
 NEW = {
@@ -145,3 +145,17 @@ def test_signing_out_is_a_press_not_a_link(client: Client, ama: User) -> None:
     assert client.get("/").status_code == 200
     client.post(reverse("people:sign-out"))
     assert client.get("/").status_code == 302
+
+
+def test_the_owner_enters_anybodys_and_it_is_on_record_who_did(owner, people):
+    buyer = people["buyer"]
+    send(owner, f"/people/{buyer.pk}/mail/", email="wren@shop.example")
+    buyer.refresh_from_db()
+    assert buyer.email == "wren@shop.example"
+    change = StaffChange.objects.get(person=buyer)
+    assert (change.words, change.by) == ("mail address set to wren@shop.example", people["owner"])
+    assert "wren@shop.example" in collapsed(owner.get(f"/people/{buyer.pk}/"))
+
+
+def test_nobody_else_enters_anothers(fitter, people):
+    assert fitter.get(f"/people/{people['buyer'].pk}/mail/").status_code == 403

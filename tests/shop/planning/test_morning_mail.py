@@ -9,7 +9,7 @@ from django.utils import timezone
 from shop.orders.models import Mail
 from shop.planning.changes import want_morning_mail
 from shop.planning.morning_mail import digest_of, write_morning_mail
-from tests.factories.jobs import make_step
+from tests.factories.jobs import make_part_need, make_step
 from tests.factories.orders import make_chase, make_line, make_order
 from tests.pages import collapsed
 from tests.shop.orders.test_rules import CLOCK_CHANGES
@@ -103,3 +103,21 @@ def test_the_page_turns_it_off_and_on(buyer, people):
     buyer.post("/planning/notices/morning-mail/", {"wanted": "yes"})
     people["buyer"].morning.refresh_from_db()
     assert people["buyer"].morning.wanted
+
+
+def test_each_late_line_says_what_it_holds_up_and_leads_there(people, late, settings):
+    settings.SHOP_ADDRESS = "https://shop.example"
+    step = make_step(title="Trial fit")
+    need = make_part_need(step=step, text="release fork")
+    line = make_line(order=late.order, text="release fork", part_need=need, promised=day(-3))
+    body = digest_of(people["buyer"], day(0)).body
+    assert f"Holds up “Trial fit” of {step.job.vehicle}\n  https://shop.example{line.get_absolute_url()}" in body
+    assert "Holds up nothing today" in body
+    assert f"https://shop.example{late.order.get_absolute_url()}" in body.split("Ask again")[1]
+
+
+def test_the_fitters_steps_lead_to_their_pages_and_without_an_address_nothing_leads_nowhere(people, settings):
+    step = make_step(title="Strip the car")
+    assert "http" not in digest_of(people["fitter"], day(0)).body
+    settings.SHOP_ADDRESS = "https://shop.example"
+    assert f"Strip the car\n  https://shop.example{step.get_absolute_url()}" in digest_of(people["fitter"], day(0)).body
