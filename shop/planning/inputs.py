@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from itertools import count
 from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
@@ -123,10 +124,22 @@ def _work(step: Step, plain: rules.StepNode) -> WorkItem:
 
 def hours_record() -> HoursRecord:
     """The record of hours, from the latest finished steps that have both an estimate and hours logged."""
-    done = Step.objects.active().filter(finished_at__isnull=False, hours_estimated__gt=0).with_hours()
-    rows = done.filter(hours_logged__gt=0).order_by("-finished_at", "pk")[:LATEST_STEPS]
-    steps = [(float(step.hours_logged / step.hours_estimated), step.job_id) for step in rows]
+    steps = [(float(step.hours_logged / step.hours_estimated), step.job_id) for step in _latest_with_hours()]
     return HoursRecord(*(tuple(column) for column in zip(*steps, strict=True)))
+
+
+def _latest_with_hours() -> list[Step]:
+    """The latest finished steps with hours, looked for backwards by an index: no step before them is read."""
+    latest = Step.objects.active().filter(finished_at__isnull=False, hours_estimated__gt=0)
+    keys = latest.order_by("-finished_at", "pk").values_list("pk", flat=True)
+    found: list[Step] = []
+    for start in count(0, LATEST_STEPS):
+        batch = list(keys[start : start + LATEST_STEPS])
+        logged = Step.objects.filter(pk__in=batch).with_hours().filter(hours_logged__gt=0)
+        found += logged.order_by("-finished_at", "pk")
+        if len(batch) < LATEST_STEPS or len(found) >= LATEST_STEPS:
+            return found[:LATEST_STEPS]
+    return found
 
 
 def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes | None:

@@ -59,6 +59,7 @@ def assert_nothing_is_lost(environment: dict[str, str], before: dict[str, int]) 
     told_anew = {"django_content_type", "auth_permission", "django_migrations"}
     lost = {name: (count, after.get(name)) for name, count in before.items() if after.get(name, count) < count}
     assert {name: counts for name, counts in lost.items() if name not in told_anew} == {}
+    run(environment, "manage.py", "check_lines")
     run(environment, "-c", OPEN)
 
 

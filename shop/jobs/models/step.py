@@ -97,7 +97,10 @@ class Step(Hazardous, Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["position", "pk"]
-        indexes = [models.Index(fields=["job", "position"])]
+        indexes = [
+            models.Index(fields=["job", "position"]),
+            models.Index(fields=["-finished_at", "id"], name="step_latest_finished"),
+        ]
         constraints = [
             *Deletable.Meta.constraints,
             models.CheckConstraint(
