@@ -64,8 +64,8 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
-    # The length of a compressed page can tell a secret that stands in it, asked often enough (BREACH). The token of a form
-    # is masked anew for each answer, and the middleware adds bytes at random; the link of a calendar is shown only once.
+    # The length of a compressed page can tell a secret that stands in it, asked often enough (BREACH). The token of a
+    # form is masked anew for each answer, the middleware adds bytes at random, a calendar’s link is shown only once.
     "django.middleware.gzip.GZipMiddleware",
     "csp.middleware.CSPMiddleware",
     "shop.base.middleware.RefuseUnprintable",

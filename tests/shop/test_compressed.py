@@ -30,5 +30,6 @@ def test_the_token_of_a_form_is_another_in_every_answer(owner):
 def test_a_compressed_form_is_taken(owner):
     page = gzip.decompress(owner.get("/orders/suppliers/new/", headers={"accept-encoding": "gzip"}).content).decode()
     once = re.search(r'name="once" value="([^"]+)"', page)[1]
-    answer = owner.post("/orders/suppliers/new/", {"name": "Torvik", "once": once}, headers={"accept-encoding": "gzip"})
+    sent = {"name": "Torvik", "once": once}
+    answer = owner.post("/orders/suppliers/new/", sent, headers={"accept-encoding": "gzip"})
     assert answer.status_code == 302
