@@ -12,7 +12,7 @@ from django.db.models import Prefetch, prefetch_related_objects
 from shop.base.roles import person_name
 from shop.vehicles.models import Fitted
 from shop.worksheets.bindings import Input, Resolved, resolve
-from shop.worksheets.job_pieces import job_pieces
+from shop.worksheets.job_pieces import job_pieces, typed_beside_record
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput, WorksheetQuerySet
 from shop.worksheets.plate_cut import PlateCut, plate_cut, record_origins
 from shop.worksheets.rules import IN_DOUBT, Origin, Result, Verdict, WorksheetStatus, compare, token
@@ -103,6 +103,7 @@ def _what_states_read() -> tuple[Prefetch | str, ...]:
         Prefetch("accepted", last, to_attr="last_accepted"),
         *of_plates,
         *_WHAT_PIECES_READ,
+        Prefetch("component__dimensions", dimensions_with_readings()),
     )
 
 
@@ -170,8 +171,16 @@ def resolved_worksheet(calculation: Calculation[Any, Any], worksheet: Worksheet)
     request = {**resolved.request}
     if cut:
         request |= {side: _cut_typed(request[side], side, cut) for side in tuple(Side) if side in request}
-    origins = (*resolved.origins, *(cut.origins if cut else ()), *record_origins(worksheet))
+    given = (_beside_record(origin, worksheet) for origin in resolved.origins)
+    origins = (*given, *(cut.origins if cut else ()), *record_origins(worksheet))
     return replace(resolved, request=request, origins=origins)
+
+
+def _beside_record(origin: Origin, worksheet: Worksheet) -> Origin:
+    if origin.kind != "typed" or origin.value is None or worksheet.component is None:
+        return origin
+    found = typed_beside_record(origin.path, origin.quantity, origin.value, origin.tolerance, worksheet.component)
+    return replace(origin, doubts=tuple(found))
 
 
 def _cut_typed(rows: Any, side: str, cut: PlateCut) -> Any:

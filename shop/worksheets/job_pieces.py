@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from specs.engine.instruments import is_printed
 from specs.engine.readings import active
-from specs.models import Dimension, HolePattern, Measurement, working_value
+from specs.models import Component, Dimension, HolePattern, Measurement, working_value
 from specs.models.reading_doubts import doubts_about
 
 if TYPE_CHECKING:
@@ -96,3 +96,19 @@ def pattern_doubts(pattern: HolePattern, newer: Any, pieces: JobPieces) -> Itera
     yield from piece_doubts(pattern, pattern.component_id, pieces)
     if newer:
         yield "this face was measured again since, and the worksheet takes the elder pattern"
+
+
+def typed_beside_record(path: str, quantity: str, value: float, tolerance: float, own: Component) -> Iterator[str]:
+    """Doubt about a figure that was typed although its component's own record of it is another one.
+
+    path: of the input; a dimension is the same thing where its name is the input's, or ends with it: "shaft_projection"
+    is "input shaft projection".
+    """
+    asked = path.rpartition(".")[2].replace("_", " ")
+    for dimension in own.dimensions.all():
+        working = working_value(dimension)
+        named = f" {dimension.name.casefold()}".endswith(f" {asked}") and " " in asked
+        if working is None or not named or dimension.kind != quantity:
+            continue
+        if abs(working.value - value) > working.tolerance + tolerance + 1e-9 * abs(value):
+            yield f"typed, although {dimension} is on record as {working.measurement.typed}"

@@ -229,3 +229,14 @@ def test_a_pattern_whose_datum_was_rewritten_is_a_change():
     status = worksheet_state(sheet).status
     assert any(cause.datum_rewritten for cause in status.causes)
     assert status.state is WorksheetState.CHANGED
+
+
+def test_a_figure_typed_beside_another_on_record_is_named():
+    gearbox = make_component(name="QZ-5")
+    depth = make_dimension(component=gearbox, name="long wrench length")
+    make_reading(dimension=depth, mm=165.1)
+    typed = {"target": "100 N*m", "extension": "50 mm"}
+    sheet = make_worksheet(component=gearbox, inputs={**typed, "wrench_length": "202.3 mm"})
+    assert f"typed, although {depth} is on record as 165.1 mm" in doubts(sheet)
+    assert doubts(make_worksheet(component=gearbox, inputs={**typed, "wrench_length": "165.1 mm"})) == ""
+    assert doubts(make_worksheet(inputs={**typed, "wrench_length": "202.3 mm"})) == ""
