@@ -6,7 +6,9 @@ import sys
 
 
 def main() -> None:
-    if "SHOP_SECRET_KEY" not in os.environ:
+    # Whatever a command writes, database, copies and keys, is for whoever runs it alone.
+    os.umask(0o077)
+    if "SHOP_SECRET_KEY" not in os.environ and sys.argv[1:2] != ["serve"]:
         os.environ.setdefault("SHOP_LOCAL", "1")
     if sys.argv[1:2] == ["demo"]:
         os.environ.setdefault("SHOP_TAX_PERCENT", "20")
@@ -17,9 +19,13 @@ def main() -> None:
 
         answer_lines(sys.stdin, sys.stdout)
         return
+    from django.core.exceptions import ImproperlyConfigured
     from django.core.management import execute_from_command_line
 
-    execute_from_command_line(sys.argv)
+    try:
+        execute_from_command_line(sys.argv)
+    except ImproperlyConfigured as refused:
+        sys.exit(f"Not started. {refused}")
 
 
 if __name__ == "__main__":

@@ -4,12 +4,17 @@ import math
 import os
 import re
 import secrets
+import zlib
+from contextlib import suppress
 from decimal import Decimal, InvalidOperation
+from itertools import pairwise
 from pathlib import Path
 
 from django.core.exceptions import ImproperlyConfigured
 
 SHORTEST_KEY = 50
+FEWEST_LETTERS = 10
+ZLIB_FRAME = 8  # bytes that packing adds to whatever it packs
 YES, NO = {"1", "true", "yes", "on"}, {"", "0", "false", "no", "off"}
 
 
@@ -63,12 +68,36 @@ def words(name: str) -> list[str]:
 def production_key() -> str:
     """The secret key of a production site; refuses to run without one that is long enough to be a secret."""
     key = os.environ.get("SHOP_SECRET_KEY", "")
-    if len(key) < SHORTEST_KEY or len(set(key)) < 5 or key.startswith("django-insecure-"):
+    if len(key) < SHORTEST_KEY or _is_guessable(key):
         raise ImproperlyConfigured(
             f"SHOP_SECRET_KEY must hold a random secret of at least {SHORTEST_KEY} characters. Make one with: "
             "python -c 'import secrets; print(secrets.token_urlsafe(50))'"
         )
     return key
+
+
+def _is_guessable(key: str) -> bool:
+    """Whether a key of the right length is still no secret: repeated, in order, or one that programs print as example.
+
+    What is random does not become shorter by packing; what somebody typed to fill the line does.
+    """
+    steps = {ord(after) - ord(before) for before, after in pairwise(key)}
+    packed = len(zlib.compress(key.encode(), 9)) - ZLIB_FRAME
+    return (
+        len(set(key)) < FEWEST_LETTERS
+        or len(steps) < FEWEST_LETTERS
+        or packed < 0.7 * SHORTEST_KEY
+        or (key.startswith("django-insecure-"))
+    )
+
+
+def keep_to_owner(database: Path) -> None:
+    """Make the folder of a database file, and close file, log and folder's key to everybody but their owner."""
+    database.parent.mkdir(parents=True, exist_ok=True)
+    for path in (database, *(database.with_name(database.name + end) for end in ("-wal", "-shm"))):
+        with suppress(OSError):  # not there yet, or another's: whether it can be used is asked when it is
+            if path.stat().st_mode & 0o077:
+                path.chmod(0o600)
 
 
 def local_key(folder: Path) -> str:

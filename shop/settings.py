@@ -14,8 +14,10 @@ import dj_database_url
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
-from shop import environment
+from shop import __version__, environment
+from shop.serving.request_log import logging_of
 
+VERSION = __version__
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = Path(os.environ.get("SHOP_DATA", BASE_DIR / ".data"))
 
@@ -25,7 +27,8 @@ PRODUCTION = not LOCAL
 
 if PRODUCTION:
     SECRET_KEY = environment.production_key()
-    ALLOWED_HOSTS = environment.words("SHOP_HOSTS")
+    # A monitor on the box itself asks /health/ by the machine's own name.
+    ALLOWED_HOSTS = [*environment.words("SHOP_HOSTS"), "127.0.0.1", "localhost"]
 else:
     SECRET_KEY = environment.local_key(DATA_DIR)
     ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
@@ -33,6 +36,7 @@ else:
 INSTALLED_APPS = [
     "shop.apps.ShopConfig",
     "shop.demo",
+    "shop.serving",
     "shop.home",
     "shop.print",
     "shop.planning",
@@ -62,6 +66,8 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "shop.serving.request_log.RequestLog",
+    "shop.base.limits.TrustProxy",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     # The length of a compressed page can tell a secret that stands in it, asked often enough (BREACH). The token of a
@@ -73,6 +79,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "shop.base.limits.LimitBody",
     "shop.base.middleware.KeepInterruptedForm",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "shop.people.middleware.reader",
@@ -119,10 +126,11 @@ SQLITE_OPTIONS = {
 DATABASES = {"default": dj_database_url.config(default=f"sqlite:///{DATA_DIR / 'shop.sqlite3'}")}
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"].setdefault("OPTIONS", {}).update(SQLITE_OPTIONS)
-    Path(DATABASES["default"]["NAME"]).parent.mkdir(parents=True, exist_ok=True)
+    environment.keep_to_owner(Path(DATABASES["default"]["NAME"]))
 
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 MEDIA_ROOT = DATA_DIR / "files"
+FILE_UPLOAD_PERMISSIONS, FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o600, 0o700
 # Where copies go that are not told otherwise; another disk than the data's, where there is one.
 SHOP_COPIES = Path(os.environ.get("SHOP_COPIES", DATA_DIR / "copies"))
 
@@ -139,13 +147,22 @@ LOGIN_URL = "people:sign-in"
 LOGIN_REDIRECT_URL = "home:today"
 LOGOUT_REDIRECT_URL = "people:sign-in"
 
-# The whole shop shares one address, so an address alone must never be locked: only a name tried from an address.
+# Who is shut out, and for how long, is decided in shop/people/tries.py; axes counts and keeps.
+AXES_HANDLER = "shop.people.tries.TriesHandler"
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = 0.25  # hours
+# Trying on while shut out must not keep a name shut for ever.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_RESET_ON_SUCCESS = True
+AXES_CLIENT_IP_CALLABLE = "shop.base.limits.client_address"
 AXES_LOCKOUT_CALLABLE = "shop.people.views.sign_in.locked_out"
 AXES_VERBOSE = False
+
+# The programs in front that encrypt: only what comes from these addresses is believed about who asks.
+BEHIND_PROXY = environment.switch("SHOP_BEHIND_PROXY", default=False)
+SHOP_PROXIES = (environment.words("SHOP_PROXIES") or ["127.0.0.1", "::1"]) if BEHIND_PROXY else []
+SHOP_BIND = os.environ.get("SHOP_BIND", "127.0.0.1:8000" if BEHIND_PROXY else "0.0.0.0:8000")
 
 # --- What a browser is told -------------------------------------------------------------------------------------------
 
@@ -174,7 +191,9 @@ CSRF_COOKIE_SECURE = HTTPS
 CSRF_COOKIE_HTTPONLY = True
 SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
 CSRF_TRUSTED_ORIGINS = environment.words("SHOP_ORIGINS")
-if environment.switch("SHOP_BEHIND_PROXY", default=False):
+# The health address holds nothing secret, and a monitor on the box asks without https.
+SECURE_REDIRECT_EXEMPT = ["^health/$"]
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 # One host on an intranet: it speaks neither for its neighbours' names nor to a browser maker's list.
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
@@ -245,13 +264,7 @@ SIMPLE_HISTORY_HISTORY_ID_USE_UUID = False
 # A reason is often the only record of why: it is kept whole, however long.
 SIMPLE_HISTORY_HISTORY_CHANGE_REASON_USE_TEXT_FIELD = True
 
-if PRODUCTION and not ALLOWED_HOSTS:
+if PRODUCTION and not environment.words("SHOP_HOSTS"):
     raise ImproperlyConfigured("SHOP_HOSTS must name the host(s) that the workshop is reached by, separated by commas.")
 
-LOGGING = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
-    "root": {"handlers": ["console"], "level": "WARNING"},
-    "loggers": {"django": {"handlers": ["console"], "level": "WARNING", "propagate": False}},
-}
+LOGGING = logging_of(json_lines=PRODUCTION)

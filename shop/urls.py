@@ -17,6 +17,7 @@ ROOMS = [
 ]
 
 urlpatterns = [path("", include("shop.home.urls")), path("s/", include("shop.print.sheet_urls"))]
+urlpatterns += [path("health/", include("shop.serving.urls"))]
 urlpatterns += [path(f"{room}/", include(f"shop.{room}.urls")) for room in ROOMS]
 
 handler400 = "shop.base.error_pages.bad_request"

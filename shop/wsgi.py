@@ -6,9 +6,14 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
 
 application = get_wsgi_application()
 
+from django.conf import settings  # noqa: E402
+
 from shop.management.schema import refuse_other_schema  # noqa: E402
+from shop.serving.refusals import refuse_static  # noqa: E402
 
 refuse_other_schema()
+if settings.PRODUCTION:
+    refuse_static()
 
 # The library of statistics takes a second to come in. It comes when a worker starts, not while the first person who
 # asks for a forecast waits; commands, which do not come this way, start without it.

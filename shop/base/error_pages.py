@@ -36,6 +36,12 @@ def wrong_method(request: HttpRequest, methods: Iterable[str]) -> HttpResponse:
     return response
 
 
+def too_large(request: HttpRequest, megabytes: int) -> HttpResponse:
+    # Without the request: to know the reader's preferences one may need what was not read.
+    context = {"title": "Too much at once", "shop_name": settings.SHOP_NAME, "megabytes": megabytes}
+    return render(None, "413.html", context, status=413)
+
+
 def stale(request: HttpRequest) -> HttpResponse:
     return render(request, "409.html", {"title": "Somebody else saved this first"}, status=409)
 

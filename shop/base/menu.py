@@ -137,7 +137,11 @@ def page_frame(request: HttpRequest) -> dict[str, Any]:
     ``preferences`` and ``roles`` of the reader are left out before sign-in was looked at.
     """
     user = getattr(request, "user", None)
-    frame: dict[str, Any] = {"shop_name": settings.SHOP_NAME, "area_words": _area(request)}
+    frame: dict[str, Any] = {
+        "shop_name": settings.SHOP_NAME,
+        "area_words": _area(request),
+        "version": settings.VERSION,
+    }
     if user is not None and user.is_authenticated:
         frame["menu"] = menu(request.path, request.may)  # type: ignore[attr-defined]
     return {**frame, **_reader(request)}

@@ -1,3 +1,5 @@
+from typing import Any
+
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.models import User
@@ -11,7 +13,7 @@ from shop.base.versions import VersionedForm
 from shop.people.models import Preferences
 
 LONGEST_NAME = 150
-PASSWORD_WORDS = "At least 10 characters, not all digits, not a word everybody uses."
+PASSWORD_WORDS = "At least 10 characters, not all digits, not a word everybody uses, not the person's own names."
 
 
 class SignInForm(AuthenticationForm):
@@ -65,9 +67,8 @@ class NewPersonForm(Form):
         return name
 
     def clean_password(self) -> str:
-        password = str(self.cleaned_data["password"])
-        validate_password(password)
-        return password
+        names = {name: self.cleaned_data.get(name, "") for name in ("username", "first_name", "last_name")}
+        return good_password(str(self.cleaned_data["password"]), User(**names))
 
 
 class EmailForm(Form):
@@ -81,7 +82,15 @@ class GivenPasswordForm(Form):
 
     password = forms.CharField(label="New password", help_text=PASSWORD_WORDS, widget=forms.PasswordInput)
 
+    def __init__(self, *args: Any, person: User, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.person = person
+
     def clean_password(self) -> str:
-        password = str(self.cleaned_data["password"])
-        validate_password(password)
-        return password
+        return good_password(str(self.cleaned_data["password"]), self.person)
+
+
+def good_password(password: str, person: User) -> str:
+    """The password, unless it is weak or made of the person's own names."""
+    validate_password(password, user=person)
+    return password

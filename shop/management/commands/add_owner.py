@@ -26,7 +26,7 @@ class Command(BaseCommand):
             raise CommandError(f"Somebody signs in as {username} already.")
         password = getpass("Password: ")
         try:
-            validate_password(password)
+            validate_password(password, user=User(username=username, first_name=first_name, last_name=last_name))
         except ValidationError as reason:
             raise CommandError(" ".join(reason.messages)) from None
         add_person(

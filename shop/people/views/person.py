@@ -103,7 +103,7 @@ def person_email(request: HttpRequest, pk: int) -> HttpResponse:
 def person_password(request: HttpRequest, pk: int) -> HttpResponse:
     """A new password for somebody who forgot theirs."""
     found = get_object_or_404(User, pk=pk)
-    form = GivenPasswordForm(request.POST if request.method == "POST" else None)
+    form = GivenPasswordForm(request.POST if request.method == "POST" else None, person=found)
     if form.is_valid():
         changes.give_password(person=person_of(request), member=found, password=form.cleaned_data["password"])
         messages.success(request, f"{person_name(found)} has a new password.")

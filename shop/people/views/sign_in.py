@@ -1,13 +1,14 @@
 """Signing in, and being kept out after too many wrong passwords."""
 
+from math import ceil
 from typing import Any
 
-from django.conf import settings
 from django.contrib.auth import views as auth
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from shop.people.forms import SignInForm
+from shop.people.tries import remember_browser, seconds_left
 
 
 class SignIn(auth.LoginView):
@@ -18,9 +19,16 @@ class SignIn(auth.LoginView):
     redirect_authenticated_user = True
     extra_context = {"title": "Sign in"}
 
+    def form_valid(self, form: Any) -> HttpResponse:
+        response = super().form_valid(form)
+        remember_browser(self.request, response, form.get_user().get_username())
+        return response
 
-def locked_out(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-    """Shown after too many wrong passwords for one name from one place."""
-    minutes = round(settings.AXES_COOLOFF_TIME * 60)
-    context = {"title": "Too many wrong passwords", "tries": settings.AXES_FAILURE_LIMIT, "minutes": minutes}
-    return render(request, "people/locked_out.html", context, status=429)
+
+def locked_out(request: HttpRequest, response: Any, credentials: dict[str, Any] | None, **kwargs: Any) -> HttpResponse:
+    """Shown after too many wrong passwords; says when to come back."""
+    seconds = seconds_left(request, str((credentials or {}).get("username", "")))
+    context = {"title": "Too many wrong passwords", "minutes": ceil(seconds / 60)}
+    answer = render(request, "people/locked_out.html", context, status=429)
+    answer["Retry-After"] = str(seconds)
+    return answer

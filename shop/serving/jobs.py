@@ -1,0 +1,66 @@
+"""What is done by the clock: which command, when, and how long it may take. Times are the shop's own."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+TRIED_AGAIN_AFTER = timedelta(minutes=15)
+
+
+@dataclass(frozen=True)
+class Job:
+    """A command that runs by itself.
+
+    every: how often. at: the hour of the day (and weekday, Monday is 0) from which it is due; None: at any time.
+    limit: how long it may take before it counts as hung.
+    """
+
+    name: str
+    every: timedelta
+    limit: timedelta
+    at: int | None = None
+    weekday: int | None = None
+
+    def is_past(self, began: datetime, now: datetime) -> bool:
+        """Whether the job was due again since it began; now is in the shop's time."""
+        if self.at is None:
+            return now - began >= self.every
+        due = now.replace(hour=self.at, minute=0, second=0, microsecond=0)
+        if self.weekday is not None:
+            due -= timedelta(days=(now.weekday() - self.weekday) % 7)
+        return began < (due if due <= now else due - self.every)
+
+
+JOBS = (
+    Job("send_mail", every=timedelta(minutes=1), limit=timedelta(minutes=10)),
+    Job("morning_mail", every=timedelta(minutes=20), limit=timedelta(minutes=10)),
+    Job("backup", every=timedelta(days=1), limit=timedelta(hours=4), at=2),
+    Job("rehearse", every=timedelta(days=7), limit=timedelta(hours=4), at=4, weekday=6),
+    Job("prune", every=timedelta(days=1), limit=timedelta(minutes=20), at=3),
+)
+
+
+@dataclass(frozen=True)
+class Run:
+    """The last time a job ran: when it began, and whether it came to a good end."""
+
+    began: datetime
+    well: bool
+    words: str = ""
+
+
+def is_due(job: Job, last: Run | None, now: datetime) -> bool:
+    """Whether the job should begin: never run, not since it was last due, or failed a while ago.
+
+    A run that begins after now was written while the clock was ahead, and counts for nothing.
+    """
+    if last is None or last.began > now:
+        return True
+    if job.is_past(last.began, now):
+        return True
+    return not last.well and now - last.began >= min(job.every, TRIED_AGAIN_AFTER)
+
+
+def due_jobs(runs: Mapping[str, Run], now: datetime) -> list[Job]:
+    """The jobs that should begin now, the short ones first."""
+    return [job for job in JOBS if is_due(job, runs.get(job.name), now)]

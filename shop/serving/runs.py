@@ -1,0 +1,38 @@
+"""How the timed work went, kept beside the data, for the health address and for the next start."""
+
+import json
+import os
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from shop.serving.jobs import Run
+
+NAME = "timed.json"
+
+
+def read_runs(folder: Path) -> dict[str, Run]:
+    """The last run of each job; none where nothing was kept or it cannot be read."""
+    try:
+        kept = json.loads((folder / NAME).read_text())
+        return {name: _run(said) for name, said in kept.items()}
+    except (OSError, ValueError, TypeError, KeyError, AttributeError):
+        return {}
+
+
+def keep_runs(runs: dict[str, Run], folder: Path) -> bool:
+    """Write the runs down, whole or not at all; False where the disk does not take it."""
+    place, unfinished = folder / NAME, folder / f"{NAME}.{os.getpid()}"
+    told = {name: {"began": run.began.isoformat(), "well": run.well, "words": run.words} for name, run in runs.items()}
+    try:
+        with os.fdopen(os.open(unfinished, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
+            json.dump(told, file, indent=1)
+        unfinished.replace(place)
+    except OSError:
+        unfinished.unlink(missing_ok=True)
+        return False
+    return True
+
+
+def _run(said: dict[str, Any]) -> Run:
+    return Run(datetime.fromisoformat(said["began"]), bool(said["well"]), str(said.get("words", "")))

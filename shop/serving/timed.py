@@ -1,0 +1,78 @@
+"""The process that does the timed work, one job after the other, and says all the while that it lives.
+
+Its word to the supervisor is a number on a pipe: within how many seconds the next word comes. Whoever keeps silent
+longer is hung, is ended and begun anew.
+"""
+
+import logging
+import os
+import signal
+import threading
+from io import StringIO
+from pathlib import Path
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import CommandError
+from django.db import close_old_connections
+from django.utils import timezone
+
+from shop.serving.jobs import Job, Run, due_jobs
+from shop.serving.runs import keep_runs, read_runs
+
+BEAT = 5
+SILENT_AT_MOST = 60
+log = logging.getLogger("shop.timed")
+
+
+class TimedWork:
+    """Does what is due, until told to stop."""
+
+    def __init__(self, pipe: int) -> None:
+        self.pipe = pipe
+        self.folder = Path(settings.DATA_DIR)
+        self.runs = read_runs(self.folder)
+        self.stopped = threading.Event()
+
+    def run(self) -> None:
+        """Work until SIGTERM; what is at work then comes to its end first."""
+        signal.signal(signal.SIGTERM, lambda *_: self.stopped.set())
+        signal.signal(signal.SIGINT, signal.SIG_IGN)  # the supervisor says when to stop
+        while not self.stopped.is_set():
+            self.say(SILENT_AT_MOST)
+            for job in due_jobs(self.runs, timezone.localtime()):
+                if self.stopped.is_set():
+                    break
+                self.do(job)
+            self.stopped.wait(BEAT)
+
+    def say(self, seconds: float) -> None:
+        os.write(self.pipe, f"{seconds:.0f}\n".encode())
+
+    def do(self, job: Job) -> None:
+        """Run one job. It is written down before it begins: a job that ends this process is not the first one again."""
+        began = timezone.localtime()
+        self._keep(job, Run(began, False, "did not come to an end"))
+        self.say(job.limit.total_seconds())
+        trouble = self._trouble_of(job)
+        self.say(SILENT_AT_MOST)
+        self._keep(job, Run(began, not trouble, trouble))
+
+    def _keep(self, job: Job, run: Run) -> None:
+        self.runs[job.name] = run
+        if not keep_runs(self.runs, self.folder):
+            log.error("the disk does not take what became of the timed work")
+
+    def _trouble_of(self, job: Job) -> str:
+        close_old_connections()
+        try:
+            call_command(job.name, stdout=StringIO(), stderr=StringIO())
+        except CommandError as refused:
+            log.error("timed work refused", extra={"facts": {"job": job.name, "words": str(refused)}})
+            return str(refused)
+        except Exception as fault:
+            log.exception("timed work failed", extra={"facts": {"job": job.name, "words": "failed"}})
+            return type(fault).__name__
+        finally:
+            close_old_connections()
+        return ""
