@@ -1,0 +1,106 @@
+"""A monitor learns whether somebody should look, and nothing that is nobody's business."""
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from shop.copies.record import Proof, keep_proof
+from shop.orders.models import Mail
+from shop.serving import health
+from shop.serving.jobs import JOBS, Run
+from shop.serving.runs import keep_runs, read_runs
+
+ADDRESS = reverse("serving:health")
+
+
+@pytest.fixture
+def well(db: None, settings: Any) -> Path:
+    """A box on which all is well."""
+    folder = Path(settings.DATA_DIR)
+    folder.mkdir(parents=True, exist_ok=True)
+    now = timezone.now()
+    keep_runs({job.name: Run(now, True) for job in JOBS}, folder)
+    keep_proof(Proof(at=now, copy="workshop-1.zip", made_at=now - timedelta(days=1)))
+    return folder
+
+
+def asked() -> dict[str, Any]:
+    response = Client().get(ADDRESS)
+    assert response.status_code == (200 if response.json()["well"] else 503)
+    return response.json()
+
+
+def unwell(said: dict[str, Any]) -> list[str]:
+    return [name for name, part in said.items() if isinstance(part, dict) and not part["well"]]
+
+
+def test_a_stranger_may_ask_and_learns_that_all_is_well(well: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(health, "LEAST_FREE", 0)
+    monkeypatch.setattr(health, "LEAST_FREE_PERCENT", 0)
+    monkeypatch.setattr(health, "SLOW_DATABASE_MS", 60_000)
+    said = asked()
+    assert unwell(said) == []
+    assert said["copy"]["facts"] == {"proven_days": 1.0}
+    assert Client().post(ADDRESS).status_code == 405
+
+
+def test_a_box_that_has_proved_no_copy_is_not_well(well: Path) -> None:
+    (well / "copies.json").unlink()
+    assert "copy" in unwell(asked())
+
+
+def test_a_copy_past_eight_days_is_not_well(well: Path) -> None:
+    now = timezone.now()
+    keep_proof(Proof(at=now, copy="workshop-1.zip", made_at=now - timedelta(days=8, hours=1)))
+    assert "copy" in unwell(asked())
+
+
+def test_mail_that_waits_for_over_an_hour_is_not_well(well: Path) -> None:
+    mail = Mail.objects.create(to="orders@maker.example", subject="Where is it?", body="Dear", message_id="<1@x>")
+    assert "mail" not in unwell(asked())
+    Mail.objects.filter(pk=mail.pk).update(written_at=timezone.now() - timedelta(hours=2))
+    said = asked()
+    assert "mail" in unwell(said)
+    assert said["mail"]["facts"]["waiting"] == 1
+    assert "maker" not in str(said)
+
+
+def test_a_job_that_was_not_begun_is_named(well: Path) -> None:
+    keep_runs({**read_runs(well), "backup": Run(timezone.now() - timedelta(days=2), True)}, well)
+    said = asked()
+    assert said["timed"]["facts"]["late"] == ["backup"]
+    assert "timed" in unwell(said)
+
+
+def test_a_clock_that_was_set_back_is_told(well: Path) -> None:
+    keep_runs({**read_runs(well), "prune": Run(timezone.now() + timedelta(hours=3), True)}, well)
+    said = asked()
+    assert "clock" in unwell(said)
+    assert 10_000 < said["clock"]["facts"]["off_seconds"] <= 10_800
+
+
+def test_a_disk_that_fills_up_is_told(well: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(health, "LEAST_FREE", 2**60)
+    assert "disk" in unwell(asked())
+
+
+def test_a_part_that_cannot_be_looked_at_is_not_well(well: Path, settings: Any) -> None:
+    settings.DATA_DIR = well / "gone"
+    said = asked()
+    assert "disk" in unwell(said)
+
+
+def test_what_was_kept_of_the_timed_work_and_cannot_be_read_counts_as_nothing(tmp_path: Path) -> None:
+    assert read_runs(tmp_path) == {}
+    (tmp_path / "timed.json").write_text('{"backup": 3}')
+    assert read_runs(tmp_path) == {}
+    run = Run(datetime(2026, 11, 3, 2, tzinfo=UTC), False, "full")
+    assert keep_runs({"backup": run}, tmp_path)
+    assert read_runs(tmp_path) == {"backup": run}
+    assert (tmp_path / "timed.json").stat().st_mode & 0o077 == 0
+    assert not keep_runs({"backup": run}, tmp_path / "gone")
