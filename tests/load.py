@@ -34,7 +34,16 @@ from urllib.parse import urlencode
 from shop.demo.world import PASSWORD, PEOPLE
 
 ROOT = Path(__file__).parent.parent
-PAGES = ("/", "/jobs/", "/orders/", "/planning/late/", "/planning/ready/", "/measuring/", "/vehicles/", "/search/?q=plate")
+PAGES = (
+    "/",
+    "/jobs/",
+    "/orders/",
+    "/planning/late/",
+    "/planning/ready/",
+    "/measuring/",
+    "/vehicles/",
+    "/search/?q=plate",
+)
 WRITES_EVERY = 5
 THINKS_AT_MOST = 2.0
 SET_UPS = ((1, 12), (2, 6), (2, 2), (3, 1), (4, 3))

@@ -7,7 +7,9 @@ from django.urls import reverse
 
 from tests.addresses import addresses
 
-PLAIN = sorted(name for name, found in addresses().items() if not found.parts and name != "people:sign-out")
+# Signing out ends the test's own session; health answers 503 on a box where nothing was copied yet.
+ELSEWHERE = {"people:sign-out", "serving:health"}
+PLAIN = sorted(name for name, found in addresses().items() if not found.parts and name not in ELSEWHERE)
 ODD = [
     "?page=99999999999999999999",
     "?page=-1&sort=-",

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
+from django.contrib.auth.models import User
 from django.db import DatabaseError, connection
 
 from shop.copies.record import copy_is_overdue, proven_age
@@ -63,9 +64,7 @@ def _safely(look_at: Callable[[datetime], Part], now: datetime) -> Part:
 
 def _database(now: datetime) -> Part:
     began = time.perf_counter()
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT COUNT(*) FROM django_migrations")
-        cursor.fetchone()
+    User.objects.filter(is_active=True).exists()
     took = round((time.perf_counter() - began) * 1000)
     return Part(took < SLOW_DATABASE_MS, {"ms": took})
 

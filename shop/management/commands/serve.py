@@ -12,7 +12,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from shop.serving.pages import DRAINS_WITHIN, PROCESSES, THREADS, Pages
 from shop.serving.refusals import StartRefused, refuse_start, refuse_static
-from shop.serving.supervisor import Kept, Supervisor
+from shop.serving.supervisor import Kept, Supervisor, end_with_parent
 from shop.serving.timed import TimedWork
 
 
@@ -30,6 +30,8 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         os.umask(0o077)
+        if options["part"]:
+            end_with_parent()
         if options["part"] == "pages":
             Pages(options["bind"], options["processes"], options["threads"]).run()
         elif options["part"] == "timed":

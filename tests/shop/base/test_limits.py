@@ -17,6 +17,8 @@ class Untouched:
     def read(self, *args: Any) -> bytes:
         raise AssertionError("the body was read")
 
+    readline = read
+
 
 def send(client: Client, megabytes: float, address: str = "/people/sign-in/") -> int:
     more = {"CONTENT_LENGTH": str(int(megabytes * 2**20)), "wsgi.input": Untouched(), "CONTENT_TYPE": "text/plain"}
@@ -38,8 +40,11 @@ def test_who_is_signed_in_sends_photographs_but_no_films(fitter: Client) -> None
     assert send(fitter, 59, "/") == 405  # taken by the limit, refused by the page
 
 
-def test_whose_session_ended_meanwhile_may_still_send_a_form(fitter: Client) -> None:
+def test_whose_session_ended_meanwhile_may_still_send_a_form_but_no_files(fitter: Client) -> None:
     Session.objects.update(expire_date=timezone.now())
+    kept = fitter.post("/vehicles/customers/new/", {"name": "Ida", "notes": "n" * 900_000})
+    assert kept.status_code == 302
+    assert "interrupted" in kept["Location"]
     assert send(fitter, 5, "/") == 413
 
 

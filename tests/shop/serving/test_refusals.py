@@ -1,6 +1,7 @@
 """The site does not open over what would fail in the middle of the day; it says what is wrong and what to do."""
 
 import os
+import re
 import shutil
 import sqlite3
 import tempfile
@@ -88,16 +89,22 @@ def test_a_read_only_database(migrated: None) -> None:
                 cursor.execute("PRAGMA query_only = 0")
 
 
-def test_a_database_ahead_of_the_program(db: None) -> None:
-    MigrationRecorder(connection).record_applied("jobs", "9999_from_next_year")
+@pytest.fixture
+def record(db: None) -> MigrationRecorder:
+    """What was migrated; the tests' own tables come without it."""
+    if "django_migrations" not in connection.introspection.table_names():
+        key = "integer PRIMARY KEY AUTOINCREMENT" if connection.vendor == "sqlite" else "serial PRIMARY KEY"
+        with connection.cursor() as cursor:
+            cursor.execute(
+                f"CREATE TABLE django_migrations (id {key}, app varchar(255) NOT NULL, name varchar(255) NOT NULL, "
+                f"applied {'datetime' if connection.vendor == 'sqlite' else 'timestamptz'} NOT NULL)"
+            )
+    return MigrationRecorder(connection)
+
+
+def test_a_database_ahead_of_the_program(record: MigrationRecorder) -> None:
+    record.record_applied("jobs", "9999_from_next_year")
     with pytest.raises(StartRefused, match=r"another version of the program \(jobs.9999_from_next_year\)"):
-        refuse_database()
-
-
-def test_a_database_behind_the_program(db: None) -> None:
-    with connection.cursor() as cursor:
-        cursor.execute("DELETE FROM django_migrations")
-    with pytest.raises(StartRefused, match=r"lacks \d+ changes .* manage.py migrate"):
         refuse_database()
 
 
@@ -133,9 +140,9 @@ def test_serve_without_a_key_says_how_to_make_one(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("served", ["manage.py serve", "-c import shop.wsgi"])
-def test_neither_way_to_serve_opens_over_an_empty_database(tmp_path: Path, served: str) -> None:
+def test_neither_way_to_serve_opens_over_a_database_behind_the_program(tmp_path: Path, served: str) -> None:
     first, _, rest = served.partition(" ")
     with closing(sqlite3.connect(tmp_path / "shop.sqlite3")):
         ran = start(tmp_path, first, rest, **PRODUCTION)
     assert ran.returncode != 0
-    assert "manage.py migrate" in ran.stderr
+    assert re.search(r"lacks \d+ changes of this version. Copy it, then: manage.py migrate", ran.stderr)

@@ -28,7 +28,7 @@ def test_a_request_is_named_by_the_pattern_of_its_address(owner: Client, people:
     owner.get(f"/people/{people['fitter'].pk}/?q=somebody", REMOTE_ADDR="10.7.7.7")
     said = json.loads(lines("shop.requests")[-1])
     assert (said["method"], said["address"], said["status"]) == ("GET", "people/<int:pk>/", 200)
-    assert set(said) == {"at", "level", "from", "method", "address", "status", "ms"}
+    assert set(said) - {"slow"} == {"at", "level", "from", "method", "address", "status", "ms"}
 
 
 def test_a_slow_one_is_named_so(fitter: Client, lines: Any, monkeypatch: pytest.MonkeyPatch) -> None:

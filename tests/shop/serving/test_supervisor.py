@@ -7,6 +7,7 @@ import sys
 import textwrap
 import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -55,13 +56,16 @@ def supervise(tmp_path: Path) -> Iterator[Callable[..., subprocess.Popen[str]]]:
             f"kept = Kept('child', {script(tmp_path, body)!r}, beats={beats}, needed={needed}); "
             "sys.exit(Supervisor([kept], 2).run())"
         )
-        begun.append(subprocess.Popen([sys.executable, "-c", code], cwd=ROOT, stderr=subprocess.PIPE, text=True))
+        begun.append(subprocess.Popen([sys.executable, "-c", code], cwd=ROOT, text=True))
         return begun[-1]
 
     yield begin
     for process in begun:
         process.kill()
-        process.communicate()
+        process.wait()
+    for life in lives(tmp_path):
+        with suppress(ProcessLookupError):
+            os.kill(life, signal.SIGKILL)
 
 
 def test_a_child_that_ends_by_a_fault_is_begun_again(supervise: Callable[..., object], tmp_path: Path) -> None:
