@@ -8,7 +8,7 @@ TRIED_AGAIN_AFTER = timedelta(minutes=15)
 
 
 @dataclass(frozen=True)
-class Job:
+class TimedJob:
     """A command that runs by itself.
 
     every: how often. at: the hour of the day (and weekday, Monday is 0) from which it is due; None: at any time.
@@ -32,16 +32,16 @@ class Job:
 
 
 JOBS = (
-    Job("send_mail", every=timedelta(minutes=1), limit=timedelta(minutes=10)),
-    Job("morning_mail", every=timedelta(minutes=20), limit=timedelta(minutes=10)),
-    Job("backup", every=timedelta(days=1), limit=timedelta(hours=4), at=2),
-    Job("rehearse", every=timedelta(days=7), limit=timedelta(hours=4), at=4, weekday=6),
-    Job("prune", every=timedelta(days=1), limit=timedelta(minutes=20), at=3),
+    TimedJob("send_mail", every=timedelta(minutes=1), limit=timedelta(minutes=10)),
+    TimedJob("morning_mail", every=timedelta(minutes=20), limit=timedelta(minutes=10)),
+    TimedJob("backup", every=timedelta(days=1), limit=timedelta(hours=4), at=2),
+    TimedJob("rehearse", every=timedelta(days=7), limit=timedelta(hours=4), at=4, weekday=6),
+    TimedJob("prune", every=timedelta(days=1), limit=timedelta(minutes=20), at=3),
 )
 
 
 @dataclass(frozen=True)
-class Run:
+class JobRun:
     """The last time a job ran: when it began, and whether it came to a good end."""
 
     began: datetime
@@ -49,7 +49,7 @@ class Run:
     words: str = ""
 
 
-def is_due(job: Job, last: Run | None, now: datetime) -> bool:
+def is_due(job: TimedJob, last: JobRun | None, now: datetime) -> bool:
     """Whether the job should begin: never run, not since it was last due, or failed a while ago.
 
     A run that begins after now was written while the clock was ahead, and counts for nothing.
@@ -61,6 +61,6 @@ def is_due(job: Job, last: Run | None, now: datetime) -> bool:
     return not last.well and now - last.began >= min(job.every, TRIED_AGAIN_AFTER)
 
 
-def due_jobs(runs: Mapping[str, Run], now: datetime) -> list[Job]:
+def due_jobs(runs: Mapping[str, JobRun], now: datetime) -> list[TimedJob]:
     """The jobs that should begin now, the short ones first."""
     return [job for job in JOBS if is_due(job, runs.get(job.name), now)]

@@ -6,12 +6,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from shop.serving.jobs import Run
+from shop.serving.jobs import JobRun
 
 NAME = "timed.json"
 
 
-def read_runs(folder: Path) -> dict[str, Run]:
+def read_runs(folder: Path) -> dict[str, JobRun]:
     """The last run of each job; none where nothing was kept or it cannot be read."""
     try:
         kept = json.loads((folder / NAME).read_text())
@@ -20,7 +20,7 @@ def read_runs(folder: Path) -> dict[str, Run]:
         return {}
 
 
-def keep_runs(runs: dict[str, Run], folder: Path) -> bool:
+def keep_runs(runs: dict[str, JobRun], folder: Path) -> bool:
     """Write the runs down, whole or not at all; False where the disk does not take it."""
     place, unfinished = folder / NAME, folder / f"{NAME}.{os.getpid()}"
     told = {name: {"began": run.began.isoformat(), "well": run.well, "words": run.words} for name, run in runs.items()}
@@ -34,5 +34,5 @@ def keep_runs(runs: dict[str, Run], folder: Path) -> bool:
     return True
 
 
-def _run(said: dict[str, Any]) -> Run:
-    return Run(datetime.fromisoformat(said["began"]), bool(said["well"]), str(said.get("words", "")))
+def _run(said: dict[str, Any]) -> JobRun:
+    return JobRun(datetime.fromisoformat(said["began"]), bool(said["well"]), str(said.get("words", "")))

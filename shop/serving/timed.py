@@ -17,7 +17,7 @@ from django.core.management.base import CommandError
 from django.db import close_old_connections
 from django.utils import timezone
 
-from shop.serving.jobs import Job, Run, due_jobs
+from shop.serving.jobs import JobRun, TimedJob, due_jobs
 from shop.serving.runs import keep_runs, read_runs
 
 BEAT = 5
@@ -49,21 +49,21 @@ class TimedWork:
     def say(self, seconds: float) -> None:
         os.write(self.pipe, f"{seconds:.0f}\n".encode())
 
-    def do(self, job: Job) -> None:
+    def do(self, job: TimedJob) -> None:
         """Run one job. It is written down before it begins: a job that ends this process is not the first one again."""
         began = timezone.localtime()
-        self._keep(job, Run(began, False, "did not come to an end"))
+        self._keep(job, JobRun(began, False, "did not come to an end"))
         self.say(job.limit.total_seconds())
         trouble = self._trouble_of(job)
         self.say(SILENT_AT_MOST)
-        self._keep(job, Run(began, not trouble, trouble))
+        self._keep(job, JobRun(began, not trouble, trouble))
 
-    def _keep(self, job: Job, run: Run) -> None:
+    def _keep(self, job: TimedJob, run: JobRun) -> None:
         self.runs[job.name] = run
         if not keep_runs(self.runs, self.folder):
             log.error("the disk does not take what became of the timed work")
 
-    def _trouble_of(self, job: Job) -> str:
+    def _trouble_of(self, job: TimedJob) -> str:
         close_old_connections()
         try:
             call_command(job.name, stdout=StringIO(), stderr=StringIO())

@@ -12,7 +12,7 @@ from django.utils import timezone
 from shop.copies.record import Proof, keep_proof
 from shop.orders.models import Mail
 from shop.serving import health
-from shop.serving.jobs import JOBS, Run
+from shop.serving.jobs import JOBS, JobRun
 from shop.serving.runs import keep_runs, read_runs
 
 ADDRESS = reverse("serving:health")
@@ -24,7 +24,7 @@ def well(db: None, settings: Any) -> Path:
     folder = Path(settings.DATA_DIR)
     folder.mkdir(parents=True, exist_ok=True)
     now = timezone.now()
-    keep_runs({job.name: Run(now, True) for job in JOBS}, folder)
+    keep_runs({job.name: JobRun(now, True) for job in JOBS}, folder)
     keep_proof(Proof(at=now, copy="workshop-1.zip", made_at=now - timedelta(days=1)))
     return folder
 
@@ -71,14 +71,14 @@ def test_mail_that_waits_for_over_an_hour_is_not_well(well: Path) -> None:
 
 
 def test_a_job_that_was_not_begun_is_named(well: Path) -> None:
-    keep_runs({**read_runs(well), "backup": Run(timezone.now() - timedelta(days=2), True)}, well)
+    keep_runs({**read_runs(well), "backup": JobRun(timezone.now() - timedelta(days=2), True)}, well)
     said = asked()
     assert said["timed"]["facts"]["late"] == ["backup"]
     assert "timed" in unwell(said)
 
 
 def test_a_clock_that_was_set_back_is_told(well: Path) -> None:
-    keep_runs({**read_runs(well), "prune": Run(timezone.now() + timedelta(hours=3), True)}, well)
+    keep_runs({**read_runs(well), "prune": JobRun(timezone.now() + timedelta(hours=3), True)}, well)
     said = asked()
     assert "clock" in unwell(said)
     assert 10_000 < said["clock"]["facts"]["off_seconds"] <= 10_800
@@ -99,7 +99,7 @@ def test_what_was_kept_of_the_timed_work_and_cannot_be_read_counts_as_nothing(tm
     assert read_runs(tmp_path) == {}
     (tmp_path / "timed.json").write_text('{"backup": 3}')
     assert read_runs(tmp_path) == {}
-    run = Run(datetime(2026, 11, 3, 2, tzinfo=UTC), False, "full")
+    run = JobRun(datetime(2026, 11, 3, 2, tzinfo=UTC), False, "full")
     assert keep_runs({"backup": run}, tmp_path)
     assert read_runs(tmp_path) == {"backup": run}
     assert (tmp_path / "timed.json").stat().st_mode & 0o077 == 0
