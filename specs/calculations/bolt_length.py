@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
-from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Text, Tone
+from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
+from specs.drawings.sections import box, cut, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantities, quantity, result, text
 from specs.engine.checks import Check, at_least, at_most
 from specs.engine.units import LENGTH, show
@@ -122,12 +123,16 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     depth = given.hole_depth or given.engagement
     scale = _ALONG / max(found.standard_length, under_head + depth)
     bolt, half = thread.major_diameter / 2 * scale, 2 * thread.major_diameter * scale
+    root = bolt * thread.minor_diameter / thread.major_diameter
     length, face, bottom = found.standard_length * scale, under_head * scale, (under_head + depth) * scale
+    # Threaded at least as far as it engages: nobody asks where the shank ends.
+    shank = max(face - bolt, 0.0)
     items: list[Item] = [
         *_layers(given, scale, half),
         *_tapped(face, bottom, bolt, half, blind=given.hole_depth is not None),
-        _box(-1.3 * bolt, 0, 1.7 * bolt, Tone.ENGINE),
-        _box(0, length, bolt, Tone.ENGINE),
+        uncut(box(-1.3 * bolt, 0, -1.7 * bolt, 1.7 * bolt)),
+        uncut(box(0, length, -bolt, bolt)),
+        *(Line((shank, y), (length, y), stroke=Stroke.NARROW) for y in (-root, root)),
         Line((-3 * bolt, 0), (max(length, bottom) + 8, 0), role=Role.CENTRE),
         DimensionLine((0, -half), (length, -half), f"bolt {show(found.standard_length, LENGTH)}", -10, height=_LETTERS),
         DimensionLine((face, half), (min(length, bottom), half), _engaged_words(given, found), 10, height=_LETTERS),
@@ -144,18 +149,13 @@ def _engaged_words(given: Inputs, found: Outputs) -> str:
     return f"thread {show(_engaged(given, found), LENGTH)}"
 
 
-def _box(start: float, end: float, half: float, tone: Tone) -> Polyline:
-    corners = ((start, -half), (end, -half), (end, half), (start, half))
-    return Polyline(corners, closed=True, fill=tone)
-
-
 def _layers(given: Inputs, scale: float, half: float) -> Iterator[Item]:
     at = given.washer * scale
     if at:
-        yield _box(0, at, 0.55 * half, Tone.PLAIN)
-    for layer in given.grip:
+        yield uncut(box(0, at, -0.55 * half, 0.55 * half))
+    for number, layer in enumerate(given.grip):
         end = at + layer * scale
-        yield _box(at, end, half, Tone.METAL)
+        yield from cut(box(at, end, -half, half), 135 if number % 2 else 45)
         words = Text(((at + end) / 2, half + 2), show(layer, LENGTH), _LETTERS, "middle")
         if words.width < end - at:
             yield words
@@ -164,8 +164,8 @@ def _layers(given: Inputs, scale: float, half: float) -> Iterator[Item]:
 
 def _tapped(face: float, bottom: float, bolt: float, half: float, blind: bool) -> Iterator[Item]:
     """The tapped part, thicker than its hole is deep where that is blind."""
-    yield _box(face, bottom + (bolt if blind else 0), half, Tone.GEARBOX)
-    yield _box(face, bottom, bolt, Tone.PLAIN)
+    yield from cut(box(face, bottom + (bolt if blind else 0), -half, half), 60)
+    yield Polyline(box(face, bottom, -bolt, bolt), closed=True, fill=Tone.PLAIN)
 
 
 CALCULATION = Calculation(

@@ -142,7 +142,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         items += [Line(ends[0], ends[1], role=Role.CLASH), Circle(ends[1], 1.3, Tone.SOLID, role=Role.ENGINE)]
     words = (
         f"centre {show_place(found.x)}, {show_place(found.y)}",
-        f"diameter {show_place(found.diameter)}",
+        f"⌀{show_place(found.diameter)}",
         f"points off by {show(largest, LENGTH, figures=2)} at most, enlarged",
     )
     items += [Text((0, -_RADIUS - 16 - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]

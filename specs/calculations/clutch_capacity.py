@@ -206,9 +206,9 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Circle((0, 0), mean, role=Role.CENTRE, stroke=Stroke.CHAIN),
         CentreMark((0, 0), outer + 4),
         Arrow((0, 0), (-mean * math.cos(math.pi / 5), mean * math.sin(math.pi / 5))),
-        Text((0, -outer - 9), f"mean friction radius {show(found.mean_radius, LENGTH)}", _LETTERS, "middle"),
-        DimensionLine((0, outer), (0, -outer), outside, -outer - 20, height=_LETTERS),
-        DimensionLine((0, inner), (0, -inner), inside, -outer - 9, height=_LETTERS),
+        Text((0, -outer - 9), f"mean friction radius R{show(found.mean_radius, LENGTH)}", _LETTERS, "middle"),
+        DimensionLine((0, outer), (0, -outer), f"⌀{outside}", -outer - 20, height=_LETTERS),
+        DimensionLine((0, inner), (0, -inner), f"⌀{inside}", -outer - 9, height=_LETTERS),
         *_pressure(given, found, inner, outer),
     ]
     return Drawing(

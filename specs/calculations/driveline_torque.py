@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.driveline import driveline
+from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.units import (
     FORCE,
     LENGTH,
     RATIO,
     TORQUE,
+    show,
 )
 from specs.standards.publications import Source
 
@@ -69,6 +72,21 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "The engine and low gear decide: a transfer case in low range or a tuned engine raise the torque."
 
 
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """From the engine to the road: what the engine can send down the shaft, and what the tyres can send back."""
+    stages = (
+        ("engine", show(given.engine_torque, TORQUE)),
+        ("low gear", show(found.low_gear_torque, TORQUE)),
+        ("axle", show(found.slip_torque, TORQUE)),
+    )
+    radius, ground = show(given.rolling_radius, LENGTH), f"{show(given.axle_load, FORCE)} on the axle"
+    said = (
+        f"At the propshaft low gear makes {stages[1][1]}, slipping wheels {stages[2][1]}: the lesser, "
+        f"{show(found.design_torque, TORQUE)}, is designed for."
+    )
+    return Drawing("Torque of the driveline", said, list(driveline(stages, radius, ground)))
+
+
 CALCULATION = Calculation(
     title="Driveline torque",
     question="What torque must the propshaft carry?",
@@ -78,6 +96,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     warn=warn,
+    drawing=drawing,
     example={
         "engine_torque": 350,
         "ratio": 3.35,

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from specs.drawings.chart import shares
 from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, result
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
-from specs.engine.units import FORCE, RATIO, STRESS, TORQUE, show
+from specs.engine.units import FORCE, RATIO, STRESS, TORQUE
 from specs.joints import tightening_working as lines
 from specs.joints.aim import PROOF, YIELD, AimedBolt
 from specs.joints.fastener import Fastener, fastener_of, turned_face
 from specs.joints.seat import demand_seat, resilience, settled
+from specs.joints.tightened_picture import tightened
 from specs.joints.tightening import Twisted
 from specs.joints.turned_bolt import LOW_SOCKET, demand_friction
 from specs.standards import lookup, seats
@@ -241,18 +240,8 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing | None:
-    """Where the torque goes; None where a given nut factor is too low for the friction given beside it."""
-    if found.thread_torque >= found.torque:
-        return None
-    stretch = found.preload * lookup.thread(given.thread).pitch / (2 * math.pi)
-    turned_face = "friction under the head" if given.nut_factor is None else "the rest, by the nut factor"
-    parts = [("stretches the bolt", stretch), ("friction in the thread", found.thread_torque - stretch)]
-    if given.prevailing_torque:
-        parts.append(("prevailing torque", given.prevailing_torque))
-    parts.append((turned_face, found.torque - sum(torque for _, torque in parts)))
-    share = f"{100 * stretch / found.torque:.0f} %"
-    words = f"Of {show(found.torque, TORQUE)}, {share} stretches the bolt; the rest is friction."
-    return shares("Where the torque goes", words, "share of the torque [%]", parts)
+    """The bolt in its part, and where the torque goes; what is not known of either is left out."""
+    return tightened(given, fastener_of(given, given.prevailing_torque), found)
 
 
 # ISO 3506-1:2009, table 2, note: above M24 the properties are agreed between user and maker (from memory).

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.primitives import Drawing, Item
+from specs.drawings.sections import LETTERS, along, axis, cut_ring, diameter, sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, whole
 from specs.engine.units import (
     ANGULAR_SPEED,
@@ -15,6 +17,7 @@ from specs.engine.units import (
     LENGTH,
     MASS,
     SPEED,
+    show,
 )
 from specs.engine.working import in_radians
 from specs.standards.publications import Source
@@ -159,6 +162,30 @@ def _hole_steps(at: int, hole: DrilledHole, mass: float, inertia: float) -> Iter
     yield WorkingStep(f"I_h{at} = m_h{at} * (d**2 / 8 + p**2 / 4)", values)
 
 
+# The picture's height [mm], and how wide a section is drawn at most.
+_HIGH, _WIDEST = 96.0, 40.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Every ring or disc cut along the axis, one beside the other, with its diameters and its thickness."""
+    largest = max(section.outside for section in given.sections)
+    scale, at = _HIGH / largest, 0.0
+    items: list[Item] = []
+    for number, section in enumerate(given.sections):
+        width = max(min(section.thickness * scale, _WIDEST), 3.0)
+        inner, outer = section.inside / 2 * scale, section.outside / 2 * scale
+        items += cut_ring(at, at + width, inner, outer, 45 if number % 2 else 135)
+        items.append(diameter(at + width, 2 * outer, show(section.outside, LENGTH), 9))
+        if inner > 2 * LETTERS:
+            items.append(diameter(at, 2 * inner, show(section.inside, LENGTH), -7))
+        items.append(along(at, at + width, -outer, show(section.thickness, LENGTH), -8))
+        at += width + 42
+    items.append(axis(-14, at - 20))
+    told = f"{show(found.mass, MASS)}, {show(found.inertia, INERTIA)}"
+    drilled = f", less {len(given.holes)} kind{'s' * (len(given.holes) > 1)} of hole" if given.holes else ""
+    return sheet("Flywheel, cut along its axis", f"{len(given.sections)} sections{drilled}: {told}.", items)
+
+
 CALCULATION = Calculation(
     title="Flywheel inertia",
     question="How heavy is the flywheel, and how much does it hold on to its speed?",
@@ -167,6 +194,7 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    drawing=drawing,
     example={
         "sections": [
             {"outside": 280, "inside": 30, "thickness": 22},

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.chart import Bar, Limit, bars
-from specs.drawings.primitives import Drawing, Tone
-from specs.drawings.scale import Axis
+from specs.drawings.primitives import Drawing
+from specs.drawings.sections import sheet
+from specs.drawings.shaft_in_pilot import ShaftInPilot, shaft_in_pilot
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least
 from specs.engine.units import LENGTH, RATIO, show
@@ -203,38 +203,26 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """Every part as a bar over one scale that counts back from the engine's rear face."""
+    """The shaft in its bearing and hub, cut along the axis, with what is told of each."""
     at = _places(given)
-    good = [check.passed for check in checks(given, found)]
-    rows = [
-        _bar("plate", (0.0, given.adapter_thickness), Tone.METAL),
-        _bar("bellhousing", (given.adapter_thickness, at.gearbox_face), Tone.GEARBOX),
-        _bar("pilot bearing", at.pilot, Tone.ENGINE if good[0] else Tone.CLASH),
-        _bar("input shaft, nose to face", (at.nose, at.gearbox_face), Tone.GEARBOX if good[1] else Tone.CLASH),
-        _bar("full spline", at.spline, Tone.GEARBOX),
-        _bar("disc hub", at.hub, Tone.OK if good[2] else Tone.CLASH),
-    ]
-    limits = [
-        Limit(0.0, "engine's rear face"),
-        Limit(_at(given.flywheel_face), "flywheel face"),
-        Limit(_at(at.pilot[0]), "bottom of pilot bore"),
-        Limit(_at(at.gearbox_face), "gearbox face"),
-    ]
-    values = [x for row in rows for x in (row.start, row.end)] + [limit.at for limit in limits]
-    said = (
-        f"Pilot engagement {show(found.pilot_engagement, LENGTH)}, nose clearance "
-        f"{show(found.nose_clearance, LENGTH)}, spline engagement {show(found.spline_engagement, LENGTH)}."
+    words = (
+        f"nose in the pilot bearing {show(found.pilot_engagement, LENGTH)}",
+        f"nose off the bottom {show(found.nose_clearance, LENGTH)}",
+        f"spline in the hub {show(found.spline_engagement, LENGTH)}",
     )
-    axis = Axis.around(f"behind the engine's rear face, {LENGTH.drawn_unit}", values)
-    return bars("Input shaft, pilot and hub", said, axis=axis, rows=rows, limits=limits)
-
-
-def _at(length: float) -> float:
-    return LENGTH.drawn(length)
-
-
-def _bar(words: str, span: tuple[float, float], tone: Tone) -> Bar:
-    return Bar(words, _at(span[0]), _at(span[1]), f"{show(span[0], LENGTH)} … {show(span[1], LENGTH)}", tone)
+    failed = [check.passed is False for check in checks(given, found)]
+    shown = ShaftInPilot(
+        plate=given.adapter_thickness,
+        gearbox_face=at.gearbox_face,
+        flywheel_face=given.flywheel_face,
+        pilot=at.pilot,
+        hub=at.hub,
+        spline=at.spline,
+        nose=at.nose,
+        words=words,
+        fails=(failed[0], failed[1], failed[2]),
+    )
+    return sheet("Input shaft, pilot and hub", f"{'; '.join(words).capitalize()}.", list(shaft_in_pilot(shown)))
 
 
 CALCULATION = Calculation(

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.primitives import Drawing
+from specs.drawings.tube import Tube, tube_views
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most
 from specs.engine.units import (
@@ -15,6 +17,7 @@ from specs.engine.units import (
     RATIO,
     SPEED,
     STRESS,
+    show,
 )
 from specs.engine.working import in_rpm
 from specs.standards.publications import Source
@@ -142,6 +145,15 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "Twice the shaft speed is near the critical speed: joints at an angle shake the shaft twice a turn."
 
 
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The tube between its joints with its first bending, and its end beside it."""
+    sizes = given.outside_diameter, given.wall, given.length
+    words = (show(sizes[0], LENGTH), show(sizes[1], LENGTH), show(sizes[2], LENGTH))
+    speeds = f"{show(found.critical_speed, SPEED)} critical, {show(found.allowable_speed, SPEED)} allowable"
+    said = f"A tube of {words[0]} by {words[1]}, {words[2]} between its joints, bends first at {speeds}."
+    return Drawing("Shaft that whips", said, list(tube_views(Tube(*sizes, words, f"bends first: {speeds}"))))
+
+
 CALCULATION = Calculation(
     title="Propshaft critical speed",
     question="Will the shaft whip?",
@@ -152,6 +164,7 @@ CALCULATION = Calculation(
     working=working,
     checks=checks,
     warn=warn,
+    drawing=drawing,
     example={"outside_diameter": 76.2, "wall": 2.11, "length": 1250, "shaft_speed": 5500},
     cautions=(
         "Yokes, slip joint, weld and a soft centre bearing lower the speed: the formula is for a bare, even tube.",

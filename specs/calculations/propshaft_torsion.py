@@ -7,6 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees
 
+from specs.drawings.primitives import Drawing, Text
+from specs.drawings.sections import LETTERS
+from specs.drawings.tube import Tube, tube_views
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most
 from specs.engine.units import (
@@ -17,6 +20,7 @@ from specs.engine.units import (
     RATIO,
     STRESS,
     TORQUE,
+    show,
 )
 from specs.standards.publications import Source
 
@@ -89,6 +93,17 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     )
 
 
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The tube between its ends, with how far it winds up, and its end beside it."""
+    sizes = given.outside_diameter, given.wall, given.length
+    words = (show(sizes[0], LENGTH), show(sizes[1], LENGTH), show(sizes[2], LENGTH))
+    told = f"{show(given.torque, TORQUE)} wind it up by {show(found.twist, ANGLE)}"
+    half = 15.0
+    twist = Text((55, half), told, LETTERS, "middle")
+    said = f"A tube of {words[0]} by {words[1]}, {words[2]} long. {told}; {show(found.shear_stress, STRESS)} outside."
+    return Drawing("Shaft under torque", said, [*tube_views(Tube(*sizes, words)), twist])
+
+
 CALCULATION = Calculation(
     title="Propshaft torsion",
     question="Will the tube bear the torque, and how far does it wind up?",
@@ -98,6 +113,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     checks=checks,
+    drawing=drawing,
     example={"outside_diameter": 76.2, "wall": 2.11, "length": 1250, "torque": 2000, "shear_yield": 220},
     cautions=(
         "The weld and the yokes are often weaker than the tube: have them made and proved by a qualified person.",

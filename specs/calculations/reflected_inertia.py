@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.driveline import driveline
+from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.units import (
     INERTIA,
     LENGTH,
     MASS,
     RATIO,
+    show,
 )
 from specs.standards.publications import Source
 
@@ -46,6 +49,14 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("I = (m * r**2 + I_w) / i**2", note="the same energy of motion at the same time")
 
 
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """From the clutch to the road, with the mass at the wheel and what it comes to at the clutch."""
+    inertia, mass = show(found.inertia, INERTIA), show(given.mass, MASS)
+    stages = (("clutch", inertia), ("all gears", f"{show(given.overall_ratio, RATIO)} : 1"), ("axle", ""))
+    said = f"{mass} on wheels of {show(given.tyre_radius, LENGTH)} radius count as {inertia} at the clutch."
+    return Drawing("Vehicle at the clutch", said, list(driveline(stages, show(given.tyre_radius, LENGTH), mass)))
+
+
 CALCULATION = Calculation(
     title="Vehicle inertia at the clutch",
     question="How heavy does the vehicle feel at the clutch in this gear?",
@@ -54,6 +65,7 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    drawing=drawing,
     example={"mass": 1400, "tyre_radius": 310, "overall_ratio": 13.2, "wheel_inertia": 4.5},
     transforms=True,
     cautions=(

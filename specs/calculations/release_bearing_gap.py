@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.chart import Bar, Limit, bars
-from specs.drawings.primitives import Drawing, Tone
-from specs.drawings.scale import Axis
+from specs.drawings.bearing_on_fingers import BearingOnFingers, bearing_on_fingers
+from specs.drawings.primitives import Drawing
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, WorkingStep, choice, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.units import FORCE, LENGTH, RATIO, show
@@ -180,37 +180,28 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """Fingers and bearing as bars over one scale that counts back from the engine's rear face."""
-    face = given.adapter_thickness + given.bellhousing_depth
-    turn = _turn(given)
-    bearing, worn = face - given.bearing_height, given.finger_height + turn * given.disc_wear * given.lever_ratio
+    """Fingers and bearing cut along the axis, with the gap between them and where each goes."""
+    face, turn = given.adapter_thickness + given.bellhousing_depth, _turn(given)
+    bearing = face - given.bearing_height
     failed = {check.name for check in checks(given, found) if check.passed is False}
-    back = "pushed back" if turn > 0 else "forward"
-    rows = [
-        _bar("plate", 0.0, given.adapter_thickness, Tone.METAL),
-        _bar("bellhousing", given.adapter_thickness, face, Tone.GEARBOX),
-        _bar("clutch to finger tips, new", 0.0, given.finger_height, Tone.ENGINE),
-        _bar("fingers when worn", given.finger_height, worn, Tone.ENGINE),
-        _bar("gap, new", given.finger_height, bearing, Tone.CLASH if failed - {"Stroke"} else Tone.OK),
-        _bar(f"bearing, {back}", bearing, face, Tone.GEARBOX),
-        _bar("stroke", bearing - turn * given.bearing_stroke, bearing, Tone.CLASH if "Stroke" in failed else Tone.OK),
-    ]
-    limits = [
-        Limit(0.0, "engine's rear face"),
-        Limit(LENGTH.drawn(given.finger_height - turn * given.required_travel), "fingers when released"),
-        Limit(LENGTH.drawn(face), "gearbox's face"),
-    ]
-    values = [x for row in rows for x in (row.start, row.end)] + [limit.at for limit in limits]
+    where = {PULL: "bearing fully forward"}.get(given.kind, "bearing fully back")
+    shown = BearingOnFingers(
+        plate=given.adapter_thickness,
+        gearbox_face=face,
+        fingers=given.finger_height,
+        worn=given.finger_height + turn * given.disc_wear * given.lever_ratio,
+        released=given.finger_height - turn * given.required_travel,
+        bearing=bearing,
+        driven=bearing - turn * given.bearing_stroke,
+        gap=f"gap {show(found.gap, LENGTH)}, {where}",
+        fails=bool(failed - {"Stroke"}),
+        falls_short="Stroke" in failed,
+    )
     said = (
         f"Gap {show(found.gap, LENGTH)} with a new disc, {show(found.gap_worn, LENGTH)} worn; stroke left "
         f"{show(found.stroke_left, LENGTH)}."
     )
-    axis = Axis.around(f"behind the engine's rear face, {LENGTH.drawn_unit}", values)
-    return bars("Release bearing and fingers", said, axis=axis, rows=rows, limits=limits)
-
-
-def _bar(words: str, start: float, end: float, tone: Tone) -> Bar:
-    return Bar(words, LENGTH.drawn(start), LENGTH.drawn(end), show(end - start, LENGTH), tone)
+    return sheet("Release bearing and fingers", said, list(bearing_on_fingers(shown)))
 
 
 CALCULATION = Calculation(

@@ -243,7 +243,11 @@ def _stop(angle: float, reading: float, scale: float, mean: float) -> Iterator[I
 def _high(found: Outputs) -> tuple[Item, ...]:
     if not found.offset:
         return ()
-    set_aside = _at(found.direction - 0.5, 0.62 * _RADIUS)
+    # Of both sides of the arrow, the one farther from the centre lines.
+    beside = max(
+        (found.direction + turn for turn in (-0.55, 0.55)), key=lambda a: abs((a % (math.pi / 2)) - math.pi / 4) * -1
+    )
+    set_aside = _at(beside, 0.62 * _RADIUS)
     words = Text((set_aside[0], set_aside[1] - _LETTERS / 2), "high", _LETTERS, "middle", role=Role.CLASH)
     return Arrow((0, 0), _at(found.direction, _RADIUS - 4), role=Role.CLASH), words
 

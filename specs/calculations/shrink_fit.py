@@ -6,9 +6,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.primitives import Drawing
+from specs.drawings.sections import LETTERS, along, axis, cut_ring, diameter, sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
-from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, STRESS, TEMPERATURE_RISE, TORQUE
+from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, STRESS, TEMPERATURE_RISE, TORQUE, show
 from specs.engine.working import in_radians
 from specs.joints.shrunk_ring import RingOnHub, hoop_of_speed
 from specs.standards.publications import Source
@@ -228,6 +230,30 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "That heat tempers hardened teeth (common practice: stay below about 220 °C): cool the hub as well."
 
 
+# The picture's height [mm], and the widest that the contact is drawn.
+_HIGH, _WIDEST = 90.0, 40.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Ring and hub cut along the axis, hatched against each other, with the diameters that matter."""
+    scale = _HIGH / given.ring_outside
+    width = max(min(given.width * scale, _WIDEST), 8.0)
+    bore, joint, outside = (size * scale for size in (given.hub_bore, given.interface, given.ring_outside))
+    sizes = [show(size, LENGTH) for size in (given.hub_bore, given.interface, given.ring_outside)]
+    items = [
+        *cut_ring(0, width, bore / 2, joint / 2),
+        *cut_ring(0, width, joint / 2, outside / 2, 135),
+        axis(-8, width + 8),
+        diameter(width, joint, sizes[1], 10),
+        diameter(width, outside, sizes[2], 22),
+        along(0, width, -outside / 2, show(given.width, LENGTH), -8),
+    ]
+    if bore > 2 * LETTERS:
+        items.append(diameter(0, bore, sizes[0], -8))
+    pressed = f"{show(given.interference, LENGTH)} too small, it presses with {show(found.pressure, STRESS)}"
+    return sheet("Ring shrunk on its hub", f"A ring of ⌀{sizes[2]} on ⌀{sizes[1]}: {pressed}.", items)
+
+
 CALCULATION = Calculation(
     title="Shrink fit",
     question="Will the ring gear stay on, and how hot must it be to go on?",
@@ -238,6 +264,7 @@ CALCULATION = Calculation(
     working=working,
     checks=checks,
     warn=warn,
+    drawing=drawing,
     example={
         "hub_bore": 60,
         "interface": 285,

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.primitives import Drawing, Item
+from specs.drawings.sections import along, axis, box, cut, sheet, threaded
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text, text_result
 from specs.engine.checks import Check, at_least, not_known
 from specs.engine.units import (
@@ -13,6 +15,7 @@ from specs.engine.units import (
     FORCE,
     LENGTH,
     STRESS,
+    show,
 )
 from specs.standards import limits, lookup, materials
 from specs.standards.publications import Source
@@ -220,6 +223,30 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "More than two diameters of thread do not share the load evenly: use an insert or a larger bolt."
 
 
+_ROUND = 36.0  # mm that the bolt is drawn across
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The bolt in the tapped part, cut along it: what is engaged, and what it would take."""
+    thread = lookup.thread(given.thread)
+    scale = _ROUND / thread.major_diameter
+    longest = max(given.engagement, found.minimum_engagement)
+    scale_along = min(scale, 95 / longest)
+    deep, wanted = given.engagement * scale_along, found.minimum_engagement * scale_along
+    half, wide = _ROUND / 2, _ROUND
+    engaged, least = show(given.engagement, LENGTH), show(found.minimum_engagement, LENGTH)
+    end = max(deep, wanted) + 6
+    items: list[Item] = [
+        *cut(box(0, end, half, wide)),
+        *cut(box(0, end, -wide, -half)),
+        *threaded(-24, deep, half, half * thread.minor_diameter / thread.major_diameter),
+        axis(-30, end + 5),
+        along(0, deep, wide, f"engaged {engaged}", 8),
+        along(0, wanted, -wide, f"bolt breaks first from {least}", -9),
+    ]
+    return sheet("Thread in its part", f"{engaged} engaged; from {least} on the bolt breaks first.", items)
+
+
 CALCULATION = Calculation(
     title="Thread engagement",
     question="Will the thread hold as long as the bolt?",
@@ -230,6 +257,7 @@ CALCULATION = Calculation(
     working=working,
     checks=checks,
     warn=warn,
+    drawing=drawing,
     example={"thread": "M10", "engagement": 15, "bolt_tensile_strength": 800, "nut_shear_strength": 130},
     cautions=(
         "Add about one pitch to the depth for chamfers and the first, incomplete turns.",

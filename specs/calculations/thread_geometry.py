@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.primitives import Drawing
+from specs.drawings.sections import along, axis, diameter, sheet, threaded
 from specs.engine.calculation import Calculation, WorkingStep, result, text
-from specs.engine.units import AREA, LENGTH
+from specs.engine.units import AREA, LENGTH, show
 from specs.standards import lookup
 from specs.standards.publications import Source
 
@@ -64,6 +66,24 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         yield WorkingStep("D_t = d - P", note="ISO 2306 has no row for this thread")
 
 
+_ROUND = 46.0  # mm that the major diameter is drawn
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The bolt from the side, its root as thin lines, with its diameters and its pitch."""
+    root = _ROUND * found.minor_diameter / found.major_diameter
+    pitch = _ROUND * found.pitch / found.major_diameter
+    major, minor = show(found.major_diameter, LENGTH), show(found.minor_diameter, LENGTH)
+    items = [
+        *threaded(0, 70, _ROUND / 2, root / 2),
+        axis(-6, 76),
+        diameter(70, root, minor, 10),
+        diameter(70, _ROUND, major, 22),
+        along(10, 10 + pitch, -_ROUND / 2, f"pitch {show(found.pitch, LENGTH)}", -9),
+    ]
+    return sheet("Thread from the side", f"⌀{major} outside, ⌀{minor} at the root.", items)
+
+
 CALCULATION = Calculation(
     title="Thread sizes",
     question="What are the sizes of this thread, and which drill makes it?",
@@ -72,6 +92,7 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    drawing=drawing,
     example={"thread": "M12x1.25"},
     transforms=True,
     cautions=(

@@ -121,7 +121,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Polyline(((0.0, 0.0), (max(top[0], 40.0), 0.0))),
         Line((0.0, 0.0), top),
         Circle(middle, 9, Tone.METAL),
-        Arrow(middle, nose, show(found.wheel_force, FORCE), Role.ENGINE, 4.2),
+        Arrow(middle, nose, "", Role.ENGINE, 4.2),
+        Text((nose[0] - 3 - 5 * s, nose[1]), show(found.wheel_force, FORCE), 4.2, "end"),
         Arrow(middle, (middle[0], middle[1] - 30), show(given.mass * GRAVITY, FORCE), Role.GEARBOX, 4.2),
         Text((14, 2.5), show(found.gradient, ANGLE), 4.2),
     ]

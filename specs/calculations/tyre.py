@@ -84,8 +84,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Circle((0, 0), rim, Tone.PLAIN),
         CentreMark((0, 0), _RADIUS + 4),
         Line((-_RADIUS - 8, road), (_RADIUS + 8, road)),
-        DimensionLine((0, _RADIUS), (0, -_RADIUS), show(found.free_diameter, LENGTH), -_RADIUS - 18, height=4.2),
-        DimensionLine((0, road), (0, 0), show(found.rolling_radius, LENGTH), -_RADIUS - 12, height=4.2),
+        DimensionLine((0, _RADIUS), (0, -_RADIUS), f"⌀{show(found.free_diameter, LENGTH)}", -_RADIUS - 18, height=4.2),
+        DimensionLine((0, road), (0, 0), f"R{show(found.rolling_radius, LENGTH)}", -_RADIUS - 12, height=4.2),
     ]
     said = (
         f"{given.designation}: free diameter {show(found.free_diameter, LENGTH)}, rolling radius "

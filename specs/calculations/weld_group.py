@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.primitives import Drawing, Item, Polyline, Text, Tone
+from specs.drawings.sections import LETTERS, along, axis, box, cut, cut_ring, diameter, sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most
 from specs.engine.units import (
@@ -14,6 +16,7 @@ from specs.engine.units import (
     RATIO,
     STRESS,
     TORQUE,
+    show,
 )
 from specs.standards.publications import Source
 
@@ -94,6 +97,38 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     yield at_most("Weld stress", found.combined_stress, given.allowable, "greatest stress in the throat")
 
 
+# The tube is drawn this long and at most this high [mm]; its wall, which nobody asks for, a tenth of it.
+_TUBE, _HIGH, _PLATE = 70.0, 44.0, 10.0
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """The tube cut where it stands on its plate, the weld all round it, and the loads that act there."""
+    half, leg = _HIGH / 2, max(min(_HIGH * given.leg / given.diameter, _HIGH / 3), 2.0)
+    welds = [
+        Polyline(((0, y), (leg, y), (0, y + side * leg)), closed=True, fill=Tone.SOLID)
+        for y, side in ((half, 1), (-half, -1))
+    ]
+    loads = [
+        ("torque", given.torque, TORQUE),
+        ("bending", given.bending, TORQUE),
+        ("along", given.axial, FORCE),
+        ("across", given.shear, FORCE),
+    ]
+    told = [f"{name} {show(abs(load), kind)}" for name, load, kind in loads if load]
+    outside, size = show(given.diameter, LENGTH), show(given.leg, LENGTH)
+    items: list[Item] = [
+        *cut_ring(0, _TUBE, 0.8 * half, half),
+        *cut(box(-_PLATE, 0, -half - 14, half + 14), 135),
+        *welds,
+        axis(-_PLATE - 5, _TUBE + 6),
+        diameter(_TUBE, 2 * half, outside, 9),
+        along(0, leg, half + leg, f"leg {size}", 8),
+        *(Text((_TUBE + 22, half - 2 - 7 * at), words, LETTERS) for at, words in enumerate(told)),
+    ]
+    said = f"A fillet of {size} round a tube of {outside}; {', '.join(told)}: {show(found.combined_stress, STRESS)}."
+    return sheet("Weld round a tube", said, items)
+
+
 CALCULATION = Calculation(
     title="Weld round a tube",
     question="Will the weld round this tube hold?",
@@ -103,6 +138,7 @@ CALCULATION = Calculation(
     solve=solve,
     working=working,
     checks=checks,
+    drawing=drawing,
     example={"diameter": 63.5, "leg": 4, "torque": 800, "bending": 150, "allowable": 145},
     cautions=(
         "Static load only: welds crack from repeated load at a fraction of this; driveshafts see millions of turns.",

@@ -6,8 +6,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Text, Tone
+from specs.drawings.sections import LETTERS, along, sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.units import ANGLE, LENGTH, TORQUE
+from specs.engine.units import ANGLE, LENGTH, TORQUE, show
 from specs.standards.publications import Source
 
 
@@ -57,6 +60,30 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("S = T * L / (L + E * cos(theta))", note="same force of the hand, other lever")
 
 
+_LONG = 110.0  # mm that wrench and adapter together are drawn
+
+
+def drawing(given: Inputs, found: Outputs) -> Drawing:
+    """Wrench and adapter from above: the hand at the left, the drive, the fastener at the end."""
+    scale = _LONG / (given.wrench_length + abs(given.extension))
+    drive, reach = given.wrench_length * scale, given.extension * scale
+    end = drive + reach * math.cos(given.angle), reach * math.sin(given.angle)
+    length, extension = show(given.wrench_length, LENGTH), show(given.extension, LENGTH)
+    items: list[Item] = [
+        Line((0, 0), (drive, 0)),
+        Line((drive, 0), end),
+        Circle((drive, 0), 2.2, Tone.PLAIN),
+        Circle(end, 4.0, Tone.METAL),
+        CentreMark(end, 6),
+        Arrow((0, -16), (0, -2), height=LETTERS),
+        Text((0, -18 - LETTERS), f"hand: set {show(found.setting, TORQUE)}", LETTERS),
+        along(0, drive, 0, f"L {length}", 14 + max(end[1], 0)),
+        DimensionLine((drive, 0), end, f"E {extension}", -14, height=LETTERS),
+    ]
+    said = f"A wrench of {length} with an adapter of {extension}: set to {show(found.setting, TORQUE)}."
+    return sheet("Wrench with an adapter", said, items)
+
+
 CALCULATION = Calculation(
     title="Torque wrench with an adapter",
     question="What does the wrench read with the crow's foot on?",
@@ -65,6 +92,7 @@ CALCULATION = Calculation(
     outputs=Outputs,
     solve=solve,
     working=working,
+    drawing=drawing,
     example={"target": 100, "wrench_length": 400, "extension": 50},
     transforms=True,
     cautions=(

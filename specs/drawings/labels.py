@@ -19,7 +19,7 @@ class LabelSpot:
 
 
 def set_aside(spots: Sequence[LabelSpot], height: float, lines: Iterable[Sequence[Point]] = ()) -> tuple[Text, ...]:
-    """A text of `height` [mm] for each spot, on that of eight sides where it collides least.
+    """A text of `height` [mm] for each spot, on that of eight sides, near or a little off, where it collides least.
 
     lines: what is drawn already, each as the points that it runs through.
     """
@@ -50,8 +50,12 @@ def _box(text: Text) -> Extent:
 
 
 def _choices(spot: LabelSpot, height: float) -> list[Text]:
-    (x, y), off = spot.centre, spot.reach + 0.3 * height
-    slant = 0.7 * off
+    near, far = spot.reach + 0.3 * height, spot.reach + 1.6 * height
+    return [*_choices_at(spot, height, near), *_choices_at(spot, height, far)]
+
+
+def _choices_at(spot: LabelSpot, height: float, off: float) -> list[Text]:
+    (x, y), slant = spot.centre, 0.7 * off
     places = [
         ((x + off, y - height / 2), "start"),
         ((x - off, y - height / 2), "end"),

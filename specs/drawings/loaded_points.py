@@ -6,13 +6,13 @@ from math import hypot
 from typing import Literal
 
 from specs.drawings.annotation import Arrow
+from specs.drawings.labels import LabelSpot, set_aside
 from specs.drawings.primitives import Circle, Item, Point, Role, Stroke, Text, Tone
 
 ACROSS = 100.0  # mm from the outermost point to its opposite, whatever the real size; words then keep their size
 LONGEST = 25.0  # mm of the longest arrow
 LETTERS = 3.5
 _SHORTEST = 0.02  # of the longest: a shorter arrow would be all head
-_BELOW, _ABOVE = 8.0, 5.0  # of the words' baseline from the point
 
 
 @dataclass(frozen=True)
@@ -33,14 +33,16 @@ def scale_of(points: Sequence[Point]) -> float:
 def loaded_points(points: Sequence[LoadedPoint], scale: float) -> Iterator[Item]:
     """Draw each point with its force, the greatest LONGEST mm long, and its words on the side the arrow leaves free."""
     greatest = max((hypot(*point.force) for point in points), default=0.0)
-    for point in points:
-        x, y = point.at[0] * scale, point.at[1] * scale
-        yield _token(point, (x, y))
-        lift = _ABOVE if point.force[1] < 0 else -_BELOW
-        yield Text((x, y + lift), point.words, LETTERS, "middle")
-        if hypot(*point.force) > _SHORTEST * greatest:
-            along = LONGEST / greatest
-            yield Arrow((x, y), (x + point.force[0] * along, y + point.force[1] * along), role=Role.ENGINE)
+    places = [(point.at[0] * scale, point.at[1] * scale) for point in points]
+    lines = [
+        (at, (at[0] + point.force[0] / greatest * LONGEST, at[1] + point.force[1] / greatest * LONGEST))
+        for point, at in zip(points, places, strict=True)
+        if hypot(*point.force) > _SHORTEST * greatest
+    ]
+    yield from (_token(point, at) for point, at in zip(points, places, strict=True))
+    yield from (Arrow(*line, role=Role.ENGINE) for line in lines)
+    spots = [LabelSpot(at, 3, point.words) for point, at in zip(points, places, strict=True)]
+    yield from set_aside(spots, LETTERS, lines)
 
 
 def _token(point: LoadedPoint, at: Point) -> Circle:

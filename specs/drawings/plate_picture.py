@@ -61,7 +61,12 @@ def plate_picture(plate: DrawnPlate) -> Iterator[Item]:
     yield CentreMark((0, 0), 8)
     for hole in plate.holes:
         yield from _hole(hole, scale)
-    yield from set_aside([_spot(hole, scale) for hole in plate.holes], _LETTERS)
+    drawn = [
+        *([plate.outline] if plate.outline else []),
+        *(window.corners for window in plate.windows if window.corners),
+    ]
+    lines = [_to([*outline, outline[0]], scale) for outline in drawn] + [_to(ends, scale) for ends in plate.clashes]
+    yield from set_aside([_spot(hole, scale) for hole in plate.holes], _LETTERS, lines)
     for ends in plate.clashes:
         yield Line(*_to(ends, scale), role=Role.CLASH)
     low, left = room.bottom * scale - 9, room.left * scale

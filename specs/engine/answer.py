@@ -36,12 +36,13 @@ def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
         found = without_noise(calculation, given, calculation.solve(given))
         _demand_finite(calculation, found)
         checks = tuple(calculation.checks(given, found))
+        cautions = calculation.cautions_for(given, found)
     except Refused as refused:
         raise BadInput({refused.input_name: refused.reason}) from None
     except (ArithmeticError, ValueError):  # such as the root of what rounding left below 0
         first = next(iter(fields_of(calculation.inputs)))
         raise BadInput({first: "These numbers are too large or too small together to be worked out."}) from None
-    return Answer(calculation, given, found, checks, calculation.cautions_for(given, found))
+    return Answer(calculation, given, found, checks, cautions)
 
 
 def _demand_finite(calculation: Calculation[Any, Any], found: Any) -> None:

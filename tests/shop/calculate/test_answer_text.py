@@ -102,7 +102,7 @@ def test_pictures_checks_and_cautions_are_in_the_readers_units():
     answer = solve(calculation, calculation.example)
     shown = present(calculation, answer.given, answer.found, "inch")
     # 82.614 mm / 25.4 = 3.25252 in; the kept record stays in the contract's units
-    assert "diameter 3.2525 in" in shown.svg
+    assert "⌀3.2525 in" in shown.svg
     assert "mm" not in shown.picture.description
 
     plate = find("plate-layout")

@@ -118,10 +118,11 @@ def test_the_picture_shows_the_layers_and_how_far_the_bolt_reaches(
     assert thread_words in words
     assert thread_words in picture.description
     boxes = {tone: [s for s in picture.shapes if getattr(s, "fill", None) == tone] for tone in ("metal", "plain")}
-    assert len(boxes["metal"]) == len(answer.given.grip)
-    assert len(boxes["plain"]) == 1 + bool(answer.given.washer)
-    tip = max(x for shape in picture.shapes if getattr(shape, "fill", None) == "engine" for x, _ in shape.points)
-    hole = max(x for x, _ in boxes["plain"][-1].points)
+    # Cut: the layers and the tapped part. Whole: hole, head and shank, the washer before them.
+    assert len(boxes["metal"]) == len(answer.given.grip) + 1
+    assert len(boxes["plain"]) == 3 + bool(answer.given.washer)
+    tip = max(x for x, _ in boxes["plain"][-1].points)
+    hole = max(x for x, _ in boxes["plain"][-3].points)
     if answer.given.hole_depth:
         scale = 120 / max(answer.found.standard_length, answer.found.maximum_length + answer.given.tip_clearance)
         assert hole - tip == pytest.approx(
@@ -179,5 +180,5 @@ def test_the_picture_is_true_to_scale() -> None:
 def test_the_picture_of_a_bolt_that_stands_through_ends_with_its_thread() -> None:
     answer = _solve(grip=[40, 50], engagement=30)
     shapes = LENGTH.drawing(answer.given, answer.found).shapes
-    (tapped,) = (shape.points for shape in shapes if getattr(shape, "fill", None) == "gearbox")
+    *_, tapped = (shape.points for shape in shapes if getattr(shape, "fill", None) == "metal")
     assert (tapped[0][0], tapped[1][0]) == pytest.approx((90, 120))

@@ -54,7 +54,7 @@ def test_the_working_holds_and_the_picture_gives_both_sizes() -> None:
     answer = _solve("245/40R18")
     assert_every_line_holds(answer)
     words = {s.words for s in TYRE.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
-    assert {"653.2 mm", "316.8 mm"} <= words
+    assert {"⌀653.2 mm", "R316.8 mm"} <= words
 
 
 @pytest.mark.parametrize(

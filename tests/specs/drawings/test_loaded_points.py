@@ -21,11 +21,20 @@ def test_arrows_are_in_proportion_and_the_greatest_is_as_long_as_allowed() -> No
     assert lines[1].end == pytest.approx((-50 - LONGEST / 2, 0))
 
 
-def test_words_stand_where_the_arrow_does_not() -> None:
-    points = [LoadedPoint((0, 1), "up", (0, 1)), LoadedPoint((0, -1), "down", (0, -1))]
-    up, down = (shape for shape in shapes_of(loaded_points(points, 10)) if isinstance(shape, Text))
-    assert up.place[1] < 10
-    assert down.place[1] > -10
+def test_words_stand_where_no_arrow_does() -> None:
+    points = [
+        LoadedPoint((0, 1), "up", (0, 1)),
+        LoadedPoint((0, -1), "down", (0, -1)),
+        LoadedPoint((1, 0), "r", (1, 0)),
+    ]
+    shapes = shapes_of(loaded_points(points, 10))
+    words = [shape for shape in shapes if isinstance(shape, Text)]
+    for line in (shape for shape in shapes if isinstance(shape, Line)):
+        for text in words:
+            (left, right), (low, high) = ((min(side), max(side)) for side in zip(*text.reach, strict=True))
+            steps = [(k / 20, 1 - k / 20) for k in range(21)]
+            along = [(line.start[0] * a + line.end[0] * b, line.start[1] * a + line.end[1] * b) for a, b in steps]
+            assert not [(x, y) for x, y in along if left < x < right and low < y < high], text.words
 
 
 def test_a_point_without_force_has_no_arrow_and_each_kind_has_its_look() -> None:
@@ -46,8 +55,8 @@ def test_marks_and_words_have_their_sizes() -> None:
     shapes = shapes_of(loaded_points(points, 10))
     circles = [(shape.centre, shape.radius) for shape in shapes if isinstance(shape, Circle)]
     assert circles == [((5, -2), 3), ((10, 0), 2), ((0, 10), 3)]
-    words = [(shape.place, shape.height, shape.anchor) for shape in shapes if isinstance(shape, Text)]
-    assert words == [((5, -10), 3.5, "middle"), ((10, -8), 3.5, "middle"), ((0, 15), 3.5, "middle")]
+    words = [(shape.words, shape.height) for shape in shapes if isinstance(shape, Text)]
+    assert words == [("A", 3.5), ("D", 3.5), ("B", 3.5)]
 
 
 def test_an_arrow_too_short_to_draw_is_left_out() -> None:
