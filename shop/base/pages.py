@@ -27,6 +27,7 @@ from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from shop.base.access import system_of
+from shop.base.dependents import what_rests_on
 from shop.base.error_pages import DeletedMeanwhile
 from shop.base.forms import ReasonForm
 from shop.base.once import (
@@ -198,30 +199,35 @@ def delete_page(
     delete: Callable[[str], models.Model],
     back: str,
     note: str = "",
-    hangs: str = "",
 ) -> HttpResponse:
-    """Ask why a record is deleted, then delete it; it stays on record with the reason.
+    """Ask why a record is deleted, saying what rests on it, then delete it; it stays on record with the reason.
 
-    `hangs` says what rests on the record, before it goes.
     Whoever comes second is told who deleted it; what they typed stays in the form.
     """
     if request.method != "POST" and record.is_deleted:  # type: ignore[attr-defined]
         messages.warning(request, deletion_text(record))
         return redirect(back)
+
+    def do(answers: dict[str, Any]) -> models.Model:
+        if record.is_deleted:  # type: ignore[attr-defined]
+            raise ValidationError(f"{deletion_text(record)} Nothing more was done.")
+        return delete(answers["reason"])
+
+    kept = note or "It stays on record with your reason, and no longer counts."
     return ask_page(
         request,
         ReasonForm,
         title=f"Delete {record._meta.verbose_name}: {record}",
         button="Delete",
-        do=lambda answers: delete(answers["reason"]),
+        do=do,
         back=back,
         said=f"Deleted: {record}.",
-        note=" ".join(filter(None, [hangs, note or "It stays on record with your reason, and no longer counts."])),
+        note=" ".join(filter(None, [what_rests_on(record), kept])),
     )
 
 
 def restore_page(request: HttpRequest, record: Any, *, restore: Callable[[], models.Model]) -> HttpResponse:
-    """Bring a deleted record back, say so or why not, and go to its page, or back where it has none."""
+    """Bring a deleted record back, say so or why not, and go back to where it was pressed, or to its page."""
     try:
         restore()
         messages.success(request, f"Brought back: {record}.")
@@ -229,10 +235,11 @@ def restore_page(request: HttpRequest, record: Any, *, restore: Callable[[], mod
         messages.error(request, " ".join(refused.messages))
     except Stale:
         messages.error(request, LATE)
-    return redirect(record.get_absolute_url() if hasattr(record, "get_absolute_url") else _page_before(request))
+    before = _page_before(request)
+    return redirect(before or (record.get_absolute_url() if hasattr(record, "get_absolute_url") else "/"))
 
 
 def _page_before(request: HttpRequest) -> str:
     before = request.headers.get("Referer", "")
     known = url_has_allowed_host_and_scheme(before, {request.get_host()}, require_https=request.is_secure())
-    return before if known else "/"
+    return before if known else ""

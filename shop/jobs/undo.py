@@ -1,4 +1,9 @@
 from shop.base.undo import Undo
-from shop.jobs.models import Job, JobTemplate, Lesson
+from shop.jobs.models import Job, JobTemplate, Lesson, Step
 
-UNDO = [Undo(Job, "jobs.manage"), Undo(JobTemplate, "jobs.templates"), Undo(Lesson, "jobs.learn")]
+UNDO = [
+    Undo(Job, "jobs.manage"),
+    Undo(Step, "jobs.manage"),
+    Undo(JobTemplate, "jobs.templates"),
+    Undo(Lesson, "jobs.learn"),
+]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import django_filters
 
-from shop.base.filters import FilterSet, TextFilter
+from shop.base.filters import DeletableFilters, FilterSet, TextFilter
 from specs.models import Component, Dimension, HolePattern, MatingFeature
 
 
@@ -35,7 +35,7 @@ class DimensionFilters(FilterSet):
         fields = ["words", "component_kind", "unmeasured"]
 
 
-class PatternFilters(FilterSet):
+class PatternFilters(DeletableFilters):
     """By words and the way they were read."""
 
     words = TextFilter("face", "datum", "component__maker", "component__name")
@@ -48,7 +48,7 @@ class PatternFilters(FilterSet):
         fields = ["words", "method"]
 
 
-class FeatureFilters(FilterSet):
+class FeatureFilters(DeletableFilters):
     """By words, kind, and inner or outer."""
 
     words = TextFilter("name", "standard", "component__maker", "component__name")

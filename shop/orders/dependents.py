@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
+from shop.base.dependents import Rests
 from shop.orders.models import Delivery, Order, OrderLine, Supplier
 from shop.orders.text import plural
 
 NAMED = 5
 
 
-def what_hangs_on(record: Any) -> str:
-    """Say which orders, parts and jobs rest on a supplier or an order; empty for what nothing rests on."""
-    if isinstance(record, Supplier):
-        return _hangs(OrderLine.objects.to_come().filter(order__supplier=record), "from them")
-    if isinstance(record, Order):
-        here = Delivery.objects.active().filter(line__order=record).count()
-        came = f"Deliveries recorded on it, which would no longer count: {here}." if here else ""
-        return " ".join(filter(None, [_hangs(OrderLine.objects.to_come().filter(order=record), "on this order"), came]))
-    return ""
+def _of_supplier(supplier: Supplier) -> str:
+    return _hangs(OrderLine.objects.to_come().filter(order__supplier=supplier), "from them")
+
+
+def _of_order(order: Order) -> str:
+    here = Delivery.objects.active().filter(line__order=order).count()
+    came = f"Deliveries recorded on it, which would no longer count: {here}." if here else ""
+    return " ".join(filter(None, [_hangs(OrderLine.objects.to_come().filter(order=order), "on this order"), came]))
 
 
 def _hangs(lines: Any, where: str) -> str:
@@ -34,3 +34,6 @@ def _named(line: OrderLine) -> str:
     need = line.part_need
     waits = f", for {need.step.job.vehicle}" if need and not need.is_deleted else ""
     return f"{line.what}, order {line.order}{waits}"
+
+
+RESTS = [Rests(Supplier, _of_supplier), Rests(Order, _of_order)]

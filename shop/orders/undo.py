@@ -1,9 +1,26 @@
+from django.core.exceptions import ValidationError
+
 from shop.base.undo import Undo
-from shop.orders.models import Chase, Document, Order, Supplier
+from shop.orders import refusals
+from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
+
+
+def _refuse_too_many(event: Delivery | Return | Cancellation) -> None:
+    """What was recorded since may have taken its place: no more comes back than a new record could say."""
+    OrderLine.objects.select_for_update().get(pk=event.line_id)
+    line = OrderLine.objects.with_story().get(pk=event.line_id).as_rule()
+    errors = refusals.refuse_event(line, event.kind, on=event.on, quantity=event.quantity, today=event.on)
+    if errors:
+        raise ValidationError(" ".join(errors.values()))
+
 
 UNDO = [
     Undo(Order, "orders.order"),
     Undo(Supplier, "orders.order"),
     Undo(Chase, "orders.chase"),
     Undo(Document, "orders.attach"),
+    Undo(Promise, "orders.promise"),
+    Undo(Delivery, "orders.receive", check=_refuse_too_many),
+    Undo(Return, "orders.receive", check=_refuse_too_many),
+    Undo(Cancellation, "orders.order", check=_refuse_too_many),
 ]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import django_filters
 
-from shop.base.filters import FilterSet, TextFilter
+from shop.base.filters import DeletableFilters, TextFilter
 from specs.models import TorqueSpec
 
 
-class TorqueFilters(FilterSet):
+class TorqueFilters(DeletableFilters):
     """By words, condition and single use."""
 
     words = TextFilter("place", "thread", "grade", "component__maker", "component__name", "published_source")

@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.pages import ask_page, delete_page
 from shop.jobs.changes import approvals as changes
 from shop.jobs.forms.jobs import ApprovalForm
@@ -18,7 +19,7 @@ from shop.jobs.regulated import CAUTION
 
 @edits("jobs.approve")
 def approval_new(request: SignedIn, pk: int) -> HttpResponse:
-    item = get_object_or_404(RegulatedItem.objects.active().select_related("job__vehicle"), pk=pk)
+    item = find_current(RegulatedItem.objects.select_related("job__vehicle"), pk)
 
     def do(given: dict[str, Any]) -> Approval:
         return changes.approve(item, person=request.user, today=timezone.localdate(), **given)

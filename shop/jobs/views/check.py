@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.pages import delete_page
 from shop.jobs.changes import steps as changes
 from shop.jobs.forms.steps import CheckForm
@@ -18,7 +19,7 @@ from shop.jobs.views.common import ask_about
 
 @edits("jobs.manage")
 def check_new(request: SignedIn, pk: int) -> HttpResponse:
-    step = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
+    step = find_current(Step.objects.select_related("job"), pk)
 
     def do(given: dict[str, Any]) -> RequiredCheck:
         return changes.add_check(step=step, person=request.user, **given)

@@ -7,15 +7,15 @@ from typing import Any
 
 from django.db import models
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn
+from shop.base.find import find_current
 from shop.base.pages import ask_page
 from shop.jobs.models import Job, Step
 
 
 def find_step(pk: int) -> Step:
-    return get_object_or_404(Step.objects.select_related("job"), pk=pk)
+    return find_current(Step.objects.select_related("job"), pk)
 
 
 def ask_about(

@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.pages import delete_page
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
@@ -22,7 +23,7 @@ from shop.jobs.views.common import ask_about
 
 @edits("jobs.manage")
 def decision_new(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Job, pk=pk)
+    found = find_current(Job, pk)
 
     def do(given: dict[str, Any]) -> Decision:
         return changes.ask(job=found, question=given["question"], put_to=given["put_to"], person=request.user)
@@ -32,7 +33,7 @@ def decision_new(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.manage")
 def decision_put(request: SignedIn, pk: int) -> HttpResponse:
-    decision = get_object_or_404(Decision.objects.active().select_related("job"), pk=pk)
+    decision = find_current(Decision.objects.select_related("job"), pk)
 
     def do(given: dict[str, Any]) -> Decision:
         return changes.put_decision(decision, put_to=given["put_to"], reason=given["reason"], person=request.user)
@@ -54,7 +55,7 @@ def decision_delete(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.decide")
 def decision_make(request: SignedIn, pk: int) -> HttpResponse:
-    decision = get_object_or_404(Decision.objects.active().select_related("job"), pk=pk)
+    decision = find_current(Decision.objects.select_related("job"), pk)
 
     def do(given: dict[str, Any]) -> Decision:
         given = {"reason": "", **given}

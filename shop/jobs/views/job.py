@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.jobs.changes import jobs as changes
@@ -106,7 +107,7 @@ def job_new(request: SignedIn) -> HttpResponse:
 def job_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
-        get_object_or_404(Job, pk=pk),
+        find_current(Job, pk),
         JobForm,
         title="Edit job",
         save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),

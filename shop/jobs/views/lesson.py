@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.jobs.changes import lessons as changes
@@ -63,7 +64,7 @@ def lesson_new(request: SignedIn) -> HttpResponse:
 def lesson_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
-        get_object_or_404(Lesson, pk=pk),
+        find_current(Lesson, pk),
         LessonForm,
         title="Edit lesson",
         save=lambda form: _save_lesson(form, request),

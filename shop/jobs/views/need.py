@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.pages import delete_page
 from shop.jobs.changes import steps as changes
 from shop.jobs.forms.steps import NeedForm
@@ -18,7 +19,7 @@ from shop.jobs.views.common import ask_about
 
 @edits("jobs.manage")
 def need_new(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
+    found = find_current(Step.objects.select_related("job"), pk)
 
     def do(given: dict[str, Any]) -> StepNeed:
         if given["needs_step"]:

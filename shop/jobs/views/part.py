@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.jobs.changes import steps as changes
@@ -19,7 +20,7 @@ from shop.jobs.views.common import ask_about
 
 @edits("jobs.parts")
 def part_new(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Step.objects.active(), pk=pk)
+    found = find_current(Step.objects, pk)
     return create_page(
         request,
         PartNeedForm,
@@ -33,7 +34,7 @@ def part_new(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.parts")
 def part_edit(request: SignedIn, pk: int) -> HttpResponse:
-    need = get_object_or_404(PartNeed.objects.select_related("step"), pk=pk)
+    need = find_current(PartNeed.objects.select_related("step"), pk)
     return edit_page(
         request,
         need,
@@ -48,7 +49,7 @@ def part_edit(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.parts")
 def part_here(request: SignedIn, pk: int) -> HttpResponse:
-    need = get_object_or_404(PartNeed.objects.active().select_related("step", "component"), pk=pk)
+    need = find_current(PartNeed.objects.select_related("step", "component"), pk)
 
     def do(given: dict[str, Any]) -> PartNeed:
         return changes.mark_here(need, person=request.user, today=timezone.localdate(), **given)
@@ -62,7 +63,7 @@ def part_here(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.parts")
 def part_gone(request: SignedIn, pk: int) -> HttpResponse:
-    need = get_object_or_404(PartNeed.objects.active().select_related("step", "component"), pk=pk)
+    need = find_current(PartNeed.objects.select_related("step", "component"), pk)
 
     def do(given: dict[str, Any]) -> PartNeed:
         return changes.mark_not_here(need, person=request.user, reason=given["reason"])

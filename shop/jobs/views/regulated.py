@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, delete_page
 from shop.jobs.changes import approvals as changes
@@ -17,7 +18,7 @@ from shop.jobs.regulated import CAUTION
 
 @edits("jobs.regulated")
 def regulated_new(request: SignedIn, pk: int) -> HttpResponse:
-    job = get_object_or_404(Job, pk=pk)
+    job = find_current(Job, pk)
     return ask_page(
         request,
         RegulatedForm,
@@ -43,7 +44,7 @@ def regulated_delete(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.guard")
 def regulated_override(request: SignedIn, pk: int) -> HttpResponse:
-    item = get_object_or_404(RegulatedItem.objects.active().select_related("job"), pk=pk)
+    item = find_current(RegulatedItem.objects.select_related("job"), pk)
     return ask_page(
         request,
         ReasonForm,

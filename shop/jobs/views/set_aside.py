@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.pages import delete_page
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
@@ -22,7 +23,7 @@ from shop.jobs.views.common import ask_about
 
 @edits("jobs.manage")
 def set_aside_new(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Job, pk=pk)
+    found = find_current(Job, pk)
 
     def do(given: dict[str, Any]) -> models.Model:
         chosen = {name: given[name] for name in ("specimen", "meant_for", "lies_in")}
@@ -33,7 +34,7 @@ def set_aside_new(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("vehicles.manage")
 def set_aside_fit(request: SignedIn, pk: int) -> HttpResponse:
-    piece = get_object_or_404(SetAside.objects.active().select_related("job__vehicle", "specimen__component"), pk=pk)
+    piece = find_current(SetAside.objects.select_related("job__vehicle", "specimen__component"), pk)
     now = timezone.now()
 
     def do(given: dict[str, Any]) -> models.Model:

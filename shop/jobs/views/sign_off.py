@@ -11,6 +11,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits
+from shop.base.find import find_current
 from shop.base.pages import ask_page
 from shop.jobs.changes import proof as changes
 from shop.jobs.changes.proof import Statement
@@ -33,7 +34,7 @@ def _statement(given: dict[str, Any]) -> Statement:
 
 @edits("jobs.sign")
 def sign_off_torque(request: SignedIn, pk: int, torque: int) -> HttpResponse:
-    step = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
+    step = find_current(Step.objects.select_related("job"), pk)
     chosen = get_object_or_404(JobTorque.objects.in_force(), pk=torque, job=step.job)
     return _sign_tightened(request, step, chosen)
 
@@ -81,7 +82,7 @@ def _specified_note(request: SignedIn, torque: JobTorque) -> str:
 
 @edits("jobs.sign")
 def sign_off_check(request: SignedIn, pk: int) -> HttpResponse:
-    step = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
+    step = find_current(Step.objects.select_related("job"), pk)
     chosen = request.GET.get("check", "")
     checks = step.required_checks.active()
     required = get_object_or_404(checks, pk=int(chosen)) if chosen.isdecimal() and len(chosen) < 10 else None

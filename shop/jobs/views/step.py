@@ -13,6 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
+from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, create_page, delete_page, edit_page
 from shop.base.roles import may, person_name
@@ -138,7 +139,7 @@ def _neighbours_at(steps: tuple[rules.StepNode, ...], here: int) -> tuple[rules.
 
 @edits("jobs.manage")
 def step_new(request: SignedIn, pk: int) -> HttpResponse:
-    job = get_object_or_404(Job, pk=pk)
+    job = find_current(Job, pk)
     return create_page(
         request,
         StepForm,
@@ -153,7 +154,7 @@ def step_new(request: SignedIn, pk: int) -> HttpResponse:
 def step_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
-        get_object_or_404(Step, pk=pk),
+        find_current(Step, pk),
         StepForm,
         title="Edit step",
         save=lambda form: changes.save_step(
@@ -175,7 +176,7 @@ def step_delete(request: SignedIn, pk: int) -> HttpResponse:
 
 @acts("jobs.manage")
 def step_move(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Step.objects.active().select_related("job"), pk=pk)
+    found = find_current(Step.objects.select_related("job"), pk)
     up, reason = request.POST.get("to") == "up", request.POST.get("reason", "")
     try:
         changes.move_step(found, up=up, person=request.user, reason=reason)

@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.jobs.changes import templates as changes
@@ -32,7 +33,7 @@ from shop.jobs.views.common import ask_about
 
 @edits("jobs.manage")
 def template_apply(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Job, pk=pk)
+    found = find_current(Job, pk)
 
     def do(given: dict[str, Any]) -> models.Model:
         apply_template(job=found, template=given["template"], person=request.user)
@@ -90,7 +91,7 @@ def template_new(request: SignedIn) -> HttpResponse:
 def template_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
-        get_object_or_404(JobTemplate, pk=pk),
+        find_current(JobTemplate, pk),
         TemplateForm,
         title="Edit job template",
         save=lambda form: changes.save_template(form.save(commit=False), person=request.user),
@@ -124,7 +125,7 @@ def _save_template_step(form: TemplateStepForm, request: SignedIn) -> TemplateSt
 
 @edits("jobs.templates")
 def template_step_new(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(JobTemplate, pk=pk)
+    found = find_current(JobTemplate, pk)
     return create_page(
         request,
         TemplateStepForm,
@@ -139,7 +140,7 @@ def template_step_new(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.templates")
 def template_step_edit(request: SignedIn, pk: int) -> HttpResponse:
-    step = get_object_or_404(TemplateStep.objects.select_related("template"), pk=pk)
+    step = find_current(TemplateStep.objects.select_related("template"), pk)
     return edit_page(
         request,
         step,

@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current, refuse_deleted
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, delete_page
 from shop.jobs.changes import torques as changes
@@ -25,7 +26,7 @@ from shop.jobs.views.common import ask_about
 
 @edits("jobs.manage")
 def torque_new(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Job, pk=pk)
+    found = find_current(Job, pk)
 
     def do(given: dict[str, Any]) -> models.Model:
         return changes.apply_torque(
@@ -47,9 +48,16 @@ def torque_delete(request: SignedIn, pk: int) -> HttpResponse:
     )
 
 
+def find_in_force(pk: int) -> JobTorque:
+    """A torque that nobody deleted, of a spec that nobody deleted."""
+    found: JobTorque = find_current(JobTorque.objects.select_related("job", "step", "torque_spec__component"), pk)
+    refuse_deleted(found.torque_spec)
+    return found
+
+
 @edits("jobs.sign")
 def torque_tie(request: SignedIn, pk: int) -> HttpResponse:
-    torque = get_object_or_404(JobTorque.objects.in_force().select_related("job", "step"), pk=pk)
+    torque = find_in_force(pk)
 
     def do(given: dict[str, Any]) -> TorqueTie:
         return changes.tie_torque(job_torque=torque, record=given["worksheet"], person=request.user, now=timezone.now())
@@ -68,7 +76,7 @@ def torque_tie(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.guard")
 def torque_doubt(request: SignedIn, pk: int) -> HttpResponse:
-    torque = get_object_or_404(JobTorque.objects.in_force().select_related("job", "step"), pk=pk)
+    torque = find_in_force(pk)
     specified = specified_torque(torque)
     return ask_page(
         request,

@@ -8,6 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
@@ -20,7 +21,7 @@ from shop.worksheets.models import Worksheet
 
 @edits("jobs.manage")
 def worksheet_add(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Job, pk=pk)
+    found = find_current(Job, pk)
 
     def do(given: dict[str, Any]) -> Worksheet:
         return changes.attach_worksheet(job=found, worksheet=given["worksheet"], person=request.user)
@@ -30,7 +31,7 @@ def worksheet_add(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.guard")
 def worksheet_remove(request: SignedIn, pk: int, worksheet: int) -> HttpResponse:
-    found = get_object_or_404(Job, pk=pk)
+    found = find_current(Job, pk)
     sheet = get_object_or_404(found.worksheets, pk=worksheet)
 
     def do(given: dict[str, Any]) -> Job:

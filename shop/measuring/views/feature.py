@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads, system_of
+from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.measuring import changes
@@ -24,7 +25,7 @@ from specs.queries import features_in_full
 @reads()
 def features(request: HttpRequest) -> HttpResponse:
     """Every mating feature that stands."""
-    rows = MatingFeature.objects.active().select_related("component")
+    rows = rows_asked(request, MatingFeature.objects.select_related("component"))
     return list_page(request, title="Mating features", table=Features, rows=rows, filters=FeatureFilters)
 
 

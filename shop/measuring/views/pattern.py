@@ -8,6 +8,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.measuring import changes
@@ -27,7 +28,8 @@ from specs.queries import patterns_in_full
 @reads()
 def patterns(request: HttpRequest) -> HttpResponse:
     """Every hole pattern that stands."""
-    rows = HolePattern.objects.active().select_related("component", "person").annotate(hole_count=Count("holes"))
+    asked = rows_asked(request, HolePattern.objects.select_related("component", "person"))
+    rows = asked.annotate(hole_count=Count("holes"))
     return list_page(request, title="Hole patterns", table=Patterns, rows=rows, filters=PatternFilters)
 
 

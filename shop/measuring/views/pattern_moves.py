@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
 from shop.base.access import SignedIn, edits, reads
+from shop.base.find import find_current
 from shop.base.pages import create_page
 from shop.measuring import changes
 from shop.measuring.forms.datum import DatumForm
@@ -36,7 +37,7 @@ def pattern_compare(request: HttpRequest, pk: int, other: int) -> HttpResponse:
 @edits("measuring.edit")
 def pattern_datum(request: SignedIn, pk: int) -> HttpResponse:
     """Move a pattern to another datum: a new pattern, with the construction on record; the old one stays."""
-    found = get_object_or_404(patterns_in_full(), pk=pk)
+    found = find_current(patterns_in_full(), pk)
     return create_page(
         request,
         DatumForm,

@@ -7,13 +7,14 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import refuse_deleted
 from shop.base.pages import create_page, edit_page
 from shop.orders import changes
 from shop.orders.forms import (
     ChaseForm,
 )
 from shop.orders.models import Chase, Order
-from shop.orders.views.common import delete_recorded, find_order, refuse_deleted
+from shop.orders.views.common import delete_recorded, find_order
 
 
 @edits("orders.chase")

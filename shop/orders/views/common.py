@@ -6,16 +6,13 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn
-from shop.base.error_pages import DeletedMeanwhile
+from shop.base.find import find_current
 from shop.base.pages import create_page, delete_page
-from shop.base.records import deletion_text
 from shop.base.roles import require
 from shop.orders import changes
-from shop.orders.dependents import what_hangs_on
 from shop.orders.forms import (
     CancellationForm,
     MoneyBackForm,
@@ -23,23 +20,15 @@ from shop.orders.forms import (
 from shop.orders.models import Order, OrderLine
 
 
-def refuse_deleted(order: Order) -> None:
-    """Raise DeletedMeanwhile for an order that somebody deleted, with who did and why."""
-    if order.is_deleted:
-        raise DeletedMeanwhile(deletion_text(order))
-
-
 def find_order(pk: int) -> Order:
     """An order to write to. Raises DeletedMeanwhile for one that somebody deleted."""
-    found = get_object_or_404(Order.objects.select_related("supplier", "deleted_by"), pk=pk)
-    refuse_deleted(found)
+    found: Order = find_current(Order.objects.select_related("supplier", "deleted_by"), pk)
     return found
 
 
 def find_line(pk: int) -> OrderLine:
     """A line to write to. Raises DeletedMeanwhile for one of a deleted order."""
-    found = get_object_or_404(OrderLine.objects.with_story(), pk=pk)
-    refuse_deleted(found.order)
+    found: OrderLine = find_current(OrderLine.objects.with_story(), pk)
     return found
 
 
@@ -70,7 +59,7 @@ def delete_recorded(request: SignedIn, record: Any) -> HttpResponse:
     def delete(reason: str) -> Any:
         return changes.delete_with_reason(record=record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=page.get_absolute_url(), hangs=what_hangs_on(record))
+    return delete_page(request, record, delete=delete, back=page.get_absolute_url())
 
 
 def money_back(request: SignedIn, event: Any) -> HttpResponse:

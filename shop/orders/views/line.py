@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.pages import create_page, edit_page
 from shop.orders import changes
 from shop.orders.forms import LineForm
 from shop.orders.models import OrderLine
-from shop.orders.views.common import find_order, refuse_deleted
+from shop.orders.views.common import find_order
 
 
 @edits("orders.order")
@@ -30,8 +30,7 @@ def line_new(request: SignedIn, pk: int) -> HttpResponse:
 @edits("orders.order")
 def line_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a line: part, number, price, or the step it is for."""
-    record = get_object_or_404(OrderLine.objects.select_related("order__deleted_by", "component"), pk=pk)
-    refuse_deleted(record.order)
+    record = find_current(OrderLine.objects.select_related("order__deleted_by", "component"), pk)
 
     def save(form: Any) -> OrderLine:
         return changes.change_line(line=form.save(commit=False), person=request.user)

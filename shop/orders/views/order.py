@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.orders import changes
@@ -67,7 +68,7 @@ def order_new(request: SignedIn) -> HttpResponse:
 @edits("orders.order")
 def order_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change the head of an order."""
-    record = get_object_or_404(Order, pk=pk)
+    record = find_current(Order, pk)
 
     def save(form: OrderForm) -> Order:
         return changes.change_order(order=form.save(commit=False), person=request.user, today=timezone.localdate())

@@ -6,6 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.orders import changes
 from shop.orders.forms import (
     ReturnForm,
@@ -29,4 +30,4 @@ def return_delete(request: SignedIn, pk: int) -> HttpResponse:
 @edits("orders.order")
 def return_money(request: SignedIn, pk: int) -> HttpResponse:
     """Record that the money owed for these pieces came."""
-    return money_back(request, get_object_or_404(Return.objects.active().select_related("line__order"), pk=pk))
+    return money_back(request, find_current(Return.objects.select_related("line__order"), pk))

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.orders import changes
@@ -74,7 +75,7 @@ def supplier_new(request: SignedIn) -> HttpResponse:
 @edits("orders.order")
 def supplier_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change how to reach a supplier."""
-    record = get_object_or_404(Supplier, pk=pk)
+    record = find_current(Supplier, pk)
 
     def save(form: SupplierForm) -> Supplier:
         return changes.save_supplier(supplier=form.save(commit=False), person=request.user)

@@ -7,11 +7,12 @@ from typing import Any
 
 from django.conf import settings
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.money import to_cents
 from shop.base.pages import create_page
 from shop.orders.line_history import show_line
@@ -28,7 +29,7 @@ from shop.planning.models import Choice
 @edits("planning.choose")
 def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
     """Keep waiting for a line, or buy it elsewhere: both ways side by side, and the decision with its reason."""
-    line = get_object_or_404(OrderLine.objects.active().with_story(), pk=pk)
+    line = find_current(OrderLine.objects.with_story(), pk)
     asked = {name: value for name, value in request.GET.items() if name in ElsewhereForm.base_fields}
     form = ElsewhereForm(request.GET if asked else None, line=line, initial=_initial(line))
     outstanding = line.order.taxed(to_cents(line.left * line.price))

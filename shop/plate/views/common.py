@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
+from shop.base.find import refuse_deleted
 from shop.people.models import preferences_of
 from shop.plate import changes as changes
 from shop.plate.layout import PLATE, PlateLayout, read_state
@@ -30,6 +31,8 @@ def of_plate(
     @wraps(view)
     def page(request: HttpRequest, pk: int) -> HttpResponse:
         sheet = get_object_or_404(Worksheet, pk=pk, calculation=PLATE)
+        if request.method == "POST":
+            refuse_deleted(sheet)
         try:
             plate = read_state(worksheet_state(sheet))
         except ValidationError as why:

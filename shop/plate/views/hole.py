@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import edits
+from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, create_page
 from shop.plate import changes as changes
@@ -38,7 +38,7 @@ def hole_leave_out(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -
 @edits("plate.make")
 def hole_use_again(request: HttpRequest, pk: int) -> HttpResponse:
     """Take back that a hole is left out, with a reason."""
-    entry = get_object_or_404(OmittedHole.objects.active().select_related("worksheet"), pk=pk)
+    entry = find_current(OmittedHole.objects.select_related("worksheet"), pk)
     return ask_page(
         request,
         ReasonForm,

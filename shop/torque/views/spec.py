@@ -9,6 +9,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
+from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import save_form
@@ -27,7 +29,7 @@ from specs.models import Component, TorqueSpec
 @reads()
 def specs(request: HttpRequest) -> HttpResponse:
     """Every torque spec that stands."""
-    rows = TorqueSpec.objects.active().select_related("component")
+    rows = rows_asked(request, TorqueSpec.objects.select_related("component"))
     return list_page(request, title="Torque specs", table=TorqueSpecs, rows=rows, filters=TorqueFilters)
 
 
@@ -63,14 +65,14 @@ def spec_new(request: SignedIn, pk: int) -> HttpResponse:
 @edits("torque.edit")
 def spec_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a torque spec; what it said before stays in its history."""
-    record = get_object_or_404(TorqueSpec.objects.select_related("component"), pk=pk)
+    record = find_current(TorqueSpec.objects.select_related("component"), pk)
     return edit_page(request, record, TorqueSpecForm, title=f"Edit {record}", save=save_form(request))
 
 
 @acts("torque.edit")
 def spec_confirm(request: SignedIn, pk: int) -> HttpResponse:
     """Confirm, as a second person, what a changed torque spec asks for."""
-    record = get_object_or_404(TorqueSpec.objects.active(), pk=pk)
+    record = find_current(TorqueSpec.objects, pk)
     try:
         asked_for = request.POST.get("asked_for", "")
         confirm_spec(spec=record, asked_for=asked_for, person=request.user, now=timezone.now())

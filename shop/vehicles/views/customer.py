@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.vehicles import changes
@@ -55,7 +56,7 @@ def customer_new(request: SignedIn) -> HttpResponse:
 def customer_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
-        get_object_or_404(Customer, pk=pk),
+        find_current(Customer, pk),
         CustomerForm,
         title="Edit customer",
         save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),

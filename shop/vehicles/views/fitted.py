@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.find import find_current
 from shop.base.pages import ask_page, delete_page
 from shop.vehicles import changes
 from shop.vehicles.forms import FitForm, TakeOutForm
@@ -20,7 +21,7 @@ def _named(given: dict[str, Any], *names: str) -> dict[str, Any]:
 
 @edits("vehicles.manage")
 def fitted_new(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(Vehicle, pk=pk)
+    found = find_current(Vehicle, pk)
     return ask_page(
         request,
         FitForm,
@@ -39,7 +40,7 @@ def fitted_new(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("vehicles.manage")
 def fitted_take_out(request: SignedIn, pk: int) -> HttpResponse:
-    fitted = get_object_or_404(Fitted.objects.with_component().select_related("vehicle"), pk=pk)
+    fitted = find_current(Fitted.objects.with_component().select_related("vehicle"), pk)
     return ask_page(
         request,
         TakeOutForm,

@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.vehicles import changes
@@ -37,6 +38,7 @@ def vehicle(request: SignedIn, pk: int) -> HttpResponse:
         "vehicle": found,
         "title": str(found),
         "in_now": fitted.in_now(),
+        "deleted_pieces": found.fitted.exclude(deleted_at=None).with_component().select_related("deleted_by"),
         "taken_out": fitted.taken_out().order_by("-until", "-pk"),
         "history": found.history.select_related("history_user"),
     }
@@ -59,7 +61,7 @@ def vehicle_new(request: SignedIn) -> HttpResponse:
 def vehicle_edit(request: SignedIn, pk: int) -> HttpResponse:
     return edit_page(
         request,
-        get_object_or_404(Vehicle, pk=pk),
+        find_current(Vehicle, pk),
         VehicleForm,
         title="Edit vehicle",
         save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),

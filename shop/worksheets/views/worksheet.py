@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from shop.base.access import acts, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page
@@ -136,7 +137,7 @@ def _save(request: HttpRequest) -> Any:
 @edits("worksheets.edit")
 def worksheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change a worksheet's inputs, title or component."""
-    sheet = get_object_or_404(Worksheet, pk=pk)
+    sheet = find_current(Worksheet, pk)
     title = f"Edit {sheet.title}"
     return edit_page(
         request, sheet, WorksheetForm, title=title, template="worksheets/worksheet_edit.html", save=_save(request)
@@ -160,7 +161,7 @@ def worksheet_delete(request: HttpRequest, pk: int) -> HttpResponse:
 @acts("worksheets.accept")
 def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
     """Accept today's result, if it is the one that the page showed."""
-    sheet = get_object_or_404(Worksheet.objects.active(), pk=pk)
+    sheet = find_current(Worksheet.objects, pk)
     token, note = request.POST.get("result", ""), request.POST.get("note", "")
 
     def write() -> Any:
