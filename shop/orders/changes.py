@@ -15,7 +15,7 @@ from django.db import transaction
 from django.db.models import Max
 
 from shop.base.records import delete_record, save_as
-from shop.base.roles import require
+from shop.base.roles import person_name, require
 from shop.orders import refusals, rules
 from shop.orders.file_kinds import kind_of, shown_name, why_not_kept
 from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
@@ -130,11 +130,35 @@ def record_promise(
 
 @transaction.atomic
 def record_delivery(
-    line: OrderLine, *, on: date, quantity: Decimal, person: User, today: date, note: str = ""
+    line: OrderLine,
+    *,
+    on: date,
+    quantity: Decimal,
+    person: User,
+    today: date,
+    note: str = "",
+    left_before: Decimal | None = None,
 ) -> Delivery:
-    """Keep that pieces of a line came."""
+    """Keep that pieces of a line came.
+
+    left_before: how many the person saw still to come; where somebody recorded the parcel since, it is asked about.
+    """
     require(person, "orders.receive")
+    if left_before is not None:
+        _refuse(_moved_meanwhile(line, left_before))
     return _record(Delivery(line=line, on=on, quantity=quantity, note=note), person, today)
+
+
+def _moved_meanwhile(line: OrderLine, left_before: Decimal) -> refusals.Errors:
+    left = rules.to_come(_locked(line).as_rule())
+    if left == left_before:
+        return {}
+    last = line.deliveries.active().select_related("recorded_by").order_by("-recorded_at", "-pk").first()
+    came = (
+        f"{person_name(last.recorded_by)} recorded {count(last.quantity)} meanwhile" if last else "It changed meanwhile"
+    )
+    still = f"{count(left)} of {count(line.quantity)} still to come" if left else "nothing is still to come"
+    return {"quantity": f"{came}; {still}. If yours came besides, save again."}
 
 
 @transaction.atomic

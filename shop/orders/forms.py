@@ -213,6 +213,9 @@ class DeliveryForm(Form):
             self.fields[name] = AmountField(
                 label=f"{line.what}: how many", help_text=f"{line.left:g} to come", required=False, min_value=0
             )
+            self.fields[f"left_{line.pk}"] = forms.DecimalField(
+                widget=forms.HiddenInput, required=False, initial=line.left
+            )
         self.order_fields([*self.lines, "on", "note"])
 
     def clean(self) -> dict[str, Any]:
@@ -221,9 +224,17 @@ class DeliveryForm(Form):
             self.add_error(None, "Give the number that came of at least one line.")
         return data
 
-    def came(self) -> list[tuple[str, Any, Decimal]]:
-        """Each field, line and number that came."""
-        return [(name, line, self.cleaned_data[name]) for name, line in self.lines.items() if self.cleaned_data[name]]
+    def came(self) -> list[tuple[str, Any, Decimal, Decimal | None]]:
+        """Each field, line and number that came, and how many of it the person saw still to come."""
+        told = self.cleaned_data
+        return [(name, line, told[name], told[f"left_{line.pk}"]) for name, line in self.lines.items() if told[name]]
+
+    def show_what_is_left(self) -> None:
+        """Let the form carry what is still to come now, for the person who was told of it."""
+        now: Any = self.data.copy()  # type: ignore[attr-defined]
+        for line in self.lines.values():
+            now[f"left_{line.pk}"] = str(line.left)
+        self.data = now
 
 
 class _PiecesForm(Form):

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import Q
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
@@ -22,17 +25,24 @@ from shop.orders.views.common import at_fields, delete_recorded, find_order
 def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
     """Record what came."""
     order, today = find_order(pk), timezone.localdate()
-    lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
+    lines = list(_lines_asked(request, order))
 
     def save(form: DeliveryForm) -> Order:
         on, note = form.cleaned_data["on"], form.cleaned_data["note"]
         with transaction.atomic():
-            for name, line, quantity in form.came():
+            for name, line, quantity, left_before in form.came():
                 try:
                     changes.record_delivery(
-                        line=line, on=on, quantity=quantity, note=note, person=request.user, today=today
+                        line=line,
+                        on=on,
+                        quantity=quantity,
+                        note=note,
+                        person=request.user,
+                        today=today,
+                        left_before=left_before,
                     )
                 except ValidationError as refused:
+                    form.show_what_is_left()
                     raise at_fields(refused, {"quantity": name}) from None
         return order
 
@@ -45,6 +55,14 @@ def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
         lines=lines,
         initial={"on": today},
     )
+
+
+def _lines_asked(request: SignedIn, order: Order) -> Any:
+    """The lines of which something is to come, and those that were when the form that is sent was opened."""
+    typed = [name.removeprefix("line_") for name, text in request.POST.items() if name.startswith("line_") and text]
+    keys = [int(key) for key in typed if key.isascii() and key.isdigit() and len(key) < 10]
+    to_come = OrderLine.objects.to_come().filter(order=order).values("pk")
+    return OrderLine.objects.filter(Q(pk__in=to_come) | Q(pk__in=keys), order=order).with_story()
 
 
 @edits("orders.receive")

@@ -1,5 +1,6 @@
 """Deliveries in part, returns, cancellations and the money for them: events, nothing overwritten."""
 
+import re
 from datetime import timedelta
 from decimal import Decimal
 
@@ -92,3 +93,33 @@ def test_a_step_s_need_is_met_once_enough_is_here(people):
     assert part_facts([need], timezone.localdate())[need.pk].state is NeedState.OPEN
     make_delivery(line=line, quantity=Decimal(1))
     assert part_facts([need], timezone.localdate())[need.pk].state is NeedState.MET
+
+
+def parcel(page, line, quantity, **fields):
+    """The form as it was opened, filled in."""
+    seen = re.search(rf'name="left_{line.pk}" value="([^"]*)"', collapsed(page))[1]
+    return sent(**{f"line_{line.pk}": quantity, f"left_{line.pk}": seen, "on": today(), "note": "", **fields})
+
+
+def test_of_two_who_receive_one_parcel_the_second_is_told_what_the_first_took(fitter, machinist, line):
+    at = f"/orders/{line.order_id}/delivery/"
+    first, second = fitter.get(at), machinist.get(at)
+    assert fitter.post(at, parcel(first, line, "3")).status_code == 302
+    told = machinist.post(at, parcel(second, line, "3", note="one box is wet"))
+    page = collapsed(told)
+    assert " recorded 3 meanwhile; 5 of 8 still to come." in fault(page, f"line_{line.pk}")
+    assert 'value="3"' in page
+    assert 'value="one box is wet"' in page
+    assert left(line) == 5
+    assert machinist.post(at, parcel(told, line, "3")).status_code == 302  # a second parcel, said again
+    assert left(line) == 2
+
+
+def test_a_parcel_that_was_received_whole_meanwhile_keeps_what_the_second_typed(fitter, machinist, line):
+    at = f"/orders/{line.order_id}/delivery/"
+    first, second = fitter.get(at), machinist.get(at)
+    fitter.post(at, parcel(first, line, "8"))
+    page = collapsed(machinist.post(at, parcel(second, line, "8")))
+    assert " recorded 8 meanwhile; nothing is still to come." in fault(page, f"line_{line.pk}")
+    assert f'name="line_{line.pk}" value="8"' in page
+    assert line.deliveries.count() == 1
