@@ -17,6 +17,14 @@ def elapsed(started_at: datetime, ended_at: datetime) -> Decimal:
     return (Decimal(str(seconds)) / 3600).quantize(CENT, ROUND_HALF_UP)
 
 
+def why_set_back(started_at: datetime, ended_at: datetime) -> str:
+    """Say why a spell that ends before it starts counts for nothing by itself, or "" when it ends after."""
+    if ended_at < started_at:
+        back = f"The clock of this box was set back: it says {ended_at:%H:%M}, and the start was at {started_at:%H:%M}."
+        return f"{back} Say how many hours were really worked, and why."
+    return ""
+
+
 def why_not_counted(hours: Decimal) -> str:
     """Say why a time entry's clock time cannot be taken as hours worked, or "" when it can."""
     if hours > LONGEST_ENTRY:

@@ -15,7 +15,7 @@ from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
 from shop.base.roles import require
 from shop.jobs.changes.check_again import approvals_fell, step_fell
-from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
+from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged, why_set_back
 from shop.jobs.models import Step, StepOverride, TimeEntry
 from shop.jobs.pieces import kept, pieces_of
 from shop.jobs.standing import open_points, waiting
@@ -229,7 +229,8 @@ def _stop(
     if hours is None:
         worked = elapsed(time_entry.started_at, now)
         already = TimeEntry.objects.hours_on(time_entry.person, time_entry.day)
-        if refused := why_not_counted(worked) or why_not_logged(worked, already):
+        start, end = timezone.localtime(time_entry.started_at), timezone.localtime(now)
+        if refused := why_set_back(start, end) or why_not_counted(worked) or why_not_logged(worked, already):
             raise ClockNotBelieved(time_entry, refused)
     else:
         worked = hours

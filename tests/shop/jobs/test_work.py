@@ -98,6 +98,17 @@ def test_a_forgotten_clock_is_asked_about_and_stays_running(jonas):
     assert (step.time_entries.get().hours, step.time_entries.get().reason) == (Decimal("7.50"), "forgot to pause")
 
 
+def test_a_spell_that_would_end_before_it_starts_is_asked_about_and_stays_running(jonas):
+    step = make_step()
+    start(step, person=jonas, now=NINE)
+    before = NINE - timedelta(hours=2)
+    with pytest.raises(ClockNotBelieved, match="The clock of this box was set back"):
+        pause(step, person=jonas, now=before)
+    assert step.time_entries.running().exists()
+    pause(step, person=jonas, now=before, hours=Decimal("1.5"), reason="the box lost its time")
+    assert step.time_entries.get().hours == Decimal("1.50")
+
+
 def test_a_finished_step_is_not_started_again_until_reopened(jonas):
     step = finish(make_step(), person=jonas, now=NINE)
     with pytest.raises(ValidationError, match="finished"):
