@@ -11,7 +11,7 @@ from math import hypot
 from typing import Any
 
 from shop.base.sheets import CellError
-from shop.measuring.hole_table import read_kind, read_table
+from shop.measuring.hole_table import LONGEST_NAME, read_kind, read_table, short_enough
 from specs.geometry.calipers import Estimate, centre_distance
 from specs.geometry.points import Point
 from specs.geometry.spacings import Coordinates, Frame, Spacing, solve_spacings
@@ -132,7 +132,7 @@ def _known(cells: Sequence[str], length: Length, usual_kind: str) -> KnownHole:
     size = length(diameter)
     if size <= 0:
         raise ValueError("The diameter must be more than 0.")
-    return KnownHole(name[:40], size, read_kind(kind) if kind else usual_kind, rough, thread)
+    return KnownHole(short_enough(name, LONGEST_NAME), size, read_kind(kind) if kind else usual_kind, rough, thread)
 
 
 def _is_thread(cell: str) -> bool:

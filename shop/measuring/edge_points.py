@@ -10,9 +10,12 @@ from typing import Any
 from shop.base.sheets import CellError
 from shop.measuring.hole_table import (
     FIELDS,
+    LONGEST_NAME,
+    LONGEST_THREAD,
     Holes,
     TextTable,
     read_kind,
+    short_enough,
 )
 from specs.geometry.circles import fit_circle
 
@@ -67,9 +70,15 @@ def _point(
         kind = read_kind(cells["kind"]) if cells.get("kind") else usual_kind
     except ValueError as error:
         errors.append(CellError(number, FIELDS["kind"], str(error)))
+    thread = cells.get("thread", "")
+    for field, text, most in (("name", cells["name"], LONGEST_NAME), ("thread", thread, LONGEST_THREAD)):
+        try:
+            short_enough(text, most)
+        except ValueError as error:
+            errors.append(CellError(number, FIELDS[field], str(error)))
     if errors:
         return None, errors
-    return EdgePoint(number, cells["name"][:40], **numbers, kind=kind, thread=cells.get("thread", "")[:30]), []
+    return EdgePoint(number, cells["name"], **numbers, kind=kind, thread=thread), []
 
 
 def _fitted(points: list[EdgePoint]) -> Holes:

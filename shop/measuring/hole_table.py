@@ -16,6 +16,7 @@ MOST_HOLES = 500
 MOST_ROWS = 5_000
 LONGEST_CELL = 200
 
+LONGEST_NAME, LONGEST_THREAD = 40, 30
 FIELDS = {
     "name": "name of the hole",
     "x": "x",
@@ -175,9 +176,9 @@ def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
     if name == "kind":
         return read_kind(typed)
     if name == "name":
-        return _short(typed, 40)
+        return short_enough(typed, LONGEST_NAME)
     if name in ("thread", "bolt"):
-        return read_thread(_short(typed, 30))
+        return read_thread(short_enough(typed, LONGEST_THREAD))
     value = length(typed.lstrip("± ") if name == "uncertainty" else typed)
     if name == "uncertainty" and value <= 0:
         raise ValueError(f"“{typed}” is no ±: it must be more than 0.")
@@ -186,9 +187,10 @@ def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
     return value
 
 
-def _short(typed: str, most: int) -> str:
+def short_enough(typed: str, most: int) -> str:
+    """A hole's name or thread as it was typed; ValueError where a record could keep only its beginning."""
     if len(typed) > most:
-        raise ValueError("This is too long for a hole's name or thread.")
+        raise ValueError(f"This has {len(typed)} letters; a name or thread of a hole has at most {most} here.")
     return typed
 
 

@@ -110,3 +110,8 @@ def test_a_hole_that_is_none_is_named(holes, words):
 def test_readings_that_give_no_pattern_are_named(readings, words):
     with pytest.raises(CannotPlace, match=words):
         placed(readings)
+
+
+def test_a_name_that_a_hole_cannot_keep_whole_is_refused():
+    with pytest.raises(CannotPlace, match="This has 41 letters"):
+        read_known(f"{'D' * 41}\t12\tdowel", MM, "clearance")

@@ -324,3 +324,14 @@ class TestLoading:
             assert re.search(r"Keep these \d holes", collapsed(page))
         wrong = load(machinist, make_component(), TABBED, outline_typed="500 0\n600 0\n600 9", keep="1")
         assert "Keep these" not in collapsed(wrong)
+
+
+def test_a_name_or_thread_that_a_hole_cannot_keep_whole_is_refused_in_its_row():
+    long_name, long_thread = "B" * 41, "M" * 31
+    rows = ["name,x,y,kind,thread", f"{long_name},0,0,tapped,M8", f"B2,1,1,tapped,{long_thread}"]
+    words = [(error.row, str(error.words)) for error in points_of("\n".join(rows)).errors]
+    assert words == [
+        (2, "This has 41 letters; a name or thread of a hole has at most 40 here."),
+        (3, "This has 31 letters; a name or thread of a hole has at most 30 here."),
+    ]
+    assert not points_of("\n".join(["name,x,y", *ring("B" * 40, 0, 0, 10)])).errors
