@@ -236,7 +236,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     items: list[Item] = [
         *loaded_points(members, scale),
         CentreMark((found.centroid_x * scale, found.centroid_y * scale), 5),
-        Text((found.centroid_x * scale + 6, found.centroid_y * scale + 1), "middle", LETTERS),
+        Text((found.centroid_x * scale, found.centroid_y * scale - 10), "middle", LETTERS, "middle"),
         *loads_drawn(torque, force, f"force {show(math.hypot(*force), FORCE)}"),
     ]
     return Drawing(

@@ -1,7 +1,7 @@
 """The published tables as they are printed, to be looked up by a person."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from specs.standards.publications import rows, source_of
 
@@ -62,6 +62,20 @@ def printed() -> Iterator[PublishedTable]:
             tuple((*(row[column] for column in columns), str(cited.index(str(source_of(row))) + 1)) for row in held),
             tuple(cited),
         )
+
+
+def holding_words(table: PublishedTable, text: str) -> PublishedTable:
+    """Give the table with the rows that hold every word of a text, in their cells or in its title and headings."""
+    words = text.casefold().split()
+    named = f"{table.title} {' '.join(table.columns)}".casefold()
+    kept = [row for row in table.rows if all(word in f"{named} {_told(row)}" for word in words)]
+    return replace(table, rows=tuple(kept))
+
+
+def _told(row: tuple[str, ...]) -> str:
+    """A row's cells but for its source, in small letters; a size of 10 is found as M10 too."""
+    size = f"m{row[0]} " if row[0].replace(".", "").isdigit() else ""
+    return size + " ".join(row[:-1]).casefold()
 
 
 def _heading(column: str) -> str:

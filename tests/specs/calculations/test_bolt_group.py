@@ -361,7 +361,7 @@ def test_the_picture_lays_the_loads_and_the_middle_where_they_act() -> None:
     shapes = GROUP.drawing(answer.given, answer.found).shapes
     words = {shape.words: shape.place for shape in shapes if hasattr(shape, "words")}
     # The bolts reach to 100 mm: half size.
-    assert words["middle"] == pytest.approx((25 / 2 + 6, 1))
+    assert words["middle"] == pytest.approx((25 / 2, -10))
     assert words["torque 900 N·m counter-clockwise"] == pytest.approx((0, -81))
     assert "force 500 N" in words
     (force,) = (shape for shape in shapes if getattr(shape, "role", None) == "limit" and hasattr(shape, "start"))
@@ -422,6 +422,6 @@ def test_the_picture_says_which_way_the_torque_turns(torque: float, words: str) 
     assert any(words in getattr(shape, "words", "") for shape in shapes)
     # The bolts reach to 100 mm: half size; their middle lies 40 mm up.
     (middle,) = (shape for shape in shapes if getattr(shape, "words", "") == "middle")
-    assert middle.place == pytest.approx((6, 21))
+    assert middle.place == pytest.approx((0, 10))
     cross = [shape for shape in shapes if getattr(shape, "role", None) == "centre"]
     assert cross[0].start == pytest.approx((-5, 20))

@@ -30,3 +30,14 @@ def test_every_source_is_counted_by_some_row() -> None:
 def test_units_stand_over_their_columns() -> None:
     materials = next(table for table in printed() if table.name == "materials")
     assert {"density, kg/m³", "elastic modulus, GPa", "expansion, 10⁻⁶/K", "poisson"} < set(materials.columns)
+
+
+def test_a_table_is_cut_down_to_the_rows_that_hold_every_word() -> None:
+    tables = {table.name: table for table in printed()}
+    drills = holding_words(tables["tap_drills"], "m10 TAPPING")
+    assert drills.rows
+    assert all("10" in row[0] for row in drills.rows)
+    assert not holding_words(tables["materials"], "6082 tapping").rows
+    assert holding_words(tables["materials"], "").rows == tables["materials"].rows
+    # A size that is printed bare is found by the thread's name as well.
+    assert holding_words(tables["clearance_holes"], "M10").rows
