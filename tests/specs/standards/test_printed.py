@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from importlib.resources import files
 
-from specs.standards.printed import holding_words, printed
+from specs.standards.printed import TITLES, holding_words, printed
 
 
 def test_every_table_is_printed() -> None:
