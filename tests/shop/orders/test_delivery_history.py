@@ -81,3 +81,13 @@ def test_a_supplier_whose_orders_did_not_change_is_not_read_again(django_assert_
         delivery_history.history(TODAY)
     assert f"IN ({line.order.supplier_id})" in captured[1]["sql"]
     assert other.order.supplier_id != line.order.supplier_id
+
+
+def test_a_supplier_saved_from_an_old_reading_does_not_bring_back_what_was_kept_then():
+    line = make_line(promised=TODAY)
+    read_before = Supplier.objects.get(pk=line.order.supplier_id)
+    delivery_history.history(TODAY)
+    make_delivery(line=line, on=TODAY)
+    read_before.save()
+    (told,) = delivery_history.history(TODAY).record(read_before.pk).own
+    assert told.arrived
