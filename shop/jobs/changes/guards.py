@@ -18,12 +18,17 @@ _LONGEST = 300
 
 
 def guards(step: Step | TemplateStep | None) -> bool:
-    """Whether a step is guarded, or a guarded one comes after it, directly or through others."""
+    """Whether a step is guarded, or a guarded one comes after it, as a hand-over does after every other step."""
     if step is None or step.is_guarded:
         return step is not None
     if isinstance(step, TemplateStep):
         return _guards_in_template(step)
-    return steps_after(step).exclude(hazard="none").exists()
+    return guards_hand_over(step.job) or steps_after(step).exclude(hazard="none").exists()
+
+
+def guards_hand_over(job: Job) -> bool:
+    """Whether a job's vehicle is handed over in a step of it: that waits for everything open in the job."""
+    return job.steps.active().filter(hazard="hands over").exists()
 
 
 def _guards_in_template(step: TemplateStep) -> bool:
@@ -41,6 +46,12 @@ def require_guard(step: Step | TemplateStep | None, *, person: User, action: str
     require(person, action)
     if guards(step):
         require(person, "jobs.guard")
+
+
+def weaken_job(job: Job, *, what: str, person: User, reason: str) -> None:
+    """Take away something that stands on no step: where the hand-over waits for it, the owner's, with a reason."""
+    if guards_hand_over(job):
+        weaken(None, what=what, person=person, reason=reason, job=job)
 
 
 def refuse_weaker(*, before: Step | TemplateStep, after: Step | TemplateStep, person: User, reason: str) -> None:

@@ -14,7 +14,7 @@ from shop.base.day_rules import why_not_near
 from shop.base.records import delete_record, save_as
 from shop.base.roles import may, person_name, require
 from shop.jobs.changes.check_again import steps_fell
-from shop.jobs.changes.guards import weaken
+from shop.jobs.changes.guards import weaken, weaken_job
 from shop.jobs.models import Approval, Decision, Job, Outcome, SetAside, SignOff, Step, StepNeed
 from shop.vehicles.changes import fit
 from shop.vehicles.models import Fitted
@@ -134,6 +134,8 @@ def put_decision(decision: Decision, *, put_to: Iterable[User], person: User, re
 def delete_question(decision: Decision, *, person: User, reason: str, now: datetime) -> Decision:
     """Say that a question need not be decided. Refused while a step waits for it."""
     require(person, "jobs.manage")
+    if not decision.is_made:
+        weaken_job(decision.job, what=f"“{decision}” need not be decided", person=person, reason=reason)
     if need := decision.step_needs.filter(deleted_at=None, step__deleted_at=None).select_related("step").first():
         raise ValidationError(f"“{need.step}” waits for this decision. Take that need away there first.")
     return delete_record(decision, person=person, reason=reason, now=now)

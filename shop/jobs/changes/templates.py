@@ -108,7 +108,7 @@ def save_template_step(
     """
     require(person, "jobs.templates")
     if step.pk is not None:
-        _refuse_weaker_template(step, after, questions, checks, person=person, reason=reason)
+        _refuse_weaker_template(step, after, questions, checks, parts, person=person, reason=reason)
     for subject in step.touches:
         if refused := why_unknown(subject):
             raise ValidationError({"touches": refused})
@@ -128,6 +128,7 @@ def _refuse_weaker_template(
     after: list[TemplateStep],
     questions: Sequence[str],
     checks: Sequence[tuple[str, str]] | None,
+    parts: Sequence[tuple[Decimal, str]],
     *,
     person: User,
     reason: str,
@@ -142,11 +143,12 @@ def _refuse_weaker_template(
             needs - {one.pk for one in after},
             asked - set(questions),
             signed - set(checks) if checks is not None else set(),
+            set(before.parts.values_list("text", flat=True)) - {text for _, text in parts},
             set(before.touches) - set(step.touches),
         )
     )
     if guards(before) and fewer:
-        what = f"“{before}” of the template waits for less, or asks for fewer checks or approvals"
+        what = f"“{before}” of the template waits for less, or asks for fewer checks, parts or approvals"
         weaken(before, what=what, person=person, reason=reason)
 
 

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
-from shop.jobs.changes.guards import require_guard
+from shop.jobs.changes.guards import require_guard, weaken_job
 from shop.jobs.models import Job, JobTorque, Step, TorqueTie
 from shop.jobs.specified_torque import specified_torque, why_not_tied
 from shop.jobs.tightening import NoTorque
@@ -35,6 +35,8 @@ def apply_torque(*, job: Job, torque_spec: TorqueSpec, step: Step | None, person
 def delete_torque(job_torque: JobTorque, *, person: User, reason: str, now: datetime) -> JobTorque:
     """Say that a torque spec does not apply after all. Sign-offs made with it stay."""
     require_guard(job_torque.step, person=person)
+    if job_torque.step is None:
+        weaken_job(job_torque.job, what=f"{job_torque} does not apply", person=person, reason=reason)
     return delete_record(job_torque, person=person, reason=reason, now=now)
 
 

@@ -21,9 +21,10 @@ from shop.jobs.changes.steps import (
     save_part_need,
     save_step,
 )
+from shop.jobs.changes.templates import save_template_step
 from shop.jobs.changes.torques import delete_torque
 from shop.jobs.changes.work import GoOnNeeded, confirm_step, finish, reopen, start
-from shop.jobs.models import Job, SignOff, Step
+from shop.jobs.models import Job, JobTemplate, SignOff, Step, TemplateStep
 from shop.jobs.network import network
 from shop.jobs.standing import done_jobs, listed, open_jobs, open_points
 from shop.torque.changes import confirm_spec
@@ -379,3 +380,20 @@ def test_an_approval_falls_when_its_step_is_worked_on_again(people):
     start(step, person=people["fitter"], now=now())
     assert "“Tunnel” was worked on again" in item.approvals.get().check_again
     assert step.job.regulated_items.open().exists()
+
+
+def test_a_template_step_far_before_a_guarded_one_is_weakened_by_the_owner_only(people):
+    template = JobTemplate.objects.create(name="Five-speed")
+    far, near, road = (
+        TemplateStep.objects.create(template=template, title=title, position=at, hazard=hazard)
+        for at, (title, hazard) in enumerate([("Bolt", "none"), ("Fill", "none"), ("Road test", "drives")])
+    )
+    save_template_step(near, after=[far], person=people["fitter"])
+    save_template_step(road, after=[near], person=people["owner"])
+    asked = {"after": [], "parts": [(Decimal(1), "new bolts")], "checks": [("bolts seen", "")]}
+    save_template_step(far, person=people["fitter"], **asked)
+    for fewer in ({"checks": []}, {"parts": []}):
+        with pytest.raises(PermissionDenied):
+            save_template_step(far, person=people["fitter"], reason="shorter", **(asked | fewer))
+        with pytest.raises(ValidationError, match="Say why"):
+            save_template_step(far, person=people["owner"], **(asked | fewer))

@@ -10,7 +10,14 @@ from shop.jobs.changes.proof import confirm_sign_off
 from shop.jobs.changes.steps import add_check, add_worksheet_need
 from shop.jobs.models import Job, SignOff, Step, StepNeed
 from shop.jobs.standing import done_jobs
-from tests.factories.jobs import make_begun_step, make_job, make_job_torque, make_step, make_step_need
+from tests.factories.jobs import (
+    make_begun_step,
+    make_decision,
+    make_job,
+    make_job_torque,
+    make_step,
+    make_step_need,
+)
 from tests.factories.measuring import make_component, make_dimension, make_reading, make_specimen, make_torque_spec
 from tests.factories.print import make_printed
 from tests.factories.vehicles import make_fitted, make_vehicle
@@ -144,3 +151,20 @@ def test_a_need_further_up_the_chain_is_the_owners_too(workshop, fitter, owner):
     far = make_step_need(strip, before)
     assert press(fitter, f"/jobs/needs/{far.pk}/delete/", reason="in the way").status_code == 403
     assert press(owner, f"/jobs/needs/{far.pk}/delete/", reason="clean already").status_code == 302
+
+
+def test_what_keeps_the_hand_over_waiting_is_the_owners_to_take_away(people, fitter, owner):
+    """The hand-over waits for every open step, question and torque of the job, without a need that names them."""
+    handover = make_step(title="Hand over", hazard="hands over")
+    job = handover.job
+    loom = make_step(job=job, title="Loom")
+    question = make_decision(job=job, question="Who pays the shaft?")
+    torque = make_job_torque(job=job)
+    for address in (
+        f"/jobs/steps/{loom.pk}/delete/",
+        f"/jobs/decisions/{question.pk}/delete/",
+        f"/jobs/torques/{torque.pk}/delete/",
+    ):
+        assert press(fitter, address, reason="in the way").status_code == 403
+        assert press(owner, address, reason="agreed by telephone").status_code == 302
+    assert card(job).count("agreed by telephone") >= 2
