@@ -200,3 +200,7 @@ def test_a_bearing_that_just_touches_has_not_reached_the_fingers() -> None:
     )  # fmt: skip
     assert touch.found.release_travel == 0
     assert any("does not reach" in words for words in touch.cautions)
+
+
+def test_the_method_has_changed_once() -> None:
+    assert RELEASE.revision == 2

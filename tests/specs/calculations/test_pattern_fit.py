@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -235,3 +236,18 @@ def test_five_missing_holes_are_named_and_more_are_cut_short(count: int, said: s
     with pytest.raises(BadInput) as refused:
         _solve({"0": (0.0, 0.0), "1": (1.0, 0.0)}, many)
     assert said in refused.value.errors["measured"]
+
+
+def test_many_readings_of_a_pattern_are_fitted_at_once_and_one_in_a_heap_has_no_answer() -> None:
+    given = _solve(_moved(FACE, 12, 3, -4), FACE).given
+    first = given.measured[0]
+    heap = replace(given, measured=tuple(replace(hole, x=first.x, y=first.y) for hole in given.measured))
+    assert FIT.solve_all
+    found, nothing = FIT.solve_all([given, heap])
+    assert found.worst < 1e-12
+    assert math.degrees(found.rotation) == pytest.approx(12)
+    assert nothing is None
+
+
+def test_the_method_has_changed_once() -> None:
+    assert FIT.revision == 2
