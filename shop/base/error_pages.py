@@ -66,7 +66,7 @@ def why_unwritable(fault: Exception) -> str:
     return next((words for sign, words in _UNWRITABLE.items() if sign in str(fault)), "")
 
 
-_NOT_TYPED = ("csrfmiddlewaretoken", "once", "version", "result")
+_NOT_TYPED = ("csrfmiddlewaretoken", "once", "version", "result", "interrupted")
 
 
 def _sent(request: HttpRequest) -> list[tuple[str, str]]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
-from typing import Any
+from typing import Any, cast
 
 from django.conf import settings
 from django.contrib import messages
@@ -13,11 +13,13 @@ from django.contrib.sessions.models import Session
 from django.db import OperationalError, transaction
 from django.http import HttpRequest, HttpResponse
 from django.http.request import QueryDict
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
 
 from shop.base import error_pages
 from shop.base.models import InterruptedForm
+from shop.base.once import INTERRUPTED
 from specs.models.base import Stale
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
@@ -28,7 +30,7 @@ NOT_KEPT = (
     "You were no longer signed in, and what you sent could not be kept: passwords, files and more than 1 MB never are. "
     "Sign in and enter it again."
 )
-_NOT_KEPT = {"csrfmiddlewaretoken"}
+_NOT_KEPT = {"csrfmiddlewaretoken", INTERRUPTED}
 
 
 class RefuseUnprintable:
@@ -82,26 +84,43 @@ class KeepInterruptedForm:
     """Keep a form whose session ended before it was sent, and lead from the sign-in page back to it.
 
     It is kept for a day, at most 1 MB and a few a person, never with passwords or files, and offered to nobody else.
+    Once it was sent it is gone, so that pressing its button again does nothing.
     """
 
     def __init__(self, get_response: GetResponse) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self.get_response(request)
+        response = self.get_response(request)
+        if request.method == "POST" and response.status_code == 302 and (kept := _sent_again(request)):
+            kept.delete()
+        return response
 
     def process_view(self, request: HttpRequest, view: Any, args: Any, kwargs: Any) -> HttpResponse | None:
         if request.method != "POST" or not getattr(view, "login_required", True):
             return None
         person_key = person_before(request)  # before the user is looked at: a session no longer valid is then gone
         if request.user.is_authenticated:
-            return None
+            return self._refuse_second(request)
         kept = keep_form(request=request, person_key=person_key, now=timezone.now())
         if kept:
             return redirect_to_login(reverse("home:interrupted", args=[kept.pk]))
         if person_key:
             messages.warning(request, NOT_KEPT)
         return None
+
+    def _refuse_second(self, request: HttpRequest) -> HttpResponse | None:
+        if INTERRUPTED not in request.POST or _sent_again(request):
+            return None
+        messages.warning(request, "This was sent or discarded before. Nothing more was done.")
+        return redirect("home:today")
+
+
+def _sent_again(request: HttpRequest) -> InterruptedForm | None:
+    """The kept form that a person sends from its page, if it is theirs and still there."""
+    key = request.POST.get(INTERRUPTED, "")
+    known = key.isascii() and key.isdigit() and len(key) < 10 and request.user.is_authenticated
+    return InterruptedForm.objects.filter(pk=int(key), person=cast(User, request.user)).first() if known else None
 
 
 def person_before(request: HttpRequest) -> int | None:

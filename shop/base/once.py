@@ -23,7 +23,9 @@ Record = TypeVar("Record")
 
 KEPT_FOR = timedelta(days=30)
 _TOKEN = re.compile(r"[A-Za-z0-9_-]{22,64}")
-_NOT_CONTENT = {"csrfmiddlewaretoken", "once"}
+INTERRUPTED = "interrupted"
+"""Names the kept form that is sent from its own page (`shop.base.middleware`)."""
+_NOT_CONTENT = {"csrfmiddlewaretoken", "once", INTERRUPTED}
 
 
 class NoOnceToken(Exception):
