@@ -5,7 +5,7 @@ python -m tests.load DATA --seconds 60        shorter
 python -m tests.load DATA --compare           threads against processes, a short run each
 DATABASE_URL=postgres://… python -m tests.load DATA     on a database that holds the demo already
 
-Each person signs in, then opens pages and saves, thinking up to two seconds between; connections are kept alive as a
+Each person is signed in, opens pages and saves, thinking up to two seconds between; connections are kept alive as a
 browser does. The figures are seconds from sending to the last byte, of requests that read and of those that write.
 """
 
@@ -31,7 +31,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlencode
 
-from shop.demo.world import PASSWORD, PEOPLE
+import django
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
+django.setup()
+
+from shop.demo.world import PASSWORD, PEOPLE  # noqa: E402
 
 ROOT = Path(__file__).parent.parent
 PAGES = (
@@ -40,7 +45,7 @@ PAGES = (
     "/orders/",
     "/planning/late/",
     "/planning/ready/",
-    "/measuring/",
+    "/measuring/components/",
     "/vehicles/",
     "/search/?q=plate",
 )
@@ -119,13 +124,23 @@ def hidden(page: str) -> dict[str, str]:
     return {name[1]: html.unescape(value[1]) if value else "" for name, value in pairs if name}
 
 
-def person(number: int, port: int, until: float, watch: Watch) -> None:
+def signed_in(port: int) -> list[dict[str, str]]:
+    """The cookies of each person of the demo; nobody signs in in the middle of a day's work."""
+    cookies = []
+    for name, *_ in PEOPLE:
+        browser = Browser(port, Watch())
+        if browser.press("/people/sign-in/", username=name, password=PASSWORD) != 302:
+            raise SystemExit(f"{name} could not sign in: is {PASSWORD} the password there?")
+        cookies.append(browser.cookies)
+    return cookies
+
+
+def person(number: int, port: int, until: float, watch: Watch, cookies: dict[str, str]) -> None:
     """A person's day, in short."""
     drawn = random.Random(number)
     browser = Browser(port, watch)
-    name = PEOPLE[number % len(PEOPLE)][0]
+    browser.cookies = dict(cookies)
     try:
-        browser.press("/people/sign-in/", username=name, password=PASSWORD)
         while time.monotonic() < until:
             time.sleep(drawn.uniform(0, THINKS_AT_MOST))
             if drawn.randrange(WRITES_EVERY) == 0:
@@ -152,20 +167,23 @@ def served(data: Path, processes: int, threads: int) -> Iterator[int]:
             "SHOP_HOSTS": "workshop.local",
             "SHOP_HTTPS": "0",
         }
-        chosen.pop("SHOP_LOCAL", None)
+        for of_this_command in ("SHOP_LOCAL", "DJANGO_SETTINGS_MODULE"):
+            chosen.pop(of_this_command, None)
         sized = ["--processes", str(processes), "--threads", str(threads)]
         command = [sys.executable, "manage.py", "serve", "--bind", f"127.0.0.1:{port}", *sized]
         process = subprocess.Popen(command, cwd=ROOT, env=chosen, stderr=subprocess.DEVNULL)
         try:
-            _await(port)
+            _await(port, process)
             yield port
         finally:
             process.send_signal(signal.SIGTERM)
             process.wait()
 
 
-def _await(port: int) -> None:
+def _await(port: int, process: subprocess.Popen[bytes]) -> None:
     for _ in range(600):
+        if process.poll() is not None:
+            raise SystemExit("the site refused to start: see above")
         try:
             browser = Browser(port, Watch())
             browser.ask("GET", "/people/sign-in/")
@@ -176,8 +194,12 @@ def _await(port: int) -> None:
 
 
 def crowd(port: int, people: int, seconds: float) -> Watch:
+    known = signed_in(port)
     watch, until = Watch(), time.monotonic() + seconds
-    all_of_them = [threading.Thread(target=person, args=(number, port, until, watch)) for number in range(people)]
+    all_of_them = [
+        threading.Thread(target=person, args=(number, port, until, watch, known[number % len(known)]))
+        for number in range(people)
+    ]
     for each in all_of_them:
         each.start()
     for each in all_of_them:

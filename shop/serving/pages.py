@@ -12,7 +12,8 @@ from shop.serving.arrival import LONGEST_HEAD
 from shop.serving.request_log import gunicorn_logging
 
 PROCESSES, THREADS = 2, 6
-"""Chosen by `python -m tests.load --compare`: see DEVELOPERS.md, Decisions."""
+"""Two, for one process uses one core; six, so that a page that waits for the database holds up no other. Not yet
+measured against other set-ups on a quiet box: `python -m tests.load DATA --compare` does that."""
 KEEP_ALIVE = 2
 DRAINS_WITHIN = 25
 OPEN_SOCKETS = 2000

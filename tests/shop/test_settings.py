@@ -36,7 +36,10 @@ def test_production_passes_the_deployment_check(tmp_path: Path) -> None:
     assert "no issues" in ran.stdout
 
 
-@pytest.mark.parametrize("key", ["", "short", "x" * 60, "django-insecure-" + KEY])
+@pytest.mark.parametrize(
+    "key",
+    ["", "short", "x" * 60, "django-insecure-" + KEY, "change-me-" * 6, "0123456789abcdefghijklmnopqrstuvwxyz" * 2],
+)
 def test_production_refuses_a_key_that_is_no_secret(tmp_path: Path, key: str) -> None:
     ran = start(tmp_path, "-c", "import shop.wsgi", **{**PRODUCTION, "SHOP_SECRET_KEY": key})
     assert ran.returncode != 0
