@@ -141,8 +141,7 @@ def _unmoved(worksheet: Worksheet) -> WorksheetStatus | None:
     calculation = find(worksheet.calculation)
     if accepted is None or calculation is None or accepted.revision != calculation.revision:
         return None
-    before = result_of(accepted)
-    resolved = resolve(calculation, worksheet.inputs.all(), pieces=job_pieces(worksheet))
+    before, resolved = result_of(accepted), resolved_worksheet(calculation, worksheet)
     kept = [asdict(origin) for origin in before.origins]
     if resolved.problems or any(origin.kind == "pattern" for origin in resolved.origins):
         return None

@@ -55,7 +55,10 @@ class Origin:
     person: str = ""
     on: str = ""
     datum: str | None = None
-    doubts: Sequence[str] = ()
+    doubts: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "doubts", tuple(self.doubts))  # A kept record holds a list.
 
 
 # What a check comes out as that holds at readings somebody should ask about first; the doubts are named beside it.
@@ -283,7 +286,7 @@ def _alike(before: Origin | None, now: Origin | None) -> bool:
         return False
     place = (before.kind, before.words, before.content) == (now.kind, now.words, now.content)
     sized = same(before.value, now.value) and same(before.tolerance, now.tolerance)
-    return place and sized and _same_datum(before, now) and list(before.doubts) == list(now.doubts)
+    return place and sized and _same_datum(before, now) and before.doubts == now.doubts
 
 
 def _same_datum(before: Origin, now: Origin) -> bool:

@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from shop.print.sheet_facts import read_worksheet
+from shop.worksheets import evaluation
 from shop.worksheets.accepted_text import accepted_text
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state, worksheet_statuses
@@ -240,3 +241,12 @@ def test_a_figure_typed_beside_another_on_record_is_named():
     assert f"typed, although {depth} is on record as 165.1 mm" in doubts(sheet)
     assert doubts(make_worksheet(component=gearbox, inputs={**typed, "wrench_length": "165.1 mm"})) == ""
     assert doubts(make_worksheet(inputs={**typed, "wrench_length": "202.3 mm"})) == ""
+
+
+def test_a_worksheet_whose_origins_did_not_move_is_not_solved_again(length, monkeypatch):
+    read(length)
+    sheet = shaft(length)
+    accept(sheet)
+    monkeypatch.setattr(evaluation, "work_out", lambda sheet: pytest.fail("solved"))
+    (status,) = worksheet_statuses([sheet]).values()
+    assert status.holds
