@@ -148,6 +148,40 @@ def draft_return(undone: Undone) -> Letter:
     )
 
 
+def draft_confirmation(
+    *,
+    number: str,
+    reference: str,
+    ordered_on: date,
+    contact: str,
+    unconfirmed: Sequence[LineFacts],
+    signed: str,
+    today: date,
+) -> Letter:
+    """Return the draft that asks to confirm an order whose lines have no date yet."""
+    rows = [("Part", "Quantity"), *((line.what, count(to_come(line))) for line in unconfirmed)]
+    body = _letter(
+        contact,
+        f"on {letter_day(ordered_on)} we ordered the parts below under our number {number}{_theirs(reference)}. We "
+        "have no confirmation of them and no day yet.",
+        _table(rows),
+        f"Please confirm the order, and the day on which each part will be dispatched, by "
+        f"{_weekday(answer_by(today))}.",
+        signed=signed,
+    )
+    return Letter(f"Order {number}: please confirm", body)
+
+
+def draft_wrong_part(undone: Undone) -> Letter:
+    """Return the draft that tells a supplier of parts that came and are not what was ordered, or are faulty."""
+    rows = [("Part ordered", "Quantity", "What is wrong")]
+    rows += [(one.what, count(one.quantity), one.reason) for one in undone.named]
+    by = _weekday(answer_by(undone.today))
+    asked = f"Please tell us by {by} on which day you dispatch the right ones. The wrong ones go back to you."
+    says = "parts came that are not as ordered. They are"
+    return _undoing(undone, "wrong parts delivered", says, rows, asked)
+
+
 def _undoing(undone: Undone, subject: str, says: str, rows: Sequence[Sequence[str]], asked: str) -> Letter:
     order = f"from our order {undone.number}{_theirs(undone.reference)}"
     pay = _pay_back(undone.money_back, undone.currency)

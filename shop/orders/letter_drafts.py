@@ -13,7 +13,18 @@ from django.core.exceptions import ValidationError
 
 from shop.base.roles import Person, person_name
 from shop.orders.held_up import holds
-from shop.orders.letter import Letter, LetterLine, Named, Undone, draft, draft_cancellation, draft_order, draft_return
+from shop.orders.letter import (
+    Letter,
+    LetterLine,
+    Named,
+    Undone,
+    draft,
+    draft_cancellation,
+    draft_confirmation,
+    draft_order,
+    draft_return,
+    draft_wrong_part,
+)
 from shop.orders.models import Cancellation, Order, OrderLine, Return
 
 
@@ -44,6 +55,15 @@ def _chase(order: Order, signed: str, today: date) -> Letter:
     )
 
 
+def _confirmation(order: Order, signed: str, today: date) -> Letter:
+    lines = [line.as_rule() for line in OrderLine.objects.to_come().filter(order=order).with_story()]
+    silent = [line for line in lines if not any(promise.gives_a_date for promise in line.promises)]
+    _demand(silent, f"Every line of order {order} that is to come has a date: there is nothing to confirm.")
+    return draft_confirmation(
+        **_common(order, signed, today), reference=order.reference, ordered_on=order.ordered_on, unconfirmed=silent
+    )
+
+
 def _order(order: Order, signed: str, today: date) -> Letter:
     lines = list(order.lines.select_related("component"))
     _demand(lines, f"Order {order} has no line yet: add what you order first.")
@@ -65,6 +85,12 @@ def _return(order: Order, signed: str, today: date) -> Letter:
     gone = list(Return.objects.active().filter(line__order=order).select_related("line__component"))
     _demand(gone, f"Nothing of order {order} was returned: record the return on its line first.")
     return draft_return(_undone(order, gone, signed, today))
+
+
+def _wrong_part(order: Order, signed: str, today: date) -> Letter:
+    wrong = list(Return.objects.active().filter(line__order=order).select_related("line__component"))
+    _demand(wrong, f"No part of order {order} is recorded as wrong: record its return on its line first.")
+    return draft_wrong_part(_undone(order, wrong, signed, today))
 
 
 def _undone(order: Order, gone: list[Any], signed: str, today: date) -> Undone:
@@ -89,6 +115,8 @@ def _demand(found: list[Any], words: str) -> None:
 LETTER_KINDS = (
     LetterKind("", "Ask when it comes", _chase),
     LetterKind("order", "Place the order", _order),
+    LetterKind("confirmation", "Ask to confirm it", _confirmation),
     LetterKind("cancellation", "Cancel what was cancelled", _cancellation),
     LetterKind("return", "Return parts", _return),
+    LetterKind("wrong-part", "Tell of wrong parts", _wrong_part),
 )

@@ -9,7 +9,7 @@ from typing import Any
 
 from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Table, TableStyle
 
 from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
 from shop.print.fonts import BOLD
@@ -25,7 +25,7 @@ from shop.print.layout import (
 )
 from shop.print.plate_drawing import UP, plate_drawing, seen
 from shop.print.styles import WIDTH
-from shop.print.text import words
+from shop.print.text import sentence, words
 from specs.drawings.primitives import Drawing
 from specs.plate.dowel_play import upper_of_h7
 from specs.plate.machining import HoleOperation
@@ -38,9 +38,11 @@ MIRROR = {
     Side.ENGINE: "As the engine sees the plate: MIRRORED. x to the right as you face it; each x has the other sign.",
 }
 # Common practice, no source: what hurts at this work.
+# How high the plate is drawn [mm] on a side that is cut, and on one that is only checked.
+_CUT_HIGH, _CHECKED_HIGH = 68, 48
 _SHOP_CAUTIONS = (
     "Windows and outline last: the slug drops or jams the cutter. Hold it from below, on waste, before the last cut.",
-    "Chips are sharp and hot: brush, never a hand, a rag or air; goggles; no gloves, sleeves or rings near a spindle.",
+    "Chips are sharp and hot: brush, never a hand, rag or air. Eye protection. No gloves, sleeves or rings near it.",
 )
 _WORKS = {
     HoleOperation.DRILL: "drill",
@@ -74,59 +76,80 @@ class Banner(Flowable):
 
 
 def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
-    yield Banner(UP[side])
+    yield Banner(UP[side], 11 * mm)
     if not facts.relied_on:
-        yield gap()
-        yield Banner("DO NOT CUT YET", 9 * mm)
+        yield gap(1 * mm)
+        yield Banner("DO NOT CUT YET", 8 * mm)
+    yield words(f"{facts.heading.title} · {facts.material} · {facts.thickness:.2f} mm", "strong", "Plate: ")
     yield words(MIRROR[side], "caution")
-    yield pairs(_blank(facts))
-    if not facts.relied_on or facts.wall.startswith("DO NOT"):
-        yield framed([words(one, _weight(one)) for one in (*facts.status, facts.wall)])
-    else:
-        yield words(facts.wall, "cell")
-    if facts.left_out:
-        said = [words(reason, "cell", f"{name} ") for name, reason in facts.left_out]
-        yield framed([words("LEFT OUT: do not drill these", "strong"), *said])
-    if facts.cautions:
-        yield framed([words(one, "strong") for one in facts.cautions])
-    drawn = plate_drawing(facts, side)
-    yield Picture(drawn, most=104 * mm)
-    yield words(f"Drawn at 1 : {_scale(drawn):.2g}: read the figures, measure nothing on the drawing.", "small")
-    yield heading("Datum, clamping, dowelling")
-    yield from bullets(_clamping(facts, side))
+    yield pairs(_blank(facts), small=True)
+    yield from _state(facts, side)
+    yield framed([words(text, "dense") for text in _SHOP_CAUTIONS])
+    yield from _drawn(facts, side)
     cut = facts.done_from(side)
-    check = heading("Check before the second hole, and before unclamping" if cut else "Check the plate")
+    check = _heading("Check before the second hole, and before unclamping" if cut else "Check the plate")
     yield KeepTogether([check, *_check_dimensions(facts, side)])
-    yield heading("Operations in order, this side up")
-    yield table(
-        ["", "Operation", "Tool, Ø in mm", "Depth", "Holes"], _operations(facts, side), (0.05, 0.14, 0.25, 0.21, 0.35)
-    )
+    if cut:
+        yield _heading("Operations in order, this side up")
+        shares = (0.05, 0.14, 0.25, 0.21, 0.35)
+        head = ["", "Operation", "Tool, Ø in mm", "Depth", "Holes"]
+        yield table(head, _operations(facts, side), shares, name="dense")
     if facts.windows or len(facts.outline) > 2:
-        yield heading("Outline and windows")
-        yield from bullets(_windows(facts, side))
-    yield from bullets(_SHOP_CAUTIONS)
-    yield CondPageBreak(50 * mm)
-    yield gap()
-    yield Banner(f"HOLE TABLE, {UP[side]}", 8 * mm)
-    yield _hole_table(facts, side)
-    yield words(STANDARDS, "small")
-    if side is Side.ENGINE:
-        yield heading("Where the figures come from")
-        yield pairs(facts.origins, columns=1)
+        yield _heading("Outline and windows")
+        yield from bullets(_windows(facts, side), "dense")
+    yield CondPageBreak(40 * mm)
+    yield gap(1 * mm)
+    yield Banner(f"HOLE TABLE, {UP[side]}", 7 * mm)
+    yield _hole_table(facts, side) if cut else _check_table(facts, side)
+    yield words(STANDARDS, "dense")
+    if side is Side.GEARBOX:
+        yield _heading("Where the figures come from")
+        yield words("; ".join(f"{label} {said}" for label, said in facts.origins) + ".", "dense")
 
 
-def _scale(drawn: Drawing) -> float:
-    """How many millimetres of the plate one millimetre of its picture on the sheet is."""
-    return max(drawn.bounds.width / (WIDTH / mm), drawn.bounds.height / 104, 1.0)
+def _drawn(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
+    """The drawing over its clamping, or beside it where nothing is cut and one sheet is to hold all of the side."""
+    drawn, cut = plate_drawing(facts, side), bool(facts.done_from(side))
+    most = _CUT_HIGH if cut else _CHECKED_HIGH
+    scale = f"Drawn at 1 : {_scale(drawn, most):.2g}, mm: read the figures, measure nothing on the drawing."
+    if cut:
+        yield Picture(drawn, most=most * mm)
+        yield words(scale, "small")
+        yield _heading("Datum, clamping, dowelling")
+        yield from bullets(_clamping(facts, side), "dense")
+        return
+    said = [words("Datum, clamping, dowelling", "section"), *(words(one, "dense") for one in _clamping(facts, side))]
+    beside = [[Picture(drawn, WIDTH / 2, most * mm), [*said, words(scale, "small")]]]
+    top = TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)])
+    yield Table(beside, [WIDTH / 2, WIDTH / 2], style=top, hAlign="LEFT")
 
 
-def _weight(sentence: str) -> str:
-    return "strong" if sentence.startswith("DO NOT") else "cell"
+def _heading(text: str) -> Flowable:
+    return heading(text, "section")
+
+
+def _state(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
+    """Whether it may be cut, and why not: in full on the first side, its sum on the other."""
+    if facts.relied_on and not facts.wall.startswith("DO NOT"):
+        yield words(facts.wall, "dense")
+    else:
+        stops = [one for one in (*facts.status, facts.wall) if one.startswith("DO NOT")]
+        told = [one for one in (*facts.status, facts.wall) if not one.startswith("DO NOT")]
+        told = told if side is Side.GEARBOX else told[:1]
+        yield framed([*(words(one, "dense-strong") for one in stops), words(" ".join(map(sentence, told)), "dense")])
+    if facts.left_out:
+        said = [words(reason, "dense", f"{name} ") for name, reason in facts.left_out]
+        yield framed([words("LEFT OUT: do not drill these", "dense-strong"), *said])
+    if facts.cautions:
+        yield framed([words(one, "dense-strong") for one in facts.cautions])
+
+
+def _scale(drawn: Drawing, most: float) -> float:
+    """How many millimetres of the plate one millimetre of its picture on the sheet is, `most` mm high."""
+    return max(drawn.bounds.width / (WIDTH / mm), drawn.bounds.height / most, 1.0)
 
 
 def _blank(facts: PlateFacts) -> Iterator[tuple[str, str]]:
-    yield "Material", facts.material
-    yield "Thickness", f"{facts.thickness:.2f} mm"
     if len(facts.outline) > 2:
         wide, high = (max(those) - min(those) for those in zip(*facts.outline, strict=True))
         yield "Blank", f"{wide:.1f} × {high:.1f} mm or more"
@@ -172,7 +195,7 @@ def _with_sign(tool: str) -> str:
 def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
     if side is Side.ENGINE:
         yield "Cut with the gearbox side up; here for checking only."
-    if len(facts.outline) > 2:
+    if len(facts.outline) > 2 and side is Side.GEARBOX:
         corners = "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in facts.outline)
         yield f"Outline: corners in order (x, y) {corners}"
     for window in facts.windows:
@@ -215,7 +238,21 @@ def _hole_table(facts: PlateFacts, side: Side) -> Flowable:
         rows.append([words(hole.name, "strong"), *place, f"± {off.place:g}", bore, hole.kind, ", ".join(done) or "–"])
     mark = "x, as seen" if side is Side.GEARBOX else "x, MIRRORED"
     head = ["Hole", words(mark, "number"), words("y", "number"), "Place", "Bore", "Kind", "Done from this side"]
-    return table(head, rows, (1.6, 2, 2, 1.5, 2.8, 2, 3.4))
+    return table(head, rows, (1.6, 2, 2, 1.5, 2.8, 2, 3.4), name="dense")
+
+
+def _check_table(facts: PlateFacts, side: Side) -> Flowable:
+    """The holes of a side from which nothing is cut, in two columns: to be checked, not worked from."""
+    rows = []
+    for hole in facts.holes:
+        place = [words(f"{round(value, hole.decimals) + 0.0:.{hole.decimals}f}", "number") for value in _xy(hole, side)]
+        off = tolerance_of(hole.kind, hole.diameter)
+        rows.append([words(hole.name, "strong"), *place, f"± {off.place:g}", f"Ø{hole.diameter:g} {off.bore}"])
+    half = -(-len(rows) // 2)
+    right = [*rows[half:], [""] * 5]
+    lines = [[*left, *other] for left, other in zip(rows[:half], right, strict=False)]
+    head = ["Hole", words("x, MIRRORED", "dense-strong"), words("y", "number"), "Place", "Bore"] * 2
+    return table(head, lines, (1.2, 2.1, 1.7, 1.1, 2.9) * 2, name="dense")
 
 
 def _xy(hole: HoleFacts, side: Side) -> tuple[float, float]:

@@ -20,6 +20,7 @@ from reportlab.platypus import (
 )
 
 from shop.print.facts import Heading
+from shop.print.file_date import date_file, moment_of
 from shop.print.fonts import (
     register,
     runs,
@@ -125,15 +126,19 @@ def _maker(block: Heading, alone: bool) -> Any:
         def __init__(self, *args: Any, **kwargs: Any) -> None:
             super().__init__(*args, **kwargs)
             self._held: list[dict[str, Any]] = []
+            date_file(self, moment_of(block.date))
 
         def showPage(self) -> None:
             self._held.append(dict(self.__dict__))
             self._startPage()  # type: ignore[attr-defined]
 
         def save(self) -> None:
+            links = 0
             for at, page in enumerate(self._held, start=1):
-                self.__dict__.update(page)
+                # A held page knows only the links made before it: their names would come twice.
+                self.__dict__.update({**page, "_annotationCount": links})
                 draw_block(self, block, at, len(self._held), whole=alone or at == 1)
+                links = self._annotationCount  # type: ignore[attr-defined]
                 Canvas.showPage(self)
             Canvas.save(self)
 
@@ -155,7 +160,9 @@ def draw_block(canvas: Canvas, block: Heading, page: int, pages: int, *, whole: 
         y -= height
         _draw_row(canvas, cells, y, height, room)
     draw_code(canvas, block.address or block.number, LEFT + room, BOTTOM, high)
-    if not block.address:
+    if block.address:
+        canvas.linkURL(block.address, (LEFT + room, BOTTOM, LEFT + WIDTH, BOTTOM + high))
+    else:
         write(canvas, LEFT + room + _PAD, BOTTOM + 0.8 * mm, NO_ADDRESS, 5)
     canvas.restoreState()
 

@@ -10,6 +10,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from shop.print.facts import PlateFacts
+from shop.print.file_date import date_file, moment_of
 from shop.print.fonts import BODY, register, shortened
 from shop.print.plate_drawing import UP, plate_drawing
 from shop.print.plate_facts import SEATS
@@ -65,6 +66,9 @@ def template(facts: PlateFacts, side: Side, paper: str) -> bytes:
     held = io.BytesIO()
     canvas = Canvas(held, pagesize=(width, height), invariant=1, lang="en-GB")
     canvas.setTitle(f"{facts.heading.document_type}: {facts.heading.title}")
+    canvas.setAuthor(facts.heading.owner)
+    canvas.setSubject(facts.heading.number)
+    date_file(canvas, moment_of(facts.heading.date))
     canvas.setViewerPreference("PrintScaling", "None")
     for at, tile in enumerate(sheets, start=1):
         _draw_tile(canvas, drawing, tile, inner)

@@ -131,6 +131,8 @@ def test_printed_it_becomes_a_letter(buyer, line):
     [
         ("", "nothing to ask for"),
         ("order", "add what you order first"),
+        ("confirmation", "there is nothing to confirm"),
+        ("wrong-part", "record its return on its line first"),
         ("cancellation", "record the cancellation on its line first"),
         ("return", "record the return on its line first"),
     ],
@@ -205,3 +207,22 @@ def test_a_waiting_message_is_dropped_on_its_page(buyer):
     mail.refresh_from_db()
     assert mail.state == "dropped"
     assert "When?" in collapsed(buyer.get("/orders/mail/"))
+
+
+def test_a_confirmation_is_asked_for_lines_without_a_date_alone(buyer, line):
+    make_line(order=line.order, text="release fork")
+    page = collapsed(buyer.get(f"/orders/{line.order_id}/letter/?about=confirmation"))
+    assert "release fork | 1" in page
+    assert "clutch hose | 1" not in page
+    assert "please confirm" in page
+
+
+def test_wrong_parts_are_told_with_what_is_wrong_and_the_right_ones_asked_for(buyer, people, line):
+    today = timezone.localdate()
+    make_delivery(line=line, quantity=1, on=today)
+    gone = {"line": line, "on": today, "quantity": 1, "recorded_by": people["buyer"], "money_back": 0}
+    Return.objects.create(**gone, reason="hose for another bore")
+    page = collapsed(buyer.get(f"/orders/{line.order_id}/letter/?about=wrong-part"))
+    assert "Parts came that are not as ordered." in page
+    assert "| 1 | hose for another bore" in page
+    assert "dispatch the right ones" in page

@@ -241,3 +241,24 @@ def test_every_kind_of_component_has_a_sheet_with_room_for_what_nobody_thought_o
     said = text_of(measuring_sheet(fitter, make_component(kind=kind)))
     assert "What else" in said
     assert (kind == "other") or said.count("second [") >= 2
+
+
+def test_the_file_says_what_it_is_who_made_it_when_and_leads_to_its_page():
+    moment = timezone.now().replace(microsecond=0, second=0)
+    sheet = make_printed("job-card", make_job(), now=moment)
+    told = reader(bytes(sheet.pdf))
+    assert told.metadata.title == f"Job card: {sheet.title}"
+    assert told.metadata.author
+    assert told.metadata.creation_date == moment
+    assert told.trailer["/Root"]["/Lang"] == "en-GB"
+    links = [note.get_object()["/A"]["/URI"] for note in told.pages[0]["/Annots"]]
+    assert links == [f"https://shop.example/s/{sheet.number}/"]
+
+
+def test_every_face_that_prints_a_letter_is_embedded():
+    sheet = make_printed("job-card", make_job(asked_for="Снять 変速機 λ إزالة"))
+    fonts = reader(bytes(sheet.pdf)).pages[0]["/Resources"]["/Font"].values()
+    used = [font.get_object() for font in fonts]
+    assert len(used) >= 3
+    plain = {str(font["/BaseFont"]) for font in used if "/FontDescriptor" not in font}
+    assert plain <= {"/Helvetica"}, "reportlab names its default face on every page and writes no letter in it"
