@@ -80,7 +80,8 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     if not facts.relied_on:
         yield gap(1 * mm)
         yield Banner("DO NOT CUT YET", 8 * mm)
-    yield words(f"{facts.heading.title} · {facts.material} · {facts.thickness:.2f} mm", "strong", "Plate: ")
+    plate = f"{facts.heading.title} · Material {facts.material} · Thickness {facts.thickness:.2f} mm"
+    yield words(plate, "strong", "Plate: ")
     yield words(MIRROR[side], "caution")
     yield pairs(_blank(facts), small=True)
     yield from _state(facts, side)
@@ -243,13 +244,13 @@ def _hole_table(facts: PlateFacts, side: Side) -> Flowable:
 
 def _check_table(facts: PlateFacts, side: Side) -> Flowable:
     """The holes of a side from which nothing is cut, in two columns: to be checked, not worked from."""
-    rows = []
+    rows: list[list[Any]] = []
     for hole in facts.holes:
         place = [words(f"{round(value, hole.decimals) + 0.0:.{hole.decimals}f}", "number") for value in _xy(hole, side)]
         off = tolerance_of(hole.kind, hole.diameter)
         rows.append([words(hole.name, "strong"), *place, f"± {off.place:g}", f"Ø{hole.diameter:g} {off.bore}"])
     half = -(-len(rows) // 2)
-    right = [*rows[half:], [""] * 5]
+    right: list[list[Any]] = [*rows[half:], [""] * 5]
     lines = [[*left, *other] for left, other in zip(rows[:half], right, strict=False)]
     head = ["Hole", words("x, MIRRORED", "dense-strong"), words("y", "number"), "Place", "Bore"] * 2
     return table(head, lines, (1.2, 2.1, 1.7, 1.1, 2.9) * 2, name="dense")
