@@ -84,6 +84,14 @@ def _digest_of(file: IO[bytes], end: int) -> str:
     return digest.hexdigest()
 
 
+def copy_private(source: Path, target: Path) -> None:
+    """Copy a file to a place of its owner's only; on the disk when done."""
+    with source.open("rb") as content, create_private(target) as file:
+        _copied(content, file.write)
+        file.flush()
+        os.fsync(file.fileno())
+
+
 def digest_of_file(path: Path) -> str:
     """The SHA-256 of a file, as hexadecimal digits."""
     with path.open("rb") as file:

@@ -107,13 +107,14 @@ def _files(site: Site, named: Sequence[str], *, since: datetime) -> tuple[set[st
 
     What no record names is taken where it lay there before: it may be half an upload whose record comes later.
     """
-    there = dict(_regular_files(site.files))
+    there = dict(regular_files(site.files))
     present = {name for name, path in there.items() if name in named or path.stat().st_mtime < since.timestamp()}
     links = sorted(str(one.relative_to(site.files)) for one in site.files.rglob("*") if one.is_symlink())
     return present, set(named) - present, tuple(links)
 
 
-def _regular_files(folder: Path) -> Iterator[tuple[str, Path]]:
+def regular_files(folder: Path) -> Iterator[tuple[str, Path]]:
+    """The files below a folder, no links, each with its name from there."""
     for path in folder.rglob("*"):
         if path.is_file() and not path.is_symlink():
             yield path.relative_to(folder).as_posix(), path

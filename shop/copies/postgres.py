@@ -10,6 +10,7 @@ from django.db import Error as DatabaseError
 from django.db import transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.operations import RunPython
 from django.db.models import Model
 
 from shop.copies import rows
@@ -24,14 +25,15 @@ LONGEST_LINE = 256 << 20
 @contextmanager
 def one_moment(site: Site) -> Iterator[BaseDatabaseWrapper]:
     """A connection that sees the database as it was at the first look, whoever writes meanwhile."""
-    with _connected(site) as connection, transaction.atomic(using=connection.alias):
+    with connected(site) as connection, transaction.atomic(using=connection.alias):
         with connection.cursor() as cursor:
             cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
         yield connection
 
 
 @contextmanager
-def _connected(site: Site) -> Iterator[BaseDatabaseWrapper]:
+def connected(site: Site) -> Iterator[BaseDatabaseWrapper]:
+    """A connection of its own, what the server refuses told in words."""
     try:
         with site.connected(CONN_MAX_AGE=0) as connection:
             yield connection
@@ -62,13 +64,21 @@ def lines_of(folder: Path, table: str) -> Iterator[str]:
 
 
 def table_names(site: Site) -> list[str]:
-    with _connected(site) as connection:
+    with connected(site) as connection:
         return connection.introspection.table_names()
+
+
+def others_connected(site: Site) -> bool:
+    """Whether anybody else is connected to the database."""
+    others = "datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'"
+    with connected(site) as connection, connection.cursor() as cursor:
+        cursor.execute(f"SELECT count(*) FROM pg_stat_activity WHERE {others}")
+        return bool(cursor.fetchone()[0])
 
 
 def rehearse(site: Site, folder: Path, manifest: Manifest) -> None:
     """Bring a copy back in a schema that nobody else sees, compare every table, and leave nothing."""
-    with _connected(site) as connection, _scratch(connection):
+    with connected(site) as connection, _scratch(connection):
         _load(connection, folder, manifest, above=0)
         transaction.set_rollback(True, using=connection.alias)
 
@@ -78,7 +88,7 @@ def bring_back(site: Site, folder: Path, manifest: Manifest, *, above: int, now:
 
     Return that name, nothing where there was nothing. One transaction: all of it, or none.
     """
-    with _connected(site) as connection, _scratch(connection) as (old, new):
+    with connected(site) as connection, _scratch(connection) as (old, new):
         _load(connection, folder, manifest, above=above)
         return _take_place(connection, old, new, now)
 
@@ -130,12 +140,16 @@ def make_tables(connection: BaseDatabaseWrapper, migrations: tuple[Migration, ..
             # Otherwise what a migration writes may not be followed by one that changes its table.
             cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")
     executor = MigrationExecutor(connection)
+    for migration in executor.loader.graph.nodes.values():
+        # There is no row yet to change, and a step that names no connection would write into the running shop.
+        migration.operations = [one for one in migration.operations if not isinstance(one, RunPython)]
     executor.migrate(_last_ones(executor, migrations))
     models = rows.models_after(migrations)
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
             cursor.execute("SET CONSTRAINTS ALL DEFERRED")
-    rows.empty(models, connection)
+    with transaction.atomic(using=connection.alias):
+        rows.empty(models, connection)
     return models
 
 
@@ -149,7 +163,10 @@ def fill_tables(connection: BaseDatabaseWrapper, models: list[type[Model]], line
     """Write every row, then compare what is read back with what was given, table by table."""
     for model in models:
         table = model._meta.db_table
-        given = rows.write_lines(model, connection, lines[table])
+        try:
+            given = rows.write_lines(model, connection, lines[table])
+        except DatabaseError as failed:
+            raise CopyRefused(f"Table {table} does not take a row: {' '.join(str(failed).split())[:200]}") from None
         found = rows.tallies([model], connection)[table]
         if found != given:
             raise CopyRefused(f"Table {table} does not read as it was written: {found.count} rows of {given.count}.")

@@ -170,7 +170,13 @@ def numbers(models: Iterable[type[Model]], connection: BaseDatabaseWrapper) -> d
 def set_numbers(
     models: Iterable[type[Model]], connection: BaseDatabaseWrapper, given: dict[str, int], above: int = 0
 ) -> None:
-    """Let PostgreSQL's tables give numbers above those given, and above every row's, by so many more."""
+    """Let each table give numbers above those given, and above every row's, by so many more."""
+    if connection.vendor == "sqlite":
+        every = [(table, number + above) for table, number in given.items()]
+        with connection.cursor() as cursor:
+            cursor.execute("DELETE FROM sqlite_sequence")
+            cursor.executemany("INSERT INTO sqlite_sequence (name, seq) VALUES (%s, %s)", every)
+        return
     for table, sequence in _sequences(models, connection):
         with connection.cursor() as cursor:
             cursor.execute(f"SELECT max(id) FROM {connection.ops.quote_name(table)}")

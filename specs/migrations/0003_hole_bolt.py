@@ -4,7 +4,8 @@ from django.db import migrations, models
 def name_bolts(apps, schema_editor):
     """Until now the thread of a hole that is not tapped was that of the bolt through it."""
     for name in ("Hole", "HistoricalHole"):
-        holes = apps.get_model("specs", name).objects.filter(kind__in=["clearance", "countersunk"]).exclude(thread="")
+        rows = apps.get_model("specs", name).objects.using(schema_editor.connection.alias)
+        holes = rows.filter(kind__in=["clearance", "countersunk"]).exclude(thread="")
         holes.update(bolt=models.F("thread"))
         holes.update(thread="")
 

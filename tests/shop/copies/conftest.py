@@ -1,6 +1,7 @@
 """A small shop of its own in a folder: the database of tests/upgrade, with the file that its records name."""
 
 import gzip
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,13 @@ NOW = datetime(2026, 11, 25, 2, 0, tzinfo=UTC)
 def shop_at(folder: Path) -> Site:
     """An empty folder as a site on SQLite."""
     return Site.at(f"sqlite:///{folder}/shop.sqlite3", folder)
+
+
+@pytest.fixture(autouse=True)
+def own_databases(django_db_blocker: Any) -> Iterator[None]:
+    """These tests bring databases of their own."""
+    with django_db_blocker.unblock():
+        yield
 
 
 @pytest.fixture(autouse=True)
