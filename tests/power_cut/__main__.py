@@ -46,22 +46,30 @@ def record(folder: Path, writes: int) -> tuple[Disk, list[Event]]:
     """Run the site under the tracer; return the disk as it was before, and all that happened to it."""
     if not shutil.which("strace"):
         raise NoTracer("strace is not on this machine")
-    kept = {name: value for name, value in os.environ.items() if not name.startswith(("DATABASE_URL", "PYTEST"))}
-    given = {**kept, **SETTINGS, "SHOP_DATA": str(folder / "data"), "PYTHONDONTWRITEBYTECODE": "1"}
-
-    def run(*command: str) -> None:
-        subprocess.run(command, cwd=ROOT, env=given, check=True, timeout=3600)
-
-    run(sys.executable, "manage.py", "migrate", "--run-syncdb", "--verbosity=0")
-    run(sys.executable, "-c", FILL)
-    with closing(sqlite3.connect(folder / DATABASE)) as database:
-        database.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    given = made_site(folder)
     (folder / ANSWERS).touch()
     before = Disk(folder)
     trace = ["strace", "-f", "-q", "-y", "-xx", "-e", f"trace={CALLS}", "-e", "signal=none", "-s", str(LONGEST)]
     people = [sys.executable, "-m", "tests.power_cut.people", str(folder), str(writes), str(free_port())]
-    run(*trace, "-o", str(folder / "trace"), *people)
+    subprocess.run([*trace, "-o", str(folder / "trace"), *people], cwd=ROOT, env=given, check=True, timeout=3600)
     return before, list(events(folder / "trace", folder))
+
+
+def made_site(folder: Path) -> dict[str, str]:
+    """Make a site with one person and one order in FOLDER/data; return the environment that it runs in."""
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(("DATABASE_URL", "PYTEST"))}
+    given = {**kept, **SETTINGS, "SHOP_DATA": str(folder / "data"), "PYTHONDONTWRITEBYTECODE": "1"}
+    real = {**given, "DJANGO_SETTINGS_MODULE": "tests.settings"}
+
+    def run(environment: dict[str, str], *command: str) -> None:
+        subprocess.run([sys.executable, *command], cwd=ROOT, env=environment, check=True, timeout=600)
+
+    run(given, "manage.py", "migrate", "--run-syncdb", "--verbosity=0")
+    run(real, "manage.py", "migrate", "--fake", "--verbosity=0")
+    run(real, "-c", FILL)
+    with closing(sqlite3.connect(folder / DATABASE)) as database:
+        database.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    return real
 
 
 def free_port() -> int:

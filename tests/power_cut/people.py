@@ -12,6 +12,8 @@ import threading
 import time
 import urllib.error
 import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from uuid import uuid4
 
@@ -55,11 +57,13 @@ class Browser:
             return str(answer.url).removeprefix(self.site)
 
 
-def write(site: str, person: int, count: int, answers: int) -> None:
+def write(site: str, person: int, count: int, answers: int, stop: threading.Event) -> None:
     """Add components, attach a paper now and then; note each as soon as its answer says that it is kept."""
     browser = Browser(site)
     assert browser.send("/people/sign-in/", username="owner", password=PASSWORD) == "/"
     for number in range(count):
+        if stop.is_set():
+            return
         name = f"{person}-{number}-{uuid4().hex[:8]}"
         if number % 4 == 3:
             paper = f"%PDF-1.4\n% {name}\n".encode() + os.urandom(9000).hex().encode() + b"\n%%EOF\n"
@@ -84,31 +88,49 @@ def wait_for(site: str) -> None:
     raise TimeoutError("the site did not start")
 
 
-def main(folder: Path, writes: int, port: int) -> None:
+@contextmanager
+def served(port: int, environment: dict[str, str] | None = None) -> Iterator[str]:
+    """The site, served by gunicorn as long as this lasts; yields its address."""
     site = f"http://127.0.0.1:{port}"
     serve = [sys.executable, "-m", "gunicorn", "shop.wsgi", "--workers=2", "--threads=2", f"--bind=127.0.0.1:{port}"]
-    serving = subprocess.Popen([*serve, "--log-level=error", "--timeout=600", "--no-control-socket"])
-    failed: list[BaseException] = []
+    words = [*serve, "--log-level=error", "--timeout=600", "--no-control-socket"]
+    serving = subprocess.Popen(words, env=environment)
     try:
         wait_for(site)
-        answers = os.open(folder / "answers", os.O_WRONLY | os.O_CREAT | os.O_APPEND)
-
-        def work(person: int) -> None:
-            try:
-                write(site, person, writes // WRITERS, answers)
-            except BaseException as wrong:
-                failed.append(wrong)
-
-        people = [threading.Thread(target=work, args=(person,)) for person in range(WRITERS)]
-        for one in people:
-            one.start()
-        for one in people:
-            one.join()
+        yield site
     finally:
         serving.terminate()
         serving.wait()
+
+
+@contextmanager
+def at_work(site: str, answers: Path, writes: int, stop: threading.Event) -> Iterator[None]:
+    """Several people who write until they have written so much, or are told to stop; what failed for one is raised."""
+    failed: list[BaseException] = []
+    notes = os.open(answers, os.O_WRONLY | os.O_CREAT | os.O_APPEND)
+
+    def work(person: int) -> None:
+        try:
+            write(site, person, writes // WRITERS, notes, stop)
+        except BaseException as wrong:
+            failed.append(wrong)
+
+    people = [threading.Thread(target=work, args=(person,)) for person in range(WRITERS)]
+    for one in people:
+        one.start()
+    try:
+        yield
+    finally:
+        for one in people:
+            one.join()
+        os.close(notes)
     if failed:
         raise failed[0]
+
+
+def main(folder: Path, writes: int, port: int) -> None:
+    with served(port) as site, at_work(site, folder / "answers", writes, threading.Event()):
+        pass
 
 
 if __name__ == "__main__":
