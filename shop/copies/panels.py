@@ -24,6 +24,8 @@ def _row(now: datetime) -> Row:
         note = "No copy has been brought back on trial yet: manage.py backup, then manage.py rehearse"
     elif age < -CLOCK_SLACK:
         note = "It is dated in the future: check this machine's clock"
+    elif proven.missing:
+        note = f"It lacks {proven.missing} files that records name: they were gone from the disk when it was made"
     else:
         note = f"Brought back on trial {_day(proven.at)}, all equal"
     mark, figure = "late" if overdue else "done", "none" if age is None else _age(age)

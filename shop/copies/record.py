@@ -21,12 +21,16 @@ KEPT_RESTORES = 20
 
 @dataclass(frozen=True)
 class Proof:
-    """The last rehearsal: when it was, which copy it was of and when that was made, and why it failed, if it did."""
+    """The last rehearsal: when it was, which copy it was of and when that was made, and why it failed, if it did.
+
+    `missing` counts the files that its records name and that were gone from the disk when the copy was made.
+    """
 
     at: datetime
     copy: str
     made_at: datetime | None
     failure: str = ""
+    missing: int = 0
 
 
 def proven_age(now: datetime, data: Path | None = None) -> timedelta | None:
@@ -36,9 +40,10 @@ def proven_age(now: datetime, data: Path | None = None) -> timedelta | None:
 
 
 def copy_is_overdue(now: datetime, data: Path | None = None) -> bool:
-    """Whether the owner must look: no proven copy, one past eight days or from the future, or the last proof failed."""
-    age, failed = proven_age(now, data), last_failure(data)
-    return age is None or failed is not None or not -CLOCK_SLACK <= age <= RED_AFTER
+    """Whether the owner must look: no proven copy, one past 8 days, of the future or lacking files, or a failure."""
+    age, failed, proven = proven_age(now, data), last_failure(data), last_proof(data, kind="proven")
+    lacking = bool(proven and proven.missing)
+    return age is None or failed is not None or lacking or not -CLOCK_SLACK <= age <= RED_AFTER
 
 
 def last_failure(data: Path | None = None) -> Proof | None:
@@ -51,7 +56,7 @@ def last_proof(data: Path | None = None, *, kind: str) -> Proof | None:
     said = _read(data).get(kind) or {}
     try:
         made = said["made_at"] and datetime.fromisoformat(said["made_at"])
-        return Proof(datetime.fromisoformat(said["at"]), said["copy"], made, said["failure"])
+        return Proof(datetime.fromisoformat(said["at"]), said["copy"], made, said["failure"], int(said["missing"]))
     except (TypeError, KeyError, ValueError):
         return None
 
@@ -59,7 +64,8 @@ def last_proof(data: Path | None = None, *, kind: str) -> Proof | None:
 def keep_proof(proof: Proof, data: Path | None = None) -> None:
     """Record a rehearsal; one that succeeded takes back the failure before it."""
     said = _read(data)
-    one = {"at": proof.at.isoformat(), "copy": proof.copy, "failure": proof.failure}
+    one: dict[str, Any] = {"at": proof.at.isoformat(), "copy": proof.copy, "failure": proof.failure}
+    one["missing"] = proof.missing
     one["made_at"] = proof.made_at.isoformat() if proof.made_at else ""
     if proof.failure:
         said["failed"] = one

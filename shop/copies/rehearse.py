@@ -19,16 +19,16 @@ def rehearse(site: Site, copies: Path, *, now: datetime, key: Path | None = None
 
     Raises CopyRefused where it does not come back equal, after that was recorded too.
     """
-    named, made_at = copies.name, None
+    named = copies.name
     try:
         copy = newest_copy(copies) if copies.is_dir() else copies
         named = copy.name
         with alone_in(site.data):
-            made_at = prove(site, copy, key=key, now=now).made_at
+            manifest = prove(site, copy, key=key, now=now)
     except CopyRefused as refused:
-        keep_proof(Proof(now, named, made_at, str(refused)), site.data)
+        keep_proof(Proof(now, named, None, str(refused)), site.data)
         raise
-    proof = Proof(now, named, made_at)
+    proof = Proof(now, named, manifest.made_at, missing=len(manifest.missing))
     keep_proof(proof, site.data)
     return proof
 

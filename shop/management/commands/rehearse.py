@@ -26,3 +26,5 @@ class Command(BaseCommand):
         except CopyRefused as refused:
             raise CommandError(f"The copy does not come back: {refused}") from None
         self.stdout.write(f"{proof.copy} came back whole and equal.")
+        if proof.missing:
+            self.stderr.write(f"{proof.missing} files that its records name were gone when it was made.")

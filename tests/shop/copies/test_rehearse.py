@@ -10,7 +10,7 @@ from shop.copies.record import copy_is_overdue, last_failure, proven_age
 from shop.copies.refusals import CopyRefused
 from shop.copies.rehearse import rehearse
 from shop.copies.site import Site
-from tests.shop.copies.conftest import NOW, left_in
+from tests.shop.copies.conftest import DOCUMENT, NOW, left_in
 
 
 def test_the_newest_copy_comes_back_and_its_age_counts(site: Site, tmp_path: Path) -> None:
@@ -62,6 +62,13 @@ def test_a_damaged_newest_copy_is_red_until_one_comes_back(site: Site, tmp_path:
 def test_a_folder_without_a_copy_is_told_and_red(site: Site, tmp_path: Path) -> None:
     with pytest.raises(CopyRefused, match="no copy in"):
         rehearse(site, tmp_path, now=NOW)
+    assert copy_is_overdue(NOW, site.data)
+
+
+def test_a_copy_that_lacks_files_is_red(site: Site, tmp_path: Path) -> None:
+    """They were gone from the disk: while good copies are still kept, somebody must look."""
+    (site.files / DOCUMENT).unlink()
+    rehearse(site, make_copy(site, tmp_path / "copies", now=NOW).path, now=NOW)
     assert copy_is_overdue(NOW, site.data)
 
 
