@@ -82,6 +82,11 @@ class Manifest:
         """Bytes of all files."""
         return sum(one.size for one in self.files.values())
 
+    @property
+    def attachments(self) -> int:
+        """How many files of the shop's own it holds, beside the database."""
+        return sum(name.startswith(FILES) for name in self.files)
+
     def refuse_missing_files(self, named: set[str]) -> None:
         """Raise CopyRefused where records name files that the copy neither holds nor says were missing already."""
         lacking = {name for name in named if f"{FILES}{name}" not in self.files} - set(self.missing)

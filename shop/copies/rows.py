@@ -152,13 +152,6 @@ def tallies(models: Iterable[type[Model]], connection: BaseDatabaseWrapper) -> d
     return found
 
 
-def empty(models: Iterable[type[Model]], connection: BaseDatabaseWrapper) -> None:
-    """Take out what migrations wrote by themselves."""
-    with connection.cursor() as cursor:
-        for model in models:
-            cursor.execute(f"DELETE FROM {connection.ops.quote_name(model._meta.db_table)}")
-
-
 def numbers(models: Iterable[type[Model]], connection: BaseDatabaseWrapper) -> dict[str, int]:
     """The last number that each table gave, also where its row is gone."""
     if connection.vendor == "sqlite":

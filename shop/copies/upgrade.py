@@ -57,6 +57,8 @@ def _words(failed: BaseException) -> str:
 
 def refuse_running(site: Site) -> None:
     """Raise CopyRefused while anybody else has the database open."""
+    if site == Site.of_settings():
+        connections["default"].close()  # this command's own
     if site.kind == SQLITE:
         sqlite.refuse_in_use(site.sqlite_file)
     elif postgres.others_connected(site):

@@ -131,7 +131,7 @@ def _faults(database: sqlite3.Connection, files: dict[str, bytes], answers: list
 def main(number: int, seed: int) -> Found:
     with tempfile.TemporaryDirectory(prefix="power-cut-") as folder:
         place = Path(folder).resolve()
-        disk, happened = record(place, writes=max(24, min(number // 4, 240)))
+        disk, happened = record(place, writes=max(24, number // 20))
         found = cut(disk, happened, number, seed)
     syncs = sum(one.verb == "sync" for one in happened)
     print(

@@ -38,7 +38,7 @@ class Command(BaseCommand):
         manifest = made.manifest
         self.stdout.write(
             f"Copied to {made.path}: {sum(manifest.rows.values()):,} rows in {len(manifest.rows)} tables, "
-            f"{len(manifest.files):,} files. Bring it back with: manage.py restore {made.path}"
+            f"{manifest.attachments:,} files. Bring it back with: manage.py restore {made.path}"
         )
         for path in made.gone:
             self.stdout.write(f"Deleted the copy {path.name}: the newest {keep} are kept.")

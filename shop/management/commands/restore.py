@@ -34,7 +34,7 @@ class Command(BaseCommand):
         manifest = back.manifest
         self.stdout.write(
             f"Brought back from {copy}, made {manifest.made_at:%Y-%m-%d %H:%M} UTC: "
-            f"{sum(manifest.rows.values()):,} rows, {len(manifest.files):,} files, all equal to the copy.\n"
+            f"{sum(manifest.rows.values()):,} rows, {manifest.attachments:,} files, all equal to the copy.\n"
             f"Numbers of new records go on {NUMBERS_ABOVE} above the copy's, those of printed sheets {STEP} above: "
             "what was printed since keeps its number to itself.\n"
             "Run manage.py migrate before serving: the copy may be older."
