@@ -87,7 +87,7 @@ def asked(person: User) -> Any:
     return request
 
 
-NO_MONEY = {"quantity", "tax_percent", "hours", "hours_estimated"}
+NO_MONEY = {"quantity", "tax_percent", "hours", "hours_estimated", "left"}
 """Decimal numbers that are no money. A further one is declared as money or stands here."""
 
 
