@@ -425,3 +425,28 @@ def test_the_picture_says_which_way_the_torque_turns(torque: float, words: str) 
     assert middle.place == pytest.approx((0, 10))
     cross = [shape for shape in shapes if getattr(shape, "role", None) == "centre"]
     assert cross[0].start == pytest.approx((-5, 20))
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {},
+        {"omit": []},
+        {"dowels": []},
+        {"force_y": 700},
+        {"overhang_mass": 60, "overhang": 300},
+        {"omit": ["B1", "B5"]},
+    ],
+)
+def test_many_readings_of_a_joint_are_worked_out_as_each_alone(changes: dict[str, Any]) -> None:
+    from specs.engine.fields import shifted
+
+    given = solve(GROUP, {**GROUP.example, **changes}).given
+    givens = [given, shifted(given, "bolts.0.preload", -4000.0), shifted(given, "bolts.2.x", 0.011)]
+    assert GROUP.solve_all
+    for one, found in zip(givens, GROUP.solve_all(givens), strict=True):
+        alone = GROUP.solve(one)
+        for name, value in vars(alone).items():
+            assert getattr(found, name) == (
+                pytest.approx(value, rel=1e-7, abs=1e-9) if isinstance(value, float) else value
+            )
