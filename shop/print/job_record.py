@@ -34,9 +34,22 @@ def _worksheets(facts: JobFacts) -> Iterator[Flowable]:
     stale = [sheet for sheet in facts.worksheets if not sheet.relied_on]
     held = [sheet for sheet in facts.worksheets if sheet.relied_on]
     yield _section(f"Worksheets {len(facts.worksheets)}")
-    rows: list[list[Any]] = [[_named(sheet), words(" ".join(map(sentence, sheet.status)), "dense")] for sheet in stale]
+    rows: list[list[Any]] = [
+        [_named(sheet), words(" ".join(map(sentence, _told_once(sheet.status))), "dense")] for sheet in stale
+    ]
     rows += [[_named(sheet), _held(sheet)] for sheet in held]
     yield table(["Worksheet", "Verdict, and what changed since it was accepted"], rows, (0.3, 0.7), name="dense")
+
+
+def _stale(sheet: WorksheetFacts) -> Flowable:
+    return words(" ".join(map(sentence, _told_once(sheet.status))), "dense")
+
+
+def _told_once(status: tuple[str, ...]) -> Iterator[str]:
+    """A worksheet's state without what it says again: a doubt or a failing check that is also told as a change."""
+    for said in status:
+        if not said.startswith("Check “") and ": no doubt → " not in said:
+            yield said
 
 
 def _named(sheet: WorksheetFacts) -> Flowable:
