@@ -444,6 +444,9 @@ def test_many_readings_of_a_joint_are_worked_out_as_each_alone(changes: dict[str
     given = solve(GROUP, {**GROUP.example, **changes}).given
     givens = [given, shifted(given, "bolts.0.preload", -4000.0), shifted(given, "bolts.2.x", 0.011)]
     assert GROUP.solve_all
+    (single,) = GROUP.solve_all([given])
+    assert single is not None
+    assert single.friction_torque == pytest.approx(GROUP.solve(given).friction_torque)
     for one, found in zip(givens, GROUP.solve_all(givens), strict=True):
         alone = GROUP.solve(one)
         for name, value in vars(alone).items():
