@@ -59,6 +59,7 @@ def test_the_machinist_pastes_a_pattern_and_keeps_it(open_page: Open, shoot: Sho
     component = make_component()
     page = open_page(reverse("measuring:pattern-load", args=[component.pk]), role="machinist", scripts=False)
     page.get_by_label("Rows", exact=True).fill("D1\t-150\t0\t12\tdowel\nD2\t150\t0\t12\tdowel\nB1\t120\t90\t11\ttapped")
+    page.get_by_label("Places known to ±").fill("0.05")
     page.get_by_label("Face", exact=True).fill("front face")
     page.get_by_label("Datum").fill("shaft axis")
     page.get_by_label("Seen from").select_option("gearbox")
