@@ -7,11 +7,12 @@ from decimal import Decimal
 from typing import Any
 
 from django.urls import reverse
+from django.utils.text import capfirst
 
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step
-from shop.jobs.rules import StepState
+from shop.jobs.rules import NeedState, PartFact, StepState
 
 MARKS = {
     StepState.READY: "ready",
@@ -48,6 +49,40 @@ def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
         post=press,
         first=first,
     )
+
+
+NEXT_SHOWN = 8
+
+
+def part_rows(parts: Iterable[tuple[Any, PartFact]]) -> list[tuple[str, list[Row]]]:
+    """The parts of a job in groups: late ones, those not ordered yet, on the way, here; empty groups left out."""
+    groups: dict[str, list[Row]] = {name: [] for name in PART_GROUPS}
+    for need, fact in parts:
+        groups[_part_group(need, fact)].append(_part(need, fact))
+    return [(name, rows) for name, rows in groups.items() if rows]
+
+
+PART_GROUPS = ("late", "impossible", "not ordered yet", "on the way", "here")
+
+
+def _part_group(need: Any, fact: PartFact) -> str:
+    if fact.state is NeedState.MET:
+        return "here"
+    if fact.state is NeedState.NEVER:
+        return "impossible"
+    ordered = any(not line.order.is_deleted for line in need.order_lines.all())
+    return "late" if fact.overdue else "on the way" if ordered else "not ordered yet"
+
+
+def _part(need: Any, fact: PartFact) -> Row:
+    group = _part_group(need, fact)
+    line = next((line for line in need.order_lines.all() if not line.order.is_deleted), None)
+    mark = {"here": "done", "late": "late", "impossible": "late"}.get(group, "waiting")
+    name = str(need)
+    rest = fact.words.removeprefix(name).removeprefix(str(need.component or need.text)).lstrip(", ")
+    at = line.get_absolute_url() if line else f"{need.step.get_absolute_url()}#parts"
+    note = " · ".join(filter(None, [rest, f"for {need.step}"]))
+    return Row(mark, capfirst(name), at, capfirst(note))
 
 
 def _hours(value: Decimal) -> str:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from shop.base.rows import MARKS
 from shop.orders import rules
 from shop.orders.models import Cancellation, Delivery, OrderLine, Promise, Return
 from shop.orders.text import (
     count,
+    day,
     line_state_without_name,
+    ordinal,
     plural,
     promise_words,
 )
@@ -37,6 +40,20 @@ class ShownLine:
     events: tuple[Delivery | Return | Cancellation, ...]
     can_come: bool
     can_go_back: bool
+    here: str = ""
+    late: int = 0
+    promised: str = ""
+    nth: str = ""
+
+    @property
+    def mark(self) -> str:
+        """The line's mark, one of `shop.base.rows.MARKS`."""
+        return "late" if self.overdue else "waiting" if self.can_come else "done"
+
+    @property
+    def mark_words(self) -> str:
+        """The mark for those who do not see it."""
+        return MARKS[self.mark]
 
 
 def show_line(line: OrderLine, today: date) -> ShownLine:
@@ -57,7 +74,15 @@ def show_line(line: OrderLine, today: date) -> ShownLine:
         events=tuple(sorted(events, key=lambda event: (event.on, event.recorded_at))),
         can_come=rules.to_come(rule) > 0,
         can_go_back=rules.here(rule) > 0,
+        here=count(rules.here(rule)),
+        late=rules.days_overdue(rule, today),
+        promised=day(expected, today) if (expected := rules.expected_on(rule.promises)) else "no date",
+        nth=_nth(sum(promise.gives_a_date for promise in rule.promises)),
     )
+
+
+def _nth(dates: int) -> str:
+    return f"{ordinal(dates)} date" if dates > 1 else ""
 
 
 def _slip(line: rules.LineFacts) -> str:

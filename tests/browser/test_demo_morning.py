@@ -70,7 +70,7 @@ def the_buyer_moves_both_forecasts(page: Page, shoot: Shoot) -> None:
     page.get_by_label("What was said").fill("not before the autumn")
     page.get_by_label("Answered on").fill(timezone.localdate().isoformat())
     page.get_by_role("button", name="Save").click()
-    page.get_by_role("link", name="Record promise").first.click()
+    page.get_by_role("link", name="New date").first.click()
     put_off: date = timezone.localdate() + timedelta(days=320)
     page.get_by_label("Day", exact=True).fill(put_off.isoformat())
     page.get_by_label("In their words").fill("not before the autumn")

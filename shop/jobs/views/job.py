@@ -18,7 +18,7 @@ from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     JobForm,
 )
-from shop.jobs.job_rows import check_rows, done_step_rows, open_step_rows
+from shop.jobs.job_rows import NEXT_SHOWN, check_rows, done_step_rows, open_step_rows, part_rows
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.network import network
 from shop.jobs.proofs import presents, why_signed_again
@@ -26,6 +26,7 @@ from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import listed
 from shop.jobs.tables import JobFilters, JobTable
+from shop.jobs.tightening import NoTorque
 from shop.worksheets.evaluation import for_states, worksheet_states
 
 
@@ -41,20 +42,27 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
     state = network(found, timezone.localdate())
     steps = _steps(found, state.statuses)
     torques = list(JobTorque.objects.in_force().filter(job=found).select_related("step"))
+    open_steps, shown = open_step_rows(steps, request.user), _torques(torques)
+    decisions = list(found.decisions.active().select_related("decided_by").prefetch_related("put_to"))
+    regulated = list(found.regulated_items.active().with_evidence().select_related("step"))
     context = {
         "job": found,
         "title": f"{found.title}, {found.vehicle}",
         "steps": steps,
-        "next_steps": open_step_rows(steps, request.user),
+        "next_steps": open_steps[:NEXT_SHOWN],
+        "later_steps": open_steps[NEXT_SHOWN:],
         "done_steps": done_step_rows(steps),
         "hours_estimated": sum((step.hours_estimated for step, _ in steps), Decimal(0)),
         "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
-        "decisions": found.decisions.active().select_related("decided_by").prefetch_related("put_to"),
-        "parts": _parts(found, state.parts),
-        "torques": _torques(torques),
+        "decisions": decisions,
+        "undecided": sum(not decision.is_made for decision in decisions),
+        "parts": part_rows(_parts(found, state.parts)),
+        "torques": shown,
+        "no_figure": sum(isinstance(specified, NoTorque) for _, specified, *_ in shown),
         "deleted_checks": found.worksheets.exclude(deleted_at=None),
         "checks": check_rows(worksheet_states(for_states(found.worksheets.active()))),
-        "regulated": found.regulated_items.active().with_evidence().select_related("step"),
+        "regulated": regulated,
+        "not_approved": sum(not item.passed for item in regulated),
         "regulated_caution": CAUTION,
         "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),
         "check_again": [point for point in found.points if point.step],

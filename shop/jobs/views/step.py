@@ -17,7 +17,7 @@ from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, create_page, delete_page, edit_page
 from shop.base.roles import may, person_name
-from shop.jobs import rules
+from shop.jobs import rules, step_rows
 from shop.jobs.changes import steps as changes
 from shop.jobs.changes import work
 from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded
@@ -43,20 +43,33 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
     torques = list(JobTorque.objects.in_force().filter(step=found))
     adapter = AdapterForm(request.GET if "wrench" in request.GET else None, system=system_of(request))
     points = OpenPoints() if found.is_finished or status is None else open_points(found, timezone.localdate())
+    shown, checks, needs = _torques(found, torques, adapter), _checks(found), _needs(found, state)
+    parts = [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()]
+    open_needs, met_needs = step_rows.need_rows(needs, request.user)
+    missing = [need for need, fact in parts if fact is not None and fact.state is not rules.NeedState.MET]
     context = {
         "step": found,
         "title": f"{found.title}, {found.job.vehicle}",
         "status": status,
+        "blocked": step_rows.blocked_by(needs, missing, len(status.reasons) if status else 0),
         "waits": status is not None and status.state in (rules.StepState.WAITING, rules.StepState.CANNOT),
-        "torques": _torques(found, torques, adapter),
+        "torques": torques,
         "adapter": adapter,
         "adapter_source": adapter_source(),
-        "checks": _checks(found),
+        "to_sign_rows": [
+            *step_rows.torque_rows(found, shown, request.user, system_of(request)),
+            *step_rows.check_rows(found, checks, request.user),
+        ],
+        "checks": checks,
+        "to_sign": len(shown) + len(checks),
+        "signed_count": sum(signed for _, _, signed, _ in shown) + sum(signed for _, signed in checks),
         "points": points,
         "overrides": found.overrides.select_related("person"),
         "sign_offs": _sign_offs(found, torques),
-        "needs": _needs(found, state),
-        "parts": [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()],
+        "needs": needs,
+        "open_needs": open_needs,
+        "met_needs": met_needs,
+        "parts": parts,
         "lessons": Lesson.objects.for_step(found).select_related("written_by"),
         "regulated": found.regulated_items.active().with_approval(),
         "regulated_caution": CAUTION,
@@ -129,8 +142,9 @@ def _neighbours(found: Step, state: Network) -> dict[str, Any]:
     ]
     if found.pk not in keys:
         return {"before": None, "after": None, "ready": ready}
-    before, after = _neighbours_at(state.steps, keys.index(found.pk))
-    return {"before": before, "after": after, "ready": ready}
+    here = keys.index(found.pk)
+    before, after = _neighbours_at(state.steps, here)
+    return {"before": before, "after": after, "ready": ready, "number": here + 1, "step_count": len(keys)}
 
 
 def _neighbours_at(steps: tuple[rules.StepNode, ...], here: int) -> tuple[rules.StepNode | None, rules.StepNode | None]:

@@ -13,12 +13,13 @@ from shop.base.filters import rows_asked
 from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
-from shop.orders import changes
+from shop.orders import changes, rules
 from shop.orders.filters import OrderFilters
 from shop.orders.forms import NewOrderForm, OrderForm
 from shop.orders.line_history import show_line
 from shop.orders.models import Order, OrderLine
 from shop.orders.tables import Orders
+from shop.orders.talk import talk
 from shop.orders.views.common import delete_recorded
 
 
@@ -37,11 +38,15 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
     today = timezone.localdate()
     found = get_object_or_404(Order.objects.select_related("supplier", "ordered_by", "deleted_by"), pk=pk)
     lines = OrderLine.objects.filter(order=found).with_story()
+    shown = [show_line(line, today) for line in lines]
+    chases = found.chases.select_related("person", "deleted_by").prefetch_related("mail")
     context = {
         "title": f"Order {found}, {found.supplier}",
         "order": found,
-        "lines": [show_line(line, today) for line in lines],
-        "chases": found.chases.select_related("person", "deleted_by").prefetch_related("mail"),
+        "lines": shown,
+        "open_lines": sum(line.can_come for line in shown),
+        "open_value": sum((rules.to_come(line.as_rule()) * line.price for line in lines), Decimal(0)),
+        "said": talk(chases, shown),
         "documents": found.documents.select_related("attached_by", "deleted_by"),
         "total": found.taxed(sum((line.amount for line in lines), Decimal(0))),
         "today": today,

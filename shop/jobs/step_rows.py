@@ -1,0 +1,109 @@
+"""What a step's page shows as rows: what is tightened, what is checked, what it comes after; and what blocks it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django.urls import reverse
+from django.utils.text import capfirst
+
+from shop.base.roles import may
+from shop.base.rows import Row
+from shop.jobs.models import JobTorque, RequiredCheck, Step, StepNeed
+from shop.jobs.tightening import NoTorque, SpecifiedTorque
+from shop.torque.text import NO_TORQUE, torque_text
+from specs.engine.units import System
+
+Torques = Iterable[tuple[JobTorque, SpecifiedTorque | NoTorque, bool, float | None]]
+
+
+def torque_rows(step: Step, torques: Torques, person: Any, system: System) -> list[Row]:
+    """Each fastener set with its figure; a doubted or missing torque shows none, and is not offered to be signed."""
+    return [_torque(step, *torque, person, system) for torque in torques]
+
+
+def _torque(
+    step: Step,
+    torque: JobTorque,
+    specified: SpecifiedTorque | NoTorque,
+    signed: bool,
+    setting: float | None,
+    person: Any,
+    system: System,
+) -> Row:
+    spec = torque.torque_spec
+    name = f"{capfirst(spec.place)} · {spec.count} × {spec.thread} {spec.grade}"
+    at = spec.get_absolute_url()
+    if isinstance(specified, NoTorque):
+        act, to = _if(may(person, "jobs.sign"), "Take from worksheet", "jobs:torque-tie", torque.pk)
+        return Row("waiting", name, at, f"{NO_TORQUE}: {specified.why}", "–", act=act, to=to)
+    if specified.doubt and not specified.accepted_doubt:
+        act, to = _if(may(person, "jobs.guard"), "Accept this torque", "jobs:torque-doubt", torque.pk)
+        why = f"{specified.doubt}. Not to be signed until the owner says why it is right"
+        return Row("check", name, at, why, "stop", "", red=True, act=act, to=to)
+    open_still = not signed and not step.is_deleted and not step.is_finished
+    act, to = _if(open_still and may(person, "jobs.sign"), "Sign off", "jobs:sign-off-torque", step.pk, torque.pk)
+    stages = ", then ".join(str(stage["typed"]) for stage in spec.stages)
+    mark = "done" if signed else "ready"
+    how = f"{f'Set the wrench to {torque_text(setting, system)} with this adapter · ' if setting else ''}"
+    return Row(mark, name, at, how + _how(torque, specified), torque_text(specified.torque, system), stages, act=act, to=to)
+
+
+def _how(torque: JobTorque, specified: SpecifiedTorque) -> str:
+    spec = torque.torque_spec
+    doubt = f"accepted by {torque.doubt_by}: {specified.accepted_doubt}" if specified.doubt else ""
+    new = "new every time" if spec.single_use else ""
+    return " · ".join(filter(None, [spec.get_condition_display(), new, specified.source, doubt]))
+
+
+def _if(allowed: bool, act: str, url_name: str, *keys: int) -> tuple[str, str]:
+    return (act, reverse(url_name, args=keys)) if allowed else ("", "")
+
+
+def check_rows(step: Step, checks: Iterable[tuple[RequiredCheck, bool]], person: Any) -> list[Row]:
+    """Each check that the step asks for, with the button that signs it."""
+    can = may(person, "jobs.sign") and not step.is_finished
+    to = reverse("jobs:sign-off-check", args=[step.pk])
+    return [_check(check, signed, f"{to}?check={check.pk}" if can and not signed else "") for check, signed in checks]
+
+
+def _check(check: RequiredCheck, signed: bool, to: str) -> Row:
+    note = " · ".join(filter(None, [check.specified, "signed" if signed else "not signed yet"]))
+    return Row("done" if signed else "ready", check.what, note=capfirst(note), act="Sign off" if to else "", to=to)
+
+
+def need_rows(needs: Iterable[tuple[StepNeed, bool]], person: Any) -> tuple[list[Row], list[Row]]:
+    """What the step comes after: what is still open, and what is met."""
+    shown = [(_need(need, met, person), met) for need, met in needs]
+    return [row for row, met in shown if not met], [row for row, met in shown if met]
+
+
+def _need(need: StepNeed, met: bool, person: Any) -> Row:
+    mark = "done" if met else "waiting"
+    if need.needs_step:
+        return Row(mark, need.needs_step, need.needs_step.get_absolute_url(), _step(met))
+    if need.worksheet:
+        note = "Accepted, and holds today" if met else "The worksheet does not hold yet"
+        return Row(mark if met else "check", need.worksheet, need.worksheet.get_absolute_url(), note)
+    decision = need.decision
+    at = reverse("jobs:decision-make", args=[decision.pk]) if may(person, "jobs.decide") else ""
+    made = f"{decision.outcome_text or 'neither yes nor no'}: {decision.answer}"
+    return Row(mark, decision.question, at, capfirst(made) if decision.is_made else "Not decided yet")
+
+
+def _step(met: bool) -> str:
+    return "Done" if met else "Not done yet"
+
+
+def blocked_by(needs: Iterable[tuple[StepNeed, bool]], parts: Iterable[Any], reasons: int) -> str:
+    """How many things of each kind a step waits for: "3 parts, 5 checks and 4 steps are open"."""
+    unmet = [need for need, met in needs if not met]
+    checks = sum(bool(need.worksheet) for need in unmet)
+    steps = sum(bool(need.needs_step) for need in unmet)
+    counts = {"part": len(list(parts)), "check": checks, "step": steps, "decision": len(unmet) - checks - steps}
+    if sum(counts.values()) != reasons:  # a cause that is none of these, such as a circle
+        counts = {"point": reasons}
+    said = [f"{number} {kind}{'' if number == 1 else 's'}" for kind, number in counts.items() if number]
+    listed = " and ".join(filter(None, [", ".join(said[:-1]), said[-1]])) if said else "nothing"
+    return f"{listed} {'is' if reasons == 1 else 'are'} open"
