@@ -55,6 +55,8 @@ class Table(django_tables2.Table):
     # The form for one more row; the list shows its button to whoever may use it.
     new: tuple[str, str] | None = None
     exclude: Any
+    # The columns that a phone shows of a row under its name, the last one at the right; none: all, each with its label.
+    on_phone: tuple[str, ...] = ()
 
     class Meta:
         template_name = "base/table.html"
@@ -67,6 +69,12 @@ class Table(django_tables2.Table):
         model = self._meta.model
         named = {name: seen_by(bound.column, model, str(bound.accessor)) for name, bound in self.columns.items()}
         self.exclude = (*self.exclude, *hidden_names(person, named))
+
+    def place_on_phone(self, column: str) -> str:
+        """A word for the style sheet: where a phone shows a column."""
+        if not self.on_phone:
+            return ""
+        return "at-right" if column == self.on_phone[-1] else "below" if column in self.on_phone else "desk"
 
     @property
     def system(self) -> units.System:

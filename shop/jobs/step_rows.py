@@ -47,7 +47,9 @@ def _torque(
     stages = ", then ".join(str(stage["typed"]) for stage in spec.stages)
     mark = "done" if signed else "ready"
     how = f"{f'Set the wrench to {torque_text(setting, system)} with this adapter · ' if setting else ''}"
-    return Row(mark, name, at, how + _how(torque, specified), torque_text(specified.torque, system), stages, act=act, to=to)
+    return Row(
+        mark, name, at, how + _how(torque, specified), torque_text(specified.torque, system), stages, act=act, to=to
+    )
 
 
 def _how(torque: JobTorque, specified: SpecifiedTorque) -> str:

@@ -17,6 +17,7 @@ STATES = [("open", "with work left"), ("done", "done")]
 
 
 class JobTable(Table):
+    on_phone = ("vehicle", "state", "wanted_by")
     title = Column(linkify=True)
     vehicle = Column(linkify=True, order_by=("vehicle__maker", "vehicle__model", "vehicle__registration"))
     customer = Column(accessor="vehicle__customer")
@@ -57,6 +58,7 @@ class JobFilters(DeletableFilters):
 
 
 class TemplateTable(Table):
+    on_phone = ("purpose", "step_count")
     name = Column(linkify=True)
     purpose = Column(orderable=False)
     step_count = NumberColumn(verbose_name="Steps")
@@ -78,6 +80,7 @@ class TemplateFilters(DeletableFilters):
 
 
 class LessonTable(Table):
+    on_phone = ("text", "written_on")
     title = Column(linkify=True)
     text = Column(orderable=False)
     written_on = DateColumn(verbose_name="Written")

@@ -34,6 +34,7 @@ def _reading(dimension: Dimension, name: str) -> Any:
 class Components(Table):
     """Every kind of part on record."""
 
+    on_phone = ("maker", "kind", "dimension_count")
     name = Column(linkify=True)
     dimension_count = NumberColumn(verbose_name="Dimensions")
     pattern_count = NumberColumn(verbose_name="Hole patterns")
@@ -49,6 +50,7 @@ class Components(Table):
 class Dimensions(Table):
     """Every dimension with its working value."""
 
+    on_phone = ("component", "flags", "working")
     name = Column(linkify=True)
     component = Column(
         linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "name")
@@ -101,6 +103,7 @@ class Dimensions(Table):
 class Patterns(Table):
     """Every hole pattern."""
 
+    on_phone = ("component", "measured_on", "hole_count")
     face = Column(linkify=True)
     component = Column(linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component", "face"))
     hole_count = NumberColumn(verbose_name="Holes")
@@ -118,6 +121,7 @@ class Patterns(Table):
 class Features(Table):
     """Every mating feature; its page shows what it meets."""
 
+    on_phone = ("component", "kind")
     name = Column(linkify=True)
     component = Column(linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component", "name"))
     empty = "No mating feature is on record yet. They are added on a component's page."

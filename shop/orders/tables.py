@@ -25,6 +25,7 @@ def own_page(record: OrderLine) -> str:
 
 
 class Orders(Table):
+    on_phone = ("supplier", "ordered_on", "open_count")
     number = Column(linkify=True, verbose_name="Order")
     supplier = Column(order_by="supplier__name")
     reference = Column(verbose_name="Supplier's reference")
@@ -61,6 +62,7 @@ class Orders(Table):
 
 
 class Suppliers(Table):
+    on_phone = ("phone", "order_count")
     name = Column(linkify=True)
     order_count = NumberColumn(verbose_name="Orders")
 
@@ -74,6 +76,7 @@ class Suppliers(Table):
 
 
 class Messages(Table):
+    on_phone = ("to", "written_at", "state")
     subject = Column(linkify=lambda record: reverse("orders:message", args=[record.pk]))
     to = Column(verbose_name="To")
     state = Column(verbose_name="State")

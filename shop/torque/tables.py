@@ -22,6 +22,7 @@ def _bench_torque(spec: TorqueSpec) -> float | None:
 class TorqueSpecs(Table):
     """Every torque spec with what to tighten to."""
 
+    on_phone = ("component", "fastener", "flag", "torque")
     place = Column(linkify=True)
     component = Column(
         linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "place")

@@ -4,6 +4,7 @@ from shop.vehicles.models import Customer, Vehicle
 
 
 class VehicleTable(Table):
+    on_phone = ("registration", "customer", "steps_to_do")
     maker = FactsColumn(
         verbose_name="Vehicle",
         linkify=True,
@@ -38,6 +39,7 @@ class VehicleFilters(DeletableFilters):
 
 
 class CustomerTable(Table):
+    on_phone = ("phone", "vehicle_count")
     name = Column(linkify=True)
     phone = Column()
     email = Column()

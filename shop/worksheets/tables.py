@@ -14,6 +14,7 @@ from specs.engine.calculation import find
 class Worksheets(Table):
     """Each worksheet with how it stands today."""
 
+    on_phone = ("component", "status")
     title = Column(linkify=True)
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))

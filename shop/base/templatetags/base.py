@@ -99,6 +99,12 @@ def _code(address: str) -> str:
     return code.svg_inline(omitsize=True, border=2, svgclass="code", lineclass="")
 
 
+@register.simple_tag
+def on_phone(table: Any, column: str) -> str:
+    """``{% on_phone table column.name %}``: the class that says where a phone shows the column."""
+    return str(table.place_on_phone(column))
+
+
 @register.simple_tag(takes_context=True)
 def list_address(context: template.Context, url_name: str) -> str:
     """The address of a list as the reader last saw it: same filters, sort and page."""
