@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class BaseConfig(AppConfig):
@@ -6,3 +7,8 @@ class BaseConfig(AppConfig):
     label = "base"
     verbose_name = "Page building"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from shop.base.trigrams import prepare
+
+        post_migrate.connect(prepare, sender=self, dispatch_uid="base.prepare_trigrams")

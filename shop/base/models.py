@@ -25,3 +25,35 @@ class InterruptedForm(models.Model):
 
     def __str__(self) -> str:
         return f"form for {self.address}"
+
+
+class SearchEntry(models.Model):
+    """What one record is found by: its folded name, and all its words folded and squeezed (`shop.base.search_text`).
+
+    `kind` is the label of its model, `key` its key there. Kept by `shop.base.search_index` with every save.
+    """
+
+    kind = models.CharField(max_length=60)
+    key = models.BigIntegerField()
+    name = models.CharField(max_length=250, db_index=True)
+    text = models.TextField()
+    deleted = models.BooleanField(default=False)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["kind", "key"], name="search_entry_of_record")]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.key}: {self.name}"
+
+
+class PrintedNumber(models.Model):
+    """A number that stands on paper or on a part, squeezed, and the entry of the record that it leads to."""
+
+    entry = models.ForeignKey(SearchEntry, on_delete=models.CASCADE, related_name="numbers")
+    number = models.CharField(max_length=80, db_index=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["entry", "number"], name="printed_number_once")]
+
+    def __str__(self) -> str:
+        return self.number

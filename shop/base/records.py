@@ -11,6 +11,7 @@ from django.db import IntegrityError, models, transaction
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base import search_index
 from shop.base.roles import Person, person_name
 from specs.models.base import Deletable, Stale
 
@@ -29,6 +30,7 @@ def save_as(record: Record, *, person: Person, reason: str = "", fields: list[st
     try:
         with transaction.atomic():
             record.save(update_fields=fields if record.pk else None)
+            search_index.keep(record)
     except IntegrityError:
         record.validate_unique()
         record.validate_constraints()
@@ -57,7 +59,9 @@ def delete_record(record: Record, *, person: Person, reason: str, now: datetime)
     record.deleted_reason, record.deleted_at, record.deleted_by_id = reason.strip(), now, person.pk  # type: ignore[attr-defined]
     _sign(record, person, reason)
     try:
-        record.save(update_fields=["deleted_reason", "deleted_at", "deleted_by"])
+        with transaction.atomic():
+            record.save(update_fields=["deleted_reason", "deleted_at", "deleted_by"])
+            search_index.keep(record)
     except Stale:
         record.refresh_from_db()
         _refuse_deleted(record)

@@ -2,10 +2,13 @@
 
 Each area declares what can be found in it in ``shop/<area>/search.py``::
 
-    SEARCHED = [Searched("Vehicles", order=10, find=lambda text: Vehicle.objects.search(text))]
+    SEARCHED = [Searched("Vehicle", order=10, model=Vehicle, numbers=lambda vehicle: (vehicle.registration,))]
+
+What each record is found by is kept in an index (`shop.base.search_index`) and asked by `shop.base.search_results`;
+lists filter their own rows by `matching`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache, reduce
 from operator import and_, or_
@@ -53,47 +56,55 @@ def _holds(text: str, fields: tuple[str, ...]) -> Q:
     return in_a_field | Q(run_together__contains=joined) if joined else in_a_field
 
 
+def _nothing(record: Any) -> tuple[str, ...]:
+    return ()
+
+
 @dataclass(frozen=True)
 class Searched:
-    """One kind of record that the search page looks through: its heading, its place, and how it is found.
+    """One kind of record that the search page finds: its model, its heading in the singular, its place among equals.
 
-    find: every record that holds a text, deleted ones among them. note: a further word, such as a component's kind.
+    name: what it is called. words: other text it is found by. numbers: what stands on paper or on the part, found
+    exactly and before all else. note: its state, as a result shows it. read: the query that names and words are read
+    with; show: what the state is read with, for the few that are shown. told_by: models whose records lend it words,
+    each with the keys of the records that one touches. action: what a person must be allowed to do to be shown it.
     """
 
     title: str
     order: int
-    find: Callable[[str], QuerySet[Any]]
+    model: type[Model]
+    name: Callable[[Any], str] = str
+    words: Callable[[Any], Iterable[str]] = _nothing
+    numbers: Callable[[Any], Iterable[str]] = _nothing
     note: Callable[[Any], str] = lambda record: ""
+    read: Callable[[Any], QuerySet[Any]] = lambda rows: rows
+    show: Callable[[Any], QuerySet[Any]] = lambda rows: rows
+    told_by: tuple[tuple[type[Model], Callable[[Any], Iterable[int]]], ...] = ()
+    action: str = ""
+    address: Callable[[Any], str] = lambda record: record.get_absolute_url()
 
+    @property
+    def label(self) -> str:
+        """The name under which the index keeps it."""
+        return str(self.model._meta.label_lower)
 
-@dataclass(frozen=True)
-class Hits:
-    """What was found of one kind, and whether there is more than is shown."""
+    def is_deleted(self, record: Any) -> bool:
+        """Whether somebody deleted the record."""
+        return isinstance(record, Deletable) and record.is_deleted
 
-    title: str
-    records: tuple[tuple[Model, str], ...]
-    more: bool
+    def everything(self) -> QuerySet[Any]:
+        """Every record of it, deleted ones too, read as its words need."""
+        return self.read(self.model._default_manager.order_by("pk"))
+
+    def of_keys(self, keys: Iterable[int]) -> QuerySet[Any]:
+        """The records of these keys."""
+        return self.everything().filter(pk__in=keys)
 
 
 @cache
 def kinds() -> tuple[Searched, ...]:
     """Every kind of record that the areas declare, in order."""
     return tuple(sorted(declared("search", "SEARCHED"), key=lambda kind: kind.order))
-
-
-def search(text: str, most: int = 20, *, deleted: bool = False) -> tuple[Hits, ...]:
-    """What every kind holds of the text, or held until it was deleted, at most so many of each; one query a kind."""
-    return tuple(hits for kind in kinds() if (hits := _hits(kind, text, most, deleted)).records)
-
-
-def _hits(kind: Searched, text: str, most: int, deleted: bool) -> Hits:
-    found = kind.find(text)
-    if issubclass(found.model, Deletable):
-        found = found.filter(deleted_at__isnull=not deleted)
-    elif deleted:
-        found = found.none()
-    records = list(found[: most + 1])
-    return Hits(kind.title, tuple((record, kind.note(record)) for record in records[:most]), len(records) > most)
 
 
 class SearchQuerySet(DeletableQuerySet):

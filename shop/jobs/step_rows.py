@@ -10,7 +10,7 @@ from django.utils.text import capfirst
 
 from shop.base.roles import may
 from shop.base.rows import Row
-from shop.jobs.models import JobTorque, RequiredCheck, Step, StepNeed
+from shop.jobs.models import Decision, JobTorque, RequiredCheck, Step, StepNeed
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
 from shop.torque.text import NO_TORQUE, torque_text
 from specs.engine.units import System
@@ -45,6 +45,9 @@ def _torque(
     open_still = not signed and not step.is_deleted and not step.is_finished
     act, to = _if(open_still and may(person, "jobs.sign"), "Sign off", "jobs:sign-off-torque", step.pk, torque.pk)
     stages = ", then ".join(str(stage["typed"]) for stage in spec.stages)
+    if setting:
+        # Stages as printed are without the adapter: beside its setting they would be set on the wrench as they stand.
+        stages = f"set {torque_text(setting, system)}"
     mark = "done" if signed else "ready"
     how = f"{f'Set the wrench to {torque_text(setting, system)} with this adapter · ' if setting else ''}"
     return Row(
@@ -88,7 +91,11 @@ def _need(need: StepNeed, met: bool, person: Any) -> Row:
     if need.worksheet:
         note = "Accepted, and holds today" if met else "The worksheet does not hold yet"
         return Row(mark if met else "check", need.worksheet, need.worksheet.get_absolute_url(), note)
-    decision = need.decision
+    assert need.decision is not None
+    return _decision(need.decision, mark, person)
+
+
+def _decision(decision: Decision, mark: str, person: Any) -> Row:
     at = reverse("jobs:decision-make", args=[decision.pk]) if may(person, "jobs.decide") else ""
     made = f"{decision.outcome_text or 'neither yes nor no'}: {decision.answer}"
     return Row(mark, decision.question, at, capfirst(made) if decision.is_made else "Not decided yet")

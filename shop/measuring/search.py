@@ -1,11 +1,43 @@
-from shop.base.search import Searched, matching
-from specs.models import Component
+from collections.abc import Iterable
+
+from shop.base.search import Searched
+from specs.models import Component, Dimension, Specimen
+
+
+def _specimens_of(component: Component) -> Iterable[int]:
+    return component.specimens.values_list("pk", flat=True)
+
+
+def _dimensions_of(component: Component) -> Iterable[int]:
+    return component.dimensions.values_list("pk", flat=True)
+
 
 SEARCHED = [
     Searched(
-        "Components",
+        "Component",
         30,
-        lambda text: matching(Component.objects.all(), ("maker", "name", "kind", "notes"), text),
+        Component,
+        words=lambda component: (component.get_kind_display(), component.notes),
+        numbers=lambda component: (component.name,),
         note=lambda component: component.get_kind_display(),
+    ),
+    Searched(
+        "Specimen",
+        32,
+        Specimen,
+        words=lambda specimen: (specimen.component.get_kind_display(), specimen.notes),
+        numbers=lambda specimen: (specimen.mark,),
+        note=lambda specimen: specimen.component.get_kind_display(),
+        read=lambda rows: rows.select_related("component"),
+        told_by=((Component, _specimens_of),),
+    ),
+    Searched(
+        "Dimension",
+        55,
+        Dimension,
+        words=lambda dimension: (dimension.datum, dimension.notes),
+        note=lambda dimension: dimension.datum,
+        read=lambda rows: rows.select_related("component"),
+        told_by=((Component, _dimensions_of),),
     ),
 ]

@@ -16,6 +16,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from simple_history.utils import bulk_create_with_history
 
+from shop.base import search_index
 from shop.base.roles import require
 from shop.orders import changes
 from shop.orders.importing import FileOrder, orders_on_record, promises_of, suppliers_on_record
@@ -130,6 +131,7 @@ def _write_once(batch: Sequence[FileOrder], person: User, today: date, numbers: 
     _create([promise for line, row in told for promise in _promises(line, row, person, today)], person)
     _create([_delivery(line, row, person) for line, row in told if row["delivered_on"]], person)
     restate([line.pk for line in lines])
+    search_index.keep_all(Order.objects.filter(pk__in=[head.pk for head in heads]).prefetch_related("lines__component"))
     return len(new)
 
 

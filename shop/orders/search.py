@@ -1,12 +1,55 @@
+from collections.abc import Iterable
+from typing import Any
+
 from shop.base.search import Searched
-from shop.orders.models import Order, Supplier
+from shop.orders.models import Document, Order, OrderLine, Supplier
+from specs.models import Component
+
+
+def _order_words(order: Order) -> tuple[str, ...]:
+    lines = (line.text or str(line.component) for line in order.lines.all())
+    return (order.supplier.name, *lines, order.notes)
+
+
+def _order_note(order: Any) -> str:
+    to_come = f"{order.open_count} of {order.line_count} lines to come" if order.open_count else "all here"
+    return f"{order.supplier} · {to_come}"
+
+
+def _orders_of(supplier: Supplier) -> Iterable[int]:
+    return supplier.orders.values_list("pk", flat=True)
+
+
+def _orders_with(component: Component) -> Iterable[int]:
+    return OrderLine.objects.filter(component=component).values_list("order", flat=True)
+
 
 SEARCHED = [
     Searched(
-        "Orders",
+        "Order",
         40,
-        lambda text: Order.objects.search(text).select_related("supplier"),
-        note=lambda order: str(order.supplier),
+        Order,
+        words=_order_words,
+        numbers=lambda order: (order.number, order.reference),
+        note=_order_note,
+        read=lambda rows: rows.select_related("supplier").prefetch_related("lines__component"),
+        show=lambda rows: rows.for_list(),
+        told_by=((OrderLine, lambda line: [line.order_id]), (Supplier, _orders_of), (Component, _orders_with)),
     ),
-    Searched("Suppliers", 45, lambda text: Supplier.objects.search(text)),
+    Searched(
+        "Supplier",
+        45,
+        Supplier,
+        words=lambda supplier: (supplier.contact, supplier.email, supplier.address, supplier.notes),
+        numbers=lambda supplier: (supplier.phone, supplier.account),
+        note=lambda supplier: " · ".join(filter(None, [supplier.contact, supplier.phone])),
+    ),
+    Searched(
+        "Document",
+        65,
+        Document,
+        name=lambda document: document.name,
+        words=lambda document: (document.note, document.paper_words),
+        note=lambda document: document.paper_words,
+    ),
 ]

@@ -4,6 +4,7 @@ from axes.utils import reset
 from django.contrib.auth.models import Group, User
 from django.db import transaction
 
+from shop.base import search_index
 from shop.base.roles import OWNER, Action, require
 from shop.people.models import StaffChange
 
@@ -20,6 +21,7 @@ def add_person(
     _permit(person)
     member = User.objects.create_user(username, password=password, first_name=first_name, last_name=last_name)
     member.groups.add(Group.objects.get(name=role))
+    search_index.keep(member)
     _note(member, f"added as {role}", person)
     return member
 
@@ -71,6 +73,7 @@ def let_go(member: User, *, person: User) -> None:
     if member.is_active:
         member.is_active = False
         member.save(update_fields=["is_active"])
+        search_index.keep(member)
         _note(member, "left", person)
 
 
@@ -81,6 +84,7 @@ def take_back(member: User, *, person: User) -> None:
     if not member.is_active:
         member.is_active = True
         member.save(update_fields=["is_active"])
+        search_index.keep(member)
         _note(member, "came back", person)
 
 

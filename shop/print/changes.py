@@ -14,6 +14,7 @@ from django.urls import reverse
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base import search_index
 from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
 from shop.print.facts import Heading, freeze, thaw
@@ -106,6 +107,7 @@ def keep_sheet(laid_out: LaidOutSheet, *, person: Person) -> PrintedSheet:
     try:
         with transaction.atomic():
             laid_out.sheet.save(force_insert=True)
+            search_index.keep(laid_out.sheet)
     except IntegrityError:
         raise SheetMoved from None
     return laid_out.sheet

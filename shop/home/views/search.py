@@ -3,12 +3,13 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from shop.base import search as searching
 from shop.base.access import reads
 from shop.base.filters import asks_for_deleted
 from shop.base.menu import all_pages
+from shop.base.search_results import find
 
 _LONGEST_SEARCH = 100
+_SHOWN = 30
 
 
 @reads()
@@ -16,11 +17,14 @@ def search(request: HttpRequest) -> HttpResponse:
     """Records of every kind that hold what was typed; before anything is typed, every page of the menu."""
     text = request.GET.get("q", "").strip()[:_LONGEST_SEARCH]
     deleted = asks_for_deleted(request)
+    may = request.may  # type: ignore[attr-defined]
+    results, more = find(text, most=_SHOWN, deleted=deleted, may=may)
     context = {
         "title": "Search",
         "text": text,
         "deleted": deleted,
-        "places": () if text else all_pages(request.may),  # type: ignore[attr-defined]
-        "found": searching.search(text, deleted=deleted) if text else (),
+        "places": () if text else all_pages(may),
+        "found": [result.row() for result in results],
+        "more": more,
     }
     return render(request, "home/search.html", context)

@@ -17,6 +17,7 @@ from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
+from shop.base import search_index
 from shop.demo import components, jobs, orders, vehicles, worksheets
 from shop.demo.models import DemoMark
 from shop.demo.world import MAIL_DOMAIN, PASSWORD, PEOPLE, World
@@ -92,6 +93,7 @@ def make_demo(today: date) -> None:
     for part in PARTS:
         part.make(world)
     DemoMark.objects.create(made_on=today)
+    search_index.rebuild()
 
 
 def names_taken() -> list[str]:

@@ -1,0 +1,92 @@
+"""Substrings found fast in many rows: by FTS5's trigrams on SQLite, by pg_trgm on PostgreSQL.
+
+Both are asked alike: the keys of search entries of which a column holds every string of at least one group.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import reduce
+from operator import and_, or_
+from typing import Any
+
+from django.db import connection
+from django.db.models import Q
+
+from shop.base.models import SearchEntry
+
+TABLE = "base_searchtrigrams"
+# FTS5's trigram tokenizer came with SQLite 3.34 (2020-12-01); pg_trgm is a trusted extension since PostgreSQL 13.
+_PREPARE = {
+    "sqlite": (f"CREATE VIRTUAL TABLE IF NOT EXISTS {TABLE} USING fts5(name, text, tokenize = 'trigram')",),
+    "postgresql": (
+        "CREATE EXTENSION IF NOT EXISTS pg_trgm",
+        "CREATE INDEX IF NOT EXISTS search_entry_name_trigrams ON base_searchentry USING gin (name gin_trgm_ops)",
+        "CREATE INDEX IF NOT EXISTS search_entry_text_trigrams ON base_searchentry USING gin (text gin_trgm_ops)",
+    ),
+}
+Groups = Sequence[tuple[str, ...]]
+
+
+def prepare(**_: Any) -> None:
+    """Make what Django's migrations know no words for, once its tables are there, where it is not there yet."""
+    if SearchEntry._meta.db_table in connection.introspection.table_names():
+        with connection.cursor() as cursor:
+            for statement in _PREPARE[connection.vendor]:
+                cursor.execute(statement)
+
+
+def _is_sqlite() -> bool:
+    return connection.vendor == "sqlite"
+
+
+def keys_holding(column: str, groups: Groups, most: int) -> list[int]:
+    """At most so many keys of entries, the newest first, whose `column` ("name" or "text") holds a whole group."""
+    usable = [group for group in groups if group]
+    if not usable:
+        return []
+    if not _is_sqlite():
+        found = reduce(or_, (reduce(and_, (Q((f"{column}__contains", part)) for part in group)) for group in usable))
+        return list(SearchEntry.objects.filter(found).order_by("-pk").values_list("pk", flat=True)[:most])
+    wanted = " OR ".join(f"({' AND '.join(map(_quoted, group))})" for group in usable)
+    with connection.cursor() as cursor:
+        asked = f"SELECT rowid FROM {TABLE} WHERE {TABLE} MATCH %s ORDER BY rowid DESC LIMIT %s"  # noqa: S608
+        cursor.execute(asked, [f"{column} : ({wanted})", most])
+        return [key for (key,) in cursor.fetchall()]
+
+
+def _quoted(part: str) -> str:
+    return '"' + part.replace('"', '""') + '"'
+
+
+def write(entries: Iterable[SearchEntry]) -> None:
+    """Set what is found of these entries. PostgreSQL keeps its index by itself."""
+    if not _is_sqlite():
+        return
+    rows = [(entry.pk, entry.name, entry.text) for entry in entries]
+    remove([key for key, _, _ in rows])
+    with connection.cursor() as cursor:
+        cursor.executemany(f"INSERT INTO {TABLE} (rowid, name, text) VALUES (%s, %s, %s)", rows)  # noqa: S608
+
+
+def remove(keys: Sequence[int]) -> None:
+    """Forget entries."""
+    if _is_sqlite() and keys:
+        with connection.cursor() as cursor:
+            cursor.executemany(f"DELETE FROM {TABLE} WHERE rowid = %s", [(key,) for key in keys])  # noqa: S608
+
+
+def clear() -> None:
+    """Forget every entry."""
+    if _is_sqlite():
+        with connection.cursor() as cursor:
+            cursor.execute(f"DELETE FROM {TABLE}")  # noqa: S608
+
+
+def rows() -> set[tuple[int, str, str]] | None:
+    """Everything kept for trigrams, to be compared with the entries; None where the database keeps it itself."""
+    if not _is_sqlite():
+        return None
+    with connection.cursor() as cursor:
+        cursor.execute(f"SELECT rowid, name, text FROM {TABLE}")  # noqa: S608
+        return set(cursor.fetchall())

@@ -1,0 +1,22 @@
+"""Make anew what records are found by, or say where it is not what it should be."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+from shop.base import search_index
+
+
+class Command(BaseCommand):
+    help = "Make the index of Search anew from all records; --check says what is wrong with it and changes nothing."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--check", action="store_true", help="compare only; fails where a record is not found")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if not options["check"]:
+            self.stdout.write(f"{search_index.rebuild()} records are found.")
+        elif wrong := search_index.differences():
+            raise CommandError("\n".join(wrong))
+        else:
+            self.stdout.write("Every record is found by its words of today.")

@@ -1,0 +1,17 @@
+from django.contrib.auth.models import User
+from django.urls import reverse
+
+from shop.base.roles import person_name
+from shop.base.search import Searched
+
+SEARCHED = [
+    Searched(
+        "Person",
+        70,
+        User,
+        name=person_name,
+        words=lambda person: (person.username,),
+        address=lambda person: reverse("people:person", args=[person.pk]),
+        note=lambda person: "" if person.is_active else "left",
+    ),
+]

@@ -1,0 +1,14 @@
+from shop.base.search import Searched
+from shop.print.models import PrintedSheet
+
+SEARCHED = [
+    Searched(
+        "Printed sheet",
+        38,
+        PrintedSheet,
+        name=lambda sheet: f"{sheet.number} {sheet.title}",
+        numbers=lambda sheet: (sheet.number,),
+        note=lambda sheet: f"printed {sheet.at:%-d %b %Y}",
+        read=lambda rows: rows.defer("pdf", "facts"),
+    ),
+]

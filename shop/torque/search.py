@@ -1,0 +1,21 @@
+from collections.abc import Iterable
+
+from shop.base.search import Searched
+from specs.models import Component, TorqueSpec
+
+
+def _specs_of(component: Component) -> Iterable[int]:
+    return TorqueSpec.objects.filter(component=component).values_list("pk", flat=True)
+
+
+SEARCHED = [
+    Searched(
+        "Torque spec",
+        36,
+        TorqueSpec,
+        words=lambda spec: (spec.place, spec.thread, spec.grade, spec.published_source, spec.notes),
+        note=lambda spec: f"{spec.count} × {spec.thread}, {spec.grade}, {spec.get_condition_display()}",
+        read=lambda rows: rows.select_related("component"),
+        told_by=((Component, _specs_of),),
+    ),
+]
