@@ -129,5 +129,3 @@ def test_a_deleted_record_is_found_only_where_it_is_asked_for(shop, owner: Clien
     page = owner.get("/search/", {"q": "upper bolt", "show": "deleted"}).content.decode()
     assert "Upper bolt" in page
     assert "Deleted" in page
-
-
