@@ -11,16 +11,15 @@ from typing import Any
 from specs.drawings import svg
 from specs.drawings.primitives import Drawing
 from specs.engine import units
-from specs.engine.bands import Band, Banded, holding
+from specs.engine.bands import Band, Banded, band_words, holding
 from specs.engine.calculation import Calculation
-from specs.engine.checks import Check
+from specs.engine.checks import Check, margin_words
 from specs.engine.fields import Field, fields_of
-from specs.engine.units import Kind, System
+from specs.engine.units import System
 from specs.engine.working import WorkingLine, pretty, written
 from specs.plate.sides import name_on_plate
 from specs.standards.publications import cite
 
-_FAR_OFF = 10.0
 # Not \w: an exponent such as ² would be lowered with the subscript.
 
 
@@ -275,39 +274,3 @@ def _check(check: Check, system: System, banded: Banded | None, apart: str) -> S
 
 
 _MARKS: dict[str, str] = {"holds": "holds", "too close to call": "close", "fails": "fails"}
-
-
-def band_words(band: Band, kind: Kind, system: System = "metric") -> str:
-    """A band beside its result: "± 0.2 N·m" where it reaches as far to both sides, "1.2 s to 3.9 s" where not."""
-    if band.is_even:
-        return f"± {units.show(band.half, kind, system, band=band.half)}"
-    low, high = (units.show(end, kind, system, band=band.half) for end in (band.low, band.high))
-    return f"{low} to {high}"
-
-
-def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:
-    """A margin as people say it: "23 % (2.8 mm) to spare", "short by 12 %"; the amount alone where no share says more.
-
-    band: half-width of the amount [SI], so that neither is written finer than it.
-    """
-    amount = _amount(check, system, band)
-    if check.margin is not None and check.margin > _FAR_OFF:
-        return f"{check.margin + 1:.0f} times over"
-    share = _share(check, band)
-    size = f"{share} ({amount})" if share and amount else share or amount
-    if not size:
-        return ""
-    return f"{size} to spare" if check.passed else f"short by {size}"
-
-
-def _share(check: Check, band: float) -> str:
-    if check.margin is None or check.margin <= -1:
-        return ""
-    spread = band * abs(check.margin / check.slack) if check.slack else 0.0
-    return f"{units.number(abs(check.margin) * 100, spread * 100, figures=2)} %"
-
-
-def _amount(check: Check, system: System, band: float) -> str:
-    if check.slack is None or check.kind is None:
-        return ""
-    return units.show(abs(check.slack), check.kind, system, band=band or None)

@@ -16,8 +16,8 @@ from shop.print.guard_changes import guard_changes
 from shop.print.step_facts import day, read_parts, read_step, steps_of
 from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
-from shop.worksheets.accepted_text import accepted_text
 from shop.worksheets.evaluation import for_states, worksheet_states
+from shop.worksheets.lines import accepted_text
 from shop.worksheets.text import person_name, status_text
 from specs.engine.units import System
 from specs.models import Dimension

@@ -20,7 +20,8 @@ from shop.print.facts import (
     WindowFacts,
 )
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.text import input_lines, person_name, status_text
+from shop.worksheets.lines import input_lines
+from shop.worksheets.text import person_name, status_text
 from specs.engine.units import (
     DENSITY,
     LENGTH,

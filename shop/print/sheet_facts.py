@@ -22,7 +22,8 @@ from shop.print.measuring_guide import (
 )
 from shop.print.stored_drawing import freeze_drawing
 from shop.worksheets.evaluation import EvaluatedWorksheet
-from shop.worksheets.text import input_lines, output_lines, present_state, status_text
+from shop.worksheets.lines import input_lines, output_lines
+from shop.worksheets.text import present_state, status_text
 from specs.engine import units
 from specs.engine.units import System
 from specs.models import Component, Dimension

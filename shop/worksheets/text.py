@@ -11,11 +11,10 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.base.roles import person_name
-from shop.calculate.answer_text import Presented, band_words, present
+from shop.calculate.answer_text import Presented, present
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.rules import IN_DOUBT, MADE, RECORD, Cause, Origin, OutputDifference, Verdict, WorksheetState
 from specs.engine import units
-from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
 from specs.plate.sides import name_on_plate
@@ -80,7 +79,7 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
         in_doubt=tuple(f"{check.name}: {check.verdict}{_as_read(check)}" for check in status.in_doubt),
         unknown=tuple(f"{check.name}: not known, because {check.detail}" for check in status.unknown),
         doubts=status.doubts,
-        results=tuple(_result(state, change, system) for change in status.differences),
+        results=tuple(result_change(state, change, system) for change in status.differences),
         causes=tuple(_cause(cause, system) for cause in status.causes),
         checks=tuple(Change(f"Check “{t.name}”", t.before or "not there", t.now or "gone") for t in status.turned),
         method=_method(state),
@@ -134,7 +133,7 @@ def _method(state: EvaluatedWorksheet) -> str:
     return f"The method was revised since it was accepted (revision {before} → {now}); {answer}."
 
 
-def _result(state: EvaluatedWorksheet, change: OutputDifference, system: System) -> Change:
+def result_change(state: EvaluatedWorksheet, change: OutputDifference, system: System) -> Change:
     field = fields_of(state.calculation.outputs).get(change.name) if state.calculation else None
     label = field.label if field else change.name
     spread = state.banded.outputs.get(change.name) if state.banded else None
@@ -195,18 +194,18 @@ def _cause(cause: Cause, system: System) -> Change:
     if cause.datum_rewritten:
         return Change(f"{now.label}, datum", before.datum or "not said", now.datum or "not said", now.words)
     if cause.newly_doubted and before.words == now.words and before.value == now.value:
-        return Change(now.label, "; ".join(before.doubts) or "no doubt", "; ".join(now.doubts), _credit(now))
+        return Change(now.label, "; ".join(before.doubts) or "no doubt", "; ".join(now.doubts), credit(now))
     if cause.measured_again and now.kind == "dimension":
-        return Change(f"{now.label}, measured again", _sized(before, system), _sized(now, system), _credit(now))
-    return Change(now.label, origin_words(before, system), origin_words(now, system), _credit(now))
+        return Change(f"{now.label}, measured again", sized(before, system), sized(now, system), credit(now))
+    return Change(now.label, origin_words(before, system), origin_words(now, system), credit(now))
 
 
-def _credit(origin: Origin) -> str:
+def credit(origin: Origin) -> str:
     day = date_format(date.fromisoformat(origin.on), "j M Y") if origin.on else ""
     return ", ".join(filter(None, [origin.instrument, origin.person, day]))
 
 
-def _sized(origin: Origin, system: System) -> str:
+def sized(origin: Origin, system: System) -> str:
     if origin.value is None or not origin.quantity:
         return origin.words
     kind = units.KINDS[origin.quantity]
@@ -224,100 +223,5 @@ def origin_words(origin: Origin | None, system: System = "metric") -> str:
     if origin.kind in (RECORD, MADE):
         return origin.words
     return (
-        f"{_sized(origin, system)} from {origin.words}" if origin.kind == "dimension" else f"taken from {origin.words}"
+        f"{sized(origin, system)} from {origin.words}" if origin.kind == "dimension" else f"taken from {origin.words}"
     )
-
-
-@dataclass(frozen=True)
-class InputLine:
-    """One input as a page lists it: what it is, and where it comes from; `together`: its value stays on one line."""
-
-    label: str
-    value: str
-    source: str
-    credit: str
-    dimension: Any = None
-    moved: bool = False
-    together: bool = False
-
-
-def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[InputLine]:
-    """Every input that was given, with its source."""
-    links = {held.path: held.dimension or held.pattern for held in state.worksheet.inputs.all()}
-    moved = {cause.path for cause in state.status.causes}
-    return [
-        InputLine(
-            origin.label,
-            (value := _sized(origin, system)),
-            _source(origin, value),
-            _credit(origin),
-            links.get(origin.path),
-            origin.path in moved,
-            bool(origin.quantity),
-        )
-        for origin in (state.resolved.origins if state.resolved else ())
-        if origin.kind != RECORD
-    ]
-
-
-def _source(origin: Origin, value: str) -> str:
-    """Where the value comes from; what was typed only where it reads otherwise than the value."""
-    if origin.kind == MADE:
-        return "the plate's own pages"
-    if origin.kind != "typed":
-        return origin.words
-    return "typed" if origin.words == value else f"typed: {origin.words}"
-
-
-@dataclass(frozen=True)
-class OutputLine:
-    """One result today beside the accepted one; `differs` where they are not the same."""
-
-    label: str
-    symbol: str
-    now: str
-    band: str
-    before: str
-    differs: bool
-    by: str = ""
-    together: bool = False
-
-    @property
-    def plain_band(self) -> str:
-        """The band under a heading that has the sign already."""
-        return self.band.removeprefix("± ")
-
-
-def output_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[OutputLine]:
-    """Today's results, each beside the accepted one where something was accepted."""
-    if state.calculation is None or state.result is None:
-        return []
-    moved = {change.name: change for change in state.status.differences}
-    return [
-        _output_line(state, state.calculation, name, moved.get(name), system)
-        for name in fields_of(state.calculation.outputs)
-        if name in state.result.outputs or name in moved
-    ]
-
-
-def _output_line(
-    state: EvaluatedWorksheet,
-    calculation: Calculation[Any, Any],
-    name: str,
-    moved: OutputDifference | None,
-    system: System,
-) -> OutputLine:
-    assert state.result is not None
-    assert state.banded is not None
-    field = fields_of(calculation.outputs)[name]
-    spread = state.banded.outputs.get(name)
-    half = spread.half if spread else 0.0
-    accepted = state.accepted.outputs.get(name) if state.accepted else None
-    change = _result(state, moved, system) if moved else None
-    now = plain_words(field, state.result.outputs.get(name), system, half)
-    kind = field.kind if field.form == "quantity" else None
-    around = band_words(spread, kind, system) if spread and kind else ""
-    before = change.before if change else plain_words(field, accepted, system, half) if accepted is not None else ""
-    by = change.by if change else ""
-    shown = change.now if change else now
-    return OutputLine(field.label, field.symbol, shown, around, before, moved is not None, by, kind is not None)

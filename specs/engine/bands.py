@@ -20,7 +20,7 @@ from specs.engine.checks import Check, Verdict
 from specs.engine.fields import Tolerance, value_at
 from specs.engine.tolerances import Moves
 from specs.engine.trials import Trials
-from specs.engine.units import written_for_nobody
+from specs.engine.units import Kind, System, show, written_for_nobody
 from specs.engine.verdicts import verdicts
 
 if TYPE_CHECKING:
@@ -94,6 +94,14 @@ class Banded:
             return ()
         share = max(1, round(self.unanswered * 100))
         return (f"In about {share} % of what the tolerances allow there is no answer at all: measure closer.",)
+
+
+def band_words(band: Band, kind: Kind, system: System = "metric") -> str:
+    """A band beside its result: "± 0.2 N·m" where it reaches as far to both sides, "1.2 s to 3.9 s" where not."""
+    if band.is_even:
+        return f"± {show(band.half, kind, system, band=band.half)}"
+    low, high = (show(end, kind, system, band=band.half) for end in (band.low, band.high))
+    return f"{low} to {high}"
 
 
 def holding(check: Check, banded: Banded) -> Verdict:

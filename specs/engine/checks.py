@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Literal
 
-from specs.engine.units import Kind
+from specs.engine.units import Kind, System, number, show
 
 Verdict = Literal["holds", "too close to call", "fails", "not known"]
 
@@ -82,3 +82,35 @@ def at_least(name: str, value: float, limit: float, detail: str, kind: Kind | No
     passed = value >= limit - _rounding(limit)
     margin = _margin(value / limit if value and limit else None, passed)
     return Check(name, passed, margin, detail, value - limit, kind, value, limit)
+
+
+# Beyond this a share says less than how many times.
+_FAR_OFF = 10.0
+
+
+def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:
+    """A margin as people say it: "23 % (2.8 mm) to spare", "short by 12 %"; the amount alone where no share says more.
+
+    band: half-width of the amount [SI], so that neither is written finer than it.
+    """
+    amount = _amount(check, system, band)
+    if check.margin is not None and check.margin > _FAR_OFF:
+        return f"{check.margin + 1:.0f} times over"
+    share = _share(check, band)
+    size = f"{share} ({amount})" if share and amount else share or amount
+    if not size:
+        return ""
+    return f"{size} to spare" if check.passed else f"short by {size}"
+
+
+def _share(check: Check, band: float) -> str:
+    if check.margin is None or check.margin <= -1:
+        return ""
+    spread = band * abs(check.margin / check.slack) if check.slack else 0.0
+    return f"{number(abs(check.margin) * 100, spread * 100, figures=2)} %"
+
+
+def _amount(check: Check, system: System, band: float) -> str:
+    if check.slack is None or check.kind is None:
+        return ""
+    return show(abs(check.slack), check.kind, system, band=band or None)

@@ -19,14 +19,14 @@ from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.people.models import preferences_of
 from shop.worksheets import changes
-from shop.worksheets.accepted_text import accepted_lines
 from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_state, worksheet_states
 from shop.worksheets.evaluation import out_of_date as stale
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
+from shop.worksheets.lines import accepted_lines, input_lines, output_lines
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets
-from shop.worksheets.text import input_lines, output_lines, present_state, status_text
+from shop.worksheets.text import present_state, status_text
 from shop.worksheets.verdict_text import check_rows, verdict_text
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find

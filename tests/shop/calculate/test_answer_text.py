@@ -7,11 +7,11 @@ import re
 
 import pytest
 
-from shop.calculate.answer_text import margin_words, present
+from shop.calculate.answer_text import present
 from specs.drawings.primitives import Text
 from specs.engine.bands import with_bands
 from specs.engine.calculation import calculations, find
-from specs.engine.checks import Check, at_least, at_most, not_known
+from specs.engine.checks import Check, at_least, at_most, margin_words, not_known
 from specs.engine.entry import solve
 from specs.engine.fields import fields_of, paths, value_at
 from specs.engine.units import LENGTH

@@ -8,9 +8,9 @@ from django.utils import timezone
 
 from shop.print.sheet_facts import read_worksheet
 from shop.worksheets import evaluation
-from shop.worksheets.accepted_text import accepted_text
 from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state, worksheet_statuses
+from shop.worksheets.lines import accepted_text
 from shop.worksheets.rules import IN_DOUBT, WorksheetState
 from tests.factories.jobs import make_job, make_step
 from tests.factories.measuring import make_component, make_dimension, make_pattern, make_reading, make_specimen

@@ -1,0 +1,173 @@
+"""A worksheet's inputs and results line by line, today's and those accepted, for pages and print alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+
+from shop.base.roles import person_name
+from shop.worksheets.evaluation import EvaluatedWorksheet, result_of
+from shop.worksheets.models import AcceptedRecord
+from shop.worksheets.rules import MADE, RECORD, Origin, OutputDifference, Verdict
+from shop.worksheets.text import credit, origin_words, plain_words, result_change, sized
+from specs.engine.bands import band_words
+from specs.engine.calculation import Calculation, find
+from specs.engine.fields import fields_of, label_at
+from specs.engine.units import System
+
+
+@dataclass(frozen=True)
+class InputLine:
+    """One input as a page lists it: what it is, and where it comes from; `together`: its value stays on one line."""
+
+    label: str
+    value: str
+    source: str
+    credit: str
+    dimension: Any = None
+    moved: bool = False
+    together: bool = False
+
+
+def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[InputLine]:
+    """Every input that was given, with its source."""
+    links = {held.path: held.dimension or held.pattern for held in state.worksheet.inputs.all()}
+    moved = {cause.path for cause in state.status.causes}
+    return [
+        InputLine(
+            origin.label,
+            (value := sized(origin, system)),
+            _source(origin, value),
+            credit(origin),
+            links.get(origin.path),
+            origin.path in moved,
+            bool(origin.quantity),
+        )
+        for origin in (state.resolved.origins if state.resolved else ())
+        if origin.kind != RECORD
+    ]
+
+
+def _source(origin: Origin, value: str) -> str:
+    """Where the value comes from; what was typed only where it reads otherwise than the value."""
+    if origin.kind == MADE:
+        return "the plate's own pages"
+    if origin.kind != "typed":
+        return origin.words
+    return "typed" if origin.words == value else f"typed: {origin.words}"
+
+
+@dataclass(frozen=True)
+class OutputLine:
+    """One result today beside the accepted one; `differs` where they are not the same."""
+
+    label: str
+    symbol: str
+    now: str
+    band: str
+    before: str
+    differs: bool
+    by: str = ""
+    together: bool = False
+
+    @property
+    def plain_band(self) -> str:
+        """The band under a heading that has the sign already."""
+        return self.band.removeprefix("± ")
+
+
+def output_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[OutputLine]:
+    """Today's results, each beside the accepted one where something was accepted."""
+    if state.calculation is None or state.result is None:
+        return []
+    moved = {change.name: change for change in state.status.differences}
+    return [
+        _output_line(state, state.calculation, name, moved.get(name), system)
+        for name in fields_of(state.calculation.outputs)
+        if name in state.result.outputs or name in moved
+    ]
+
+
+def _output_line(
+    state: EvaluatedWorksheet,
+    calculation: Calculation[Any, Any],
+    name: str,
+    moved: OutputDifference | None,
+    system: System,
+) -> OutputLine:
+    assert state.result is not None
+    assert state.banded is not None
+    field = fields_of(calculation.outputs)[name]
+    spread = state.banded.outputs.get(name)
+    half = spread.half if spread else 0.0
+    accepted = state.accepted.outputs.get(name) if state.accepted else None
+    change = result_change(state, moved, system) if moved else None
+    now = plain_words(field, state.result.outputs.get(name), system, half)
+    kind = field.kind if field.form == "quantity" else None
+    around = band_words(spread, kind, system) if spread and kind else ""
+    before = change.before if change else plain_words(field, accepted, system, half) if accepted is not None else ""
+    by = change.by if change else ""
+    shown = change.now if change else now
+    return OutputLine(field.label, field.symbol, shown, around, before, moved is not None, by, kind is not None)
+
+
+@dataclass(frozen=True)
+class AcceptedLines:
+    """Inputs (label, words), results (label, words), checks of a record, and what was doubtful about its readings."""
+
+    inputs: tuple[tuple[str, str], ...]
+    results: tuple[tuple[str, str], ...]
+    checks: tuple[Verdict, ...]
+    doubts: tuple[str, ...] = ()
+
+
+def accepted_lines(record: AcceptedRecord, system: System = "metric") -> AcceptedLines:
+    """Read a record back. What today's calculation no longer knows is shown under the name it was kept by."""
+    result = result_of(record)
+    calculation = find(record.calculation)
+    fields = fields_of(calculation.outputs) if calculation else {}
+    results = []
+    for name, value in result.outputs.items():
+        field = fields.get(name)
+        band = record.bands.get(name, {})
+        half = (band.get("high", 0.0) - band.get("low", 0.0)) / 2
+        results.append((field.label if field else name, plain_words(field, value, system, half)))
+    return AcceptedLines(
+        inputs=tuple((_label(record, origin), origin_words(origin, system)) for origin in result.origins),
+        results=tuple(results),
+        checks=tuple(result.checks),
+        doubts=result.doubts,
+    )
+
+
+def _label(record: AcceptedRecord, origin: Origin) -> str:
+    calculation = find(record.calculation)
+    return origin.label or (label_at(calculation.inputs, origin.path) if calculation else origin.path)
+
+
+@dataclass(frozen=True)
+class AcceptedText:
+    """Who accepted it and when, its results and checks as accepted; all empty where nothing was."""
+
+    accepted: str = ""
+    results: tuple[tuple[str, str], ...] = ()
+    checks: tuple[str, ...] = ()
+
+
+def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText:
+    """An accepted record as a card prints it."""
+    if record is None:
+        return AcceptedText()
+    lines = accepted_lines(record, system)
+    when = date_format(localtime(record.at), "j M Y")
+    return AcceptedText(
+        accepted=f"accepted by {person_name(record.person)} on {when}, method revision {record.revision}",
+        results=lines.results,
+        checks=(
+            *(f"In doubt: {doubt}" for doubt in lines.doubts),
+            *(f"{check.name}: {check.verdict}" for check in lines.checks),
+        ),
+    )
