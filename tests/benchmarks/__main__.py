@@ -1,6 +1,7 @@
 """What is measured of the program's speed, beside what was measured before: `python -m tests.benchmarks [keep]`.
 
-`python -m tests.benchmarks pages` measures the site's pages instead, on a database of its own (`pages.py`).
+`python -m tests.benchmarks pages` measures the site's pages instead, on a database of its own (`pages.py`), and
+`python -m tests.benchmarks search` a search among 100,000 records (`search.py`).
 
 Every `bench_*.py` of this folder gives its `figures()`, processor seconds by name. Each is also told in yardsticks, the
 time of a fixed loop in the same run, so that runs on a busy and an idle machine can be compared. `keep` writes the run
@@ -17,7 +18,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from tests.benchmarks import pages
+from tests.benchmarks import pages, search
 
 FOLDER = Path(__file__).parent
 KEPT = FOLDER / "figures.json"
@@ -56,6 +57,8 @@ def compared(now: dict[str, Any], before: dict[str, Any] | None) -> list[str]:
 
 def main(words: list[str]) -> None:
     """Measure, print the comparison, and keep the run where that is asked."""
+    if "search" in words:
+        search.run([word for word in words if word != "search"])
     if "pages" in words:
         pages.run([word for word in words if word != "pages"])
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")

@@ -72,6 +72,7 @@ def main(words: list[str]) -> None:
     from django.core.management import call_command
     from django.db import connection
 
+    from shop.base.search_index import rebuild
     from tests.benchmarks.years_of_work import write_years
 
     call_command("demo", "--no-serve", stdout=StringIO())
@@ -80,6 +81,7 @@ def main(words: list[str]) -> None:
     before = 0
     for size in sizes:
         write_years(before, size, date.today())
+        rebuild()
         before = size
         told["sizes"][str(size)] = measured()
         print("\n".join(written(size, told["sizes"][str(size)], told["sizes"][str(sizes[0])])), flush=True)

@@ -114,3 +114,26 @@ def test_paper_is_black_on_white_with_a_code_and_nothing_to_press(open_page: Ope
     expect(page.locator(".titleblock .code svg")).to_be_visible()
     for gone in (".dock", ".pages-of-place", ".head", "button"):
         assert not page.locator(f"{gone} >> visible=true").count(), gone
+
+
+def test_a_slash_goes_to_the_search_box_but_not_while_typing(open_page: Open) -> None:
+    page = open_page("/orders/", role="owner")
+    page.keyboard.press("/")
+    expect(page.locator("#seek")).to_be_focused()
+    page.keyboard.type("1/2 in")
+    expect(page.locator("#seek")).to_have_value("1/2 in")
+
+
+def test_search_works_without_scripts(open_page: Open) -> None:
+    page = open_page("/orders/", role="owner", scripts=False)
+    page.locator("#seek").fill("owner")
+    page.locator("#seek").press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Search")
+    expect(page.locator("main .list").first).to_be_visible()
+
+
+def test_what_is_found_has_no_barriers(open_page: Open, violations: Violations, shoot: Shoot) -> None:
+    for size, dark in ((DESK, False), (PHONE, True)):
+        page = open_page("/search/?q=fitter", role="owner", size=size, dark=dark)
+        shoot(page, f"search-found-{'phone' if dark else 'desk'}")
+        assert violations(page) == []

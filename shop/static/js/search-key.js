@@ -1,0 +1,13 @@
+// "/" goes to the search box, unless somebody is typing. The box is in the page without it.
+"use strict";
+
+const typing = "input, textarea, select, [contenteditable]";
+
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "/" || event.ctrlKey || event.altKey || event.metaKey || event.target.closest(typing)) return;
+  const box = document.querySelector("main input[type=search]#q") || document.getElementById("seek");
+  if (!box || !box.offsetParent) return;
+  event.preventDefault();
+  box.focus();
+  box.select();
+});
