@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from typing import Any
 
 # The mark is a drawing line; the word is for those who do not see it.
-MARKS = {"ready": "Ready", "waiting": "Waiting", "done": "Done", "late": "Late", "check": "Check"}
+MARKS = {"ready": "Ready", "waiting": "Waiting", "done": "Done", "late": "Late", "fails": "Fails", "check": "Check"}
 
 
 @dataclass(frozen=True)
 class Row:
-    """A thing's mark (one of MARKS), its name with the address of its page, and at most one of each:
+    """A thing's mark (one of MARKS; "" where no state is told), its name with its address, and at most one of each:
 
     `note`, a quiet line; `figure` with a small word `under` it, `red` where it is late or wrong; an act, which is the
     word on a button, leading `to` a page or sent by POST to an address. `first` marks the act that a phone shows too.

@@ -35,10 +35,9 @@ class Result:
     def row(self) -> Row:
         """The record as a row of the page."""
         kind, record = self.kind, self.record
-        mark = "late" if kind.is_deleted(record) else "done"
         note = " · ".join(filter(None, [kind.note(record), self.matched and f"matches “{self.matched}”"]))
         words = "Deleted" if kind.is_deleted(record) else ""
-        return Row(mark, capfirst(kind.name(record)), kind.address(record), note, kind.title, words)
+        return Row("", capfirst(kind.name(record)), kind.address(record), note, kind.title, words)
 
 
 def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> tuple[list[Result], bool]:

@@ -21,8 +21,12 @@ _PREPARE = {
     "sqlite": (f"CREATE VIRTUAL TABLE IF NOT EXISTS {TABLE} USING fts5(name, text, tokenize = 'trigram')",),
     "postgresql": (
         "CREATE EXTENSION IF NOT EXISTS pg_trgm",
-        "CREATE INDEX IF NOT EXISTS search_entry_name_trigrams ON base_searchentry USING gin (name gin_trgm_ops)",
-        "CREATE INDEX IF NOT EXISTS search_entry_text_trigrams ON base_searchentry USING gin (text gin_trgm_ops)",
+        *(
+            # Without fastupdate: a search would read through what was written since the last vacuum.
+            f"CREATE INDEX IF NOT EXISTS search_entry_{column}_trigrams ON base_searchentry"
+            f" USING gin ({column} gin_trgm_ops) WITH (fastupdate = off)"
+            for column in ("name", "text")
+        ),
     ),
 }
 Groups = Sequence[tuple[str, ...]]
@@ -41,13 +45,16 @@ def _is_sqlite() -> bool:
 
 
 def keys_holding(column: str, groups: Groups, most: int) -> list[int]:
-    """At most so many keys of entries, the newest first, whose `column` ("name" or "text") holds a whole group."""
+    """At most so many keys of entries whose `column` ("name" or "text") holds a whole group.
+
+    SQLite gives the newest of more; PostgreSQL any, for to put them in order it would leave the trigrams for the keys.
+    """
     usable = [group for group in groups if group]
     if not usable:
         return []
     if not _is_sqlite():
         found = reduce(or_, (reduce(and_, (Q((f"{column}__contains", part)) for part in group)) for group in usable))
-        return list(SearchEntry.objects.filter(found).order_by("-pk").values_list("pk", flat=True)[:most])
+        return list(SearchEntry.objects.filter(found).order_by().values_list("pk", flat=True)[:most])
     wanted = " OR ".join(f"({' AND '.join(map(_quoted, group))})" for group in usable)
     with connection.cursor() as cursor:
         asked = f"SELECT rowid FROM {TABLE} WHERE {TABLE} MATCH %s ORDER BY rowid DESC LIMIT %s"  # noqa: S608

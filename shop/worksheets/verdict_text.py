@@ -13,7 +13,7 @@ from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.rules import WorksheetState
 from shop.worksheets.text import StatusText
 
-MARKS = {"fails": "late", "close": "check", "unknown": "waiting", "doubt": "check", "holds": "done"}
+MARKS = {"fails": "fails", "close": "check", "unknown": "waiting", "doubt": "check", "holds": "done"}
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Prese
     """Say whether it holds today; what holds and is not what was accepted is never said to hold without that."""
     if presented is None:
         why = status.problems[0] if status.problems else "no input is given"
-        return VerdictText("late" if state.accepted else "waiting", f"Cannot be worked out: {why}", status.headline)
+        return VerdictText("fails" if state.accepted else "waiting", f"Cannot be worked out: {why}", status.headline)
     verdicts = presented.verdicts
     worst, word, those = verdicts[0] if verdicts else ("", "Worked out", "")
     headline = f"{word}: {those}" if worst not in ("holds", "") else word

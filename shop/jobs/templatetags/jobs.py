@@ -60,7 +60,7 @@ def _jobs_with(worksheet: Any) -> Iterable[Job]:
 
 
 def _kept_for(job: Job) -> Row:
-    return Row("done", job.title, job.get_absolute_url(), str(job.vehicle), act="Open", to=job.get_absolute_url())
+    return Row("", job.title, job.get_absolute_url(), str(job.vehicle), act="Open", to=job.get_absolute_url())
 
 
 @register.simple_tag
