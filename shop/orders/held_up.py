@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 
 from shop.jobs.models import Job
-from shop.jobs.network import networks
+from shop.jobs.network import Network, networks
 from shop.jobs.rules import without
 from shop.orders.models import OrderLine
 from shop.orders.text import plural
@@ -37,10 +38,16 @@ class Held:
         return self.at_least, self.days or 0, len(self.steps)
 
 
-def holds(lines: Iterable[OrderLine], today: date) -> dict[int, Held]:
-    """Return what each line holds up without asking what it costs, which takes a forecast. Lines come `with_story`."""
+def holds(
+    lines: Iterable[OrderLine], today: date, known: Mapping[int, Network] = MappingProxyType({})
+) -> dict[int, Held]:
+    """Return what each line holds up without asking what it costs, which takes a forecast. Lines come `with_story`.
+
+    known: the networks of jobs that were read already; the rest is read here.
+    """
     with_need = [(line, line.part_need) for line in lines if line.part_need and not line.part_need.is_deleted]
-    found = networks({need.step.job_id for _, need in with_need}, today, worksheets_of=())
+    unread = {need.step.job_id for _, need in with_need} - known.keys()
+    found = {**known, **(networks(unread, today, worksheets_of=()) if unread else {})}
     held = {}
     for line, need in with_need:
         job = need.step.job

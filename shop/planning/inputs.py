@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from itertools import count
@@ -18,7 +18,7 @@ from shop.base.roles import ROLES
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step
 from shop.jobs.network import Network, networks
-from shop.jobs.standing import open_jobs
+from shop.jobs.standing import EveryJob, open_jobs
 from shop.orders.delivery_history import History, history
 from shop.orders.models import OrderLine
 from shop.orders.rules import current_promise, days_behind_first_promise, to_come
@@ -55,6 +55,7 @@ class ShopForecast:
     today: date
     jobs: Mapping[int, Job]
     networks: Mapping[int, Network]
+    steps: Mapping[int, Step]
     lines: Mapping[int, OrderLine]
     history: History
     hours: HoursRecord
@@ -68,13 +69,29 @@ class ShopForecast:
         """The line as a wait: its supplier's record, days past the first promise, the soonest day still named."""
         return _waiting(line, self.history, self.today)
 
+    def drawn(self, draws: int) -> ShopForecast:
+        """The same shop, read once, with a forecast of so many draws."""
+        import numpy as np
 
-def read_shop(today: date, draws: int = DRAWS, going: Collection[int] | None = None) -> ShopForecast:
-    """Read all open jobs, their steps, parts and orders. `going` are the open jobs' keys, where somebody read them."""
+        inputs = self.forecast.inputs
+        steps, needs = [self.steps[one.key] for one in inputs.steps], [key for _, key in inputs.known_days]
+        rng = np.random.default_rng(SEED)
+        drawn = replace(
+            inputs,
+            arrivals=_arrivals(needs, self.lines, self.history, self.today, draws, rng),
+            minutes=_minutes(steps, self.hours, draws),
+            draws=draws,
+        )
+        return replace(self, forecast=Forecast(drawn))
+
+
+def read_shop(today: date, draws: int = DRAWS, every: EveryJob | None = None) -> ShopForecast:
+    """Read all open jobs, their steps, parts and orders. `every` is what was read of all jobs already, if it was."""
     import numpy as np
 
-    jobs = {job.pk: job for job in _open_jobs(going)}
-    found = networks(jobs, today, worksheets_of=())
+    jobs = {job.pk: job for job in _open_jobs(every)}
+    # What the forecast takes from a network, its needs for steps and parts, rests on no worksheet.
+    found = {key: every.networks[key] for key in jobs} if every else networks(jobs, today, worksheets_of=())
     steps = {step.pk: step for step in Step.objects.unfinished().filter(job__in=jobs).with_hours()}
     stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
     going = [key for key in jobs if key not in stopped]
@@ -94,6 +111,7 @@ def read_shop(today: date, draws: int = DRAWS, going: Collection[int] | None = N
         today=today,
         jobs=jobs,
         networks=found,
+        steps=steps,
         lines=lines,
         history=past,
         hours=record,
@@ -104,9 +122,9 @@ def read_shop(today: date, draws: int = DRAWS, going: Collection[int] | None = N
     )
 
 
-def _open_jobs(going: Collection[int] | None) -> Iterable[Job]:
+def _open_jobs(every: EveryJob | None) -> Iterable[Job]:
     """Jobs in the order they are served: by the day wanted, those without one last, then the oldest."""
-    found = open_jobs(Job.objects.all()) if going is None else Job.objects.filter(pk__in=going)
+    found = Job.objects.filter(pk__in=every.open) if every else open_jobs(Job.objects.all())
     rows = found.select_related("vehicle__customer")
     return rows.order_by(F("wanted_by").asc(nulls_last=True), "opened_on", "pk")
 

@@ -43,12 +43,13 @@ def finish_days(lines: Sequence[OrderLine], reading: ShopForecast) -> dict[int, 
 def held_up(lines: Iterable[OrderLine], today: date, read: ReadShop) -> dict[int, Held]:
     """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_story`.
 
-    read: `inputs.read_shop`, asked only where a line holds something up.
+    read: `inputs.read_shop`, asked only where a line is of a job's part.
     """
     lines = list(lines)
-    held = holds(lines, today)
+    reading = read(today, DRAWS) if any(line.part_need for line in lines) else None
+    held = holds(lines, today, reading.networks if reading else {})
     with_need = [line for line in lines if line.pk in held]
-    days = finish_days(with_need, read(today, DRAWS)) if with_need else {}
+    days = finish_days(with_need, reading) if reading and with_need else {}
     costs: dict[int, dict[str, Any]] = {key: {"days": some, "at_least": more} for key, (some, more) in days.items()}
     return {key: replace(one, **costs.get(key, {})) for key, one in held.items()}
 

@@ -15,7 +15,7 @@ from shop.orders.held_up import Held
 from shop.orders.models import OrderLine
 from shop.orders.text import day, plural
 from shop.planning.forecast_text import vehicle_bars
-from shop.planning.inputs import DRAWS, read_shop
+from shop.planning.inputs import ShopForecast, read_shop
 from shop.planning.late import ReadShop, late_lines
 from shop.planning.late_text import chase_is_due, how_late, said_of
 from shop.planning.ready import ReadyJob, ready_jobs
@@ -28,7 +28,7 @@ SOON = timedelta(days=7)
 
 def vehicles(reader: Viewer) -> Block:
     """Each vehicle with an open job as a bar over time: today, as likely as not, 80 % sure, wanted."""
-    bars = vehicle_bars(_read_shop(reader)(reader.today, DRAWS))
+    bars = vehicle_bars(reader.once_for(_shop))
     link = (reverse("planning:forecast"), "Forecast")
     return Block((), len(bars), "No job is open.", link, more=bars)
 
@@ -49,9 +49,13 @@ def _ready(reader: Viewer) -> list[ReadyJob]:
     return ready_jobs(reader.today, reader.person, reader.roles, reader.once(every_job))
 
 
+def _shop(reader: Viewer) -> ShopForecast:
+    return read_shop(reader.today, every=reader.once(every_job))
+
+
 def _read_shop(reader: Viewer) -> ReadShop:
-    """How the shop is read for this reader: what is open is known from the other blocks."""
-    return lambda today, draws: read_shop(today, draws, reader.once(every_job).open)
+    """How the shop is read for this reader: once for all blocks, only the draws differ."""
+    return lambda today, draws: reader.once_for(_shop).drawn(draws)
 
 
 def _late_lines(reader: Viewer) -> tuple[list[OrderLine], dict[int, Held]]:
