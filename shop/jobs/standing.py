@@ -41,8 +41,13 @@ def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
     keys = list(jobs)
     found: dict[int, tuple[Point, ...]] = {}
     for batch in (keys[at : at + BATCH] for at in range(0, len(keys), BATCH)):
-        found |= _points_of(batch, networks(batch, today))
+        found |= points_in(networks(batch, today))
     return found
+
+
+def points_in(known: Mapping[int, Network]) -> dict[int, tuple[Point, ...]]:
+    """As `points_of`, for jobs whose networks were read already."""
+    return _points_of(list(known), known)
 
 
 def _points_of(keys: list[int], known: Mapping[int, Network]) -> dict[int, tuple[Point, ...]]:

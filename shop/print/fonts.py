@@ -7,19 +7,25 @@ is printed as its code point, "[U+0E40]": a silent black box on a job card hides
 
 from __future__ import annotations
 
+import hashlib
 import io
+import os
 import re
 import unicodedata
 from collections.abc import Iterator
+from contextlib import suppress
 from functools import cache
 from importlib.resources import files
 from itertools import groupby
+from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import Any
 from xml.sax.saxutils import escape
 
+from django.conf import settings
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.pdfmetrics import stringWidth
-from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfbase.ttfonts import TTFError, TTFont
 
 BODY, BOLD, ARABIC, HAN = "shop-body", "shop-bold", "shop-arabic", "shop-han"
 _BOLD_WEIGHT = 700
@@ -31,15 +37,47 @@ _SILENT = {"Cf", "Cc"}
 
 @cache
 def register() -> None:
-    """Make the faces known to reportlab; once a process."""
-    arimo = files("fontpkg_arimo") / "files" / "Arimo[wght].ttf"
-    arabic = files("fontpkg_noto_sans_arabic") / "files" / "NotoSansArabic[wdth,wght].ttf"
-    han = files("paperang_p2_fonts_cjk") / "fonts" / "wqy-microhei.ttc"
-    pdfmetrics.registerFont(TTFont(BODY, str(arimo)))
-    pdfmetrics.registerFont(TTFont(BOLD, _instance(str(arimo))))
-    pdfmetrics.registerFont(TTFont(ARABIC, str(arabic)))
-    pdfmetrics.registerFont(TTFont(HAN, str(han), subfontIndex=0))
+    """Make the two faces of every sheet known to reportlab; once a process."""
+    pdfmetrics.registerFont(TTFont(BODY, body_file()))
+    pdfmetrics.registerFont(_bold(body_file()))
     pdfmetrics.registerFontFamily(BODY, normal=BODY, bold=BOLD, italic=BODY, boldItalic=BOLD)
+
+
+def body_file() -> str:
+    """Where the variable face lies that body and bold are cut from."""
+    return str(files("fontpkg_arimo") / "files" / "Arimo[wght].ttf")
+
+
+@cache
+def _register_rare(face: str) -> None:
+    """Make a face known that few sheets need, with the first letter that asks for it: reading it takes long."""
+    if face == ARABIC:
+        arabic = files("fontpkg_noto_sans_arabic") / "files" / "NotoSansArabic[wdth,wght].ttf"
+        pdfmetrics.registerFont(TTFont(ARABIC, str(arabic)))
+    if face == HAN:
+        han = files("paperang_p2_fonts_cjk") / "fonts" / "wqy-microhei.ttc"
+        pdfmetrics.registerFont(TTFont(HAN, str(han), subfontIndex=0))
+
+
+def _bold(variable: str) -> TTFont:
+    """The bold face, out of the cut that an earlier process kept, else cut anew: that takes seconds."""
+    source = Path(variable).read_bytes()
+    kept = settings.DATA_DIR / "faces" / f"bold-{hashlib.sha256(source).hexdigest()[:16]}.ttf"
+    try:
+        return TTFont(BOLD, io.BytesIO(kept.read_bytes()))
+    except (OSError, TTFError):
+        cut = _instance(variable)
+    with suppress(OSError):  # a folder that takes no files costs time, never a sheet
+        _keep(kept, cut.getvalue())
+    return TTFont(BOLD, cut)
+
+
+def _keep(place: Path, content: bytes) -> None:
+    """Write a file whole or not at all: another process may read it at this moment."""
+    place.parent.mkdir(parents=True, exist_ok=True)
+    with NamedTemporaryFile(dir=place.parent, delete=False) as begun:
+        begun.write(content)
+    os.replace(begun.name, place)
 
 
 def _instance(variable: str) -> io.BytesIO:
@@ -63,6 +101,7 @@ def _instance(variable: str) -> io.BytesIO:
 @cache
 def _has(face: str, letter: str) -> bool:
     register()
+    _register_rare(face)
     known: Any = pdfmetrics.getFont(face)
     return ord(letter) in known.face.charToGlyph
 

@@ -8,7 +8,7 @@ from typing import Any
 from shop.jobs.models import Decision, Job, Lesson
 from shop.jobs.network import network
 from shop.jobs.regulated import SUBJECTS
-from shop.jobs.standing import points_of
+from shop.jobs.standing import points_in
 from shop.measuring.text import show_dimension
 from shop.print.card_facts import DimensionFacts, JobFacts, WorksheetFacts
 from shop.print.facts import Heading, Pair
@@ -30,7 +30,7 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
     steps = steps_of(job)
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
     torques = read_torques(job, numbers, system)
-    points = points_of([job.pk], today)[job.pk]
+    points = points_in({job.pk: known})[job.pk]
     again = {point.step.pk for point in points if point.step}
     changed = guard_changes(steps)
     return JobFacts(

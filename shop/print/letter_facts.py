@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.conf import settings
@@ -15,7 +16,10 @@ from shop.print.facts import Pair
 
 @dataclass(frozen=True)
 class LetterFacts:
-    """Everything on a letter. `body` is the text as it was kept: paragraphs, tables as lines with upright strokes."""
+    """Everything on a letter. `body` is the text as it was kept: paragraphs, tables as lines with upright strokes.
+
+    `moment` is when it was kept: the file bears it as that of its making.
+    """
 
     owner: str
     own_address: tuple[str, ...]
@@ -25,6 +29,7 @@ class LetterFacts:
     numbers: tuple[Pair, ...]
     subject: str
     body: str
+    moment: datetime | None = None
 
 
 def read_letter(chase: Chase) -> LetterFacts:
@@ -48,6 +53,7 @@ def read_letter(chase: Chase) -> LetterFacts:
         numbers=tuple(pair for pair in numbers if pair[1]),
         subject=" ".join(subject.split()),
         body=body.replace("\r\n", "\n"),
+        moment=chase.recorded_at,
     )
 
 

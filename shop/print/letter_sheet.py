@@ -30,6 +30,7 @@ from reportlab.platypus import (
 )
 
 from shop.orders.letter import CELL, CLOSE
+from shop.print.file_date import date_file
 from shop.print.fonts import lines, register, shortened, tidy
 from shop.print.letter_facts import LetterFacts
 from shop.print.sheet_frame import write
@@ -76,6 +77,7 @@ def letter_pdf(facts: LetterFacts, paper: str) -> bytes:
 
 def _draw_first(canvas: Canvas, facts: LetterFacts, paper: str) -> None:
     height = PAPERS[paper][1]
+    date_file(canvas, facts.moment)
     write(canvas, LEFT, height - 22 * mm, facts.owner, 15, bold=True)
     own = [*facts.own_address, *facts.reached_by]
     _draw_lines(canvas, NUMBERS_LEFT, height - 18 * mm, [line for part in own for line in _broken(part)], 9, 4.2 * mm)

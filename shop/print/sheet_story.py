@@ -29,13 +29,27 @@ SPARE = 3
 
 def worksheet_story(facts: SheetFacts) -> list[Flowable]:
     """The worksheet with its working, to be checked by hand."""
-    return [piece for part in (_head, _results, _working, _small_print) for piece in part(facts)]
+    return [piece for part in (_head, _verdict, _inputs, _results, _working, _small_print) for piece in part(facts)]
 
 
 def _head(facts: SheetFacts) -> Iterator[Flowable]:
     yield words(facts.heading.title, "title")
     yield words(facts.question)
     yield framed([words(sentence, "cell") for sentence in facts.status])
+
+
+def _verdict(facts: SheetFacts) -> Iterator[Flowable]:
+    """What was found and what can hurt: on the first sheet, however many inputs there are."""
+    if facts.checks:
+        yield heading("Checks")
+        yield table(["Check", "Verdict"], facts.checks, (0.35, 0.65))
+    if facts.urgent or facts.cautions:
+        yield heading("Cautions")
+        yield from bullets(facts.urgent, "strong")
+        yield from bullets(facts.cautions)
+
+
+def _inputs(facts: SheetFacts) -> Iterator[Flowable]:
     yield heading("Inputs, and where they come from")
     yield table(["Input", "Value", "From", "By"], facts.inputs, (0.3, 0.2, 0.28, 0.22))
 
@@ -46,9 +60,6 @@ def _results(facts: SheetFacts) -> Iterator[Flowable]:
     yield heading("Results")
     rows = [[label, words(now, "strong"), before] for label, now, before in facts.results]
     yield table(["Result", "Today", "Accepted"], rows, (0.5, 0.3, 0.2))
-    if facts.checks:
-        yield heading("Checks")
-        yield table(["Check", "Verdict"], facts.checks, (0.35, 0.65))
     for label, columns, cells in facts.tables:
         yield heading(label)
         yield table(columns, cells, [1] * len(columns))
@@ -72,10 +83,6 @@ def _working(facts: SheetFacts) -> Iterator[Flowable]:
 
 
 def _small_print(facts: SheetFacts) -> Iterator[Flowable]:
-    if facts.urgent or facts.cautions:
-        yield heading("Cautions")
-        yield from bullets(facts.urgent, "strong")
-        yield from bullets(facts.cautions)
     yield heading("Not checked here")
     yield from bullets([*facts.not_checked, NOT_CHECKED])
     yield heading("Holds for")

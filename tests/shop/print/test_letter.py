@@ -49,6 +49,11 @@ def test_it_says_who_writes_to_whom_under_which_numbers_and_on_which_day(buyer, 
         assert words in said
 
 
+def test_its_file_bears_the_moment_at_which_it_was_kept(buyer, chase):
+    kept = chase.recorded_at.replace(microsecond=0)
+    assert reader(printed(buyer, chase)).metadata.creation_date == kept
+
+
 def test_lines_print_as_a_table_without_their_strokes(buyer, chase):
     said = text_of(printed(buyer, chase))
     assert "flywheel" in said

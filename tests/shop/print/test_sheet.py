@@ -190,6 +190,14 @@ def test_the_cautions_that_the_numbers_call_for_are_printed_first_and_bold(fitte
     assert said.count("licensed inspectors decide") == 1
 
 
+def test_the_verdict_and_what_can_hurt_stand_before_the_inputs_of_a_worksheet(fitter):
+    bolt = {"thread": "M10", "grade": "12.9", "friction": "B: steel, greased or oiled"}
+    sheet = make_worksheet(calculation="fastener-torque", inputs=bolt)
+    pdf = fitter.get(press(fitter, f"/print/new/worksheet/{sheet.pk}/", paper="A4").url).content
+    first = reader(pdf).pages[0].extract_text()
+    assert 0 < first.index("Class 12.9 may crack") < first.index("Inputs, and where they come from")
+
+
 def test_a_worksheet_that_cannot_be_worked_out_prints_why(fitter):
     sheet = make_worksheet(inputs={"target": make_dimension(kind="torque", name="wanted")})
     said = text_of(fitter.get(press(fitter, f"/print/new/worksheet/{sheet.pk}/", paper="A4").url).content)

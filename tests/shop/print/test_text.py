@@ -2,6 +2,7 @@
 
 import pytest
 
+from shop.print import fonts
 from shop.print.fonts import (
     HAN,
     face_of,
@@ -69,3 +70,14 @@ def test_right_to_left_words_are_put_in_printed_order():
     assert visual("abc") == "abc"
     assert visual("שלום") == "םולש"
     assert visual("12 שלום") == "םולש 12"
+
+
+def test_the_bold_face_is_cut_once_for_all_processes(settings, tmp_path, monkeypatch):
+    settings.DATA_DIR, cuts = tmp_path, []
+    cut = fonts._instance
+    monkeypatch.setattr(fonts, "_instance", lambda variable: (cuts.append(variable), cut(variable))[1])
+    made = [fonts._bold(fonts.body_file()) for _ in range(2)]
+    assert len(cuts) == 1
+    assert made[0].face.charToGlyph == made[1].face.charToGlyph
+    next((tmp_path / "faces").iterdir()).write_bytes(b"half a face")
+    assert fonts._bold(fonts.body_file()).face.charToGlyph == made[0].face.charToGlyph
