@@ -1,6 +1,7 @@
 """Closed outlines of straight edges: area, crossing themselves, what lies inside and how far from the edge."""
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import combinations, pairwise
 from math import fsum, hypot, inf
 
@@ -97,5 +98,11 @@ def distance_to_edge(point: Point, edge: Edge) -> float:
 
 def depth_inside(outline: Outline, point: Point) -> float:
     """Distance of a point from the outline: positive inside, negative outside."""
+    return _depth_inside(tuple(outline), point)
+
+
+# Trials of a plate's bands move one hole at a time: all others ask again what was answered before.
+@lru_cache(maxsize=4096)
+def _depth_inside(outline: Outline, point: Point) -> float:
     nearest = min((distance_to_edge(point, edge) for edge in edges(outline)), default=inf)
     return nearest if contains(outline, point) else -nearest
