@@ -38,7 +38,7 @@ def _worksheets(facts: JobFacts) -> Iterator[Flowable]:
         [_named(sheet), words(" ".join(map(sentence, _told_once(sheet.status))), "dense")] for sheet in stale
     ]
     rows += [[_named(sheet), _held(sheet)] for sheet in held]
-    yield table(["Worksheet", "Verdict, and what changed since it was accepted"], rows, (0.3, 0.7), name="dense")
+    yield table(["Worksheet", "Verdict, and what changed since it was accepted"], rows, (0.2, 0.8), name="dense")
 
 
 def _stale(sheet: WorksheetFacts) -> Flowable:
