@@ -43,7 +43,9 @@ def too_large(request: HttpRequest, megabytes: int) -> HttpResponse:
 
 
 def stale(request: HttpRequest) -> HttpResponse:
-    return render(request, "409.html", {"title": "Somebody else saved this first"}, status=409)
+    """A press that came second and wrote nothing: what was typed for it is shown, so that it can be copied."""
+    context = {"title": "Somebody else saved this first", "shown": _typed(request)}
+    return render(request, "409.html", context, status=409)
 
 
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:

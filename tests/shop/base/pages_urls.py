@@ -56,6 +56,14 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
+def overtaken(request: HttpRequest, pk: int) -> HttpResponse:
+    """A press that saves what was read before somebody else saved it, and has no form to show both."""
+    component = get_object_or_404(Component, pk=pk)
+    component.version -= 1
+    component.save()
+    return HttpResponse()
+
+
 class ComponentTable(Table):
     name = Column(linkify=lambda record: redirect_to(record))
     length = UnitColumn(kind="length", accessor="length")
@@ -85,6 +93,7 @@ urlpatterns = [
     path("test/", components, name="components"),
     path("test/new/", new, name="new-component"),
     path("test/<int:pk>/", change),
+    path("test/<int:pk>/overtaken/", overtaken),
     path("test/picky/new/", picky),
     path("test/picky/<int:pk>/", picky_change),
     path("", include("shop.urls")),

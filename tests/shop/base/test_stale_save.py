@@ -144,6 +144,18 @@ def test_saving_named_fields_raises_the_version_too(box: Component) -> None:
     assert saved(box).version == 2
 
 
+def test_a_press_that_came_second_shows_what_was_typed(fitter: Client, box: Component) -> None:
+    sent = {"note": "a long day's typing", "password": "secret-words", "version": "4417", "once": "a-token"}
+    refused = fitter.post(f"/test/{box.pk}/overtaken/", sent)
+    page = collapsed(refused)
+    assert refused.status_code == 409
+    assert "Nothing was written. What you typed:" in page
+    assert "a long day&#x27;s typing" in page
+    assert "secret-words" not in page
+    assert "4417" not in page
+    assert saved(box).version == box.version
+
+
 def test_a_form_sent_empty_is_answered_plainly(fitter: Client, box: Component) -> None:
     assert fitter.post(page_of(box), {}).status_code == 200
     assert saved(box).name == "QZ-5"
