@@ -25,7 +25,7 @@ _LAST = "\uffff"
 
 
 @dataclass(frozen=True)
-class Result:
+class SearchResult:
     """One record that was found, and the piece of its words that answers, where that is not its name or its state."""
 
     kind: Searched
@@ -40,7 +40,7 @@ class Result:
         return Row("", capfirst(kind.name(record)), kind.address(record), note, kind.title, words)
 
 
-def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> tuple[list[Result], bool]:
+def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> tuple[list[SearchResult], bool]:
     """The records that answer a text, at most so many, and whether there are more."""
     shown = {kind.label: kind for kind in kinds() if not kind.action or may(kind.action)}
     asked = _Asked(text)
@@ -154,7 +154,7 @@ def _alike(entry: SearchEntry, asked: _Asked) -> float:
     return min(max((likeness(word, other) for other in held), default=0.0) for word in asked.words)
 
 
-def _read(asked: _Asked, entries: list[SearchEntry], shown: dict[str, Searched]) -> list[Result]:
+def _read(asked: _Asked, entries: list[SearchEntry], shown: dict[str, Searched]) -> list[SearchResult]:
     """The records of entries, in their order; one query a kind, and what its words are read with."""
     records: dict[tuple[str, int], Any] = {}
     for label in {entry.kind for entry in entries}:
@@ -162,7 +162,7 @@ def _read(asked: _Asked, entries: list[SearchEntry], shown: dict[str, Searched])
         rows = kind.show(kind.of_keys(entry.key for entry in entries if entry.kind == label))
         records |= {(label, record.pk): record for record in rows}
     found = [(shown[entry.kind], records.get((entry.kind, entry.key))) for entry in entries]
-    return [Result(kind, record, _matched(kind, record, asked)) for kind, record in found if record is not None]
+    return [SearchResult(kind, record, _matched(kind, record, asked)) for kind, record in found if record is not None]
 
 
 def _matched(kind: Searched, record: Any, asked: _Asked) -> str:
