@@ -46,6 +46,8 @@ def record(folder: Path, writes: int) -> tuple[Disk, list[Event]]:
     """Run the site under the tracer; return the disk as it was before, and all that happened to it."""
     if not shutil.which("strace"):
         raise NoTracer("strace is not on this machine")
+    if subprocess.run(["strace", "-q", "-o", os.devnull, "true"], capture_output=True).returncode:
+        raise NoTracer("this machine lets nobody trace")
     given = made_site(folder)
     (folder / ANSWERS).touch()
     before = Disk(folder)
