@@ -69,8 +69,8 @@ def test_dashed_lines_have_gaps_and_filled_areas_a_tone(tmp_path):
     assert 220 < image[300, 500] < 240
 
 
-def test_words_can_be_read_back():
-    items = [Text((50, 30), "Ø 8.5 drill", anchor="middle"), Text((5, 5), "up\x07here", anchor="end", rotation=90)]
+def test_words_can_be_read_back_with_a_sign_for_the_diameter_that_the_face_has():
+    items = [Text((50, 30), "⌀ 8.5 drill", anchor="middle"), Text((5, 5), "up\x07here", anchor="end", rotation=90)]
     read = PdfReader(io.BytesIO(paper(Drawing("T", "D", items, Extent(0, 0, 100, 60))))).pages[0].extract_text()
 
     assert "Ø 8.5 drill" in read
