@@ -214,7 +214,7 @@ def all_at_once(jobs: list[Callable[[], None]], ledger: Ledger) -> None:
         except Exception as fault:
             ledger.wrong.append(f"{type(fault).__name__}: {fault}")
 
-    threads = [threading.Thread(target=run, args=(job,)) for job in jobs]
+    threads = [threading.Thread(target=run, args=(job,), daemon=True) for job in jobs]
     for thread in threads:
         thread.start()
     for thread in threads:
