@@ -55,7 +55,7 @@ class ShopForecast:
     today: date
     jobs: Mapping[int, Job]
     networks: Mapping[int, Network]
-    steps: Mapping[int, Step]
+    steps: Mapping[Any, Step]
     lines: Mapping[int, OrderLine]
     history: History
     hours: HoursRecord
