@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Hashable, Iterable
+from collections.abc import Container, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from shop.base.roles import person_name
@@ -44,7 +45,7 @@ class _Facts:
     needs: dict[int, list[StepNeed]]
     part_needs: dict[int, list[PartNeed]]
     parts: dict[int, PartFact]
-    sheets: dict[int, WorksheetStatus]
+    sheets: Mapping[int, WorksheetStatus]
     overrides: dict[int, list[StepOverride]]
     doubts: dict[int, tuple[str, ...]]
 
@@ -54,26 +55,40 @@ def network(job: Job, today: date) -> Network:
     return networks([job.pk], today)[job.pk]
 
 
-def networks(jobs: Iterable[int], today: date, *, worksheets_of: Container[int] | None = None) -> dict[int, Network]:
+def networks(
+    jobs: Iterable[int],
+    today: date,
+    *,
+    worksheets_of: Container[int] | None = None,
+    sheets: Mapping[int, WorksheetStatus] = MappingProxyType({}),
+) -> dict[int, Network]:
     """The network of each job, by the job's primary key.
 
     Working worksheets out takes most of the time. Given `worksheets_of`, only those that these steps need are worked
     out, and the needs of other steps for theirs count as open: `()` is enough for whoever asks only which steps wait
-    for a part, or when the work will be done, and leaves out whether signatures still count.
+    for a part, or when the work will be done, and leaves out whether signatures still count. `sheets` says how
+    worksheets stand today that were worked out already; the rest is worked out here.
     """
     by_job: dict[int, list[Step]] = {job: [] for job in jobs}
     for step in Step.objects.active().filter(job__in=by_job).with_hours():
         by_job[step.job_id].append(step)
-    facts = _read([step for steps in by_job.values() for step in steps], today, worksheets_of)
+    facts = _read([step for steps in by_job.values() for step in steps], today, worksheets_of, sheets)
     return {job: _network(steps, facts) for job, steps in by_job.items()}
 
 
-def _read(of_jobs: list[Step], today: date, worksheets_of: Container[int] | None) -> _Facts:
+def _read(
+    of_jobs: list[Step],
+    today: date,
+    worksheets_of: Container[int] | None,
+    sheets: Mapping[int, WorksheetStatus],
+) -> _Facts:
     steps = [step.pk for step in of_jobs]
     needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision__decided_by", "worksheet"))
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
-    sheets = _worksheets({need.worksheet_id for need in wanted if need.worksheet_id})
+    needed = {need.worksheet.pk for need in wanted if need.worksheet and not need.worksheet.is_deleted}
+    unread = needed - sheets.keys()
+    sheets = {**sheets, **_worksheets(unread)}
     finished = [step for step in of_jobs if step.is_finished and worksheets_of != ()]
     doubts = doubts_about(finished, specified_in(finished)) if finished else {}
     overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())

@@ -10,7 +10,7 @@ from django.db.models import Exists, OuterRef
 from django.utils import timezone
 
 from shop.jobs import rules
-from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step
+from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step, StepNeed
 from shop.jobs.network import Network, networks
 from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
@@ -41,23 +41,33 @@ def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
     keys = list(jobs)
     found: dict[int, tuple[Point, ...]] = {}
     for batch in (keys[at : at + BATCH] for at in range(0, len(keys), BATCH)):
-        found |= points_in(networks(batch, today))
+        found |= _points_of(batch, today)[1]
     return found
 
 
 def points_in(known: Mapping[int, Network]) -> dict[int, tuple[Point, ...]]:
     """As `points_of`, for jobs whose networks were read already."""
-    return _points_of(list(known), known)
+    return _points(known, worksheets_open(known))
 
 
-def _points_of(keys: list[int], known: Mapping[int, Network]) -> dict[int, tuple[Point, ...]]:
+def _points_of(keys: list[int], today: date) -> tuple[dict[int, Network], dict[int, tuple[Point, ...]]]:
+    """The networks of jobs and their points; each worksheet is worked out once for both."""
+    links = _linked(keys)
+    sheets = _sheets(keys, links)
+    statuses = _statuses(sheets)
+    known = networks(keys, today, sheets=statuses)
+    return known, _points(known, _not_held_in(links, sheets, statuses))
+
+
+def _points(known: Mapping[int, Network], not_held: Mapping[int, list[str]]) -> dict[int, tuple[Point, ...]]:
+    keys = list(known)
     finished = Step.objects.active().filter(job__in=keys, finished_at__isnull=False).select_related("finished_by")
     found: dict[int, list[Point]] = {key: [] for key in keys}
     for step in finished:
         status = known[step.job_id].statuses[step.pk]
         again = status.reasons if status.state is rules.StepState.CHECK else ()
         found[step.job_id] += [Point(words, step) for words in dict.fromkeys(again)]
-    for whole in (worksheets_open(keys), job_points(keys)):
+    for whole in (not_held, job_points(keys)):
         for key, said in whole.items():
             found[key] += [Point(words) for words in said]
     return {key: tuple(points) for key, points in found.items()}
@@ -82,8 +92,7 @@ def every_job(today: date) -> EveryJob:
     points: dict[int, tuple[Point, ...]] = {}
     going: dict[int, Network] = {}
     for batch in (keys[at : at + BATCH] for at in range(0, len(keys), BATCH)):
-        known = networks(batch, today)
-        found = _points_of(batch, known)
+        known, found = _points_of(batch, today)
         points |= {key: said for key, said in found.items() if said}
         going |= {key: known[key] for key in batch if key not in worked or found[key]}
     return EveryJob(points, going)
@@ -169,10 +178,30 @@ def waiting(step: Step, today: date) -> tuple[str, ...]:
 
 def worksheets_open(jobs: Iterable[int]) -> dict[int, list[str]]:
     """The worksheets of jobs that do not hold today, deleted ones among them, by job."""
-    links = list(Job.worksheets.through.objects.filter(job__in=jobs).values_list("job", "worksheet"))
+    links = _linked(jobs)
     sheets = list(for_states(Worksheet.objects.all()).filter(pk__in={sheet for _, sheet in links}))
-    found = worksheet_statuses(sheet for sheet in sheets if not sheet.is_deleted)
-    words = {sheet.pk: _not_held(sheet, found.get(sheet.pk)) for sheet in sheets}
+    return _not_held_in(links, sheets, _statuses(sheets))
+
+
+def _linked(jobs: Iterable[int]) -> list[tuple[int, int]]:
+    return list(Job.worksheets.through.objects.filter(job__in=jobs).values_list("job", "worksheet"))
+
+
+def _sheets(jobs: Collection[int], links: Iterable[tuple[int, int]]) -> list[Worksheet]:
+    """The worksheets of jobs, and those that their steps need."""
+    needs = StepNeed.objects.active().filter(step__job__in=jobs, step__deleted_at=None, worksheet__isnull=False)
+    wanted = {*(sheet for _, sheet in links), *needs.values_list("worksheet", flat=True)}
+    return list(for_states(Worksheet.objects.all()).filter(pk__in=wanted)) if wanted else []
+
+
+def _statuses(sheets: Iterable[Worksheet]) -> dict[int, WorksheetStatus]:
+    return worksheet_statuses(sheet for sheet in sheets if not sheet.is_deleted)
+
+
+def _not_held_in(
+    links: Iterable[tuple[int, int]], sheets: Iterable[Worksheet], statuses: Mapping[int, WorksheetStatus]
+) -> dict[int, list[str]]:
+    words = {sheet.pk: _not_held(sheet, statuses.get(sheet.pk)) for sheet in sheets}
     open_sheets: dict[int, list[str]] = {}
     for job, sheet in links:
         if words[sheet]:

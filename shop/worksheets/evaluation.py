@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from typing import Any
@@ -266,6 +266,13 @@ def stored_bands(banded: Banded) -> dict[str, Any]:
     return {name: {"low": band.low, "high": band.high} for name, band in banded.outputs.items()}
 
 
-def out_of_date(states: Sequence[EvaluatedWorksheet]) -> list[EvaluatedWorksheet]:
-    """Those that something was accepted of, and that today's readings or method no longer bear out."""
+def out_of_date(worksheets: Iterable[Worksheet]) -> list[EvaluatedWorksheet]:
+    """Those that something was accepted of, and that today's readings or method no longer bear out.
+
+    Only what moved since is solved: where nothing moved, today's result is the one that was accepted.
+    """
+    sheets = list(worksheets)
+    prefetch_related_objects(sheets, *_what_states_read())
+    unmoved = ((sheet, _unmoved(sheet)) for sheet in sheets)
+    states = (work_out(sheet) for sheet, status in unmoved if status is None or status.out_of_date)
     return [state for state in states if state.status.out_of_date]

@@ -19,7 +19,7 @@ from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.people.models import preferences_of
 from shop.worksheets import changes
-from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_state, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_state
 from shop.worksheets.evaluation import out_of_date as stale
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
@@ -52,8 +52,8 @@ def worksheets(request: HttpRequest) -> HttpResponse:
 def worksheets_changed(request: HttpRequest) -> HttpResponse:
     """The worksheets that were accepted and that today's readings or method no longer bear out."""
     system = _system(request)
-    states = worksheet_states(for_states(Worksheet.objects.active()).filter(accepted__isnull=False).distinct())
-    shown = [(state, status_text(state, system)) for state in stale(states)]
+    accepted = for_states(Worksheet.objects.active()).filter(accepted__isnull=False).distinct()
+    shown = [(state, status_text(state, system)) for state in stale(accepted)]
     return render(
         request, "worksheets/worksheets_changed.html", {"title": "Worksheets changed since accepted", "shown": shown}
     )
