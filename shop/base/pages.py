@@ -28,6 +28,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 from shop.base.access import system_of
 from shop.base.dependents import what_rests_on
+from shop.base.drafts import tell_saved
 from shop.base.error_pages import DeletedMeanwhile
 from shop.base.forms import ReasonForm
 from shop.base.once import (
@@ -99,7 +100,7 @@ def create_page(
     if request.method == "POST":
         try:
             if address := _press(request, form, lambda: save(form), redirect_to):
-                return redirect(address)
+                return tell_saved(request, redirect(address))
         except tuple(REFUSALS) as reason:
             request.new_once_token_wanted = True  # type: ignore[attr-defined]
             form.add_error(None, REFUSALS[type(reason)])
@@ -138,7 +139,7 @@ def edit_page(
     conflict = find_conflict(request.POST, record, form_class, options)
     form = conflict.form if conflict else form_class(request.POST, instance=record, **options)
     if conflict and not conflict.differences and form.is_valid():
-        return redirect(redirect_to(record))  # pressed twice: what is written here is on record already
+        return tell_saved(request, redirect(redirect_to(record)))  # pressed twice: it is on record already
     if form.is_valid() and (conflict is None or conflict.settled):
         try:
             before = getattr(record, "version", None)
@@ -148,7 +149,7 @@ def edit_page(
                 messages.info(request, "Nothing was changed, so nothing was saved.")
             else:
                 messages.success(request, f"Saved: {saved}.")
-            return redirect(redirect_to(saved))
+            return tell_saved(request, redirect(redirect_to(saved)))
         except Stale:
             conflict = find_conflict(request.POST, record, form_class, options)
             form = conflict.form if conflict else form

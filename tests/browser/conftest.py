@@ -85,7 +85,7 @@ def open_page(chromium: Browser, live_server: Any, workers: dict[str, User]) -> 
         )
         contexts.append(context)
         if role:
-            context.add_cookies([_session_of(workers[role], live_server.url)])
+            context.add_cookies([session_of(workers[role], live_server.url)])
         page = context.new_page()
         page.set_default_timeout(30_000)
         page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
@@ -99,7 +99,7 @@ def open_page(chromium: Browser, live_server: Any, workers: dict[str, User]) -> 
     assert not complaints
 
 
-def _session_of(person: User, url: str) -> Any:
+def session_of(person: User, url: str) -> Any:
     client = Client()
     client.force_login(person)
     return {
