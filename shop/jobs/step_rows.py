@@ -12,7 +12,7 @@ from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Decision, JobTorque, RequiredCheck, Step, StepNeed
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
-from shop.torque.text import NO_TORQUE, torque_text
+from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from specs.engine.units import System
 
 Torques = Iterable[tuple[JobTorque, SpecifiedTorque | NoTorque, bool, float | None]]
@@ -44,7 +44,7 @@ def _torque(
         return Row("check", name, at, why, "stop", "", red=True, act=act, to=to)
     open_still = not signed and not step.is_deleted and not step.is_finished
     act, to = _if(open_still and may(person, "jobs.sign"), "Sign off", "jobs:sign-off-torque", step.pk, torque.pk)
-    stages = ", then ".join(str(stage["typed"]) for stage in spec.stages)
+    stages = ", then ".join(stage_text(stage, system) for stage in spec.stages)
     if setting:
         # Stages as printed are without the adapter: beside its setting they would be set on the wrench as they stand.
         stages = f"set {torque_text(setting, system)}"

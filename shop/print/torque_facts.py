@@ -17,7 +17,7 @@ from shop.print.card_facts import HolePlan, JobTorques, TorqueFacts, TorqueListF
 from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
 from shop.torque.rules import advice, tightening_order
-from shop.torque.text import NO_TORQUE, torque_text
+from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from shop.vehicles.models import Vehicle
 from specs.engine.calculation import find
 from specs.engine.entry import solve
@@ -164,7 +164,7 @@ def _rounds(spec: TorqueSpec, torque: float, system: System) -> tuple[Pair, ...]
     A bolt that is turned by an angle or held by a locking compound is never turned again.
     """
     if spec.stages:
-        rounds = [(f"Round {at}", str(stage["typed"])) for at, stage in enumerate(spec.stages, start=1)]
+        rounds = [(f"Round {at}", stage_text(stage, system)) for at, stage in enumerate(spec.stages, start=1)]
         last = spec.stages[-1]
         ends_short = not spec.has_angle_stage and last["value"] < torque * (1 - 1e-6)
         rounds += [(f"Round {len(rounds) + 1}", torque_text(torque, system))] if ends_short else []

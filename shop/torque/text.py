@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import floor
+from typing import Any
 
 from specs.engine.units import TORQUE, System, unit_text
 
@@ -28,3 +30,14 @@ def torque_text(torque: float, system: System = "metric") -> str:
     """
     unit = TORQUE.unit_for(system)
     return f"{wrench_torque(TORQUE.from_si(torque, unit)):g} {unit_text(unit)}"
+
+
+def stage_text(stage: Mapping[str, Any], system: System = "metric") -> str:
+    """Write a stage of a torque spec: a torque in the reader's unit, as a wrench is set to it; an angle as typed.
+
+    >>> stage_text({"kind": "torque", "value": 30.0, "typed": "30 Nm"}, "inch")
+    '22 lbf·ft'
+    >>> stage_text({"kind": "angle", "value": 1.5708, "typed": "90°"}, "inch")
+    '90°'
+    """
+    return torque_text(stage["value"], system) if stage["kind"] == "torque" else str(stage["typed"])

@@ -110,3 +110,11 @@ def test_several_sets_of_fasteners_stand_on_one_card():
     pdf = card_of(step)
     assert len(reader(pdf).pages) == 1
     assert all(f"T{at + 1} row {at}" in text_of(pdf) for at in range(4))
+
+
+def test_stages_are_in_the_unit_of_the_figure():
+    spec = make_torque_spec(stages=[{"kind": "torque", "typed": "30 Nm", "value": 30.0}], **FIGURE)
+    torque = make_job_torque(step=make_step(), torque_spec=spec)
+    said = text_of(card_of(torque.step, system="inch"))
+    assert "22 lbf·ft" in said
+    assert "30 Nm" not in said
