@@ -14,6 +14,8 @@ ROOT = Path(__file__).parent.parent
 WITHOUT_HISTORY = {
     "base.SubmittedForm": "a mark against double presses: written once, swept away after a month",
     "base.InterruptedForm": "a form that its sender has not written yet: swept away after a day",
+    "base.SearchEntry": "what a record is found by, made from it with every save: the record has its history",
+    "base.PrintedNumber": "what a record is found by, made from it with every save: the record has its history",
     "people.StaffChange": "is itself the record of who did what about a person: written once, never changed",
     "jobs.GuardChange": "is itself the record of what was weakened and why: written once, never changed",
     "print.PrintedSheet": "is itself a snapshot of what left the printer: written once, never changed",
@@ -24,6 +26,7 @@ WITHOUT_HISTORY = {
 # Writes that history cannot see, each with the reason why that is right.
 SILENT_WRITES = {
     ("specs/models/base.py", "_take_version"): "decides who was first; the save right after it writes the history",
+    ("shop/base/search_index.py", "_write"): "what a record is found by; the record has its history",
     ("shop/orders/line_status.py", "mark_suppliers"): "the record whose change it marks has its history",
     ("shop/orders/line_status.py", "restate"): "keeps what a line's story, which has its history, comes to",
 }
