@@ -14,6 +14,7 @@ from shop.print.layout import bullets, framed, gap, heading, table
 from shop.print.safety import ALSO, NOT_CHECKED
 from shop.print.text import noted, sentence, words
 from shop.print.torque_rows import listed_rows
+from shop.worksheets.lines import DOUBT
 
 
 def _section(text: str) -> Flowable:
@@ -34,9 +35,7 @@ def _worksheets(facts: JobFacts) -> Iterator[Flowable]:
     stale = [sheet for sheet in facts.worksheets if not sheet.relied_on]
     held = [sheet for sheet in facts.worksheets if sheet.relied_on]
     yield _section(f"Worksheets {len(facts.worksheets)}")
-    rows: list[list[Any]] = [
-        [_named(sheet), words(" ".join(map(sentence, _told_once(sheet.status))), "dense")] for sheet in stale
-    ]
+    rows: list[list[Any]] = [[_named(sheet), _stale(sheet)] for sheet in stale]
     rows += [[_named(sheet), _held(sheet)] for sheet in held]
     yield table(["Worksheet", "Verdict, and what changed since it was accepted"], rows, (0.2, 0.8), name="dense")
 
@@ -57,9 +56,10 @@ def _named(sheet: WorksheetFacts) -> Flowable:
 
 
 def _held(sheet: WorksheetFacts) -> list[Flowable]:
-    """Its checks in one line; results only where there is no check to say what it found."""
-    said = "; ".join(sheet.checks) or "; ".join(f"{label} {value}" for label, value in sheet.results[:4])
-    return [words(f"{sentence(said)} Same as {sheet.accepted}.".strip(), "dense")]
+    """Its checks in one line; results only where there is no check to say what it found, beside what is in doubt."""
+    judged = any(not said.startswith(DOUBT) for said in sheet.checks)
+    found = () if judged else (f"{label} {value}" for label, value in sheet.results[:4])
+    return [words(f"{sentence('; '.join((*found, *sheet.checks)))} Same as {sheet.accepted}.".strip(), "dense")]
 
 
 def _parts(facts: JobFacts) -> Iterator[Flowable]:

@@ -18,6 +18,9 @@ from specs.engine.calculation import Calculation, find
 from specs.engine.fields import fields_of, label_at
 from specs.engine.units import System
 
+# How a doubt about a reading begins where it stands among the checks.
+DOUBT = "In doubt: "
+
 
 @dataclass(frozen=True)
 class InputLine:
@@ -167,7 +170,7 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
         accepted=f"accepted by {person_name(record.person)} on {when}, method revision {record.revision}",
         results=lines.results,
         checks=(
-            *(f"In doubt: {doubt}" for doubt in lines.doubts),
+            *(f"{DOUBT}{doubt}" for doubt in lines.doubts),
             *(f"{check.name}: {check.verdict}" for check in lines.checks),
         ),
     )
