@@ -7,10 +7,11 @@ from django.db import migrations, models
 
 def work_out(apps, schema_editor):
     """Say of every line what its promises, deliveries, returns and cancellations come to."""
+    here = schema_editor.connection.alias
 
     def rows(name, *fields, key="line_id", **conditions):
         found = defaultdict(list)
-        kept = apps.get_model("orders", name).objects.filter(deleted_at=None, **conditions).order_by("pk")
+        kept = apps.get_model("orders", name).objects.using(here).filter(deleted_at=None, **conditions).order_by("pk")
         for owner, *values in kept.values_list(key, *fields):
             found[owner].append(values)
         return found
@@ -19,7 +20,7 @@ def work_out(apps, schema_editor):
     came, gone = rows("Delivery", "quantity", "on"), rows("Cancellation", "quantity", "on")
     back = rows("Return", "quantity", to_be_replaced=True)
     heard = rows("Chase", "answered_on", key="order_id", answered_on__isnull=False)
-    lines = apps.get_model("orders", "OrderLine").objects
+    lines = apps.get_model("orders", "OrderLine").objects.using(here)
     for key, order, ordered_on, quantity in list(
         lines.values_list("pk", "order_id", "order__ordered_on", "quantity")
     ):
