@@ -56,7 +56,6 @@ EXCEPTIONS = {
     **{("planning:calendar-link-new", "POST", role): "200" for role in ROLES},  # shows the secret, this once
     # A plate that nobody accepted gives out no table of holes.
     **{("print:plate-file", "GET", role): "409" for role in ("owner", "fitter", "machinist")},
-    **{("s:number", "GET", role): "302" for role in ROLES},  # leads to the record of a printed sheet
 }
 
 

@@ -92,7 +92,8 @@ class Walk:
             transaction.set_rollback(True)
         self.asked += 1
         self.slowest = max(self.slowest, (time.process_time() - began, f"{method} {at}"))
-        assert response.status_code < 500, (method, at, sent, response.status_code)
+        unwell = at.startswith("/health/") and response.status_code == 503  # No copy of this shop was ever proven.
+        assert response.status_code < 500 or unwell, (method, at, sent, response.status_code)
         self.status, self.kind, self.content = response.status_code, response.get("Content-Type", ""), content
         return content.decode(errors="replace")
 

@@ -168,7 +168,9 @@ def replace_holes(pattern: HolePattern, *, holes: Iterable[Mapping[str, Any]], p
         if hole.pk and hypot(hole.x - fields["x"], hole.y - fields["y"]) > SAME_PLACE:
             hole.uncertainty = None  # It was that of the place as read, not as typed over it.
         for name, value in fields.items():
-            setattr(hole, name, value)
+            # A table that says nothing of how well a place is known takes nothing away of it.
+            if name != "uncertainty" or value is not None:
+                setattr(hole, name, value)
         save_as(hole, person=person)
     for hole in before.values():
         remove_record(hole, person=person)

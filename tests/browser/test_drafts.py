@@ -51,6 +51,7 @@ def test_what_the_network_lost_is_offered_brought_back_saved_and_gone(open_page:
     expect(page.get_by_label("Name", exact=True)).to_be_focused()
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Oduya Haulage")
+    page.wait_for_load_state()  # the heading is there before the script ran
     assert page.evaluate(KEPT) == []
     page.goto(NEW)
     expect(offer_on(page)).to_have_count(0)
