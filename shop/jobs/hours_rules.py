@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
 DAY = Decimal("24")
 # Nobody works through this without a break: a tap to pause was forgotten, and the clock alone is not believed.
 LONGEST_ENTRY = Decimal("14")
 CENT = Decimal("0.01")
+# Of two presses at once the one that waited may carry the earlier moment: no clock was set back.
+AT_ONCE = timedelta(minutes=1)
 
 
 def elapsed(started_at: datetime, ended_at: datetime) -> Decimal:
@@ -18,8 +20,8 @@ def elapsed(started_at: datetime, ended_at: datetime) -> Decimal:
 
 
 def why_set_back(started_at: datetime, ended_at: datetime) -> str:
-    """Say why a spell that ends before it starts counts for nothing by itself, or "" when it ends after."""
-    if ended_at < started_at:
+    """Say why a spell that ends before it starts counts for nothing by itself, or "" when it ends after or at once."""
+    if started_at - ended_at > AT_ONCE:
         back = f"The clock of this box was set back: it says {ended_at:%H:%M}, and the start was at {started_at:%H:%M}."
         return f"{back} Say how many hours were really worked, and why."
     return ""

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged
+from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged, why_set_back
 
 NINE = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 
@@ -47,3 +47,10 @@ def test_a_day_has_24_hours(hours, already, refused):
 @given(st.decimals(0, 24, places=2), st.decimals(0, 24, places=2))
 def test_whatever_is_let_through_leaves_the_day_possible(hours, already):
     assert (why_not_logged(hours, already) == "") == (hours + already <= 24)
+
+
+def test_a_clock_set_back_is_told_from_two_presses_at_once():
+    start = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
+    assert "set back" in why_set_back(start, start - timedelta(minutes=2))
+    assert why_set_back(start, start - timedelta(milliseconds=3)) == ""
+    assert why_set_back(start, start + timedelta(hours=1)) == ""
