@@ -29,6 +29,12 @@ class StepFacts:
     checks: tuple[str, ...] = ()
     is_open: bool = False
 
+    def stands_briefly(self, most: int) -> str:
+        """What it waits for, the first causes by name: all of them stand under parts, worksheets and decisions."""
+        reasons = self.stands.split("; for ")
+        more = f"; and {len(reasons) - most} more" if len(reasons) > most else ""
+        return "; for ".join(reasons[:most]) + more
+
 
 @dataclass(frozen=True)
 class DimensionFacts:

@@ -138,14 +138,8 @@ def _waiting_step(step: StepFacts) -> list[Flowable]:
     checks = f"; {len(step.checks)} to sign" if step.checks else ""
     quiet = f"{step.role}, {step.hours}{tight}{checks}"
     regulated = f" Regulated: {', '.join(step.touches)}." if step.touches else ""
-    pieces: list[Flowable] = [words(f" {quiet}. {_waits(step)}{regulated}", "dense", f"{step.title}. ")]
+    waits = sentence(step.stands_briefly(_NAMED))
+    pieces: list[Flowable] = [words(f" {quiet}. {waits}{regulated}", "dense", f"{step.title}. ")]
     if step.cautions:
         pieces.append(noted(step.cautions, "dense", "Caution: "))
     return pieces
-
-
-def _waits(step: StepFacts) -> str:
-    """What a step waits for, the first causes by name: all of them stand under parts, worksheets and decisions."""
-    reasons = step.stands.split("; for ")
-    more = f"; and {len(reasons) - _NAMED} more" if len(reasons) > _NAMED else ""
-    return sentence("; for ".join(reasons[:_NAMED]) + more)

@@ -10,7 +10,7 @@ from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table, TableStyle
 
-from shop.print.card_facts import StepCardFacts, TorqueFacts
+from shop.print.card_facts import StepCardFacts, StepFacts, TorqueFacts
 from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, TICK_HEIGHT, TICK_WIDTH, Box, framed, gap, row_rules
 from shop.print.sheet_frame import render_fitting
 from shop.print.styles import WIDTH
@@ -21,11 +21,15 @@ from shop.print.torque_story import BARE, figure_and_holes, ticks
 
 @dataclass(frozen=True)
 class _Room:
-    """How roomy a card is laid out: the height of its drawings, a box a fastener or not, the style of the work."""
+    """How roomy a card is laid out: the height of its drawings, a box a fastener or not, the style of the work.
+
+    causes: so many of what it waits for by name.
+    """
 
     drawing: float
     ticks: bool
     work: str
+    causes: int = 99
 
 
 # From roomy to narrow: the first that fits on one sheet is printed.
@@ -35,6 +39,7 @@ _ROOMS = (
     _Room(50 * mm, ticks=True, work="dense"),
     _Room(50 * mm, ticks=False, work="dense"),
     _Room(0, ticks=False, work="dense"),
+    _Room(0, ticks=False, work="dense", causes=3),
 )
 
 
@@ -47,7 +52,7 @@ def _story(facts: StepCardFacts, room: _Room) -> Iterator[Flowable]:
     step = facts.step
     yield words(f"{step.number}  {step.title}", "title")
     yield words(" · ".join(filter(None, [facts.vehicle, step.role, step.hours])), "cell")
-    yield from _may_start(facts)
+    yield from _may_start(step, room.causes)
     yield from _cautions(facts)
     if step.text:
         yield gap(1.5 * mm)
@@ -62,14 +67,13 @@ def _story(facts: StepCardFacts, room: _Room) -> Iterator[Flowable]:
     yield _boxes(["Done: name, date", "Second person: name, date"])
 
 
-def _may_start(facts: StepCardFacts) -> Iterator[Flowable]:
-    step = facts.step
+def _may_start(step: StepFacts, causes: int) -> Iterator[Flowable]:
     if step.done:
         yield words(sentence(step.done), "strong")
     elif step.stands != "ready":
         yield gap(1 * mm)
         lead = "LOOK AGAIN BEFORE ANYTHING ELSE. " if step.is_open else "DO NOT START YET. "
-        yield framed([words(sentence(step.stands), "cell", lead)])
+        yield framed([words(sentence(step.stands_briefly(causes)), "cell", lead)])
 
 
 def _cautions(facts: StepCardFacts) -> Iterator[Flowable]:

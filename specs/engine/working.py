@@ -84,8 +84,14 @@ def in_rpm(symbol: str, speed: float, radians: str) -> WorkingStep:
 
 
 def pretty(symbol: str) -> str:
-    """Write a declared symbol as it is printed: "mu_G" as "μ_G" (a subscript keeps its underscore for the page)."""
+    """Write a declared symbol as it is printed: "mu_G" as "μ_G" (a subscript keeps its underscore for the page).
+
+    >>> pretty("mu_G"), pretty("Delta_omega")
+    ('μ_G', 'Δω')
+    """
     stem, _, subscript = symbol.partition("_")
+    if stem == "Delta":  # a difference of the quantity, not a quantity of that name
+        return _GREEK[stem] + _GREEK.get(subscript, subscript)
     return _GREEK.get(stem, stem) + (f"_{_GREEK.get(subscript, subscript)}" if subscript else "")
 
 

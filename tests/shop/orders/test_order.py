@@ -210,3 +210,13 @@ def test_who_types_for_an_order_deleted_meanwhile_is_told_and_keeps_the_words(bu
     assert "ordered twice" in page
     assert "two came, one bent" in page
     assert "a-mark-that-a-form" not in page
+
+
+def test_an_order_of_which_nothing_is_to_come_is_not_chased(buyer):
+    line = make_line(quantity=2)
+    acts = ("Record delivery", "New date", "Chase by mail", "Log a call")
+    page = collapsed(buyer.get(f"/orders/{line.order_id}/"))
+    assert [act for act in acts if f">{act}</a>" in page] == list(acts)
+    make_delivery(line=line, quantity=2)
+    page = collapsed(buyer.get(f"/orders/{line.order_id}/"))
+    assert [act for act in acts if f">{act}</a>" in page] == ["Record delivery", "Log a call"]

@@ -118,3 +118,16 @@ def test_stages_are_in_the_unit_of_the_figure():
     said = text_of(card_of(torque.step, system="inch"))
     assert "22 lbf·ft" in said
     assert "30 Nm" not in said
+
+
+def test_a_card_that_waits_for_much_is_still_one_sheet(step):
+    for number in range(80):
+        make_step_need(
+            step=step,
+            needs_step=make_step(
+                job=step.job, title=f"Step {number} that has to be finished, checked and signed before"
+            ),
+        )
+    pdf = card_of(step)
+    assert len(reader(pdf).pages) == 1
+    assert "and 77 more" in text_of(pdf)
