@@ -136,8 +136,8 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
             value, half = reading.value, reading.tolerance or 0.0
             if half:
                 text = {"value": field.kind.from_si(value), "tolerance": field.kind.from_si(half)}
-            elif given.unit and not parsing.split(text)[1]:
-                text = f"{text} {given.unit}"
+            else:
+                text = parsing.with_unit(text, given.unit)
         except parsing.NotUnderstood:
             pass  # The calculation's own reading says what is wrong, in the same words as its form.
     who, day = given.credit

@@ -68,15 +68,8 @@ def _is_as_kept(worksheet: Worksheet, inputs: list[Given]) -> bool:
 
 
 def _place(held: WorksheetInput | Given) -> tuple[Any, ...]:
-    return held.typed, _unit_meant(held), held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
-
-
-def _unit_meant(held: WorksheetInput | Given) -> str:
-    """The unit that a bare number is meant in; a text that names its own unit says all by itself."""
-    try:
-        return "" if parsing.split(held.typed)[1] else held.unit
-    except parsing.NotUnderstood:
-        return held.unit
+    typed = parsing.with_unit(held.typed, held.unit)
+    return typed, held.dimension and held.dimension.pk, held.pattern and held.pattern.pk
 
 
 def _filled(held: WorksheetInput, given: Given, person: Person, now: datetime) -> WorksheetInput:

@@ -23,12 +23,7 @@ def meaning(given: Given) -> str:
     """What stands in a cell for an input: the dimension's name, or the text with the unit that was meant."""
     if given.dimension is not None:
         return str(given.dimension)
-    if not given.unit:
-        return given.typed
-    try:
-        return given.typed if parsing.split(given.typed)[1] else f"{given.typed} {given.unit}"
-    except parsing.NotUnderstood:
-        return given.typed
+    return parsing.with_unit(given.typed, given.unit)
 
 
 def read_cell(field: Field, text: str, unit: str, sources: Sources) -> Given:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 
 from shop.base.forms import Form
 from shop.base.versions import VersionedForm
+from shop.calculate.forms import calculation_form
 from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.evaluation import solve_inputs
 from shop.worksheets.fields import CellField, ChoiceInputField, RowsField, columns_of
 from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.sources import Sources
 from specs.engine.calculation import Calculation, calculations, find
-from specs.engine.fields import Field, fields_of
+from specs.engine.fields import Field, field_at, fields_of, flatten
 from specs.engine.units import System
 from specs.models import Component
 
@@ -45,14 +48,24 @@ class WorksheetForm(VersionedForm):
             "notes": "Where typed figures come from: manual, catalogue, page.",
         }
 
-    def __init__(self, *args: Any, calculation: str = "", system: System = "metric", **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        calculation: str = "",
+        carried: QueryDict | None = None,
+        system: System = "metric",
+        **kwargs: Any,
+    ) -> None:
+        """`carried`: the address of the calculation's own page, whose inputs a new worksheet begins with."""
         super().__init__(*args, system=system, **kwargs)
         if self.instance._state.adding:
             self.instance.calculation = calculation
         self.calculation = find(self.instance.calculation)
         self.fields["component"].queryset = Component.objects.all()  # type: ignore[attr-defined]
         self.sources = _sources(self.calculation, self.instance.component if self.instance.component_id else None)
-        held = _held_inputs(self.instance)
+        held: Sequence[WorksheetInput | Given] = (
+            _carried_inputs(self.calculation, carried) if carried else _held_inputs(self.instance)
+        )
         for name, declared in self.declared_inputs.items():
             self.fields[name_of(name)] = _field(declared, self.sources, system)
             self.initial[name_of(name)] = [_within(name, given) for given in held if _belongs(name, given)]
@@ -119,10 +132,21 @@ def _held_inputs(worksheet: Worksheet) -> list[WorksheetInput]:
     return [held for held in rows if held.worksheet_id == worksheet.pk]
 
 
-def _belongs(name: str, held: WorksheetInput) -> bool:
+def _carried_inputs(calculation: Calculation[Any, Any] | None, address: QueryDict) -> list[Given]:
+    if calculation is None:
+        return []
+    form = calculation_form(calculation, address)
+    kinds = {path: declared.kind for path in flatten(form.request) if (declared := field_at(calculation.inputs, path))}
+    return [
+        Given(path, typed, form.bare_units[kind.name] if (kind := kinds.get(path)) else "")
+        for path, typed in flatten(form.request).items()
+    ]
+
+
+def _belongs(name: str, held: WorksheetInput | Given) -> bool:
     return held.path.split(".")[0] == name
 
 
-def _within(name: str, held: WorksheetInput) -> Given:
+def _within(name: str, held: WorksheetInput | Given) -> Given:
     path = held.path[len(name) + 1 :]
     return Given(path, held.typed, held.unit, held.dimension, held.pattern)

@@ -199,6 +199,22 @@ def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance:
     return TypedQuantity(value.value, value.unit, text, half.value)
 
 
+def with_unit(text: str, unit: str) -> str:
+    """The same text with the unit that its number was meant in written out, where it names none itself.
+
+    >>> with_unit("12.4 ± 0.05", "in"), with_unit("12.4 ± 0.05 mm", "in"), with_unit("3 ± 5 thou", "in")
+    ('12.4 in ± 0.05', '12.4 ± 0.05 mm', '3 in ± 5 thou')
+    """
+    stated, *halves = _PLUS_MINUS.split(text, maxsplit=1)
+    try:
+        named = [split(part)[1] for part in (stated, *halves)]
+    except NotUnderstood:
+        return text
+    if unit in ("", "1") or named[0] or any(word and word not in _HALVES_ONLY for word in named[1:]):
+        return text
+    return " ±".join([f"{stated.strip()} {unit}", *halves])
+
+
 def _read_one(text: str, kind: Kind, bare_unit: str | None) -> TypedQuantity:
     if kind.name == "angle" and (angle := degrees_and_minutes(text)) is not None:
         return TypedQuantity(kind.to_si(angle), kind.unit, text)

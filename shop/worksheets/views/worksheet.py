@@ -105,7 +105,7 @@ def worksheet_new(request: HttpRequest) -> HttpResponse:
 
 @edits("worksheets.edit")
 def worksheet_new_of(request: HttpRequest, calculation: str) -> HttpResponse:
-    """Make a worksheet of a calculation."""
+    """Make a worksheet of a calculation, with the inputs that its page was asked with where the address holds them."""
     found = find(calculation)
     if found is None:
         raise Http404(f"There is no calculation called {calculation}.")
@@ -118,6 +118,7 @@ def worksheet_new_of(request: HttpRequest, calculation: str) -> HttpResponse:
         save=_save(request),
         back=reverse("worksheets:worksheets"),
         calculation=calculation,
+        carried=request.GET,
         initial={"title": found.title, "component": _component(request)},
     )
 

@@ -1,0 +1,50 @@
+"""The form of a worksheet: what stands in its boxes for what was typed, here or on the calculation's own page."""
+
+import html
+import re
+
+import pytest
+
+from shop.calculate.address import as_address
+from shop.worksheets.evaluation import worksheet_state
+from shop.worksheets.models import Worksheet
+from specs.engine.calculation import find
+from tests.pages import collapsed, press
+
+pytestmark = pytest.mark.django_db
+
+
+def boxes(page):
+    """What a browser would send back of a page's boxes: name and value, in order."""
+    found = re.findall(r'<input\b[^>]*?\bname="([^"]*)"(?:[^>]*?\bvalue="([^"]*)")?', page)
+    return [(name, html.unescape(value)) for name, value in found]
+
+
+def test_a_reader_of_the_other_system_saves_what_was_typed_in_the_first(fitter, machinist, prefer):
+    prefer("fitter", units="inch")
+    typed = {"in-target": "74 lbf ft", "in-wrench_length": "15.75 ± 0.05", "in-wrench_length-unit": "in"}
+    press(fitter, "/worksheets/new/wrench-adapter/", title="Adapter", **typed, **{"in-extension": "50 mm"})
+    sheet = Worksheet.objects.get()
+    before = worksheet_state(sheet).token
+    page = machinist.get(f"/worksheets/{sheet.pk}/edit/").content.decode()
+    assert "15.75 in ±" in collapsed(page)
+    sent = {"component": "", "notes": "", **dict(boxes(page))}
+    response = machinist.post(f"/worksheets/{sheet.pk}/edit/", sent, follow=True)
+    assert "Nothing was changed" in collapsed(response)
+    assert worksheet_state(Worksheet.objects.get()).token == before
+
+
+def test_a_worked_out_calculation_is_kept_without_typing_again(fitter, machinist):
+    given = "units=inch&target=74&wrench_length=15+3/4+in&extension=50+mm"
+    page = collapsed(fitter.get(f"/calculate/wrench-adapter/?{given}"))
+    address = html.unescape(re.search(r'href="(/worksheets/new/wrench-adapter/[^"]*)"[^>]*>Keep as', page)[1])
+    opened = dict(boxes(machinist.get(address).content.decode()))
+    assert opened["in-target"] == "74 lbf*ft"
+    assert (opened["in-wrench_length"], opened["in-extension"]) == ("15 3/4 in", "50 mm")
+
+
+def test_a_table_of_a_calculation_is_kept_row_by_row(fitter):
+    held = as_address(find("axial-stack").example)
+    page = fitter.get(f"/worksheets/new/axial-stack/?{held.urlencode()}").content.decode()
+    names = [value for name, value in boxes(page) if name == "in-contributors.name" and value]
+    assert names == held.getlist("contributors.name")
