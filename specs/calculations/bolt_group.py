@@ -6,9 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from specs.drawings.annotation import CentreMark
-from specs.drawings.loaded_points import LETTERS, LoadedPoint, loaded_points, loads_drawn, scale_of
-from specs.drawings.primitives import Drawing, Item, Text
+from specs.drawings.primitives import Drawing
 from specs.engine.calculation import (
     Calculation,
     Refused,
@@ -21,9 +19,20 @@ from specs.engine.calculation import (
     text_result,
 )
 from specs.engine.checks import Check, at_most
-from specs.engine.units import FORCE, LENGTH, MASS, RATIO, STRESS, TORQUE, show
+from specs.engine.units import FORCE, LENGTH, MASS, RATIO, STRESS, TORQUE
 from specs.joints import working as lines
-from specs.joints.bolted import GRAVITY, Bolt, Joint, LoadedDowel, bearing_check, demand_height, demand_members
+from specs.joints.bolted import (
+    ASSUMED_FRICTION,
+    GRAVITY,
+    Bolt,
+    Joint,
+    LoadedDowel,
+    demand_height,
+    demand_members,
+    dowel_checks,
+    slip_check,
+)
+from specs.joints.group_picture import group_picture
 from specs.joints.many_joints import ManyJoints, peak_shears
 from specs.standards.publications import Source
 
@@ -37,8 +46,15 @@ class Inputs:
     torque: float = quantity(TORQUE, "Torque", symbol="T", default=0, group="Load", help="counter-clockwise is plus")
     force_x: float = quantity(FORCE, "Force to the right", symbol="F_x", default=0, group="Load")
     force_y: float = quantity(FORCE, "Force upwards", symbol="F_y", default=0, group="Load")
-    mu: float = quantity(
-        RATIO, "Friction between the faces", symbol="mu", default=0.15, above=0, at_most=1, group="Joint"
+    mu: float | None = quantity(
+        RATIO,
+        "Friction between the faces",
+        symbol="mu",
+        above=0,
+        at_most=1,
+        optional=True,
+        group="Joint",
+        help="the least: 0.15 dry and clean, half with oil or paint (common practice, no source)",
     )
     omit: tuple[str, ...] = names("Bolts left out", default=(), group="Joint")
     overhang_mass: float | None = quantity(
@@ -82,7 +98,7 @@ def joint_of(given: Inputs) -> Joint:
     return Joint(
         bolts=tuple(bolt for bolt in given.bolts if bolt.name not in given.omit),
         dowels=given.dowels,
-        mu=given.mu,
+        mu=given.mu or ASSUMED_FRICTION,
         torque=given.torque,
         force=(given.force_x, given.force_y),
         weight=given.load_factor * (given.overhang_mass or 0.0) * GRAVITY,
@@ -182,7 +198,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Middle, friction, overhang, slip, most loaded bolt, dowels, loss."""
     joint = joint_of(given)
     yield from lines.middle(joint)
-    friction = {"Sigma_Fr": (found.friction_torque / given.mu, TORQUE)}
+    friction = {"Sigma_Fr": (found.friction_torque / joint.mu, TORQUE), "mu": (joint.mu, RATIO)}
     yield WorkingStep("M_f = mu * Sigma_Fr", friction, "preloads times distances from where the sum is least, added up")
     yield from lines.overhang(joint)
     yield from lines.slip(joint)
@@ -197,24 +213,19 @@ _CLOSED = 1 - 1e-8
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Friction against the loads, clamp against overhang, dowels against shear and their holes."""
-    share = 1 / (found.slip_margin + 1) if found.slip_margin > -1 else math.inf
-    words = "the loads over the least that friction carries, over all centres about which the joint could turn"
-    yield at_most("Slip", share, 1.0, words)
+    yield slip_check(found.slip_margin + 1, given.mu)
     if found.opening_share is not None:
         words = f"clamp that the overhang takes from bolt {found.opening_bolt}, over its preload"
         # A bolt that is just relieved holds nothing together: 1 itself fails, as far as rounding can tell.
         yield at_most("Joint stays closed", found.opening_share, _CLOSED, words)
     if given.dowels:
-        joint = joint_of(given)
-        pairs = zip(given.dowels, joint.dowel_stresses, strict=True)
-        dowel, stress = max(pairs, key=lambda pair: pair[1] / pair[0].shear_strength)
-        words = f"dowel {dowel.name} with all of the torque, against its strength"
-        yield at_most("Dowel shear", stress, dowel.shear_strength, words)
-        yield bearing_check(joint)
+        yield from dowel_checks(joint_of(given))
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what the loads and the bolts left out call for."""
+    if given.mu is None:
+        yield "Friction between the faces was not given: these figures take 0.15 for it, and no slip is judged."
     if found.opening_share is not None and found.opening_share >= 1:
         yield f"The joint opens at bolt {found.opening_bolt} over bumps: it loses its clamp, works loose and breaks."
     if found.slip_margin < 0:
@@ -227,34 +238,8 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The bolts with the shear force on each, the middle, the dowels, the bolts left out, and the loads."""
-    joint = joint_of(given)
-    members = list(_members_drawn(given, joint))
-    scale = scale_of([member.at for member in members])
-    turned = "counter-clockwise" if given.torque > 0 else "clockwise"
-    torque = f"torque {show(abs(given.torque), TORQUE)} {turned}" if given.torque else ""
-    force = joint.governing_force
-    items: list[Item] = [
-        *loaded_points(members, scale),
-        CentreMark((found.centroid_x * scale, found.centroid_y * scale), 5),
-        Text((found.centroid_x * scale, found.centroid_y * scale - 10), "middle", LETTERS, "middle"),
-        *loads_drawn(torque, force, f"force {show(math.hypot(*force), FORCE)}"),
-    ]
-    return Drawing(
-        "Bolt group",
-        f"{len(joint.bolts)} bolts in use, each with the shear force that it would carry without friction. Bolt "
-        f"{found.peak_bolt} carries most, {show(found.peak_shear, FORCE)}.",
-        items,
-    )
-
-
-def _members_drawn(given: Inputs, joint: Joint) -> Iterator[LoadedPoint]:
-    for bolt, force in zip(joint.bolts, joint.shears, strict=True):
-        yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} {show(math.hypot(*force), FORCE, figures=3)}", force)
-    for bolt in given.bolts:
-        if bolt.name in given.omit:
-            yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} left out", look="absent")
-    for dowel in given.dowels:
-        yield LoadedPoint((dowel.x, dowel.y), f"dowel {dowel.name}", look="dowel")
+    middle, left_out = (found.centroid_x, found.centroid_y), [bolt for bolt in given.bolts if bolt.name in given.omit]
+    return group_picture(joint_of(given), left_out, middle, f"Bolt {found.peak_bolt} carries most", found.peak_shear)
 
 
 CALCULATION = Calculation(
@@ -282,6 +267,7 @@ CALCULATION = Calculation(
             {"name": "D2", "x": 165, "y": 55, "diameter": 12, "shear_strength": 400},
         ],
         "torque": 450,
+        "mu": 0.15,
         "omit": ["B4"],
     },
     cautions=(
@@ -307,5 +293,5 @@ CALCULATION = Calculation(
         "Oil or paint between the faces, which halves the friction; a bolt that was not tightened as told.",
         "Prying, bending of the flange, shaking loads, and side force on the dowels.",
     ),
-    revision=2,
+    revision=3,
 )

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.primitives import Drawing
-from specs.drawings.sections import LETTERS, along, axis, cut_ring, diameter, sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
-from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, STRESS, TEMPERATURE_RISE, TORQUE, show
+from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, STRESS, TEMPERATURE_RISE, TORQUE
 from specs.engine.working import in_radians
-from specs.joints.shrunk_ring import RingOnHub, hoop_of_speed
+from specs.joints.ring_picture import ring_picture
+from specs.joints.shrunk_ring import ASSUMED_FRICTION, MOST_FRICTION, RingOnHub, hoop_of_speed
 from specs.standards.publications import Source
 
 
@@ -73,7 +73,7 @@ def solve(given: Inputs) -> Outputs:
     ring, hub = _stiffness(given)
     give = (ring + given.ring_poisson) / given.ring_modulus + (hub - given.hub_poisson) / given.hub_modulus
     pressure = given.interference / (given.interface * give)
-    torque = given.mu * pressure * math.pi * given.interface**2 * given.width / 2
+    torque = (given.mu or ASSUMED_FRICTION) * pressure * math.pi * given.interface**2 * given.width / 2
     lost, warm = _lost(given), _widened_by_warmth(given) / given.interference
     return Outputs(
         pressure=pressure,
@@ -137,7 +137,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         yield WorkingStep("sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))", note="at the bore")
     else:
         yield WorkingStep("sigma_b = -p", note="at the centre of the solid hub")
-    yield WorkingStep("T = mu * p * pi * d**2 * b / 2")
+    yield WorkingStep("T = mu * p * pi * d**2 * b / 2", {"mu": (given.mu or ASSUMED_FRICTION, RATIO)})
     yield WorkingStep("Delta_theta = (delta + c) / (alpha * d)", note="above room temperature")
     if found.pressure_hub_warm is not None:
         yield WorkingStep("p_h = p * (1 + alpha * d * D_h / delta)", note="the warmer hub grows into the ring")
@@ -217,41 +217,27 @@ def _torque_check(given: Inputs, found: Outputs) -> Check:
     name = "Torque held"
     if given.torque_needed is None:
         return not_known(name, "the torque that it must hold was not given")
+    if given.mu is None:
+        return not_known(name, "the friction where ring and hub meet was not given")
     holds = found.torque_capacity if found.torque_in_service is None else found.torque_in_service
     check = at_least(name, holds, given.torque_needed, "standing, as warm as told, against the torque it must hold")
-    return open_where(check, _NO_WARMTH if given.temperature_difference is None else None)
+    too_rough = "no table gives a press fit that much friction: it needs a test" if given.mu > MOST_FRICTION else None
+    return open_where(check, _NO_WARMTH if given.temperature_difference is None else None, too_rough)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
-    """Say where the heat alone may spoil hardened teeth."""
+    """Say where friction was not given, the ring comes loose, or heat alone may spoil hardened teeth."""
+    if given.mu is None:
+        yield "Friction was not given: the torque takes 0.12 for it, and is not judged."
     if found.grip_lost is not None and found.grip_lost >= 1:
         yield "The ring comes loose in service: speed and warmth take all of the interference."
     if found.temperature_rise > 200:
         yield "That heat tempers hardened teeth (common practice: stay below about 220 °C): cool the hub as well."
 
 
-# The picture's height [mm], and the widest that the contact is drawn.
-_HIGH, _WIDEST = 90.0, 40.0
-
-
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Ring and hub cut along the axis, hatched against each other, with the diameters that matter."""
-    scale = _HIGH / given.ring_outside
-    width = max(min(given.width * scale, _WIDEST), 8.0)
-    bore, joint, outside = (size * scale for size in (given.hub_bore, given.interface, given.ring_outside))
-    sizes = [show(size, LENGTH) for size in (given.hub_bore, given.interface, given.ring_outside)]
-    items = [
-        *cut_ring(0, width, bore / 2, joint / 2),
-        *cut_ring(0, width, joint / 2, outside / 2, 135),
-        axis(-8, width + 8),
-        diameter(width, joint, sizes[1], 10),
-        diameter(width, outside, sizes[2], 22),
-        along(0, width, -outside / 2, show(given.width, LENGTH), -8),
-    ]
-    if bore > 2 * LETTERS:
-        items.append(diameter(0, bore, sizes[0], -8))
-    pressed = f"{show(given.interference, LENGTH)} too small, it presses with {show(found.pressure, STRESS)}"
-    return sheet("Ring shrunk on its hub", f"A ring of ⌀{sizes[2]} on ⌀{sizes[1]}: {pressed}.", items)
+    return ring_picture(given, found.pressure)
 
 
 CALCULATION = Calculation(
@@ -270,6 +256,7 @@ CALCULATION = Calculation(
         "interface": 285,
         "ring_outside": 305,
         "interference": 0.4,
+        "mu": 0.12,
         "width": 12,
         "ring_yield": 600,
         "hub_yield": 250,
@@ -297,5 +284,5 @@ CALCULATION = Calculation(
         "Ring and hub of alike expansion, each of one temperature throughout.",
     ),
     not_checked=("Fatigue of the ring at its tooth roots, starter torque on the teeth, a hub of other expansion.",),
-    revision=3,
+    revision=4,
 )

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from specs.engine.calculation import Refused, quantity, text
-from specs.engine.checks import Check, at_most, not_known
+from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import AREA, FORCE, LENGTH, STRESS
 from specs.geometry.point_group import PointGroup
 from specs.geometry.slip_centre import Slip, least_slip
@@ -22,6 +22,10 @@ GRAVITY = 9.80665  # m/s²
 _UNIT_AREA = 1e-6
 # Two places closer than this [m] are one: no bolts stand in each other.
 _SAME_PLACE = 1e-6
+# Reckoned with where the faces' friction was not given: a figure, never a verdict.
+ASSUMED_FRICTION = 0.15
+# EN 1993-1-8, table 3.7: the slip factor of blasted steel, the roughest class (from memory). More is not believed.
+_MOST_FRICTION = 0.5
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -201,7 +205,26 @@ def _demand_places(input_name: str, members: Sequence[Bolt | LoadedDowel]) -> No
         raise Refused(input_name, f"{members[pair[0]].name} and {members[pair[1]].name} stand in one place.")
 
 
-def bearing_check(joint: Joint) -> Check:
+def slip_check(factor: float, mu: float | None) -> Check:
+    """Check the loads against what friction carries: `factor` is the least that it carries over the loads."""
+    if mu is None:
+        return not_known("Slip", "the friction between the faces was not given")
+    words = "the loads over the least that friction carries, over all centres about which the joint could turn"
+    check = at_most("Slip", 1 / factor if factor > 0 else math.inf, 1.0, words)
+    rough = "no table gives faces that much friction: it needs a test" if mu > _MOST_FRICTION else None
+    return open_where(check, rough)
+
+
+def dowel_checks(joint: Joint) -> Iterator[Check]:
+    """Check the dowel nearest to its shear strength, and the pressure on their holes, with all of the torque on them."""
+    pairs = zip(joint.dowels, joint.dowel_stresses, strict=True)
+    dowel, stress = max(pairs, key=lambda pair: pair[1] / pair[0].shear_strength)
+    words = f"dowel {dowel.name} with all of the torque, against its strength"
+    yield at_most("Dowel shear", stress, dowel.shear_strength, words)
+    yield _bearing_check(joint)
+
+
+def _bearing_check(joint: Joint) -> Check:
     """Check the pressure of the dowels on their holes, with all of the torque on them."""
     name = "Dowel bearing"
     known = [(dowel, p, dowel.bearing_strength) for dowel, p in joint.bearings if dowel.bearing_strength]

@@ -7,6 +7,11 @@ from dataclasses import dataclass
 from specs.engine.calculation import quantity
 from specs.engine.units import EXPANSION, LENGTH, RATIO, SPEED, STRESS, TEMPERATURE_RISE, TORQUE
 
+# Reckoned with where friction was not given: a figure, never a verdict.
+ASSUMED_FRICTION = 0.12
+# DIN 7190-1, shrunk steel on steel, degreased and hot (from memory): the most that a table gives a press fit.
+MOST_FRICTION = 0.2
+
 
 @dataclass(frozen=True, kw_only=True)
 class Service:
@@ -71,8 +76,15 @@ class RingOnHub(Service):
     ring_poisson: float = quantity(
         RATIO, "Ring Poisson's ratio", symbol="nu_r", default=0.3, at_least=0, at_most=0.5, group="Materials"
     )
-    mu: float = quantity(
-        RATIO, "Friction coefficient", symbol="mu", default=0.12, above=0, at_most=1, group="Materials"
+    mu: float | None = quantity(
+        RATIO,
+        "Friction where they meet",
+        symbol="mu",
+        above=0,
+        at_most=1,
+        optional=True,
+        group="Materials",
+        help="the least: 0.12 for machined steel, less with oil (common practice, no source)",
     )
     expansion: float = quantity(
         EXPANSION, "Expansion of the ring", symbol="alpha", default=11.5e-6, above=0, group="Fitting", help="steel"

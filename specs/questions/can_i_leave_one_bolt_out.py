@@ -26,6 +26,7 @@ QUESTION = Question(
             {"name": "D2", "x": -160, "y": 0, "diameter": 10, "shear_strength": 300},
         ],
         "all_torque": 1200,
+        "all_mu": 0.15,
         "less_omit": ["B2"],
     },
     decided_by=("less",),

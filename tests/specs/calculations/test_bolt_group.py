@@ -40,7 +40,7 @@ def _circle(count: int, radius: float, preload: float = 40000) -> list[dict[str,
 
 
 def _solve(**changes: Any) -> Answer:
-    return solve(GROUP, {"bolts": SQUARE, "torque": 500, **changes})
+    return solve(GROUP, {"bolts": SQUARE, "torque": 500, "mu": 0.15, **changes})
 
 
 def test_the_textbook_bracket() -> None:
@@ -259,8 +259,25 @@ def test_slip_is_said_from_no_margin_on() -> None:
     assert nothing.checks[0].passed is False
 
 
+def test_friction_that_nobody_gave_gives_figures_and_no_verdict_on_slip() -> None:
+    told, asked = _solve(), _solve(mu=None)
+    assert asked.found == told.found
+    assert [check.verdict for check in told.checks] == ["holds"]
+    assert [check.verdict for check in asked.checks] == ["not known"]
+    assert "not given" in asked.cautions[0]
+    assert not any("was not given" in words for words in told.cautions)
+    assert any("mu" in step.values for step in GROUP.working(asked.given, asked.found))
+
+
+@pytest.mark.parametrize(("mu", "verdict"), [(0.5, "holds"), (0.51, "not known")])
+def test_more_friction_than_blasted_steel_has_is_not_believed(mu: float, verdict: str) -> None:
+    # EN 1993-1-8, table 3.7: slip factor 0.5 for the roughest class of faces (from memory).
+    assert [check.verdict for check in _solve(mu=mu).checks] == [verdict]
+    assert [check.verdict for check in _solve(mu=mu, torque=90_000).checks] == ["fails"]
+
+
 def test_the_revision_is_raised_with_the_method() -> None:
-    assert GROUP.revision == 2
+    assert GROUP.revision == 3
 
 
 def test_only_the_shares_of_area_count() -> None:

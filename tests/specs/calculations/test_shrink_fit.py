@@ -17,7 +17,7 @@ from specs.engine.entry import solve
 from tests.specs.calculations.lines import assert_every_line_holds
 
 FIT = calculations()["shrink-fit"]
-GEAR = {"hub_bore": 60, "interface": 285, "ring_outside": 305, "interference": 0.4, "width": 12}
+GEAR = {"hub_bore": 60, "interface": 285, "ring_outside": 305, "interference": 0.4, "width": 12, "mu": 0.12}
 
 
 def _solve(**changes: Any) -> Answer:
@@ -89,7 +89,7 @@ def test_the_heat_opens_the_ring_by_interference_and_clearance() -> None:
 
 
 def test_defaults_are_those_of_steel() -> None:
-    defaults = {"hub_modulus": 207000, "ring_modulus": "207 GPa", "hub_poisson": 0.3, "ring_poisson": 0.3, "mu": 0.12}
+    defaults = {"hub_modulus": 207000, "ring_modulus": "207 GPa", "hub_poisson": 0.3, "ring_poisson": 0.3}
     assert _solve(**defaults, expansion=11.5e-6, assembly_clearance=0.1).found == _solve().found
 
 
@@ -233,7 +233,7 @@ def test_a_fast_ring_is_held_against_what_speed_adds() -> None:
     assert check.margin == pytest.approx(600 / expected - 1)
     assert expected > found.pressure * factor / 1e6
     # A ring that is warmer later is fast before it is warm: warmth takes nothing off.
-    warmer = {check.name: check for check in _solve(**FAST, temperature_difference=30).checks}["Ring yield"]
+    warmer = _checks(**FAST, temperature_difference=30)["Ring yield"]
     assert warmer.margin == pytest.approx(check.margin)
     assert warmer.verdict == check.verdict
 
@@ -269,12 +269,28 @@ def test_a_hub_heated_by_a_slipping_clutch_may_yield_its_ring() -> None:
         ("temperature_difference", {"Grip in service", "Torque held"}),
         ("hub_warmer", {"Ring yield", "Hub yield"}),
         ("torque_needed", {"Torque held"}),
+        ("mu", {"Torque held"}),
     ],
 )
 def test_what_was_not_given_leaves_its_checks_open(lacking: str, open_: set[str]) -> None:
     assert all(check.passed for check in _checks(**SERVICE).values())
-    checks = _checks(**{name: value for name, value in SERVICE.items() if name != lacking})
+    checks = _checks(**{**SERVICE, lacking: None})
     assert {name for name, check in checks.items() if check.passed is None} == open_
+
+
+def test_friction_that_nobody_gave_gives_a_torque_and_no_verdict_on_it() -> None:
+    told, asked = _solve(**SERVICE), _solve(**SERVICE, mu=None)
+    assert asked.found == told.found
+    assert "not given" in asked.cautions[0]
+    assert "not given" not in told.cautions[0]
+    assert_every_line_holds(asked)
+
+
+@pytest.mark.parametrize(("mu", "verdict"), [(0.2, "holds"), (0.21, "not known")])
+def test_more_friction_than_a_degreased_press_fit_has_is_not_believed(mu: float, verdict: str) -> None:
+    # DIN 7190-1, shrunk steel on degreased steel: 0.20 (from memory).
+    assert _checks(**SERVICE, mu=mu)["Torque held"].verdict == verdict
+    assert _checks(**{**SERVICE, "torque_needed": 1e6}, mu=mu)["Torque held"].verdict == "fails"
 
 
 def test_what_fails_already_is_not_left_open() -> None:
@@ -291,8 +307,8 @@ def test_the_torque_held_is_that_of_the_warm_ring() -> None:
         assert _checks(temperature_difference=40, torque_needed=warm * share)["Torque held"].passed is passed
 
 
-def test_the_working_holds_in_service_and_the_method_has_changed_twice() -> None:
+def test_the_working_holds_in_service_and_the_method_has_changed_thrice() -> None:
     assert_every_line_holds(_solve(**SERVICE))
     assert_every_line_holds(_solve(speed=20000, hub_density=7200, hub_poisson=0.26))
     assert_every_line_holds(_solve(temperature_difference=400))
-    assert FIT.revision == 3
+    assert FIT.revision == 4

@@ -1,0 +1,42 @@
+"""The picture of a bolt group: every bolt with the shear force that it would carry without friction."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from specs.drawings.annotation import CentreMark
+from specs.drawings.loaded_points import LETTERS, LoadedPoint, loaded_points, loads_drawn, scale_of
+from specs.drawings.primitives import Drawing, Item, Text
+from specs.engine.units import FORCE, TORQUE, show
+from specs.geometry.points import Point
+from specs.joints.bolted import Bolt, Joint
+
+
+def group_picture(joint: Joint, left_out: Sequence[Bolt], middle: Point, most: str, shear: float) -> Drawing:
+    """Draw the bolts with their shear, the middle [m], the dowels, the bolts left out, and the loads.
+
+    most: words that name the bolt which carries the greatest shear [N].
+    """
+    members = list(_members(joint, left_out))
+    scale = scale_of([member.at for member in members])
+    turned = "counter-clockwise" if joint.torque > 0 else "clockwise"
+    torque = f"torque {show(abs(joint.torque), TORQUE)} {turned}" if joint.torque else ""
+    force = joint.governing_force
+    items: list[Item] = [
+        *loaded_points(members, scale),
+        CentreMark((middle[0] * scale, middle[1] * scale), 5),
+        Text((middle[0] * scale, middle[1] * scale - 10), "middle", LETTERS, "middle"),
+        *loads_drawn(torque, force, f"force {show(math.hypot(*force), FORCE)}"),
+    ]
+    words = f"{len(joint.bolts)} bolts in use, each with the shear force that it would carry without friction."
+    return Drawing("Bolt group", f"{words} {most}, {show(shear, FORCE)}.", items)
+
+
+def _members(joint: Joint, left_out: Sequence[Bolt]) -> Iterator[LoadedPoint]:
+    for bolt, force in zip(joint.bolts, joint.shears, strict=True):
+        yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} {show(math.hypot(*force), FORCE, figures=3)}", force)
+    for bolt in left_out:
+        yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} left out", look="absent")
+    for dowel in joint.dowels:
+        yield LoadedPoint((dowel.x, dowel.y), f"dowel {dowel.name}", look="dowel")
