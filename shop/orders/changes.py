@@ -171,9 +171,9 @@ def send_back(
     person: User,
     today: date,
     to_be_replaced: bool = True,
-    money_back: Decimal = Decimal("0"),
+    money_back: Decimal | None = None,
 ) -> Return:
-    """Keep that wrong or faulty pieces went back, to be sent again or paid back."""
+    """Keep that wrong or faulty pieces went back, to be sent again or paid back: without an amount, what they cost."""
     require(person, "orders.receive")
     money = {"to_be_replaced": to_be_replaced, "money_back": money_back}
     return _record(Return(line=line, on=on, quantity=quantity, reason=reason, **money), person, today)
@@ -215,7 +215,7 @@ def record_money_back(event: Return | Cancellation, *, on: date, person: User, t
         raise ValidationError({"on": words})
     if not event.owes_money:
         raise ValidationError({"on": "No money is owed for this any more."})
-    event.money_back_on = on
+    event.money_back, event.money_back_on = event.money_owed, on  # a price corrected later changes nothing that came
     return save_as(event, person=person)
 
 

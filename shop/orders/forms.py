@@ -243,14 +243,16 @@ class _PiecesForm(Form):
     reason = forms.CharField(label="Why", max_length=200)
     money_back = MoneyField("Money to get back", required=False)
 
-    def clean_money_back(self) -> Decimal:
-        return self.cleaned_data["money_back"] or Decimal("0")
-
 
 class ReturnForm(_PiecesForm):
     """Pieces that go back."""
 
     to_be_replaced = forms.BooleanField(label="The supplier sends it again", required=False, initial=True)
+    money_back = MoneyField(
+        "Money to get back",
+        required=False,
+        help_text="Empty: their price with tax, or nothing where the supplier sends them again.",
+    )
     field_order = ["quantity", "reason", "to_be_replaced", "money_back", "on"]
 
 
@@ -258,6 +260,9 @@ class CancellationForm(_PiecesForm):
     """Pieces that need not come any more."""
 
     field_order = ["quantity", "reason", "money_back", "on"]
+
+    def clean_money_back(self) -> Decimal:
+        return self.cleaned_data["money_back"] or Decimal("0")
 
 
 class MoneyBackForm(Form):

@@ -82,13 +82,13 @@ def _cancellation(order: Order, signed: str, today: date) -> Letter:
 
 
 def _return(order: Order, signed: str, today: date) -> Letter:
-    gone = list(Return.objects.active().filter(line__order=order).select_related("line__component"))
+    gone = list(Return.objects.active().filter(line__order=order).select_related("line__component", "line__order"))
     _demand(gone, f"Nothing of order {order} was returned: record the return on its line first.")
     return draft_return(_undone(order, gone, signed, today))
 
 
 def _wrong_part(order: Order, signed: str, today: date) -> Letter:
-    wrong = list(Return.objects.active().filter(line__order=order).select_related("line__component"))
+    wrong = list(Return.objects.active().filter(line__order=order).select_related("line__component", "line__order"))
     _demand(wrong, f"No part of order {order} is recorded as wrong: record its return on its line first.")
     return draft_wrong_part(_undone(order, wrong, signed, today))
 
@@ -98,7 +98,7 @@ def _undone(order: Order, gone: list[Any], signed: str, today: date) -> Undone:
         **_common(order, signed, today),
         reference=order.reference,
         named=[Named(one.quantity, one.line.what, one.line.price, one.reason) for one in gone],
-        money_back=sum((one.money_back for one in gone if one.owes_money), Decimal(0)),
+        money_back=sum((one.money_owed for one in gone if one.owes_money), Decimal(0)),
         currency=settings.SHOP_CURRENCY,
     )
 

@@ -11,6 +11,7 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.base.money import to_cents
 from shop.base.seen_by import MoneyModelField
 from shop.orders import rules
 from shop.orders.line_status import ChangesALine
@@ -55,17 +56,19 @@ class LineEvent(ChangesALine, Deletable):
 class MoneyBack(models.Model):
     """What the supplier owes the shop for pieces that were sent back or cancelled, and when it came."""
 
-    money_back = MoneyModelField(
-        "money to get back", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
-    )
     money_back_on = models.DateField("money came on", null=True, blank=True)
 
     class Meta:
         abstract = True
 
     @property
+    def money_owed(self) -> Decimal:
+        """What the supplier owes, or paid back since."""
+        raise NotImplementedError
+
+    @property
     def owes_money(self) -> bool:
-        return bool(self.money_back) and self.money_back_on is None
+        return bool(self.money_owed) and self.money_back_on is None
 
     @property
     def money_address(self) -> str:
@@ -94,6 +97,10 @@ class Return(LineEvent, MoneyBack):
     line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="returns")
     reason = models.CharField("what is wrong with it", max_length=200)
     to_be_replaced = models.BooleanField("the supplier sends it again", default=True)
+    # None: nobody said how much, as whoever may not see prices never can.
+    money_back = MoneyModelField(
+        "money to get back", max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
+    )
     history = HistoricalRecords()
 
     class Meta(LineEvent.Meta):
@@ -107,12 +114,23 @@ class Return(LineEvent, MoneyBack):
         kind = rules.LineEventKind
         return kind.RETURNED_FOR_REPLACEMENT if self.to_be_replaced else kind.RETURNED_FOR_MONEY
 
+    @property
+    def money_owed(self) -> Decimal:
+        """What was said; else the line's price of the pieces with the order's tax, unless they are replaced."""
+        if self.money_back is not None:
+            return self.money_back
+        price = Decimal(0) if self.to_be_replaced else self.line.price
+        return self.line.order.taxed(to_cents(self.quantity * price)).with_tax
+
 
 class Cancellation(LineEvent, MoneyBack):
     """Pieces that need not come any more."""
 
     line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="cancellations")
     reason = models.CharField(max_length=200)
+    money_back = MoneyModelField(
+        "money to get back", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
+    )
     history = HistoricalRecords()
 
     class Meta(LineEvent.Meta):
@@ -124,3 +142,7 @@ class Cancellation(LineEvent, MoneyBack):
     @property
     def kind(self) -> rules.LineEventKind:
         return rules.LineEventKind.CANCELLED
+
+    @property
+    def money_owed(self) -> Decimal:
+        return self.money_back

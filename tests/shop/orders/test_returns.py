@@ -58,3 +58,33 @@ def test_a_return_recorded_by_mistake_is_taken_back(fitter, line):
     fitter.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="1", reason="cracked", money_back=""))
     press(fitter, f"/orders/return/{line.returns.get().pk}/delete/", reason="not cracked")
     assert line.returns.get().deleted_reason == "not cracked"
+
+
+def test_what_a_fitter_sends_back_for_money_is_owed_at_the_lines_price_with_tax(fitter, buyer, line):
+    make_delivery(line=line)
+    line.order.tax_percent = Decimal(20)
+    line.order.save()
+    line.price = Decimal("3.15")
+    line.save()
+    fitter.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="3", reason="cracked"))
+    back = line.returns.get()
+    assert back.owes_money
+    assert "11.34" not in collapsed(fitter.get(f"/orders/{line.order_id}/"))
+    assert "EUR 11.34 to get back" in collapsed(buyer.get(f"/orders/{line.order_id}/"))  # 3 × 3.15, and 20 % on it
+    assert "Please pay back EUR 11.34." in collapsed(buyer.get(f"/orders/{line.order_id}/letter/?about=return"))
+    line.refresh_from_db()
+    line.price = Decimal("4.15")
+    line.save()
+    assert "EUR 14.94 to get back" in collapsed(buyer.get(f"/orders/{line.order_id}/")), "the price was corrected"
+    press(buyer, f"/orders/return/{back.pk}/money/", on=today())
+    line.refresh_from_db()
+    line.price = Decimal("5.15")
+    line.save()
+    assert "EUR 14.94 to get back, came on" in collapsed(buyer.get(f"/orders/{line.order_id}/")), "it came already"
+
+
+@pytest.mark.parametrize("sends", [{"to_be_replaced": "on", "money_back": ""}, {"money_back": "0"}])
+def test_nothing_is_owed_for_what_is_replaced_or_where_the_buyer_says_so(buyer, line, sends):
+    make_delivery(line=line)
+    buyer.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="3", reason="cracked", **sends))
+    assert not line.returns.get().owes_money
