@@ -9,6 +9,7 @@ debug        SHOP_DEBUG=1: local, with Django's debug pages
 
 import os
 from pathlib import Path
+from typing import Any
 
 import dj_database_url
 from csp.constants import NONE, SELF
@@ -228,14 +229,25 @@ SHOP_ADDRESS = os.environ.get("SHOP_ADDRESS", "").rstrip("/")
 
 # --- Mail -------------------------------------------------------------------------------------------------------------
 
-# Without a server mail is printed on the console. The outbox keeps and retries what a server does not take.
-EMAIL_HOST = os.environ.get("SHOP_MAIL_HOST", "")
-EMAIL_BACKEND = "shop.orders.smtp.SteppedBackend" if EMAIL_HOST else "django.core.mail.backends.console.EmailBackend"
-EMAIL_PORT = int(environment.number("SHOP_MAIL_PORT", default="587", least=1, most=65535))
-EMAIL_HOST_USER = os.environ.get("SHOP_MAIL_USER", "")
-EMAIL_HOST_PASSWORD = os.environ.get("SHOP_MAIL_PASSWORD", "")
-EMAIL_USE_TLS = environment.switch("SHOP_MAIL_TLS", default=True)
-EMAIL_TIMEOUT = 8  # seconds; a page waits this long at most for a server that hangs
+# The outbox keeps and retries what a server does not take. Without a server mail waits where the site is served, and is
+# printed on the console for the person at this machine.
+MAIL_SERVER = {
+    "host": os.environ.get("SHOP_MAIL_HOST", ""),
+    "port": int(environment.number("SHOP_MAIL_PORT", default="587", least=1, most=65535)),
+    "username": os.environ.get("SHOP_MAIL_USER", ""),
+    "password": os.environ.get("SHOP_MAIL_PASSWORD", ""),
+    "use_tls": environment.switch("SHOP_MAIL_TLS", default=True),
+    "timeout": 8,  # seconds; a page waits this long at most for a server that hangs
+}
+# Django's own name for it from 6.1 on, where EMAIL_BACKEND and its like are deprecated; in 5.2 the outbox alone reads it.
+if MAIL_SERVER["host"]:
+    MAILERS: dict[str, dict[str, Any]] = {
+        "default": {"BACKEND": "shop.orders.smtp.SteppedBackend", "OPTIONS": MAIL_SERVER}
+    }
+elif PRODUCTION:
+    MAILERS = {"default": {"BACKEND": "shop.orders.smtp.NoServer"}}
+else:
+    MAILERS = {"default": {"BACKEND": "django.core.mail.backends.console.EmailBackend"}}
 DEFAULT_FROM_EMAIL = os.environ.get("SHOP_MAIL_FROM", "workshop@localhost")
 MAIL_DOMAIN = DEFAULT_FROM_EMAIL.rpartition("@")[2].strip("> ")
 

@@ -7,3 +7,4 @@ os.environ.setdefault("SHOP_LOCAL", "1")
 from shop.settings import *  # noqa: E402, F403
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+MAILERS = {"default": {"BACKEND": "django.core.mail.backends.locmem.EmailBackend"}}

@@ -102,6 +102,14 @@ def test_settings_that_cannot_be_are_refused_in_words(tmp_path: Path, name: str,
     assert f"{name} is" in setting(tmp_path, "settings.DEBUG", SHOP_LOCAL="1", **{name: typed})
 
 
+@pytest.mark.parametrize(
+    ("given", "way"),
+    [({"SHOP_LOCAL": "1"}, "console"), (PRODUCTION, "NoServer"), (PRODUCTION | {"SHOP_MAIL_HOST": "m"}, "Stepped")],
+)
+def test_a_served_site_without_a_mail_server_lets_mail_wait(tmp_path: Path, given: dict[str, str], way: str) -> None:
+    assert way in setting(tmp_path, "settings.MAILERS['default']['BACKEND']", **given)
+
+
 @pytest.mark.parametrize(("country", "region"), [("ZZ", ""), ("de", ""), ("DE", "XX"), ("", "BY")])
 def test_a_country_whose_holidays_are_not_known_is_refused_in_words(country: str, region: str) -> None:
     with pytest.raises(ImproperlyConfigured, match="SHOP_REGION is" if region else "SHOP_COUNTRY is"):

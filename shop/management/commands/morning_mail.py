@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.conf import settings
 from django.core.management.base import BaseCommand
 from django.utils import timezone
 
@@ -13,6 +14,9 @@ class Command(BaseCommand):
     help = "Put the morning's mail into the outbox, one a person and day, and send what waits there."
 
     def handle(self, *args: Any, **options: Any) -> None:
+        if settings.PRODUCTION and not settings.MAIL_SERVER["host"]:
+            self.stdout.write("nothing written: no mail server is named (SHOP_MAIL_HOST)")
+            return
         written = write_morning_mail(timezone.now())
         # The time is read again: what was just written is due from now on, not from before it was written.
         ended = send_due(timezone.now())

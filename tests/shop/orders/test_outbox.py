@@ -20,9 +20,8 @@ def through(settings):
     """Send through the server on a port."""
 
     def use(port):
-        settings.EMAIL_BACKEND = "shop.orders.smtp.SteppedBackend"
-        settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", port
-        settings.EMAIL_USE_TLS, settings.EMAIL_HOST_USER, settings.EMAIL_TIMEOUT = False, "", 1
+        server = {**settings.MAIL_SERVER, "host": "127.0.0.1", "port": port, "use_tls": False, "timeout": 1}
+        settings.MAILERS = {"default": {"BACKEND": "shop.orders.smtp.SteppedBackend", "OPTIONS": server}}
 
     return use
 
@@ -34,6 +33,14 @@ def write(**changes):
 
 def send(later=timedelta(0)):
     return outbox.send_due(timezone.now() + later)
+
+
+def test_without_a_mail_server_a_message_waits_and_is_never_said_to_be_sent(settings):
+    settings.MAILERS = {"default": {"BACKEND": "shop.orders.smtp.NoServer"}}
+    mail = write()
+    assert send() == {Mail.WAITING: 1}
+    mail.refresh_from_db()
+    assert (mail.sent_at, mail.trouble) == (None, "no mail server is named: SHOP_MAIL_HOST")
 
 
 def test_a_message_arrives_once_and_whole(through):

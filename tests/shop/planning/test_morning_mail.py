@@ -87,13 +87,25 @@ def test_one_a_day_when_called_each_hour_across_a_clock_change(people, zone, cha
     assert {change - timedelta(days=1), change} <= set(days), "and no day left out"
 
 
+def at_noon():
+    return timezone.override(timezone.get_fixed_timezone(60 * (12 - timezone.now().hour)))
+
+
 def test_the_command_writes_and_sends_at_once(people, late, mailoutbox):
     give_address(people["buyer"])
-    with timezone.override(timezone.get_fixed_timezone(60 * (12 - timezone.now().hour))):  # it is noon there
+    with at_noon():
         call_command("morning_mail")
     (message,) = mailoutbox
     assert message.subject == "1 late line, 1 to ask"
     assert message.extra_headers["Auto-Submitted"] == "auto-generated", "RFC 3834, section 5: no person wrote it"
+
+
+def test_none_is_written_where_no_mail_server_is_named(people, late, settings):
+    give_address(people["buyer"])
+    settings.PRODUCTION, settings.MAIL_SERVER = True, {**settings.MAIL_SERVER, "host": ""}
+    with at_noon():
+        call_command("morning_mail")
+    assert not Mail.objects.exists()
 
 
 def test_the_page_turns_it_off_and_on(buyer, people):
