@@ -231,7 +231,7 @@ SHOP_ADDRESS = os.environ.get("SHOP_ADDRESS", "").rstrip("/")
 
 # The outbox keeps and retries what a server does not take. Without a server mail waits where the site is served, and is
 # printed on the console for the person at this machine.
-MAIL_SERVER = {
+MAIL_SERVER: dict[str, Any] = {
     "host": os.environ.get("SHOP_MAIL_HOST", ""),
     "port": int(environment.number("SHOP_MAIL_PORT", default="587", least=1, most=65535)),
     "username": os.environ.get("SHOP_MAIL_USER", ""),
@@ -239,11 +239,10 @@ MAIL_SERVER = {
     "use_tls": environment.switch("SHOP_MAIL_TLS", default=True),
     "timeout": 8,  # seconds; a page waits this long at most for a server that hangs
 }
-# Django's own name for it from 6.1 on, where EMAIL_BACKEND and its like are deprecated; in 5.2 the outbox alone reads it.
+# Django's own name for it from 6.1 on, where EMAIL_BACKEND and its like are deprecated; in 5.2 the outbox reads it.
+MAILERS: dict[str, dict[str, Any]]
 if MAIL_SERVER["host"]:
-    MAILERS: dict[str, dict[str, Any]] = {
-        "default": {"BACKEND": "shop.orders.smtp.SteppedBackend", "OPTIONS": MAIL_SERVER}
-    }
+    MAILERS = {"default": {"BACKEND": "shop.orders.smtp.SteppedBackend", "OPTIONS": MAIL_SERVER}}
 elif PRODUCTION:
     MAILERS = {"default": {"BACKEND": "shop.orders.smtp.NoServer"}}
 else:

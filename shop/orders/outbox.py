@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 from email.utils import make_msgid
-from typing import Any
+from typing import Any, cast
 
 from django.conf import settings
 from django.contrib.auth.models import User
@@ -91,7 +91,7 @@ def _send(mail: Mail, now: datetime) -> str:
 
 def _mailer() -> Any:
     """The way out that the settings name, opened alike by every Django: 5.2 knows no mailers, 6.1 no connection."""
-    mailer = settings.MAILERS["default"]
+    mailer = cast("dict[str, Any]", settings.MAILERS["default"])
     return import_string(mailer["BACKEND"])(alias="default", **mailer.get("OPTIONS", {}))
 
 
