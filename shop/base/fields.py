@@ -15,6 +15,11 @@ EXACT_FIGURES = 12
 _LONG_YEAR = re.compile(r"(?<!\d)(\d{5,})(?!\d)")
 
 
+def read_as_typed(kind: units.Kind, unit: str, with_tolerance: bool) -> dict[str, str]:
+    """What a box says of itself to the script that reads along (static/js/readings.js)."""
+    return {"data-kind": kind.name, "data-unit": unit, **({"data-tolerance": "1"} if with_tolerance else {})}
+
+
 class UnitWidget(forms.TextInput):
     """A text box with the unit of a bare number printed beside it.
 
@@ -56,7 +61,9 @@ class UnitField(forms.Field):
         self.system = system
         self.unit = self.kind.unit_for(system)
         self.widget.unit = self.unit
-        self.widget.attrs.update({"autocomplete": "off", "class": "short"})
+        self.widget.attrs.update(
+            {"autocomplete": "off", "class": "short", **read_as_typed(self.kind, self.unit, self.with_tolerance)}
+        )
 
     def clean(self, value: Any) -> parsing.TypedQuantity | None:
         if isinstance(value, float):  # a record's own value, of a field that may not be changed

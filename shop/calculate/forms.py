@@ -34,6 +34,8 @@ class Cell:
     options: tuple[str, ...] = ()
     unit: str = ""
     understood: str = ""
+    kind: str = ""
+    bare_unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -229,6 +231,8 @@ class CalculationForm:
             options if field.options else (),
             self._unit(field),
             self._understood(field, value),
+            field.kind.name if field.kind else "",
+            field.kind.unit_for(self.system) if field.kind else "",
         )
 
     def _understood(self, field: Field, typed: str) -> str:
@@ -236,7 +240,7 @@ class CalculationForm:
         if not typed or field.kind is None:
             return ""
         try:
-            reading = parsing.read(typed, field.kind, field.kind.unit_for(self.system))
+            reading = parsing.read(typed, field.kind, field.kind.unit_for(self.system), with_tolerance=True)
         except parsing.NotUnderstood:
             return ""
         shown = units.show(reading.value, field.kind, self.system, figures=7)

@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from shop.base.fields import read_as_typed
 from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.sources import Sources
 from specs.engine import parsing, units
@@ -58,6 +59,7 @@ class CellInput(forms.TextInput):
         self.unit = field.kind.unit_for(system) if field.kind else ""
         if field.kind:
             self.attrs["list"] = f"dimensions-{field.kind.name.replace(' ', '-')}"
+            self.attrs |= read_as_typed(field.kind, self.unit, with_tolerance=True)
 
     def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
         context = super().get_context(name, value, attrs)
