@@ -17,7 +17,7 @@ from django.db import DatabaseError, connection
 
 from shop.copies.record import copy_is_overdue, proven_age
 from shop.orders.models import Mail
-from shop.serving.jobs import JOBS
+from shop.serving.jobs import JOBS, NEVER, JobRun, TimedJob
 from shop.serving.runs import read_runs
 
 LEAST_FREE_PERCENT, LEAST_FREE = 5.0, 500 * 1024 * 1024
@@ -25,7 +25,7 @@ MAIL_WAITS_AT_MOST = timedelta(hours=1)
 CLOCK_SLACK = timedelta(minutes=1)
 SLOW_DATABASE_MS = 1000
 JOB_GRACE = timedelta(minutes=30)
-"""How long past its time a job may be begun, before it counts as left undone."""
+"""How long past its time a job may come to a good end, before it counts as left undone."""
 
 
 @dataclass(frozen=True)
@@ -70,10 +70,25 @@ def _database(now: datetime) -> Part:
 
 
 def _disk(now: datetime) -> Part:
-    usage = shutil.disk_usage(settings.DATA_DIR)
-    percent = 100 * usage.free / usage.total
-    enough = percent >= LEAST_FREE_PERCENT or usage.free >= 20 * LEAST_FREE
-    return Part(enough and usage.free >= LEAST_FREE, {"free_percent": round(percent, 1)})
+    """The disk of the data and that of the copies, where it is another."""
+    data = shutil.disk_usage(settings.DATA_DIR)
+    copies = shutil.disk_usage(_there(Path(settings.SHOP_COPIES)))
+    facts = {"free_percent": _percent(data), "copies_free_percent": _percent(copies)}
+    return Part(_has_room(data) and _has_room(copies), facts)
+
+
+def _has_room(usage: Any) -> bool:
+    enough = _percent(usage) >= LEAST_FREE_PERCENT or usage.free >= 20 * LEAST_FREE
+    return enough and usage.free >= LEAST_FREE
+
+
+def _percent(usage: Any) -> float:
+    return round(100 * usage.free / usage.total, 1)
+
+
+def _there(folder: Path) -> Path:
+    """The folder, or the nearest above it: the first copy makes it."""
+    return next(place for place in (folder, *folder.parents) if place.exists())
 
 
 def _mail(now: datetime) -> Part:
@@ -108,15 +123,15 @@ def _database_clock(now: datetime) -> datetime:
 
 
 def _timed(now: datetime) -> Part:
-    """Whether each job was begun in time; how one ended is for the log, and for the copy's and the mail's own parts."""
+    """Whether each job came to a good end in time, and none ended badly since."""
     runs = read_runs(_data())
-    late = [
-        job.name
-        for job in JOBS
-        if job.name not in runs or runs[job.name].began < now - job.every - job.limit - JOB_GRACE
-    ]
-    failed = [name for name, run in runs.items() if not run.well and run.words]
-    return Part(not late, {"late": late, "failed": failed})
+    late = [job.name for job in JOBS if _is_late(job, runs.get(job.name, NEVER), now)]
+    failed = [job.name for job in JOBS if runs.get(job.name, NEVER).failed]
+    return Part(not late and not failed, {"late": late, "failed": failed})
+
+
+def _is_late(job: TimedJob, run: JobRun, now: datetime) -> bool:
+    return run.good is None or run.good < now - job.every - job.limit - JOB_GRACE
 
 
 def _data() -> Path:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 TRIED_AGAIN_AFTER = timedelta(minutes=15)
 
@@ -40,13 +40,31 @@ JOBS = (
 )
 
 
+AT_WORK = "did not come to an end"
+"""The words of a run from its beginning on: where it ends its process, they stay."""
+
+
 @dataclass(frozen=True)
 class JobRun:
-    """The last time a job ran: when it began, and whether it came to a good end."""
+    """The last time a job ran: when it began, and whether it came to a good end; `good` is when one began that did."""
 
     began: datetime
     well: bool
     words: str = ""
+    good: datetime | None = None
+
+    def begin(self, now: datetime) -> "JobRun":
+        return JobRun(now, False, AT_WORK, self.good)
+
+    def end(self, trouble: str) -> "JobRun":
+        return JobRun(self.began, not trouble, trouble, self.good if trouble else self.began)
+
+    @property
+    def failed(self) -> bool:
+        return not self.well and self.words != AT_WORK
+
+
+NEVER = JobRun(datetime.min.replace(tzinfo=UTC), False, AT_WORK)
 
 
 def is_due(job: TimedJob, last: JobRun | None, now: datetime) -> bool:

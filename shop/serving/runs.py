@@ -23,7 +23,7 @@ def read_runs(folder: Path) -> dict[str, JobRun]:
 def keep_runs(runs: dict[str, JobRun], folder: Path) -> bool:
     """Write the runs down, whole or not at all; False where the disk does not take it."""
     place, unfinished = folder / NAME, folder / f"{NAME}.{os.getpid()}"
-    told = {name: {"began": run.began.isoformat(), "well": run.well, "words": run.words} for name, run in runs.items()}
+    told = {name: _told(run) for name, run in runs.items()}
     try:
         with os.fdopen(os.open(unfinished, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
             json.dump(told, file, indent=1)
@@ -34,5 +34,12 @@ def keep_runs(runs: dict[str, JobRun], folder: Path) -> bool:
     return True
 
 
+def _told(run: JobRun) -> dict[str, Any]:
+    good = run.good.isoformat() if run.good else None
+    return {"began": run.began.isoformat(), "well": run.well, "words": run.words, "good": good}
+
+
 def _run(said: dict[str, Any]) -> JobRun:
-    return JobRun(datetime.fromisoformat(said["began"]), bool(said["well"]), str(said.get("words", "")))
+    began, well, good = datetime.fromisoformat(said["began"]), bool(said["well"]), said.get("good")
+    last_good = datetime.fromisoformat(good) if good else began if well else None
+    return JobRun(began, well, str(said.get("words", "")), last_good)

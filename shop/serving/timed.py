@@ -17,7 +17,7 @@ from django.core.management.base import CommandError
 from django.db import close_old_connections
 from django.utils import timezone
 
-from shop.serving.jobs import JobRun, TimedJob, due_jobs
+from shop.serving.jobs import NEVER, JobRun, TimedJob, due_jobs
 from shop.serving.runs import keep_runs, read_runs
 
 BEAT = 5
@@ -51,12 +51,12 @@ class TimedWork:
 
     def do(self, job: TimedJob) -> None:
         """Run one job. It is written down before it begins: a job that ends this process is not the first one again."""
-        began = timezone.localtime()
-        self._keep(job, JobRun(began, False, "did not come to an end"))
+        run = self.runs.get(job.name, NEVER).begin(timezone.localtime())
+        self._keep(job, run)
         self.say(job.limit.total_seconds())
         trouble = self._trouble_of(job)
         self.say(SILENT_AT_MOST)
-        self._keep(job, JobRun(began, not trouble, trouble))
+        self._keep(job, run.end(trouble))
 
     def _keep(self, job: TimedJob, run: JobRun) -> None:
         self.runs[job.name] = run

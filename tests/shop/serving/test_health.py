@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -24,7 +25,7 @@ def well(db: None, settings: Any) -> Path:
     folder = Path(settings.DATA_DIR)
     folder.mkdir(parents=True, exist_ok=True)
     now = timezone.now()
-    keep_runs({job.name: JobRun(now, True) for job in JOBS}, folder)
+    keep_runs({job.name: JobRun(now, True, good=now) for job in JOBS}, folder)
     keep_proof(Proof(at=now, copy="workshop-1.zip", made_at=now - timedelta(days=1)))
     return folder
 
@@ -71,7 +72,30 @@ def test_mail_that_waits_for_over_an_hour_is_not_well(well: Path) -> None:
 
 
 def test_a_job_that_was_not_begun_is_named(well: Path) -> None:
-    keep_runs({**read_runs(well), "backup": JobRun(timezone.now() - timedelta(days=2), True)}, well)
+    before = timezone.now() - timedelta(days=2)
+    keep_runs({**read_runs(well), "backup": JobRun(before, True, good=before)}, well)
+    said = asked()
+    assert said["timed"]["facts"]["late"] == ["backup"]
+    assert "timed" in unwell(said)
+
+
+def test_a_nightly_copy_that_failed_is_told_by_the_status_at_once_and_until_one_is_made(well: Path) -> None:
+    run = read_runs(well)["backup"].begin(timezone.now())
+    for_now = {**read_runs(well), "backup": run}
+    keep_runs(for_now, well)
+    assert "timed" not in unwell(asked()), "it is at work"
+    keep_runs({**for_now, "backup": run.end("the disk is full")}, well)
+    said = asked()
+    assert said["timed"]["facts"]["failed"] == ["backup"]
+    assert "timed" in unwell(said)
+    assert "full" not in str(said)
+    keep_runs({**for_now, "backup": run.end("").begin(timezone.now()).end("")}, well)
+    assert "timed" not in unwell(asked())
+
+
+def test_a_job_that_ends_its_process_each_time_it_is_begun_is_told(well: Path) -> None:
+    last = timezone.now() - timedelta(days=2)
+    keep_runs({**read_runs(well), "backup": JobRun(last, True, good=last).begin(timezone.now())}, well)
     said = asked()
     assert said["timed"]["facts"]["late"] == ["backup"]
     assert "timed" in unwell(said)
@@ -89,6 +113,19 @@ def test_a_disk_that_fills_up_is_told(well: Path, monkeypatch: pytest.MonkeyPatc
     assert "disk" in unwell(asked())
 
 
+def test_a_full_disk_of_the_copies_is_told_where_the_data_has_room(
+    well: Path, settings: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings.SHOP_COPIES = well / "copies"
+    settings.SHOP_COPIES.mkdir()
+    monkeypatch.setattr(
+        health.shutil,
+        "disk_usage",
+        lambda place: SimpleNamespace(total=2**42, free=2**20 if place == settings.SHOP_COPIES else 2**41),
+    )
+    assert "disk" in unwell(asked())
+
+
 def test_a_part_that_cannot_be_looked_at_is_not_well(well: Path, settings: Any) -> None:
     settings.DATA_DIR = well / "gone"
     said = asked()
@@ -99,7 +136,8 @@ def test_what_was_kept_of_the_timed_work_and_cannot_be_read_counts_as_nothing(tm
     assert read_runs(tmp_path) == {}
     (tmp_path / "timed.json").write_text('{"backup": 3}')
     assert read_runs(tmp_path) == {}
-    run = JobRun(datetime(2026, 11, 3, 2, tzinfo=UTC), False, "full")
+    night = datetime(2026, 11, 3, 2, tzinfo=UTC)
+    run = JobRun(night, False, "full", good=night - timedelta(days=1))
     assert keep_runs({"backup": run}, tmp_path)
     assert read_runs(tmp_path) == {"backup": run}
     assert (tmp_path / "timed.json").stat().st_mode & 0o077 == 0
