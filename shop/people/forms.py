@@ -45,8 +45,9 @@ class OwnPasswordForm(PasswordChangeForm):
 class PreferencesForm(VersionedForm):
     class Meta:
         model = Preferences
-        fields = ["units", "paper", "theme"]
-        widgets = dict.fromkeys(fields, forms.RadioSelect)
+        fields = ["units", "paper", "theme", "search_key"]
+        widgets = dict.fromkeys(["units", "paper", "theme"], forms.RadioSelect)
+        help_texts = {"search_key": "Turn it off where it gets in the way of speech input or a screen reader."}
 
 
 class NewPersonForm(Form):

@@ -21,6 +21,12 @@ def test_preferences_hold_from_the_next_page_on(fitter: Client, people: dict[str
     assert "Saved: preferences of fitter." in page
 
 
+def test_the_key_to_the_search_box_can_be_turned_off(fitter: Client) -> None:
+    assert 'aria-keyshortcuts="/"' in fitter.get("/").content.decode()
+    fitter.post("/people/preferences/", CHOSEN)  # a box that is not ticked is not sent
+    assert "aria-keyshortcuts" not in fitter.get("/").content.decode()
+
+
 def test_one_persons_preferences_are_theirs(fitter: Client, buyer: Client, people: dict[str, User]) -> None:
     fitter.post("/people/preferences/", CHOSEN)
     assert 'data-theme="auto"' in buyer.get("/").content.decode()
