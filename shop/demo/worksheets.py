@@ -128,6 +128,7 @@ SHEETS = (
             "thickness": "@AP-01 V6-30 to QZ-5: plate thickness",
             "rotation": "16 deg",
             "ligament": "4 mm",
+            "edge": "4 mm",
             "windows": [
                 {"window": "clutch", "x": "0", "y": "0", "diameter": "224 mm"},
                 {"window": "starter", "x": "4 mm", "y": "-141 mm", "diameter": "38 mm"},

@@ -19,11 +19,11 @@ from specs.engine.calculation import (
     table_result,
     text_result,
 )
-from specs.engine.checks import Check, at_least
+from specs.engine.checks import Check, at_least, open_where
 from specs.engine.units import ANGLE, AREA, LENGTH, MASS, show
 from specs.geometry.discs import edge_wall, ligament
 from specs.geometry.outlines import Outline
-from specs.plate.bolted_holes import bolts_named, opening
+from specs.plate.bolted_holes import bolts_named, opening, unknown_heads
 from specs.plate.laid_out import (
     SAME,
     LayoutHole,
@@ -145,15 +145,24 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the walls with the limits that were given; ask for every bolt, and for the opening over the crank."""
     pair = _pair(found.smallest_pair)
-    yield at_least("Wall between holes", _level(found.smallest_ligament, given.ligament), given.ligament, pair, LENGTH)
+    wall = _level(found.smallest_ligament, given.ligament)
+    yield open_where(
+        at_least("Wall between holes", wall, given.ligament, pair, LENGTH), unknown_heads(placed_holes(given))
+    )
     if found.smallest_window is not None and found.window_pair is not None:
         set_aside, wall = _pair(found.window_pair), _level(found.smallest_window, given.ligament)
         yield at_least("Wall beside a window", wall, given.ligament, set_aside, LENGTH)
-    if given.edge is not None and found.smallest_edge is not None:
-        detail = "nearest hole or head to the outline"
-        yield at_least("Wall to the edge", _level(found.smallest_edge, given.edge), given.edge, detail, LENGTH)
+    if found.smallest_edge is not None:
+        yield _edge_check(given, found.smallest_edge)
     yield from bolts_named(given)
     yield from opening(given)
+
+
+def _edge_check(given: Inputs, wall: float) -> Check:
+    """Whether enough is left to the edge; where nobody says what is enough, only nothing at all is known not to be."""
+    least, lacking = given.edge or 0.0, None if given.edge else "the least wall to the edge was not given"
+    check = at_least("Wall to the edge", _level(wall, least), least, "nearest hole or head to the outline", LENGTH)
+    return open_where(check, lacking, unknown_heads(placed_holes(given)))
 
 
 def _pair(names: Iterable[str]) -> str:
@@ -173,7 +182,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
             yield f"{told}: is the face still measured from that hole?"
     if given.edge is not None and found.smallest_edge is None:
         yield "The wall to the edge is not checked: there is no outline."
-    if given.edge is None and found.smallest_edge is not None and found.smallest_edge < -SAME:
+    if found.smallest_edge is not None and found.smallest_edge < -SAME:
         over = show(-found.smallest_edge, LENGTH)
         yield f"A hole or head reaches over the outline by {over}: nothing holds it there."
     if found.mass is None:
@@ -278,4 +287,5 @@ CALCULATION = Calculation(
         "Access for sockets, the starter, cooling and the sump; thread depth and strength of the plate.",
         "Whether heads lie flush.",
     ),
+    revision=2,
 )

@@ -216,7 +216,7 @@ def slip_check(factor: float, mu: float | None) -> Check:
 
 
 def dowel_checks(joint: Joint) -> Iterator[Check]:
-    """Check the dowel nearest to its shear strength, and the pressure on their holes, with all of the torque on them."""
+    """Check the dowel nearest to its shear strength, and the pressure on holes, with all of the torque on them."""
     pairs = zip(joint.dowels, joint.dowel_stresses, strict=True)
     dowel, stress = max(pairs, key=lambda pair: pair[1] / pair[0].shear_strength)
     words = f"dowel {dowel.name} with all of the torque, against its strength"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from specs.engine.checks import Check
 from specs.engine.units import LENGTH, show
@@ -36,6 +36,12 @@ def _why_barred(name: str, hole: LayoutHole) -> str:
     if hole.diameter > thread.major_diameter + SAME:
         return ""
     return f"{name_on_plate(name)}: {thread.designation} does not pass through {show(hole.diameter, LENGTH)}"
+
+
+def unknown_heads(placed: Iterable[tuple[str, LayoutHole]]) -> str | None:
+    """Say which sunk heads nobody measured: their walls are thinner than those of the bare holes."""
+    bare = [name for name, hole in placed if hole.kind == "countersunk" and hole.head_diameter <= hole.diameter]
+    return f"how wide the sunk head is was not given for {', '.join(map(name_on_plate, bare))}" if bare else None
 
 
 def opening(given: PlateInputs) -> Iterator[Check]:

@@ -101,10 +101,21 @@ class PlateInputs:
         DENSITY, "Density", symbol="rho", default=2700, above=0, group="Plate", help="aluminium 2700, steel 7850 kg/m³"
     )
     ligament: float = quantity(
-        LENGTH, "Least wall between holes", symbol="b_min", at_least=0, group="Limits", help="heads count as holes"
+        LENGTH,
+        "Least wall between holes",
+        symbol="b_min",
+        at_least=1,
+        group="Limits",
+        help="4 mm and more: a thinner wall breaks or bulges at the drill (common practice); heads count as holes",
     )
     edge: float | None = quantity(
-        LENGTH, "Least wall to the edge", symbol="e_min", optional=True, at_least=0, group="Limits"
+        LENGTH,
+        "Least wall to the edge",
+        symbol="e_min",
+        optional=True,
+        at_least=1,
+        group="Limits",
+        help="4 mm and more, as between holes (common practice); without it the edge is not judged",
     )
 
 

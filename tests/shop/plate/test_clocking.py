@@ -47,7 +47,7 @@ def test_the_walls_at_an_angle_agree_with_shapely():
 def test_within_the_listed_angles_nothing_clashes_and_between_them_something_does():
     sheet = make_plate(inputs={"ligament": "12 mm"})
     found = at(sheet, 0)
-    engine, gearbox, plate = discs(found, Side.ENGINE), discs(found, Side.GEARBOX), Polygon(CORNERS)
+    engine, gearbox, plate = discs(found, Side.ENGINE), discs(found, Side.GEARBOX), Polygon(CORNERS).buffer(-5)
     assert 1 < len(found.clear) < 20
     stand = MultiPolygon(engine)
     for angle in angles_about(found.clear):

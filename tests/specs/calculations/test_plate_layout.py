@@ -153,6 +153,43 @@ def test_a_wall_of_the_limit_but_for_what_turning_leaves_holds() -> None:
     assert not _solve([_hole("E", 0, 0)], [_hole("G", 12.9999, 0)], rotation=33.3).checks[0].passed
 
 
+def _edge_verdict(at: float, **more: Any) -> str:
+    answer = _solve([_hole("E", 0, 0)], [_hole("G", at, 0)], outline=SQUARE, **more)
+    (check,) = [check for check in answer.checks if check.name == "Wall to the edge"]
+    return check.verdict
+
+
+@pytest.mark.parametrize(
+    ("at", "edge", "verdict"),
+    [(60, None, "not known"), (96, None, "fails"), (95.5, 1, "fails"), (90, 5, "holds"), (90.1, 5, "fails")],
+)
+def test_the_edge_is_judged_by_a_least_wall_and_fails_without_one_where_a_hole_breaks_out(
+    at: float, edge: float | None, verdict: str
+) -> None:
+    # By hand: the edge lies at 100 mm, the hole's radius is 5 mm.
+    assert _edge_verdict(at, edge=edge) == verdict
+
+
+@pytest.mark.parametrize(("head", "verdict"), [(0, "not known"), (10, "not known"), (20, "holds"), (130, "fails")])
+def test_a_sunk_head_of_unknown_width_leaves_its_walls_open(head: float, verdict: str) -> None:
+    sunk = _hole("E", 0, 0, kind="countersunk", head_diameter=head)
+    answer = _solve([sunk], [_hole("G", 60, -40)], outline=SQUARE, edge=5)
+    assert answer.checks[0].verdict == verdict
+    assert verdict != "not known" or "E-E" in answer.checks[0].detail
+    assert {check.name: check for check in answer.checks}["Wall to the edge"].verdict == (
+        "not known" if verdict == "not known" else "holds"
+    )
+    assert _solve([sunk], [_hole("G", 6, 0)]).checks[0].verdict == "fails"
+
+
+def test_a_least_wall_of_nothing_is_refused() -> None:
+    for name in ("ligament", "edge"):
+        with pytest.raises(BadInput) as refused:
+            _solve([_hole("E", 0, 0)], [_hole("G", 60, 0)], **{name: 0.9})
+        assert list(refused.value.errors) == [name]
+        _solve([_hole("E", 0, 0)], [_hole("G", 60, 0)], **{name: 1})
+
+
 def test_without_an_outline_there_is_neither_mass_nor_edge() -> None:
     answer = _solve([_hole("E", 0, 0)], [_hole("G", 80, 0)], edge=5)
 
@@ -274,6 +311,7 @@ def test_windows_are_taken_off_the_mass_and_held_against_holes_and_edge() -> Non
     assert [check.name for check in found.checks] == [
         "Wall between holes",
         "Wall beside a window",
+        "Wall to the edge",
         "Opening for crank and clutch",
     ]
     assert (
@@ -365,7 +403,7 @@ def test_a_window_over_the_edge_cuts_the_outline() -> None:
 
 @pytest.mark.parametrize("kind", ["clearance", "countersunk"])
 def test_a_hole_of_which_nobody_says_the_bolt_fails(kind: str) -> None:
-    answer = _solve([_hole("E", 0, 0, kind=kind, bolt="")], [_hole("G", 50, 0)])
+    answer = _solve([_hole("E", 0, 0, kind=kind, bolt="", head_diameter=18)], [_hole("G", 50, 0)])
     (failed,) = [check for check in answer.checks if not check.passed]
     assert (failed.name, failed.detail) == ("bolt not named", "which bolt goes through E-E?")
 
