@@ -50,7 +50,8 @@ def make_plate(**changes: Any) -> Worksheet:
         component=_component(kind="gearbox", maker="Teskel", name="QZ-5"),
         seen_from=changes.pop("gearbox_seen_from", "gearbox"),
     )
-    given = {"engine": engine, "gearbox": gearbox, "outline": engine, "thickness": "20 mm", "ligament": "5 mm", "edge": "5 mm"}
+    walls = {"ligament": "5 mm", "edge": "5 mm"}
+    given = {"engine": engine, "gearbox": gearbox, "outline": engine, "thickness": "20 mm", **walls}
     inputs = {**given, **changes.pop("inputs", {})}
     if changes.pop("opening", True):
         # Behind the windows of the test itself, which start at 0.

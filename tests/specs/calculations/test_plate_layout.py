@@ -52,6 +52,12 @@ def test_a_wall_of_exactly_the_limit_is_no_clash(apart: float, clashes: int) -> 
 
     assert len(answer.found.clashes) == clashes
     assert answer.checks[0].passed == (clashes == 0)
+    assert PLATE.solve_all
+    assert [len(found.clashes) for found in PLATE.solve_all([answer.given])] == [clashes]
+
+
+def test_the_revision_is_raised_with_the_method() -> None:
+    assert PLATE.revision == 2
 
 
 def test_walls_of_one_side_count_too_and_clashes_keep_the_order() -> None:
