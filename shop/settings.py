@@ -68,7 +68,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "shop.serving.request_log.RequestLog",
-    "shop.base.limits.TrustProxy",
+    "shop.base.middleware.TrustProxy",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     # The length of a compressed page can tell a secret that stands in it, asked often enough (BREACH). The token of a
@@ -80,7 +80,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "shop.base.limits.LimitBody",
+    "shop.base.middleware.LimitBody",
     "shop.base.middleware.KeepInterruptedForm",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "shop.people.middleware.reader",
@@ -156,7 +156,7 @@ AXES_COOLOFF_TIME = 0.25  # hours
 # Trying on while shut out must not keep a name shut for ever.
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_RESET_ON_SUCCESS = True
-AXES_CLIENT_IP_CALLABLE = "shop.base.limits.client_address"
+AXES_CLIENT_IP_CALLABLE = "shop.base.middleware.client_address"
 AXES_LOCKOUT_CALLABLE = "shop.people.views.sign_in.locked_out"
 AXES_VERBOSE = False
 

@@ -2,23 +2,25 @@
 
 ::
 
-    @allowed("orders.write")
-    def new(request):
+    @edits("orders.write")
+    def order_new(request):
         return create_page(request, OrderForm, title="New order")
 
-    @allowed("orders.write")
-    def change(request, pk):
+    @edits("orders.write")
+    def order_edit(request, pk):
         return edit_page(request, get_object_or_404(Order, pk=pk), OrderForm, title="Change order")
 
-Both land on the record's ``get_absolute_url()``, or where ``land=`` (a function of the record) says. ``save=`` takes a
-function of the valid form that returns the record, for an area whose writes go through its changes.py. ``back=`` is
-where "Cancel" leads. A ``ValidationError`` raised by ``save`` is shown beside the fields it names.
-Further keywords go to the form.
+Both lead to the record's ``get_absolute_url()``, or where ``redirect_to=`` (a function of the record) says. ``save=``
+takes a function of the valid form that returns the record, for a room whose writes go through its changes.py. ``back=``
+is where "Cancel" leads. A ``ValidationError`` raised by ``save`` is shown beside the fields it names. Further keywords
+go to the form.
 """
 
 from collections.abc import Callable
 from typing import Any
+from urllib.parse import quote
 
+from django.conf import settings
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
@@ -28,7 +30,6 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 from shop.base.access import system_of
 from shop.base.dependents import what_rests_on
-from shop.base.drafts import tell_saved
 from shop.base.error_pages import DeletedMeanwhile
 from shop.base.forms import ReasonForm
 from shop.base.once import (
@@ -59,6 +60,10 @@ REFUSALS: dict[type[Exception], str] = {
     IntegrityError: CLASH,
     Stale: LATE,
 }
+SAVED_FORMS = "saved_forms"
+"""The cookie that names the forms that were written, for the script that keeps drafts (`static/js/drafts.js`)."""
+_MOST_SAVED = 8
+_SAVED_FOR_SECONDS = 24 * 60 * 60
 
 
 def _sent(request: HttpRequest) -> Any:
@@ -244,3 +249,19 @@ def _page_before(request: HttpRequest) -> str:
     before = request.headers.get("Referer", "")
     known = url_has_allowed_host_and_scheme(before, {request.get_host()}, require_https=request.is_secure())
     return before if known else ""
+
+
+def tell_saved(request: HttpRequest, response: HttpResponse) -> HttpResponse:
+    """Add to the answer that this person's form at this address was written, for the script to drop its draft.
+
+    Only the server knows that a form was written: a page that follows may as well come after a network that was cut.
+    """
+    saved = quote(f"{request.user.pk} {request.get_full_path()}", safe="")
+    # Several, since two tabs may save before a page of the site is shown; the script takes them all away.
+    earlier = [one for one in request.COOKIES.get(SAVED_FORMS, "").split("|") if one and one != saved]
+    told = "|".join([*earlier, saved][-_MOST_SAVED:])
+    if len(told) < 3000:  # a browser drops a cookie over 4 kB, and then all of them
+        response.set_cookie(
+            SAVED_FORMS, told, max_age=_SAVED_FOR_SECONDS, secure=settings.SESSION_COOKIE_SECURE, samesite="Lax"
+        )
+    return response

@@ -1,4 +1,4 @@
-"""Writing records: saving them, deleting them without losing them, undoing that; person and reason in the history."""
+"""Records: found to be written to, saved, deleted without losing them, undone; person and reason in the history."""
 
 from __future__ import annotations
 
@@ -8,14 +8,18 @@ from typing import Any, TypeVar
 
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
+from django.shortcuts import get_object_or_404
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.base import search_index
+from shop.base.error_pages import DeletedMeanwhile
 from shop.base.roles import Person, person_name
 from specs.models.base import Deletable, Stale
 
 Record = TypeVar("Record", bound=models.Model)
+BELONGS_TO = ("job", "step", "template", "order", "line", "worksheet", "vehicle")
+"""The fields by which a record is part of another: with that one deleted, nothing is written to its parts."""
 
 
 def save_as(record: Record, *, person: Person, reason: str = "", fields: list[str] | None = None) -> Record:
@@ -107,3 +111,20 @@ def remove_record(record: models.Model, *, person: Person) -> None:
 def save_form(request: Any) -> Callable[[Any], Any]:
     """How a page's valid form is saved: under the name of the person signed in."""
     return lambda form: save_as(form.instance, person=request.user)
+
+
+def refuse_deleted(record: Any) -> None:
+    """Raise DeletedMeanwhile for a record that somebody deleted, or that is part of one."""
+    if getattr(record, "is_deleted", False):
+        raise DeletedMeanwhile(deletion_text(record))
+    own = {field.name for field in record._meta.concrete_fields if field.is_relation and not field.null}
+    for name in BELONGS_TO:
+        if name in own:
+            refuse_deleted(getattr(record, name))
+
+
+def find_current(rows: Any, pk: int) -> Any:
+    """The record of this number. Raises DeletedMeanwhile for a deleted one, Http404 for one that never was."""
+    found = get_object_or_404(rows, pk=pk)
+    refuse_deleted(found)
+    return found

@@ -12,8 +12,7 @@ from shop.jobs.standing import points_in
 from shop.measuring.text import show_dimension
 from shop.print.card_facts import DimensionFacts, JobFacts, WorksheetFacts
 from shop.print.facts import Heading, Pair
-from shop.print.guard_changes import guard_changes
-from shop.print.step_facts import day, read_parts, read_step, steps_of
+from shop.print.step_facts import day, guard_changes, read_parts, read_step, steps_of
 from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
 from shop.worksheets.evaluation import for_states, worksheet_states

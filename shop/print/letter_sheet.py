@@ -30,10 +30,9 @@ from reportlab.platypus import (
 )
 
 from shop.orders.letter import CELL, CLOSE
-from shop.print.file_date import date_file
 from shop.print.fonts import lines, register, shortened, tidy
 from shop.print.letter_facts import LetterFacts
-from shop.print.sheet_frame import write
+from shop.print.sheet_frame import date_file, write
 from shop.print.styles import HAIR, PAPERS, RULE
 from shop.print.text import words
 

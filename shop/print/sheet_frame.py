@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable, Sequence
+from datetime import UTC, datetime
 from typing import Any
 
 import segno
+from django.utils.timezone import get_current_timezone
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
@@ -20,7 +22,6 @@ from reportlab.platypus import (
 )
 
 from shop.print.facts import Heading
-from shop.print.file_date import date_file, moment_of
 from shop.print.fonts import (
     register,
     runs,
@@ -50,6 +51,7 @@ _LEAST_BELOW = 30 * mm
 _ROWS, _LATER_ROWS = (10 * mm, 8.5 * mm, 8.5 * mm), (9.5 * mm, 8.5 * mm)
 _PAD = 1.2 * mm
 _LABEL, _VALUE = 6.0, 9.5
+_AS_PRINTED = "%d %b %Y %H:%M"
 
 
 class KeptUnlessLong(KeepTogether):
@@ -248,3 +250,24 @@ def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> 
 def drawn_from(story: Callable[[Any], list[Flowable]], *, alone: bool = False) -> Callable[[Any, str], bytes]:
     """How a kind of sheet is drawn whose facts a story lays out in the frame; `alone`: see `render`."""
     return lambda facts, paper: render(facts.heading, story(facts), paper, alone)
+
+
+def moment_of(day: str) -> datetime | None:
+    """Read the day that a title block shows, "26 Nov 2026 03:15", in the shop's time; None where it is none.
+
+    >>> moment_of("no day") is None
+    True
+    """
+    try:
+        return datetime.strptime(day, _AS_PRINTED).replace(tzinfo=get_current_timezone())
+    except ValueError:
+        return None
+
+
+def date_file(canvas: Any, moment: datetime | None) -> None:
+    """Write a moment into a file as that of its making; left as it is where there is none."""
+    if moment is None:
+        return
+    stamp = canvas._doc._timeStamp
+    at = moment.astimezone(UTC)
+    stamp.t, stamp.lt, stamp.YMDhms = at.timestamp(), at.timetuple(), tuple(at.timetuple())[:6]

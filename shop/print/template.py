@@ -10,11 +10,10 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from shop.print.facts import PlateFacts
-from shop.print.file_date import date_file, moment_of
 from shop.print.fonts import BODY, register, shortened
 from shop.print.plate_drawing import UP, plate_drawing
 from shop.print.plate_facts import SEATS
-from shop.print.sheet_frame import draw_code, write
+from shop.print.sheet_frame import date_file, draw_code, moment_of, write
 from shop.print.styles import PAPERS
 from specs.drawings import pdf
 from specs.drawings.primitives import Drawing, Extent

@@ -11,8 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from specs.engine.instruments import is_printed
-from specs.engine.readings import active
+from specs.engine.readings import active, is_printed
 from specs.models import Component, Dimension, HolePattern, Measurement, working_value
 from specs.models.reading_doubts import doubts_about
 

@@ -1,18 +1,22 @@
-"""A worksheet's inputs and results line by line, today's and those accepted, for pages and print alike."""
+"""A worksheet line by line, for pages and print alike: verdict and checks, inputs, results, today's and accepted."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from django.utils.formats import date_format
+from django.utils.text import capfirst
 from django.utils.timezone import localtime
 
 from shop.base.roles import person_name
+from shop.base.rows import Row
+from shop.calculate.answer_text import Presented, ShownCheck
 from shop.worksheets.evaluation import EvaluatedWorksheet, result_of
 from shop.worksheets.models import AcceptedRecord
-from shop.worksheets.rules import MADE, RECORD, Origin, OutputDifference, Verdict
-from shop.worksheets.text import credit, origin_words, plain_words, result_change, sized
+from shop.worksheets.rules import MADE, RECORD, Origin, OutputDifference, Verdict, WorksheetState
+from shop.worksheets.text import StatusText, credit, origin_words, plain_words, result_change, sized
 from specs.engine.bands import band_words
 from specs.engine.calculation import Calculation, find
 from specs.engine.fields import fields_of, label_at
@@ -20,6 +24,7 @@ from specs.engine.units import System
 
 # How a doubt about a reading begins where it stands among the checks.
 DOUBT = "In doubt: "
+MARKS = {"fails": "fails", "close": "check", "unknown": "waiting", "doubt": "check", "holds": "done"}
 
 
 @dataclass(frozen=True)
@@ -173,4 +178,47 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
             *(f"{DOUBT}{doubt}" for doubt in lines.doubts),
             *(f"{check.name}: {check.verdict}" for check in lines.checks),
         ),
+    )
+
+
+@dataclass(frozen=True)
+class VerdictText:
+    """The verdict in one line, its mark (one of `shop.base.rows.MARKS`), and one quiet line on what was accepted."""
+
+    mark: str
+    headline: str
+    note: str
+
+
+def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Presented | None) -> VerdictText:
+    """Say whether it holds today; what holds and is not what was accepted is never said to hold without that."""
+    if presented is None:
+        why = status.problems[0] if status.problems else "no input is given"
+        return VerdictText("fails" if state.accepted else "waiting", f"Cannot be worked out: {why}", status.headline)
+    verdicts = presented.verdicts
+    worst, word, those = verdicts[0] if verdicts else ("", "Worked out", "")
+    headline = f"{word}: {those}" if worst not in ("holds", "") else word
+    if worst in ("holds", "") and status.doubts:
+        return VerdictText("check", f"In doubt: {status.doubts[0]}", status.headline)
+    if worst in ("holds", "") and state.status.state is WorksheetState.CHANGED:
+        return VerdictText("check", f"{'Holds' if worst else word}, but it is not what was accepted", status.headline)
+    mark = MARKS.get(worst, "done")
+    return VerdictText("waiting" if mark == "done" and not state.accepted else mark, headline, status.headline)
+
+
+def check_rows(checks: Iterable[ShownCheck]) -> list[Row]:
+    """Each check as a row, the worst first: what it says, and by how much."""
+    order = list(MARKS)
+    return [_row(check) for check in sorted(checks, key=lambda check: order.index(check.mark))]
+
+
+def _row(check: ShownCheck) -> Row:
+    unknown = check.mark == "unknown"
+    return Row(
+        MARKS[check.mark],
+        capfirst(check.name),
+        note=capfirst(check.verdict if unknown else check.detail),
+        figure="not known" if unknown else check.verdict,
+        under=check.margin,
+        red=check.mark == "fails",
     )

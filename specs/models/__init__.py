@@ -1,9 +1,16 @@
 """The driveline knowledge on record: components, readings, hole patterns, mating features, torque specs."""
 
 from specs.models.base import Deletable, DeletableQuerySet, Stale, Versioned
-from specs.models.components import Component, Specimen
 from specs.models.mating import FeatureSize, MatingFeature
-from specs.models.measuring import Dimension, Measurement, WorkingValue, reading_origin, working_value
+from specs.models.measuring import (
+    Component,
+    Dimension,
+    Measurement,
+    Specimen,
+    WorkingValue,
+    reading_origin,
+    working_value,
+)
 from specs.models.patterns import Hole, HolePattern
 from specs.models.torque import TorqueSpec
 

@@ -8,8 +8,7 @@ from datetime import date
 from django.utils.dateformat import format as date_format
 
 from specs.engine import units
-from specs.engine.instruments import cannot_read, is_printed
-from specs.engine.readings import active, disagree, looks_like_other_unit
+from specs.engine.readings import active, cannot_read, disagree, is_printed, looks_like_other_unit
 from specs.models.measuring import Dimension, Measurement
 
 

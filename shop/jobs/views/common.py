@@ -9,8 +9,8 @@ from django.db import models
 from django.http import HttpResponse
 
 from shop.base.access import SignedIn
-from shop.base.find import find_current
 from shop.base.pages import ask_page
+from shop.base.records import find_current
 from shop.jobs.models import Job, Step
 
 

@@ -9,8 +9,8 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current
 from shop.base.pages import delete_page
+from shop.base.records import find_current
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     DecisionMakeForm,

@@ -8,9 +8,9 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
-from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.records import find_current
 from shop.jobs.changes import lessons as changes
 from shop.jobs.forms.notes import LessonForm
 from shop.jobs.models import Lesson, Step

@@ -9,9 +9,9 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.records import find_current
 from shop.jobs.changes import steps as changes
 from shop.jobs.forms.steps import HereForm, PartNeedForm
 from shop.jobs.models import PartNeed, Step

@@ -11,8 +11,8 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits
-from shop.base.find import find_current
 from shop.base.pages import ask_page
+from shop.base.records import find_current
 from shop.jobs.changes import proof as changes
 from shop.jobs.changes.proof import Statement
 from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm

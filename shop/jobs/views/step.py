@@ -13,9 +13,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
-from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, create_page, delete_page, edit_page
+from shop.base.records import find_current
 from shop.base.roles import may, person_name
 from shop.jobs import rules, step_rows
 from shop.jobs.changes import steps as changes

@@ -10,9 +10,9 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current, refuse_deleted
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, delete_page
+from shop.base.records import find_current, refuse_deleted
 from shop.jobs.changes import torques as changes
 from shop.jobs.forms.jobs import (
     TieTorqueForm,

@@ -8,8 +8,8 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current
 from shop.base.forms import ReasonForm
+from shop.base.records import find_current
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     AddWorksheetForm,

@@ -12,8 +12,7 @@ from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
-from specs.engine.instruments import is_printed
-from specs.engine.readings import active, disagree, looks_like_other_unit
+from specs.engine.readings import active, disagree, is_printed, looks_like_other_unit
 from specs.models import Dimension, Measurement, Specimen, reading_origin
 from specs.models.reading_doubts import is_another_piece, taking_doubts
 from specs.queries import usual_values

@@ -6,8 +6,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
 from shop.base.access import SignedIn, edits, reads
-from shop.base.find import find_current
 from shop.base.pages import create_page
+from shop.base.records import find_current
 from shop.measuring import changes
 from shop.measuring.forms.datum import DatumForm
 from shop.measuring.pattern_compare import compare

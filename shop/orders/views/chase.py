@@ -7,8 +7,8 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import refuse_deleted
 from shop.base.pages import create_page, edit_page
+from shop.base.records import refuse_deleted
 from shop.orders import changes
 from shop.orders.forms import (
     ChaseForm,

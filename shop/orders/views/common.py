@@ -9,8 +9,8 @@ from django.http import HttpResponse
 from django.utils import timezone
 
 from shop.base.access import SignedIn
-from shop.base.find import find_current
 from shop.base.pages import create_page, delete_page
+from shop.base.records import find_current
 from shop.base.roles import require
 from shop.orders import changes
 from shop.orders.forms import (

@@ -7,8 +7,8 @@ from typing import Any
 from django.http import HttpResponse
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current
 from shop.base.pages import create_page, edit_page
+from shop.base.records import find_current
 from shop.orders import changes
 from shop.orders.forms import LineForm
 from shop.orders.models import OrderLine

@@ -10,9 +10,9 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
-from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
+from shop.base.records import find_current
 from shop.orders import changes, rules
 from shop.orders.filters import OrderFilters
 from shop.orders.forms import NewOrderForm, OrderForm

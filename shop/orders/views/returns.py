@@ -6,7 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current
+from shop.base.records import find_current
 from shop.orders import changes
 from shop.orders.forms import (
     ReturnForm,

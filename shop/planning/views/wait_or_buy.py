@@ -12,9 +12,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current
 from shop.base.money import to_cents
 from shop.base.pages import create_page
+from shop.base.records import find_current
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine
 from shop.planning import changes

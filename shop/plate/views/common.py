@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
-from shop.base.find import refuse_deleted
+from shop.base.records import refuse_deleted
 from shop.people.models import preferences_of
 from shop.plate import changes as changes
 from shop.plate.layout import PLATE, PlateLayout, read_state

@@ -7,9 +7,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import edits
-from shop.base.find import find_current
 from shop.base.forms import ReasonForm
 from shop.base.pages import ask_page, create_page
+from shop.base.records import find_current
 from shop.plate import changes as changes
 from shop.plate.forms import (
     LeaveOutForm,

@@ -10,10 +10,9 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
 from shop.base.filters import rows_asked
-from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
-from shop.base.records import save_form
+from shop.base.records import find_current, save_form
 from shop.calculate.answer_text import present
 from shop.measuring.changes import delete_with_reason
 from shop.torque.changes import confirm_spec

@@ -6,9 +6,9 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
-from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.records import find_current
 from shop.vehicles import changes
 from shop.vehicles.forms import CustomerForm
 from shop.vehicles.models import Customer

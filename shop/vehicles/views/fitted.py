@@ -7,8 +7,8 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.base.find import find_current
 from shop.base.pages import ask_page, delete_page
+from shop.base.records import find_current
 from shop.vehicles import changes
 from shop.vehicles.forms import FitForm, TakeOutForm
 from shop.vehicles.models import Fitted, Vehicle

@@ -13,21 +13,20 @@ from django.utils import timezone
 
 from shop.base.access import acts, edits, reads
 from shop.base.filters import rows_asked
-from shop.base.find import find_current
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.records import find_current
 from shop.people.models import preferences_of
 from shop.worksheets import changes
 from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_state
 from shop.worksheets.evaluation import out_of_date as stale
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
-from shop.worksheets.lines import accepted_lines, input_lines, output_lines
+from shop.worksheets.lines import accepted_lines, check_rows, input_lines, output_lines, verdict_text
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets
 from shop.worksheets.text import present_state, status_text
-from shop.worksheets.verdict_text import check_rows, verdict_text
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find
 from specs.engine.units import System

@@ -5,7 +5,7 @@ from urllib.parse import unquote
 
 import pytest
 
-from shop.base.drafts import COOKIE
+from shop.base.pages import SAVED_FORMS
 from tests.factories.vehicles import make_customer
 from tests.pages import press
 
@@ -41,16 +41,16 @@ def test_a_page_that_deletes_keeps_none(owner):
 def test_a_save_is_told_with_person_and_address(owner, people, query):
     response = press(owner, NEW + query, name="Oduya")
     assert response.status_code == 302
-    assert unquote(response.cookies[COOKIE].value) == f"{people['owner'].pk} {NEW}{query}"
+    assert unquote(response.cookies[SAVED_FORMS].value) == f"{people['owner'].pk} {NEW}{query}"
 
 
 def test_a_refused_form_is_not_told_as_saved(owner):
     response = press(owner, NEW, name="")
     assert response.status_code == 200
-    assert COOKIE not in response.cookies
+    assert SAVED_FORMS not in response.cookies
 
 
 def test_two_saves_before_the_next_page_are_both_told(owner):
     press(owner, NEW, name="Oduya")
     second = press(owner, NEW + "?again", name="Okafor")
-    assert len(second.cookies[COOKIE].value.split("|")) == 2
+    assert len(second.cookies[SAVED_FORMS].value.split("|")) == 2

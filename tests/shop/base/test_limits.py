@@ -7,8 +7,8 @@ from django.contrib.sessions.models import Session
 from django.test import Client, RequestFactory
 from django.utils import timezone
 
-from shop.base import limits
-from shop.base.limits import client_address
+from shop.base import middleware
+from shop.base.middleware import client_address
 
 
 class Untouched:
@@ -49,7 +49,7 @@ def test_whose_session_ended_meanwhile_may_still_send_a_form_but_no_files(fitter
 
 
 def test_the_page_says_how_much_is_taken(fitter: Client, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limits, "SIGNED_IN", 2**20)
+    monkeypatch.setattr(middleware, "SIGNED_IN", 2**20)
     page = fitter.post("/", CONTENT_LENGTH=str(2 * 2**20)).content.decode()
     assert "Too much at once" in page
 
