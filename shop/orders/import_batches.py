@@ -6,14 +6,14 @@ Whatever ends it half-way, every order is on record whole or not at all, and sen
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
 from django.contrib.auth.models import User
-from django.core.exceptions import ValidationError
-from django.db import IntegrityError, models, transaction
+from django.db import IntegrityError, OperationalError, models, transaction
+from django.db.models import QuerySet
 from simple_history.utils import bulk_create_with_history
 
 from shop.base import search_index
@@ -23,12 +23,17 @@ from shop.orders.importing import FileOrder, orders_on_record, promises_of, supp
 from shop.orders.line_status import restate
 from shop.orders.models import Delivery, Order, OrderLine, Promise, Supplier
 
-SMALLEST_BATCH, FIRST_BATCH, LARGEST_BATCH = 5, 20, 400
-WANTED = 0.2
-"""How long one batch should hold the write lock [s]; the next is made as large as that allows."""
-PAUSE = 0.12
-"""Between two batches [s]: SQLite lets a waiting writer try every 0.1 s at least, and each must find the lock free."""
+HELD = 0.25
+"""After so long [s] a batch gives the write lock back: it ends by the clock, so a busy machine makes it smaller."""
+FIRST_PIECE, LARGEST_BATCH = 10, 200
+"""Orders until the first look at the clock, and the most of a batch; later pieces are as large as their time allows."""
+PAUSE, LONG_PAUSE = 0.12, 0.25
+"""Between two batches [s]. SQLite lets a waiting writer try every 0.1 s and keeps no queue, so each must find the lock
+free; the long one is for several who wait, and for a machine on which they wake late."""
+BUSY = 0.01
+"""Who waits longer than this for the lock [s] is not the only one who writes."""
 TRIES = 5
+DEADLOCK = "40P01"
 
 
 class _SupplierGone(Exception):
@@ -37,11 +42,17 @@ class _SupplierGone(Exception):
 
 @dataclass(frozen=True)
 class Progress:
-    """How far the writing is: orders written, left alone since somebody else wrote them meanwhile, and all of them."""
+    """How far the writing is: orders written, left alone since somebody else wrote them meanwhile, and all of them.
+
+    Of the last batch: how long it waited for the write lock, how long it held it, and its part that was work [s].
+    """
 
     total: int
     written: int = 0
     left_alone: int = 0
+    waited: float = field(default=0.0, compare=False)
+    held: float = field(default=0.0, compare=False)
+    worked: float = field(default=0.0, compare=False)
 
     @property
     def done(self) -> int:
@@ -50,6 +61,12 @@ class Progress:
     @property
     def is_complete(self) -> bool:
         return self.done == self.total
+
+    @property
+    def pause(self) -> float:
+        """How long the lock should be left to others now [s]."""
+        others_write, machine_is_busy = self.waited > BUSY, self.held > 2 * self.worked
+        return LONG_PAUSE if others_write or machine_is_busy else PAUSE
 
 
 def write_orders(
@@ -66,46 +83,78 @@ def write_orders(
     Raises PermissionDenied, and OperationalError where the database stays locked; what was given until then is written.
     """
     require(person, "orders.order")
-    progress, size, started, numbers = Progress(len(orders)), FIRST_BATCH, clock(), _Numbers()
+    progress, started, writer = Progress(len(orders)), clock(), _Writer(person, today, clock)
     while not progress.is_complete and clock() - started < most_seconds:
-        batch, began = orders[progress.done : progress.done + size], clock()
-        written = _write(batch, person, today, numbers)
-        progress = replace(
-            progress,
-            written=progress.written + written,
-            left_alone=progress.left_alone + len(batch) - written,
-        )
-        size = _next_size(size, clock() - began)
+        progress = writer.write(orders, progress)
         yield progress
         if not progress.is_complete:
-            sleep(PAUSE)
+            sleep(progress.pause)
 
 
-def _next_size(size: int, taken: float) -> int:
-    return max(SMALLEST_BATCH, min(LARGEST_BATCH, 2 * size, int(size * WANTED / max(taken, 1e-3))))
+@dataclass
+class _Writer:
+    """Whoever brings orders in, and what the batches have in common."""
+
+    person: User
+    today: date
+    clock: Callable[[], float]
+    numbers: _Numbers = field(default_factory=lambda: _Numbers())
+    size: int = field(default_factory=lambda: FIRST_PIECE)
+
+    def write(self, orders: Sequence[FileOrder], progress: Progress) -> Progress:
+        """Write a batch. Where somebody else takes its numbers at the same time it is tried again with the next."""
+        for _ in range(TRIES - 1):
+            try:
+                return self._write_once(orders, progress)
+            except (IntegrityError, _SupplierGone):
+                self.numbers.forget()
+            except OperationalError as fault:
+                if getattr(fault.__cause__, "sqlstate", "") != DEADLOCK:
+                    raise
+        return self._write_once(orders, progress)
+
+    def _write_once(self, orders: Sequence[FileOrder], progress: Progress) -> Progress:
+        batch, asked = orders[progress.done : progress.done + LARGEST_BATCH], self.clock()
+        with transaction.atomic():
+            began, work = self.clock(), time.thread_time()
+            progress = self._pieces(batch, replace(progress, waited=began - asked), began)
+        return replace(progress, held=self.clock() - began, worked=time.thread_time() - work)
+
+    def _pieces(self, batch: Sequence[FileOrder], progress: Progress, began: float) -> Progress:
+        """Write piece by piece for half of the time: what is worked out from them takes about the other half."""
+        suppliers, at, longest, lines = _locked_suppliers(batch, self.person), 0, 0.0, list[OrderLine]()
+        while at < len(batch) and (not at or self.clock() - began + longest <= HELD / 2):
+            piece, piece_began = batch[at : at + self.size], self.clock()
+            lines += _write_piece(piece, suppliers, self)
+            took, at = self.clock() - piece_began, at + len(piece)
+            longest, self.size = max(longest, took), _next_size(self.size, took)
+        written = {line.order_id for line in lines}
+        restate([line.pk for line in lines])
+        search_index.keep_all(_as_searched(written))
+        left_alone = progress.left_alone + at - len(written)
+        return replace(progress, written=progress.written + len(written), left_alone=left_alone)
 
 
-def _write(batch: Sequence[FileOrder], person: User, today: date, numbers: _Numbers) -> int:
-    """Write a batch. Somebody else may take its numbers at the same time: then it is tried again with the next."""
-    for _ in range(TRIES - 1):
-        try:
-            return _write_once(batch, person, today, numbers)
-        except (IntegrityError, _SupplierGone):
-            numbers.forget()
-    return _write_once(batch, person, today, numbers)
+def _as_searched(keys: Iterable[int]) -> QuerySet[Order]:
+    return Order.objects.filter(pk__in=keys).select_related("supplier").prefetch_related("lines__component")
 
 
-@transaction.atomic
-def _write_once(batch: Sequence[FileOrder], person: User, today: date, numbers: _Numbers) -> int:
-    suppliers = _locked_suppliers(batch, person)
-    on_record = orders_on_record(batch, suppliers)
-    new = [order for order in batch if order.key not in on_record]
+def _next_size(size: int, took: float) -> int:
+    """As many as take a quarter of the time that the lock may be held, at most twice as many as now."""
+    return max(FIRST_PIECE // 2, min(2 * size, int(size * HELD / 4 / max(took, 1e-3))))
+
+
+def _write_piece(piece: Sequence[FileOrder], suppliers: Mapping[str, Supplier], writer: _Writer) -> list[OrderLine]:
+    """Write those of a few orders that nobody else wrote meanwhile; their lines."""
+    person, today = writer.person, writer.today
+    on_record = orders_on_record(piece, suppliers)
+    new = [order for order in piece if order.key not in on_record]
     heads = [
         Order(
             supplier=suppliers[order.key[0]],
             reference=order.reference,
             ordered_on=order.ordered_on,
-            number=numbers.take(order.ordered_on.year),
+            number=writer.numbers.take(order.ordered_on.year),
             ordered_by_id=person.pk,
         )
         for order in new
@@ -130,9 +179,7 @@ def _write_once(batch: Sequence[FileOrder], person: User, today: date, numbers: 
     told = [(line, row) for line, (_, _, row) in zip(lines, rows, strict=True)]
     _create([promise for line, row in told for promise in _promises(line, row, person, today)], person)
     _create([_delivery(line, row, person) for line, row in told if row["delivered_on"]], person)
-    restate([line.pk for line in lines])
-    search_index.keep_all(Order.objects.filter(pk__in=[head.pk for head in heads]).prefetch_related("lines__component"))
-    return len(new)
+    return lines
 
 
 def _create(records: Sequence[models.Model], person: User) -> None:
@@ -160,24 +207,15 @@ def _locked_suppliers(batch: Sequence[FileOrder], person: User) -> dict[str, Sup
     """
     known = suppliers_on_record()
     names = {order.key[0]: order.supplier for order in batch}
-    for small in sorted(names.keys() - known.keys()):
-        _add_supplier(names[small], person)
-    known = suppliers_on_record() if names.keys() - known.keys() else known
-    keys = [known[small].pk for small in names]
+    keys = [known[small].pk for small in names.keys() & known.keys()]
     locked = Supplier.objects.select_for_update().filter(pk__in=keys, deleted_at=None).order_by("pk")
     held = {supplier.name.lower(): supplier for supplier in locked}
-    if names.keys() - held.keys():
+    if names.keys() & known.keys() - held.keys():
         raise _SupplierGone
-    return held
-
-
-def _add_supplier(name: str, person: User) -> None:
-    try:
-        with transaction.atomic():
-            changes.save_supplier(supplier=Supplier(name=name), person=person)
-    except ValidationError:
-        if name.lower() not in suppliers_on_record():  # else somebody else added it since
-            raise
+    added = [Supplier(name=names[small]) for small in sorted(names.keys() - known.keys())]
+    _create(added, person)
+    search_index.keep_all(added)
+    return held | {supplier.name.lower(): supplier for supplier in added}
 
 
 class _Numbers:

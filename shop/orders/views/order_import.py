@@ -21,7 +21,7 @@ from shop.orders.importing import COLUMNS, Import, look, read
 
 SHOWN_ERRORS = 200
 SHOWN_ROWS = 100
-MOST_SECONDS = 15.0
+MOST_SECONDS = 25.0
 """A request that takes longer is in danger of being ended by the server; what is left waits for one more press."""
 HERE_COMES_THE_PROGRESS = "<!-- progress -->"
 

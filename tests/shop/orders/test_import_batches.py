@@ -8,7 +8,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import OperationalError
 
 from shop.orders import import_batches
-from shop.orders.import_batches import LARGEST_BATCH, SMALLEST_BATCH, Progress, write_orders
+from shop.orders.import_batches import HELD, LONG_PAUSE, PAUSE, Progress, write_orders
 from shop.orders.importing import look, read
 from shop.orders.models import Order, OrderLine, Supplier
 from tests.factories.orders import make_order, make_supplier
@@ -39,8 +39,10 @@ def write(text: str, person: User, **options) -> list[Progress]:
 
 @pytest.fixture
 def small_batches(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(import_batches, "FIRST_BATCH", 10)
-    monkeypatch.setattr(import_batches, "_next_size", lambda size, taken: size)
+    monkeypatch.setattr(import_batches, "LARGEST_BATCH", 10)
+    monkeypatch.setattr(import_batches, "PAUSE", 0)
+    monkeypatch.setattr(import_batches, "LONG_PAUSE", 0)
+    monkeypatch.setattr(import_batches, "HELD", 60)
 
 
 @pytest.mark.django_db
@@ -95,7 +97,7 @@ class TestBatches:
 
     def test_it_ends_when_its_time_is_over(self, people, monkeypatch):
         clock = iter(range(0, 10_000, 4))
-        monkeypatch.setattr(import_batches, "FIRST_BATCH", 2)  # and four seconds a look at the clock
+        monkeypatch.setattr(import_batches, "FIRST_PIECE", 2)  # and four seconds a look at the clock
         steps = write_orders(
             orders=orders_of(file_of(50)),
             person=people["buyer"],
@@ -106,16 +108,47 @@ class TestBatches:
         )
         assert list(steps)[-1].is_complete is False
 
+    def test_a_batch_gives_the_lock_back_by_the_clock_and_not_by_its_number(self, people, monkeypatch):
+        monkeypatch.setattr(import_batches, "_next_size", lambda size, took: size)
+        now = [0.0]
+        piece = import_batches._write_piece
+
+        def slow(*arguments):
+            now[0] += 0.15 * HELD
+            return piece(*arguments)
+
+        monkeypatch.setattr(import_batches, "_write_piece", slow)
+        told = write(file_of(70), people["buyer"], clock=lambda: now[0])
+        assert [one.done for one in told] == [30, 60, 70], "a fourth piece of ten would have been too long"
+        assert [one.held for one in told] == pytest.approx([0.45 * HELD, 0.45 * HELD, 0.15 * HELD])
+
+    def test_a_batch_of_suppliers_that_nobody_knows_adds_each_once_with_its_history(self, people):
+        write(file_of(50).replace("Supplier 1", "Nuvo").replace("Supplier 2", "NUVO"), people["buyer"])
+        assert sorted(Supplier.objects.values_list("name", flat=True)) == ["Nuvo", "Supplier 0"]
+        assert Supplier.objects.get(name="Nuvo").history.get().history_user == people["buyer"]
+
     def test_the_fitter_may_not(self, people):
         with pytest.raises(PermissionDenied):
             write(file_of(1), people["fitter"])
 
 
 @pytest.mark.parametrize(
-    ("size", "taken", "expected"), [(20, 0.01, 40), (100, 0.4, 50), (400, 0.0, LARGEST_BATCH), (10, 9, SMALLEST_BATCH)]
+    ("size", "took", "expected"), [(10, HELD / 8, 20), (50, 0.0, 100), (40, HELD / 2, 20), (10, 9, 5)]
 )
-def test_the_next_batch_is_as_large_as_its_time_allows(size, taken, expected):
-    assert import_batches._next_size(size, taken) == expected
+def test_the_next_piece_is_as_large_as_its_time_allows(size, took, expected):
+    assert import_batches._next_size(size, took) == expected
+
+
+@pytest.mark.parametrize(
+    ("of_the_batch", "pause"),
+    [
+        ({"waited": 0.001, "held": 0.2, "worked": 0.18}, PAUSE),
+        ({"waited": 0.05, "held": 0.2, "worked": 0.18}, LONG_PAUSE),  # somebody else was writing
+        ({"waited": 0.001, "held": 0.2, "worked": 0.05}, LONG_PAUSE),  # others have the machine
+    ],
+)
+def test_the_lock_is_left_alone_for_longer_where_others_want_it(of_the_batch, pause):
+    assert Progress(total=9, **of_the_batch).pause == pause
 
 
 @pytest.mark.django_db
@@ -127,8 +160,7 @@ class TestPage:
         return b"".join(response.streaming_content).decode()
 
     @pytest.mark.usefixtures("small_batches")
-    def test_each_batch_is_a_line(self, buyer, monkeypatch):
-        monkeypatch.setattr(import_batches, "PAUSE", 0)
+    def test_each_batch_is_a_line(self, buyer):
         page = collapsed(self.post(buyer, file_of(25)))
         assert "<li>10 of 25</li> <li>20 of 25</li> <li>25 of 25</li>" in page
         assert "25 orders were brought in, 0 left alone." in page
@@ -143,14 +175,14 @@ class TestPage:
 
     @pytest.mark.usefixtures("small_batches")
     def test_a_database_that_stays_locked_is_told_and_loses_nothing(self, buyer, monkeypatch):
-        written = import_batches._write_once
+        written = import_batches._write_piece
 
-        def locked_later(batch, person, today, numbers):
+        def locked_later(*arguments):
             if Order.objects.exists():
                 raise OperationalError("database is locked")
-            return written(batch, person, today, numbers)
+            return written(*arguments)
 
-        monkeypatch.setattr(import_batches, "_write_once", locked_later)
+        monkeypatch.setattr(import_batches, "_write_piece", locked_later)
         page = collapsed(self.post(buyer, file_of(25)))
         assert "The database did not answer: try again in a minute." in page
         assert "Import the rest" in page
