@@ -29,15 +29,19 @@ def programs() -> Path:
 
 
 @contextmanager
-def throwaway() -> Iterator[str]:
-    """Start a server on a free port of this machine alone; yields its DATABASE_URL; stops and deletes it after."""
+def throwaway(*, durable: bool = False) -> Iterator[str]:
+    """Start a server on a free port of this machine alone; yields its DATABASE_URL; stops and deletes it after.
+
+    durable: it waits for the disk as in the shop, for what is measured.
+    """
     bin_folder = programs()
     folder = Path(tempfile.mkdtemp(prefix="shop-postgres-"))
     as_nobody = ["runuser", "-u", "nobody", "--"] if os.geteuid() == 0 else []
     if as_nobody:
         shutil.chown(folder, "nobody")
     port = _free_port()
-    settings = f"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync=off"
+    settings = f"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder}"
+    settings += "" if durable else " -c fsync=off"
     control = [*as_nobody, str(bin_folder / "pg_ctl"), "-D", f"{folder}/data", "-w"]
     _run([*as_nobody, str(bin_folder / "initdb"), "-D", f"{folder}/data", "-U", "shop", "-A", "trust", "-E", "UTF8"])
     try:
