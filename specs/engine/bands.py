@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from threading import RLock
 from typing import TYPE_CHECKING, Any
 
 from specs.engine.answer import Answer, solve_given
@@ -116,7 +117,9 @@ def with_bands(calculation: Calculation[Any, Any], given: Any, tolerances: Toler
     [SI]. Raises BadInput as `solve_given` does for the values as read; KeyError for a path that is not an input.
     """
     held = {path: one if isinstance(one, Tolerance) else Tolerance(one) for path, one in tolerances.items()}
-    return _carried(_Question(calculation, given, tuple(held.items())))
+    question = _Question(calculation, given, tuple(held.items()))
+    with _ASKED[hash(question) % len(_ASKED)]:
+        return _carried(question)
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,6 +139,11 @@ class _Question:
             other.given,
             other.held,
         )
+
+
+# Who asks what another thread is working out waits for its answer: in the morning everybody opens the same page, and a
+# dozen who each work it out wait a dozen times as long. Questions that share a lock wait for one another, no more.
+_ASKED = [RLock() for _ in range(64)]
 
 
 # Lists and the first page ask about the same worksheets again and again, and a large plate takes two seconds. The

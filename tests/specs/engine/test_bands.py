@@ -5,6 +5,8 @@ from __future__ import annotations
 import dataclasses
 import itertools
 import math
+import time
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from hypothesis import given, settings, strategies
@@ -255,3 +257,21 @@ def test_a_band_is_even_where_it_reaches_about_as_far_to_both_sides() -> None:
     assert Band(10, 9, 11.2).is_even
     assert not Band(10, 9, 11.3).is_even
     assert not Band(0, 0, 1).is_even
+
+
+def test_who_asks_what_is_being_worked_out_waits_for_it_instead_of_working_it_out_again() -> None:
+    solved = []
+
+    def slowly(given):
+        solved.append(given)
+        time.sleep(0.002)
+        return SAMPLE.solve(given)
+
+    def asked_by(people: int) -> int:
+        solved.clear()
+        asked = dataclasses.replace(SAMPLE, solve=lambda given: slowly(given), solve_all=None)
+        with ThreadPoolExecutor(people) as crowd:
+            list(crowd.map(lambda _: with_bands(asked, GIVEN, {"force": 10.0}), range(people)))
+        return len(solved)
+
+    assert asked_by(4) == asked_by(1)
