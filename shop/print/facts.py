@@ -136,6 +136,11 @@ class PlateFacts:
     left_out: tuple[Pair, ...]
     cautions: tuple[str, ...] = ()
 
+    @property
+    def stops(self) -> str:
+        """Why it may not be cut, with how it stands; a wall that is thick enough is no reason."""
+        return " ".join([*self.status, *([self.wall] if self.wall.startswith("DO NOT") else [])])
+
     def done_from(self, side: str) -> list[tuple[HoleFacts, OperationFacts]]:
         """Every operation of that side with its hole, in the order of working."""
         done = [(hole, operation) for hole in self.holes for operation in hole.operations if operation.side == side]

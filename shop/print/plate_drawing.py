@@ -36,19 +36,43 @@ def reach(facts: PlateFacts) -> float:
 def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -> Drawing:
     """The plate from a side, full size in mm; `letters` is the height of its names."""
     height = letters or reach(facts) / 38
-    items: list[Item] = [*_outline(facts, side), *window_items(facts, side), *_datum(height, side)]
-    items += [Text(_named_at(one, side, height), one.name, height, "middle") for one in facts.windows]
+    said, aside = _named_windows(facts, side, height)
+    fixed = [*_datum(height, side), *said]
+    items: list[Item] = [*_outline(facts, side), *window_items(facts, side), *fixed]
     for hole in facts.holes:
         items += _hole(hole, side)
     spots = [LabelSpot((seen(h.x, side), h.y), h.widest / 2, h.name, Role.TEXT) for h in facts.holes]
-    items += set_aside(spots, height, _lines(facts, side))
+    items += set_aside([*spots, *aside], height, [*_lines(facts, side), *map(_rim_of, fixed)])
     return Drawing(f"Plate, {UP[side].lower()}", f"{len(facts.holes)} holes seen from the {side} side.", items)
 
 
-def _named_at(window: WindowFacts, side: Side, height: float) -> tuple[float, float]:
-    """In the middle of a window, but above the datum's cross and its letters where that is in the middle."""
-    x, y = seen(window.x, side), window.y
-    return (x, 6 * height) if hypot(x, y) < 6 * height else (x, y)
+def _named_windows(facts: PlateFacts, side: Side, height: float) -> tuple[list[Text], list[LabelSpot]]:
+    """The names that fit into their windows, above the datum's cross where that is in the middle; the others beside."""
+    said, aside = [], []
+    for window in facts.windows:
+        x, y = seen(window.x, side), window.y
+        round_datum = hypot(x, y) < 6 * height
+        text = Text((x, 6 * height if round_datum else y - height / 2), window.name, height, "middle")
+        rim = bounds_of([_rim(window, side)])
+        if window.name and text.width > 0.85 * rim.width:
+            aside.append(LabelSpot((x, y), max(rim.width, rim.height) / 2, window.name, Role.TEXT))
+        else:
+            said.append(text)
+    return said, aside
+
+
+def _rim_of(item: Item) -> list[tuple[float, float]]:
+    """A path over all of an item's rectangle, for names to keep off."""
+    box = bounds_of([item])
+    middle = (box.bottom + box.top) / 2
+    return [
+        (box.left, box.bottom),
+        (box.right, box.bottom),
+        (box.right, middle),
+        (box.left, middle),
+        (box.left, box.top),
+        (box.right, box.top),
+    ]
 
 
 def _outline(facts: PlateFacts, side: Side) -> list[Item]:

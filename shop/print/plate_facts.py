@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from math import hypot
 from typing import Any
 
@@ -38,15 +39,15 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
     plate = read_state(state)
     _demand_printable(plate)
     cut = plate.as_cut().found
-    doubts = tuple(_doubts(plate))
+    doubts, wall = tuple(_doubts(plate)), _wall(plate, cut)
     return PlateFacts(
-        heading=heading,
+        heading=replace(heading, title=plate_title(plate)),
         origins=_origins(plate),
         status=(*status_text(state).sentences, *doubts),
-        relied_on=state.status.holds and not doubts,
+        relied_on=state.status.holds and not doubts and not wall.startswith("DO NOT"),
         material=_chosen(plate, plate.making.alloy),
         thickness=plate.thickness,
-        wall=_wall(plate, cut),
+        wall=wall,
         outline=plate.outline,
         holes=tuple(_hole(hole, bool(plate.dowels_in_doubt)) for hole in plate.machined),
         windows=tuple(map(_window, plate.windows)),
@@ -54,6 +55,13 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
         left_out=tuple(map(_left_out, plate.left_out)),
         cautions=tuple(_cautions(plate)),
     )
+
+
+def plate_title(plate: PlateLayout) -> str:
+    """Name a plate by what it joins; by its worksheet's title where a face was typed and has no component."""
+    faces = [plate.pattern(side) for side in (Side.ENGINE, Side.GEARBOX)]
+    named = [str(face.component) for face in faces if face]
+    return f"Adapter plate {' to '.join(named)}" if len(named) == len(faces) else str(plate.worksheet)
 
 
 def _cautions(plate: PlateLayout) -> Iterator[str]:

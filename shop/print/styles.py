@@ -21,8 +21,8 @@ RULE, HAIR = 0.7, 0.35
 
 @cache
 def style(name: str) -> ParagraphStyle:
-    """A style by name: body, small, cell, strong, dense, dense-strong, figure, number, title, heading, subheading,
-    section, caution, huge and large for a torque, and those of letters."""
+    """A style by name: body, small, cell, strong, dense, dense-strong, dense-number, figure, number, title, heading,
+    subheading, section, caution, huge and large for a torque, and those of letters."""
     register()
     size, face, extra = _STYLES[name]
     return ParagraphStyle(
@@ -42,6 +42,7 @@ _STYLES: dict[str, tuple[float, str, dict[str, Any]]] = {
     "strong": (9.5, BOLD, {}),
     "dense": (8.2, BODY, {"leading": 9.3}),
     "dense-strong": (8.2, BOLD, {"leading": 9.3}),
+    "dense-number": (8.2, BODY, {"leading": 9.3, "alignment": TA_RIGHT}),
     "section": (10.5, BOLD, {"spaceBefore": 4, "spaceAfter": 1.5}),
     "figure": (12, BOLD, {}),
     "number": (9.5, BODY, {"alignment": TA_RIGHT}),

@@ -6,6 +6,7 @@ import os
 import re
 import shutil
 import subprocess
+from itertools import combinations
 
 import ezdxf
 import numpy as np
@@ -13,6 +14,7 @@ import pytest
 from PIL import Image
 
 from shop.print.facts import PlateFacts, thaw
+from shop.print.plate_drawing import plate_drawing
 from shop.print.template import (
     BAR,
     FOOT,
@@ -22,7 +24,8 @@ from shop.print.template import (
     tiles,
 )
 from shop.worksheets.models import Worksheet
-from specs.drawings.primitives import Extent
+from specs.drawings.primitives import Extent, Text, bounds_of
+from specs.plate.sides import Side
 from tests.factories.measuring import make_component, make_pattern
 from tests.factories.plate import accept, make_plate
 from tests.factories.print import make_printed
@@ -84,6 +87,30 @@ def test_the_set_up_sheets_say_the_side_the_operations_and_the_tools():
         "Punch G into this side",
     ):
         assert words in said
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_set_up_sheets_are_three_at_most_and_name_the_plate_in_their_title(paper):
+    printed = make_printed("plate-setup", plate_with_windows(), paper=paper)
+    pages = reader(bytes(printed.pdf)).pages
+    assert len(pages) <= 3
+    for page in pages:
+        assert "Adapter plate Orvane V6 to Teskel QZ-5" in " ".join(page.extract_text().split())
+    said = text_of(bytes(printed.pdf))
+    assert "Eye protection." in said
+    assert "the slug drops or jams the cutter" in said
+    assert re.search(r"Drawn at 1 : [\d.]+, mm: read the figures", said)
+    assert "G-B1 0.00 150.00 ± 0.1 M12 6H tapped drill, tap" in said
+
+
+def test_names_on_the_drawing_keep_off_one_another():
+    drawn = plate_drawing(facts_of(make_printed("plate-setup", plate_with_windows())), Side.GEARBOX)
+    boxes = [bounds_of([shape]) for shape in drawn.shapes if isinstance(shape, Text) and len(shape.words) > 1]
+    assert len(boxes) == 14
+    for one, other in combinations(boxes, 2):
+        wide = min(one.right, other.right) - max(one.left, other.left)
+        high = min(one.top, other.top) - max(one.bottom, other.bottom)
+        assert wide <= 0 or high <= 0
 
 
 def test_dowels_are_placed_first_then_bolt_holes_by_size_and_the_check_names_the_first_and_the_last(fitter):

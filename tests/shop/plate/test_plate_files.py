@@ -49,6 +49,14 @@ def test_a_plate_that_changed_since_it_was_accepted_leaves_as_a_marked_drawing_o
     assert fitter.get(address(sheet, "csv")).status_code == 409
 
 
+def test_a_plate_accepted_over_a_wall_too_thin_is_not_cut(fitter):
+    sheet = accept(make_plate(inputs={"ligament": "60 mm"}))
+    assert drawing_of(fitter.get(address(sheet, "dxf")))[0] == {"NOT_TO_BE_CUT"}
+    refused = fitter.get(address(sheet, "csv"))
+    assert refused.status_code == 409
+    assert "DO NOT CUT YET: smallest wall" in collapsed(refused)
+
+
 @pytest.mark.parametrize("form", ["csv", "dxf"])
 def test_a_deleted_plate_leaves_in_no_form(fitter, form):
     sheet = accept(make_plate())

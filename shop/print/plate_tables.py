@@ -1,0 +1,79 @@
+"""The tables of a plate's set-up sheets: operations in order, and its holes to be cut or only checked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from reportlab.platypus import Flowable
+
+from shop.print.facts import HoleFacts, PlateFacts
+from shop.print.layout import table
+from shop.print.plate_words import WORKS, bore_of, place_of, place_off
+from shop.print.text import words
+from specs.plate.machining import HoleOperation
+from specs.plate.sides import Side
+
+# More holes than this stand in two columns: a table of one would take a sheet of its own.
+_ONE_COLUMN = 24
+
+
+def operations_table(facts: PlateFacts, side: Side) -> Flowable:
+    """What is done from a side, in the order of working."""
+    shares = (0.05, 0.14, 0.25, 0.21, 0.35)
+    return table(["", "Operation", "Tool, Ø in mm", "Depth", "Holes"], _operations(facts, side), shares, name="dense")
+
+
+def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
+    groups: dict[tuple[str, str, str], list[str]] = {}
+    for hole, done in facts.done_from(side):
+        groups.setdefault((done.work, done.tool, done.depth), []).append(hole.name)
+    rows: list[list[Any]] = [
+        [str(at), WORKS[HoleOperation(work)], words(_with_sign(tool), "dense-strong"), depth, ", ".join(names)]
+        for at, ((work, tool, depth), names) in enumerate(groups.items(), start=1)
+    ]
+    if facts.windows and side is Side.GEARBOX:
+        names_of = ", ".join(window.name for window in facts.windows)
+        rows.append([str(len(rows) + 1), "cut window", words("mill or saw", "dense-strong"), "through", names_of])
+    return [*rows, [str(len(rows) + 1), "deburr", "hand countersink", "edge broken", "all, both ends"]]
+
+
+def _with_sign(tool: str) -> str:
+    """Put the sign of a diameter before the tool's size."""
+    return re.sub(r"^(drill|reamer|counterbore|countersink 90°,) (?=[0-9])", r"\1 Ø", tool)
+
+
+def hole_table(facts: PlateFacts, side: Side) -> Flowable:
+    """The holes of a side that is worked, each with what is done to it; many holes in two columns."""
+    if not facts.done_from(side) or len(facts.holes) > _ONE_COLUMN:
+        return _in_two_columns(facts.holes, side)
+    rows = []
+    for hole in facts.holes:
+        done = [WORKS[HoleOperation(o.work)] for o in hole.operations if o.side == side]
+        rows.append([*_placed(hole, side), hole.kind, ", ".join(done) or "–"])
+    head = ["Hole", *_axes(side), "Place", "Bore", "Kind", "Done from this side"]
+    return table(head, rows, (1.6, 2.2, 2, 1.8, 2.8, 2, 3.2), _APART, name="dense")
+
+
+# Figures that end at the right edge of their column keep off those that begin at the left of the next.
+_APART = [("LEFTPADDING", (3, 0), (3, -1), 10)]
+
+
+def _in_two_columns(holes: Sequence[HoleFacts], side: Side) -> Flowable:
+    rows: list[list[Any]] = [_placed(hole, side) for hole in holes]
+    half = -(-len(rows) // 2)
+    right: list[list[Any]] = [*rows[half:], [""] * 5]
+    lines = [[*left, *other] for left, other in zip(rows[:half], right, strict=False)]
+    head = [*["Hole", *_axes(side), "Place", "Bore"]] * 2
+    apart = [*_APART, ("LEFTPADDING", (8, 0), (8, -1), 8), ("LEFTPADDING", (5, 0), (5, -1), 10)]
+    return table(head, lines, (1.35, 2.05, 1.6, 1.3, 2.5) * 2, apart, name="dense")
+
+
+def _axes(side: Side) -> list[Flowable]:
+    return [words("x, as seen" if side is Side.GEARBOX else "x, MIRRORED", "dense-number"), words("y", "dense-number")]
+
+
+def _placed(hole: HoleFacts, side: Side) -> list[Any]:
+    place = [words(value, "dense-number") for value in place_of(hole, side)]
+    return [words(hole.name, "dense-strong"), *place, place_off(hole), bore_of(hole)]

@@ -1,0 +1,90 @@
+"""What the sheets of a plate say of its holes and openings: sizes, fits, limits, who locates on what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import hypot
+
+from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
+from shop.print.plate_drawing import seen
+from specs.plate.dowel_play import upper_of_h7
+from specs.plate.machining import HoleOperation
+from specs.plate.pattern_doubts import REGISTER_OFF
+from specs.plate.sides import Side
+from specs.plate.tolerances import general_tolerance, tolerance_of
+
+WORKS = {
+    HoleOperation.DRILL: "drill",
+    HoleOperation.REAM: "ream",
+    HoleOperation.TAP: "tap",
+    HoleOperation.SEAT: "counterbore",
+    HoleOperation.SINK: "countersink",
+}
+
+
+def place_of(hole: HoleFacts, side: Side) -> tuple[str, str]:
+    """A hole's x and y [mm] as seen from a side, with no more digits than its readings carry."""
+    x, y = (f"{round(value, hole.decimals) + 0.0:.{hole.decimals}f}" for value in (seen(hole.x, side), hole.y))
+    return x, y
+
+
+def bore_of(hole: HoleFacts) -> str:
+    """A hole's size and fit: a tapped one by its thread, not by the diameter of a bore that nobody cuts."""
+    tapped = next((done.tool for done in hole.operations if done.work == HoleOperation.TAP), "")
+    if tapped.startswith("tap, "):
+        return f"thread not on record, Ø{hole.diameter:g}"
+    return tapped.removeprefix("tap ") or f"Ø{hole.diameter:g} {tolerance_of(hole.kind, hole.diameter).bore}"
+
+
+def place_off(hole: HoleFacts) -> str:
+    """How far a hole may be off its place."""
+    return f"± {tolerance_of(hole.kind, hole.diameter).place:g}"
+
+
+def blank_of(facts: PlateFacts) -> Iterator[tuple[str, str]]:
+    """The blank that a plate is cut from, and how its edges are cut and broken."""
+    if len(facts.outline) > 2:
+        wide, high = size_of(facts.outline)
+        yield "Blank", f"{wide:.1f} × {high:.1f} mm or more"
+        yield "Edges", f"± {general_tolerance(max(wide, high)):g} mm (ISO 2768-1 m), broken 0.5 × 45°"
+    yield "Mass", facts.mass
+
+
+def size_of(outline: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Width and height of an outline [mm]."""
+    wide, high = (max(those) - min(those) for those in zip(*outline, strict=True))
+    return wide, high
+
+
+def corners_of(corners: Sequence[tuple[float, float]], side: Side) -> str:
+    """Corners in order as seen from a side."""
+    return "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in corners)
+
+
+def window_words(window: WindowFacts, side: Side) -> str:
+    """Size, limits and place of an opening."""
+    if not window.diameter:
+        return f"{window.name}: corners in order (x, y) {corners_of(window.corners, side)}"
+    x, y = seen(window.x, side) + 0.0, window.y + 0.0
+    size = f"round Ø{window.diameter:g} {bored_to(window)}"
+    return f"{window.name}: {size} at x {x:.2f}, y {y:.2f}{_register(window)}"
+
+
+def is_register(window: WindowFacts) -> bool:
+    """Whether a round window is the register: named so, its middle on the datum."""
+    return "register" in window.name.casefold() and hypot(window.x, window.y) <= REGISTER_OFF
+
+
+def bored_to(window: WindowFacts) -> str:
+    """The limits of a round window: a register is bored H7, any other opening to a general tolerance."""
+    upper = upper_of_h7(window.diameter) if is_register(window) else 0.0
+    return f"H7 +{upper:.3f}/0" if upper else f"± {general_tolerance(window.diameter):g}"
+
+
+def _register(window: WindowFacts) -> str:
+    """Say of the opening round the datum whether it locates anything: its size would be another one."""
+    if hypot(window.x, window.y) >= window.diameter / 2:
+        return ""
+    if is_register(window):
+        return "; REGISTER: bore it in the dowels' clamping, and gauge it against the spigot before unclamping"
+    return "; round the datum, no register: the dowels centre the gearbox, not this bore"
