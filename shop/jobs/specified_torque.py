@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
 
 from shop.jobs.models import JobTorque, Step, TorqueTie
-from shop.jobs.tightening import TOOL_ABOVE_10, NoTorque, SpecifiedTorque
+from shop.jobs.tightening import NoTorque, SpecifiedTorque
 from shop.torque.confirmation import changes_to_confirm
 from shop.torque.rules import advice, friction_of
 from shop.torque.text import wrench_torque
@@ -36,7 +37,7 @@ def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque
     torques = list(torques)
     if not torques:
         return {}
-    tied = TorqueTie.objects.active().select_related("record__worksheet")
+    tied = TorqueTie.objects.active().select_related("record__worksheet").prefetch_related("record__worksheet__jobs")
     prefetch_related_objects(torques, Prefetch("ties", tied, to_attr="tied"))
     states = _states([torque for torque in torques if torque.torque_spec.published_torque is None])
     changed = changes_to_confirm(torque.torque_spec for torque in torques)
@@ -53,19 +54,22 @@ def specified_in(steps: Iterable[Step]) -> dict[int, SpecifiedTorque | NoTorque]
     return specified_torques(JobTorque.objects.in_force().filter(step__in=[step.pk for step in steps]))
 
 
-def why_not_tied(record: AcceptedRecord, spec: TorqueSpec) -> str:
-    """Say in what an accepted record and a torque spec disagree, or "" when the record is of this fastener."""
+def why_not_tied(record: AcceptedRecord, torque: JobTorque) -> str:
+    """Say in what an accepted record and a torque spec of a job disagree, or "" when it is of this fastener there."""
     if record.calculation != "fastener-torque":
         return "that worksheet does not calculate a tightening torque"
-    given = record.inputs
+    if torque.job_id not in [job.pk for job in record.worksheet.jobs.all()]:
+        return f"the worksheet “{record.worksheet}” is not one of this job"
+    given, spec = record.inputs, torque.torque_spec
     checks = (
+        ("component", record.worksheet.component_id == spec.component_id),
         ("thread", _same_thread(str(given.get("thread", "")), spec.thread)),
         ("property class", _plain(str(given.get("grade", ""))) == _plain(spec.grade)),
         ("head", _same_head(record, spec)),
         ("friction", _same_friction(record, spec)),
     )
     wrong = [name for name, agrees in checks if not agrees]
-    return f"the worksheet is for another {' and '.join(wrong)} than the spec" if wrong else ""
+    return f"the worksheet is for another {' and '.join(wrong)} than the spec" if wrong else _too_rough(record, spec)
 
 
 def _states(torques: list[JobTorque]) -> dict[int, EvaluatedWorksheet]:
@@ -83,30 +87,28 @@ def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> Spec
         doubt = f"The published figure is {given.flag}" if given.flag else ""
         same = torque.doubt_figure is not None and math.isclose(torque.doubt_figure, spec.published_torque)
         accepted = torque.doubt_reason if same else ""
-        most = given.calculated.highest_believable if given.calculated and not given.seats_only else None
-        if most is not None and accepted:
-            most = max(most, spec.published_torque * (1 + TOOL_ABOVE_10))
         source = spec.published_source
         if given.why_not:
             source += f"; not compared with what the fastener bears: {given.why_not.rstrip('.')}"
-        return SpecifiedTorque(spec.published_torque, source, None, doubt, accepted, most)
+        bears = given.calculated.bears if given.calculated and not given.seats_only else None
+        return SpecifiedTorque(spec.published_torque, source, None, doubt, accepted, bears)
     tie = next(iter(torque.tied), None)  # type: ignore[attr-defined]
     if tie is None:
         return NoTorque("no published figure, and no accepted worksheet is tied to it")
-    if refused := _why_not_now(tie.record, spec, states):
+    if refused := _why_not_now(tie.record, torque, states):
         return NoTorque(refused)
     source = f"accepted worksheet “{tie.record.worksheet}”"
     given = advice(spec)
-    most = given.calculated.highest_believable if given.calculated else None
-    return SpecifiedTorque(_figure_of(tie.record), source, tie.record, most=most)
+    bears = given.calculated.bears if given.calculated else None
+    return SpecifiedTorque(figure_of(tie.record), source, tie.record, bears=bears)
 
 
-def _figure_of(record: AcceptedRecord) -> float:
+def figure_of(record: AcceptedRecord) -> float:
     """The torque that was accepted [N·m]: the one that was set, for the checks are of that one; rounded down once."""
     return wrench_torque(record.inputs.get("set_torque") or record.outputs["torque"]["value"])
 
 
-def _why_not_now(record: AcceptedRecord, spec: TorqueSpec, states: dict[int, EvaluatedWorksheet]) -> str:
+def _why_not_now(record: AcceptedRecord, torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> str:
     state = states.get(record.worksheet_id)
     if state is None:
         return f"the worksheet “{record.worksheet}” was deleted"
@@ -116,7 +118,7 @@ def _why_not_now(record: AcceptedRecord, spec: TorqueSpec, states: dict[int, Eva
         return f"the worksheet “{record.worksheet}” does not hold: {_why_not_held(state)}"
     if state.accepted_alone:
         return f"the worksheet “{record.worksheet}”: {state.accepted_alone}"
-    return why_not_tied(record, spec)
+    return why_not_tied(record, torque)
 
 
 def _why_not_held(state: EvaluatedWorksheet) -> str:
@@ -142,19 +144,34 @@ def _same_head(record: AcceptedRecord, spec: TorqueSpec) -> bool:
 
 
 def _same_friction(record: AcceptedRecord, spec: TorqueSpec) -> bool:
-    given = record.inputs
-    if given.get("nut_factor") is not None:
-        return False
-    if given.get("friction"):
-        named = friction.find(given["friction"])
-        frictions = [named.lowest, named.highest]
-    elif given.get("mu_low") is not None:
-        frictions = [given["mu_low"], given.get("mu_high")]
-    else:
-        frictions = [given.get("mu_thread"), given.get("mu_head")]
     range_ = friction_of(spec.condition)
     highest = range_.highest or range_.lowest
-    return all(isinstance(mu, (int, float)) and range_.lowest - _SAME <= mu <= highest + _SAME for mu in frictions)
+    return all(
+        isinstance(mu, (int, float)) and range_.lowest - _SAME <= mu <= highest + _SAME for mu in _frictions(record)
+    )
+
+
+def _too_rough(record: AcceptedRecord, spec: TorqueSpec) -> str:
+    """Say that a record reckons with more friction than the condition may have: it would overload the bolt there."""
+    lowest = friction_of(spec.condition).lowest
+    reckoned = min(_frictions(record))
+    if reckoned <= lowest + _SAME:
+        return ""
+    condition = spec.get_condition_display()
+    return f"the worksheet reckons with friction from {reckoned:g}, but {condition} may be as slippery as {lowest:g}"
+
+
+def _frictions(record: AcceptedRecord) -> list[Any]:
+    """The least and greatest friction of a record; a nut factor states none."""
+    given = record.inputs
+    if given.get("nut_factor") is not None:
+        return [None]
+    if given.get("friction"):
+        named = friction.find(given["friction"])
+        return [named.lowest, named.highest]
+    if given.get("mu_low") is not None:
+        return [given["mu_low"], given.get("mu_high")]
+    return [given.get("mu_thread"), given.get("mu_head")]
 
 
 def _plain(text: str) -> str:

@@ -11,9 +11,10 @@ from django.utils.text import capfirst
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Decision, JobTorque, RequiredCheck, Step, StepNeed
-from shop.jobs.tightening import NoTorque, SpecifiedTorque
+from shop.jobs.tightening import NoTorque, SpecifiedTorque, has_figure
 from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from specs.engine.units import System
+from specs.models import TorqueSpec
 
 Torques = Iterable[tuple[JobTorque, SpecifiedTorque | NoTorque, bool, float | None]]
 
@@ -38,21 +39,26 @@ def _torque(
     if isinstance(specified, NoTorque):
         act, to = _if(may(person, "jobs.sign"), "Take from worksheet", "jobs:torque-tie", torque.pk)
         return Row("waiting", name, at, f"{NO_TORQUE}: {specified.why}", "–", act=act, to=to)
-    if specified.doubt and not specified.accepted_doubt:
+    if not has_figure(specified):
         act, to = _if(may(person, "jobs.guard"), "Accept this torque", "jobs:torque-doubt", torque.pk)
         why = f"{specified.doubt}. Not to be signed until the owner says why it is right"
         return Row("check", name, at, why, "stop", "", red=True, act=act, to=to)
     open_still = not signed and not step.is_deleted and not step.is_finished
     act, to = _if(open_still and may(person, "jobs.sign"), "Sign off", "jobs:sign-off-torque", step.pk, torque.pk)
-    stages = ", then ".join(stage_text(stage, system) for stage in spec.stages)
+    mark, how = "done" if signed else "ready", _how(torque, specified)
+    at_fastener = torque_text(specified.torque, system)
     if setting:
-        # Stages as printed are without the adapter: beside its setting they would be set on the wrench as they stand.
-        stages = f"set {torque_text(setting, system)}"
-    mark = "done" if signed else "ready"
-    how = f"{f'Set the wrench to {torque_text(setting, system)} with this adapter · ' if setting else ''}"
-    return Row(
-        mark, name, at, how + _how(torque, specified), torque_text(specified.torque, system), stages, act=act, to=to
-    )
+        # The large figure is what goes on the wrench, and the stages under it are set on it as well.
+        how = f"With this adapter {at_fastener} at the fastener · {how}"
+        under = f"on the wrench {_stages(spec, system, setting / specified.torque)}".rstrip()
+        return Row(mark, name, at, how, torque_text(setting, system), under, act=act, to=to)
+    return Row(mark, name, at, how, at_fastener, _stages(spec, system), act=act, to=to)
+
+
+def _stages(spec: TorqueSpec, system: System, share: float = 1.0) -> str:
+    """The stages as a wrench is set; `share` of their torque where an adapter is on it."""
+    stages = [{**stage, "value": stage["value"] * share} for stage in spec.stages]
+    return ", then ".join(stage_text(stage, system) for stage in stages)
 
 
 def _how(torque: JobTorque, specified: SpecifiedTorque) -> str:

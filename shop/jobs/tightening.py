@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 # ISO 6789-1:2017: a setting torque tool may be off by 4 % above 10 N·m and by 6 % up to it (from memory).
 TOOL_ABOVE_10, TOOL_UP_TO_10 = 0.04, 0.06
 TEN_NEWTON_METRES = 10.0
+# Below four fifths of its figure a bolt counts as loose (common practice, no source).
+LEAST_SHARE = 0.8
 
 
 @dataclass(frozen=True)
@@ -25,7 +27,7 @@ class SpecifiedTorque:
     """A torque (N·m) and where it comes from, in words; `record` is the accepted record when it was calculated.
 
     `doubt` says how a published figure disagrees with the fastener beyond scatter; `accepted_doubt` why the owner
-    takes it all the same; `most` is the torque beyond which the fastener itself fails (N·m), where that is known.
+    takes it all the same; `bears` is the torque at which the fastener yields (N·m), where that is known.
     """
 
     torque: float
@@ -33,7 +35,17 @@ class SpecifiedTorque:
     record: AcceptedRecord | None = None
     doubt: str = ""
     accepted_doubt: str = ""
-    most: float | None = None
+    bears: float | None = None
+
+    @property
+    def most(self) -> float:
+        """Beyond this nobody signs [N·m]: what the fastener bears, and at least what was specified with its tool."""
+        return max(self.bears or 0.0, self.torque * (1 + _tool(self.torque)))
+
+    @property
+    def least(self) -> float:
+        """Below this it is not tightened [N·m], whatever a note says."""
+        return self.torque * LEAST_SHARE
 
 
 @dataclass(frozen=True)
@@ -44,6 +56,11 @@ class NoTorque:
 
     def __str__(self) -> str:
         return f"{NO_TORQUE}: {self.why}."
+
+
+def has_figure(specified: SpecifiedTorque | NoTorque) -> bool:
+    """Whether a fastener may be tightened to what is specified: approved, and no doubt left about it."""
+    return isinstance(specified, SpecifiedTorque) and not (specified.doubt and not specified.accepted_doubt)
 
 
 def asked_of(spec: TorqueSpec) -> dict[str, Any]:
@@ -60,8 +77,11 @@ def off_by(value: float, specified: float) -> float:
 
 def is_off(value: float, specified: float) -> bool:
     """Whether a torque (N·m) differs from the one specified by more than a wrench in date may be off."""
-    allowed = TOOL_ABOVE_10 if specified > TEN_NEWTON_METRES else TOOL_UP_TO_10
-    return abs(off_by(value, specified)) > allowed + 1e-9
+    return abs(off_by(value, specified)) > _tool(specified) + 1e-9
+
+
+def _tool(torque: float) -> float:
+    return TOOL_ABOVE_10 if torque > TEN_NEWTON_METRES else TOOL_UP_TO_10
 
 
 def off_in_words(value: float, specified: float) -> str:

@@ -12,7 +12,7 @@ from shop.base.roles import person_name
 from shop.jobs.models import Job, JobTorque, SignOff
 from shop.jobs.proofs import Present, presents, why_signed_again
 from shop.jobs.specified_torque import specified_torques
-from shop.jobs.tightening import NoTorque, SpecifiedTorque
+from shop.jobs.tightening import NoTorque, SpecifiedTorque, has_figure
 from shop.print.card_facts import HolePlan, JobTorques, TorqueFacts, TorqueListFacts, TorqueSheetFacts
 from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
@@ -135,9 +135,7 @@ def _torque(
 
 def _approved(specified: SpecifiedTorque | NoTorque) -> SpecifiedTorque | None:
     """The figure that may be printed as a torque: none that is doubted and that the owner did not take all the same."""
-    if isinstance(specified, NoTorque) or (specified.doubt and not specified.accepted_doubt):
-        return None
-    return specified
+    return specified if isinstance(specified, SpecifiedTorque) and has_figure(specified) else None
 
 
 def _basis(spec: TorqueSpec, specified: SpecifiedTorque | NoTorque) -> str:

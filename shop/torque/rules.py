@@ -16,8 +16,10 @@ from specs.standards import friction
 
 # ISO 6789-1:2017: a torque wrench in date is off by at most 4 % above 10 N·m (from memory).
 WRENCH = 0.04
-# A maker may aim at 0.8 of yield where the calculation aims at 0.9 (common practice, no source).
-_AIMED_LOWER = 0.8 / 0.9
+# VDI 2230-1:2015, 5.4.3: the share of yield that the calculation aims at where nobody says another.
+AIMED = 0.9
+# A maker may aim at 0.8 of yield (common practice, no source).
+_AIMED_LOWER = 0.8 / AIMED
 SCATTER_WORDS = "the range of friction of the condition, from lowest to highest, and 4 % of the wrench's own error"
 _LUBRICANT = {
     TorqueSpec.Condition.DRY: ("C", "none"),
@@ -39,6 +41,11 @@ class Calculated:
     high: float
     friction: friction.Condition
     answer: Answer
+
+    @property
+    def bears(self) -> float:
+        """Where the bolt yields [N·m] at the lowest friction: the calculation aims at a share of yield (VDI 2230)."""
+        return self.low / AIMED
 
     @property
     def lowest_believable(self) -> float:

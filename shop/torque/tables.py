@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils.text import capfirst
 from django_tables2.utils import A
 
 from shop.base.tables import Column, Fact, FactsColumn, Table
-from shop.torque.rules import advice
 from shop.torque.text import NO_TORQUE, torque_text, wrench_torque
 from specs.engine.units import TORQUE, unit_text
 from specs.models import TorqueSpec
 
 
 def _bench_torque(spec: TorqueSpec) -> float | None:
-    """The approved torque as a wrench is set to it [N·m]; None where nobody approved one."""
-    approved = advice(spec).approved
-    return None if approved is None else wrench_torque(TORQUE.from_si(approved, TORQUE.unit))
+    """The torque that a wrench is set to [N·m]; None where there is none to tighten to (`read_why_no_figure`)."""
+    published: float | None = spec.published_torque
+    if published is None or spec.why_no_figure:  # type: ignore[attr-defined]
+        return None
+    return wrench_torque(TORQUE.from_si(published, TORQUE.unit))
 
 
 class TorqueSpecs(Table):
@@ -52,11 +54,9 @@ class TorqueSpecs(Table):
         return f"{record.count} × {record.thread} {record.grade}"
 
     def render_torque(self, record: TorqueSpec) -> str:
-        given = advice(record)
-        if given.approved is None:
+        if record.published_torque is None or record.why_no_figure:  # type: ignore[attr-defined]
             return NO_TORQUE
-        return torque_text(given.approved, self.system)
+        return torque_text(record.published_torque, self.system)
 
     def render_flag(self, record: TorqueSpec, value: Any = None) -> str:
-        flag = advice(record).flag
-        return f"published torque is {flag}" if flag else "–"
+        return capfirst(record.why_no_figure) or "–"  # type: ignore[attr-defined]

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from math import radians
+from typing import Any
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
@@ -21,13 +22,14 @@ from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.rules import NeedState
 from shop.jobs.specified_torque import specified_torque
 from shop.jobs.standing import waiting
-from shop.jobs.tightening import TOOL_UP_TO_10, NoTorque, SpecifiedTorque, asked_of, off_in_words
+from shop.jobs.tightening import NoTorque, SpecifiedTorque, asked_of, off_in_words
 from shop.torque.text import torque_text
 from specs.engine.parsing import TypedQuantity
 from specs.engine.units import ANGLE, show
 
 # An angle disc is read to about this [rad] (common practice, no source).
 _ANGLE_OFF = radians(5)
+_SAME = 1e-9
 CLOCK_SLACK = timedelta(minutes=5)
 
 
@@ -63,9 +65,9 @@ def sign_tightened(
     """Record that a person tightened a fastener set in its own step.
 
     Refused without an approved torque, while a part of the step is not here (nobody goes on over that), while a doubt
-    about the published figure is not settled, beyond what the fastener bears, and with old fasteners where new ones
-    are specified. A value beyond what a wrench in date may be off by needs a note. A correction is a new record with
-    a reason; the first stays.
+    about the published figure is not settled, beyond what the fastener bears, far below what was specified, and with
+    old fasteners where new ones are specified. A value beyond what a wrench in date may be off by needs a note. A
+    correction is a new record with a reason; the first stays.
     """
     require(person, "jobs.sign")
     if torque.step_id != step.pk or torque.is_deleted or torque.torque_spec.is_deleted:
@@ -106,10 +108,11 @@ def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Stat
         raise ValidationError({"value": "Say to how much it was tightened, such as 85 N·m."})
     if not re.search(r"[^\W\d_]", statement.value.typed):
         raise ValidationError({"value": f"Write the unit too, such as {statement.value.typed} N·m."})
-    # Where nobody knows what the fastener bears, it bears what was specified, within what a wrench may be off.
-    most = specified.most if specified.most is not None else specified.torque * (1 + TOOL_UP_TO_10)
-    if statement.value.value > most:
-        words = f"This fastener bears at most {torque_text(most)}: replace it, and tighten the new one."
+    if statement.value.value > specified.most * (1 + _SAME):
+        words = f"This fastener bears at most {torque_text(specified.most)}: replace it, and tighten the new one."
+        raise ValidationError({"value": words})
+    if statement.value.value < specified.least:
+        words = f"That is not tightened: {torque_text(specified.torque)} is specified. Sign it when it is."
         raise ValidationError({"value": words})
     if torque.torque_spec.single_use and not statement.new_fasteners:
         raise ValidationError({"new_fasteners": "New fasteners every time: fit new ones, and say so."})
@@ -219,10 +222,16 @@ def _refuse_day(step: Step, done_at: datetime) -> None:
 def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> None:
     if not reason.strip():
         raise ValidationError({"reason": "Say why the sign-off is corrected."})
-    if corrects.step_id != sign_off.step_id or corrects.torque_id != sign_off.torque_id:
+    if _about(corrects) != _about(sign_off):
         raise ValidationError("A correction is about the same thing as the sign-off it corrects.")
     if SignOff.objects.filter(corrects=corrects).exists():
         raise ValidationError("This sign-off was corrected already; correct the newer one.")
+
+
+def _about(sign_off: SignOff) -> tuple[Any, ...]:
+    """What a sign-off is about: a fastener set, a required check, or a check that nobody required, by its words."""
+    free = "" if sign_off.torque_id or sign_off.required_check_id else " ".join(sign_off.what.casefold().split())
+    return sign_off.step_id, sign_off.torque_id, sign_off.required_check_id, free
 
 
 def _specified_text(torque: JobTorque, specified: SpecifiedTorque) -> str:

@@ -65,7 +65,7 @@ def delete_step(step: Step, *, person: User, reason: str, now: datetime) -> Step
         raise ValidationError(f"“{waiting.step}” needs this step first. Take that need away before this step.")
     if step.time_entries.counted().running().exists():
         raise ValidationError("Somebody is working on this step; pause it first.")
-    if step.is_guarded:
+    if guards(step):
         weaken(step, what=f"“{step}” was deleted", person=person, reason=reason)
     return delete_record(step, person=person, reason=reason, now=now)
 

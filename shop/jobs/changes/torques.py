@@ -44,11 +44,11 @@ def delete_torque(job_torque: JobTorque, *, person: User, reason: str, now: date
 def tie_torque(job_torque: JobTorque, *, record: AcceptedRecord, person: User, now: datetime) -> TorqueTie:
     """Say that a job's torque spec takes its figure from one accepted worksheet record.
 
-    Refused where thread, class, head or friction differ, and for a record that does not hold today. Another record
-    takes the place of the one tied before.
+    Refused where job, component, thread, class, head or friction differ, and for a record that does not hold today.
+    Another record takes the place of the one tied before.
     """
     require(person, "jobs.sign")
-    if refused := why_not_tied(record, job_torque.torque_spec):
+    if refused := why_not_tied(record, job_torque):
         raise ValidationError({"record": f"{refused[0].upper()}{refused[1:]}."})
     state = worksheet_state(record.worksheet)
     if record.worksheet.is_deleted or state.accepted is None or state.accepted.pk != record.pk:

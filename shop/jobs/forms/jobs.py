@@ -13,6 +13,8 @@ from shop.base.versions import VersionedForm
 from shop.jobs.forms.steps import people
 from shop.jobs.models import Decision, Job, JobTemplate, Outcome, SetAside, Step
 from shop.jobs.regulated import SUBJECTS
+from shop.jobs.specified_torque import figure_of
+from shop.torque.text import torque_text
 from shop.vehicles.models import Fitted, Vehicle
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.models import Specimen, TorqueSpec
@@ -79,8 +81,8 @@ class RecordField(forms.ModelChoiceField):
     """An accepted worksheet record, by its worksheet and its torque."""
 
     def label_from_instance(self, obj: Any) -> str:
-        given, torque = obj.inputs, obj.outputs["torque"]["value"]
-        return f"{obj.worksheet}: {given.get('thread')} {given.get('grade')}, {given.get('head')}, {torque:.0f} N·m"
+        given, torque = obj.inputs, torque_text(figure_of(obj))
+        return f"{obj.worksheet}: {given.get('thread')} {given.get('grade')}, {given.get('head')}, {torque}"
 
 
 class TieTorqueForm(Form):

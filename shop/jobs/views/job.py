@@ -26,7 +26,8 @@ from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import listed
 from shop.jobs.tables import JobFilters, JobTable
-from shop.jobs.tightening import NoTorque
+from shop.jobs.tightening import has_figure
+from shop.torque.text import NO_TORQUE
 from shop.worksheets.evaluation import for_states, worksheet_states
 
 
@@ -58,7 +59,8 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "undecided": sum(not decision.is_made for decision in decisions),
         "parts": part_rows(_parts(found, state.parts)),
         "torques": shown,
-        "no_figure": sum(isinstance(specified, NoTorque) for _, specified, *_ in shown),
+        "no_figure": sum(not has_figure(specified) for _, specified, *_ in shown),
+        "no_torque": NO_TORQUE,
         "deleted_checks": found.worksheets.exclude(deleted_at=None),
         "checks": check_rows(worksheet_states(for_states(found.worksheets.active()))),
         "regulated": regulated,

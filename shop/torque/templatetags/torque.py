@@ -3,9 +3,10 @@
 from django import template
 
 from shop.base.access import system_of
+from shop.torque.confirmation import read_why_no_figure
 from shop.torque.rules import Advice, advice
 from shop.torque.text import torque_text
-from specs.models import TorqueSpec
+from specs.models import Component, TorqueSpec
 
 register = template.Library()
 
@@ -14,6 +15,14 @@ register = template.Library()
 def torque_advice(spec: TorqueSpec) -> Advice:
     """What to tighten to, and on whose word: ``{% torque_advice spec as advice %}``."""
     return advice(spec)
+
+
+@register.simple_tag
+def torques_of(component: Component) -> list[TorqueSpec]:
+    """The torque specs of a component, each with why it gives no figure: ``{% torques_of component as specs %}``."""
+    specs = list(component.torque_specs.all())
+    read_why_no_figure(specs)
+    return specs
 
 
 @register.simple_tag(takes_context=True)

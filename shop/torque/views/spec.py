@@ -16,7 +16,7 @@ from shop.base.records import find_current, save_form
 from shop.calculate.answer_text import present
 from shop.measuring.changes import delete_with_reason
 from shop.torque.changes import confirm_spec
-from shop.torque.confirmation import change_to_confirm
+from shop.torque.confirmation import change_to_confirm, read_why_no_figure, why_no_figure
 from shop.torque.filters import TorqueFilters
 from shop.torque.forms import TorqueSpecForm
 from shop.torque.rules import SCATTER_WORDS, advice, tightening_order
@@ -28,7 +28,7 @@ from specs.models import Component, TorqueSpec
 @reads()
 def specs(request: HttpRequest) -> HttpResponse:
     """Every torque spec that stands."""
-    rows = rows_asked(request, TorqueSpec.objects.select_related("component"))
+    rows = rows_asked(request, TorqueSpec.objects.select_related("component")).after_fetch(read_why_no_figure)
     return list_page(request, title="Torque specs", table=TorqueSpecs, rows=rows, filters=TorqueFilters)
 
 
@@ -38,13 +38,15 @@ def spec(request: HttpRequest, pk: int) -> HttpResponse:
     spec = get_object_or_404(TorqueSpec.objects.select_related("component", "deleted_by"), pk=pk)
     given = advice(spec)
     answer = given.calculated.answer if given.calculated else None
+    change = change_to_confirm(spec)
     shown = {
         "title": str(spec),
         "spec": spec,
         "advice": given,
         "scatter": SCATTER_WORDS,
         "no_torque": NO_TORQUE,
-        "change": change_to_confirm(spec),
+        "change": change,
+        "why_no_figure": why_no_figure(spec, change),
         "order": tightening_order(spec),
         "presented": answer and present(answer.calculation, answer.given, answer.found, system_of(request)),
         "history": spec.history.select_related("history_user")[:20],

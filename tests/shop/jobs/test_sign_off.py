@@ -63,10 +63,29 @@ def test_a_deleted_spec_is_refused(jonas):
 
 def test_a_value_off_what_was_asked_needs_a_note(jonas):
     torque = make_job_torque(step=make_begun_step())
-    off = statement(value=read("95 N·m", TORQUE))
-    with pytest.raises(ValidationError, match="12 % more than specified"):
+    off = statement(value=read("75 N·m", TORQUE))
+    with pytest.raises(ValidationError, match="12 % less than specified"):
         sign(torque, jonas, statement=off)
-    assert sign(torque, jonas, statement=replace(off, note="stretched, replaced")).note == "stretched, replaced"
+    assert sign(torque, jonas, statement=replace(off, note="helicoil below")).note == "helicoil below"
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [("95 N·m", "This fastener bears at most 88 N·m"), ("60 N·m", "That is not tightened: 85 N·m is specified")],
+)
+def test_no_note_makes_a_loose_or_an_overtightened_fastener_right(jonas, typed, words):
+    torque = make_job_torque(step=make_begun_step())
+    with pytest.raises(ValidationError, match=words):
+        sign(torque, jonas, statement=statement(value=read(typed, TORQUE), note="felt right"))
+
+
+def test_more_than_specified_passes_only_below_yield_at_the_least_friction(jonas):
+    """An M10 8.8 yields at 36.8 / 0.9 = 40.9 N·m where µ = 0.08 (VDI 2230-1:2015, table A1, from memory)."""
+    given = {"published_torque": 36.0, "published_typed": "36 N·m", "published_source": "p. 1"}
+    torque = make_job_torque(step=make_begun_step(), torque_spec=make_torque_spec(**given))
+    with pytest.raises(ValidationError, match="bears at most 40"):
+        sign(torque, jonas, statement=statement(value=read("48 N·m", TORQUE), note="felt right"))
+    assert sign(torque, jonas, statement=statement(value=read("39 N·m", TORQUE), note="second pull")).pk
 
 
 def test_a_time_to_come_is_refused(jonas):
@@ -144,7 +163,7 @@ def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second
         ("", "required"),
         ("1,250", "two ways"),
         ("-85 N·m", "Say to how much"),
-        ("100 N·m", "more than specified"),
+        ("75 N·m", "less than specified"),
         ("120 N·m", "bears at most"),
         ("85", "Write the unit too"),
     ],
@@ -233,3 +252,11 @@ def test_going_on_over_missing_parts_excuses_no_torque(people, jonas):
     today = timezone.localdate()
     mark_here(need, on=today, note="off the shelf", person=people["owner"], today=today)
     assert sign(torque, jonas).pk
+
+
+def test_a_bad_finding_is_not_corrected_into_one_about_something_else(fitter):
+    kept = make_sign_off(step=make_begun_step(), what="leak at the slave", result="wet", passed=False)
+    said = {"what": "colour", "result": "red", "passed": "yes", "tool": "eyes", "done_at": "2026-03-02T14:30"}
+    answer = collapsed(press(fitter, f"/jobs/sign-offs/{kept.pk}/correct/", **said, reason="wrong line"))
+    assert "about the same thing" in answer
+    assert SignOff.objects.active().get() == kept

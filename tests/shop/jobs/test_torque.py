@@ -68,8 +68,8 @@ BOLT = {"thread": "M10", "grade": "8.8"}
 
 FASTENER = {
     **BOLT,
-    "mu_low": "0.12",
-    "mu_high": "0.12",
+    "mu_low": "0.08",
+    "mu_high": "0.16",
     "wrench": "0",
     "clamped_material": "S355J2",
 }
@@ -79,9 +79,11 @@ def accept(sheet, person):
     return accept_worksheet(sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now())
 
 
-def bolt_sheet(job, people, **inputs):
-    sheet = make_worksheet({**FASTENER, **inputs}, calculation="fastener-torque", title="Plate bolts")
-    attach_worksheet(job=job, worksheet=sheet, person=people["fitter"])
+def bolt_sheet(torque, people, **inputs):
+    """A worksheet of the fastener of a torque spec, attached to its job."""
+    of = {"calculation": "fastener-torque", "title": "Plate bolts", "component": torque.torque_spec.component}
+    sheet = make_worksheet({**FASTENER, **inputs}, **of)
+    attach_worksheet(job=torque.job, worksheet=sheet, person=people["fitter"])
     return sheet
 
 
@@ -92,11 +94,11 @@ def plain_torque(**changes):
 
 def test_the_page_ties_an_accepted_worksheet_and_says_what_is_missing_before(fitter, people):
     torque = plain_torque(**BOLT)
-    record = accept(bolt_sheet(torque.job, people), people["owner"])
+    record = accept(bolt_sheet(torque, people), people["owner"])
     address = torque.step.get_absolute_url()
     assert "No approved torque: do not tighten" in collapsed(fitter.get(address))
     press(fitter, f"/jobs/torques/{torque.pk}/tie/", worksheet=record.pk)
-    assert "48" in collapsed(fitter.get(address))
+    assert "36 N·m" in collapsed(fitter.get(address))
     assert "No approved torque" not in collapsed(fitter.get(address))
 
 
@@ -124,14 +126,51 @@ def test_a_fitter_does_not_settle_a_doubt(fitter):
 
 def test_the_figure_is_the_one_that_was_set_in_the_accepted_worksheet(people):
     torque = plain_torque(**BOLT)
-    record = accept(bolt_sheet(torque.job, people, set_torque="40"), people["owner"])
+    record = accept(bolt_sheet(torque, people, set_torque="35 ± 1"), people["owner"])
     tie_torque(job_torque=torque, record=record, person=people["fitter"], now=timezone.now())
-    assert specified_torque(torque).torque == 40.0
+    assert specified_torque(torque).torque == 35.0
+
+
+def test_a_record_that_reckons_with_more_friction_than_the_condition_may_have_is_not_tied(people):
+    """At µ = 0.08, the least of an oiled bolt (VDI 2230-1:2015, table A5), 48 N·m pass the yield of an M10 8.8."""
+    torque = plain_torque(**BOLT)
+    record = accept(bolt_sheet(torque, people, mu_low="0.12", mu_high="0.12"), people["owner"])
+    with pytest.raises(ValidationError, match="friction from 0.12, but oiled may be as slippery as 0.08"):
+        tie_torque(job_torque=torque, record=record, person=people["fitter"], now=timezone.now())
+
+
+def test_a_record_is_tied_in_its_own_job_and_for_its_own_component(people):
+    torque, other = plain_torque(**BOLT), plain_torque(**BOLT)
+    record = accept(bolt_sheet(torque, people), people["owner"])
+    now = timezone.now()
+    with pytest.raises(ValidationError, match="is not one of this job"):
+        tie_torque(job_torque=other, record=record, person=people["fitter"], now=now)
+    attach_worksheet(job=other.job, worksheet=record.worksheet, person=people["fitter"])
+    other.refresh_from_db()
+    with pytest.raises(ValidationError, match="another component than the spec"):
+        tie_torque(job_torque=other, record=record, person=people["fitter"], now=now)
+    tie_torque(job_torque=torque, record=record, person=people["fitter"], now=now)
+    assert specified_torque(torque).torque == 36.0
+    torque.job.worksheets.clear()
+    assert "not one of this job" in str(specified_torque(JobTorque.objects.get(pk=torque.pk)))
+
+
+def test_a_doubted_torque_shows_no_figure_on_the_job(owner, fitter):
+    torque = doubtful()
+    address = torque.job.get_absolute_url()
+    page = collapsed(fitter.get(address))
+    assert "15 N·m" not in page
+    assert "below what this bolt needs. No approved torque: do not tighten" in page
+    assert "1 without an approved figure" in page
+    press(owner, f"/jobs/torques/{torque.pk}/doubt/", reason="soft gasket")
+    page = collapsed(fitter.get(address))
+    assert "15 N·m" in page
+    assert "soft gasket" in page
 
 
 def test_whoever_wrote_a_worksheet_does_not_accept_its_torque_alone(people):
     torque = plain_torque(**BOLT)
-    sheet = bolt_sheet(torque.job, people)
+    sheet = bolt_sheet(torque, people)
     for held in sheet.inputs.all():
         held.person = people["machinist"]
         held.save()
@@ -181,17 +220,30 @@ def test_an_angle_that_nobody_specified_is_refused_at_the_operation(people):
         sign_tightened(step=step, torque=torque, statement=said, person=people["fitter"], now=timezone.now())
 
 
-def test_the_setting_with_an_adapter_is_worked_out_on_the_step(fitter):
+def test_with_an_adapter_the_figure_of_a_step_is_the_one_on_the_wrench(fitter):
     """TM 9-254, figure 4-6: setting = torque × l / (l + e cos a); 85 × 400 / 450 = 75.6, rounded down to 75 N·m."""
+    stages = [
+        {"kind": "torque", "typed": "45 N·m", "value": 45.0},
+        {"kind": "torque", "typed": "85 N·m", "value": 85.0},
+    ]
+    published = {"published_torque": 85.0, "published_typed": "85 N·m", "published_source": "p. 1", "stages": stages}
     step = make_begun_step()
-    make_job_torque(step=step)
-    assert "Set the wrench to" not in collapsed(fitter.get(step.get_absolute_url()))
-    page = collapsed(fitter.get(f"{step.get_absolute_url()}?wrench=400+mm&adapter=50"))
-    assert "Set the wrench to 75 N·m with this adapter" in page
+    make_job_torque(step=step, torque_spec=make_torque_spec(thread="M12", **published))
+    assert "on the wrench" not in _figure(fitter.get(step.get_absolute_url()))
+    shown = fitter.get(f"{step.get_absolute_url()}?wrench=400+mm&adapter=50")
+    assert _figure(shown) == "75 N·m on the wrench 40 N·m, then 75 N·m"
+    page = collapsed(shown)
+    assert "With this adapter 85 N·m at the fastener" in page
     assert "S = T × L / (L + E × cos θ)" in page
     assert "TM 9-254" in page
-    square = collapsed(fitter.get(f"{step.get_absolute_url()}?wrench=400&adapter=50&turned=90°"))
-    assert "Set the wrench to 85 N·m" in square
-    wrong = collapsed(fitter.get(f"{step.get_absolute_url()}?wrench=400&adapter=-400"))
-    assert "turned back as far as the hand" in wrong
-    assert "Set the wrench to" not in wrong
+    square = fitter.get(f"{step.get_absolute_url()}?wrench=400&adapter=50&turned=90°")
+    assert _figure(square).startswith("85 N·m on the wrench")
+    wrong = fitter.get(f"{step.get_absolute_url()}?wrench=400&adapter=-400")
+    assert "turned back as far as the hand" in collapsed(wrong)
+    assert "on the wrench" not in _figure(wrong)
+
+
+def _figure(response):
+    """The large figure of the first row, with what stands under it."""
+    cell = collapsed(response).partition('<div class="figure">')[2].partition("</div>")[0]
+    return " ".join(cell.replace("<small>", " ").replace("</small>", "").split())

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import csv
+import io
+
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from shop.base.records import save_as
+from shop.base.records import delete_record, save_as
 from shop.torque.changes import confirm_spec
 from shop.torque.confirmation import change_to_confirm
 from shop.torque.rules import advice, calculate, friction_of, tightening_order
@@ -283,3 +286,24 @@ def test_what_does_not_decide_the_wrench_needs_no_second_person(people):
     spec.notes = "reached from above"
     save_as(spec, person=people["fitter"])
     assert change_to_confirm(spec) is None
+
+
+def test_a_figure_that_nobody_may_tighten_to_stands_on_no_list_page_or_file(fitter, people):
+    """Doubted, changed by one person, deleted: the words say so, and the figure is in no column of figures."""
+    part = make_component()
+    published = {"published_source": "p. 1", "component": part}
+    make_torque_spec(**published, place="doubted", published_torque=15.0, published_typed="15 N·m")
+    changed = make_torque_spec(**published, place="changed", published_torque=40.0, published_typed="40 N·m")
+    changed.published_torque, changed.published_typed = 44.0, "44 N·m"
+    save_as(changed, person=people["fitter"])
+    gone = make_torque_spec(**published, place="gone", published_torque=41.0, published_typed="41 N·m")
+    delete_record(gone, person=people["owner"], reason="wrong page", now=timezone.now())
+    rows = list(csv.DictReader(io.StringIO(fitter.get("/torque/specs/?as=csv").content.decode("utf-8-sig"))))
+    assert {row["Place"]: row["Torque [N·m]"] for row in rows} == {"doubted": "", "changed": ""}
+    listed, component = collapsed(fitter.get("/torque/specs/")), collapsed(fitter.get(part.get_absolute_url()))
+    for page in (listed, component, *(collapsed(fitter.get(spec.get_absolute_url())) for spec in (changed, gone))):
+        assert "No approved torque: do not tighten" in page
+        assert "<b>44 N·m</b>" not in page
+        assert "<b>41 N·m</b>" not in page
+        assert "<b>15 N·m</b>" not in page
+    assert "The published torque, 15 N·m, is below what this bolt needs" in listed
