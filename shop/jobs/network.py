@@ -37,6 +37,14 @@ class Network:
         plain = next(one for one in self.steps if one.key == step)
         return any(need.key == key and need.state is NeedState.MET for need in plain.needs)
 
+    def number_of(self, step: int) -> int | None:
+        """Where a step stands in the list, from 1; None for one that was deleted."""
+        return next((at for at, one in enumerate(self.steps, start=1) if one.key == step), None)
+
+    def at_number(self, number: int) -> rules.StepNode | None:
+        """The step of that number; None past either end of the list."""
+        return self.steps[number - 1] if 0 < number <= len(self.steps) else None
+
 
 @dataclass(frozen=True)
 class _Facts:

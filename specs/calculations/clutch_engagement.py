@@ -6,9 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.chart import Curve, plot
-from specs.drawings.primitives import Drawing, Role
-from specs.drawings.scale import Axis
+from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, whole
 from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import (
@@ -22,14 +20,13 @@ from specs.engine.units import (
     MASS,
     RATIO,
     SPECIFIC_HEAT,
-    SPEED,
     TEMPERATURE_RISE,
     TIME,
     TORQUE,
-    show,
 )
 from specs.engine.working import in_radians
 from specs.joints.clutch_start import Start, torques
+from specs.joints.meeting_speeds import meeting_speeds
 from specs.joints.slipping_face import FLASH, THICK, Metal
 from specs.standards.publications import Source
 
@@ -235,22 +232,8 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """How the speeds of both sides come together while the clutch slips, counted from the driven side at first."""
-    torque, engine = torques(given)
-    seconds, turns = (0.0, TIME.drawn(found.slip_time)), SPEED.drawn
-    fast = turns(given.speed_difference + (engine - torque) / given.engine_inertia * found.slip_time)
-    lines = [
-        Curve(((0.0, turns(given.speed_difference)), (seconds[1], fast)), "engine", Role.ENGINE),
-        Curve(((0.0, 0.0), (seconds[1], fast)), "", Role.GEARBOX),
-    ]
-    said = f"The speeds meet after {show(found.slip_time, TIME)}; {show(found.energy, ENERGY)} of heat are made."
-    return plot(
-        "Clutch taking up",
-        said,
-        x=Axis("time", 0.0, 1.1 * seconds[1], ticks=((seconds[1], show(found.slip_time, TIME)),)),
-        y=Axis.around(f"above the driven side, {SPEED.drawn_unit}", [0.0, turns(given.speed_difference), fast]),
-        curves=lines,
-    )
+    """How the speeds of both sides come together."""
+    return meeting_speeds(given, found.slip_time, found.energy)
 
 
 CALCULATION = Calculation(

@@ -12,7 +12,7 @@ from specs.engine.units import FORCE, RATIO, STRESS, TORQUE
 from specs.joints import tightening_working as lines
 from specs.joints.aim import PROOF, YIELD, AimedBolt
 from specs.joints.fastener import Fastener, fastener_of, turned_face
-from specs.joints.seat import demand_seat, resilience, settled
+from specs.joints.seat import demand_seat, resilience, settled, settling_loss
 from specs.joints.tightened_picture import tightened
 from specs.joints.tightening import Twisted
 from specs.joints.turned_bolt import LOW_SOCKET, demand_friction
@@ -62,7 +62,7 @@ def solve(given: Inputs) -> Outputs:
     torque = given.prevailing_torque + _turning_torque(given, bolt, preload, thread_torque)
     stress = bolt.twisted.stress(preload)
     least, greatest = _range(given, bolt, preload, torque)
-    loss = _settling_loss(given, bolt)
+    loss = settling_loss(given, bolt.thread, bolt.ring)
     pressing = greatest or preload * _overdone(given, torque)
     return Outputs(
         preload=preload,
@@ -123,12 +123,6 @@ def _range(given: Inputs, bolt: Fastener, preload: float, torque: float) -> tupl
 
     least = None if given.greatest is None else reached(1 - given.wrench, given.greatest)
     return least, reached(1 + given.wrench, given.in_thread)
-
-
-def _settling_loss(given: Inputs, bolt: Fastener) -> float | None:
-    if given.grip is None or bolt.ring is None:
-        return None
-    return settled(given) / sum(resilience(given, bolt.thread, bolt.ring))
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:

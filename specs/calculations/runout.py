@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.annotation import Arrow, CentreMark
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
+from specs.drawings.dial_readings import dial_readings
+from specs.drawings.primitives import Drawing
 from specs.engine.calculation import (
     Calculation,
     Refused,
@@ -196,60 +196,18 @@ def _cure(found: Outputs) -> str:
     )
 
 
-_RADIUS = 34.0
-_SWING = 12.0
-_LETTERS = 4.0
-
-
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Readings round the dial's circle, enlarged, with the fitted circle and the arrow towards the high reading."""
-    fit = _sweep(given, given.readings, "readings")
-    mean = fit.mean
-    reach = max([abs(reading - mean) for reading in fit.readings] + [found.offset])
-    scale = _SWING / reach if found.total_indicated else 0.0
-    round_it = tuple(_at(math.radians(d), _RADIUS + scale * (fit.at(math.radians(d)) - mean)) for d in range(0, 360, 5))
-    items: list[Item] = [
-        Circle((0, 0), _RADIUS, role=Role.CENTRE),
-        CentreMark((0, 0), _RADIUS + _SWING + 4),
-        Polyline(round_it, closed=True, role=Role.ENGINE),
-        *(item for stop in zip(fit.angles, fit.readings, strict=True) for item in _stop(*stop, scale, mean)),
-        *_high(found),
-    ]
     words = (
         f"offset {show(found.offset, LENGTH)} towards {show(found.direction, ANGLE)}",
         f"total indicated {show(found.total_indicated, LENGTH)}",
         f"seen from the {given.seen_from}, top up",
     )
-    foot = -_RADIUS - _SWING - 22
-    items += [Text((0, foot - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]
     said = f"Readings round the bore, enlarged: {', '.join(words)}; {show(found.residual, LENGTH)} left over."
-    return Drawing("Dial readings", said, items)
-
-
-def _at(angle: float, radius: float) -> tuple[float, float]:
-    """A place clockwise from the top."""
-    return radius * math.sin(angle), radius * math.cos(angle)
-
-
-def _stop(angle: float, reading: float, scale: float, mean: float) -> Iterator[Item]:
-    spot = _at(angle, _RADIUS + scale * (reading - mean))
-    yield Line(_at(angle, _RADIUS), spot, role=Role.DIMENSION)
-    yield Circle(spot, 1.4, Tone.SOLID, role=Role.OUTLINE)
-    x, y = _at(angle, _RADIUS + _SWING + 7)
-    anchor = "middle" if abs(math.sin(angle)) < 0.3 else "start" if math.sin(angle) > 0 else "end"
-    yield Text((x, y - _LETTERS / 2), show(reading, LENGTH), _LETTERS, anchor)
-
-
-def _high(found: Outputs) -> tuple[Item, ...]:
-    if not found.offset:
-        return ()
-    # Of both sides of the arrow, the one farther from the centre lines.
-    beside = max(
-        (found.direction + turn for turn in (-0.55, 0.55)), key=lambda a: abs((a % (math.pi / 2)) - math.pi / 4) * -1
+    fit = _sweep(given, given.readings, "readings")
+    return Drawing(
+        "Dial readings", said, dial_readings(fit, [show(reading, LENGTH) for reading in fit.readings], words)
     )
-    set_aside = _at(beside, 0.62 * _RADIUS)
-    words = Text((set_aside[0], set_aside[1] - _LETTERS / 2), "high", _LETTERS, "middle", role=Role.CLASH)
-    return Arrow((0, 0), _at(found.direction, _RADIUS - 4), role=Role.CLASH), words
 
 
 CALCULATION = Calculation(

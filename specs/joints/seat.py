@@ -146,3 +146,10 @@ def settled(given: Seat) -> float:
     """How far the faces settle [m]: the thread, head and nut or tapped part, and each face between the parts."""
     amounts = seats.settlings()[given.roughness]
     return amounts.thread + 2 * amounts.bearing + given.inner_faces * amounts.interface
+
+
+def settling_loss(given: Seat, thread: Thread, ring: Ring | None) -> float | None:
+    """The preload lost to settling [N]: what settles over what gives; None where the grip or the ring is not known."""
+    if given.grip is None or ring is None:
+        return None
+    return settled(given) / sum(resilience(given, thread, ring))

@@ -26,7 +26,7 @@ from shop.jobs.hours_rules import elapsed
 from shop.jobs.models import Job, JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
 from shop.jobs.models.step import hours
 from shop.jobs.network import Network, network
-from shop.jobs.proofs import presents, why_signed_again
+from shop.jobs.proofs import Present, Specified, presents, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import OpenPoints, open_points
@@ -43,7 +43,9 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
     torques = list(JobTorque.objects.in_force().filter(step=found))
     adapter = AdapterForm(request.GET if "wrench" in request.GET else None, system=system_of(request))
     points = OpenPoints() if found.is_finished or status is None else open_points(found, timezone.localdate())
-    shown, checks, needs = _torques(found, torques, adapter), _checks(found), _needs(found, state)
+    specified, present = specified_torques(torques), presents([found])[found.pk]
+    shown = _torques(found, torques, specified, present, adapter)
+    checks, needs = _checks(found, present), _needs(found, state)
     parts = [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()]
     open_needs, met_needs = step_rows.need_rows(needs, request.user)
     missing = [need for need, fact in parts if fact is not None and fact.state is not rules.NeedState.MET]
@@ -65,7 +67,7 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
         "signed_count": sum(signed for _, _, signed, _ in shown) + sum(signed for _, signed in checks),
         "points": points,
         "overrides": found.overrides.select_related("person"),
-        "sign_offs": _sign_offs(found, torques),
+        "sign_offs": _sign_offs(found, specified, present),
         "needs": needs,
         "open_needs": open_needs,
         "met_needs": met_needs,
@@ -92,19 +94,17 @@ def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
     }
 
 
-def _sign_offs(found: Step, torques: list[JobTorque]) -> list[tuple[SignOff, str]]:
+def _sign_offs(found: Step, specified: Specified, present: Present) -> list[tuple[SignOff, str]]:
     """The statements that were made in a step, each with why it does not count any more; "" while it does."""
-    specified, present = specified_torques(torques), presents([found])[found.pk]
     related = ("person", "checked_by", "corrects", "torque__torque_spec")
     made = SignOff.objects.active().filter(step=found).select_related(*related)
     return [(one, why_signed_again(one, specified.get(one.torque_id or 0), present)) for one in made]
 
 
 def _torques(
-    found: Step, torques: list[JobTorque], adapter: AdapterForm
+    found: Step, torques: list[JobTorque], specified: Specified, present: Present, adapter: AdapterForm
 ) -> list[tuple[JobTorque, Any, bool, float | None]]:
     """Each torque spec, what it specifies, whether it is signed, and the wrench's setting with the adapter on it."""
-    specified, present = specified_torques(torques), presents([found])[found.pk]
     current = SignOff.objects.active().filter(step=found, torque__in=torques).select_related("torque__torque_spec")
     signed = {one.torque_id: one for one in current if not why_signed_again(one, specified[one.torque_id], present)}
     return [(one, specified[one.pk], one.pk in signed, _setting(specified[one.pk], adapter)) for one in torques]
@@ -116,8 +116,7 @@ def _setting(specified: SpecifiedTorque | NoTorque, adapter: AdapterForm) -> flo
     return adapter.setting(specified.torque)
 
 
-def _checks(found: Step) -> list[tuple[RequiredCheck, bool]]:
-    present = presents([found])[found.pk]
+def _checks(found: Step, present: Present) -> list[tuple[RequiredCheck, bool]]:
     signed = SignOff.objects.active().filter(step=found, required_check__isnull=False, torque=None)
     keys = {one.required_check_id for one in signed if not why_signed_again(one, None, present)}
     return [(check, check.pk in keys) for check in found.required_checks.active()]
@@ -136,19 +135,13 @@ def _key(need: StepNeed) -> Hashable:
 
 def _neighbours(found: Step, state: Network) -> dict[str, Any]:
     """The steps before and after in the list, and those that can be worked on now instead."""
-    keys = [one.key for one in state.steps]
-    ready = [
-        one for one in state.steps if state.statuses[one.key].state is rules.StepState.READY and one.key != found.pk
-    ]
-    if found.pk not in keys:
+    others = (one for one in state.steps if one.key != found.pk)
+    ready = [one for one in others if state.statuses[one.key].state is rules.StepState.READY]
+    number = state.number_of(found.pk)
+    if number is None:
         return {"before": None, "after": None, "ready": ready}
-    here = keys.index(found.pk)
-    before, after = _neighbours_at(state.steps, here)
-    return {"before": before, "after": after, "ready": ready, "number": here + 1, "step_count": len(keys)}
-
-
-def _neighbours_at(steps: tuple[rules.StepNode, ...], here: int) -> tuple[rules.StepNode | None, rules.StepNode | None]:
-    return (steps[here - 1] if here else None), (steps[here + 1] if here + 1 < len(steps) else None)
+    before, after = state.at_number(number - 1), state.at_number(number + 1)
+    return {"before": before, "after": after, "ready": ready, "number": number, "step_count": len(state.steps)}
 
 
 @edits("jobs.manage")

@@ -10,9 +10,7 @@ from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
 from shop.base.records import refuse_deleted
 from shop.orders import changes
-from shop.orders.forms import (
-    ChaseForm,
-)
+from shop.orders.forms.talks import ChaseForm
 from shop.orders.models import Chase, Order
 from shop.orders.views.common import delete_recorded, find_order
 

@@ -13,10 +13,7 @@ from shop.base.pages import create_page, delete_page
 from shop.base.records import find_current
 from shop.base.roles import require
 from shop.orders import changes
-from shop.orders.forms import (
-    CancellationForm,
-    MoneyBackForm,
-)
+from shop.orders.forms.deliveries import CancellationForm, MoneyBackForm
 from shop.orders.models import Order, OrderLine
 
 

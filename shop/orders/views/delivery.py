@@ -14,9 +14,7 @@ from django.utils import timezone
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
 from shop.orders import changes
-from shop.orders.forms import (
-    DeliveryForm,
-)
+from shop.orders.forms.deliveries import DeliveryForm
 from shop.orders.models import Delivery, Order, OrderLine
 from shop.orders.views.common import at_fields, delete_recorded, find_order
 

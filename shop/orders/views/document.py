@@ -12,7 +12,7 @@ from shop.base.pages import create_page
 from shop.base.roles import require
 from shop.base.seen_by import PART_PRICES
 from shop.orders import changes
-from shop.orders.file_forms import DocumentForm
+from shop.orders.forms.files import DocumentForm
 from shop.orders.models import Document, Order
 from shop.orders.views.common import delete_recorded, find_order
 

@@ -16,7 +16,7 @@ from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.lists import list_page
 from shop.base.pages import create_page
 from shop.orders import changes, outbox
-from shop.orders.forms import LetterForm
+from shop.orders.forms.talks import LetterForm
 from shop.orders.letter import Letter
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
 from shop.orders.models import Chase, Mail

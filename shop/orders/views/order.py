@@ -15,7 +15,7 @@ from shop.base.pages import create_page, edit_page
 from shop.base.records import find_current
 from shop.orders import changes, rules
 from shop.orders.filters import OrderFilters
-from shop.orders.forms import NewOrderForm, OrderForm
+from shop.orders.forms.orders import NewOrderForm, OrderForm
 from shop.orders.line_history import show_line
 from shop.orders.models import Order, OrderLine
 from shop.orders.tables import Orders

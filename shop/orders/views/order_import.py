@@ -15,7 +15,7 @@ from django.template.loader import render_to_string
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
-from shop.orders.file_forms import ImportForm
+from shop.orders.forms.files import ImportForm
 from shop.orders.import_batches import Progress, write_orders
 from shop.orders.importing import COLUMNS, Import, look, read
 

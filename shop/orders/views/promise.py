@@ -10,9 +10,7 @@ from django.utils import timezone
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, own_page
 from shop.orders import changes
-from shop.orders.forms import (
-    PromiseForm,
-)
+from shop.orders.forms.talks import PromiseForm
 from shop.orders.models import Order, OrderLine, Promise
 from shop.orders.views.common import at_fields, delete_recorded, find_order
 

@@ -8,9 +8,7 @@ from django.shortcuts import get_object_or_404
 from shop.base.access import SignedIn, edits
 from shop.base.records import find_current
 from shop.orders import changes
-from shop.orders.forms import (
-    ReturnForm,
-)
+from shop.orders.forms.deliveries import ReturnForm
 from shop.orders.models import Return
 from shop.orders.views.common import delete_recorded, money_back, pieces_page
 

@@ -1,0 +1,115 @@
+"""What is typed of talks with a supplier: promises, chases and letters."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from django import forms
+
+from shop.base.fields import DayField
+from shop.base.forms import Form
+from shop.base.versions import VersionedForm
+from shop.orders.fields import OrderLinesField
+from shop.orders.models import Chase, OrderLine
+from shop.orders.models.channel import HOW
+
+HOW_CHOICES = list(HOW.items())
+
+
+class PromiseForm(Form):
+    """What the supplier said: a day, a range of weeks, or no date."""
+
+    DAY, WEEKS, NONE = "day", "weeks", "none"
+
+    lines = OrderLinesField(OrderLine.objects.none(), label="For")
+    given_on = DayField(label="Said on")
+    says = forms.ChoiceField(
+        label="They named",
+        widget=forms.RadioSelect,
+        choices=[(DAY, "a day"), (WEEKS, "a range of weeks"), (NONE, "no date")],
+    )
+    day = DayField(label="Day", required=False)
+    weeks_from = forms.IntegerField(label="In so many weeks at the soonest", required=False, min_value=0, max_value=150)
+    weeks_to = forms.IntegerField(label="In so many weeks at the latest", required=False, min_value=0, max_value=150)
+    words = forms.CharField(label="In their words", required=False, max_length=400)
+    said_by = forms.CharField(label="Who said it", required=False, max_length=120)
+    how = forms.ChoiceField(label="How", choices=HOW_CHOICES)
+
+    def __init__(self, *args: Any, lines: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["lines"].queryset = lines  # type: ignore[attr-defined]
+        self.fields["lines"].error_messages["required"] = "Tick at least one line that the promise is for."
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        data["earliest"], data["latest"] = None, None
+        if data.get("says") == self.DAY:
+            self._need("day", "Give the day they named.")
+            data["earliest"] = data["latest"] = data.get("day")
+        elif data.get("says") == self.WEEKS:
+            self._take_weeks(data)
+        return data
+
+    def _take_weeks(self, data: dict[str, Any]) -> None:
+        for name in ("weeks_from", "weeks_to"):
+            self._need(name, "Give the number of weeks; for “in three weeks” give 3 twice.")
+        if self.errors:
+            return
+        if data["weeks_to"] < data["weeks_from"]:
+            self.add_error("weeks_to", "The latest cannot come before the soonest.")
+            return
+        data["earliest"] = data["given_on"] + timedelta(weeks=data["weeks_from"])
+        data["latest"] = data["given_on"] + timedelta(weeks=data["weeks_to"])
+
+    def _need(self, name: str, words: str) -> None:
+        if name not in self.errors and self.cleaned_data.get(name) is None:
+            self.add_error(name, words)
+
+    @property
+    def field_of(self) -> dict[str, str]:
+        """Which field a fault of the rules stands beside."""
+        last = "day" if self.cleaned_data.get("says") == self.DAY else "weeks_to"
+        return {"earliest": last, "latest": last}
+
+
+class ChaseForm(VersionedForm):
+    """That the supplier was asked, what was said, and when to ask again."""
+
+    on = DayField(label="Asked on")
+    how = forms.ChoiceField(label="How", choices=HOW_CHOICES)
+    answer = forms.CharField(label="What was said", required=False, max_length=400, help_text="Empty: no answer yet.")
+    answered_on = DayField(label="Answered on", required=False)
+    ask_again_on = DayField(label="Ask again on", required=False)
+
+    class Meta:
+        model = Chase
+        fields = ["on", "how", "answer", "answered_on", "ask_again_on"]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        if not data.get("answer"):
+            data["answered_on"] = None
+        elif not data.get("answered_on") and "answered_on" not in self.errors:
+            self.add_error("answered_on", "Give the day of the answer.")
+        return data
+
+
+class LetterForm(Form):
+    """A drafted chase, to be edited and sent or printed."""
+
+    MAIL, LETTER = "mail", "letter"
+
+    way = forms.ChoiceField(
+        label="How", widget=forms.RadioSelect, choices=[(MAIL, "send it by e-mail"), (LETTER, "print it as a letter")]
+    )
+    to = forms.EmailField(label="To", required=False)
+    subject = forms.CharField(max_length=200)
+    body = forms.CharField(label="Text", max_length=8000, widget=forms.Textarea({"rows": 18}))
+    ask_again_on = DayField(label="Ask again on", required=False)
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        if data.get("way") == self.MAIL and not data.get("to") and "to" not in self.errors:
+            self.add_error("to", "Give the address to send it to, or print it as a letter.")
+        return data
