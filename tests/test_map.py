@@ -50,3 +50,9 @@ def test_every_path_that_is_named_is_there(page: str) -> None:
 
 def test_the_map_answers_where_things_are() -> None:
     assert len(paths_in("DEVELOPERS.md")) >= 40
+
+
+def test_every_command_is_told_of() -> None:
+    told = (ROOT / "README.md").read_text(encoding="utf-8") + (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    commands = {file.stem for file in (ROOT / "shop/management/commands").glob("[a-z]*.py")}
+    assert {name for name in commands if not re.search(rf"\b{name}\b", told)} == set()

@@ -43,7 +43,7 @@ class Preferences(Versioned):
     units = models.CharField("lengths and torques shown in", max_length=6, choices=Units, default=Units.METRIC)
     paper = models.CharField("paper in the printer", max_length=6, choices=Paper, default=Paper.A4)
     theme = models.CharField("light or dark pages", max_length=5, choices=Theme, default=Theme.AUTO)
-    search_key = models.BooleanField("the key / goes to the search box", default=True)
+    search_key = models.BooleanField("the key / goes to the search box, ? to help", default=True)
 
     history = HistoricalRecords()
 

@@ -13,4 +13,8 @@ from tests.factories.vehicles import make_vehicle
 def examples(people: dict[str, User]) -> dict[str, Any]:
     vehicle = delete_record(make_vehicle(), person=people["owner"], reason="recorded twice", now=timezone.now())
     form = InterruptedForm.objects.create(person=people["owner"], address="/", sent={}, sent_at=timezone.now())
-    return {"home:interrupted": {"pk": form.pk}, "home:undo": {"label": "vehicles.vehicle", "pk": vehicle.pk}}
+    return {
+        "home:interrupted": {"pk": form.pk},
+        "home:help-topic": {"name": "jobs"},
+        "home:undo": {"label": "vehicles.vehicle", "pk": vehicle.pk},
+    }

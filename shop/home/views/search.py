@@ -7,9 +7,11 @@ from shop.base.access import reads
 from shop.base.filters import asks_for_deleted
 from shop.base.menu import all_pages
 from shop.base.search_results import find
+from shop.home.help_pages import holding
 
 _LONGEST_SEARCH = 100
 _SHOWN = 30
+_HELP_SHOWN = 5
 
 
 @reads()
@@ -26,5 +28,6 @@ def search(request: HttpRequest) -> HttpResponse:
         "places": () if text else all_pages(may),
         "found": [result.row() for result in results],
         "more": more,
+        "helped": holding(text)[:_HELP_SHOWN],
     }
     return render(request, "home/search.html", context)

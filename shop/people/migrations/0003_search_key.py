@@ -13,11 +13,11 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='historicalpreferences',
             name='search_key',
-            field=models.BooleanField(default=True, verbose_name='the key / goes to the search box'),
+            field=models.BooleanField(default=True, verbose_name='the key / goes to the search box, ? to help'),
         ),
         migrations.AddField(
             model_name='preferences',
             name='search_key',
-            field=models.BooleanField(default=True, verbose_name='the key / goes to the search box'),
+            field=models.BooleanField(default=True, verbose_name='the key / goes to the search box, ? to help'),
         ),
     ]
