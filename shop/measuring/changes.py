@@ -17,7 +17,7 @@ from shop.base.roles import require
 from shop.measuring.hole_table import with_bolt
 from specs.geometry.datums import Datum, moved_uncertainty
 from specs.geometry.points import Point
-from specs.models import Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
+from specs.models import Component, Dimension, FeatureSize, Hole, HolePattern, MatingFeature, Measurement, Specimen
 
 R = TypeVar("R", bound=models.Model)
 # Two places nearer than this [mm] are one: a form writes ten figures of each coordinate.
@@ -87,11 +87,26 @@ def delete_with_reason(record: R, *, person: User, reason: str, now: datetime) -
 def add_hole_pattern(pattern: HolePattern, *, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
     """Keep a new pattern with all its holes, or nothing. Each hole is a mapping of `Hole` fields."""
     require(person, "measuring.edit")
+    demand_own_name(pattern)
     pattern.person_id = person.pk
     save_as(pattern, person=person)
     made = [Hole(pattern=pattern, **with_bolt(fields)) for fields in holes]
     bulk_create_with_history(made, Hole, default_user=person)
     return pattern
+
+
+def demand_own_name(pattern: HolePattern) -> None:
+    """Refuse a second pattern of one face, day and datum: nobody could say which of them a plate was made of."""
+    # Two people adding the same pattern at once must not both pass: the second waits here for the first.
+    Component.objects.select_for_update().get(pk=pattern.component_id)
+    same_day = HolePattern.objects.active().filter(component=pattern.component_id, measured_on=pattern.measured_on)
+    if any(_name(one) == _name(pattern) for one in same_day.exclude(pk=pattern.pk)):
+        words = "There is a pattern of this face, of this day and from this datum already: edit that one"
+        raise ValidationError({"face": f"{words}, or give this one another name."})
+
+
+def _name(pattern: HolePattern) -> tuple[list[str], list[str]]:
+    return pattern.face.casefold().split(), pattern.datum.casefold().split()
 
 
 @transaction.atomic
@@ -136,6 +151,7 @@ def move_datum(
             "old_origin": list(old),
         },
     )
+    demand_own_name(moved)
     save_as(moved, person=person)
     holes = [_moved_hole(hole, moved, to, located_by) for hole in pattern.holes.all()]
     bulk_create_with_history(holes, Hole, default_user=person)
@@ -161,6 +177,7 @@ def _moved_uncertainty(hole: Hole, place: Point, to: Datum, located_by: Sequence
 def replace_holes(pattern: HolePattern, *, holes: Iterable[Mapping[str, Any]], person: User) -> HolePattern:
     """Correct a pattern's table: holes of the same name change, missing ones go; history keeps what was."""
     require(person, "measuring.edit")
+    demand_own_name(pattern)
     save_as(pattern, person=person)
     before = {hole.name: hole for hole in pattern.holes.all()}
     for fields in map(with_bolt, holes):

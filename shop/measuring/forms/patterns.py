@@ -60,19 +60,6 @@ class FaceForm(VersionedForm):
         specimens.queryset = component.specimens.all()  # type: ignore[attr-defined]
         specimens.empty_label = "not said"  # type: ignore[attr-defined]
 
-    def clean_face(self) -> str:
-        """Two patterns of one name are two answers to one question: nobody could say which one a plate was made of."""
-        face = str(self.cleaned_data["face"]).strip()
-        kept = HolePattern.objects.active().filter(component=self.instance.component, face__iexact=face)
-        day = self.data.get(self.add_prefix("measured_on"), "")
-        alike = [one for one in kept.exclude(pk=self.instance.pk) if str(one.measured_on) == day]
-        if any(one.datum == self.data.get(self.add_prefix("datum"), "").strip() for one in alike):
-            raise forms.ValidationError(
-                "There is a pattern of this face, of this day and from this datum already: edit that one, or give this "
-                "one another name."
-            )
-        return face
-
     def clean_measured_on(self) -> date:
         day: date = self.cleaned_data["measured_on"]
         if day > self.today:
@@ -96,7 +83,9 @@ class FaceForm(VersionedForm):
         if outside:
             self.add_error(set_aside, f"Outside the outline of the face: {', '.join(outside)}.")
         asked = [*overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)]
-        self._ask([*asked, *register_doubts(holes), *origin_doubts(self.instance, holes)], set_aside)
+        # The record has what was typed only after this: it takes the face and the datum from what was cleaned.
+        face, datum = (str(self.cleaned_data.get(name, "")).strip() for name in ("face", "datum"))
+        self._ask([*asked, *register_doubts(holes), *origin_doubts(self.instance, face, datum, holes)], set_aside)
 
     def _ask(self, doubts: list[str], set_aside: str) -> None:
         """Put questions beside the holes, and offer the tick that answers them."""
@@ -208,11 +197,9 @@ def span_doubts(pattern: HolePattern, holes: list[dict[str, Any]]) -> list[str]:
     return [doubt] if doubt else []
 
 
-def origin_doubts(pattern: HolePattern, holes: list[dict[str, Any]]) -> list[str]:
+def origin_doubts(pattern: HolePattern, face: str, datum: str, holes: list[dict[str, Any]]) -> list[str]:
     """The question whether the origin is the same, where an earlier pattern of the face from that datum raises it."""
-    before = HolePattern.objects.active().filter(
-        component=pattern.component, face=pattern.face, datum=pattern.datum, seen_from=pattern.seen_from
-    )
+    before = HolePattern.objects.active().filter(component=pattern.component, face__iexact=face, datum__iexact=datum)
     last = before.exclude(pk=pattern.pk).prefetch_related("holes").first()
     kept = [] if last is None else list(last.holes.values("name", "x", "y", "kind"))
     return [doubt] if (doubt := origin_doubt(holes, kept)) else []

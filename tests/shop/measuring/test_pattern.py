@@ -320,3 +320,40 @@ def test_the_list_costs_the_same_for_1_and_20(machinist):
 )
 def test_an_unknown_number_is_a_plain_404(machinist, name):
     assert machinist.get(reverse(name, args=[999_999])).status_code == 404
+
+
+def test_two_patterns_of_one_face_day_and_datum_are_refused_however_they_are_spelt(machinist, fitter, owner):
+    """By table, by correction, by another datum, by bringing a deleted one back."""
+    component = make_component()
+    add(machinist, component)
+    spelt = {"face": "Front  FACE", "datum": "Shaft axis; x  along the dowel line", "measured_on": "2 Mar 2026"}
+    refused = collapsed(add(fitter, component, **spelt, once="once-token-for-a-test-0002"))
+    assert "of this day and from this datum already" in refused
+    assert 'value="Front FACE"' in refused
+    first = HolePattern.objects.get()
+    add(fitter, component, face="rear face", once="once-token-for-a-test-0003")
+    second = HolePattern.objects.exclude(pk=first.pk).get()
+    assert "datum already" in collapsed(correct(fitter, second, ROWS, face="front face"))
+    press(owner, reverse("measuring:pattern-delete", args=[first.pk]), reason="read twice")
+    assert correct(fitter, second, ROWS, face="front face").status_code == 302
+    back = owner.post(reverse("home:undo", args=["specs.holepattern", first.pk]), follow=True)
+    assert "datum already" in collapsed(back)
+    assert HolePattern.objects.active().get() == second
+
+
+@pytest.mark.parametrize(
+    ("rows", "asked"),
+    [
+        ([*ROWS, ("R", "0.8", "0", "120", "clearance")], "is the origin on the crankshaft's axis?"),
+        ([("D1", "-149", "0", "12", "dowel"), *ROWS[1:]], "D1 is 1 mm nearer to, or farther from, the origin"),
+    ],
+)
+def test_an_origin_that_is_off_the_register_or_the_dowels_is_asked_about(machinist, rows, asked):
+    component = make_component()
+    add(machinist, component)
+    later = {"measured_on": "2026-03-09", "face": "Front face", "seen_from": "engine"}
+    page = collapsed(add(machinist, component, rows, **later, once="once-token-for-a-test-0002"))
+    assert asked in page.replace("&#x27;", "'")
+    assert HolePattern.objects.count() == 1
+    kept = add(machinist, component, rows, **later, confirmed="on", once="once-token-for-a-test-0003")
+    assert kept.status_code == 302
