@@ -91,19 +91,30 @@ def _is_guessable(key: str) -> bool:
     )
 
 
+def folder(path: Path) -> Path:
+    """The folder, made where it is not there yet; refused where that cannot be."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        raise ImproperlyConfigured(
+            f"The folder {path} cannot be made: {fault.strerror}. It must belong to whoever runs the site, on a disk "
+            "that is neither full nor read-only."
+        ) from None
+    return path
+
+
 def keep_to_owner(database: Path) -> None:
     """Make the folder of a database file, and close file, log and folder's key to everybody but their owner."""
-    database.parent.mkdir(parents=True, exist_ok=True)
+    folder(database.parent)
     for path in (database, *(database.with_name(database.name + end) for end in ("-wal", "-shm"))):
         with suppress(OSError):  # not there yet, or another's: whether it can be used is asked when it is
             if path.stat().st_mode & 0o077:
                 path.chmod(0o600)
 
 
-def local_key(folder: Path) -> str:
+def local_key(data: Path) -> str:
     """The key of this clone: made once, kept in the data folder, readable by its owner only."""
-    path = folder / "secret_key"
-    folder.mkdir(parents=True, exist_ok=True)
+    path = folder(data) / "secret_key"
     try:
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
     except FileExistsError:

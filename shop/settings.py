@@ -253,8 +253,7 @@ MAIL_DOMAIN = DEFAULT_FROM_EMAIL.rpartition("@")[2].strip("> ")
 # --- Files the pages are made of --------------------------------------------------------------------------------------
 
 STATIC_URL = "static/"
-STATIC_ROOT = DATA_DIR / "static"
-STATIC_ROOT.mkdir(parents=True, exist_ok=True)
+STATIC_ROOT = environment.folder(DATA_DIR / "static")
 STATICFILES_DIRS = [BASE_DIR / "shop" / "static"]
 # The manifest gives every file a name that changes with its content, but needs collectstatic first; a fresh clone
 # serves straight from the source folders.

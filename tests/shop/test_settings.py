@@ -123,3 +123,11 @@ def test_a_country_with_known_holidays_is_taken(country: str, region: str) -> No
 
 def test_no_command_runs_with_a_country_that_is_none(tmp_path: Path) -> None:
     assert "SHOP_COUNTRY is 'ZZ'" in start(tmp_path, "manage.py", "check", SHOP_LOCAL="1", SHOP_COUNTRY="ZZ").stderr
+
+
+def test_a_data_folder_that_cannot_be_made_is_told_in_words(tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    ran = start(tmp_path / "file" / "data", "manage.py", "migrate", **PRODUCTION)
+    assert ran.returncode == 1
+    assert "Traceback" not in ran.stderr
+    assert "file/data cannot be made: Not a directory. It must belong to whoever runs the site" in ran.stderr

@@ -37,7 +37,7 @@ class Command(BaseCommand):
             raise CommandError(str(refused)) from None
         manifest = made.manifest
         self.stdout.write(
-            f"Copied to {made.path}: {sum(manifest.rows.values()):,} rows in {len(manifest.rows)} tables, "
+            f"Copied {settings.DATA_DIR} to {made.path}: {sum(manifest.rows.values()):,} rows in {len(manifest.rows)} tables, "
             f"{manifest.attachments:,} files. Bring it back with: manage.py restore {made.path}"
         )
         for path in made.gone:
