@@ -36,10 +36,9 @@ class Command(BaseCommand):
         except CopyRefused as refused:
             raise CommandError(str(refused)) from None
         manifest = made.manifest
-        self.stdout.write(
-            f"Copied {settings.DATA_DIR} to {made.path}: {sum(manifest.rows.values()):,} rows in {len(manifest.rows)} tables, "
-            f"{manifest.attachments:,} files. Bring it back with: manage.py restore {made.path}"
-        )
+        held = f"{sum(manifest.rows.values()):,} rows in {len(manifest.rows)} tables, {manifest.attachments:,} files"
+        self.stdout.write(f"Copied {settings.DATA_DIR} to {made.path}: {held}.")
+        self.stdout.write(f"Bring it back with: manage.py restore {made.path}")
         for path in made.gone:
             self.stdout.write(f"Deleted the copy {path.name}: the newest {keep} are kept.")
         for name in manifest.missing:
