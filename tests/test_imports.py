@@ -5,16 +5,17 @@ Import contracts (`lint-imports`) say which room may use which; this file holds 
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import networkx
 import pytest
 
-from tests.trace_flow import flow, lines_of, trace
+from tests.trace_flow import Trace, flow, frame, lines_of, trace
 
 ROOT = Path(__file__).resolve().parent.parent
 LONGEST_CHAIN = 12
-CARD = "about 70 files since the card says what is open in each step; 65 before"
+CARD = "83 files run, 20 of them on every page (sign-in, menu, forms, search): 63 are the flow's own"
 MOST_FILES, LONGEST_FILE = 65, 300
 
 
@@ -63,10 +64,24 @@ def test_the_longest_chain_of_imports_can_be_read() -> None:
     assert len(chain) <= LONGEST_CHAIN, " → ".join(chain)
 
 
-@pytest.mark.xfail(reason=CARD, strict=True)
+@cache
+def run_through() -> tuple[Trace, Trace]:
+    """What runs from a measurement to a card, and on a page that has nothing to do with it; each on a warm process."""
+    flow("first")()
+    frame("first")()
+    return trace(flow("second")), trace(frame("second"))
+
+
 @pytest.mark.django_db
 def test_from_a_measurement_to_a_card_runs_through_few_and_short_files() -> None:
-    flow("first")()
-    seen = trace(flow("second"))
-    assert len(seen) <= MOST_FILES, "\n".join(sorted(seen))
+    seen, of_every_page = run_through()
+    own = seen.keys() - of_every_page.keys()
+    assert len(own) <= MOST_FILES, "\n".join(sorted(own))
     assert {file for file in seen if lines_of(file) > LONGEST_FILE} == set()
+
+
+@pytest.mark.xfail(reason=CARD, strict=True)
+@pytest.mark.django_db
+def test_so_it_does_with_the_frame_of_every_page() -> None:
+    seen, _ = run_through()
+    assert len(seen) <= MOST_FILES, "\n".join(sorted(seen))

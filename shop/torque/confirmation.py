@@ -1,4 +1,4 @@
-"""Whether a torque spec gives a figure to tighten to, or somebody has to look at it first."""
+"""Whether somebody changed what a torque spec asks for, and nobody else has confirmed it yet."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from shop.base.roles import person_name
-from shop.torque.rules import advice
 from specs.models import TorqueSpec
 
 
@@ -44,26 +43,6 @@ def changes_to_confirm(specs: Iterable[TorqueSpec]) -> dict[int, UnconfirmedChan
         kept[row.id].append(row)
     found = {key: _change(spec, kept[key]) for key, spec in by_key.items()}
     return {key: change for key, change in found.items() if change}
-
-
-def why_no_figure(spec: TorqueSpec, change: UnconfirmedChange | None) -> str:
-    """Say why a spec gives nobody a figure to tighten to, or "" where its published one may be used."""
-    if spec.is_deleted:
-        return f"this torque spec was deleted: {spec.deleted_reason}"
-    if change:
-        return f"{change}; a second person confirms it first"
-    given = advice(spec)
-    if given.flag:
-        return f"the published torque, {spec.published_typed}, is {given.flag}"
-    return "" if given.published else "no published torque"
-
-
-def read_why_no_figure(specs: Iterable[TorqueSpec]) -> None:
-    """Set `why_no_figure` on each spec, in one query."""
-    known = list(specs)
-    changes = changes_to_confirm(known)
-    for spec in known:
-        spec.why_no_figure = why_no_figure(spec, changes.get(spec.pk))  # type: ignore[attr-defined]
 
 
 def _change(spec: TorqueSpec, newest_first: Sequence[Any]) -> UnconfirmedChange | None:

@@ -3,7 +3,7 @@
 from django import template
 
 from shop.base.access import system_of
-from shop.torque.confirmation import read_why_no_figure
+from shop.torque.figure import read_why_no_figure
 from shop.torque.rules import Advice, advice
 from shop.torque.text import torque_text
 from specs.models import Component, TorqueSpec

@@ -16,7 +16,8 @@ from shop.base.records import find_current, save_form
 from shop.calculate.answer_text import present
 from shop.measuring.changes import delete_with_reason
 from shop.torque.changes import confirm_spec
-from shop.torque.confirmation import change_to_confirm, read_why_no_figure, why_no_figure
+from shop.torque.confirmation import change_to_confirm
+from shop.torque.figure import read_why_no_figure, why_no_figure
 from shop.torque.filters import TorqueFilters
 from shop.torque.forms import TorqueSpecForm
 from shop.torque.rules import SCATTER_WORDS, advice, tightening_order
