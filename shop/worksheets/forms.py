@@ -12,6 +12,7 @@ from shop.base.forms import Form
 from shop.base.versions import VersionedForm
 from shop.calculate.forms import calculation_form
 from shop.worksheets.bindings import Given, takes_pattern
+from shop.worksheets.entry_doubts import unit_doubts
 from shop.worksheets.evaluation import solve_inputs
 from shop.worksheets.fields import CellField, ChoiceInputField, RowsField, columns_of
 from shop.worksheets.models import Worksheet, WorksheetInput
@@ -37,6 +38,10 @@ class ChooseCalculationForm(Form):
 
 class WorksheetForm(VersionedForm):
     """A worksheet with its inputs. `givens` are the inputs to keep, once the form is valid."""
+
+    confirmed = forms.BooleanField(
+        label="Yes, keep it as typed: I looked at the units again.", required=False, widget=forms.HiddenInput
+    )
 
     class Meta:
         model = Worksheet
@@ -99,7 +104,20 @@ class WorksheetForm(VersionedForm):
             # A dimension that nobody measured yet may be named all the same: the worksheet says that it waits for it.
             for path, why in solve_inputs(self.calculation, self.givens).items():
                 self.add_error(name_of(path.split(".")[0]), why)
+            if not self.errors:
+                self._ask_about_units(self.calculation)
         return cleaned
+
+    def _ask_about_units(self, calculation: Calculation[Any, Any]) -> None:
+        """Put a question beside each bare number of the other system, and offer the tick that answers them all."""
+        own = self.cleaned_data.get("component")
+        asked = list(unit_doubts(calculation, self.givens, _held_inputs(self.instance), own))
+        if not asked:
+            return
+        self.fields["confirmed"].widget = forms.CheckboxInput()
+        if not self.cleaned_data.get("confirmed"):
+            for path, question in asked:
+                self.add_error(name_of(path.split(".")[0]), question)
 
 
 def name_of(name: str) -> str:

@@ -100,14 +100,20 @@ def pattern_doubts(pattern: HolePattern, newer: Any, pieces: JobPieces) -> Itera
 def typed_beside_record(path: str, quantity: str, value: float, tolerance: float, own: Component) -> Iterator[str]:
     """Doubt about a figure that was typed although its component's own record of it is another one.
 
-    path: of the input; a dimension is the same thing where its name is the input's, or ends with it: "shaft_projection"
-    is "input shaft projection".
+    path: of the input (`is_named`).
     """
-    asked = path.rpartition(".")[2].replace("_", " ")
     for dimension in own.dimensions.all():
         working = working_value(dimension)
-        named = f" {dimension.name.casefold()}".endswith(f" {asked}") and " " in asked
-        if working is None or not named or dimension.kind != quantity:
+        if working is None or not is_named(dimension, path) or dimension.kind != quantity:
             continue
         if abs(working.value - value) > working.tolerance + tolerance + 1e-9 * abs(value):
             yield f"typed, although {dimension} is on record as {working.measurement.typed}"
+
+
+def is_named(dimension: Dimension, path: str) -> bool:
+    """Whether a dimension is what an input asks for, by their names: its own, or one that ends with it.
+
+    "shaft_projection" is "input shaft projection"; one word alone, such as "diameter", names nothing in particular.
+    """
+    asked = path.rpartition(".")[2].replace("_", " ")
+    return " " in asked and f" {dimension.name.casefold()}".endswith(f" {asked}")

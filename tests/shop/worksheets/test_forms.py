@@ -9,6 +9,8 @@ from shop.calculate.address import as_address
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from specs.engine.calculation import find
+from tests.factories.measuring import make_component, make_dimension, make_reading
+from tests.factories.worksheets import make_worksheet
 from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
@@ -48,3 +50,23 @@ def test_a_table_of_a_calculation_is_kept_row_by_row(fitter):
     page = fitter.get(f"/worksheets/new/axial-stack/?{held.urlencode()}").content.decode()
     names = [value for name, value in boxes(page) if name == "in-contributors.name" and value]
     assert names == held.getlist("contributors.name")
+
+
+def test_a_bare_number_of_the_other_system_is_asked_about_and_kept_when_ticked(fitter, prefer):
+    """Beside what stood in the cell, and beside the component's own record of that name."""
+    sheet = make_worksheet()
+    address, said = f"/worksheets/{sheet.pk}/edit/", {"title": sheet.title, "in-target": "100 N*m"}
+    said["in-extension"] = "50 mm"
+    asked = collapsed(press(fitter, address, **said, **{"in-wrench_length": "15.75"}))
+    assert "15.75 is 25.4 times off the 400 mm that is known: was it read in inches?" in asked
+    assert 'value="15.75"' in asked
+    assert sheet.inputs.get(path="wrench_length").typed == "400 mm"
+    assert press(fitter, address, **said, **{"in-wrench_length": "15.75 in"}).status_code == 302
+    assert press(fitter, address, **said, **{"in-wrench_length": "15.75"}, confirmed="on").status_code == 302
+    arm = make_dimension(name="wrench length", component=make_component())
+    make_reading(dimension=arm, mm=508)
+    prefer("fitter", units="inch")
+    typed = {"title": "Long arm", "component": arm.component_id, "in-target": "74 lbf ft", "in-extension": "2"}
+    new = "/worksheets/new/wrench-adapter/"
+    assert "508 is 25.4 times off the 20" in collapsed(press(fitter, new, **typed, **{"in-wrench_length": "508"}))
+    assert press(fitter, new, **typed, **{"in-wrench_length": "20"}).status_code == 302
