@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.drawings.sections import box, cut, uncut
-from specs.engine.calculation import Calculation, Refused, WorkingStep, quantities, quantity, result, text
-from specs.engine.checks import Check, at_least, at_most
+from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantities, quantity, result, text
+from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import LENGTH, show
 from specs.standards import lengths, lookup
 from specs.standards.publications import Source
@@ -34,7 +34,14 @@ class Inputs:
         above=0,
         optional=True,
         group="Thread",
-        help="leave empty where the bolt may stand through",
+        help="leave empty where the bolt may stand through, and say so below",
+    )
+    stands_through: str | None = choice(
+        "May the bolt stand through?",
+        ("yes", "no"),
+        optional=True,
+        group="Thread",
+        help="yes for a nut or an open hole; of a hole that ends, give the depth",
     )
     tip_clearance: float = quantity(
         LENGTH, "Room left under the tip", symbol="c", default=2, at_least=0, group="Thread", help="blind holes only"
@@ -59,6 +66,8 @@ def solve(given: Inputs) -> Outputs:
     thread = lookup.thread(given.thread)
     if not thread.is_metric:
         raise Refused("thread", f"ISO 888 lengths are for metric bolts, not for {thread.designation}.")
+    if given.stands_through == "yes" and given.hole_depth is not None:
+        raise Refused("stands_through", "A hole with a depth ends: say no, or leave the depth empty.")
     under_head = sum(given.grip) + given.washer
     shortest = under_head + given.engagement
     longest = None if given.hole_depth is None else under_head + given.hole_depth - given.tip_clearance
@@ -102,13 +111,22 @@ def _engaged(given: Inputs, found: Outputs) -> float:
     return found.standard_length - sum(given.grip) - given.washer
 
 
+# Height of a nut that bears the bolt's full load, over the diameter: ISO 898-2 (from memory).
+_FULL_NUT = 0.8
+
+
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The chosen length against what is needed and what fits."""
     words = "thread of the standard length in the part"
-    yield at_least("Engagement", _engaged(given, found), given.engagement, words, LENGTH)
+    check = at_least("Engagement", _engaged(given, found), given.engagement, words, LENGTH)
+    is_short = _engaged(given, found) < _FULL_NUT * lookup.thread(given.thread).major_diameter - _ROUNDING
+    why = "under 0.8 of the diameter, a full nut's height, the thread may strip first: try Thread engagement"
+    yield open_where(check, why if is_short else None)
     if found.maximum_length is not None:
         words = "standard length against the longest that fits"
         yield at_most("Tip", found.standard_length, found.maximum_length, words, LENGTH)
+    elif given.stands_through != "yes":
+        yield not_known("Tip", "neither the depth of the hole was given, nor that the bolt may stand through")
 
 
 # The picture is 120 mm along the bolt, whatever its length; words then keep their size.
@@ -193,4 +211,5 @@ CALCULATION = Calculation(
         "Whether the plain shank ends inside the layers, so that thread, not shank, lies in the tapped part.",
         "Whether the engagement holds: see thread engagement.",
     ),
+    revision=2,
 )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result
-from specs.engine.checks import Check, at_most, not_known
+from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import (
     ANGLE,
     AREA,
@@ -20,6 +20,7 @@ from specs.engine.units import (
 from specs.geometry.circles import arc_covered, fit_circle, fit_circles, settled
 from specs.standards.publications import Source
 
+_WIDEST = math.radians(60.001)  # between two points: eight in one quarter say nothing of the rest; common practice
 _ENOUGH = 8  # points, evenly round, before a hole is called round; common practice, no source
 
 
@@ -106,10 +107,14 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield not_known("Roundness", "how much out of round is allowed is not given")
         return
     check = at_most("Roundness", found.out_of_round, given.limit, "out of round, against what is allowed", LENGTH)
-    if check.passed and len(given.points) < _ENOUGH:
-        yield not_known("Roundness", f"{len(given.points)} points cannot show it: probe eight or more, evenly round")
-    else:
-        yield check
+    few = f"{len(given.points)} points cannot show it" if len(given.points) < _ENOUGH else None
+    part = "points on a part of the circle cannot show it" if _bare(given, found) > _WIDEST else None
+    yield open_where(check, *(f"{why}: probe eight or more, evenly round" for why in (few, part) if why))
+
+
+def _bare(given: Inputs, found: Outputs) -> float:
+    """The widest angle between neighbouring points."""
+    return math.tau - arc_covered(_points(given), (found.x, found.y))
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -186,7 +191,7 @@ CALCULATION = Calculation(
         ),
         Source("ISO 12181-1", "2011", "roundness deviation from the least squares circle", "from memory"),
     ),
-    revision=2,
+    revision=3,
     limits=("Points of one round hole in one plane, all probed equally well.",),
     not_checked=("Whether the hole is square to the face.",),
 )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, whole
-from specs.engine.checks import Check, at_least, at_most, not_known
+from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import (
     FORCE,
     LENGTH,
@@ -156,7 +156,18 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         yield WorkingStep("T_h = N * mu_h * F_l * (D + d) / 4", force, "hot, with the least clamp force given")
 
 
+# Shigley, table 16-3 (from memory): moulded pads without asbestos, and the pressure that sintered metal bears.
+_MOST_FRICTION, _MOST_PRESSURE = 0.63, 2.76e6
+
+
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
+    """Every check; none holds at more friction than a lining is known to have."""
+    is_rough = max(given.mu, given.mu_hot or 0.0) > _MOST_FRICTION
+    for check in _checks(given, found):
+        yield open_where(check, "no table gives a lining that much friction: it needs a test" if is_rough else None)
+
+
+def _checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Answer first whether it holds the engine; then with reserve, worn and hot; then the lining's pressure."""
     torque = given.engine_torque
     yield at_least("New and cold", found.capacity, torque, "torque before it slips, against the engine's", TORQUE)
@@ -176,10 +187,12 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     else:
         words = "torque before it slips when hot, with the least clamp force given, against the engine's"
         yield at_least("Hot", found.capacity_hot, torque, words, TORQUE)
+    pressure = _pressure_of(given, max(given.clamp_force, given.clamp_force_worn or 0.0))
     if given.maximum_pressure is not None:
-        greatest = max(given.clamp_force, given.clamp_force_worn or 0.0)
         words = "greatest pressure on the lining, against what it bears"
-        yield at_most("Lining pressure", _pressure_of(given, greatest), given.maximum_pressure, words, STRESS)
+        yield at_most("Lining pressure", pressure, given.maximum_pressure, words, STRESS)
+    elif pressure > _MOST_PRESSURE:
+        yield not_known("Lining pressure", f"{show(pressure, STRESS)} is more than any table gives a lining")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -273,7 +286,7 @@ CALCULATION = Calculation(
         "Flat, ring-shaped, dry faces pressed evenly; all faces carry the same clamp force.",
         "One friction coefficient: oil, heat and glazing lower it, and it is seldom known closer than ±10 %.",
     ),
-    revision=3,
+    revision=4,
     not_checked=(
         "Heat of repeated starts, and how the torsion springs, rivets and spline of the disc bear the torque.",
         "Torque peaks above the engine's greatest torque, from a dropped clutch or a caught gear.",

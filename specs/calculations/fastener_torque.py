@@ -167,7 +167,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 def _clamp_check(given: Inputs, left: float) -> Check:
     """Whether enough is left; where nobody says what is needed, only nothing at all is known not to be."""
     check = at_least("Clamp left after settling", left, given.clamp_needed or 0.0, "least preload less settling", FORCE)
-    return open_where(check, None if given.clamp_needed else "the clamp that the joint needs was not given")
+    lacking = None if given.clamp_needed else "the clamp that the joint needs was not given"
+    return open_where(check, lacking, given.too_sure)
 
 
 def _of_head(given: Inputs) -> str:
@@ -179,7 +180,7 @@ def _judged(given: Inputs, found: Outputs, check: Check) -> Check:
     if check.passed and given.head == LOW_SOCKET and check.name in ("Combined stress", "Tension"):
         return not_known(check.name, "the 0.8 of a low socket head is from memory: look it up in DIN 7984 or DIN 6912")
     if found.preload_greatest is not None or not (check.passed or given.is_assumed):
-        return check
+        return open_where(check, given.too_sure)
     return not_known(check.name, _why_open(given))
 
 
@@ -291,5 +292,5 @@ CALCULATION = Calculation(
         "Thread engagement, loads in service, fatigue, angle stages.",
         "Nuts: a nut of the class that belongs to the bolt is taken for granted.",
     ),
-    revision=4,
+    revision=5,
 )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_most, not_known
+from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import (
     FORCE,
     LENGTH,
@@ -109,7 +109,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield not_known(name, "what one side of the mount bears is not given: ask its maker")
     else:
         words = "greatest load on one side, against what it bears"
-        yield at_most(name, found.peak_load, given.mount_rating, words, FORCE)
+        check = at_most(name, found.peak_load, given.mount_rating, words, FORCE)
+        yield open_where(check, None if given.output_torque else "the torque was given as 0: nothing drives")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -183,6 +184,6 @@ CALCULATION = Calculation(
         "Rigid engine and gearbox on level ground, the rear mount as one pair; the engine mounts take no torque.",
         "Braking, cornering and bumps are within the shock factor only as far as it goes.",
     ),
-    revision=2,
+    revision=3,
     not_checked=("The bracket, its bolts, the floor it is fixed to, the rubber, and the engine mounts.",),
 )

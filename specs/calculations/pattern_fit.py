@@ -162,7 +162,9 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield not_known("Same scale", "two holes fit at any scale: only a third tells scale from error")
         return
     yield _same_scale(measured, reference, found)
-    if not in_line(measured) and not in_line(reference):
+    if in_line(measured) or in_line(reference):
+        yield not_known("Same side", "holes in a line look alike from both sides")
+    else:
         yield _same_side(measured, reference, found)
 
 
@@ -279,6 +281,6 @@ CALCULATION = Calculation(
         ),
     ),
     limits=("Flat faces; all holes measured equally well; the fit itself does not scale.",),
-    revision=2,
+    revision=3,
     not_checked=("Hole diameters and the squareness of the holes to the face.",),
 )

@@ -9,7 +9,7 @@ from specs.drawings.bearing_on_fingers import BearingOnFingers, bearing_on_finge
 from specs.drawings.primitives import Drawing
 from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, WorkingStep, choice, quantity, result
-from specs.engine.checks import Check, at_least, at_most, not_known
+from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import FORCE, LENGTH, RATIO, show
 from specs.standards.publications import Source
 
@@ -148,7 +148,9 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         PULL: (("Reaches the fingers, worn disc", -found.gap_worn, "fingers go forward, the bearing with them"),),
     }[given.kind]
     for name, value, detail in rows:
-        yield at_least(name, value, given.minimum_gap, detail, LENGTH)
+        check = at_least(name, value, given.minimum_gap, detail, LENGTH)
+        unworn = "worn" in name and not given.disc_wear
+        yield open_where(check, "the wear of the disc was given as 0: every disc wears" if unworn else None)
     if given.kind == PRELOADED:
         yield from _preloaded(given, found)
     words = "stroke beyond reaching the fingers and release travel, against the least wanted"
@@ -234,6 +236,6 @@ CALCULATION = Calculation(
         Source("Least gap and least stroke left 0.5 mm", "common practice, no source"),
     ),
     limits=("All on one straight axis.",),
-    revision=3,
+    revision=4,
     not_checked=("Bearing and finger diameters, fork angle, and whether the bearing's guide is long enough.",),
 )

@@ -170,6 +170,7 @@ def _service_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         yield WorkingStep("T_w = T * max(1 - delta_w / delta, 0)", values)
 
 
+_TEMPERS = 200  # K above the shop's air: hardened teeth stay below about 220 °C; common practice, no source
 _NO_SPEED, _NO_WARMTH = "the greatest speed was not given", "how much warmer the ring runs was not given"
 
 
@@ -179,6 +180,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     yield _hub_check(given, found)
     yield _grip_check(given, found)
     yield _torque_check(given, found)
+    if found.temperature_rise > _TEMPERS:
+        yield not_known("Heat to fit it", "it tempers hardened teeth, and how far the hub is cooled is not asked")
 
 
 def _ring_check(given: Inputs, found: Outputs) -> Check:
@@ -231,7 +234,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "Friction was not given: the torque takes 0.12 for it, and is not judged."
     if found.grip_lost is not None and found.grip_lost >= 1:
         yield "The ring comes loose in service: speed and warmth take all of the interference."
-    if found.temperature_rise > 200:
+    if found.temperature_rise > _TEMPERS:
         yield "That heat tempers hardened teeth (common practice: stay below about 220 °C): cool the hub as well."
 
 

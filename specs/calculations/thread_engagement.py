@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from specs.drawings.primitives import Drawing, Item
 from specs.drawings.sections import along, axis, box, cut, sheet, threaded
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text, text_result
-from specs.engine.checks import Check, at_least, not_known
+from specs.engine.checks import Check, at_least, open_where
 from specs.engine.units import (
     AREA,
     FORCE,
@@ -143,6 +143,8 @@ def solve(given: Inputs) -> Outputs:
     """
     if _greatest(given) < given.bolt_tensile_strength:
         raise Refused("bolt_tensile_greatest", "must be at least the least tensile strength of the bolt.")
+    if _bolt_shear(given) > given.bolt_tensile_strength:
+        raise Refused("bolt_shear_strength", "must be at most the tensile strength: no metal is stronger in shear.")
     thread = lookup.thread(given.thread)
     sizes = _sizes(given, thread)
     external = _shear_area(given, thread, sizes.internal_minor, sizes.external_pitch - sizes.internal_minor)
@@ -201,6 +203,9 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     )
 
 
+_MOST_SHARED = 2.0  # diameters of thread over which the turns share the load; common practice, no source
+
+
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The bolt shall break before either thread strips: a broken bolt is seen, a stripped one is not."""
     check = at_least(
@@ -210,16 +215,16 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         f"against the length at which the bolt breaks before a thread strips; now the {found.weakest} goes first",
         LENGTH,
     )
-    if check.passed and given.tolerance == BASIC:
-        yield not_known("Engagement", "no thread is cut to basic sizes: choose the class limits, 6H/6g or 2B/2A")
-    else:
-        yield check
+    basic = "no thread is cut to basic sizes: choose the class limits, 6H/6g or 2B/2A"
+    long = "more than two diameters of thread do not share the load evenly"
+    is_long = found.minimum_engagement > _MOST_SHARED * lookup.thread(given.thread).major_diameter
+    yield open_where(check, basic if given.tolerance == BASIC else None, long if is_long else None)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where more thread does not help as much as it seems."""
     thread = lookup.thread(given.thread)
-    if found.minimum_engagement > 2 * thread.major_diameter:
+    if found.minimum_engagement > _MOST_SHARED * thread.major_diameter:
         yield "More than two diameters of thread do not share the load evenly: use an insert or a larger bolt."
 
 
@@ -283,5 +288,5 @@ CALCULATION = Calculation(
         "Shaking loads, fatigue and heat.",
         "Thickness of metal around the hole.",
     ),
-    revision=2,
+    revision=3,
 )

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Extent, Item, Line, Polyline, Role, Text, Tone
-from specs.engine.calculation import Calculation, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_least, not_known
+from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
+from specs.engine.checks import Check, at_least, not_known, open_where
 from specs.engine.units import (
     ANGLE,
     FORCE,
@@ -22,6 +22,7 @@ from specs.engine.units import (
 from specs.standards.publications import Source
 
 GRAVITY = 9.80665  # m/s², standard
+_MOST_GRIP = 1.2  # of road tyres on a dry road; common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,6 +70,8 @@ def solve(given: Inputs) -> Outputs:
 
     By grip: m g sin γ = μ W cos γ, so γ = atan(μ W/(m g)); no load moves to or from the driven axle on the slope.
     """
+    if given.axle_load is not None and given.axle_load > given.mass * GRAVITY * (1 + 1e-9):
+        raise Refused("axle_load", f"is more than the vehicle weighs, {show(given.mass * GRAVITY, FORCE)}.")
     torque = given.engine_torque * given.ratio * given.final_drive * given.efficiency
     force, weight = torque / given.rolling_radius, given.mass * GRAVITY
     return Outputs(
@@ -101,7 +104,8 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield not_known("Climbs by grip", f"{lacking} is not given")
     else:
         words = "steepest gradient that the tyres hold, against what is to be climbed"
-        yield at_least("Climbs by grip", found.grip_gradient, wanted, words, ANGLE)
+        check = at_least("Climbs by grip", found.grip_gradient, wanted, words, ANGLE)
+        yield open_where(check, "no road tyre grips that well: it needs a test" if given.grip > _MOST_GRIP else None)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -162,6 +166,6 @@ CALCULATION = Calculation(
         Source("Efficiency 0.9 and grip 0.9", "common practice, no source"),
     ),
     limits=("Steady pull at low speed: no rolling, air or inertia forces, no slip.",),
-    revision=2,
+    revision=3,
     not_checked=("Clutch heat on such a start, axle and joint strength, and cooling on a long climb.",),
 )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from specs.drawings.primitives import Drawing, Item, Polyline, Text, Tone
 from specs.drawings.sections import LETTERS, along, axis, box, cut, cut_ring, diameter, sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_most
+from specs.engine.checks import Check, at_most, open_where
 from specs.engine.units import (
     FORCE,
     LENGTH,
@@ -92,9 +92,14 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("S = tau_lim / tau")
 
 
+_THICKEST = 1 / 4  # leg over diameter: beyond it a weld is no line on the circle; common practice, no source
+
+
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The greatest stress against the allowable one."""
-    yield at_most("Weld stress", found.combined_stress, given.allowable, "greatest stress in the throat")
+    check = at_most("Weld stress", found.combined_stress, given.allowable, "greatest stress in the throat")
+    thick = "a leg over a quarter of the tube is no line" if given.leg > _THICKEST * given.diameter else None
+    yield open_where(check, thick)
 
 
 # The tube is drawn this long and at most this high [mm]; its wall, which nobody asks for, a tenth of it.
@@ -161,5 +166,5 @@ CALCULATION = Calculation(
         "The throat is 0.707 of the leg: a flat 45° fillet, not a hollow one.",
     ),
     not_checked=("The tube, the part it is welded to, weld quality, fatigue, distortion.",),
-    revision=2,
+    revision=3,
 )

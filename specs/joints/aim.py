@@ -9,6 +9,8 @@ from specs.engine.units import ANGLE, FORCE, RATIO, TORQUE
 from specs.joints.fastener import SeatedBolt
 
 YIELD, PROOF = "yield", "proof"
+# Greatest over least, of preload or friction: nobody tightens closer (VDI 2230, table A8, from memory).
+_CLOSEST = 1.1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,3 +66,14 @@ class AimedBolt(SeatedBolt):
         group="Aim",
         help="past this calculation",
     )
+
+    @property
+    def too_sure(self) -> str | None:
+        """Say what was given closer than any tightening is; nothing where it is believable."""
+        if self.tightening_factor is not None and self.tightening_factor < _CLOSEST:
+            return "no tightening is as even as that factor says: VDI 2230 gives 1.4 to 2.5 by torque wrench"
+        if not self.has_range:
+            return None
+        if self.greatest is not None and self.greatest < _CLOSEST * self.in_thread:
+            return "no friction is known that closely: give its range"
+        return None if self.wrench else "no wrench is without error: ISO 6789 allows 4 % of the setting"

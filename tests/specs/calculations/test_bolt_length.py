@@ -59,8 +59,8 @@ def test_the_length_is_the_shortest_printed_one_that_engages_and_clears_the_bott
     if fitting:
         answer = _solve(**request)
         assert answer.found.standard_length * 1000 == pytest.approx(fitting[0])
-        assert all(check.passed for check in answer.checks)
-        assert len(answer.checks) == 2
+        assert [check.name for check in answer.checks] == ["Engagement", "Tip"]
+        assert answer.checks[1].passed
     else:
         with pytest.raises(BadInput) as refused:
             _solve(**request)
@@ -93,7 +93,7 @@ def test_what_cannot_be_answered_is_refused_at_its_field(changes: dict[str, Any]
 
 
 def test_the_working_of_a_bolt_that_may_stand_through_has_no_longest_length() -> None:
-    through, blind = _solve(), _solve(hole_depth=24)
+    through, blind = _solve(stands_through="yes"), _solve(hole_depth=24)
     assert [step.formula[:5] for step in LENGTH.working(through.given, through.found)] == ["L_min", "L = L"]
     assert [step.formula[:5] for step in LENGTH.working(blind.given, blind.found)] == ["L_min", "L_max", "L = L"]
     assert [check.name for check in through.checks] == ["Engagement"]
@@ -182,3 +182,32 @@ def test_the_picture_of_a_bolt_that_stands_through_ends_with_its_thread() -> Non
     shapes = LENGTH.drawing(answer.given, answer.found).shapes
     *_, tapped = (shape.points for shape in shapes if getattr(shape, "fill", None) == "metal")
     assert (tapped[0][0], tapped[1][0]) == pytest.approx((90, 120))
+
+
+@pytest.mark.parametrize(
+    ("change", "verdict"),
+    [
+        ({}, "not known"),
+        ({"stands_through": "no"}, "not known"),
+        ({"stands_through": "yes"}, None),
+        ({"hole_depth": 24}, "holds"),
+        ({"hole_depth": 24, "stands_through": "no"}, "holds"),
+    ],
+)
+def test_a_hole_of_which_nobody_says_whether_it_ends_leaves_the_tip_open(
+    change: dict[str, Any], verdict: str | None
+) -> None:
+    assert {check.name: check.verdict for check in _solve(**change).checks}.get("Tip") == verdict
+
+
+def test_a_hole_cannot_end_and_let_the_bolt_through() -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(hole_depth=24, stands_through="yes")
+    assert list(refused.value.errors) == ["stands_through"]
+
+
+@pytest.mark.parametrize(("engagement", "verdict"), [(8, "holds"), (7.9, "not known"), (0.5, "not known")])
+def test_less_thread_than_a_full_nut_is_not_said_to_engage_enough(engagement: float, verdict: str) -> None:
+    # ISO 898-2: nuts for the full load are at least 0.8 of the diameter high (from memory); M10: 8 mm.
+    grip = 40 - engagement
+    assert _solve(thread="M10", grip=[grip], washer=0, engagement=engagement).checks[0].verdict == verdict

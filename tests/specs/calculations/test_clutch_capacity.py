@@ -207,3 +207,23 @@ def test_a_clutch_that_just_holds_does_not_slip() -> None:
     answer = _solve(engine_torque=torque)
     assert answer.found.service_factor == 1
     assert answer.cautions == CLUTCH.cautions
+
+
+def test_no_clutch_holds_by_a_friction_that_no_lining_has() -> None:
+    # Shigley, table 16-3: up to 0.63, moulded pads without asbestos, dry (from memory).
+    known = {"clamp_force_worn": 9000, "mu_hot": 0.3, "engine_torque": 100}
+    assert {check.verdict for check in _checks(**known, mu=0.63).values()} == {"holds"}
+    assert {check.verdict for check in _checks(**known, mu=0.64).values()} == {"not known"}
+    assert {check.verdict for check in _checks(**{**known, "mu_hot": 0.64}, mu=0.3).values()} == {"not known"}
+    assert _checks(**{**known, "engine_torque": 9000}, mu=0.64)["New and cold"].verdict == "fails"
+
+
+def test_a_pressure_that_no_lining_bears_is_told_where_its_limit_was_not_given() -> None:
+    # Shigley, table 16-3: sintered metal up to 2760 kPa (from memory).
+    per_newton = _solve(clamp_force=1).found.peak_pressure
+    assert "Lining pressure" not in _checks(clamp_force=2.75e6 / per_newton)
+    assert _checks(clamp_force=2.77e6 / per_newton)["Lining pressure"].verdict == "not known"
+
+
+def test_the_method_has_changed_thrice() -> None:
+    assert CLUTCH.revision == 4

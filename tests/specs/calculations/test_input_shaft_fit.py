@@ -65,9 +65,8 @@ def test_a_thicker_plate_takes_the_nose_out_of_the_pilot_and_off_its_bottom(more
     thin, thick = _solve(adapter_thickness=40).found, _solve(adapter_thickness=40 + more).found
 
     assert (thick.nose_clearance - thin.nose_clearance) * 1e3 == pytest.approx(more, abs=1e-9)
-    assert (thick.pilot_engagement <= thin.pilot_engagement + 1e-12) == (
-        more >= -1e-9 or thin.pilot_engagement == 15e-3
-    )
+    if abs(more) > 1e-6:  # nearer than that, rounding decides
+        assert (thick.pilot_engagement <= thin.pilot_engagement + 1e-12) == (more > 0 or thin.pilot_engagement == 15e-3)
 
 
 @pytest.mark.parametrize(

@@ -144,3 +144,10 @@ def test_a_mount_that_bears_nothing_is_neither_pulled_nor_lifted() -> None:
 def test_a_mount_without_weight_on_it_is_lifted_by_any_torque() -> None:
     bare = _solve(mass_position=0, engine_mass=0, output_torque=1)
     assert any("must be captive" in words for words in bare.cautions)
+
+
+def test_a_mount_without_any_torque_is_not_said_to_hold() -> None:
+    assert _solve(mount_rating=1e6).checks[0].verdict == "holds"
+    assert _solve(mount_rating=1e6, output_torque=0).checks[0].verdict == "not known"
+    assert _solve(mount_rating=1, output_torque=0).checks[0].verdict == "fails"
+    assert MOUNT.revision == 3

@@ -155,3 +155,15 @@ def test_half_the_critical_speed_is_told(share: float, said: bool) -> None:
 
 def test_the_working_holds() -> None:
     assert_every_line_holds(_solve())
+
+
+@pytest.mark.parametrize(("length", "verdict"), [(229, "holds"), (228, "not known")])
+def test_a_tube_shorter_than_three_diameters_is_not_said_to_hold(length: float, verdict: str) -> None:
+    assert _solve(outside_diameter=76.2, wall=2, length=length, shaft_speed=5000).checks[0].verdict == verdict
+    assert _solve(outside_diameter=76.2, wall=2, length=length, shaft_speed=900_000).checks[0].verdict == "fails"
+
+
+@pytest.mark.parametrize(("fraction", "verdict"), [(0.9, "holds"), (0.91, "not known")])
+def test_a_speed_close_to_the_critical_one_is_not_said_to_hold(fraction: float, verdict: str) -> None:
+    critical = _solve().found.critical_speed * 30 / math.pi
+    assert _solve(fraction=fraction, shaft_speed=critical * 0.5).checks[0].verdict == verdict

@@ -78,3 +78,13 @@ def test_a_wall_thicker_than_the_radius_is_refused_and_a_solid_bar_is_not() -> N
 
 def test_the_working_holds() -> None:
     assert_every_line_holds(_solve())
+
+
+@pytest.mark.parametrize(("wall", "verdict"), [(2, "holds"), (1.99, "not known")])
+def test_a_wall_that_may_buckle_first_is_not_said_to_hold(wall: float, verdict: str) -> None:
+    assert _solve(outside_diameter=100, wall=wall, torque=100).checks[0].verdict == verdict
+    assert _solve(outside_diameter=100, wall=wall, torque=1e5).checks[0].verdict == "fails"
+
+
+def test_the_method_has_changed_once() -> None:
+    assert TORSION.revision == 2

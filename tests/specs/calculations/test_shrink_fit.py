@@ -312,3 +312,10 @@ def test_the_working_holds_in_service_and_the_method_has_changed_thrice() -> Non
     assert_every_line_holds(_solve(speed=20000, hub_density=7200, hub_poisson=0.26))
     assert_every_line_holds(_solve(temperature_difference=400))
     assert FIT.revision == 4
+
+
+@pytest.mark.parametrize(("rise", "named"), [(199.9, False), (200.1, True)])
+def test_heat_that_spoils_the_teeth_leaves_the_fit_open(rise: float, named: bool) -> None:
+    checks = _checks(**SERVICE, interference=11.5e-6 * 285 * rise - 0.1)
+    assert ("Heat to fit it" in checks) is named
+    assert not named or checks["Heat to fit it"].verdict == "not known"

@@ -171,9 +171,12 @@ def test_the_bolts_own_thread_is_held_against_its_own_strength() -> None:
 
 def test_the_bolts_shear_strength_is_six_tenths_of_its_tensile_strength_unless_given() -> None:
     assert _solve().found == _solve(bolt_shear_strength=480).found
-    assert _solve(bolt_shear_strength=960).found.external_strip_load == pytest.approx(
-        2 * _solve().found.external_strip_load
+    assert _solve(bolt_shear_strength=800).found.external_strip_load == pytest.approx(
+        _solve().found.external_strip_load / 0.6
     )
+    with pytest.raises(BadInput) as refused:
+        _solve(bolt_shear_strength=801)
+    assert list(refused.value.errors) == ["bolt_shear_strength"]
 
 
 def test_the_engagement_check_fails_where_a_thread_goes_first() -> None:
@@ -227,5 +230,8 @@ def test_what_cannot_be_answered_is_refused_at_its_field(changes: dict[str, Any]
 def test_more_than_two_diameters_calls_for_an_insert_and_two_do_not() -> None:
     # Basic sizes make the least engagement exactly what the shear strength sets it to.
     least = _solve().found.minimum_engagement
+    for share, verdict in ((0.9999, "not known"), (1.0001, "holds")):
+        answer = _solve(nut_shear_strength=130 * least / 0.020 * share, engagement=30)
+        assert answer.checks[0].verdict == verdict
     assert "insert" in " ".join(_solve(nut_shear_strength=130 * least / 0.020 * 0.9999).cautions)
-    assert ENGAGEMENT.revision == 2
+    assert ENGAGEMENT.revision == 3

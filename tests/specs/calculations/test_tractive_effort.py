@@ -92,7 +92,25 @@ def test_the_working_holds_up_to_the_wall() -> None:
 
 @pytest.mark.parametrize("mass", [500, 1480, 9000])
 def test_the_picture_shows_force_and_slope(mass: float) -> None:
-    answer = solve(TRACTION, {**TRACTION.example, "mass": mass})
+    answer = solve(TRACTION, {**TRACTION.example, "axle_load": None, "mass": mass})
     words = {s.words for s in TRACTION.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
     assert any(word.endswith(" N") for word in words)
     assert any(word.endswith("°") for word in words)
+
+
+def test_an_axle_bears_no_more_than_the_vehicle_weighs() -> None:
+    weight = 1000 * 9.80665
+    assert _solve(mass=1000, axle_load=weight).found.grip_gradient == pytest.approx(math.atan(0.9))
+    with pytest.raises(BadInput) as refused:
+        _solve(mass=1000, axle_load=weight + 1)
+    assert list(refused.value.errors) == ["axle_load"]
+
+
+@pytest.mark.parametrize(("grip", "verdict"), [(1.2, "holds"), (1.21, "not known"), (0.01, "fails")])
+def test_no_slope_is_climbed_by_a_grip_that_no_road_tyre_has(grip: float, verdict: str) -> None:
+    checks = {check.name: check for check in _solve(axle_load=6000, grip=grip, wanted_gradient=5).checks}
+    assert checks["Climbs by grip"].verdict == verdict
+
+
+def test_the_method_has_changed_twice() -> None:
+    assert TRACTION.revision == 3

@@ -93,4 +93,10 @@ def test_the_working_holds_under_all_loads_at_once() -> None:
 
 
 def test_the_method_has_changed_once() -> None:
-    assert WELD.revision == 2
+    assert WELD.revision == 3
+
+
+@pytest.mark.parametrize(("leg", "verdict"), [(15, "holds"), (15.1, "not known")])
+def test_a_weld_too_thick_for_a_line_is_not_said_to_hold(leg: float, verdict: str) -> None:
+    assert _solve(leg=leg, torque=1).checks[0].verdict == verdict
+    assert _solve(leg=leg, torque=1e6).checks[0].verdict == "fails"
