@@ -60,6 +60,7 @@ def table(
     shares: Sequence[float],
     extra: Sequence[Any] = (),
     name: str = "cell",
+    width: float = WIDTH,
 ) -> Flowable:
     """Rows under a heading that is repeated on every page; `shares` of the width. Cells are texts or flowables."""
     named = "dense-strong" if name == "dense" else "strong"
@@ -72,7 +73,7 @@ def table(
         *([("LINEABOVE", (0, 0), (-1, 0), RULE, black), ("LINEBELOW", (0, 0), (-1, 0), RULE, black)] if head else []),
         *extra,
     ]
-    widths = [share * WIDTH / sum(shares) for share in shares]
+    widths = [share * width / sum(shares) for share in shares]
     return Rows(cells, widths, repeatRows=1 if head else 0, style=TableStyle(rules))
 
 
@@ -90,16 +91,16 @@ def pairs(rows: Iterable[tuple[str, str]], columns: int = 2, small: bool = False
     return Table(lines, widths, style=TableStyle(rules), hAlign="LEFT")
 
 
-def bullets(points: Iterable[str], name: str = "cell") -> list[Flowable]:
+def bullets(points: Iterable[str], name: str = "cell", width: float = WIDTH) -> list[Flowable]:
     """Points under one another, each after a dash, breaking over pages where they must."""
     rows = [[words("–", name), words(point, name)] for point in points]
     if not rows:
         return []
     tight: list[Any] = [*_CELL, ("TOPPADDING", (0, 0), (-1, -1), 0.5), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5)]
-    return [Rows(rows, [4 * mm, WIDTH - 4 * mm], style=TableStyle(tight))]
+    return [Rows(rows, [4 * mm, width - 4 * mm], style=TableStyle(tight))]
 
 
-def framed(content: Sequence[Flowable], heavy: bool = True) -> Flowable:
+def framed(content: Sequence[Flowable], heavy: bool = True, width: float = WIDTH) -> Flowable:
     """Content inside a frame: what must not be overlooked."""
     rows = [[piece] for piece in content]
     rules: list[Any] = [
@@ -110,7 +111,7 @@ def framed(content: Sequence[Flowable], heavy: bool = True) -> Flowable:
         ("BOX", (0, 0), (-1, -1), 1.4 if heavy else RULE, black),
         ("LEFTPADDING", (0, 0), (-1, -1), 7),
     ]
-    return Rows(rows, [WIDTH], style=TableStyle(rules))
+    return Rows(rows, [width], style=TableStyle(rules))
 
 
 class Box(Flowable):

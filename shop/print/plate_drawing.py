@@ -110,7 +110,7 @@ def _datum(height: float, side: Side) -> Iterator[Item]:
     yield Circle((0.0, 0.0), height / 3, Tone.SOLID, role=Role.OUTLINE)
     yield Arrow((0.0, 0.0), (4 * height, 0.0), "x", height=height)
     yield Arrow((0.0, 0.0), (0.0, 4 * height), "y", height=height)
-    yield Text((0.0, -5 * height), UP[side], 1.4 * height, "middle")
+    yield Text((0.0, -5 * height), UP[side], 1.2 * height, "middle")
     yield Text((0.0, -8.5 * height), LETTER[side], 2.4 * height, "middle")
 
 

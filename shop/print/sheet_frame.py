@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
@@ -65,9 +66,29 @@ class KeptUnlessLong(KeepTogether):
         return super().split(width, height)
 
 
-def render(block: Heading, story: Sequence[Flowable], paper: str, alone: bool = False) -> bytes:
+@dataclass(frozen=True)
+class SheetForm:
+    """How a kind of sheet uses its paper [points]: its size, where its columns begin, and where its title block.
+
+    dress: draws what stands on every page besides, such as a border, from which the columns are inset.
+    """
+
+    size: tuple[float, float]
+    columns: tuple[float, ...] = (LEFT,)
+    block_left: float = LEFT
+    inset: float = 0.0
+    dress: Callable[[Canvas], None] | None = None
+
+    def frames(self, below: float) -> list[Frame]:
+        """The columns of a page whose title block is `below` high: a column that stands over none goes lower."""
+        return [_frame(below if left + WIDTH > self.block_left else 0.0, self.size[1], left) for left in self.columns]
+
+
+def render(
+    block: Heading, story: Sequence[Flowable], paper: str, alone: bool = False, form: SheetForm | None = None
+) -> bytes:
     """Lay a story out on sheets of that paper and give the PDF (`render_counted`)."""
-    return render_counted(block, story, paper, alone)[0]
+    return render_counted(block, story, paper, alone, form)[0]
 
 
 def render_fitting(block: Heading, stories: Iterable[Sequence[Flowable]], paper: str) -> bytes:
@@ -79,17 +100,20 @@ def render_fitting(block: Heading, stories: Iterable[Sequence[Flowable]], paper:
     return pdf
 
 
-def render_counted(block: Heading, story: Sequence[Flowable], paper: str, alone: bool) -> tuple[bytes, int]:
+def render_counted(
+    block: Heading, story: Sequence[Flowable], paper: str, alone: bool, form: SheetForm | None = None
+) -> tuple[bytes, int]:
     """Lay a story out on sheets of that paper and give the PDF and its pages; the same story gives the same bytes.
 
-    alone: each sheet is pinned up by itself, and bears the whole title block.
+    alone: each sheet is pinned up by itself, and bears the whole title block. form: upright with one column, unless
+    said otherwise.
     """
     register()
-    width, height = PAPERS[paper]
+    form = form or SheetForm(PAPERS[paper])
     held = io.BytesIO()
     document = BaseDocTemplate(
         held,
-        pagesize=(width, height),
+        pagesize=form.size,
         title=tidy(f"{block.document_type}: {block.title}"),
         author=tidy(block.owner),
         subject=block.number,
@@ -99,11 +123,11 @@ def render_counted(block: Heading, story: Sequence[Flowable], paper: str, alone:
     document.keepTogetherClass = KeptUnlessLong
     document.addPageTemplates(
         [
-            PageTemplate(name, [_frame(below, height)], pagesize=(width, height))
+            PageTemplate(name, form.frames(below), pagesize=form.size)
             for name, below in (("first", BLOCK), ("later", BLOCK if alone else LATER_BLOCK))
         ]
     )
-    document.build([NextPageTemplate("later"), *story], canvasmaker=_maker(block, alone))
+    document.build([NextPageTemplate("later"), *story], canvasmaker=_maker(block, alone, form))
     return held.getvalue(), document.page
 
 
@@ -117,11 +141,11 @@ def height_of(story: Iterable[Flowable]) -> float:
     return sum(piece.wrap(WIDTH, 10_000)[1] + piece.getSpaceBefore() + piece.getSpaceAfter() for piece in story)
 
 
-def _frame(below: float, height: float) -> Frame:
-    return Frame(LEFT, BOTTOM + below, WIDTH, height - TOP - BOTTOM - below, 0, 3 * mm, 0, 0)
+def _frame(below: float, height: float, left: float = LEFT, inset: float = 0.0) -> Frame:
+    return Frame(left, BOTTOM + below, WIDTH, height - TOP - BOTTOM - below, inset, 3 * mm, inset, inset)
 
 
-def _maker(block: Heading, alone: bool) -> Any:
+def _maker(block: Heading, alone: bool, form: SheetForm) -> Any:
     class Sheets(Canvas):
         """Holds the pages back until their number is known."""
 
@@ -139,6 +163,9 @@ def _maker(block: Heading, alone: bool) -> Any:
             for at, page in enumerate(self._held, start=1):
                 # A held page knows only the links made before it: their names would come twice.
                 self.__dict__.update({**page, "_annotationCount": links})
+                if form.dress:
+                    form.dress(self)
+                self.translate(form.block_left - LEFT, 0)
                 draw_block(self, block, at, len(self._held), whole=alone or at == 1)
                 links = self._annotationCount  # type: ignore[attr-defined]
                 Canvas.showPage(self)
@@ -163,7 +190,7 @@ def draw_block(canvas: Canvas, block: Heading, page: int, pages: int, *, whole: 
         _draw_row(canvas, cells, y, height, room)
     draw_code(canvas, block.address or block.number, LEFT + room, BOTTOM, high)
     if block.address:
-        canvas.linkURL(block.address, (LEFT + room, BOTTOM, LEFT + WIDTH, BOTTOM + high))
+        canvas.linkURL(block.address, (LEFT + room, BOTTOM, LEFT + WIDTH, BOTTOM + high), relative=1)
     else:
         write(canvas, LEFT + room + _PAD, BOTTOM + 0.8 * mm, NO_ADDRESS, 5)
     canvas.restoreState()

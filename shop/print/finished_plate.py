@@ -1,0 +1,175 @@
+"""The drawing of a finished plate for an outside shop, after the standards of technical drawings.
+
+Scales after ISO 5455, line types after ISO 128-2, dimensions and the table of places after ISO 129-1, projection after
+ISO 5456-2, the title block after ISO 7200, general tolerances after ISO 2768-1 (from memory). What the record does not
+say is said to be open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, FrameBreak
+
+from shop.print.drawing_border import dress
+from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
+from shop.print.layout import Picture, bullets, framed, heading, table
+from shop.print.plate_drawing import plate_drawing
+from shop.print.plate_files import NOT_TO_BE_CUT
+from shop.print.plate_words import bore_of, corners_of, place_of, place_off, size_of, window_words
+from shop.print.sheet_frame import SheetForm, render
+from shop.print.styles import BOTTOM, LEFT, PAPERS, RIGHT, TOP, WIDTH
+from shop.print.text import sentence, words
+from specs.drawings.annotation import DimensionLine
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, bounds_of
+from specs.plate.machining import HoleOperation
+from specs.plate.sides import Side
+from specs.plate.tolerances import STANDARDS, general_tolerance
+
+SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)  # ISO 5455: full size and the reductions 1 : 2, 1 : 5, 1 : 10 and on
+LETTERS = 2.5  # mm on paper: the least height of capitals that ISO 3098-1 gives for such sheets
+_INSET = 2 * mm
+_INNER = WIDTH - 2 * _INSET
+_UPRIGHT_HIGH = 0.5  # of a page: what the views take on an upright sheet, the rest is for notes and tables
+
+
+def finished_drawing(facts: PlateFacts, paper: str) -> bytes:
+    """The drawing on that paper: A3 lies, with the views beside the tables; others stand, with the views above."""
+    width, height = PAPERS[paper]
+    lying = paper == "A3"
+    size = (height, width) if lying else (width, height)
+    corner = size[0] - RIGHT - WIDTH  # ISO 7200: the title block stands in the lower right corner
+    room = (corner - LEFT, size[1] - TOP - BOTTOM - 2 * _INSET) if lying else (_INNER, _UPRIGHT_HIGH * size[1])
+    form = SheetForm(
+        size,
+        (LEFT, corner) if lying else (corner,),
+        corner,
+        _INSET,
+        lambda canvas: dress(canvas, size, "" if facts.relied_on else NOT_TO_BE_CUT),
+    )
+    scale, views = _views(facts, room)
+    story: list[Flowable] = [Picture(views, room[0], room[1], scale), *([FrameBreak()] if lying else [])]
+    return render(facts.heading, [*story, *_said(facts, scale), *_tables(facts)], paper, form=form)
+
+
+def _views(facts: PlateFacts, room: tuple[float, float]) -> tuple[float, Drawing]:
+    """The views at the largest standard scale that fits, and the scale."""
+    for scale in SCALES:
+        drawn = _drawn(facts, LETTERS / scale)
+        if drawn.bounds.width * scale * mm <= room[0] and drawn.bounds.height * scale * mm <= room[1]:
+            break
+    return scale, drawn
+
+
+def _drawn(facts: PlateFacts, height: float) -> Drawing:
+    """The view from the gearbox side with its dimensions, the view from above below it (first angle)."""
+    front = plate_drawing(facts, Side.GEARBOX, height)
+    items: list[Item] = list(front.shapes)
+    if len(facts.outline) > 2:
+        items += _from_above(facts, height, bounds_of(items).bottom)
+    title = f"Finished plate, {facts.heading.title}"
+    bounds = bounds_of(items).grown(0.3 * height)
+    return Drawing(title, "The view from the gearbox side and from above.", items, bounds)
+
+
+def _from_above(facts: PlateFacts, height: float, below: float) -> Iterator[Item]:
+    """Width, height and thickness, and which face is which."""
+    (left, right), (bottom, top) = ((min(axis), max(axis)) for axis in zip(*facts.outline, strict=True))
+    wide, high = size_of(facts.outline)
+    low, upper = (next(one for one in facts.outline if one[1] == edge) for edge in (bottom, top))
+    yield DimensionLine(low, upper, f"{high:.1f}", low[0] - left + 2 * height, 90.0, height)
+    edge = below - 4 * height
+    other = edge - facts.thickness
+    yield Polyline(((left, edge), (right, edge), (right, other), (left, other)), closed=True, role=Role.OUTLINE)
+    yield Line((0.0, edge + height), (0.0, other - height), role=Role.CENTRE)
+    yield Text((left, edge + 0.6 * height), "engine side", height)
+    yield Text((left, other - 1.6 * height), "gearbox side", height)
+    yield DimensionLine((right, other), (right, edge), f"{facts.thickness:.2f}", -2 * height, 90.0, height)
+    yield DimensionLine((left, other), (right, other), f"{wide:.1f}", -5 * height, 0.0, height)
+    yield from _first_angle((right - 9 * height, other - 9 * height), height)
+
+
+def _first_angle(place: tuple[float, float], height: float) -> Iterator[Item]:
+    """The sign of first-angle projection: a truncated cone, and to its right how it looks from the left."""
+    x, y = place
+    half, end = height, 2 * height
+    cone = ((x, y - half), (x, y + half), (x + 2 * end, y + end), (x + 2 * end, y - end))
+    yield Polyline(cone, closed=True, role=Role.OUTLINE)
+    yield Circle((x + 3.5 * end, y), half, role=Role.OUTLINE)
+    yield Circle((x + 3.5 * end, y), end, role=Role.OUTLINE)
+    yield Line((x - half, y), (x + 5 * end, y), role=Role.CENTRE)
+    yield Line((x + 3.5 * end, y - 1.4 * end), (x + 3.5 * end, y + 1.4 * end), role=Role.CENTRE)
+
+
+def _said(facts: PlateFacts, scale: float) -> Iterator[Flowable]:
+    """How it stands, then what holds for all of the drawing."""
+    yield words(f"Finished plate: {facts.heading.title}", "figure")
+    if facts.relied_on:
+        yield words(" ".join(map(sentence, facts.status)), "dense")
+    else:
+        first, *rest = facts.status
+        why = " ".join(map(sentence, [first, *(one for one in (*rest, facts.wall) if one.startswith("DO NOT"))]))
+        said = f"{NOT_TO_BE_CUT}: a drawing for talk and price only."
+        yield framed([words(said, "caution"), words(why, "dense")], width=_INNER)
+    if facts.left_out:
+        gone = [words(reason, "dense", f"{name} ") for name, reason in facts.left_out]
+        yield framed([words("LEFT OUT: do not drill these", "dense-strong"), *gone], width=_INNER)
+    yield heading("Notes", "section")
+    yield from bullets(_notes(facts, scale), "dense", _INNER)
+
+
+def _notes(facts: PlateFacts, scale: float) -> Iterator[str]:
+    yield (
+        f"Scale 1 : {1 / scale:g}, dimensions in mm; read the figures, measure nothing on the drawing. First angle "
+        "projection (ISO 5456-2): from the gearbox side, below it from above."
+    )
+    off = general_tolerance(facts.thickness)
+    yield f"Material {facts.material}. Thickness {facts.thickness:.2f} ± {off:g}. Mass {facts.mass}."
+    yield "General tolerances ISO 2768-1 m where no other is given; edges broken 0.5 × 45°, holes at both ends."
+    yield f"{STANDARDS} Surfaces, flatness and how parallel the faces are: not on record, agree them with us first."
+    yield "x = 0, y = 0 is the crankshaft axis; x to the right, y up, as seen from the gearbox side. Mark that side G."
+    yield "All dowel holes in one clamping; a register is bored in that clamping too."
+    yield from (f"{one} You leave them drilled; we ream them." for one in facts.cautions)
+    yield (
+        "Eye protection; windows and outline last, held from below: the slug falls or jams. Your own rules for the "
+        "machine and the local ones come first."
+    )
+
+
+def _tables(facts: PlateFacts) -> Iterator[Flowable]:
+    if facts.windows or len(facts.outline) > 2:
+        yield heading("Outline and openings", "section")
+        yield from bullets(_rims(facts), "dense", _INNER)
+    yield heading("Holes, as seen from the gearbox side", "section")
+    head = ["Hole", words("x", "dense-number"), words("y", "dense-number"), "Place", "Size and fit", "How, from where"]
+    rows = [_row(hole) for hole in facts.holes]
+    apart = [("LEFTPADDING", (3, 0), (3, -1), 10)]
+    yield table(head, rows, (1.2, 1.6, 1.5, 1.4, 2.3, 6.4), apart, "dense", _INNER)
+
+
+def _rims(facts: PlateFacts) -> Iterator[str]:
+    if len(facts.outline) > 2:
+        yield f"Outline: corners in order (x, y) {corners_of(facts.outline, Side.GEARBOX)}"
+    yield from (window_words(window, Side.GEARBOX) for window in facts.windows)
+
+
+def _row(hole: HoleFacts) -> list[Any]:
+    place = [words(value, "dense-number") for value in place_of(hole, Side.GEARBOX)]
+    size = bore_of(hole)
+    if any(done.depth == IN_PLACE for done in hole.operations):
+        drilled = next(done for done in hole.operations if done.work == HoleOperation.DRILL)
+        size = f"Ø{drilled.diameter:g} ± {general_tolerance(drilled.diameter):g}"
+    return [words(hole.name, "dense-strong"), *place, place_off(hole), size, _how(hole)]
+
+
+def _how(hole: HoleFacts) -> str:
+    """What is done to a hole besides its bore: the seat of a head with its side; what is left to be done in place."""
+    sunk = [done for done in hole.operations if done.work in (HoleOperation.SEAT, HoleOperation.SINK)]
+    if any(done.depth == IN_PLACE for done in hole.operations):
+        return f"through; do NOT ream: we ream Ø{hole.diameter:g} H7 in place"
+    if not sunk:
+        return "through"
+    kind, done = ("counterbore" if sunk[0].work == HoleOperation.SEAT else "countersink 90°"), sunk[0]
+    return f"through; {kind} Ø{done.diameter:g}, {done.depth}, from the {done.side} side"
