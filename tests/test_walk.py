@@ -14,7 +14,7 @@ from django.urls import reverse
 from openpyxl import load_workbook
 
 from tests.addresses import Address
-from tests.walk import ADDRESSES, EVERYTHING, TOO_LARGE, Walk, field_names
+from tests.walk import ADDRESSES, EVERYTHING, TOO_LARGE, Walk, field_names, undrafted
 
 pytestmark = [pytest.mark.django_db, pytest.mark.xdist_group("walk")]
 
@@ -40,10 +40,11 @@ def walk(files_of_the_test: None, django_db_setup: None, django_db_blocker: Any)
 
 
 @EVERY
-def test_no_page_of_any_record_breaks(address: Address, walk: Walk) -> None:
+def test_no_page_of_any_record_breaks_and_each_form_keeps_a_draft(address: Address, walk: Walk) -> None:
     if "GET" in address.methods:
         for parts in walk.drawn(address):
-            walk.send("get", reverse(address.name, kwargs=parts))
+            page = walk.send("get", reverse(address.name, kwargs=parts))
+            assert undrafted(page) == []
 
 
 @EVERY

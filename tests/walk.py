@@ -50,6 +50,9 @@ Parts = dict[str, Any]
 
 _FIELD = re.compile(r'<(?:input|select|textarea|button)\b[^>]*?\bname="([^"]+)"')
 _HIDDEN = re.compile(r'name="(once|version)"\s+value="([^"]*)"')
+_TYPED = re.compile(
+    r'<textarea(?![^>]*readonly)|<input\b(?=[^>]*type="(?:text|number|date|email|search|tel|url|time)")'
+)
 _CARRIED = ("once", "version", "csrfmiddlewaretoken")
 
 
@@ -112,6 +115,12 @@ class Walk:
 def field_names(page: str) -> list[str]:
     """The names of all that a page's forms send, but for what they carry unseen."""
     return [name for name in dict.fromkeys(_FIELD.findall(page)) if name not in _CARRIED]
+
+
+def undrafted(page: str) -> list[str]:
+    """The forms of a page in which something is typed, and of which the browser would keep no draft."""
+    forms = re.findall(r"<form\b(?=[^>]*\bmethod=.post)[^>]*>.*?</form>", page, re.S)
+    return [form[:200] for form in forms if "data-draft=" not in form.partition(">")[0] and _TYPED.search(form)]
 
 
 def _kinds() -> dict[str, type[models.Model]]:

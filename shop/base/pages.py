@@ -251,12 +251,17 @@ def _page_before(request: HttpRequest) -> str:
     return before if known else ""
 
 
+def draft_name(request: HttpRequest) -> str:
+    """What the browser calls the draft of this person's form at this address."""
+    return f"{request.user.pk} {request.get_full_path()}"
+
+
 def tell_saved(request: HttpRequest, response: HttpResponse) -> HttpResponse:
     """Add to the answer that this person's form at this address was written, for the script to drop its draft.
 
     Only the server knows that a form was written: a page that follows may as well come after a network that was cut.
     """
-    saved = quote(f"{request.user.pk} {request.get_full_path()}", safe="")
+    saved = quote(draft_name(request), safe="")
     # Several, since two tabs may save before a page of the site is shown; the script takes them all away.
     earlier = [one for one in request.COOKIES.get(SAVED_FORMS, "").split("|") if one and one != saved]
     told = "|".join([*earlier, saved][-_MOST_SAVED:])

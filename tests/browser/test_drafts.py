@@ -6,8 +6,10 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Error, Page, expect
 
+from shop.jobs.models import SignOff, TimeEntry
 from shop.vehicles.models import Customer
 from tests.browser.conftest import PHONE, session_of
+from tests.factories.jobs import make_begun_step, make_step
 from tests.factories.vehicles import make_customer
 
 Open = Callable[..., Page]
@@ -25,10 +27,14 @@ def act_as(page: Page, person, url: str) -> None:
 
 
 def lose_at_save(page: Page) -> None:
-    """Press Save while the network is gone."""
+    lose(page, "Save")
+
+
+def lose(page: Page, button: str) -> None:
+    """Press a button while the network is gone."""
     page.context.set_offline(True)
     with pytest.raises(Error, match="INTERNET_DISCONNECTED"), page.expect_navigation(timeout=5_000):
-        page.get_by_role("button", name="Save").click()
+        page.get_by_role("button", name=button).click()
     page.context.set_offline(False)
 
 
@@ -88,6 +94,47 @@ def test_nobody_else_sees_it_and_signing_out_takes_it_away(open_page: Open, work
     expect(page.get_by_role("heading", level=1)).to_have_text("Sign in")
     left = page.evaluate(KEPT)
     assert [key.split()[1] for key in left] == [str(workers["buyer"].pk)]
+
+
+def test_a_signature_is_asked_again_and_a_start_is_never_sent_by_itself(open_page: Open, shoot) -> None:
+    step, waiting = make_begun_step(), make_step()
+    page = open_page(f"/jobs/steps/{step.pk}/check/", role="fitter", size=PHONE)
+    page.get_by_label("What was checked").fill("run-out")
+    page.get_by_label("What was found").fill("0.08 mm")
+    page.get_by_label("it passes", exact=True).check()
+    lose(page, "Sign this check")
+    page.goto(f"/jobs/steps/{waiting.pk}/")
+    lose(page, "Start")
+    page.goto(f"/jobs/steps/{step.pk}/check/")
+    assert not SignOff.objects.exists()
+    assert not TimeEntry.objects.filter(step=waiting).exists()
+    page.get_by_role("button", name="Bring it back").click()
+    expect(page.get_by_label("What was found")).to_have_value("0.08 mm")
+    expect(page.get_by_label("it passes", exact=True)).not_to_be_checked()
+    expect(page.get_by_role("status").filter(has_text="nothing is recorded")).to_be_visible()
+    shoot(page, "draft-of-a-signature")
+    page.get_by_label("it passes", exact=True).check()
+    page.get_by_label("With which gauge").fill("dial gauge 2")
+    page.get_by_role("button", name="Sign this check").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text(str(step))
+    page.wait_for_load_state()
+    assert SignOff.objects.get().result == "0.08 mm"
+    assert page.evaluate(KEPT) == []
+
+
+def test_a_pasted_sheet_is_kept_until_its_import_is_complete(open_page: Open) -> None:
+    page = open_page("/orders/import/", role="buyer")
+    sheet = "supplier,reference,ordered_on,part,quantity,price\nNuvo,R-1,2026-01-05,part,1,9"
+    page.get_by_label("paste").fill(sheet)
+    lose(page, "Check the file")
+    page.goto("/orders/import/")
+    page.get_by_role("button", name="Bring it back").click()
+    expect(page.get_by_label("paste")).to_have_value(sheet)
+    page.get_by_role("button", name="Check the file").click()
+    page.get_by_role("button", name="Import orders").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Orders")
+    page.wait_for_load_state()
+    assert page.evaluate(KEPT) == []
 
 
 def test_after_a_day_it_is_gone(open_page: Open) -> None:

@@ -15,6 +15,7 @@ from django.template.loader import render_to_string
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
+from shop.base.pages import draft_name, tell_saved
 from shop.orders.forms.files import ImportForm
 from shop.orders.import_batches import Progress, write_orders
 from shop.orders.importing import COLUMNS, Import, look, read
@@ -49,14 +50,14 @@ def _write(request: SignedIn, found: Import, content: str) -> HttpResponseBase:
     if not found.orders:
         words = f"Nothing was written: all {len(found.left_alone)} orders of the file are on record already."
         messages.info(request, words)
-        return redirect("orders:orders")
+        return tell_saved(request, redirect("orders:orders"))
     steps = write_orders(
         orders=found.orders, person=request.user, today=timezone.localdate(), most_seconds=MOST_SECONDS
     )
     first = next(steps)
     if first.is_complete:
         messages.success(request, _result(found, first))
-        return redirect("orders:orders")
+        return tell_saved(request, redirect("orders:orders"))
     return _streamed(_page(request, found, content, chain([first], steps)))
 
 
@@ -78,7 +79,7 @@ def _page(request: SignedIn, found: Import, content: str, steps: Iterator[Progre
     except OperationalError:
         trouble = True
     ended: dict[str, Any] = {"progress": progress, "trouble": trouble, "result": _result(found, progress)}
-    ended |= {"content": content, "day_order": found.day_order}
+    ended |= {"written": draft_name(request), "content": content, "day_order": found.day_order}
     yield render_to_string("orders/_import_ended.html", ended, request)
     yield after
 

@@ -1,5 +1,7 @@
 /* What was typed in a form and not saved is kept in this browser, and offered when the same person opens the form again.
-   Only forms marked data-draft="address of the form"; never passwords, files or hidden fields. */
+   Only forms marked data-draft="address of the form"; never passwords, files or hidden fields.
+   Nothing is ever sent by this. Of a form that signs, accepts or decides (data-act) what was ticked or chosen is not kept
+   either: it is asked again. */
 "use strict";
 (() => {
   const person = document.body.dataset.person;
@@ -8,7 +10,10 @@
   const OWN = `${ROOT}${person} `;
   const COOKIE = "saved_forms";
   const LONGEST = 24 * 60 * 60 * 1000;
-  const UNKEPT = ["hidden", "password", "file", "submit", "button", "reset", "image"];
+  const LARGEST = 1024 * 1024;
+  const isAct = form?.hasAttribute("data-act");
+  const UNKEPT = ["hidden", "password", "file", "submit", "button", "reset", "image",
+    ...(isAct ? ["checkbox", "radio", "select-one", "select-multiple"] : [])];
 
   const read = (key) => {
     try { return JSON.parse(localStorage.getItem(key)); } catch { return null; }
@@ -17,8 +22,10 @@
     .forEach((key) => localStorage.removeItem(key));
   const isOld = (key) => !(Date.now() - (read(key)?.at ?? 0) < LONGEST);
 
-  /* The server names the forms that it wrote; nothing else counts as saved. */
+  /* The server names the forms that it wrote, in a cookie or on the page that wrote them; nothing else counts. */
   const dropSaved = () => {
+    const written = document.querySelector("[data-written]")?.dataset.written;
+    drop((key) => key === ROOT + written);
     const told = document.cookie.split("; ").find((one) => one.startsWith(`${COOKIE}=`));
     if (!told) return;
     const saved = told.slice(COOKIE.length + 1).split("|").map(decodeURIComponent);
@@ -52,7 +59,9 @@
       typed.forEach((name) => { kept[name] = valuesOf(name); });
       if (!Object.keys(kept).length) return;
       const draft = { at: Date.now(), sent, version: before ? before.version : version?.value, fields: kept };
-      try { localStorage.setItem(key, JSON.stringify(draft)); } catch { /* full or forbidden: the form works as ever */ }
+      const text = JSON.stringify(draft);
+      if (text.length > LARGEST) return;
+      try { localStorage.setItem(key, text); } catch { /* full or forbidden: the form works as ever */ }
     };
 
     const bringBack = (line) => {
@@ -62,7 +71,9 @@
       if (version && before.version) version.value = before.version;
       before = null;
       keep(false);
-      line.textContent = "Brought back, and not saved yet.";
+      line.textContent = isAct
+        ? "Brought back, and nothing is recorded: look it over, choose again, and press the button yourself."
+        : "Brought back, and not saved yet.";
       (fields().find((field) => names.includes(field.name)) ?? line).focus();
     };
 
@@ -77,6 +88,7 @@
     const button = (words, act, line) => {
       const made = document.createElement("button");
       made.type = "button";
+      made.className = "second";
       made.textContent = words;
       made.addEventListener("click", () => act(line));
       return made;
@@ -94,8 +106,10 @@
       const fate = before.sent ? "sent it, and no answer came. Look whether it was saved first." : "did not save.";
       const newer = version && before.version && version.value !== before.version
         ? " Somebody saved this since; when you save you are shown both." : "";
-      line.append(`You typed here at ${clock}${day} and ${fate}${newer} `,
-        button("Bring it back", bringBack, line), " ", button("Throw it away", throwAway, line));
+      const buttons = document.createElement("p");
+      buttons.className = "buttons";
+      buttons.append(button("Bring it back", bringBack, line), " ", button("Throw it away", throwAway, line));
+      line.append(`You typed here at ${clock}${day} and ${fate}${newer}`, buttons);
     };
 
     const look = () => {

@@ -15,7 +15,7 @@ from shop.base.access import acts, edits, reads
 from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
-from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.pages import create_page, delete_page, edit_page, tell_saved
 from shop.base.records import find_current
 from shop.people.models import preferences_of
 from shop.worksheets import changes
@@ -31,6 +31,8 @@ from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find
 from specs.engine.units import System
 from specs.models import Component
+
+USED_BEFORE = "This page had been used before. Look the result over and accept it here."
 
 
 def _system(request: HttpRequest) -> System:
@@ -176,10 +178,10 @@ def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
         return _page(request, worksheet_state(sheet), refused=" ".join(refused.messages), note=note)
     except (NoOnceToken, WrittenAlready):
-        messages.warning(request, "This page had been used before. Look the result over and accept it here.")
-        return redirect(sheet)
+        request.new_once_token_wanted = True  # type: ignore[attr-defined]
+        return _page(request, worksheet_state(sheet), refused=USED_BEFORE, note=note)
     messages.success(request, f"Accepted: {sheet.title}.")
-    return redirect(address)
+    return tell_saved(request, redirect(address))
 
 
 @reads()
