@@ -1,19 +1,19 @@
 """What every test may use. Factories are plain functions in tests/factories/<area>.py."""
 
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.conf import settings
 from django.contrib.auth.models import User
-from django.test import Client
+from django.db import transaction
+from django.test import Client, override_settings
 from hypothesis import settings as hypothesis_settings
 
-from shop.base.roles import ROLES
 from shop.people.models import Preferences
-from tests.factories.people import make_person
+from tests.factories.people import make_people
 
 # A busy machine is no failure: properties are checked for truth, speed by benchmarks.
 hypothesis_settings.register_profile("truth", deadline=None)
@@ -51,10 +51,33 @@ def files_of_the_test(tmp_path: Path, settings: Any) -> None:
     settings.DATA_DIR = tmp_path / "data"
 
 
+@pytest.fixture(scope="module")
+def files_of_the_file(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """For a test file whose records last as long as it: their files do so too."""
+    with override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("kept-files")):
+        yield
+
+
+@pytest.fixture(scope="module")
+def until_the_file_ends(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """What is written is there for every test of the file, and taken back after the last."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def own_databases(settings: Any, django_db_blocker: Any) -> Iterator[None]:
+    """For tests that bring databases of their own, made by the migrations: the run makes its tables without."""
+    settings.MIGRATION_MODULES = {}
+    with django_db_blocker.unblock():
+        yield
+
+
 @pytest.fixture
 def people(db: None) -> dict[str, User]:
     """One person a role: people["fitter"]."""
-    return {role: make_person(username=role, roles=[role]) for role in ROLES}
+    return make_people()
 
 
 @pytest.fixture

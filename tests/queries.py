@@ -1,4 +1,7 @@
-"""Counting the queries of a page. A list page asserts the same number for 1 row and for 20."""
+"""Counting the queries of a page, and what SQLite does for them. A list page asserts the same for 1 row and for 20."""
+
+from collections.abc import Callable
+from typing import Any
 
 from django.db import connection
 from django.test import Client
@@ -13,3 +16,19 @@ def queries_of(client: Client, address: str) -> list[str]:
         response = client.get(address)
     assert response.status_code == 200, response
     return [query["sql"] for query in captured.captured_queries]
+
+
+def sqlite_steps(act: Callable[[], Any], each: int) -> int:
+    """How often SQLite's virtual machine ran through so many instructions while something was done."""
+    counted = [0]
+
+    def count() -> int:
+        counted[0] += 1
+        return 0
+
+    connection.connection.set_progress_handler(count, each)
+    try:
+        act()
+    finally:
+        connection.connection.set_progress_handler(None, each)
+    return counted[0]

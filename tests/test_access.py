@@ -4,18 +4,17 @@ The expected answer follows from the declaration (`shop.base.access`); only what
 here. The records behind the addresses are made once for the file and every request is rolled back.
 """
 
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from django.contrib.auth.models import User
 from django.db import transaction
-from django.test import Client, override_settings
+from django.test import Client
 from django.urls import NoReverseMatch, reverse
 
 from shop.base.roles import ROLES, may
 from tests.addresses import Address, addresses, examples
-from tests.factories.people import make_person
+from tests.factories.people import make_people
 
 pytestmark = pytest.mark.django_db
 
@@ -60,21 +59,15 @@ EXCEPTIONS = {
 
 
 @pytest.fixture(scope="module", autouse=True)
-def files_of_the_test(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+def files_of_the_test(files_of_the_file: None) -> None:
     """The files of this file's records live as long as they do."""
-    with override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("kept-files")):
-        yield
 
 
 @pytest.fixture(scope="module")
-def world(
-    files_of_the_test: None, django_db_setup: None, django_db_blocker: Any
-) -> Iterator[tuple[dict[str, User], dict[str, Any]]]:
+def world(files_of_the_file: None, until_the_file_ends: None) -> tuple[dict[str, User], dict[str, Any]]:
     """One person a role and a record behind every address, for all tests of this file."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        people = {role: make_person(username=role, roles=[role]) for role in ROLES}
-        yield people, examples(people)
-        transaction.set_rollback(True)
+    people = make_people()
+    return people, examples(people)
 
 
 def address_of(name: str, values: dict[str, Any]) -> str:

@@ -8,14 +8,13 @@ from datetime import date, timedelta
 
 import pytest
 from django.conf import settings
-from django.db import connection
 from django.test import Client
 
 from shop.base.search_index import differences
 from shop.orders.import_batches import write_orders
 from shop.orders.importing import look, read
 from shop.orders.models import Order, Supplier
-from tests.queries import queries_of
+from tests.queries import queries_of, sqlite_steps
 
 pytestmark = [
     pytest.mark.django_db,
@@ -63,18 +62,11 @@ def bring_in(people, count: int, first: int = 0) -> None:
 
 def work_of(client: Client, address: str) -> int:
     """How much SQLite does for a page."""
-    counted = [0]
 
-    def count() -> int:
-        counted[0] += 1
-        return 0
-
-    connection.connection.set_progress_handler(count, STEP)
-    try:
+    def ask() -> None:
         assert client.get(address).status_code == 200
-    finally:
-        connection.connection.set_progress_handler(None, STEP)
-    return counted[0] * STEP
+
+    return sqlite_steps(ask, STEP) * STEP
 
 
 def asked_again(client: Client, address: str) -> tuple[int, int]:

@@ -4,7 +4,6 @@ What may be seen by whom is declared on the field of the record (`shop.base.seen
 """
 
 import re
-from collections.abc import Iterator
 from decimal import Decimal
 from io import BytesIO
 from typing import Any
@@ -15,14 +14,13 @@ from django.apps import apps
 from django.conf import settings as project_settings
 from django.contrib.auth.models import User
 from django.db import transaction
-from django.test import Client, override_settings
+from django.test import Client
 from django.urls import reverse
 
-from shop.base.roles import ROLES
 from shop.base.seen_by import MoneyModelField
 from shop.orders.models import Document, Order
 from tests.addresses import addresses, examples
-from tests.factories.people import make_person
+from tests.factories.people import make_people
 from tests.pages import press
 from tests.pdfs import text_of
 
@@ -37,25 +35,20 @@ SECRET = b"the invoice says 7313.57"
 
 
 @pytest.fixture(scope="module", autouse=True)
-def files_of_the_test(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    with override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("kept-files")):
-        yield
+def files_of_the_test(files_of_the_file: None) -> None:
+    """The files of this file's records live as long as they do."""
 
 
 @pytest.fixture(scope="module")
-def world(
-    files_of_the_test: None, django_db_setup: None, django_db_blocker: Any
-) -> Iterator[tuple[dict[str, User], dict[str, Any]]]:
+def world(files_of_the_file: None, until_the_file_ends: None) -> tuple[dict[str, User], dict[str, Any]]:
     """One person a role and a record behind every address; every amount of money on record is one of three figures."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        people = {role: make_person(username=role, roles=[role]) for role in ROLES}
-        values = examples(people)
-        for model, field in money_fields():
-            figure = {"price": PRICE, "deposit": DEPOSIT}.get(field.name, BACK)
-            model._default_manager.update(**{field.name: figure})
-        write_letter(people["buyer"])
-        yield people, values
-        transaction.set_rollback(True)
+    people = make_people()
+    values = examples(people)
+    for model, field in money_fields():
+        figure = {"price": PRICE, "deposit": DEPOSIT}.get(field.name, BACK)
+        model._default_manager.update(**{field.name: figure})
+    write_letter(people["buyer"])
+    return people, values
 
 
 def write_letter(buyer: User) -> None:

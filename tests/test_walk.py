@@ -5,11 +5,8 @@ import re
 from collections.abc import Iterator
 from datetime import date
 from io import BytesIO, StringIO
-from typing import Any
 
 import pytest
-from django.db import transaction
-from django.test import override_settings
 from django.urls import reverse
 from openpyxl import load_workbook
 
@@ -24,17 +21,14 @@ LISTS = pytest.mark.parametrize("address", PLAIN, ids=[address.name for address 
 
 
 @pytest.fixture(scope="module", autouse=True)
-def files_of_the_test(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    with override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("kept-files")):
-        yield
+def files_of_the_test(files_of_the_file: None) -> None:
+    """The files of this file's records live as long as they do."""
 
 
 @pytest.fixture(scope="module")
-def walk(files_of_the_test: None, django_db_setup: None, django_db_blocker: Any) -> Iterator[Walk]:
-    with django_db_blocker.unblock(), transaction.atomic():
-        walk = Walk()
-        yield walk
-        transaction.set_rollback(True)
+def walk(files_of_the_file: None, until_the_file_ends: None) -> Iterator[Walk]:
+    walk = Walk()
+    yield walk
     if EVERYTHING:
         print(f"\n{walk.asked} requests to {len(ADDRESSES)} addresses; the slowest {walk.slowest}")
 

@@ -18,7 +18,6 @@ from typing import Any
 from django.db import models, transaction
 from django.test import Client
 
-from shop.base.roles import ROLES
 from shop.jobs.models import JobTorque
 from shop.plate.layout import PLATE
 from shop.print.kinds import sheet_kinds
@@ -28,7 +27,7 @@ from specs.engine.calculation import calculations
 from specs.engine.question import questions
 from specs.models import HolePattern
 from tests.addresses import Address, addresses, records_of_rooms
-from tests.factories.people import make_person
+from tests.factories.people import make_people, make_person
 
 EVERYTHING = os.environ.get("SHOP_WALK") == "all"
 DAY = "the gate" if os.environ.get("CI") == "true" else str(date.today())
@@ -126,7 +125,7 @@ def undrafted(page: str) -> list[str]:
 def _kinds() -> dict[str, type[models.Model]]:
     """Of which kind the records behind each address are, from those that the access tests make for it."""
     with transaction.atomic():
-        records, _ = records_of_rooms({role: make_person(username=role, roles=[role]) for role in ROLES})
+        records, _ = records_of_rooms(make_people())
         transaction.set_rollback(True)  # the demo gives its orders the same numbers
     return {before: type(record) for before, record in records.items()}
 

@@ -11,20 +11,16 @@ from __future__ import annotations
 
 import gc
 import json
-import os
-import subprocess
 import sys
-import tempfile
 import time
 from collections.abc import Callable
-from contextlib import ExitStack
 from datetime import date
 from io import StringIO
 from pathlib import Path
 from statistics import median
 from typing import Any
 
-from tests.postgres import throwaway
+from tests.benchmarks.apart import run_apart
 
 KEPT = Path(__file__).parent / "pages.json"
 SIZES = (1_000, 10_000, 100_000)
@@ -56,13 +52,7 @@ PAGES = {
 
 def run(words: list[str]) -> None:
     """Measure in a process of its own, on a database that is thrown away."""
-    with ExitStack() as stack:
-        given = {"SHOP_LOCAL": "1", "DJANGO_SETTINGS_MODULE": "tests.benchmarks.settings"}
-        given["SHOP_DATA"] = stack.enter_context(tempfile.TemporaryDirectory())
-        if "postgres" in words:
-            given["DATABASE_URL"] = stack.enter_context(throwaway())
-        command = [sys.executable, "-m", "tests.benchmarks.pages", *words]
-        sys.exit(subprocess.run(command, env={**os.environ, **given}).returncode)
+    run_apart("pages", words, settings="tests.benchmarks.settings")
 
 
 def main(words: list[str]) -> None:
@@ -187,20 +177,11 @@ def _queries(client: Any, address: str) -> list[str]:
 def _rows_read(client: Any, address: str) -> int:
     from django.db import connection
 
+    from tests.queries import sqlite_steps
+
     if connection.vendor == "postgresql":
         return sum(_scanned(sql) for sql in _queries(client, address) if sql.startswith("SELECT"))
-    counted = [0]
-
-    def count() -> int:
-        counted[0] += 1
-        return 0
-
-    connection.connection.set_progress_handler(count, STEP)
-    try:
-        _get(client, address)
-    finally:
-        connection.connection.set_progress_handler(None, STEP)
-    return counted[0]
+    return sqlite_steps(lambda: _get(client, address), STEP)
 
 
 def _scanned(sql: str) -> int:

@@ -7,17 +7,13 @@ clock only.
 
 from __future__ import annotations
 
-import os
 import random
-import subprocess
 import sys
-import tempfile
 import time
 from collections.abc import Iterator
-from contextlib import ExitStack
 from statistics import median
 
-from tests.postgres import throwaway
+from tests.benchmarks.apart import run_apart
 
 SIZE, RUNS, BATCH, SEED = 100_000, 7, 2_000, 13
 NAMES = (
@@ -38,13 +34,7 @@ QUERIES = {
 
 def run(words: list[str]) -> None:
     """Measure in a process of its own, on a database that is thrown away."""
-    with ExitStack() as stack:
-        given = {"SHOP_LOCAL": "1", "DJANGO_SETTINGS_MODULE": "shop.settings"}
-        given["SHOP_DATA"] = stack.enter_context(tempfile.TemporaryDirectory())
-        if "postgres" in words:
-            given["DATABASE_URL"] = stack.enter_context(throwaway())
-        command = [sys.executable, "-m", "tests.benchmarks.search", *words]
-        sys.exit(subprocess.run(command, env={**os.environ, **given}).returncode)
+    run_apart("search", words, settings="shop.settings")
 
 
 def main(words: list[str]) -> None:

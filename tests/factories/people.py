@@ -4,6 +4,8 @@ from typing import Any
 
 from django.contrib.auth.models import Group, User
 
+from shop.base.roles import ROLES
+
 _number = count(1)
 
 
@@ -14,3 +16,8 @@ def make_person(*, roles: Iterable[str] = (), **changes: Any) -> User:
     person = User.objects.create_user(**chosen)
     person.groups.set(Group.objects.filter(name__in=roles))
     return person
+
+
+def make_people() -> dict[str, User]:
+    """One person a role, by the role, who signs in under its name."""
+    return {role: make_person(username=role, roles=[role]) for role in ROLES}

@@ -19,11 +19,10 @@ def fill() -> None:
     import django
 
     django.setup()
-    from shop.base.roles import ROLES
     from tests.addresses import examples
-    from tests.factories.people import make_person
+    from tests.factories.people import make_people
 
-    examples({role: make_person(username=role, roles=[role]) for role in ROLES})
+    examples(make_people())
 
 
 def _run(environment: dict[str, str], *command: str) -> None:

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -28,7 +27,7 @@ KEPT = Path(__file__).parent / "start.sqlite3.gz"
 DOCUMENT = "orders/fdbab880fbae7b487851e1c63939b97e.pdf"
 NOW = datetime(2026, 11, 25, 2, 0, tzinfo=UTC)
 
-pytestmark = pytest.mark.xdist_group("there-and-back")
+pytestmark = [pytest.mark.xdist_group("there-and-back"), pytest.mark.usefixtures("own_databases")]
 
 
 def shop_at(folder: Path, url: str = "") -> Site:
@@ -38,18 +37,6 @@ def shop_at(folder: Path, url: str = "") -> Site:
 def content(site: Site) -> dict[str, rows.Tally]:
     with site.connected() as connection:
         return rows.tallies(rows.models_after(rows.applied(connection)), connection)
-
-
-@pytest.fixture(autouse=True)
-def own_databases(django_db_blocker: Any) -> Iterator[None]:
-    """These tests bring databases of their own."""
-    with django_db_blocker.unblock():
-        yield
-
-
-@pytest.fixture(autouse=True)
-def real_migrations(settings: Any) -> None:
-    settings.MIGRATION_MODULES = {}
 
 
 @pytest.fixture

@@ -1,10 +1,8 @@
 """A small shop of its own in a folder: the database of tests/upgrade, with the file that its records name."""
 
 import gzip
-from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -23,16 +21,8 @@ def shop_at(folder: Path) -> Site:
 
 
 @pytest.fixture(autouse=True)
-def own_databases(django_db_blocker: Any) -> Iterator[None]:
-    """These tests bring databases of their own."""
-    with django_db_blocker.unblock():
-        yield
-
-
-@pytest.fixture(autouse=True)
-def real_migrations(settings: Any) -> None:
-    """The run itself makes tables without migrations; copies tell versions apart by them."""
-    settings.MIGRATION_MODULES = {}
+def databases_of_the_test(own_databases: None) -> None:
+    """Copies tell versions apart by their migrations."""
 
 
 @pytest.fixture
