@@ -39,7 +39,7 @@ def dress(canvas: Canvas, size: tuple[float, float], struck: str = "") -> None:
     _name_rows(canvas, bottom, top, [right] if small else [right, left - _STRIP])
     canvas.restoreState()
     if struck:
-        _strike(canvas, size, struck)
+        strike(canvas, size, struck)
 
 
 def _fields(low: float, high: float) -> Iterator[tuple[float, float]]:
@@ -65,7 +65,7 @@ def _name_rows(canvas: Canvas, bottom: float, top: float, strips: list[float]) -
             canvas.drawCentredString(strip + _STRIP / 2, (start + end - _LETTERS) / 2, name)
 
 
-def _strike(canvas: Canvas, size: tuple[float, float], words: str) -> None:
+def strike(canvas: Canvas, size: tuple[float, float], words: str) -> None:
     """Words over the whole sheet, as outlines through which the figures can be read."""
     high = min(size) / 8
     canvas.saveState()

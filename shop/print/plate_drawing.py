@@ -8,7 +8,7 @@ from math import cos, hypot, sin, tau
 from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
-from specs.drawings.primitives import Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone, bounds_of
+from specs.drawings.primitives import Circle, Drawing, Extent, Item, Polyline, Role, Stroke, Text, Tone, bounds_of
 from specs.plate.machining import HoleOperation
 from specs.plate.sides import Side
 
@@ -21,21 +21,16 @@ def seen(x: float, side: Side) -> float:
     return x if side is Side.GEARBOX else -x
 
 
-def reach(facts: PlateFacts) -> float:
-    """The longer of width and height of everything on the plate [mm]."""
-    room = bounds_of(
-        [
-            *_outline(facts, Side.GEARBOX),
-            *window_items(facts, Side.GEARBOX),
-            *(Circle((h.x, h.y), h.widest / 2) for h in facts.holes),
-        ]
-    )
-    return max(room.width, room.height)
+def reach_of(facts: PlateFacts, side: Side) -> Extent:
+    """The rectangle round everything on the plate [mm], a line's width wider, names not counted."""
+    rims = [Circle((seen(h.x, side), h.y), h.widest / 2) for h in facts.holes]
+    return bounds_of([*_outline(facts, side), *window_items(facts, side), *rims]).grown(1.0)
 
 
 def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -> Drawing:
     """The plate from a side, full size in mm; `letters` is the height of its names."""
-    height = letters or reach(facts) / 38
+    reach = reach_of(facts, side)
+    height = letters or max(reach.width, reach.height) / 38
     said, aside = _named_windows(facts, side, height)
     fixed = [*_datum(height, side), *said]
     items: list[Item] = [*_outline(facts, side), *window_items(facts, side), *fixed]

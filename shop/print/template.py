@@ -3,79 +3,76 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass
-from math import ceil
+from collections.abc import Sequence
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from shop.print.drawing_border import strike
 from shop.print.facts import PlateFacts
 from shop.print.fonts import BODY, register, shortened
-from shop.print.plate_drawing import UP, plate_drawing
+from shop.print.plate_drawing import UP, plate_drawing, reach_of, seen
 from shop.print.plate_facts import SEATS
+from shop.print.plate_files import NOT_TO_BE_CUT
 from shop.print.sheet_frame import date_file, draw_code, moment_of, write
 from shop.print.styles import PAPERS
+from shop.print.template_tiles import OVERLAP, Tile, cut_by_joins, tiles
 from specs.drawings import pdf
-from specs.drawings.primitives import Drawing, Extent
+from specs.drawings.primitives import Circle, Drawing, Extent, bounds_of
 from specs.plate.sides import Side
 
-MARGIN = 12.0  # mm left unprinted: what ordinary printers cannot reach
+MARGIN = 10.0  # mm left unprinted: what ordinary printers cannot reach
 FOOT = 24.0  # mm at the foot of each sheet for its words and the bar across
 STRIP = 7.0  # mm at the left of each sheet for the bar upwards
-OVERLAP = 10.0  # mm that neighbouring sheets share
 BAR = 100.0  # mm: the check bars
 LETTERS = 4.0
+DATUM = Extent(-10.0, -10.0, 10.0, 10.0)
 WARNING = "Print at 100 %: no fitting, no scaling. Measure both bars: 100.0 mm, or throw it away."
 
 
-@dataclass(frozen=True)
-class Tile:
-    """One sheet: its column and row from the upper left, from 1, and the part of the drawing that it shows [mm]."""
-
-    column: int
-    row: int
-    window: Extent
-
-
-def tiles(bounds: Extent, width: float, height: float) -> list[Tile]:
-    """Cover bounds with windows of width × height [mm] that overlap their neighbours, row by row from the top."""
-    columns = max(1, ceil((bounds.width - OVERLAP) / (width - OVERLAP)))
-    rows = max(1, ceil((bounds.height - OVERLAP) / (height - OVERLAP)))
-    left = bounds.left - (columns * (width - OVERLAP) + OVERLAP - bounds.width) / 2
-    top = bounds.top + (rows * (height - OVERLAP) + OVERLAP - bounds.height) / 2
-    return [
-        Tile(column + 1, row + 1, _window(left, top, column, row, width, height))
-        for row in range(rows)
-        for column in range(columns)
-    ]
-
-
-def _window(left: float, top: float, column: int, row: int, width: float, height: float) -> Extent:
-    x, y = left + column * (width - OVERLAP), top - row * (height - OVERLAP)
-    return Extent(x, y - height, x + width, y)
-
-
 def template(facts: PlateFacts, side: Side, paper: str) -> bytes:
-    """The template of a plate as somebody sees it who faces that side."""
+    """The template of a plate as somebody sees it who faces that side, on the paper turned as takes fewest sheets."""
     register()
-    width, height = PAPERS[paper]
-    drawing = plate_drawing(facts, side, LETTERS)
-    inner = width / mm - 2 * MARGIN - STRIP, height / mm - 2 * MARGIN - FOOT
-    sheets = tiles(drawing.bounds, *inner)
+    drawing, kept = plate_drawing(facts, side, LETTERS), _whole(facts, side)
+    size, sheets = _fewest(reach_of(facts, side), PAPERS[paper], [one for _, one in kept])
+    inner = _inner(size)
     held = io.BytesIO()
-    canvas = Canvas(held, pagesize=(width, height), invariant=1, lang="en-GB")
+    canvas = Canvas(held, pagesize=size, invariant=1, lang="en-GB")
     canvas.setTitle(f"{facts.heading.document_type}: {facts.heading.title}")
     canvas.setAuthor(facts.heading.owner)
     canvas.setSubject(facts.heading.number)
     date_file(canvas, moment_of(facts.heading.date))
     canvas.setViewerPreference("PrintScaling", "None")
+    cut = cut_by_joins(sheets, kept)
     for at, tile in enumerate(sheets, start=1):
         _draw_tile(canvas, drawing, tile, inner)
+        _joins(canvas, tile, sheets, inner)
         _bars(canvas)
-        _foot(canvas, facts, side, tile, f"{at} of {len(sheets)}", width)
+        _foot(canvas, facts, side, tile, f"{at} of {len(sheets)}", size[0], cut)
+        if not facts.relied_on:
+            strike(canvas, size, NOT_TO_BE_CUT)
         canvas.showPage()
     canvas.save()
     return held.getvalue()
+
+
+def _inner(size: tuple[float, float]) -> tuple[float, float]:
+    """What a sheet shows of the drawing [mm]."""
+    return size[0] / mm - 2 * MARGIN - STRIP, size[1] / mm - 2 * MARGIN - FOOT
+
+
+def _fewest(
+    bounds: Extent, paper: tuple[float, float], whole: Sequence[Extent]
+) -> tuple[tuple[float, float], list[Tile]]:
+    """The paper upright or lying, whichever takes fewer sheets, and the sheets."""
+    ways = [(size, tiles(bounds, *_inner(size), whole)) for size in (paper, paper[::-1])]
+    return min(ways, key=lambda way: len(way[1]))
+
+
+def _whole(facts: PlateFacts, side: Side) -> list[tuple[str, Extent]]:
+    """What no join may cut, with its name: the datum, and every hole with a little round it."""
+    rims = [(hole.name, Circle((seen(hole.x, side), hole.y), hole.widest / 2 + 1.0)) for hole in facts.holes]
+    return [("the datum", DATUM), *((name, bounds_of([rim])) for name, rim in rims)]
 
 
 def _draw_tile(canvas: Canvas, drawing: Drawing, tile: Tile, inner: tuple[float, float]) -> None:
@@ -89,6 +86,41 @@ def _draw_tile(canvas: Canvas, drawing: Drawing, tile: Tile, inner: tuple[float,
     pdf.draw(canvas, drawing, x=left, y=bottom, scale=1.0, font=BODY)
     canvas.restoreState()
     _marks(canvas, inner)
+
+
+def _joins(canvas: Canvas, tile: Tile, sheets: Sequence[Tile], inner: tuple[float, float]) -> None:
+    """A broken line in the middle of each overlap, to cut or fold along, with the number of the sheet beyond it."""
+    numbers = {(one.column, one.row): at for at, one in enumerate(sheets, start=1)}
+    x, y, half = (MARGIN + STRIP) * mm, (MARGIN + FOOT) * mm, OVERLAP / 2 * mm
+    wide, high = inner[0] * mm, inner[1] * mm
+    sides = (
+        ((-1, 0), x + half, 3),
+        ((1, 0), x + wide - half, -5),
+        ((0, -1), y + high - half, -4),
+        ((0, 1), y + half, 2),
+    )
+    canvas.saveState()
+    canvas.setLineWidth(0.25 * mm)
+    canvas.setDash([3 * mm, 1.5 * mm])
+    for (right, down), at, off in sides:
+        beyond = numbers.get((tile.column + right, tile.row + down))
+        if not beyond:
+            continue
+        if right:
+            canvas.line(at, y, at, y + high)
+            _write_up(canvas, at + off * mm / 2, y + high / 3, f"join: sheet {beyond}")
+        else:
+            canvas.line(x, at, x + wide, at)
+            write(canvas, x + wide / 3, at + off * mm / 2, f"join: sheet {beyond}", 7)
+    canvas.restoreState()
+
+
+def _write_up(canvas: Canvas, x: float, y: float, said: str) -> None:
+    canvas.saveState()
+    canvas.translate(x, y)
+    canvas.rotate(90)
+    write(canvas, 0, 0, said, 7)
+    canvas.restoreState()
 
 
 def _marks(canvas: Canvas, inner: tuple[float, float]) -> None:
@@ -116,14 +148,16 @@ def _bars(canvas: Canvas) -> None:
     canvas.line(x, y, x, y + BAR * mm)
     for end in (y, y + BAR * mm):
         canvas.line(x - tick, end, x + tick, end)
-    canvas.saveState()
-    canvas.translate(x + 3.6 * mm, y + 44 * mm)
-    canvas.rotate(90)
-    write(canvas, 0, 0, "100 mm", 8)
-    canvas.restoreState()
+    _write_up(canvas, x + 3.6 * mm, y + 44 * mm, "100 mm")
 
 
 MOST_NAMED = 8
+
+
+def _may_be_cut(facts: PlateFacts) -> str:
+    if facts.relied_on:
+        return ""
+    return f"{NOT_TO_BE_CUT}. " if facts.wall.startswith("DO NOT") else f"{NOT_TO_BE_CUT}: not accepted today. "
 
 
 def _status_lines(facts: PlateFacts) -> tuple[str, str]:
@@ -131,14 +165,17 @@ def _status_lines(facts: PlateFacts) -> tuple[str, str]:
     gone = [name for name, _ in facts.left_out]
     more = f" and {len(gone) - MOST_NAMED} more" if len(gone) > MOST_NAMED else ""
     out = f"LEFT OUT: {', '.join(gone[:MOST_NAMED])}{more}. " if gone else ""
-    accepted = "" if facts.relied_on else "NOT ACCEPTED TODAY. "
-    return f"{accepted}{out}", facts.wall.replace(SEATS, "")
+    return f"{_may_be_cut(facts)}{out}", facts.wall.replace(SEATS, "")
 
 
-def _foot(canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str, width: float) -> None:
+def _foot(
+    canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str, width: float, cut: Sequence[str]
+) -> None:
     x, y = MARGIN * mm, MARGIN * mm
     write(canvas, x, y + 13 * mm, f"{UP[side]}   {facts.heading.title}", 11, bold=True)
     write(canvas, x, y + 9 * mm, WARNING, 9, bold=True)
+    if cut:
+        write(canvas, x, y + 17 * mm, f"A join cuts {', '.join(cut)}: set out from the hole table.", 8, bold=True)
     place = f"column {tile.column} from the left, row {tile.row} from the top"
     block = f"{facts.heading.number}, {facts.heading.date}, {facts.heading.made_by}, {facts.heading.owner}"
     write(canvas, x, y + 5.5 * mm, f"Sheet {sheet}: {place}. {block}", 8)
