@@ -54,11 +54,14 @@ def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
 NEXT_SHOWN = 8
 
 
-def part_rows(parts: Iterable[tuple[Any, PartFact]]) -> list[tuple[str, list[Row]]]:
-    """The parts of a job in groups: late ones, those not ordered yet, on the way, here; empty groups left out."""
+def part_rows(parts: Iterable[tuple[Any, PartFact]], *, may_order: bool) -> list[tuple[str, list[Row]]]:
+    """The parts of a job in groups: late ones, those not ordered yet, on the way, here; empty groups left out.
+
+    Who `may_order` is led from a part that is not ordered to an order that is filled in with it.
+    """
     groups: dict[str, list[Row]] = {name: [] for name in PART_GROUPS}
     for need, fact in parts:
-        groups[_part_group(need, fact)].append(_part(need, fact))
+        groups[_part_group(need, fact)].append(_part(need, fact, may_order))
     return [(name, rows) for name, rows in groups.items() if rows]
 
 
@@ -74,7 +77,7 @@ def _part_group(need: Any, fact: PartFact) -> str:
     return "late" if fact.overdue else "on the way" if ordered else "not ordered yet"
 
 
-def _part(need: Any, fact: PartFact) -> Row:
+def _part(need: Any, fact: PartFact, may_order: bool) -> Row:
     group = _part_group(need, fact)
     line = next((line for line in need.order_lines.all() if not line.order.is_deleted), None)
     mark = {"here": "done", "late": "late", "impossible": "late"}.get(group, "waiting")
@@ -82,7 +85,8 @@ def _part(need: Any, fact: PartFact) -> Row:
     rest = fact.words.removeprefix(name).removeprefix(str(need.component or need.text)).lstrip(", ")
     at = line.get_absolute_url() if line else f"{need.step.get_absolute_url()}#parts"
     note = " · ".join(filter(None, [rest, f"for {need.step}"]))
-    return Row(mark, capfirst(name), at, capfirst(note))
+    to = f"{reverse('orders:order-new')}?need={need.pk}" if may_order and group == "not ordered yet" else ""
+    return Row(mark, capfirst(name), at, capfirst(note), act="Order" if to else "", to=to)
 
 
 def _hours(value: Decimal) -> str:

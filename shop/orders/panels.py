@@ -7,8 +7,10 @@ from django.urls import reverse
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, may
 from shop.base.rows import Row
+from shop.jobs.models.step import plain
 from shop.orders.models import Chase, OrderLine
 from shop.orders.text import day, plural
+from shop.orders.to_order import MissingPart, missing_parts
 
 MOST = 6
 
@@ -28,6 +30,23 @@ def to_chase(reader: Viewer) -> Block:
     )
 
 
+def missing(reader: Viewer) -> Block:
+    """What has to be ordered, the vehicle wanted first at the head."""
+    parts = missing_parts()
+    link = (reverse("orders:to-order"), "To order")
+    rows = tuple(_missing_row(part, reader) for part in parts[:MOST])
+    return Block(rows, len(parts), "Every part is here or on order.", link)
+
+
+def _missing_row(part: MissingPart, reader: Viewer) -> Row:
+    need, wanted = part.need, part.need.step.job.wanted_by
+    note = f"{need.step.job.vehicle}: {need.step}"
+    to = f"{reverse('orders:order-new')}?need={need.pk}"
+    name = str(need.component or need.text)
+    under = f"wanted {day(wanted, reader.today)}" if wanted else ""
+    return Row("waiting", name, need.step.get_absolute_url(), note, plain(part.missing), under, act="Order", to=to)
+
+
 def _row(chase: Chase, reader: Viewer) -> Row:
     order = chase.order
     said = f"last said: {chase.answer}" if chase.answer else "no answer on record"
@@ -39,4 +58,7 @@ def _row(chase: Chase, reader: Viewer) -> Row:
     return Row("ready", name, at, note, figure, under, red=bool(since), act="Chase" if to else "", to=to)
 
 
-PANELS = [Panel("Chase today", order=15, read=to_chase, roles=frozenset({BUYER}))]
+PANELS = [
+    Panel("Chase today", order=15, read=to_chase, roles=frozenset({BUYER})),
+    Panel("To order", order=60, read=missing, roles=frozenset({BUYER}), aside=True),
+]

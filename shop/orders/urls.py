@@ -12,6 +12,7 @@ from shop.orders.views import (
     promise,
     returns,
     supplier,
+    to_order,
 )
 
 app_name = "orders"
@@ -19,6 +20,7 @@ app_name = "orders"
 urlpatterns = [
     path("", order.orders, name="orders"),
     path("new/", order.order_new, name="order-new"),
+    path("to-order/", to_order.to_order, name="to-order"),
     path("import/", order_import.order_import, name="order-import"),
     path("<int:pk>/", order.order, name="order"),
     path("<int:pk>/edit/", order.order_edit, name="order-edit"),

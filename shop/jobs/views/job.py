@@ -14,6 +14,7 @@ from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import find_current
+from shop.base.roles import may
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     JobForm,
@@ -57,7 +58,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
         "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
         "decisions": decisions,
         "undecided": sum(not decision.is_made for decision in decisions),
-        "parts": part_rows(_parts(found, state.parts)),
+        "parts": part_rows(_parts(found, state.parts), may_order=may(request.user, "orders.order")),
         "torques": shown,
         "no_figure": sum(not has_figure(specified) for _, specified, *_ in shown),
         "no_torque": NO_TORQUE,

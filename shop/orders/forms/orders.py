@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -14,9 +15,11 @@ from shop.base.forms import ModelForm
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.jobs.models import PartNeed
+from shop.jobs.models.step import plain
 from shop.orders.fields import MoneyField
 from shop.orders.models import Order, OrderLine, Supplier
 from shop.orders.models.order import shop_tax_percent
+from shop.orders.to_order import MissingPart, covered, open_needs
 
 BLANK_LINES = 4
 MOST_LINES = 200
@@ -58,10 +61,9 @@ class NeedChoice(forms.ModelChoiceField):
         return f"{need.step.job.vehicle}: {need.step} – {need}"
 
 
-def open_needs(also: int | None = None) -> Any:
-    """Return the needs a line can be bought for: of steps not finished, not marked as here; `also` adds one by key."""
-    is_open = Q(pk__in=PartNeed.objects.active().filter(step__finished_at=None, here_on=None))
-    needs = PartNeed.objects.filter(is_open | Q(pk=also))
+def choosable_needs(also: int | None = None) -> Any:
+    """Return the needs a line can be bought for, those of deleted steps left out; `also` adds one by key."""
+    needs = PartNeed.objects.filter(Q(pk__in=open_needs()) | Q(pk=also))
     return needs.select_related("step__job__vehicle", "component").order_by("step__job", "step__position", "pk")
 
 
@@ -70,11 +72,14 @@ class LineFields(ModelForm):
 
     quantity = AmountField(min_value=Decimal("0.01"), max_digits=8, decimal_places=2, initial=1)
     price = MoneyField("Price each, without tax")
-    part_need = NeedChoice(open_needs(), label="For which step", required=False, empty_label="for the shelf")
+    part_need = NeedChoice(choosable_needs(), label="For which step", required=False, empty_label="for the shelf")
 
     class Meta:
         model = OrderLine
         fields = ["component", "text", "quantity", "price", "part_need"]
+
+    # Shown only to who orders a part that is on order already.
+    again = forms.BooleanField(label="Order it again", required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -84,7 +89,19 @@ class LineFields(ModelForm):
         needs = self.fields["part_need"]
         if self.instance.part_need_id:
             # The need it has stays choosable when its step was finished meanwhile.
-            needs.queryset = open_needs(self.instance.part_need_id)  # type: ignore[attr-defined]
+            needs.queryset = choosable_needs(self.instance.part_need_id)  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        need = cleaned.get("part_need")
+        if need and need.pk != self.initial.get("part_need") and not cleaned.get("again"):
+            ordered = covered([need]).get(need.pk, Decimal(0))
+            if ordered >= need.quantity:
+                self.fields["again"].widget = forms.CheckboxInput()
+                self.add_error(
+                    "part_need", f"{plain(ordered)} on order or here already. Tick “Order it again”, or Cancel."
+                )
+        return cleaned
 
 
 class LineForm(VersionedForm, LineFields):
@@ -98,6 +115,11 @@ class _Lines(BaseFormSet):
     def __init__(self, *args: Any, needs: Any, components: Any, **kwargs: Any) -> None:
         self.needs, self.components = needs, components
         super().__init__(*args, **kwargs)
+        self.extra += len(self.initial or ())
+
+    def initial_form_count(self) -> int:
+        """None: a line that was ticked is a new one like the others, and may be emptied."""
+        return 0
 
     def add_fields(self, form: Any, index: int | None) -> None:
         super().add_fields(form, index)
@@ -118,10 +140,17 @@ LineFormSet = formset_factory(
 )
 
 
+def _line_of(part: MissingPart) -> dict[str, Any]:
+    need, last = part.need, part.last
+    price = {"price": last.price} if last else {}
+    return {"component": need.component_id, "text": need.text, "quantity": part.missing, "part_need": need.pk, **price}
+
+
 class NewOrderForm(OrderForm):
     """An order with its lines. Blank lines are left out."""
 
-    def __init__(self, data: Any = None, **kwargs: Any) -> None:
+    def __init__(self, data: Any = None, *, parts: Sequence[MissingPart] = (), **kwargs: Any) -> None:
+        """`parts`: what was ticked to be ordered, a line each to begin with."""
         super().__init__(data, **kwargs)
         blank = LineFields()
         choices: dict[str, Any] = {
@@ -129,7 +158,8 @@ class NewOrderForm(OrderForm):
             "components": list(blank.fields["component"].choices),  # type: ignore[attr-defined]
         }
         line_set: Any = LineFormSet
-        self.lines = line_set(data, prefix="lines", **choices)
+        begun = [_line_of(part) for part in parts] if data is None else None
+        self.lines = line_set(data, prefix="lines", initial=begun, **choices)
         self.lines.error_messages["too_few_forms"] = "Write at least one line."
 
     def is_valid(self) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from django.http import HttpResponse
@@ -20,6 +21,7 @@ from shop.orders.line_history import show_line
 from shop.orders.models import Order, OrderLine
 from shop.orders.tables import Orders
 from shop.orders.talk import talk
+from shop.orders.to_order import MissingPart, missing_parts
 from shop.orders.views.common import delete_recorded
 
 
@@ -64,10 +66,29 @@ def order_new(request: SignedIn) -> HttpResponse:
             order=form.save(commit=False), lines=form.order_lines(), person=request.user, today=today
         )
 
-    initial = {"ordered_on": today, "supplier": request.GET.get("supplier")}
+    parts = _ticked(request)
+    initial = {"ordered_on": today, "supplier": request.GET.get("supplier") or _last_supplier(parts)}
     return create_page(
-        request, NewOrderForm, title="Add order", save=save, template="orders/order_new.html", initial=initial
+        request,
+        NewOrderForm,
+        title="Add order",
+        save=save,
+        template="orders/order_new.html",
+        initial=initial,
+        parts=parts,
     )
+
+
+def _ticked(request: SignedIn) -> list[MissingPart]:
+    ticked = set(request.GET.getlist("need"))
+    return [part for part in missing_parts() if str(part.need.pk) in ticked] if ticked else []
+
+
+def _last_supplier(parts: Sequence[MissingPart]) -> int | None:
+    """The supplier that all of the parts were bought from last, if it is one and the same, and still on record."""
+    last = {part.last.order.supplier if part.last else None for part in parts}
+    supplier = last.pop() if len(last) == 1 else None
+    return supplier.pk if supplier and not supplier.is_deleted else None
 
 
 @edits("orders.order")
