@@ -19,11 +19,13 @@ from shop.print.layout import (
     pairs,
     table,
 )
+from shop.print.measuring_sketches import sketch_of
 from shop.print.safety import NOT_CHECKED
 from shop.print.stored_drawing import thaw_drawing
 from shop.print.text import formula, words
 
 _DRAWING = 78 * mm
+_SKETCH, _SKETCH_LARGEST = 75 * mm, 1.0
 SPARE = 3
 
 
@@ -108,6 +110,7 @@ def _measuring_head(facts: MeasuringFacts) -> Iterator[Flowable]:
 def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
     if facts.rows:
         yield heading("What to measure")
+        yield from _where(facts)
     rows = []
     for number, row in enumerate(facts.rows, start=1):
         name: list[Flowable] = [words(row.name, "strong")]
@@ -121,6 +124,15 @@ def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
         yield table(["", "Dimension and datum", "With", "Readings"], rows, (0.06, 0.34, 0.16, 0.44))
     blank = [boxes(["Dimension and datum", "With", "first", "second", "±"], shares=(5, 2, 2, 2, 1))] * SPARE
     yield KeepTogether([heading("What else decides a fit here"), *blank])
+
+
+def _where(facts: MeasuringFacts) -> Iterator[Flowable]:
+    """A sketch of the component with the numbers of the rows at their places."""
+    numbers = {row.name.casefold(): number for number, row in enumerate(facts.rows, start=1)}
+    drawn = sketch_of(dict(facts.component).get("Kind", "").casefold(), numbers)
+    if drawn:
+        shown = Picture(drawn, most=_SKETCH, largest=_SKETCH_LARGEST)
+        yield KeepTogether([shown, words("Where: the numbers are those of the rows below. Not to scale.", "small")])
 
 
 def _measuring_holes(facts: MeasuringFacts) -> Iterator[Flowable]:

@@ -9,7 +9,10 @@ from django.utils import timezone
 
 from shop.print import changes, kinds
 from shop.print.changes import SheetMoved, keep_sheet, lay_out_sheet
+from shop.print.measuring_guide import usual_dimensions
+from shop.print.measuring_sketches import SKETCHES, sketch_of
 from shop.print.models import PrintedSheet
+from specs.drawings.primitives import Text
 from specs.models import Component
 from tests.factories.jobs import make_job, make_step
 from tests.factories.measuring import make_component, make_dimension, make_reading
@@ -223,6 +226,22 @@ def test_a_measuring_sheet_asks_for_what_the_kind_needs_and_what_is_on_record(fi
 
 def measuring_sheet(client, component):
     return bytes(client.get(press(client, f"/print/new/measuring-sheet/{component.pk}/", paper="A4").url).content)
+
+
+def test_a_measuring_sheet_shows_where_each_number_is_measured():
+    named = {kind: {row.name for row in usual_dimensions(kind)} for kind in SKETCHES}
+    assert all(set(sketch.marks) <= named[kind] for kind, sketch in SKETCHES.items())
+    printed = make_printed("measuring-sheet", make_component(kind="clutch cover"))
+    assert "Where: the numbers are those of the rows below." in text_of(bytes(printed.pdf))
+    drawn = sketch_of("gearbox", {"bellhousing depth": 3, "input shaft projection": 12})
+    assert {shape.words for shape in drawn.shapes if isinstance(shape, Text)} == {
+        "3",
+        "12",
+        "engine face",
+        "front face",
+    }
+    assert sketch_of("gearbox", {"gearbox mass": 1}) is None
+    assert sketch_of("bracket", {"length": 1}) is None
 
 
 def test_a_table_longer_than_a_sheet_starts_under_its_heading(fitter):
