@@ -32,9 +32,24 @@ def plain(quantity: Decimal) -> str:
     return f"{quantity.normalize():f}"
 
 
-class Hazardous(models.Model):
-    """A step, or a template's: `hazard` says whether the vehicle runs, is lifted, driven or handed over in it."""
+class Work(models.Model):
+    """What a step says, a job's or a template's: what is done and by which trade, how long it takes, what can hurt.
 
+    `hazard` says whether the vehicle runs, is lifted, driven or handed over in it.
+    """
+
+    position = models.PositiveIntegerField(default=0, editable=False)
+    title = models.CharField(max_length=120)
+    text = models.TextField("how it is done", blank=True, max_length=8000)
+    cautions = models.TextField(blank=True, max_length=2000)
+    hours_estimated = models.DecimalField(
+        "hours estimated",
+        max_digits=6,
+        decimal_places=2,
+        default=Decimal("1"),
+        validators=[MinValueValidator(0), MaxValueValidator(1000)],
+    )
+    role = models.CharField("trade", max_length=20, default="fitter")
     hazard = models.CharField("what happens in it", max_length=20, default="none", validators=[known_hazard])
 
     class Meta:
@@ -49,7 +64,7 @@ class Hazardous(models.Model):
         return HAZARDS[self.hazard] if self.is_guarded else ""
 
 
-class Step(Hazardous, Versioned, Deletable):
+class Step(Work, Versioned, Deletable):
     """One piece of work. Started and paused are read from its time entries; finished is recorded here.
 
     `check_again` says why a finished step must be looked at again, `pieces` which pieces were there when it was
@@ -57,18 +72,6 @@ class Step(Hazardous, Versioned, Deletable):
     """
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="steps")
-    position = models.PositiveIntegerField(default=0, editable=False)
-    title = models.CharField(max_length=120)
-    text = models.TextField("how it is done", blank=True, max_length=8000)
-    cautions = models.TextField(blank=True, max_length=2000)
-    hours_estimated = models.DecimalField(
-        "hours estimated",
-        max_digits=6,
-        decimal_places=2,
-        default=Decimal("1"),
-        validators=[MinValueValidator(0), MaxValueValidator(1000)],
-    )
-    role = models.CharField("trade", max_length=20, default="fitter")
     person = models.ForeignKey(
         settings.AUTH_USER_MODEL,
         on_delete=models.PROTECT,

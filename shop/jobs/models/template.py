@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.models.step import Hazardous, plain
+from shop.jobs.models.step import Work, plain
 from shop.jobs.queries import TemplateQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -39,22 +38,10 @@ class JobTemplate(Versioned, Deletable):
         return reverse("jobs:template", args=[self.pk])
 
 
-class TemplateStep(Hazardous, Versioned, Deletable):
+class TemplateStep(Work, Versioned, Deletable):
     """One step of a job template: copied into a job when the job template is applied."""
 
     template = models.ForeignKey(JobTemplate, on_delete=models.PROTECT, related_name="steps")
-    position = models.PositiveIntegerField(default=0, editable=False)
-    title = models.CharField(max_length=120)
-    text = models.TextField("how it is done", blank=True, max_length=8000)
-    cautions = models.TextField(blank=True, max_length=2000)
-    hours_estimated = models.DecimalField(
-        "hours estimated",
-        max_digits=6,
-        decimal_places=2,
-        default=Decimal("1"),
-        validators=[MinValueValidator(0), MaxValueValidator(1000)],
-    )
-    role = models.CharField("trade", max_length=20, default="fitter")
     touches = models.JSONField("what it touches that is regulated", default=list, blank=True)
 
     history = HistoricalRecords()

@@ -6,18 +6,18 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.filters import rows_asked
 from shop.base.lists import list_page
-from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.pages import create_page, edit_page
 from shop.measuring import changes
 from shop.measuring.filters import FeatureFilters
 from shop.measuring.forms.mating import MatingFeatureForm
 from shop.measuring.mate_finder import find_mates
 from shop.measuring.tables import Features
 from shop.measuring.text import show_dimension
+from shop.measuring.views.common import delete_with_reason
 from specs.models import Component, MatingFeature
 from specs.queries import features_in_full
 
@@ -73,13 +73,5 @@ def feature_edit(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("measuring.judge")
 def feature_delete(request: SignedIn, pk: int) -> HttpResponse:
-    """Delete a matingfeature, with a reason."""
-    record = get_object_or_404(MatingFeature, pk=pk)
-    return delete_page(
-        request,
-        record,
-        delete=lambda reason: changes.delete_with_reason(
-            record, person=request.user, reason=reason, now=timezone.now()
-        ),
-        back=record.get_absolute_url(),
-    )
+    """Delete a mating feature, with a reason."""
+    return delete_with_reason(request, get_object_or_404(MatingFeature, pk=pk))

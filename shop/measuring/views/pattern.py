@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -10,7 +13,7 @@ from django.utils import timezone
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
 from shop.base.lists import list_page
-from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.pages import create_page, edit_page
 from shop.measuring import changes
 from shop.measuring.filters import PatternFilters
 from shop.measuring.forms.calipers import CaliperForm
@@ -20,6 +23,7 @@ from shop.measuring.forms.patterns import PatternForm
 from shop.measuring.pattern_compare import PatternComparison, compare
 from shop.measuring.pattern_drawing import pattern_drawing
 from shop.measuring.tables import Patterns
+from shop.measuring.views.common import delete_with_reason
 from specs.drawings import svg
 from specs.models import Component, HolePattern
 from specs.queries import patterns_in_full
@@ -70,62 +74,57 @@ def _others(found: HolePattern) -> list[tuple[HolePattern, PatternComparison | N
 @edits("measuring.edit")
 def pattern_new(request: SignedIn, pk: int) -> HttpResponse:
     """Type a pattern hole by hole."""
-    parent = get_object_or_404(Component, pk=pk)
-    return create_page(
-        request,
-        PatternForm,
-        title=f"Add hole pattern to {parent}",
-        template="measuring/_pattern_form.html",
-        context={"component": parent},
-        component=parent,
-        today=timezone.localdate(),
-        save=lambda form: changes.add_hole_pattern(
-            pattern=form.instance, holes=form.cleaned_data["holes"], person=request.user
-        ),
-    )
+    return _add(request, pk, PatternForm, "Add hole pattern to", "measuring/_pattern_form.html", _typed)
 
 
 @edits("measuring.edit")
 def pattern_load(request: SignedIn, pk: int) -> HttpResponse:
     """Take a pattern out of pasted rows or a file; a preview first, then all holes or none."""
-    parent = get_object_or_404(Component, pk=pk)
-    return create_page(
-        request,
-        PatternFileForm,
-        title=f"Load hole pattern of {parent}",
-        template="measuring/pattern_load.html",
-        context={"component": parent},
-        component=parent,
-        today=timezone.localdate(),
-        save=lambda form: _keep_read(form, request),
-    )
-
-
-def _keep_read(form: PatternFileForm, request: SignedIn) -> HolePattern:
-    form.instance.readings = form.readings
-    return changes.add_hole_pattern(pattern=form.instance, holes=form.holes, person=request.user)
+    return _add(request, pk, PatternFileForm, "Load hole pattern of", "measuring/pattern_load.html", _read)
 
 
 @edits("measuring.edit")
 def pattern_calipers(request: SignedIn, pk: int) -> HttpResponse:
     """Work a pattern out of caliper readings; a preview first, then all holes or none."""
+    return _add(request, pk, CaliperForm, "Caliper readings of", "measuring/pattern_calipers.html", _placed)
+
+
+def _add(
+    request: SignedIn,
+    pk: int,
+    form: type[PatternForm | PatternFileForm | CaliperForm],
+    title: str,
+    template: str,
+    holes_of: Callable[[Any], Iterable[Mapping[str, Any]]],
+) -> HttpResponse:
+    """Add a pattern to a component, with the holes of a valid form."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
         request,
-        CaliperForm,
-        title=f"Caliper readings of {parent}",
-        template="measuring/pattern_calipers.html",
+        form,
+        title=f"{title} {parent}",
+        template=template,
         context={"component": parent},
         component=parent,
         today=timezone.localdate(),
-        save=lambda form: _keep_placed(form, request),
+        save=lambda form: changes.add_hole_pattern(pattern=form.instance, holes=holes_of(form), person=request.user),
     )
 
 
-def _keep_placed(form: CaliperForm, request: SignedIn) -> HolePattern:
+def _typed(form: PatternForm) -> Iterable[Mapping[str, Any]]:
+    holes: Iterable[Mapping[str, Any]] = form.cleaned_data["holes"]
+    return holes
+
+
+def _read(form: PatternFileForm) -> Iterable[Mapping[str, Any]]:
+    form.instance.readings = form.readings
+    return form.holes
+
+
+def _placed(form: CaliperForm) -> Iterable[Mapping[str, Any]]:
     assert form.placed is not None
     form.instance.readings = form.placed.as_readings
-    return changes.add_hole_pattern(pattern=form.instance, holes=form.placed.as_holes, person=request.user)
+    return form.placed.as_holes
 
 
 @edits("measuring.edit")
@@ -148,13 +147,5 @@ def pattern_edit(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("measuring.judge")
 def pattern_delete(request: SignedIn, pk: int) -> HttpResponse:
-    """Delete a holepattern, with a reason."""
-    record = get_object_or_404(HolePattern, pk=pk)
-    return delete_page(
-        request,
-        record,
-        delete=lambda reason: changes.delete_with_reason(
-            record, person=request.user, reason=reason, now=timezone.now()
-        ),
-        back=record.get_absolute_url(),
-    )
+    """Delete a hole pattern, with a reason."""
+    return delete_with_reason(request, get_object_or_404(HolePattern, pk=pk))

@@ -1,4 +1,4 @@
-"""preferences"""
+"""The page of a person's own preferences."""
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse

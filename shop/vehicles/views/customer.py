@@ -1,4 +1,4 @@
-"""customer"""
+"""The pages of customers."""
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render

@@ -1,4 +1,4 @@
-"""fitted"""
+"""The pages of pieces fitted to a vehicle."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""vehicle"""
+"""The pages of vehicles."""
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
