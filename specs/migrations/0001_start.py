@@ -6,6 +6,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -15,7 +17,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='Component',
             fields=[
@@ -507,4 +509,4 @@ class Migration(migrations.Migration):
             model_name='holepattern',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('deleted_at', None), ('deleted_reason', '')), models.Q(('deleted_at__isnull', False), models.Q(('deleted_reason', ''), _negated=True)), _connector='OR'), name='holepattern_deleted_with_reason'),
         ),
-    ]
+    ])

@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('specs', '0001_start'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='historicalcomponent',
             name='history_change_reason',
@@ -55,4 +57,4 @@ class Migration(migrations.Migration):
             name='history_change_reason',
             field=models.TextField(null=True),
         ),
-    ]
+    ])

@@ -1,5 +1,7 @@
 from django.db import migrations, models
 
+from specs.together import together
+
 
 def name_bolts(apps, schema_editor):
     """Until now the thread of a hole that is not tapped was that of the bolt through it."""
@@ -13,7 +15,7 @@ def name_bolts(apps, schema_editor):
 class Migration(migrations.Migration):
     dependencies = [("specs", "0002_change_reason_whole")]
 
-    operations = [
+    operations = together([
         migrations.AddField(
             model_name="hole",
             name="bolt",
@@ -45,4 +47,4 @@ class Migration(migrations.Migration):
                 max_length=300,
             ),
         ),
-    ]
+    ])

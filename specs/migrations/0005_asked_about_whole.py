@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('specs', '0004_torque_confirmed'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='historicalmeasurement',
             name='confirmed',
@@ -20,4 +22,4 @@ class Migration(migrations.Migration):
             name='confirmed',
             field=models.TextField(blank=True, editable=False, verbose_name='asked about and kept'),
         ),
-    ]
+    ])

@@ -21,9 +21,9 @@ from shop.copies.rehearse import rehearse
 from shop.copies.site import Site
 from tests.factories.orders import PDF
 from tests.postgres import NoPostgres, throwaway
+from tests.upgrade.test_upgrade import FOLDER, VERSIONS, assert_nothing_is_lost, rows_in_sqlite
 
 ROOT = Path(__file__).parents[2]
-KEPT = Path(__file__).parent / "start.sqlite3.gz"
 DOCUMENT = "orders/fdbab880fbae7b487851e1c63939b97e.pdf"
 NOW = datetime(2026, 11, 25, 2, 0, tzinfo=UTC)
 
@@ -48,12 +48,6 @@ def postgres() -> Iterator[str]:
         pytest.fail(str(lack)) if os.environ.get("CI") == "true" else pytest.skip(str(lack))
 
 
-@pytest.fixture(scope="module")
-def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Where the upgraded shop is left by the first test for the second."""
-    return tmp_path_factory.mktemp("upgraded")
-
-
 def upgraded(folder: Path, copies: Path, **environment: str) -> str:
     """What the command says, run as a person runs it."""
     kept = {name: value for name, value in os.environ.items() if not name.startswith(("DJANGO", "PYTEST", "DATABASE"))}
@@ -63,12 +57,23 @@ def upgraded(folder: Path, copies: Path, **environment: str) -> str:
     return " ".join((ran.stdout + ran.stderr).split())
 
 
-def test_an_upgrade_keeps_every_row_and_a_bad_one_goes_back(kept: Path, tmp_path: Path) -> None:
-    site = shop_at(kept)
+@pytest.fixture(scope="module", params=VERSIONS)
+def kept(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a shop of a kept version that the command has upgraded, whole."""
+    folder = tmp_path_factory.mktemp("upgraded")
+    site = shop_at(folder)
     (site.files / "orders").mkdir(parents=True)
     (site.files / DOCUMENT).write_bytes(PDF)
-    site.sqlite_file.write_bytes(gzip.decompress(KEPT.read_bytes()))
-    assert "changes made, no row lost" in upgraded(kept, tmp_path / "copies")
+    site.sqlite_file.write_bytes(gzip.decompress((FOLDER / f"{request.param}.sqlite3.gz").read_bytes()))
+    rows_at_first = rows_in_sqlite(site.sqlite_file)
+    assert rows_at_first["jobs_job"] >= 1
+    assert "changes made, no row lost" in upgraded(folder, folder / "copies")
+    assert_nothing_is_lost({"SHOP_DATA": str(folder)}, rows_at_first)
+    return folder
+
+
+def test_an_upgrade_keeps_every_row_and_a_bad_one_goes_back(kept: Path, tmp_path: Path) -> None:
+    site = shop_at(kept)
     before = content(site)
     losing = upgraded(kept, tmp_path / "copies", DJANGO_SETTINGS_MODULE="tests.upgrade.losing_settings")
     assert "rows are gone from auth_user_groups" in losing
@@ -85,8 +90,6 @@ def compared(moved: Moved, source: Site, target: Site) -> None:
 @pytest.mark.postgres
 def test_a_move_to_postgresql_and_back_is_equal(kept: Path, tmp_path: Path, postgres: str) -> None:
     here, there, back = shop_at(kept), shop_at(tmp_path / "there", postgres), shop_at(tmp_path / "back")
-    if not here.sqlite_file.exists():
-        pytest.skip("needs the upgraded shop of the test before")
     compared(move(here, there), here, there)
     with pytest.raises(CopyRefused, match="not empty"):
         move(here, there)

@@ -1,10 +1,12 @@
 import django.db.models.deletion
 from django.db import migrations, models
 
+from specs.together import together
+
 class Migration(migrations.Migration):
     dependencies = [("base", "0003_submitted_form_address")]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name="SearchEntry",
             fields=[
@@ -37,4 +39,4 @@ class Migration(migrations.Migration):
                 "constraints": [models.UniqueConstraint(fields=("entry", "number"), name="printed_number_once")],
             },
         ),
-    ]
+    ])

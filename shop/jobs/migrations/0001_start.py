@@ -7,6 +7,8 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -19,7 +21,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='HistoricalJob',
             fields=[
@@ -852,4 +854,4 @@ class Migration(migrations.Migration):
             model_name='lesson',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('deleted_at', None), ('deleted_reason', '')), models.Q(('deleted_at__isnull', False), models.Q(('deleted_reason', ''), _negated=True)), _connector='OR'), name='lesson_deleted_with_reason'),
         ),
-    ]
+    ])

@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('jobs', '0001_start'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='historicalapproval',
             name='history_change_reason',
@@ -90,4 +92,4 @@ class Migration(migrations.Migration):
             name='history_change_reason',
             field=models.TextField(null=True),
         ),
-    ]
+    ])

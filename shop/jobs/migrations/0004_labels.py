@@ -4,6 +4,8 @@ import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -13,7 +15,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.RemoveConstraint(
             model_name='templateneed',
             name='routeneed_step_or_decision',
@@ -111,4 +113,4 @@ class Migration(migrations.Migration):
             name='set_aside_one_job',
             constraint=models.UniqueConstraint(models.F('specimen'), condition=models.Q(('deleted_at', None)), name='set_aside_one_job', violation_error_message='This part is set aside for a job already; remove it there first.'),
         ),
-    ]
+    ])

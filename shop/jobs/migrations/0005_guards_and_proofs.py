@@ -6,6 +6,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -16,7 +18,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.AddField(
             model_name='approval',
             name='check_again',
@@ -369,4 +371,4 @@ class Migration(migrations.Migration):
             model_name='torquetie',
             constraint=models.UniqueConstraint(models.F('job_torque'), condition=models.Q(('deleted_at', None)), name='torquetie_one_a_torque'),
         ),
-    ]
+    ])

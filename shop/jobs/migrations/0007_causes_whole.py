@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('jobs', '0006_what_a_statement_rests_on'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='approval',
             name='check_again',
@@ -60,4 +62,4 @@ class Migration(migrations.Migration):
             name='check_again',
             field=models.TextField(blank=True, editable=False),
         ),
-    ]
+    ])

@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('jobs', '0007_causes_whole'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AddField(
             model_name='historicalsignoff',
             name='angle',
@@ -30,4 +32,4 @@ class Migration(migrations.Migration):
             name='angle_typed',
             field=models.CharField(blank=True, max_length=40, verbose_name='then turned further by'),
         ),
-    ]
+    ])

@@ -12,6 +12,8 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -23,7 +25,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='Chase',
             fields=[
@@ -576,4 +578,4 @@ class Migration(migrations.Migration):
             model_name='order',
             constraint=models.CheckConstraint(condition=models.Q(('tax_percent__gte', 0), ('tax_percent__lte', 100)), name='order_tax_0_to_100'),
         ),
-    ]
+    ])

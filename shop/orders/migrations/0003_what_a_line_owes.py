@@ -4,6 +4,8 @@ from collections import defaultdict
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 def work_out(apps, schema_editor):
     """Say of every line what its promises, deliveries, returns and cancellations come to."""
@@ -42,7 +44,7 @@ def work_out(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [("orders", "0002_change_reason_whole")]
-    operations = [
+    operations = together([
         migrations.AddField("orderline", "left", models.DecimalField(blank=True, decimal_places=2, editable=False, max_digits=10, null=True, verbose_name="still to come")),
         migrations.AddField("orderline", "awaited", models.BooleanField(default=True, editable=False)),
         migrations.AddField("orderline", "expected", models.DateField(editable=False, null=True, verbose_name="promised for")),
@@ -52,4 +54,4 @@ class Migration(migrations.Migration):
         migrations.AddField("orderline", "came_on", models.DateField(editable=False, null=True, verbose_name="last delivery")),
         migrations.AddField("orderline", "cancelled_on", models.DateField(editable=False, null=True, verbose_name="last cancellation")),
         migrations.RunPython(work_out, migrations.RunPython.noop),
-    ]
+    ])

@@ -2,12 +2,14 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 import shop.orders.line_status
 
 
 class Migration(migrations.Migration):
     dependencies = [("orders", "0003_what_a_line_owes")]
-    operations = [
+    operations = together([
         migrations.AlterField(
             "orderline",
             "left",
@@ -27,4 +29,4 @@ class Migration(migrations.Migration):
             "orderline",
             models.Index(condition=models.Q(("awaited", True)), fields=["expected"], name="orderline_awaited"),
         ),
-    ]
+    ])

@@ -3,6 +3,8 @@
 import django.core.validators
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -10,7 +12,7 @@ class Migration(migrations.Migration):
         ('orders', '0004_lines_awaited'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='historicalreturn',
             name='money_back',
@@ -21,4 +23,4 @@ class Migration(migrations.Migration):
             name='money_back',
             field=models.DecimalField(blank=True, decimal_places=2, max_digits=10, null=True, validators=[django.core.validators.MinValueValidator(0)], verbose_name='money to get back'),
         ),
-    ]
+    ])

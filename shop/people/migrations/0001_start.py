@@ -5,6 +5,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -14,7 +16,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='HistoricalPreferences',
             fields=[
@@ -66,4 +68,4 @@ class Migration(migrations.Migration):
                 'ordering': ['-at', '-pk'],
             },
         ),
-    ]
+    ])

@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('people', '0002_change_reason_whole'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AddField(
             model_name='historicalpreferences',
             name='search_key',
@@ -20,4 +22,4 @@ class Migration(migrations.Migration):
             name='search_key',
             field=models.BooleanField(default=True, verbose_name='the key / goes to the search box, ? to help'),
         ),
-    ]
+    ])

@@ -5,6 +5,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -15,7 +17,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='HistoricalCalendarLink',
             fields=[
@@ -127,4 +129,4 @@ class Migration(migrations.Migration):
                 'constraints': [models.CheckConstraint(condition=models.Q(('reason', ''), _negated=True), name='choice_has_a_reason')],
             },
         ),
-    ]
+    ])

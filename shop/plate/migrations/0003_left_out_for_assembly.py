@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('plate', '0002_change_reason_whole'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='historicalomittedhole',
             name='kind',
@@ -20,4 +22,4 @@ class Migration(migrations.Migration):
             name='kind',
             field=models.CharField(choices=[('no access', 'no access for bolt or tool'), ('blocked', 'blocked by another part'), ('clash', 'clashes with another hole'), ('assembly', 'drilled and reamed in assembly'), ('other', 'another reason')], max_length=12, verbose_name='why'),
         ),
-    ]
+    ])

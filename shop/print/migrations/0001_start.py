@@ -4,6 +4,8 @@ import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -16,7 +18,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='PrintedSheet',
             fields=[
@@ -40,4 +42,4 @@ class Migration(migrations.Migration):
                 'indexes': [models.Index(fields=['kind', '-id'], name='printed_kind_latest')],
             },
         ),
-    ]
+    ])

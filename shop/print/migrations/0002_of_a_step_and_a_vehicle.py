@@ -3,6 +3,8 @@
 import django.db.models.deletion
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -12,7 +14,7 @@ class Migration(migrations.Migration):
         ('vehicles', '0003_optional_day'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AddField(
             model_name='printedsheet',
             name='step',
@@ -23,4 +25,4 @@ class Migration(migrations.Migration):
             name='vehicle',
             field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='printed', to='vehicles.vehicle'),
         ),
-    ]
+    ])

@@ -7,6 +7,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -17,7 +19,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='Customer',
             fields=[
@@ -164,4 +166,4 @@ class Migration(migrations.Migration):
                 'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('deleted_at', None), ('deleted_reason', '')), models.Q(('deleted_at__isnull', False), models.Q(('deleted_reason', ''), _negated=True)), _connector='OR'), name='fitted_deleted_with_reason'), models.UniqueConstraint(models.F('specimen'), condition=models.Q(('deleted_at', None), ('until__isnull', True)), name='fitted_specimen_in_one_place', violation_error_message='This piece is already in a vehicle; take it out there first.'), models.UniqueConstraint(models.F('vehicle'), django.db.models.functions.text.Lower('place'), condition=models.Q(('deleted_at', None), ('until__isnull', True)), name='fitted_place_holds_one', violation_error_message='Something is already in this place; take it out first.'), models.CheckConstraint(condition=models.Q(('until__isnull', True), ('since__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='fitted_out_after_in', violation_error_message='It cannot be taken out before it was put in.')],
             },
         ),
-    ]
+    ])

@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('vehicles', '0002_change_reason_whole'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='fitted',
             name='since',
@@ -20,4 +22,4 @@ class Migration(migrations.Migration):
             name='since',
             field=models.DateField(blank=True, help_text='Optional. Empty: it came with the vehicle.', null=True, verbose_name='in since'),
         ),
-    ]
+    ])

@@ -6,6 +6,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -16,7 +18,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='HistoricalWorksheet',
             fields=[
@@ -129,4 +131,4 @@ class Migration(migrations.Migration):
                 'constraints': [models.UniqueConstraint(fields=('worksheet', 'path'), name='worksheetinput_path_once'), models.CheckConstraint(condition=models.Q(models.Q(('dimension', None), ('pattern', None), models.Q(('typed', ''), _negated=True)), models.Q(('dimension__isnull', False), ('pattern', None), ('typed', '')), models.Q(('dimension', None), ('pattern__isnull', False), ('typed', '')), _connector='OR'), name='worksheetinput_from_exactly_one_place')],
             },
         ),
-    ]
+    ])
