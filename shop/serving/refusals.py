@@ -57,7 +57,10 @@ def refuse_database() -> None:
         raise StartRefused(str(refused)) from None
     except DatabaseError as fault:
         said = " ".join(str(fault).split())
-        raise StartRefused(f"The database does not answer as it must: {said}") from None
+        raise StartRefused(
+            f"The database does not answer as it must: {said}. Where its file is damaged, bring the newest copy back: "
+            "manage.py restore FILE --set-aside."
+        ) from None
 
 
 def _refuse_read_only() -> None:

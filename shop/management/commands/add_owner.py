@@ -24,9 +24,11 @@ class Command(BaseCommand):
     def handle(self, *args: Any, username: str, first_name: str, last_name: str, **options: Any) -> None:
         if User.objects.filter(username__iexact=username).exists():
             raise CommandError(f"Somebody signs in as {username} already.")
-        password = getpass("Password: ")
         try:
+            password = getpass("Password: ")
             validate_password(password, user=User(username=username, first_name=first_name, last_name=last_name))
+        except EOFError:
+            raise CommandError("No password was given.") from None
         except ValidationError as reason:
             raise CommandError(" ".join(reason.messages)) from None
         add_person(

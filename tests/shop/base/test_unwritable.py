@@ -1,6 +1,7 @@
 """A locked database or a full disk is told in words, and what was sent stays in the page."""
 
 import sqlite3
+from contextlib import closing
 
 import pytest
 from django.db import OperationalError
@@ -13,6 +14,10 @@ from tests.pages import collapsed, press
 pytestmark = pytest.mark.django_db
 
 
+def opened(folder):
+    return closing(sqlite3.connect(folder / "a.sqlite3", timeout=0, isolation_level=None))
+
+
 def fault_of(write):
     with pytest.raises(sqlite3.OperationalError) as fault:
         write()
@@ -21,17 +26,17 @@ def fault_of(write):
 
 def locked(folder):
     """What a real database file says while another connection holds its write lock."""
-    first, second = (sqlite3.connect(folder / "a.sqlite3", timeout=0, isolation_level=None) for _ in "ab")
-    first.execute("BEGIN IMMEDIATE")
-    return fault_of(lambda: second.execute("BEGIN IMMEDIATE"))
+    with opened(folder) as first, opened(folder) as second:
+        first.execute("BEGIN IMMEDIATE")
+        return fault_of(lambda: second.execute("BEGIN IMMEDIATE"))
 
 
 def full(folder):
     """What a real database file says that may not grow any more."""
-    found = sqlite3.connect(folder / "b.sqlite3", isolation_level=None)
-    found.execute("CREATE TABLE a (b)")
-    found.execute("PRAGMA max_page_count=2")
-    return fault_of(lambda: found.execute("INSERT INTO a VALUES (zeroblob(100000))"))
+    with opened(folder) as found:
+        found.execute("CREATE TABLE a (b)")
+        found.execute("PRAGMA max_page_count=2")
+        return fault_of(lambda: found.execute("INSERT INTO a VALUES (zeroblob(100000))"))
 
 
 @pytest.mark.parametrize(("make", "words"), [(locked, error_pages.LOCKED), (full, error_pages.FULL)])
