@@ -51,7 +51,7 @@ def found_by(kind: Searched, record: Any) -> Found:
 
 
 def keep(record: models.Model) -> None:
-    """Bring up to date what a saved record, and every record that is found by its words too, is found by."""
+    """Update the entry of a saved record, and those of every record that is found by its words."""
     own = [kind for kind in kinds() if kind.model is type(record)]
     moved = [kind for kind in own if _keep(kind, record)]
     for kind in kinds():
@@ -62,7 +62,7 @@ def keep(record: models.Model) -> None:
 
 
 def keep_all(records: Iterable[models.Model]) -> None:
-    """The same for many records of one kind, in batches."""
+    """Update the entries of many records of one kind, in batches."""
     for batch in _batches(records):
         kind = next((kind for kind in kinds() if kind.model is type(batch[0])), None)
         if kind is not None:

@@ -33,7 +33,7 @@ Groups = Sequence[tuple[str, ...]]
 
 
 def prepare(**_: Any) -> None:
-    """Make what Django's migrations know no words for, once its tables are there, where it is not there yet."""
+    """Create the table or indexes of trigrams, which Django's migrations cannot, once its own tables are there."""
     if SearchEntry._meta.db_table in connection.introspection.table_names():
         with connection.cursor() as cursor:
             for statement in _PREPARE[connection.vendor]:
@@ -47,7 +47,7 @@ def _is_sqlite() -> bool:
 def keys_holding(column: str, groups: Groups, most: int) -> list[int]:
     """At most so many keys of entries whose `column` ("name" or "text") holds a whole group.
 
-    SQLite gives the newest of more; PostgreSQL any, for to put them in order it would leave the trigrams for the keys.
+    SQLite gives the newest; PostgreSQL gives any: asked for an order by key, it would not use the trigram index.
     """
     usable = [group for group in groups if group]
     if not usable:

@@ -34,9 +34,9 @@ def _figures(comparison: WaitOrBuy) -> dict[str, Any]:
     return {**shown, "sooner": comparison.sooner, "assumptions": list(ASSUMPTIONS)}
 
 
-def _on_the_order(other: Supplier, why: str) -> str:
+def _on_the_order(other: Supplier, reason: str) -> str:
     """The reason on the cancelled line; the choice keeps a long one, which the line has no room for, whole."""
-    said = f"bought from {other}: {why}"
+    said = f"bought from {other}: {reason}"
     return said if len(said) <= LONGEST_CANCELLATION else f"bought from {other}; why stands with the choice"
 
 

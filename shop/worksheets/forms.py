@@ -109,7 +109,7 @@ class WorksheetForm(VersionedForm):
         return cleaned
 
     def _ask_about_units(self, calculation: Calculation[Any, Any]) -> None:
-        """Put a question beside each bare number of the other system, and offer the tick that answers them all."""
+        """Ask beside each bare number of the other system, and offer the tick that answers them all."""
         own = self.cleaned_data.get("component")
         asked = list(unit_doubts(calculation, self.givens, _held_inputs(self.instance), own))
         if not asked:
