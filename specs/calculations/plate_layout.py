@@ -146,9 +146,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the walls with the limits that were given; ask for every bolt, and for the opening over the crank."""
     pair = _pair(found.smallest_pair)
     wall = _level(found.smallest_ligament, given.ligament)
-    yield open_where(
-        at_least("Wall between holes", wall, given.ligament, pair, LENGTH), unknown_heads(placed_holes(given))
-    )
+    yield open_where(at_least("Wall between holes", wall, given.ligament, pair, LENGTH), unknown_heads(given))
     if found.smallest_window is not None and found.window_pair is not None:
         set_aside, wall = _pair(found.window_pair), _level(found.smallest_window, given.ligament)
         yield at_least("Wall beside a window", wall, given.ligament, set_aside, LENGTH)
@@ -162,7 +160,7 @@ def _edge_check(given: Inputs, wall: float) -> Check:
     """Whether enough is left to the edge; where nobody says what is enough, only nothing at all is known not to be."""
     least, lacking = given.edge or 0.0, None if given.edge else "the least wall to the edge was not given"
     check = at_least("Wall to the edge", _level(wall, least), least, "nearest hole or head to the outline", LENGTH)
-    return open_where(check, lacking, unknown_heads(placed_holes(given)))
+    return open_where(check, lacking, unknown_heads(given))
 
 
 def _pair(names: Iterable[str]) -> str:

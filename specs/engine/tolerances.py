@@ -165,12 +165,12 @@ def _row_mover(held: Any, leaves: Sequence[Leaf], branches: Sequence[tuple[Any, 
     def move(moves: Sequence[float]) -> Any:
         # dataclasses.replace took a third of the time of bands; declared rows compute nothing when made.
         moved = object.__new__(declared)
-        fields = moved.__dict__
-        fields.update(kept)
+        fields = kept.copy()
         for key, value, at, half in leaves:
             fields[key] = value + half * moves[at]
         for key, mover in branches:
             fields[key] = mover(moves)
+        object.__setattr__(moved, "__dict__", fields)
         return moved
 
     return move

@@ -19,6 +19,7 @@ class DialSweep:
 
     angles: tuple[float, ...]
     readings: tuple[float, ...]
+    rows: tuple[tuple[float, float], ...]
     mean: float
     b: float
     c: float
@@ -26,8 +27,9 @@ class DialSweep:
     @classmethod
     def of(cls, angles: Sequence[float], readings: Sequence[float]) -> DialSweep:
         """Fit by least squares. Three different places at least are the caller's to see to."""
-        solved = _by_sums(angles, readings) or _by_rows(angles, readings)
-        return cls(tuple(angles), tuple(readings), *solved)
+        rows = tuple((cos(angle), sin(angle)) for angle in angles)
+        solved = _by_sums(rows, readings) or _by_rows(angles, readings)
+        return cls(tuple(angles), tuple(readings), rows, *solved)
 
     @cached_property
     def offset(self) -> float:
@@ -52,8 +54,10 @@ class DialSweep:
     @property
     def rms(self) -> float:
         """Root mean square of what the sine leaves over."""
-        left = (reading - self.at(angle) for angle, reading in zip(self.angles, self.readings, strict=True))
-        return self._noted(sqrt(fsum(x * x for x in left) / len(self.readings)))
+        mean, b, c = self.mean, self.b, self.c
+        pairs = zip(self.rows, self.readings, strict=True)
+        left = [reading - mean - b * right - c * up for (right, up), reading in pairs]
+        return self._noted(sqrt(sum([x * x for x in left]) / len(left)))
 
     def at(self, angle: float) -> float:
         """The fitted sine at an angle."""
@@ -61,11 +65,10 @@ class DialSweep:
 
     def less(self, offset: float, direction: float) -> DialSweep:
         """The same sweep after the axes were brought nearer by an offset towards a direction."""
-        pairs = zip(self.angles, self.readings, strict=True)
-        readings = tuple(reading - offset * cos(angle - direction) for angle, reading in pairs)
-        return DialSweep(
-            self.angles, readings, self.mean, self.b - offset * cos(direction), self.c - offset * sin(direction)
-        )
+        b, c = offset * cos(direction), offset * sin(direction)
+        pairs = zip(self.rows, self.readings, strict=True)
+        readings = tuple([reading - b * right - c * up for (right, up), reading in pairs])
+        return DialSweep(self.angles, readings, self.rows, self.mean, self.b - b, self.c - c)
 
     def _noted(self, value: float) -> float:
         return value if value > self._nothing else 0.0
@@ -76,11 +79,14 @@ class DialSweep:
         return max(_ROUNDING * max(map(abs, self.readings)), _NOUGHT)
 
 
-def _by_sums(angles: Sequence[float], readings: Sequence[float]) -> tuple[float, float, float] | None:
+def _by_sums(rows: Sequence[tuple[float, float]], readings: Sequence[float]) -> tuple[float, float, float] | None:
     """Mean, b and c by the normal equations, which is quick; None where the stops lie too near one another for that."""
-    count = len(angles)
-    rows = [(cos(angle), sin(angle)) for angle in angles]
-    middle, x, y = fsum(readings) / count, fsum(row[0] for row in rows) / count, fsum(row[1] for row in rows) / count
+    count = len(rows)
+    middle, x, y = (
+        fsum(readings) / count,
+        fsum([row[0] for row in rows]) / count,
+        fsum([row[1] for row in rows]) / count,
+    )
     xx = xy = yy = xr = yr = 0.0
     for (right, up), reading in zip(rows, readings, strict=True):
         xx += (right - x) ** 2

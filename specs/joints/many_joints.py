@@ -33,8 +33,11 @@ class Members:
         import numpy as np
 
         places = np.array([[(member.x, member.y) for member in members] for members in joints])  # type: ignore[attr-defined]
-        areas = np.array([[area_of(member) for member in members] for members in joints])  # type: ignore[arg-type]
-        return cls(places, areas)
+        # Areas of one size, or of a thread, move with no reading: they are asked for once.
+        stand = all(getattr(member, "diameter", None) is None and member.area is None for member in joints[0])  # type: ignore[attr-defined]
+        those = joints[:1] if stand else joints
+        areas = np.array([[area_of(member) for member in members] for members in those])  # type: ignore[arg-type]
+        return cls(places, np.broadcast_to(areas, places.shape[:2]))
 
     @cached_property
     def middles(self) -> Array:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from specs.engine.checks import Check
 from specs.engine.units import LENGTH, show
 from specs.geometry.discs import Disc
-from specs.plate.laid_out import SAME, LayoutHole, PlateInputs, over_axis, placed_holes, plate_windows
+from specs.plate.laid_out import SAME, LayoutHole, PlateInputs, named_holes, over_axis, plate_windows
 from specs.plate.sides import name_on_plate
 from specs.standards import threads
 
@@ -18,7 +18,7 @@ BOLT_NOT_NAMED = "bolt not named"
 
 def bolts_named(given: PlateInputs) -> Iterator[Check]:
     """A hole of which nobody said which bolt goes through it may be one that no bolt can use."""
-    bolted = [(name, hole) for name, hole in placed_holes(given) if hole.kind in BOLTED and not over_axis(hole)]
+    bolted = [(name, hole) for name, hole in named_holes(given) if hole.kind in BOLTED and not over_axis(hole)]
     unnamed = [name for name, hole in bolted if not hole.bolt]
     if unnamed:
         yield Check(BOLT_NOT_NAMED, False, None, f"which bolt goes through {', '.join(map(name_on_plate, unnamed))}?")
@@ -38,9 +38,11 @@ def _why_barred(name: str, hole: LayoutHole) -> str:
     return f"{name_on_plate(name)}: {thread.designation} does not pass through {show(hole.diameter, LENGTH)}"
 
 
-def unknown_heads(placed: Iterable[tuple[str, LayoutHole]]) -> str | None:
+def unknown_heads(given: PlateInputs) -> str | None:
     """Say which sunk heads nobody measured: their walls are thinner than those of the bare holes."""
-    bare = [name for name, hole in placed if hole.kind == "countersunk" and hole.head_diameter <= hole.diameter]
+    bare = [
+        name for name, hole in named_holes(given) if hole.kind == "countersunk" and hole.head_diameter <= hole.diameter
+    ]
     return f"how wide the sunk head is was not given for {', '.join(map(name_on_plate, bare))}" if bare else None
 
 
@@ -49,7 +51,7 @@ def opening(given: PlateInputs) -> Iterator[Check]:
     if not given.outline:
         return
     axis = Disc(0.0, 0.0, 0.0)
-    found = any(over_axis(hole) for _, hole in placed_holes(given))
+    found = any(over_axis(hole) for _, hole in named_holes(given))
     found = found or any(window.wall_to(axis) < 0 for window in plate_windows(given))
     detail = "over the crankshaft axis" if found else "none over the crankshaft axis: add it as a window"
     yield Check("Opening for crank and clutch", found, None, detail)

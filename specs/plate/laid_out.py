@@ -131,10 +131,18 @@ def demand_holes(given: PlateInputs) -> None:
                 raise Refused(name, f'"{one.name}" and "{other.name}" are the same hole twice: leave one out.')
 
 
+def named_holes(given: PlateInputs) -> list[tuple[str, LayoutHole]]:
+    """All holes under the names of the table, as the faces were read: turning changes neither kind nor reach."""
+    engine = [(f"engine:{hole.name}", hole) for hole in given.engine]
+    return engine + [(f"gearbox:{hole.name}", hole) for hole in given.gearbox]
+
+
 def placed_holes(given: PlateInputs) -> list[tuple[str, LayoutHole]]:
     """All holes under the names of the table, the gearbox's turned."""
-    engine = [(f"engine:{hole.name}", hole) for hole in given.engine]
-    return engine + [(f"gearbox:{hole.name}", _turned(hole, given.rotation)) for hole in given.gearbox]
+    return [
+        (name, hole if name.startswith(f"{ENGINE}:") else _turned(hole, given.rotation))
+        for name, hole in named_holes(given)
+    ]
 
 
 def _turned(hole: LayoutHole, angle: float) -> LayoutHole:

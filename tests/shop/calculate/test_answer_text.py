@@ -106,11 +106,11 @@ def test_pictures_checks_and_cautions_are_in_the_readers_units():
     assert "mm" not in shown.picture.description
 
     plate = find("plate-layout")
-    answer = solve(plate, {**plate.example, "ligament": 0, "edge": 0})
+    answer = solve(plate, {**plate.example, "ligament": 1, "edge": 10})
     inch = present(plate, answer.given, answer.found, "inch")
-    assert [check.margin for check in inch.checks[:2]] == [f"{left} in to spare" for left in (0.269, 0.748)]
+    assert [check.margin for check in inch.checks[:2]] == ["580 % (0.2297 in) to spare", "90 % (0.3543 in) to spare"]
     metric = present(plate, answer.given, answer.found)
-    assert metric.checks[0].margin == "6.833 mm to spare"
+    assert metric.checks[0].margin == "580 % (5.833 mm) to spare"
 
 
 @pytest.mark.parametrize("name", calculations())
@@ -131,10 +131,10 @@ def test_nothing_that_an_inch_reader_sees_is_metric(name):
 
 def test_a_result_is_written_no_finer_than_its_band_in_pictures_and_checks_either():
     plate = find("plate-layout")
-    answer = solve(plate, {**plate.example, "ligament": 0, "edge": 0})
+    answer = solve(plate, {**plate.example, "ligament": 1, "edge": 10})
     banded = with_bands(plate, answer.given, {"engine.1.x": 0.0005})
     shown = present(plate, answer.given, answer.found, banded=banded)
-    assert shown.checks[0].margin == "6.8 mm to spare"
+    assert shown.checks[0].margin == "580 % (5.8 mm) to spare"
     assert "Smallest wall 6.8 mm" in shown.picture.description
 
 

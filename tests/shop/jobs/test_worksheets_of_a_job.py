@@ -30,7 +30,7 @@ FASTENER = {
     **BOLT,
     "mu_low": "0.08",
     "mu_high": "0.16",
-    "wrench": "0",
+    "wrench": "0.04",
     "clamped_material": "S355J2",
 }
 
