@@ -20,11 +20,17 @@ from shop.base.roles import Person, may, require
 
 @dataclass(frozen=True)
 class Undo:
-    """A kind of record that can be brought back. ``check`` refuses in words what its room has no place for any more."""
+    """A kind of record that can be brought back. ``check`` refuses in words what its room has no place for any more.
+
+    ``on_page_of`` names the field whose record's page shows the deleted ones (``{% deleted_of job %}``), for a kind
+    without a list; ``related`` what their names are made of.
+    """
 
     model: type[models.Model]
     action: str
     check: Callable[[Any], None] | None = None
+    on_page_of: str = ""
+    related: tuple[str, ...] = ()
 
 
 @cache
@@ -49,3 +55,13 @@ def undo_address(record: models.Model, person: Person) -> str:
     if undo is None or not record.is_deleted or not may(person, undo.action):  # type: ignore[attr-defined]
         return ""
     return reverse("home:undo", args=[record._meta.label_lower, record.pk])
+
+
+def deleted_of(owner: models.Model) -> list[models.Model]:
+    """Everything deleted that belongs to a record and is shown on its page, the last deleted first."""
+    found: list[Any] = []
+    for undo in undos().values():
+        if undo.on_page_of and undo.model._meta.get_field(undo.on_page_of).related_model is type(owner):
+            rows = undo.model._default_manager.filter(**{undo.on_page_of: owner}, deleted_at__isnull=False)
+            found += rows.select_related("deleted_by", *undo.related)
+    return sorted(found, key=lambda record: record.deleted_at, reverse=True)

@@ -19,5 +19,8 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
         "measuring/readings/": reading,
         "measuring/features/": make_feature(component=component),
         "measuring/patterns/": pattern,
-        "measuring:pattern-compare": {"pk": pattern.pk, "other": make_pattern(component=component).pk},
+        "measuring:pattern-compare": {
+            "pk": pattern.pk,
+            "other": make_pattern(component=component, face="rear face").pk,
+        },
     }

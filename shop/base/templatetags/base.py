@@ -13,14 +13,14 @@ from django.forms import PasswordInput
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from shop.base import lists, once
+from shop.base import lists, once, undo
 from shop.base.access import system_of
 from shop.base.forms import errors_of
 from shop.base.money import in_money
+from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
 from shop.base.rows import Row
 from shop.base.seen_by import PART_PRICES
-from shop.base.undo import undo_address
 from specs.engine import units
 
 register = template.Library()
@@ -54,7 +54,14 @@ def once_token(context: template.Context) -> SafeString:
 @register.inclusion_tag("base/_undo.html", takes_context=True)
 def undo_button(context: template.Context, record: Any) -> dict[str, Any]:
     """The button that brings a deleted record back, for whoever may: ``{% undo_button job %}``."""
-    return {"address": undo_address(record, context["request"].user), "csrf_token": context.get("csrf_token")}
+    return {"address": undo.undo_address(record, context["request"].user), "csrf_token": context.get("csrf_token")}
+
+
+@register.inclusion_tag("base/_deleted_of.html", takes_context=True)
+def deleted_of(context: template.Context, owner: Any) -> dict[str, Any]:
+    """What was deleted of a record and has no list of its own, each with its undo: ``{% deleted_of job %}``."""
+    shown = [(one, one._meta.verbose_name, deletion_text(one)) for one in undo.deleted_of(owner)]
+    return {"deleted": shown, "request": context["request"], "csrf_token": context.get("csrf_token")}
 
 
 @register.inclusion_tag("base/_rows.html", takes_context=True)

@@ -53,14 +53,19 @@ def delete_job(job: Job, *, person: User, reason: str, now: datetime) -> Job:
 def set_aside(*, job: Job, specimen: Specimen, meant_for: str, lies_in: str, person: User) -> SetAside:
     """Record that a piece lies ready for this job."""
     require(person, "jobs.manage")
+    refuse_taken(specimen)
+    return save_as(
+        SetAside(job=job, specimen=specimen, meant_for=meant_for.strip(), lies_in=lies_in.strip()), person=person
+    )
+
+
+def refuse_taken(specimen: Specimen) -> None:
+    """Raise ValidationError for a piece that is set aside for a job, or in a vehicle."""
     if taken := SetAside.objects.active().filter(specimen=specimen).select_related("job").first():
         raise ValidationError({"specimen": f"It is set aside for “{taken.job}” already."})
     if there := Fitted.objects.in_now().filter(specimen=specimen).select_related("vehicle").first():
         words = f"It is in {there.vehicle} as {there.place}. Record that it was taken out there first."
         raise ValidationError({"specimen": words})
-    return save_as(
-        SetAside(job=job, specimen=specimen, meant_for=meant_for.strip(), lies_in=lies_in.strip()), person=person
-    )
 
 
 @transaction.atomic

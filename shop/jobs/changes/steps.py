@@ -74,8 +74,6 @@ def delete_step(step: Step, *, person: User, reason: str, now: datetime) -> Step
 def add_step_need(*, step: Step, needs_step: Step, person: User) -> StepNeed:
     """Say that a step needs another one done first. A circle of needs is refused, and named."""
     require(person, "jobs.manage")
-    # Two people adding half a circle each must not both pass: the second waits here for the first.
-    Job.objects.select_for_update().get(pk=step.job_id)
     if needs_step.job_id != step.job_id or needs_step.is_deleted:
         raise ValidationError({"needs_step": "Choose a step of the same job."})
     if needs_step == step:
@@ -83,9 +81,16 @@ def add_step_need(*, step: Step, needs_step: Step, person: User) -> StepNeed:
     status = step.needs.filter(deleted_at=None, needs_step=needs_step).first()
     if status:
         return status
+    refuse_circle(step, needs_step)
+    return save_as(StepNeed(step=step, needs_step=needs_step), person=person)
+
+
+def refuse_circle(step: Step, needs_step: Step) -> None:
+    """Raise ValidationError, naming them, where steps would wait for each other."""
+    # Two people adding half a circle each must not both pass: the second waits here for the first.
+    Job.objects.select_for_update().get(pk=step.job_id)
     if circle := _circle_with(step, needs_step):
         raise ValidationError({"needs_step": str(rules.CircularNeedsError(circle))})
-    return save_as(StepNeed(step=step, needs_step=needs_step), person=person)
 
 
 def _circle_with(step: Step, needs_step: Step) -> tuple[str, ...]:
