@@ -54,6 +54,7 @@ class _Facts:
     part_needs: dict[int, list[PartNeed]]
     parts: dict[int, PartFact]
     sheets: Mapping[int, WorksheetStatus]
+    of_jobs: Mapping[int, list[Worksheet]]
     overrides: dict[int, list[StepOverride]]
     doubts: dict[int, tuple[str, ...]]
 
@@ -94,15 +95,27 @@ def _read(
     needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision__decided_by", "worksheet"))
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
+    kept = _worksheets_of_jobs(of_jobs) if worksheets_of is None else {}
     needed = {need.worksheet.pk for need in wanted if need.worksheet and not need.worksheet.is_deleted}
+    needed |= {sheet.pk for sheets_of_job in kept.values() for sheet in sheets_of_job if not sheet.is_deleted}
     unread = needed - sheets.keys()
     sheets = {**sheets, **_worksheets(unread)}
     finished = [step for step in of_jobs if step.is_finished and worksheets_of != ()]
     doubts = doubts_about(finished, specified_in(finished)) if finished else {}
     overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())
     return _Facts(
-        _by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, _by_step(overrides), doubts
+        _by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, kept, _by_step(overrides), doubts
     )
+
+
+def _worksheets_of_jobs(steps: list[Step]) -> dict[int, list[Worksheet]]:
+    """The worksheets of jobs whose vehicle is still to be run, driven or handed over: those rest on all of them."""
+    jobs = {step.job_id for step in steps if step.hazard in rules.WHOLE_JOB and not step.is_finished}
+    links = Job.worksheets.through.objects.filter(job__in=jobs).select_related("worksheet") if jobs else ()
+    found: dict[int, list[Worksheet]] = {}
+    for link in links:
+        found.setdefault(link.job_id, []).append(link.worksheet)
+    return found
 
 
 def _worksheets(keys: set[int]) -> dict[int, WorksheetStatus]:
@@ -126,13 +139,16 @@ def _plain(step: Step, facts: _Facts) -> rules.StepNode:
     needs = facts.needs.get(step.pk, ())
     parts = facts.part_needs.get(step.pk, ())
     overrides = facts.overrides.get(step.pk, ())
+    rests_on = {need.worksheet.pk: need.worksheet for need in needs if need.worksheet}
+    if step.hazard in rules.WHOLE_JOB and not step.is_finished:
+        rests_on |= {sheet.pk: sheet for sheet in facts.of_jobs.get(step.job_id, ())}
     return rules.StepNode(
         key=step.pk,
         title=step.title,
         after=tuple(need.needs_step_id for need in needs if need.needs_step_id),
         needs=(
             *(_decision(need) for need in needs if need.decision_id),
-            *(_sheet(need, facts.sheets.get(need.worksheet_id)) for need in needs if need.worksheet_id),
+            *(_sheet(sheet, facts.sheets.get(key)) for key, sheet in rests_on.items()),
             *(_part(need, facts.parts[need.pk]) for need in parts),
         ),
         done=step.is_finished,
@@ -155,11 +171,10 @@ def _decision(need: StepNeed) -> rules.NodeNeed:
     return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes), name=f"“{decision}”")
 
 
-def _sheet(need: StepNeed, status: WorksheetStatus | None) -> rules.NodeNeed:
-    name = f"the worksheet “{need.worksheet}”"
-    key = ("worksheet", need.worksheet_id)
-    if need.worksheet and need.worksheet.is_deleted:
-        return rules.NodeNeed("worksheet", key, f"{name}, deleted: {need.worksheet.deleted_reason}", name=name)
+def _sheet(sheet: Worksheet, status: WorksheetStatus | None) -> rules.NodeNeed:
+    name, key = f"the worksheet “{sheet}”", ("worksheet", sheet.pk)
+    if sheet.is_deleted:
+        return rules.NodeNeed("worksheet", key, f"{name}, deleted: {sheet.deleted_reason}", name=name)
     if status is None:
         return rules.NodeNeed("worksheet", key, name, known=False, name=name)
     words = f"{name}, {status.why_not_held}" if not status.holds else name

@@ -136,10 +136,15 @@ def _unsigned(
 
 
 def _bad_findings(current: list[SignOff]) -> Iterator[str]:
-    checks = {sign_off.required_check_id for sign_off in current if sign_off.required_check_id}
-    for last in [*(_last(current, check=check) for check in checks), *_free_findings(current)]:
-        if last and not last.passed:
-            yield f"{last.what} does not pass: {last.result}"
+    """Findings that do not pass: the last of each check by the time typed, and the last one written down."""
+    findings: dict[Any, list[SignOff]] = defaultdict(list)
+    for one in current:
+        if not one.torque_id:
+            findings[one.required_check_id or one.what].append(one)
+    for found in findings.values():
+        for last in {one.pk: one for one in (found[-1], max(found, key=lambda one: one.pk))}.values():
+            if not last.passed:
+                yield f"{last.what} does not pass: {last.result}"
 
 
 def _last(current: Iterable[SignOff], *, torque: int | None = None, check: int | None = None) -> SignOff | None:

@@ -48,11 +48,6 @@ class NodeNeed:
     known: bool = True
     name: str = ""
 
-    def is_among(self, points: Iterable[str]) -> bool:
-        """Whether this need, as it stands, is one of the open points that somebody went on over."""
-        named = self.name if self.kind == "part" else ""
-        return any(self.words == point or (named and named in point) for point in points)
-
 
 @dataclass(frozen=True)
 class StepNode:
@@ -175,10 +170,25 @@ def _unsettled(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
     """What somebody went on over in a finished step, less what was met since."""
     if not step.done:
         return []
-    met = [need.name for need in step.needs if need.name and need.state is NeedState.MET]
-    met += [f"“{titles[key]}”" for key in step.after if key in found and found[key].state is StepState.DONE]
-    left = sorted(point for point in step.unsettled if not any(name in point for name in met))
+    met = {f"“{titles[key]}”": found[key].state is StepState.DONE for key in step.after if key in found}
+    for need in step.needs:
+        met[need.name] = met.get(need.name, True) and need.state is NeedState.MET
+    left = sorted(point for point in step.unsettled if not met.get(_named_in(point, met), False))
     return [f"“{step.title}” was finished with this open: {point}" for point in left]
+
+
+def _named_in(point: str, names: Iterable[str]) -> str:
+    """The name that an open point is about: the longest in it, for "bolt" is in "bolt, short" as well; "" for none."""
+    return max((name for name in names if name and name in point), key=len, default="")
+
+
+def _is_excused(need: NodeNeed, step: StepNode) -> bool:
+    """Whether a need, as it stands, is one of the points that somebody went on over; a part's promise may move."""
+    parts = [one.name for one in step.needs if one.kind == "part"]
+    return any(
+        need.words == point or (need.kind == "part" and need.name and _named_in(point, parts) == need.name)
+        for point in step.excused
+    )
 
 
 def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Hashable, StepStatus]) -> StepStatus:
@@ -208,7 +218,7 @@ def _why_check_again(
         yield step.check_again
     yield from (doubt for doubt in step.doubts if doubt not in step.excused)
     for need in step.needs:
-        if need.known and need.state is not NeedState.MET and not need.is_among(step.excused):
+        if need.known and need.state is not NeedState.MET and not _is_excused(need, step):
             yield need.words
     for key in step.after:
         excused = f"“{titles.get(key)}”" in step.excused and key in found and found[key].state is not StepState.CHECK

@@ -85,8 +85,7 @@ def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> Spec
     if spec.published_torque is not None:
         given = advice(spec)
         doubt = f"The published figure is {given.flag}" if given.flag else ""
-        same = torque.doubt_figure is not None and math.isclose(torque.doubt_figure, spec.published_torque)
-        accepted = torque.doubt_reason if same else ""
+        accepted = torque.doubt_reason if _same_as_doubted(torque) else ""
         source = spec.published_source
         if given.why_not:
             source += f"; not compared with what the fastener bears: {given.why_not.rstrip('.')}"
@@ -101,6 +100,15 @@ def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> Spec
     given = advice(spec)
     bears = given.calculated.bears if given.calculated else None
     return SpecifiedTorque(figure_of(tie.record), source, tie.record, bears=bears)
+
+
+def _same_as_doubted(torque: JobTorque) -> bool:
+    """Whether figure and fastener are those of which the owner said why the figure is right."""
+    spec = torque.torque_spec
+    if torque.doubt_figure is None or not math.isclose(torque.doubt_figure, spec.published_torque or 0.0):
+        return False
+    # Whatever else of a spec changes counts from its confirmation on.
+    return not (spec.checked_at and torque.doubt_at and spec.checked_at > torque.doubt_at)
 
 
 def figure_of(record: AcceptedRecord) -> float:

@@ -12,6 +12,7 @@ from django.db import transaction
 from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
+from shop.jobs.changes.guards import weaken
 from shop.jobs.models import Approval, Job, RegulatedItem, Step, TimeEntry
 from shop.jobs.regulated import why_unknown
 
@@ -33,6 +34,7 @@ def flag_regulated(*, job: Job, step: Step | None, touches: str, what: str, pers
 def delete_regulated(item: RegulatedItem, *, person: User, reason: str, now: datetime) -> RegulatedItem:
     """Say that an item does not need licensed approval: only who may record approvals may say so."""
     require(person, "jobs.approve")
+    weaken(item.step, what=f"{item} needs no licensed approval", person=person, reason=reason, job=item.job)
     return delete_record(item, person=person, reason=reason, now=now)
 
 
@@ -85,6 +87,8 @@ def _refuse_before_work(item: RegulatedItem, passed_on: date) -> None:
     worked = TimeEntry.objects.counted().exclude(hours=0).filter(step__job=item.job)
     # Going through a finished vehicle with its owner is no work on it that an approval would have to come after.
     worked = worked.filter(step=item.step_id) if item.step_id else worked.exclude(step__hazard="hands over")
+    if running := worked.running().select_related("step").first():
+        raise ValidationError(f"“{running.step}” is being worked on: an approval is given after the work.")
     last = worked.order_by("-day").first()
     if last is None:
         raise ValidationError({"passed_on": "The work was not begun yet: there is nothing to approve."})
@@ -107,4 +111,6 @@ def override_regulated(item: RegulatedItem, *, person: User, reason: str, now: d
 def delete_approval(approval: Approval, *, person: User, reason: str, now: datetime) -> Approval:
     """Set an approval aside: found wrong, or overtaken by further work. The item is open again."""
     require(person, "jobs.approve")
+    item = approval.item
+    weaken(item.step, what=f"{approval} set aside for {item}", person=person, reason=reason, job=item.job)
     return delete_record(approval, person=person, reason=reason, now=now)

@@ -54,12 +54,16 @@ def approvals_fell(step: Step, *, cause: str, person: User, until: date | None =
 
 
 def _finished_after(step: Step) -> QuerySet[Step]:
-    """The finished steps that come after a step, directly or through others."""
-    return steps_after(step).filter(finished_at__isnull=False)
+    """The finished steps that come after a step, directly or through others; deleted ones too: they may come back."""
+    return Step.objects.filter(pk__in=_keys_after(step), finished_at__isnull=False)
 
 
 def steps_after(step: Step) -> QuerySet[Step]:
     """The steps that come after a step, directly or through others."""
+    return Step.objects.active().filter(pk__in=_keys_after(step))
+
+
+def _keys_after(step: Step) -> set[int]:
     links: dict[int, list[int]] = {}
     needs = StepNeed.objects.active().filter(step__job=step.job_id, needs_step__isnull=False)
     for later, before in needs.values_list("step", "needs_step"):
@@ -71,4 +75,4 @@ def steps_after(step: Step) -> QuerySet[Step]:
             if later not in found:
                 found.add(later)
                 waiting.append(later)
-    return Step.objects.active().filter(pk__in=found)
+    return found

@@ -175,7 +175,7 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
     save_as(decision, person=person, reason=reason, fields=fields)
     if changed:
         cause = f"the decision “{decision}” is now “{decision.answer}”: {reason.strip()}"
-        rested = Step.objects.active().filter(needs__decision=decision, needs__deleted_at=None)
+        rested = Step.objects.filter(needs__decision=decision, needs__deleted_at=None)
         steps_fell(rested.filter(finished_at__isnull=False), cause=cause, person=person)
     return decision
 

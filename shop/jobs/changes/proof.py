@@ -77,7 +77,7 @@ def sign_tightened(
         raise ValidationError({"torque": str(specified)})
     if specified.doubt and not specified.accepted_doubt:
         raise ValidationError({"torque": f"{specified.doubt}. The owner says first why it is right."})
-    _refuse_missing_parts(step, timezone.localdate(now))
+    _refuse_missing_parts(step, timezone.localdate(now), timezone.localdate(statement.done_at))
     _refuse_value(torque, specified, statement)
     sign_off = SignOff(
         step=step,
@@ -95,12 +95,15 @@ def sign_tightened(
     return _sign(sign_off, statement, person=person, now=now, corrects=corrects, reason=reason)
 
 
-def _refuse_missing_parts(step: Step, today: date) -> None:
-    """Refuse a tightening while a part of its step is not here, whatever reason somebody went on with."""
-    facts = part_facts(PartNeed.objects.active().filter(step=step).select_related("component"), today)
+def _refuse_missing_parts(step: Step, today: date, day: date) -> None:
+    """Refuse a tightening while a part of its step is not here, or before it was, whatever somebody went on with."""
+    needs = PartNeed.objects.active().filter(step=step).select_related("component")
+    facts = part_facts(needs, today)
     missing = [fact.words for fact in facts.values() if fact.state is not NeedState.MET]
     if missing:
         raise ValidationError(f"Nothing is signed as tightened while parts are not here: {'; '.join(missing)}.")
+    if late := next((need for need in needs if need.here_on and need.here_on > day), None):
+        raise ValidationError({"done_at": f"{late} was not here on that day, but came on {late.here_on:%d %b %Y}."})
 
 
 def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Statement) -> None:
@@ -186,6 +189,7 @@ def _sign(
     if statement.done_at > now + CLOCK_SLACK:
         raise ValidationError({"done_at": "That has not come yet."})
     _refuse_day(sign_off.step, statement.done_at)
+    _refuse_before(sign_off.step, statement.done_at)
     if corrects is not None:
         _refuse_correction(sign_off, corrects, reason)
     new = "New fasteners fitted. " if statement.new_fasteners else ""
@@ -217,6 +221,29 @@ def _refuse_day(step: Step, done_at: datetime) -> None:
     if timezone.localdate(done_at) not in days:
         worked = ", ".join(f"{day:%d %b %Y}" for day in sorted(days)[-5:])
         raise ValidationError({"done_at": f"Nobody worked on this step on that day. It was worked on: {worked}."})
+
+
+def _refuse_before(step: Step, done_at: datetime) -> None:
+    """Refuse a signature for what was done before its step was reopened, or before a piece of it was fitted."""
+    reopened = _reopened_at(step)
+    if reopened and done_at < reopened.replace(second=0, microsecond=0):
+        words = f"It was reopened on {timezone.localtime(reopened):%d %b %Y %H:%M}: sign what was done since."
+        raise ValidationError({"done_at": words})
+    present, day = presents([step])[step.pk], timezone.localdate(done_at).isoformat()
+    later = [one for one in present.pieces.values() if one.component in present.components and one.since > day]
+    if later:
+        words = f"{later[0].words} was fitted on {date.fromisoformat(later[0].since):%d %b %Y}, after that day."
+        raise ValidationError({"done_at": words})
+
+
+def _reopened_at(step: Step) -> datetime | None:
+    """When a step that had been finished was last opened again; None for one that never was."""
+    finished = step.history.filter(finished_at__isnull=False).order_by("history_id").last()
+    if finished is None:
+        return None
+    opened = step.history.filter(finished_at=None, history_id__gt=finished.history_id).order_by("history_id").first()
+    found: datetime | None = opened and opened.history_date
+    return found
 
 
 def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> None:

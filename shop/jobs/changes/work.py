@@ -14,9 +14,9 @@ from django.utils import timezone
 from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
 from shop.base.roles import require
-from shop.jobs.changes.check_again import approvals_fell, step_fell
+from shop.jobs.changes.check_again import approvals_fell, sign_offs_fell, step_fell
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged, why_set_back
-from shop.jobs.models import Step, StepOverride, TimeEntry
+from shop.jobs.models import SignOff, Step, StepOverride, TimeEntry
 from shop.jobs.pieces import kept, pieces_of
 from shop.jobs.standing import open_points, waiting
 
@@ -175,7 +175,10 @@ def log_hours(
 
 @transaction.atomic
 def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason: str) -> TimeEntry:
-    """Put another number of hours in place of a time entry's, as a new record with the reason; 0 strikes it out."""
+    """Put another number of hours in place of a time entry's, as a new record with the reason; 0 strikes it out.
+
+    On a day on which nobody worked nothing was signed either: the signatures of that day must be given again.
+    """
     require_for(time_entry.person, person=person)
     if not reason.strip():
         raise ValidationError({"reason": "Say why the hours change."})
@@ -197,7 +200,12 @@ def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason
         reason=reason.strip(),
         recorded_by=person,
     )
-    return save_as(correction, person=person)
+    save_as(correction, person=person)
+    step, day = time_entry.step, time_entry.day
+    if not step.time_entries.counted().filter(day=day).exclude(hours=0).exists():
+        signed = SignOff.objects.active().filter(step=step, done_at__date=day)
+        sign_offs_fell(signed, cause=f"nobody worked on this step on that day: {reason.strip()}", person=person)
+    return correction
 
 
 def _lock_clock(person: User) -> None:
