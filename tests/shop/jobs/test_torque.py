@@ -14,8 +14,6 @@ from shop.jobs.models import JobTorque, SignOff
 from shop.jobs.specified_torque import specified_torque
 from shop.jobs.tightening import NoTorque
 from shop.torque.changes import confirm_spec
-from shop.worksheets.changes import accept_worksheet
-from shop.worksheets.evaluation import worksheet_state
 from specs.engine.parsing import read
 from specs.engine.units import ANGLE as ANGLE_KIND
 from specs.engine.units import TORQUE
@@ -26,8 +24,8 @@ from tests.factories.jobs import (
     make_step,
 )
 from tests.factories.measuring import make_torque_spec
-from tests.factories.worksheets import make_worksheet
 from tests.pages import collapsed, once, press, send
+from tests.shop.jobs.bolt_worksheets import BOLT, accept, bolt_sheet, plain_torque
 
 pytestmark = pytest.mark.django_db
 
@@ -61,35 +59,6 @@ def test_a_deleted_torque_of_a_signed_step_leaves_the_sign_off(fitter, owner):
     send(fitter, f"/jobs/steps/{step.pk}/sign/{torque.pk}/", **form)
     send(owner, f"/jobs/torques/{torque.pk}/delete/", reason="another spec applies")
     assert "wrench 2" in collapsed(owner.get(f"/jobs/steps/{step.pk}/"))
-
-
-BOLT = {"thread": "M10", "grade": "8.8"}
-
-
-FASTENER = {
-    **BOLT,
-    "mu_low": "0.08",
-    "mu_high": "0.16",
-    "wrench": "0.04",
-    "clamped_material": "S355J2",
-}
-
-
-def accept(sheet, person):
-    return accept_worksheet(sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now())
-
-
-def bolt_sheet(torque, people, **inputs):
-    """A worksheet of the fastener of a torque spec, attached to its job."""
-    of = {"calculation": "fastener-torque", "title": "Plate bolts", "component": torque.torque_spec.component}
-    sheet = make_worksheet({**FASTENER, **inputs}, **of)
-    attach_worksheet(job=torque.job, worksheet=sheet, person=people["fitter"])
-    return sheet
-
-
-def plain_torque(**changes):
-    """Without a published figure."""
-    return make_job_torque(step=make_begun_step(), torque_spec=make_torque_spec(**changes))
 
 
 def test_the_page_ties_an_accepted_worksheet_and_says_what_is_missing_before(fitter, people):

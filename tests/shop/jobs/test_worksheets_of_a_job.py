@@ -4,7 +4,6 @@ import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
-from shop.jobs.changes.jobs import attach_worksheet
 from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.steps import add_worksheet_need
 from shop.jobs.changes.torques import accept_doubt, tie_torque
@@ -12,35 +11,17 @@ from shop.jobs.changes.work import finish
 from shop.jobs.models import JobTorque
 from shop.jobs.network import network, networks
 from shop.jobs.specified_torque import specified_torque
-from shop.worksheets.changes import accept_worksheet
-from shop.worksheets.evaluation import worksheet_state
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
-from tests.factories.jobs import make_begun_step, make_job_torque, make_step
-from tests.factories.measuring import make_torque_spec
+from tests.factories.jobs import make_step
 from tests.factories.worksheets import make_worksheet
+from tests.shop.jobs.bolt_worksheets import BOLT, FASTENER, accept, bolt_sheet, plain_torque
 
 pytestmark = pytest.mark.django_db
 
 
-BOLT = {"thread": "M10", "grade": "8.8"}
-
-
-FASTENER = {
-    **BOLT,
-    "mu_low": "0.08",
-    "mu_high": "0.16",
-    "wrench": "0.04",
-    "clamped_material": "S355J2",
-}
-
-
 # VDI 2230 tightening torque of M10 8.8 with µ = 0.08 throughout: 36 N·m (VDI 2230-1:2015, table A1, from memory).
 M10_NM = 36.0
-
-
-def accept(sheet, person):
-    return accept_worksheet(sheet, token=worksheet_state(sheet).token, person=person, now=timezone.now())
 
 
 def words(step):
@@ -77,19 +58,6 @@ def test_who_asks_only_about_parts_works_no_worksheet_out(people, monkeypatch):
     monkeypatch.delattr("shop.jobs.network.worksheet_statuses")
     left_alone = networks([step.job_id], timezone.localdate(), worksheets_of=())[step.job_id]
     assert left_alone.statuses[step.pk].words == "waits for the worksheet “Plate bolts”"
-
-
-def bolt_sheet(torque, people, **inputs):
-    """A worksheet of the fastener of a torque spec, attached to its job."""
-    of = {"calculation": "fastener-torque", "title": "Plate bolts", "component": torque.torque_spec.component}
-    sheet = make_worksheet({**FASTENER, **inputs}, **of)
-    attach_worksheet(job=torque.job, worksheet=sheet, person=people["fitter"])
-    return sheet
-
-
-def plain_torque(**changes):
-    """Without a published figure."""
-    return make_job_torque(step=make_begun_step(), torque_spec=make_torque_spec(**changes))
 
 
 def tie(torque, record, people):

@@ -1,31 +1,16 @@
 """Pages of a cancellation."""
 
-from datetime import timedelta
-from decimal import Decimal
-
 import pytest
-from django.utils import timezone
 
-from shop.orders.models import OrderLine
-from tests.factories.orders import make_line, make_order
 from tests.pages import collapsed, press
-from tests.shop.orders.forms import sent
+from tests.shop.orders.forms import left, old_bolts, sent, today
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
 def line(people):
-    order = make_order(ordered_on=timezone.localdate() - timedelta(days=40))
-    return make_line(order=order, text="flywheel bolts", quantity=Decimal(8))
-
-
-def today():
-    return timezone.localdate().isoformat()
-
-
-def left(line):
-    return OrderLine.objects.get(pk=line.pk).left
+    return old_bolts()
 
 
 def test_a_cancelled_line_is_no_longer_to_come_and_its_money_is_followed(buyer, line):

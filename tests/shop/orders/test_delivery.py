@@ -1,37 +1,27 @@
 """Deliveries in part, returns, cancellations and the money for them: events, nothing overwritten."""
 
 import re
-from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 from django.utils import timezone
 
-from shop.orders.models import Delivery, OrderLine
-from tests.factories.orders import make_delivery, make_line, make_order
+from shop.orders.models import Delivery
+from tests.factories.orders import make_delivery, make_line
 from tests.pages import collapsed
-from tests.shop.orders.forms import fault, sent
+from tests.shop.orders.forms import fault, left, old_bolts, sent, today
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
 def line(people):
-    order = make_order(ordered_on=timezone.localdate() - timedelta(days=40))
-    return make_line(order=order, text="flywheel bolts", quantity=Decimal(8))
-
-
-def today():
-    return timezone.localdate().isoformat()
+    return old_bolts()
 
 
 def deliver(client, line, quantity, **fields):
     form = sent(**{f"line_{line.pk}": quantity, "on": today(), "note": "", **fields})
     return client.post(f"/orders/{line.order_id}/delivery/", form)
-
-
-def left(line):
-    return OrderLine.objects.get(pk=line.pk).left
 
 
 def test_a_part_delivery_leaves_the_rest_to_come(fitter, people, line):

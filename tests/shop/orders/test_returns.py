@@ -1,31 +1,19 @@
 """Sending pieces back: to be replaced, or for money."""
 
-from datetime import timedelta
 from decimal import Decimal
 
 import pytest
-from django.utils import timezone
 
-from shop.orders.models import OrderLine
-from tests.factories.orders import make_delivery, make_line, make_order
+from tests.factories.orders import make_delivery
 from tests.pages import collapsed, press
-from tests.shop.orders.forms import fault, sent
+from tests.shop.orders.forms import fault, left, old_bolts, sent, today
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
 def line(people):
-    order = make_order(ordered_on=timezone.localdate() - timedelta(days=40))
-    return make_line(order=order, text="flywheel bolts", quantity=Decimal(8))
-
-
-def today():
-    return timezone.localdate().isoformat()
-
-
-def left(line):
-    return OrderLine.objects.get(pk=line.pk).left
+    return old_bolts()
 
 
 def test_a_faulty_piece_goes_back_and_is_to_come_again(fitter, line):
