@@ -19,6 +19,7 @@ WITHOUT_HISTORY = {
     "people.StaffChange": "is itself the record of who did what about a person: written once, never changed",
     "jobs.GuardChange": "is itself the record of what was weakened and why: written once, never changed",
     "print.PrintedSheet": "is itself a snapshot of what left the printer: written once, never changed",
+    "print.CustomerLetter": "is itself what was sent: written once, never changed",
     "demo.DemoMark": "says that the database is a demo's: written once",
     "worksheets.AcceptedRecord": "is itself a record of what was accepted: written once, never changed",
 }

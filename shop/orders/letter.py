@@ -97,12 +97,12 @@ def draft(
     late = " ".join(filter(None, (_late(one, today) for one in asked)))
     rows: list[Sequence[str]] = [("Part", "To come", "First promised", "Last promised", "Days late")]
     rows += [_asked_row(one.line, today) for one in asked]
-    body = _letter(
+    body = letter_text(
         contact,
         f"on {letter_day(ordered_on)} we ordered the parts below under our number {number}{_theirs(reference)}. {late}",
-        _table(rows),
-        f"Please tell us by {_weekday(answer_by(today))} on which day each part will be dispatched. If you do not know "
-        "it yet, tell us by then on which day you will.",
+        text_table(rows),
+        f"Please tell us by {weekday_of(answer_by(today))} on which day each part will be dispatched. If you do not "
+        "know it yet, tell us by then on which day you will.",
         signed=signed,
     )
     what = asked[0].line.what if len(asked) == 1 else plural(len(asked), "part")
@@ -120,13 +120,13 @@ def draft_order(
         for one, amount in zip(named, amounts, strict=True)
     ]
     total = Taxed(sum(amounts, Decimal(0)), tax_percent)
-    body = _letter(
+    body = letter_text(
         contact,
         f"we order the parts below. Please write our number {number} on your papers and on the parcel.",
-        _table(rows),
+        text_table(rows),
         f"Together: {total.words(currency)}.",
         f"Please confirm this order, and the day on which each part will be dispatched, by "
-        f"{_weekday(answer_by(today))}.",
+        f"{weekday_of(answer_by(today))}.",
         signed=signed,
     )
     return Letter(f"Order {number}", body)
@@ -135,14 +135,14 @@ def draft_order(
 def draft_cancellation(undone: Undone) -> Letter:
     """Return the draft of a cancellation, with the money to get back."""
     rows = [("Part", "Quantity cancelled"), *((one.what, count(one.quantity)) for one in undone.named)]
-    asked = f"Please confirm the cancellation by {_weekday(answer_by(undone.today))}."
+    asked = f"Please confirm the cancellation by {weekday_of(answer_by(undone.today))}."
     return _undoing(undone, "cancellation", "we cancel the parts below", rows, asked)
 
 
 def draft_return(undone: Undone) -> Letter:
     """Return the draft that goes with parts sent back, wrong ones among them."""
     rows = [("Part", "Quantity", "Reason"), *((one.what, count(one.quantity), one.reason) for one in undone.named)]
-    asked = f"Please confirm that they reached you by {_weekday(answer_by(undone.today))}, and "
+    asked = f"Please confirm that they reached you by {weekday_of(answer_by(undone.today))}, and "
     return _undoing(
         undone, "return", "we are returning the parts below", rows, f"{asked}tell us whether and when you replace them."
     )
@@ -160,13 +160,13 @@ def draft_confirmation(
 ) -> Letter:
     """Return the draft that asks to confirm an order whose lines have no date yet."""
     rows = [("Part", "Quantity"), *((line.what, count(to_come(line))) for line in unconfirmed)]
-    body = _letter(
+    body = letter_text(
         contact,
         f"on {letter_day(ordered_on)} we ordered the parts below under our number {number}{_theirs(reference)}. We "
         "have no confirmation of them and no day yet.",
-        _table(rows),
+        text_table(rows),
         f"Please confirm the order, and the day on which each part will be dispatched, by "
-        f"{_weekday(answer_by(today))}.",
+        f"{weekday_of(answer_by(today))}.",
         signed=signed,
     )
     return Letter(f"Order {number}: please confirm", body)
@@ -176,7 +176,7 @@ def draft_wrong_part(undone: Undone) -> Letter:
     """Return the draft that tells a supplier of parts that came and are not what was ordered, or are faulty."""
     rows = [("Part ordered", "Quantity", "What is wrong")]
     rows += [(one.what, count(one.quantity), one.reason) for one in undone.named]
-    by = _weekday(answer_by(undone.today))
+    by = weekday_of(answer_by(undone.today))
     asked = f"Please tell us by {by} on which day you dispatch the right ones. The wrong ones go back to you."
     says = "parts came that are not as ordered. They are"
     return _undoing(undone, "wrong parts delivered", says, rows, asked)
@@ -185,11 +185,11 @@ def draft_wrong_part(undone: Undone) -> Letter:
 def _undoing(undone: Undone, subject: str, says: str, rows: Sequence[Sequence[str]], asked: str) -> Letter:
     order = f"from our order {undone.number}{_theirs(undone.reference)}"
     pay = _pay_back(undone.money_back, undone.currency)
-    body = _letter(undone.contact, f"{says} {order}.", _table(rows), f"{pay}{asked}", signed=undone.signed)
+    body = letter_text(undone.contact, f"{says} {order}.", text_table(rows), f"{pay}{asked}", signed=undone.signed)
     return Letter(f"Order {undone.number}: {subject}", body)
 
 
-def _letter(contact: str, *blocks: str, signed: str) -> str:
+def letter_text(contact: str, *blocks: str, signed: str) -> str:
     """A letter's text: salutation, blocks, close, name; the first block begins its sentence."""
     first, *rest = blocks
     text = [f"Dear {contact or 'Sir or Madam'},", f"{first[:1].upper()}{first[1:]}".strip(), *rest, CLOSE, signed]
@@ -200,7 +200,8 @@ def _theirs(reference: str) -> str:
     return f" (your reference {reference})" if reference else ""
 
 
-def _weekday(value: date) -> str:
+def weekday_of(value: date) -> str:
+    """Write a day with its weekday, as letters do."""
     return f"{day_name[value.weekday()]}, {letter_day(value)}"
 
 
@@ -212,7 +213,7 @@ def _short(what: str) -> str:
     return what if len(what) <= 60 else "the part"
 
 
-def _table(rows: Iterable[Sequence[str]]) -> str:
+def text_table(rows: Iterable[Sequence[str]]) -> str:
     """Rows as lines of text. A cell is one line and holds no upright stroke of its own."""
     return "\n".join(CELL.join(" ".join(cell.replace("|", "/").split()) or "–" for cell in row) for row in rows)
 

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django.conf import settings
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.urls import reverse
@@ -17,9 +18,11 @@ from django.utils.timezone import localtime
 from shop.base import search_index
 from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
+from shop.jobs.models import Job
+from shop.orders.outbox import put_in_outbox
 from shop.print.facts import Heading, freeze, thaw
 from shop.print.kinds import SheetKind
-from shop.print.models import PrintedSheet
+from shop.print.models import CustomerLetter, PrintedSheet
 from shop.worksheets.models import Worksheet
 from specs.engine.units import System
 
@@ -111,6 +114,28 @@ def keep_sheet(laid_out: LaidOutSheet, *, person: Person) -> PrintedSheet:
     except IntegrityError:
         raise SheetMoved from None
     return laid_out.sheet
+
+
+@transaction.atomic
+def write_to_customer(
+    job: Job, *, by_mail: bool, to: str, subject: str, body: str, person: User, today: date
+) -> CustomerLetter:
+    """Keep a letter to a job's customer as it is sent; by mail it goes into the outbox in the same words."""
+    require(person, "print.write")
+    letter = CustomerLetter(
+        job=job,
+        on=today,
+        how="mail" if by_mail else "letter",
+        to=to if by_mail else "",
+        subject=" ".join(subject.split()),
+        body=body.replace("\r\n", "\n"),
+        person_id=person.pk,
+    )
+    letter.full_clean(exclude=["person"])
+    letter.save(force_insert=True)
+    if by_mail:
+        put_in_outbox(to=to, subject=letter.subject, body=letter.body, person=person)
+    return letter
 
 
 def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -12,6 +13,7 @@ from shop.base.roles import person_name
 from shop.orders.letter import letter_day
 from shop.orders.models import Chase
 from shop.print.facts import Pair
+from shop.print.models import CustomerLetter
 
 
 @dataclass(frozen=True)
@@ -37,26 +39,46 @@ def read_letter(chase: Chase) -> LetterFacts:
     subject, _, body = chase.text.partition("\n\n")
     supplier, order = _then(chase.order.supplier, chase), _then(chase.order, chase)
     address = [line.strip() for line in supplier.address.splitlines() if line.strip()]
-    numbers = (
+    numbers: tuple[Pair, ...] = (
         ("Our order", order.number),
         ("Your number", order.reference),
         ("Our customer number", supplier.account),
         ("Date", letter_day(chase.on)),
         ("Contact", person_name(chase.person)),
     )
+    to = [supplier.name, supplier.contact, *address]
+    return _facts(to, numbers, subject, body, chase.recorded_at)
+
+
+def read_customer_letter(letter: CustomerLetter) -> LetterFacts:
+    """A letter about a job, to the customer as the record stood when it was written."""
+    job, customer = _then(letter.job, letter), _then(letter.job.vehicle.customer, letter)
+    address = [line.strip() for line in customer.address.splitlines() if line.strip()]
+    numbers: tuple[Pair, ...] = (
+        ("Our job", f"J{letter.job_id} {job.title}"),
+        ("Vehicle", str(_then(letter.job.vehicle, letter))),
+        ("Date", letter_day(letter.on)),
+        ("Contact", person_name(letter.person)),
+    )
+    return _facts([customer.name, *address], numbers, letter.subject, letter.body, letter.recorded_at)
+
+
+def _facts(to: Sequence[str], numbers: Sequence[Pair], subject: str, body: str, moment: datetime) -> LetterFacts:
+    """A letter under the shop's own name; what is empty is left out."""
     return LetterFacts(
         owner=settings.SHOP_NAME,
         own_address=tuple(settings.SHOP_POSTAL_ADDRESS),
         reached_by=tuple(settings.SHOP_REACHED_BY),
         foot=settings.SHOP_LETTER_FOOT,
-        to=tuple(filter(None, [supplier.name, supplier.contact, *address])),
+        to=tuple(filter(None, to)),
         numbers=tuple(pair for pair in numbers if pair[1]),
         subject=" ".join(subject.split()),
         body=body.replace("\r\n", "\n"),
-        moment=chase.recorded_at,
+        moment=moment,
     )
 
 
-def _then(record: Any, chase: Chase) -> Any:
-    """A record as it stood when the chase was recorded; as it is now where its history begins later."""
-    return record.history.filter(history_date__lte=chase.recorded_at).order_by("-history_date", "-pk").first() or record
+def _then(record: Any, written: Chase | CustomerLetter) -> Any:
+    """A record as it stood when the letter was recorded; as it is now where its history begins later."""
+    before = record.history.filter(history_date__lte=written.recorded_at).order_by("-history_date", "-pk").first()
+    return before.instance if before else record

@@ -74,3 +74,37 @@ class PrintedSheet(models.Model):
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         raise PrintIsKept("What was printed cannot be deleted.")
+
+
+class CustomerLetter(models.Model):
+    """What was written to a customer about a job, kept as it was sent: never changed or deleted."""
+
+    job = models.ForeignKey("jobs.Job", models.PROTECT, related_name="customer_letters")
+    on = models.DateField("written on")
+    how = models.CharField(max_length=10, choices=[("mail", "by e-mail"), ("letter", "as a letter")])
+    to = models.EmailField("to", blank=True)
+    subject = models.CharField(max_length=200)
+    body = models.TextField(max_length=8000)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="customer_letters")
+    recorded_at = models.DateTimeField(auto_now_add=True)
+
+    objects = PrintedQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = "letter to a customer"
+        verbose_name_plural = "letters to customers"
+        ordering = ["on", "pk"]
+
+    def __str__(self) -> str:
+        return self.subject
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if not self._state.adding:
+            raise PrintIsKept("What was written to a customer cannot be changed; write again.")
+        super().save(*args, **kwargs)
+
+    def get_absolute_url(self) -> str:
+        return reverse("print:customer-letter", args=[self.pk])
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        raise PrintIsKept("What was written to a customer cannot be deleted.")

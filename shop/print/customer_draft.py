@@ -1,0 +1,116 @@
+"""Drafts of letters to a customer, from the record of a job: that it comes later, or that it is ready.
+
+Neither says more than the record: "later" only where the forecast or a part says so, "ready" only of a job that nothing
+keeps open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.conf import settings
+from django.core.exceptions import ValidationError
+
+from shop.base.roles import Person, person_name
+from shop.jobs.job_status import JobStatus
+from shop.jobs.models import Job
+from shop.jobs.standing import listed
+from shop.orders.letter import Letter, answer_by, letter_day, letter_text, text_table, weekday_of
+from shop.orders.models import OrderLine
+from shop.planning.forecast_text import ShownFinish, show_finishes
+from shop.planning.inputs import read_shop
+
+MOST_STEPS = 40
+# Common practice, no source: what a customer is told who drives away a vehicle whose driveline was apart.
+ON_THE_ROAD = (
+    "Before the first long drive please have the wheel nuts tightened again to their torque, after 50 to 100 km. If "
+    "anything slips, knocks, leaks or shakes, stop and call us. Which changes must be entered in the papers, and what "
+    "the inspectors ask for, local rules decide."
+)
+
+
+@dataclass(frozen=True)
+class CustomerLetterKind:
+    """One kind of letter to a customer: `about` in the address, what a link says, what drafts it."""
+
+    about: str
+    title: str
+    write: Callable[[Job, str, date], Letter]
+
+
+def draft_customer_letter(job: Job, about: str, person: Person, today: date) -> Letter:
+    """Draft the letter of that kind. Raises ValidationError where the record does not bear it out."""
+    kind = next((kind for kind in CUSTOMER_LETTERS if kind.about == about), CUSTOMER_LETTERS[0])
+    return kind.write(job, f"{person_name(person)}\n{settings.SHOP_NAME}", today)
+
+
+def _delay(job: Job, signed: str, today: date) -> Letter:
+    if _state_of(job).is_done:
+        raise ValidationError(f"{job} is done: there is no delay to tell of.")
+    reading = read_shop(today)
+    finish = next((one for one in show_finishes(reading) if one.job.pk == job.pk), None)
+    late = _late_parts(job, today)
+    if finish and not finish.late and not late:
+        raise ValidationError(f"{job} is {finish.wanted.rpartition(', ')[2]}: there is no delay to tell of.")
+    wanted = f"you wanted it by {letter_day(job.wanted_by)}. " if job.wanted_by else ""
+    body = letter_text(
+        job.vehicle.customer.name,
+        f"your vehicle {job.vehicle} ({job.title}) will be ready later than we hoped; {wanted or 'we are sorry. '}"
+        f"{_expected(finish, today)}",
+        *([text_table([("What we wait for", "First promised", "Now promised"), *late])] if late else []),
+        "We are sorry for the delay. Please tell us if you need the vehicle on a certain day, so that we can see what "
+        "can be done.",
+        signed=signed,
+    )
+    return Letter(f"{job.vehicle}: ready later than planned", body)
+
+
+def _expected(finish: ShownFinish | None, today: date) -> str:
+    """The days of today's forecast, or by when we shall name one."""
+    if finish is None or finish.p50 is None or finish.p80 is None:
+        return f"We cannot name a day yet, and will tell you more by {weekday_of(answer_by(today))}."
+    likely, most = letter_day(finish.p50), letter_day(finish.p80)
+    if likely == most:
+        return f"By today's reckoning it is ready on {likely}; this is no promise."
+    return f"By today's reckoning it is ready between {likely} and {most}; this is no promise."
+
+
+def _late_parts(job: Job, today: date) -> Sequence[tuple[str, str, str]]:
+    """The parts of a job past their day, with the days given; suppliers and prices are no customer's affair."""
+    lines = OrderLine.objects.overdue(today).with_story().filter(part_need__step__job=job)
+    return [_days(line) for line in lines]
+
+
+def _days(line: OrderLine) -> tuple[str, str, str]:
+    given = [promise.latest for promise in line.as_rule().promises if promise.gives_a_date and promise.latest]
+    first, last = (given[0], given[-1]) if given else (None, None)
+    return line.what, letter_day(first) if first else "no day", letter_day(last) if last else "no day"
+
+
+def _ready(job: Job, signed: str, today: date) -> Letter:
+    state = _state_of(job)
+    if not state.is_done:
+        raise ValidationError(f"{job} is not done ({state.words}): nobody is told that the vehicle is ready.")
+    done = list(job.steps.active().values_list("title", flat=True))
+    more = [(f"and {len(done) - MOST_STEPS} more", "done")] if len(done) > MOST_STEPS else []
+    body = letter_text(
+        job.vehicle.customer.name,
+        f"your vehicle {job.vehicle} is ready: {job.title}. This was done:",
+        text_table([("Work", ""), *((title, "done") for title in done[:MOST_STEPS]), *more]),
+        "Please call us to agree on a day to fetch it; we go through the work with you then.",
+        ON_THE_ROAD,
+        signed=signed,
+    )
+    return Letter(f"{job.vehicle}: ready to be fetched", body)
+
+
+def _state_of(job: Job) -> JobStatus:
+    return listed(Job.objects.filter(pk=job.pk)).get().state
+
+
+CUSTOMER_LETTERS = (
+    CustomerLetterKind("delay", "Tell of a delay", _delay),
+    CustomerLetterKind("ready", "Tell that it is ready", _ready),
+)
