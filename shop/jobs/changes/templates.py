@@ -230,17 +230,7 @@ def apply_template(*, job: Job, template: JobTemplate, person: User) -> list[Ste
 
 
 def _copy_step(job: Job, source: TemplateStep, position: int, person: User) -> Step:
-    step = Step(
-        job=job,
-        position=position,
-        title=source.title,
-        text=source.text,
-        cautions=source.cautions,
-        hours_estimated=source.hours_estimated,
-        role=source.role,
-        hazard=source.hazard,
-        template_step=source,
-    )
+    step = Step(job=job, position=position, template_step=source, **source.what_it_says())
     save_as(step, person=person)
     for subject in source.touches:
         save_as(RegulatedItem(job=job, step=step, touches=subject, what=source.title), person=person)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -62,6 +63,11 @@ class Work(models.Model):
     @property
     def hazard_text(self) -> str:
         return HAZARDS[self.hazard] if self.is_guarded else ""
+
+    def what_it_says(self) -> dict[str, Any]:
+        """Every field of it but its place, for a copy: one that is added later is copied too."""
+        fields = (field.name for field in Work._meta.local_fields if field.name != "position")
+        return {name: getattr(self, name) for name in fields}
 
 
 class Step(Work, Versioned, Deletable):

@@ -24,6 +24,11 @@ from specs.models import Hole, HolePattern
 
 TEXTS = {"holes_file": "holes_text", "readings_file": "readings_text"}
 """The text that each file stands in place of."""
+MEASURED = (
+    *("holes_text", "holes_file", "readings_text", "readings_file", "tolerance"),
+    *("origin", "along", "above", "numbers_in", "usual_kind"),
+)
+"""The fields that the holes' places come of, in order."""
 
 
 class CaliperForm(PreviewedForm):
@@ -57,35 +62,8 @@ class CaliperForm(PreviewedForm):
         label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
     )
 
-    judged_first = (
-        "holes_text",
-        "holes_file",
-        "readings_text",
-        "readings_file",
-        "tolerance",
-        "origin",
-        "along",
-        "above",
-        "numbers_in",
-        "usual_kind",
-        "outline_typed",
-    )
-    field_order = [
-        "holes_text",
-        "holes_file",
-        "readings_text",
-        "readings_file",
-        "tolerance",
-        "origin",
-        "along",
-        "above",
-        "numbers_in",
-        "usual_kind",
-        "confirmed",
-        "face",
-        "datum",
-        "seen_from",
-    ]
+    judged_first = (*MEASURED, "outline_typed")
+    field_order = [*MEASURED, "confirmed", "face", "datum", "seen_from"]
 
     def __init__(self, *args: Any, system: units.System = "metric", **kwargs: Any) -> None:
         super().__init__(*args, system=system, **kwargs)

@@ -1,6 +1,7 @@
 """Job templates: those shipped, and what applying one writes."""
 
 from datetime import date
+from operator import attrgetter
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -65,7 +66,9 @@ def test_applying_a_template_copies_steps_needs_parts_questions_and_flags(owner_
     bring_in_shipped(person=owner_person)
     template, job = JobTemplate.objects.get(shipped_as="gearbox_with_plate"), make_job()
     steps = apply_template(job=job, template=template, person=owner_person)
-    assert [step.title for step in steps] == [step.title for step in shipped_templates()[1].steps]
+    says = attrgetter("title", "text", "cautions", "hours_estimated", "role", "hazard")
+    assert [says(step) for step in steps] == [says(step) for step in template.steps.all()]
+    assert [step.cautions for step in steps] == [step.cautions for step in shipped_templates()[1].steps]
     links = StepNeed.objects.filter(step__job=job, needs_step__isnull=False)
     assert links.count() == sum(len(step.after) for step in shipped_templates()[1].steps)
     assert PartNeed.objects.filter(step__job=job).count() == sum(
