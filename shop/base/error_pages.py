@@ -1,9 +1,11 @@
 """The pages for when something cannot be done, in words."""
 
+import sys
 from collections.abc import Iterable
 from typing import Any
 
 from django.conf import settings
+from django.db import OperationalError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import render
@@ -53,6 +55,10 @@ def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
 
 
 def broken(request: HttpRequest) -> HttpResponse:
+    """Something broke; where the disk is full or the database locked, what middleware could not write is told so."""
+    fault = sys.exc_info()[1]
+    if isinstance(fault, OperationalError | OSError) and (why := why_unwritable(fault)):
+        return unwritable(request, why)
     # Without the request: whatever broke the page may break the menu and the reader's preferences as well.
     context = {"title": "Something broke here", "shop_name": settings.SHOP_NAME}
     return render(None, "500.html", context, status=500)

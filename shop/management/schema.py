@@ -27,7 +27,8 @@ def refuse_other_schema(*, may_be_behind: bool = False) -> None:
         )
     missing = sum(key not in (loader.applied_migrations or ()) for key in loader.disk_migrations)
     if missing and not may_be_behind:
-        raise SchemaRefused(f"This database lacks {missing} changes of this version. Copy it, then: manage.py migrate")
+        way = "manage.py upgrade, which copies it first" if loader.applied_migrations else "manage.py migrate"
+        raise SchemaRefused(f"This database lacks {missing} changes of this version. Run: {way}.")
 
 
 def prepare_tables() -> None:

@@ -1,12 +1,15 @@
 """A locked database or a full disk is told in words, and what was sent stays in the page."""
 
+import errno
 import sqlite3
 from contextlib import closing
 
 import pytest
+from django.core.files.base import ContentFile
 from django.db import OperationalError
 
 from shop.base import error_pages
+from shop.base.storage import SyncedStorage
 from shop.orders import changes
 from shop.orders.models import Supplier
 from tests.pages import collapsed, press
@@ -59,3 +62,29 @@ def test_a_save_that_cannot_be_written_keeps_its_form(buyer, tmp_path, monkeypat
 
 def test_another_fault_of_the_database_is_no_matter_of_waiting():
     assert error_pages.why_unwritable(OperationalError("no such table: a")) == ""
+
+
+def test_a_session_that_a_full_disk_does_not_take_is_told_in_words(owner, monkeypatch, settings):
+    def refuse(*given, **named):
+        raise OperationalError("database or disk is full")
+
+    settings.SESSION_SAVE_EVERY_REQUEST = True
+    monkeypatch.setattr("django.contrib.sessions.backends.db.SessionStore.save", refuse)
+    owner.raise_request_exception = False
+    answer = owner.get("/vehicles/customers/")
+    assert answer.status_code == 503
+    assert error_pages.FULL in collapsed(answer)
+
+
+def test_a_file_that_a_full_disk_takes_by_half_is_not_left_there(tmp_path, monkeypatch):
+    def takes_half(path):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    kept = SyncedStorage(location=tmp_path / "files")
+    kept.save("whole.pdf", ContentFile(b"%PDF-1.4"))
+    monkeypatch.setattr("shop.base.storage._sync", takes_half)
+    for name in ("half.pdf", "whole.pdf"):
+        with pytest.raises(OSError, match="No space left"):
+            kept.save(name, ContentFile(b"%PDF-1.4 more"))
+    assert (tmp_path / "files" / "whole.pdf").read_bytes() == b"%PDF-1.4"
+    assert not (tmp_path / "files" / "half.pdf").exists()

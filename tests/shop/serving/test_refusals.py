@@ -145,4 +145,4 @@ def test_neither_way_to_serve_opens_over_a_database_behind_the_program(tmp_path:
     with closing(sqlite3.connect(tmp_path / "shop.sqlite3")):
         ran = start(tmp_path, first, rest, **PRODUCTION)
     assert ran.returncode != 0
-    assert re.search(r"lacks \d+ changes of this version. Copy it, then: manage.py migrate", ran.stderr)
+    assert re.search(r"lacks \d+ changes of this version. Run: manage.py migrate", ran.stderr)
