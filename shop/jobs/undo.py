@@ -23,7 +23,7 @@ def _refuse_need(need: StepNeed) -> None:
     """The network may have changed since: no circle, and no wait for a worksheet that left the job."""
     if need.needs_step is not None:
         refuse_circle(need.step, need.needs_step)
-    if need.worksheet and not need.worksheet in need.step.job.worksheets.all():
+    if need.worksheet and need.worksheet not in need.step.job.worksheets.all():
         raise ValidationError(f"The worksheet “{need.worksheet}” was taken off the job since. Add it there first.")
 
 
