@@ -6,6 +6,7 @@ from functools import cached_property
 from math import atan2, fsum, sqrt, tau
 from typing import TYPE_CHECKING
 
+from specs.geometry.one_circle import CLOSE, STEADY, STEPS, newton_alone
 from specs.geometry.patterns import in_line, off_line
 from specs.geometry.points import Point, centroid, distance
 
@@ -16,8 +17,6 @@ NO_CIRCLE = "These points lie nearly in a straight line: they do not tell a circ
 _NOUGHT = 1e-13  # m
 LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
 _TIGHT = {"xtol": 1e-13, "ftol": 1e-13, "gtol": 1e-13, "x_scale": "jac", "max_nfev": 500}
-# Points that lie ten times as near to their rim as to any straight line have one best circle only.
-_CLOSE = 0.1
 SURE = 0.975  # upper end of a two-sided 95 % interval
 
 
@@ -109,6 +108,9 @@ def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
     """The best circle: by Newton's steps where they settle close to the points, else the better of two searches."""
     import numpy as np
 
+    alone = newton_alone(held.tolist()) if len(held) <= _FEW else None
+    if alone is not None:
+        return alone
     with np.errstate(all="ignore"):
         at, close = _all_best(held[None])
     x, y, radius = (at[0] if close[0] else _searched(held)).tolist()
@@ -158,7 +160,8 @@ def _singly(points: Sequence[Point]) -> tuple[float, float, float] | None:
     return fit.x, fit.y, fit.diameter / 2
 
 
-_NEWTON_STEPS = 30
+# Up to so many points one circle is quicker fitted without arrays.
+_FEW = 40
 
 
 def _all_best(held: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
@@ -166,7 +169,7 @@ def _all_best(held: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
     import numpy as np
 
     at = np.tile(_algebraic(held[0]), (len(held), 1))
-    for _ in range(_NEWTON_STEPS):
+    for _ in range(STEPS):
         arms = held - at[:, None, :2]
         reach = np.hypot(arms[..., 0], arms[..., 1])
         slopes = np.concatenate([-arms / reach[..., None], np.full((*reach.shape, 1), -1.0)], axis=2)
@@ -175,10 +178,10 @@ def _all_best(held: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
         normal = turned @ slopes + 1e-14 * np.eye(3)
         step = -np.linalg.solve(normal, turned @ left[..., None])[..., 0]
         at = at + step
-        if np.abs(step).max() <= _STEADY:
+        if np.abs(step).max() <= STEADY:
             break
-    close = np.sqrt((left**2).mean(axis=1)) <= _CLOSE * _off_lines(held)
-    return at, close & (np.abs(step).max(axis=1) <= _STEADY)
+    close = np.sqrt((left**2).mean(axis=1)) <= CLOSE * _off_lines(held)
+    return at, close & (np.abs(step).max(axis=1) <= STEADY)
 
 
 def _off_lines(held: "numpy.ndarray") -> "numpy.ndarray":
@@ -187,9 +190,6 @@ def _off_lines(held: "numpy.ndarray") -> "numpy.ndarray":
 
     arms = held - held.mean(axis=1)[:, None]
     return np.sqrt(np.maximum(np.linalg.eigvalsh(arms.transpose(0, 2, 1) @ arms / held.shape[1])[:, 0], 0.0))
-
-
-_STEADY = 1e-11
 
 
 def _algebraic(held: "numpy.ndarray") -> "numpy.ndarray":

@@ -127,9 +127,10 @@ def _across(unit: Vector) -> tuple[Vector, Vector]:
 
 def _least(terms: Sequence[_Term]) -> tuple[float, Point]:
     """The least sum of friction, and the motion that it belongs to."""
-    starts = [(0.0, 0.0), *(still for term in terms if (still := term.still()) is not None)]
+    stills = [(term.still(), term) for term in terms]
+    starts = [(0.0, 0.0), *(still for still, _ in stills if still is not None)]
     best = min(starts, key=lambda s: _sum(terms, s))
-    resting = next((term for term in terms if term.still() == best), None)
+    resting = next((term for still, term in stills if still == best), None)
     if resting is not None:
         down = _way_off(terms, resting, best)
         if down is None:
@@ -139,7 +140,11 @@ def _least(terms: Sequence[_Term]) -> tuple[float, Point]:
 
 
 def _sum(terms: Sequence[_Term], s: Point) -> float:
-    return sum(term.weight * math.hypot(*term.velocity(s)) for term in terms)
+    (right, up), total = s, 0.0
+    for term in terms:  # written out: most of the search is this line
+        (a0, a1), (b0, b1) = term.a, term.b
+        total += term.weight * math.hypot(term.p + a0 * right + a1 * up, term.q + b0 * right + b1 * up)
+    return total
 
 
 def _slope(terms: Sequence[_Term], s: Point) -> tuple[Point, tuple[float, float, float]]:
