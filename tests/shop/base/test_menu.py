@@ -40,6 +40,8 @@ def test_one_place_and_one_page_are_lit(path: str, place: str, page: str) -> Non
 
 NOWHERE = (
     "home:search",
+    "home:help",
+    "home:help-topic",
     "home:undo",
     "home:interrupted",
     "home:icon",
