@@ -45,9 +45,10 @@ def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
     return found
 
 
-def points_in(known: Mapping[int, Network]) -> dict[int, tuple[Point, ...]]:
-    """As `points_of`, for jobs whose networks were read already."""
-    return _points(known, worksheets_open(known))
+def network_with_points(job: Job, today: date) -> tuple[Network, tuple[Point, ...]]:
+    """The network of a job and what is open in it, read together."""
+    known, points = _points_of([job.pk], today)
+    return known[job.pk], points[job.pk]
 
 
 def _points_of(keys: list[int], today: date) -> tuple[dict[int, Network], dict[int, tuple[Point, ...]]]:

@@ -6,9 +6,8 @@ from datetime import date
 from typing import Any
 
 from shop.jobs.models import Decision, Job, Lesson
-from shop.jobs.network import network
 from shop.jobs.regulated import SUBJECTS
-from shop.jobs.standing import points_in
+from shop.jobs.standing import network_with_points
 from shop.measuring.text import show_dimension
 from shop.print.card_facts import DimensionFacts, JobFacts, WorksheetFacts
 from shop.print.facts import Heading, Pair
@@ -25,11 +24,10 @@ from specs.queries import dimensions_with_readings
 
 def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFacts:
     """Everything that a job's card says, as it stands today."""
-    known = network(job, today)
+    known, points = network_with_points(job, today)
     steps = steps_of(job)
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
     torques = read_torques(job, numbers, system)
-    points = points_in({job.pk: known})[job.pk]
     again = {point.step.pk for point in points if point.step}
     changed = guard_changes(steps)
     return JobFacts(

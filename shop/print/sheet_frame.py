@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-import segno
 from django.utils.timezone import get_current_timezone
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
@@ -30,6 +29,7 @@ from shop.print.fonts import (
     tidy,
     visual,
 )
+from shop.print.layout import draw_code
 from shop.print.styles import (
     BOTTOM,
     HAIR,
@@ -42,8 +42,6 @@ from shop.print.styles import (
 
 # The block of the first sheet, and the lower one of those that follow.
 BLOCK, LATER_BLOCK = 27 * mm, 18 * mm
-# Bytes that version 6 holds at level H (ISO/IEC 18004, table 7, from memory).
-_HELD_BY_6H = 58
 NO_ADDRESS = "number only: no shop address"
 # More than this share of a page is never pushed to the next one whole: it would leave a page all but empty.
 _LONG = 0.2
@@ -254,24 +252,6 @@ def write(canvas: Canvas, x: float, y: float, text: str, size: float, bold: bool
         canvas.drawString(x, y, part)
         x += canvas.stringWidth(part, face, size)
     return x
-
-
-def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> None:
-    """Draw a QR code (ISO/IEC 18004) of an address into a square, with its quiet zone of four modules.
-
-    Level H restores 30 % of the code words; in smaller versions than 6 the quarter without a finder pattern holds more
-    than that (33 % in version 4), so a thumb on it would end the code.
-    """
-    long = len(address.encode()) > _HELD_BY_6H
-    matrix = segno.make(address, error="h", micro=False, version=None if long else 6).matrix
-    module = size / (len(matrix) + 8)
-    path = canvas.beginPath()
-    for row, line in enumerate(matrix):
-        for column, dark in enumerate(line):
-            if dark:
-                path.rect(x + (4 + column) * module, y + size - (5 + row) * module, module, module)
-    canvas.setFillGray(0)
-    canvas.drawPath(path, stroke=0, fill=1)
 
 
 def drawn_from(story: Callable[[Any], list[Flowable]], *, alone: bool = False) -> Callable[[Any, str], bytes]:

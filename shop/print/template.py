@@ -11,10 +11,11 @@ from reportlab.pdfgen.canvas import Canvas
 from shop.print.drawing_border import strike
 from shop.print.facts import PlateFacts
 from shop.print.fonts import BODY, register, shortened
+from shop.print.layout import draw_code
 from shop.print.plate_drawing import UP, plate_drawing, reach_of, seen
 from shop.print.plate_facts import SEATS
 from shop.print.plate_files import NOT_TO_BE_CUT
-from shop.print.sheet_frame import date_file, draw_code, moment_of, write
+from shop.print.sheet_frame import date_file, moment_of, write
 from shop.print.styles import PAPERS
 from shop.print.template_tiles import OVERLAP, Tile, cut_by_joins, tiles
 from specs.drawings import pdf

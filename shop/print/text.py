@@ -19,13 +19,25 @@ from shop.print.fonts import (
 from shop.print.styles import style
 
 
+class Said(Paragraph):
+    """A paragraph that breaks its lines once for a width: a table asks for its height first, and again to draw it."""
+
+    _broken_for: tuple[float, tuple[float, float]] | None = None
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        # A split that gave no piece forgets the broken lines.
+        if self._broken_for is None or self._broken_for[0] != room or not hasattr(self, "blPara"):
+            self._broken_for = (room, super().wrap(room, height))
+        return self._broken_for[1]
+
+
 def words(text: str, name: str = "body", lead: str = "") -> Flowable:
     """Text as a paragraph of the named style, after an optional bold lead. Nothing in it is taken as markup."""
     if is_right_to_left(lead + text):
         return _RightToLeft(f"{lead}{text}", name)
     bold = style(name).fontName == BOLD
     start = f"<b>{markup(lead, bold=True)}</b>" if lead else ""
-    return Paragraph(start + markup(text, bold), style(name))
+    return Said(start + markup(text, bold), style(name))
 
 
 # A line end that its writer's window made: neither an empty line nor a point of a list follows.
@@ -54,14 +66,14 @@ def noted(text: str, name: str = "body", lead: str = "") -> Flowable:
     parts = _STRONG.split(text)
     shown = (f"<b>{markup(part, bold=True)}</b>" if at % 2 else markup(part) for at, part in enumerate(parts))
     start = f"<b>{markup(lead, bold=True)}</b>" if lead else ""
-    return Paragraph(start + "".join(shown), style(name))
+    return Said(start + "".join(shown), style(name))
 
 
 def formula(text: str, name: str = "cell") -> Flowable:
     """A line of working: "T_e" with its subscript set low."""
     parts = re.split(r"_(\w+)", text)
     set_low = (markup(part) if at % 2 == 0 else f"<sub>{markup(part)}</sub>" for at, part in enumerate(parts))
-    return Paragraph("".join(set_low), style(name))
+    return Said("".join(set_low), style(name))
 
 
 class _RightToLeft(Flowable):
@@ -73,10 +85,10 @@ class _RightToLeft(Flowable):
         self.style = ParagraphStyle(f"{name}-rtl", style(name), alignment=_side(text))
         self.spaceBefore, self.spaceAfter = self.style.spaceBefore, self.style.spaceAfter
 
-    def _inner(self, room: float) -> Paragraph:
+    def _inner(self, room: float) -> Said:
         bold = self.style.fontName == BOLD
         broken = lines(self.text, room - 1, self.style.fontSize, bold)
-        return Paragraph("<br/>".join(markup(visual(line), bold) for line in broken), self.style)
+        return Said("<br/>".join(markup(visual(line), bold) for line in broken), self.style)
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         self.inner = self._inner(room)
