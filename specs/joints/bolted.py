@@ -90,8 +90,8 @@ class Joint:
     mu: float
     torque: float
     force: tuple[float, float]
-    weight: float = 0.0
-    overhang: float = 0.0
+    weight: float
+    overhang: float
 
     @cached_property
     def group(self) -> PointGroup:

@@ -276,6 +276,18 @@ def test_more_friction_than_blasted_steel_has_is_not_believed(mu: float, verdict
     assert [check.verdict for check in _solve(mu=mu, torque=90_000).checks] == ["fails"]
 
 
+@pytest.mark.parametrize(("apart", "refused"), [(2.5e-3, False), (1.5e-3, True)])
+def test_what_hangs_needs_bolts_above_one_another(apart: float, refused: bool) -> None:
+    # Heights of ± half of it have that half for their root mean square: a micrometre is level.
+    bolts = [_bolt("A", -100, apart / 2), _bolt("B", 100, -apart / 2)]
+    if not refused:
+        assert _solve(bolts=bolts, **GEARBOX).found.opening_share > 1
+        return
+    with pytest.raises(BadInput) as told:
+        _solve(bolts=bolts, **GEARBOX)
+    assert list(told.value.errors) == ["overhang"]
+
+
 def test_the_revision_is_raised_with_the_method() -> None:
     assert GROUP.revision == 3
 
