@@ -18,6 +18,11 @@ _number = count(1)
 PLACED = date(2026, 3, 2)
 
 
+def order_number() -> str:
+    """A number that no other order has."""
+    return f"2026-{next(_number):03d}"
+
+
 def make_supplier(**changes: Any) -> Supplier:
     return Supplier.objects.create(**{"name": f"Supplier {next(_number)}", "email": "sales@example.org", **changes})
 
@@ -25,7 +30,7 @@ def make_supplier(**changes: Any) -> Supplier:
 def make_order(**changes: Any) -> Order:
     supplier = changes.pop("supplier", None) or make_supplier()
     person = changes.pop("ordered_by", None) or make_person()
-    usual = {"number": f"2026-{next(_number):03d}", "ordered_on": PLACED, "reference": ""}
+    usual = {"number": order_number(), "ordered_on": PLACED, "reference": ""}
     return Order.objects.create(supplier=supplier, ordered_by=person, **{**usual, **changes})
 
 
