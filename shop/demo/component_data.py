@@ -96,7 +96,7 @@ COMPONENTS = (
             ),
             "input shaft projection": _length(
                 "tip of the input shaft in front of the engine face of the bellhousing, inside −",
-                DemoReading("-7.5 mm", "0.2 mm", "straight edge and depth gauge", "jonas", 310, "TK-0917"),
+                DemoReading("33.8 mm", "0.2 mm", "straight edge and depth gauge", "jonas", 310, "TK-0917"),
             ),
             "pilot nose diameter": _length(
                 "nose of the input shaft", _micrometer("14.985 mm", "tibor", 310, "TK-0917")
@@ -220,7 +220,9 @@ COMPONENTS = (
             "slave bore": _length("outer diameter of the ring", _caliper("52.0 mm", "ama", 150, "RB-52/3")),
             "slave inner diameter": _length("guide tube of the ring", _caliper("35.0 mm", "ama", 150, "RB-52/3")),
             "bearing stroke": _length("pushed back to fully out", _depth("17.5 mm", "ama", 150, "RB-52/3")),
-            "bearing height": _length("pushed back, from its foot", _depth("48.2 mm", "ama", 150, "RB-52/3")),
+            "bearing height": _length(
+                "pushed back on its riser, from the foot", _depth("95.2 mm", "ama", 150, "RB-52/3")
+            ),
         },
     ),
     DemoComponent(

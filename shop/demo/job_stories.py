@@ -68,7 +68,7 @@ TARN = JobStory(
     template="gearbox_with_plate",
     opened=120,
     wanted=45,
-    components=("V6-30", "QZ-5", "AP-01 V6-30 to QZ-5", "D240-23F", "C240-62"),
+    components=("V6-30", "QZ-5", "AP-01 V6-30 to QZ-5", "D240-22", "C240-62"),
     rests_on="Final assembly",
     decided=(
         (
@@ -84,7 +84,7 @@ TARN = JobStory(
         ("QZ-5", "TK-0917", "gearbox", "cradle 2"),
         ("AP-01 V6-30 to QZ-5", "AP-01/1", "plate", "bench by the mill"),
         ("V6-30 flywheel", "FW-2", "flywheel", "shelf C3"),
-        ("D240-23F", "23-B", "clutch disc", "shelf C3, boxed"),
+        ("D240-22", "22-A", "clutch disc", "shelf C3, boxed"),
     ),
     chosen=(("Clutch master cylinder", "MC-19"), ("Release bearing and slave", "RB-52"), ("Clutch kit", "C240-62")),
     torques=(

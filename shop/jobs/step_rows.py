@@ -10,7 +10,8 @@ from django.utils.text import capfirst
 
 from shop.base.roles import may
 from shop.base.rows import Row
-from shop.jobs.models import Decision, JobTorque, RequiredCheck, Step, StepNeed
+from shop.jobs.models import Decision, JobTorque, RequiredCheck, Step, StepNeed, StepOverride
+from shop.jobs.rules import StepState, StepStatus
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, has_figure
 from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from specs.engine.units import System
@@ -19,9 +20,19 @@ from specs.models import TorqueSpec
 Torques = Iterable[tuple[JobTorque, SpecifiedTorque | NoTorque, bool, float | None]]
 
 
-def torque_rows(step: Step, torques: Torques, person: Any, system: System) -> list[Row]:
-    """Each fastener set with its figure; a doubted or missing torque shows none, and is not offered to be signed."""
-    return [_torque(step, *torque, person, system) for torque in torques]
+def may_be_signed(status: StepStatus, overrides: Iterable[StepOverride]) -> bool:
+    """Whether a step may be worked on, so that things in it are signed: it waits for nothing, or somebody went on."""
+    if status.state not in (StepState.WAITING, StepState.CANNOT):
+        return True
+    return set(status.reasons) <= {point for one in overrides if one.is_current for point in one.open_points}
+
+
+def torque_rows(step: Step, torques: Torques, person: Any, system: System, *, waits: bool) -> list[Row]:
+    """Each fastener set with its figure; a doubted or missing torque shows none, and is not offered to be signed.
+
+    waits: whether the step may not be worked on yet, so that nothing in it is signed.
+    """
+    return [_torque(step, *torque, person, system, waits=waits) for torque in torques]
 
 
 def _torque(
@@ -32,6 +43,8 @@ def _torque(
     setting: float | None,
     person: Any,
     system: System,
+    *,
+    waits: bool,
 ) -> Row:
     spec = torque.torque_spec
     name = f"{capfirst(spec.place)} · {spec.count} × {spec.thread} {spec.grade}"
@@ -43,9 +56,9 @@ def _torque(
         act, to = _if(may(person, "jobs.guard"), "Accept this torque", "jobs:torque-doubt", torque.pk)
         why = f"{specified.doubt}. Not to be signed until the owner says why it is right"
         return Row("check", name, at, why, "stop", "", red=True, act=act, to=to)
-    open_still = not signed and not step.is_deleted and not step.is_finished
+    open_still = not (signed or waits or step.is_deleted or step.is_finished)
     act, to = _if(open_still and may(person, "jobs.sign"), "Sign off", "jobs:sign-off-torque", step.pk, torque.pk)
-    mark, how = "done" if signed else "ready", _how(torque, specified)
+    mark, how = _mark(signed, waits), _how(torque, specified)
     at_fastener = torque_text(specified.torque, system)
     if setting:
         # The large figure is what goes on the wrench, and the stages under it are set on it as well.
@@ -72,16 +85,23 @@ def _if(allowed: bool, act: str, url_name: str, *keys: int) -> tuple[str, str]:
     return (act, reverse(url_name, args=keys)) if allowed else ("", "")
 
 
-def check_rows(step: Step, checks: Iterable[tuple[RequiredCheck, bool]], person: Any) -> list[Row]:
-    """Each check that the step asks for, with the button that signs it."""
-    can = may(person, "jobs.sign") and not step.is_finished
+def _mark(signed: bool, waits: bool) -> str:
+    return "done" if signed else "waiting" if waits else "ready"
+
+
+def check_rows(step: Step, checks: Iterable[tuple[RequiredCheck, bool]], person: Any, *, waits: bool) -> list[Row]:
+    """Each check that the step asks for, with the button that signs it; none while the step `waits`."""
+    can = may(person, "jobs.sign") and not (waits or step.is_finished)
     to = reverse("jobs:sign-off-check", args=[step.pk])
-    return [_check(check, signed, f"{to}?check={check.pk}" if can and not signed else "") for check, signed in checks]
+    return [
+        _check(check, _mark(signed, waits), f"{to}?check={check.pk}" if can and not signed else "")
+        for check, signed in checks
+    ]
 
 
-def _check(check: RequiredCheck, signed: bool, to: str) -> Row:
-    note = " · ".join(filter(None, [check.specified, "signed" if signed else "not signed yet"]))
-    return Row("done" if signed else "ready", check.what, note=capfirst(note), act="Sign off" if to else "", to=to)
+def _check(check: RequiredCheck, mark: str, to: str) -> Row:
+    note = " · ".join(filter(None, [check.specified, "signed" if mark == "done" else "not signed yet"]))
+    return Row(mark, check.what, note=capfirst(note), act="Sign off" if to else "", to=to)
 
 
 def need_rows(needs: Iterable[tuple[StepNeed, bool]], person: Any) -> tuple[list[Row], list[Row]]:

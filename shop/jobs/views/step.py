@@ -49,6 +49,8 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
     parts = [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()]
     open_needs, met_needs = step_rows.need_rows(needs, request.user)
     missing = [need for need, fact in parts if fact is not None and fact.state is not rules.NeedState.MET]
+    overrides = list(found.overrides.select_related("person"))
+    may_sign = status is not None and step_rows.may_be_signed(status, overrides)
     context = {
         "step": found,
         "title": f"{found.title}, {found.job.vehicle}",
@@ -59,14 +61,15 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
         "adapter": adapter,
         "adapter_source": adapter_source(),
         "to_sign_rows": [
-            *step_rows.torque_rows(found, shown, request.user, system_of(request)),
-            *step_rows.check_rows(found, checks, request.user),
+            *step_rows.torque_rows(found, shown, request.user, system_of(request), waits=not may_sign),
+            *step_rows.check_rows(found, checks, request.user, waits=not may_sign),
         ],
         "checks": checks,
         "to_sign": len(shown) + len(checks),
         "signed_count": sum(signed for _, _, signed, _ in shown) + sum(signed for _, signed in checks),
         "points": points,
-        "overrides": found.overrides.select_related("person"),
+        "overrides": overrides,
+        "may_sign": may_sign,
         "sign_offs": _sign_offs(found, specified, present),
         "needs": needs,
         "open_needs": open_needs,

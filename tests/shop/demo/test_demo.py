@@ -19,9 +19,11 @@ from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_lines
 from shop.worksheets.evaluation import worksheet_states
-from shop.worksheets.models import Worksheet
+from shop.worksheets.job_pieces import is_named
+from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.rules import WorksheetState
-from specs.models import Component
+from specs.engine import parsing, units
+from specs.models import Component, Dimension, HolePattern, MatingFeature, Specimen, working_value
 from tests.factories.people import make_person
 from tests.pages import words_of
 from tests.queries import queries_of
@@ -64,6 +66,44 @@ class TestTheDemoBesideARealPerson(TestCase):
         changed = [status for status in statuses if status.state is WorksheetState.CHANGED]
         assert changed
         assert all(status.causes for status in changed)
+
+    def test_nothing_in_it_stands_beside_another_figure_on_record(self) -> None:
+        """What is typed in a worksheet is what the records of that name say, or the worksheet doubts it."""
+        dimensions = [one for one in Dimension.objects.all() if working_value(one) is not None]
+        for state in worksheet_states(Worksheet.objects.all()):
+            assert state.resolved is not None
+            for origin in state.resolved.origins:
+                # Nothing, 0, says that the thing is not there, or not reckoned with.
+                typed = origin.kind == "typed" and origin.value and not origin.doubts
+                for one in dimensions if typed else ():
+                    # Recorded from the flywheel's face, asked for from the block: worked out below.
+                    if one.name != "finger height" and one.kind == origin.quantity and is_named(one, origin.path):
+                        working = working_value(one)
+                        apart = abs(working.value - origin.value)
+                        assert apart <= working.tolerance + origin.tolerance, (str(state.worksheet), origin.path)
+
+    def test_its_lengths_from_the_block_add_up(self) -> None:
+        read = {one.name: working_value(one) for one in Dimension.objects.filter(kind="length")}
+        flange, face = read["crank flange to block face"].value, read["face height"].value
+        given = {held.path: held.typed for held in WorksheetInput.objects.exclude(typed="")}
+        for path, length in (
+            ("finger_height", flange + face + read["finger height"].value),
+            ("flywheel_face", flange + face),
+            ("pilot_depth", face + read["pilot bore depth"].value),
+        ):
+            assert parsing.read(given[path], units.LENGTH).value == pytest.approx(length, abs=0.5e-3), path
+
+    def test_its_pieces_and_faces_go_together_or_it_says_so(self) -> None:
+        gearbox = MatingFeature.objects.get(component__name="QZ-5", name="input spline")
+        there = Specimen.objects.filter(set_aside__deleted_at=None, set_aside__job__vehicle__model="Tarn estate")
+        splines = MatingFeature.objects.filter(name="hub spline", component__specimens__in=there)
+        assert {one.count for one in splines} == {gearbox.count}
+        for state in worksheet_states(Worksheet.objects.filter(calculation="plate-layout")):
+            taken = {held.pattern for held in state.worksheet.inputs.all() if held.pattern}
+            for pattern in taken:
+                newer = HolePattern.objects.active().filter(component=pattern.component, face=pattern.face)
+                if newer.filter(measured_on__gt=pattern.measured_on).exists():
+                    assert any("measured again since" in doubt for doubt in state.status.doubts)
 
     def test_no_job_of_it_is_finished_by_whoever_presses_everything(self) -> None:
         """The owner goes on over all that may be gone over: what runs, drives or hands over stays open all the same."""

@@ -35,6 +35,7 @@ from tests.factories.jobs import (
 from tests.factories.measuring import make_torque_spec
 from tests.factories.print import make_printed
 from tests.factories.worksheets import make_worksheet
+from tests.pages import collapsed
 from tests.pdfs import text_of
 
 pytestmark = pytest.mark.django_db
@@ -183,3 +184,17 @@ def test_what_is_no_longer_regulated_prints_with_the_reason(people):
     item = make_regulated_item()
     delete_regulated(item, person=people["owner"], reason="the tunnel stays as it was", now=now())
     assert "the tunnel stays as it was" in " ".join(text_of(bytes(make_printed("job-card", item.job).pdf)).split())
+
+
+def test_nothing_is_offered_to_be_signed_in_a_step_that_waits(fitter, people):
+    job = make_job()
+    before, step = make_step(job=job, title="Sweep"), make_begun_step(job=job, title="Assembly")
+    make_step_need(step, before)
+    make_job_torque(step=step)
+    add_check(step=step, what="leaks", specified="dry", person=people["fitter"])
+    assert "/sign/" not in collapsed(fitter.get(step.get_absolute_url()))
+    assert "/check/?check=" not in collapsed(fitter.get(step.get_absolute_url()))
+    start(step, person=people["fitter"], now=now(), go_on_because="swept on the bench")
+    page = collapsed(fitter.get(step.get_absolute_url()))
+    assert "/sign/" in page
+    assert "/check/?check=" in page
