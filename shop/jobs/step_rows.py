@@ -27,12 +27,21 @@ def may_be_signed(status: StepStatus, overrides: Iterable[StepOverride]) -> bool
     return set(status.reasons) <= {point for one in overrides if one.is_current for point in one.open_points}
 
 
-def torque_rows(step: Step, torques: Torques, person: Any, system: System, *, waits: bool) -> list[Row]:
-    """Each fastener set with its figure; a doubted or missing torque shows none, and is not offered to be signed.
+def sign_rows(
+    step: Step,
+    torques: Torques,
+    checks: Iterable[tuple[RequiredCheck, bool]],
+    person: Any,
+    system: System,
+    *,
+    waits: bool,
+) -> list[Row]:
+    """Everything to tighten and to check; waits: whether the step may not be worked on yet, so nothing is signed.
 
-    waits: whether the step may not be worked on yet, so that nothing in it is signed.
+    A doubted or missing torque shows no figure, and is not offered to be signed.
     """
-    return [_torque(step, *torque, person, system, waits=waits) for torque in torques]
+    tightened = [_torque(step, *torque, person, system, waits=waits) for torque in torques]
+    return [*tightened, *_check_rows(step, checks, person, waits=waits)]
 
 
 def _torque(
@@ -89,7 +98,7 @@ def _mark(signed: bool, waits: bool) -> str:
     return "done" if signed else "waiting" if waits else "ready"
 
 
-def check_rows(step: Step, checks: Iterable[tuple[RequiredCheck, bool]], person: Any, *, waits: bool) -> list[Row]:
+def _check_rows(step: Step, checks: Iterable[tuple[RequiredCheck, bool]], person: Any, *, waits: bool) -> list[Row]:
     """Each check that the step asks for, with the button that signs it; none while the step `waits`."""
     can = may(person, "jobs.sign") and not (waits or step.is_finished)
     to = reverse("jobs:sign-off-check", args=[step.pk])

@@ -18,9 +18,9 @@ from shop.jobs.changes.proof import Statement
 from shop.jobs.forms.steps import SignCheckedForm, SignTightenedForm
 from shop.jobs.models import JobTorque, RequiredCheck, SignOff, Step
 from shop.jobs.specified_torque import specified_torque
-from shop.jobs.tightening import NoTorque
+from shop.jobs.tightening import NoTorque, has_figure
 from shop.people.models import preferences_of
-from shop.torque.text import torque_text
+from shop.torque.text import NO_TORQUE, torque_text
 
 _STATED = ("tool", "done_at", "value", "result", "note", "passed", "new_fasteners", "angle")
 
@@ -70,6 +70,8 @@ def _specified_note(request: SignedIn, torque: JobTorque) -> str:
     specified, spec = specified_torque(torque), torque.torque_spec
     if isinstance(specified, NoTorque):
         return str(specified)
+    if not has_figure(specified):
+        return f"{NO_TORQUE}: {specified.doubt}. The owner says first why it is right."
     figure = torque_text(specified.torque, preferences_of(request.user).system)
     new = " New fasteners every time." if spec.single_use else ""
     doubt = f"{specified.doubt}. {specified.accepted_doubt} " if specified.doubt else ""

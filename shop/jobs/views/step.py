@@ -60,10 +60,7 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
         "torques": torques,
         "adapter": adapter,
         "adapter_source": adapter_source(),
-        "to_sign_rows": [
-            *step_rows.torque_rows(found, shown, request.user, system_of(request), waits=not may_sign),
-            *step_rows.check_rows(found, checks, request.user, waits=not may_sign),
-        ],
+        "to_sign_rows": step_rows.sign_rows(found, shown, checks, request.user, system_of(request), waits=not may_sign),
         "checks": checks,
         "to_sign": len(shown) + len(checks),
         "signed_count": sum(signed for _, _, signed, _ in shown) + sum(signed for _, signed in checks),

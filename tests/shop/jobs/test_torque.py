@@ -131,6 +131,9 @@ def test_a_doubted_torque_shows_no_figure_on_the_job(owner, fitter):
     assert "15 N·m" not in page
     assert "below what this bolt needs. No approved torque: do not tighten" in page
     assert "1 without an approved figure" in page
+    to_sign = collapsed(fitter.get(f"/jobs/steps/{torque.step_id}/sign/{torque.pk}/"))
+    assert "No approved torque: do not tighten: The published figure is below" in to_sign
+    assert "Specified: 15 N·m" not in to_sign
     press(owner, f"/jobs/torques/{torque.pk}/doubt/", reason="soft gasket")
     page = collapsed(fitter.get(address))
     assert "15 N·m" in page
