@@ -9,6 +9,7 @@ from datetime import date
 from django.db.models import Exists, OuterRef
 from django.utils import timezone
 
+from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
 from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step, StepNeed
 from shop.jobs.network import Network, networks
@@ -74,7 +75,7 @@ def _points(known: Mapping[int, Network], not_held: Mapping[int, list[str]]) -> 
     return {key: tuple(points) for key, points in found.items()}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class EveryJob:
     """What `points_of` says of every job, and the networks of those with work left: `open` holds their keys."""
 
@@ -86,6 +87,7 @@ class EveryJob:
         return self.networks.keys()
 
 
+@while_unchanged
 def every_job(today: date) -> EveryJob:
     """Ask the rule about every job once, for a page that shows several things that rest on it."""
     keys = list(Job.objects.active().order_by("pk").values_list("pk", flat=True))
@@ -101,12 +103,12 @@ def every_job(today: date) -> EveryJob:
 
 def open_jobs(jobs: JobQuerySet) -> JobQuerySet:
     """Jobs with work left: a step unfinished or to be checked again, a point of the job open, or no step at all."""
-    return jobs.active().exclude(pk__in=_keys_done(jobs))
+    return jobs.active().filter(pk__in=every_job(timezone.localdate()).open)
 
 
 def done_jobs(jobs: JobQuerySet) -> JobQuerySet:
     """Jobs whose steps are all finished and that nothing else keeps open."""
-    return jobs.active().filter(pk__in=_keys_done(jobs))
+    return jobs.active().exclude(pk__in=every_job(timezone.localdate()).open)
 
 
 def _worked(jobs: JobQuerySet) -> Iterable[int]:
@@ -116,20 +118,27 @@ def _worked(jobs: JobQuerySet) -> Iterable[int]:
     return worked.order_by().values_list("pk", flat=True)
 
 
-def _keys_done(jobs: JobQuerySet) -> list[int]:
-    points = points_of(_worked(jobs), timezone.localdate())
-    return [key for key, said in points.items() if not said]
-
-
 def listed(jobs: JobQuerySet) -> JobQuerySet:
     """Jobs with what their state is read from; their open points are read together when they are fetched."""
     return jobs.for_list().after_fetch(_read_points)
 
 
 def _read_points(jobs: Iterable[Job]) -> None:
-    points = points_of([job.pk for job in jobs if job.steps_finished], timezone.localdate())
+    points = _points_kept(tuple(job.pk for job in jobs if job.steps_finished), timezone.localdate())
     for job in jobs:
         job.points = points.get(job.pk, ())
+
+
+@while_unchanged
+def _points_kept(jobs: tuple[int, ...], today: date) -> dict[int, tuple[Point, ...]]:
+    return points_of(jobs, today)
+
+
+@while_unchanged
+def network_and_points(job: int, today: date) -> tuple[Network, tuple[Point, ...]]:
+    """The network of one job and its open points, for its page; each worksheet is worked out once for both."""
+    known, points = _points_of([job], today)
+    return known[job], points[job]
 
 
 @dataclass(frozen=True)

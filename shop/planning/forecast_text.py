@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job
 from shop.orders.text import day, plural
 from shop.planning.critical_chain import HANDS, PART
@@ -37,6 +38,7 @@ class ShownFinish:
         return self.p80 or self.later_than
 
 
+@while_unchanged
 def show_finishes(reading: ShopForecast) -> list[ShownFinish]:
     """Return the forecast of every job that can finish, in the order served."""
     return [_show(reading, reading.jobs[finish.vehicle], finish) for finish in reading.forecast.finishes.values()]
@@ -106,6 +108,7 @@ class VehicleBar:
         return (self.sure or 0) - (self.likely or 0)
 
 
+@while_unchanged
 def vehicle_bars(reading: ShopForecast) -> list[VehicleBar]:
     """Return a bar for every open job, the latest first; jobs that cannot be finished have words and no bar."""
     shown = show_finishes(reading)

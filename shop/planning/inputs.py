@@ -15,6 +15,7 @@ from django.contrib.auth.models import User
 from django.db.models import F
 
 from shop.base.roles import ROLES
+from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step
 from shop.jobs.network import Network, networks
@@ -43,7 +44,7 @@ LATEST_STEPS = 200
 Part = tuple[str, int]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ShopForecast:
     """The shop today: open jobs in the order they are served, their networks, and the forecast over them.
 
@@ -85,6 +86,7 @@ class ShopForecast:
         return replace(self, forecast=Forecast(drawn))
 
 
+@while_unchanged
 def read_shop(today: date, draws: int = DRAWS, every: EveryJob | None = None) -> ShopForecast:
     """Read all open jobs, their steps, parts and orders. `every` is what was read of all jobs already, if it was."""
     import numpy as np

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from django.db.models import BooleanField, Case, IntegerField, Value, When
 
+from shop.base.unchanged import while_unchanged
+from shop.jobs.standing import EveryJob
 from shop.orders.held_up import Held, holds
 from shop.orders.models import OrderLine
+from shop.planning.inputs import ShopForecast, read_shop
 
-if TYPE_CHECKING:
-    from shop.planning.inputs import ShopForecast
-
-ReadShop = Callable[[date, int], "ShopForecast"]
+ReadShop = Callable[[date, int], ShopForecast]
 
 DRAWS = 300
 """Fewer draws than a forecast page: the list needs an order, and one forecast for each line."""
@@ -63,9 +63,15 @@ def late_lines(today: date, read: ReadShop) -> tuple[list[OrderLine], dict[int, 
     return lines, held
 
 
-def late_rows(today: date, read: ReadShop) -> tuple[Any, dict[int, Held]]:
+@while_unchanged
+def late_today(today: date, every: EveryJob) -> tuple[list[OrderLine], dict[int, Held]]:
+    """Return `late_lines` of the shop that was read for what rests on every job; only the draws are fewer."""
+    return late_lines(today, lambda on, draws: read_shop(on, every=every).drawn(draws))
+
+
+def late_rows(today: date, every: EveryJob) -> tuple[Any, dict[int, Held]]:
     """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
-    lines, held = late_lines(today, read)
+    lines, held = late_today(today, every)
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
     rows = OrderLine.objects.overdue(today).with_story()
     return rows.annotate(

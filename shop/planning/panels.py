@@ -16,7 +16,7 @@ from shop.orders.models import OrderLine
 from shop.orders.text import day, plural
 from shop.planning.forecast_text import vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
-from shop.planning.late import ReadShop, late_lines
+from shop.planning.late import late_today
 from shop.planning.late_text import chase_is_due, how_late, said_of
 from shop.planning.ready import ReadyJob, ready_jobs
 from shop.planning.ready_text import work_row
@@ -53,13 +53,8 @@ def _shop(reader: Viewer) -> ShopForecast:
     return read_shop(reader.today, every=reader.once(every_job))
 
 
-def _read_shop(reader: Viewer) -> ReadShop:
-    """How the shop is read for this reader: once for all blocks, only the draws differ."""
-    return lambda today, draws: reader.once_for(_shop).drawn(draws)
-
-
 def _late_lines(reader: Viewer) -> tuple[list[OrderLine], dict[int, Held]]:
-    return late_lines(reader.today, _read_shop(reader))
+    return late_today(reader.today, reader.once(every_job))
 
 
 def late_for_the_office(reader: Viewer) -> Block:

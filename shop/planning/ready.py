@@ -10,8 +10,8 @@ from django.contrib.auth.models import User
 
 from shop.jobs import rules
 from shop.jobs.models import Job, Step, TimeEntry
-from shop.jobs.network import Network, networks
-from shop.jobs.standing import EveryJob, open_jobs
+from shop.jobs.network import Network
+from shop.jobs.standing import EveryJob, every_job
 from shop.orders.text import plural
 
 
@@ -65,7 +65,7 @@ def ready_jobs(
     With a person only steps that are that person's, or nobody's and of one of the person's trades (`roles`), are
     ready. `every` is what was read of all jobs already, if it was.
     """
-    found = every.networks if every else networks(open_jobs(Job.objects.all()).values_list("pk", flat=True), today)
+    found = (every or every_job(today)).networks
     rows = Job.objects.filter(pk__in=found.keys()).select_related("vehicle__customer")
     jobs = list(rows.order_by("wanted_by", "opened_on", "pk"))
     steps = Step.objects.unfinished().filter(job__in=jobs).with_hours().select_related("person")

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, fields, replace
+from datetime import date
 from functools import cached_property
 from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
 
 from shop.base.roles import person_name
+from shop.base.unchanged import while_unchanged
 from shop.vehicles.models import Fitted
 from shop.worksheets.bindings import Input, Resolved, resolve
 from shop.worksheets.job_pieces import job_pieces, typed_beside_record
@@ -276,3 +278,17 @@ def out_of_date(worksheets: Iterable[Worksheet]) -> list[EvaluatedWorksheet]:
     unmoved = ((sheet, _unmoved(sheet)) for sheet in sheets)
     states = (work_out(sheet) for sheet, status in unmoved if status is None or status.out_of_date)
     return [state for state in states if state.status.out_of_date]
+
+
+@while_unchanged
+def states_today(keys: tuple[int, ...], today: date) -> dict[int, EvaluatedWorksheet]:
+    """How these worksheets stand, by key, for the pages that show them."""
+    found = for_states(Worksheet.objects.filter(pk__in=keys))
+    return {sheet.pk: work_out(sheet) for sheet in found}
+
+
+@while_unchanged
+def changed_since_accepted(today: date) -> tuple[EvaluatedWorksheet, ...]:
+    """The worksheets that something was accepted of, and that do not bear it out today."""
+    accepted = for_states(Worksheet.objects.active()).filter(accepted__isnull=False).distinct()
+    return tuple(out_of_date(accepted))

@@ -10,8 +10,7 @@ from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import FITTER, MACHINIST, OWNER
 from shop.base.rows import Row
 from shop.people.models import preferences_of
-from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, out_of_date
-from shop.worksheets.models import Worksheet
+from shop.worksheets.evaluation import EvaluatedWorksheet, changed_since_accepted
 from shop.worksheets.text import status_text
 from specs.engine.units import System
 
@@ -21,8 +20,7 @@ MOST = 6
 def went_out_of_date(reader: Viewer) -> Block:
     """The accepted worksheets that today's readings or method no longer bear out, in a constant number of queries."""
     system = cast(System, preferences_of(reader.person).units)
-    accepted = for_states(Worksheet.objects.active()).filter(accepted__isnull=False).distinct()
-    stale = out_of_date(accepted)
+    stale = changed_since_accepted(reader.today)
     return Block(
         tuple(_row(state, system) for state in stale[:MOST]),
         len(stale),

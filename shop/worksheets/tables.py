@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
+from django.utils import timezone
+
 from shop.base.tables import Column, Fact, FactsColumn, Table
-from shop.worksheets.evaluation import work_out
-from shop.worksheets.models import Worksheet
+from shop.worksheets.evaluation import states_today
+from shop.worksheets.models import Worksheet, WorksheetQuerySet
 from shop.worksheets.text import StatusText, status_text
 from specs.engine.calculation import find
+
+
+def listed(worksheets: WorksheetQuerySet) -> WorksheetQuerySet:
+    """Worksheets with how they stand today, worked out together once they are fetched."""
+    return worksheets.select_related("component").after_fetch(_read_states)
+
+
+def _read_states(worksheets: Iterable[Worksheet]) -> None:
+    sheets = list(worksheets)
+    states = states_today(tuple(sheet.pk for sheet in sheets), timezone.localdate())
+    for sheet in sheets:
+        sheet.today = states[sheet.pk]  # type: ignore[attr-defined]
 
 
 class Worksheets(Table):
@@ -38,8 +53,6 @@ class Worksheets(Table):
         model = Worksheet
         fields = ["title", "calculation", "component", "status"]
 
-    _last: tuple[int, StatusText] | None = None
-
     def render_calculation(self, value: str) -> str:
         calculation = find(value)
         return calculation.title if calculation else value
@@ -50,7 +63,8 @@ class Worksheets(Table):
         return " ".join(f"{words.rstrip('.')}." for words in [text.headline, *why[:1]])
 
     def text_of(self, record: Worksheet) -> StatusText:
-        """How a worksheet stands, worked out once a row."""
-        if self._last is None or self._last[0] != record.pk:
-            self._last = record.pk, status_text(work_out(record), self.system)
-        return self._last[1]
+        """How a worksheet that was fetched by `listed` stands, in the reader's units."""
+        if "text" not in vars(record):
+            record.text = status_text(record.today, self.system)  # type: ignore[attr-defined]
+        text: StatusText = record.text  # type: ignore[attr-defined]
+        return text

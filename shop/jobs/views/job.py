@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -15,17 +16,17 @@ from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import find_current
 from shop.base.roles import may
+from shop.base.unchanged import while_unchanged
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
     JobForm,
 )
 from shop.jobs.job_rows import NEXT_SHOWN, check_rows, done_step_rows, open_step_rows, part_rows
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
-from shop.jobs.network import network
 from shop.jobs.proofs import presents, why_signed_again
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
-from shop.jobs.standing import listed
+from shop.jobs.standing import listed, network_and_points
 from shop.jobs.tables import JobFilters, JobTable
 from shop.jobs.tightening import has_figure
 from shop.torque.text import NO_TORQUE
@@ -40,41 +41,52 @@ def jobs(request: SignedIn) -> HttpResponse:
 
 @reads()
 def job(request: SignedIn, pk: int) -> HttpResponse:
-    found = get_object_or_404(listed(Job.objects.select_related("deleted_by").with_set_aside()), pk=pk)
-    state = network(found, timezone.localdate())
+    context = _read(pk, timezone.localdate())
+    open_steps = open_step_rows(context["steps"], request.user)
+    own = {
+        "next_steps": open_steps[:NEXT_SHOWN],
+        "later_steps": open_steps[NEXT_SHOWN:],
+        "parts": part_rows(context["needs"], may_order=may(request.user, "orders.order")),
+    }
+    return render(request, "jobs/job.html", {**context, **own})
+
+
+@while_unchanged
+def _read(pk: int, today: date) -> dict[str, Any]:
+    """What the page of a job shows to everyone."""
+    found = get_object_or_404(Job.objects.for_list().select_related("deleted_by").with_set_aside(), pk=pk)
+    state, points = network_and_points(pk, today)
+    found.points = points if found.steps_finished else ()
     steps = _steps(found, state.statuses)
     torques = list(JobTorque.objects.in_force().filter(job=found).select_related("step"))
-    open_steps, shown = open_step_rows(steps, request.user), _torques(torques)
+    shown = _torques(torques)
     decisions = list(found.decisions.active().select_related("decided_by").prefetch_related("put_to"))
     regulated = list(found.regulated_items.active().with_evidence().select_related("step"))
-    context = {
+    return {
         "job": found,
         "title": f"{found.title}, {found.vehicle}",
         "steps": steps,
-        "next_steps": open_steps[:NEXT_SHOWN],
-        "later_steps": open_steps[NEXT_SHOWN:],
         "done_steps": done_step_rows(steps),
         "hours_estimated": sum((step.hours_estimated for step, _ in steps), Decimal(0)),
         "hours_logged": sum((step.hours_logged for step, _ in steps), Decimal(0)),
         "decisions": decisions,
         "undecided": sum(not decision.is_made for decision in decisions),
-        "parts": part_rows(_parts(found, state.parts), may_order=may(request.user, "orders.order")),
+        "needs": _parts(found, state.parts),
         "torques": shown,
         "no_figure": sum(not has_figure(specified) for _, specified, *_ in shown),
         "no_torque": NO_TORQUE,
-        "deleted_checks": found.worksheets.exclude(deleted_at=None),
+        "deleted_checks": list(found.worksheets.exclude(deleted_at=None)),
         "checks": check_rows(worksheet_states(for_states(found.worksheets.active()))),
         "regulated": regulated,
         "not_approved": sum(not item.passed for item in regulated),
         "regulated_caution": CAUTION,
-        "lessons": Lesson.objects.for_job(found).select_related("learned_at__job"),
+        "lessons": list(Lesson.objects.for_job(found).select_related("learned_at__job")),
         "check_again": [point for point in found.points if point.step],
         "other_points": [point for point in found.points if not point.step],
-        "deleted_steps": found.steps.exclude(deleted_at=None),
-        "history": found.history.select_related("history_user"),
+        "deleted_steps": list(found.steps.exclude(deleted_at=None)),
+        "history": list(found.history.select_related("history_user")),
         "templates": JobTemplate.objects.active().exists(),
     }
-    return render(request, "jobs/job.html", context)
 
 
 def _steps(found: Job, statuses: dict) -> list[tuple[Step, Any]]:

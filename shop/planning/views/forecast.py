@@ -9,6 +9,8 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, reads
+from shop.base.unchanged import while_unchanged
+from shop.jobs.standing import every_job
 from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forecast_text import part_words, show_finishes, vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
@@ -18,7 +20,7 @@ from shop.planning.inputs import ShopForecast, read_shop
 def forecast(request: SignedIn) -> HttpResponse:
     """When each vehicle will be done, what decides it, and what moves if one part comes a week sooner."""
     today = timezone.localdate()
-    reading = read_shop(today)
+    reading = read_shop(today, every=every_job(today))
     context = {
         "title": "Forecast",
         "bars": vehicle_bars(reading),
@@ -32,6 +34,7 @@ def forecast(request: SignedIn) -> HttpResponse:
     return render(request, "planning/forecast.html", context)
 
 
+@while_unchanged
 def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
     """For each awaited part the days by which its job's finish moves if it came a week sooner, the largest first."""
     now = reading.forecast.finishes

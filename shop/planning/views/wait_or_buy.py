@@ -15,6 +15,7 @@ from shop.base.access import SignedIn, edits
 from shop.base.money import to_cents
 from shop.base.pages import create_page
 from shop.base.records import find_current
+from shop.jobs.standing import every_job
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine
 from shop.planning import changes
@@ -69,7 +70,8 @@ def _initial(line: OrderLine) -> dict[str, Any]:
 def _compare(line: OrderLine, asked: dict[str, Any]) -> WaitOrBuy:
     import numpy as np
 
-    reading = read_shop(timezone.localdate())
+    today = timezone.localdate()
+    reading = read_shop(today, every=every_job(today))
     other = Elsewhere(
         supplier=str(asked["other"]),
         record=reading.history.record(asked["other"].pk),

@@ -19,13 +19,12 @@ from shop.base.pages import create_page, delete_page, edit_page, tell_saved
 from shop.base.records import find_current
 from shop.people.models import preferences_of
 from shop.worksheets import changes
-from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_state
-from shop.worksheets.evaluation import out_of_date as stale
+from shop.worksheets.evaluation import EvaluatedWorksheet, changed_since_accepted, states_today, worksheet_state
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
 from shop.worksheets.lines import accepted_lines, check_rows, input_lines, output_lines, verdict_text
 from shop.worksheets.models import Worksheet
-from shop.worksheets.tables import Worksheets
+from shop.worksheets.tables import Worksheets, listed
 from shop.worksheets.text import present_state, status_text
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find
@@ -42,7 +41,7 @@ def _system(request: HttpRequest) -> System:
 @reads()
 def worksheets(request: HttpRequest) -> HttpResponse:
     """Every worksheet, each worked out today; the deleted ones where the address asks for them."""
-    rows = rows_asked(request, for_states(Worksheet.objects.all()))
+    rows = rows_asked(request, listed(Worksheet.objects.all()))
     template = "worksheets/worksheets.html"
     return list_page(
         request, title="Worksheets", table=Worksheets, rows=rows, filters=WorksheetFilters, template=template
@@ -53,8 +52,7 @@ def worksheets(request: HttpRequest) -> HttpResponse:
 def worksheets_changed(request: HttpRequest) -> HttpResponse:
     """The worksheets that were accepted and that today's readings or method no longer bear out."""
     system = _system(request)
-    accepted = for_states(Worksheet.objects.active()).filter(accepted__isnull=False).distinct()
-    shown = [(state, status_text(state, system)) for state in stale(accepted)]
+    shown = [(state, status_text(state, system)) for state in changed_since_accepted(timezone.localdate())]
     return render(
         request, "worksheets/worksheets_changed.html", {"title": "Worksheets changed since accepted", "shown": shown}
     )
@@ -63,7 +61,10 @@ def worksheets_changed(request: HttpRequest) -> HttpResponse:
 @reads()
 def worksheet(request: HttpRequest, pk: int) -> HttpResponse:
     """One worksheet: today's result beside the accepted one, what moved it, the working."""
-    return _page(request, worksheet_state(get_object_or_404(Worksheet, pk=pk)))
+    found = states_today((pk,), timezone.localdate())
+    if pk not in found:
+        raise Http404(f"There is no worksheet {pk}.")
+    return _page(request, found[pk])
 
 
 def _page(

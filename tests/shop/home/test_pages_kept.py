@@ -1,0 +1,139 @@
+"""A page that rests on what is kept says the same as one worked out from nothing, after any history of changes."""
+
+import random
+import re
+import secrets
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.contrib.auth.models import Group
+from django.test import Client
+from django.utils import timezone
+
+from shop.base import unchanged
+from shop.jobs.models import Step
+from shop.orders.models import OrderLine
+from specs.models import Measurement
+from tests.factories.jobs import make_decision, make_job, make_regulated_item, make_sign_off, make_step
+from tests.factories.measuring import make_dimension, make_reading
+from tests.factories.orders import make_chase, make_delivery, make_promise
+from tests.factories.people import make_person
+from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.factories.worksheets import accepted_worksheet, moved
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+ROUNDS, ASKED = 5, 4
+PAGES = ("/", "/jobs/", "/planning/ready/", "/planning/late/", "/planning/forecast/", "/worksheets/")
+
+
+class Shop:
+    """One vehicle that waits for a part, a finished job, a worksheet of each."""
+
+    def __init__(self) -> None:
+        self.person = make_person(username="owner", roles=["owner", "fitter"])
+        self.waiting = make_waiting_job()
+        make_past(self.waiting.slow, 3, 9, 20)
+        self.size = make_dimension(name="extension")
+        make_reading(dimension=self.size, mm=50)
+        self.sheet = accepted_worksheet(self.person, inputs=self._inputs())
+        self.done = make_job(title="Done job")
+        self.done_step = make_step(job=self.done, title="Bleed it")
+        for job in (self.waiting.job, self.done):
+            job.worksheets.add(self.sheet)
+        own = [one.get_absolute_url() for one in (self.waiting.job, self.done, self.sheet)]
+        self.addresses = [*PAGES, *own]
+        self.client = Client()
+        self.client.force_login(self.person)
+        Step.objects.filter(pk=self.done_step.pk).update(finished_at=timezone.now(), finished_by=self.person)
+
+    def _inputs(self):
+        return {"target": "100 N*m", "wrench_length": "400 mm", "extension": self.size}
+
+    def pages(self, asked) -> dict[str, str]:
+        return {address: _plain(self.client.get(address).content.decode()) for address in asked}
+
+    # What happens in a shop, one after another, in any order.
+
+    def measure(self, drawn):
+        make_reading(dimension=self.size, mm=drawn.choice([50, 51, 80]))
+
+    def forget_a_reading(self, drawn):
+        readings = Measurement.objects.filter(dimension=self.size, deleted_at=None)
+        last = readings.order_by("-pk").first()
+        if readings.count() > 1:
+            last.deleted_at, last.deleted_by, last.deleted_reason = timezone.now(), self.person, "slipped"
+            last.save()
+
+    def type_another_input(self, drawn):
+        moved(self.sheet, "target", f"{drawn.randint(80, 120)} N*m")
+
+    def finish(self, drawn):
+        Step.objects.filter(pk=self.waiting.strip.pk).update(finished_at=timezone.now(), finished_by=self.person)
+
+    def press_start(self, drawn):
+        self.client.post(f"/jobs/steps/{self.waiting.lamps.pk}/start/", follow=True)  # with the word of what was done
+
+    def add_step(self, drawn):
+        make_step(job=drawn.choice([self.done, self.waiting.job]), title="One more", hours_estimated=Decimal("2"))
+
+    def ask(self, drawn):
+        make_decision(job=self.done, question=f"Which colour, {drawn.random()}?")
+
+    def regulate(self, drawn):
+        make_regulated_item(job=self.done)
+
+    def sign(self, drawn):
+        make_sign_off(step=self.done_step, passed=False)
+
+    def promise(self, drawn):
+        make_promise(line=self.waiting.line, latest=in_days(drawn.randint(2, 40)))
+
+    def chase(self, drawn):
+        make_chase(order=self.waiting.line.order)
+
+    def deliver(self, drawn):
+        if not OrderLine.objects.get(pk=self.waiting.line.pk).deliveries.exists():
+            make_delivery(line=self.waiting.line, on=in_days(-1))
+
+    def change_hands(self, drawn):
+        self.person.groups.set(Group.objects.filter(name__in=["owner", drawn.choice(["fitter", "buyer"])]))
+
+    def want_it_sooner(self, drawn):
+        job = type(self.waiting.job).objects.get(pk=self.waiting.job.pk)
+        job.wanted_by = timezone.localdate() + timedelta(days=drawn.randint(1, 60))
+        job.save()
+
+    def nothing(self, drawn):
+        pass
+
+
+HAPPENS = [verb for name, verb in vars(Shop).items() if not name.startswith("_") and name != "pages"]
+
+
+def _plain(page: str) -> str:
+    hidden = re.sub(r'name="(csrfmiddlewaretoken|once)" value="[^"]*"', "", page)
+    assert "<h1" in hidden
+    return hidden
+
+
+def from_nothing() -> None:
+    unchanged._KEPT = unchanged._Kept()
+
+
+def test_kept_pages_say_what_pages_worked_out_from_nothing_say():
+    seed = secrets.randbelow(10_000)
+    drawn, shop, moved_pages = random.Random(seed), Shop(), 0
+    before = shop.pages(shop.addresses)
+    for _ in range(ROUNDS):
+        verbs, asked = drawn.sample(HAPPENS, 2), drawn.sample(shop.addresses, ASKED)
+        for verb in verbs:
+            verb(shop, drawn)
+        kept = shop.pages(asked)
+        from_nothing()
+        now = shop.pages(asked)
+        assert kept == now, f"after {[verb.__name__ for verb in verbs]}, seed {seed}"
+        moved_pages += sum(now[address] != before[address] for address in asked)
+        before |= now
+    assert moved_pages, "nothing happened that a page shows"
