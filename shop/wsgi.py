@@ -14,7 +14,3 @@ from shop.serving.refusals import refuse_static  # noqa: E402
 refuse_other_schema()
 if settings.PRODUCTION:
     refuse_static()
-
-# The library of statistics takes a second to come in. It comes when a worker starts, not while the first person who
-# asks for a forecast waits; commands, which do not come this way, start without it.
-import scipy.stats  # noqa: E402, F401
