@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from http import HTTPStatus
 from typing import Any, cast
 from urllib.parse import urlsplit
 
@@ -109,8 +110,10 @@ def _print_once(request: HttpRequest, kind: SheetKind, subject: Any) -> str:
 
 @reads("print.read")
 def sheet(request: HttpRequest, pk: int) -> HttpResponse:
-    """The PDF as it was printed, byte for byte."""
-    record = get_object_or_404(PrintedSheet, pk=pk)
+    """The PDF as it was printed, byte for byte; of what was deleted only the words that it was."""
+    record = get_object_or_404(PrintedSheet.objects.for_subject(), pk=pk)
+    if getattr(record.subject, "deleted_at", None):
+        return _state_page(request, record, status=HTTPStatus.GONE)
     response = HttpResponse(bytes(record.pdf), content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{record.number}.pdf"'
     response["ETag"] = f'"{record.sha256}"'
@@ -120,10 +123,13 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
 @reads("print.read")
 def sheet_by_number(request: HttpRequest, number: str) -> HttpResponse:
     """Where the code on a sheet leads: whether it is current, what changed since, and to what it is of."""
-    record = get_object_or_404(PrintedSheet.objects.for_subject(), number=number)
+    return _state_page(request, get_object_or_404(PrintedSheet.objects.for_subject(), number=number))
+
+
+def _state_page(request: HttpRequest, record: PrintedSheet, status: int = HTTPStatus.OK) -> HttpResponse:
     state = sheet_state(record, timezone.localdate())
     context = {"title": f"Sheet {record.number}", "state": state, "sheet": record, "subject": record.subject}
-    return render(request, "print/sheet_by_number.html", context)
+    return render(request, "print/sheet_by_number.html", context, status=status)
 
 
 def shop_address(request: HttpRequest) -> str:

@@ -125,6 +125,10 @@ def test_a_sheet_of_what_was_deleted_is_not_current(fitter, people):
     of.deleted_at, of.deleted_by, of.deleted_reason = timezone.now(), people["owner"], "wrong engine"
     of.save()
     assert "was deleted: wrong engine." in by_number(fitter, sheet)
+    kept = fitter.get(sheet.get_absolute_url())
+    assert kept.status_code == 410
+    assert b"%PDF" not in kept.content
+    assert "was deleted: wrong engine." in collapsed(kept)
 
 
 def test_every_kind_of_sheet_is_a_file(fitter):
