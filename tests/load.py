@@ -2,11 +2,13 @@
 
 python -m tests.load sqlite                   30 people for 300 seconds on the demo's workshop
 python -m tests.load postgres --seconds 60    on a PostgreSQL of its own, shorter
-python -m tests.load sqlite --compare         threads against processes, a run of so many seconds each
+python -m tests.load sqlite --thinks 2        people who hardly look at what they open: more than two cores can answer
+python -m tests.load sqlite --compare         threads against processes, in turn, three times so many seconds each
 
-Each person is signed in, opens pages and what is listed there, adds and changes records, thinking up to two seconds
-between; connections are kept alive as a browser does. Figures are seconds from sending to the last byte, of requests
-that read and of those that write. Whatever is not answered as it must be is an error, and ends the command with 1.
+Each person is signed in, opens pages and what is listed there, adds and changes records, thinking up to ten seconds
+between, which is several times what a workshop does; connections are kept alive as a browser does. Figures are seconds
+from sending to the last byte, of requests that read and of those that write, the first after the start among them.
+Whatever is not answered as it must be is an error, and ends the command with 1.
 """
 
 import argparse
@@ -55,7 +57,7 @@ PAGES = (
 )
 RECORD = re.compile(r'href="(/(?:jobs|orders|vehicles|measuring/components|worksheets)/\d+/)"')
 WRITES_EVERY = 5
-THINKS_AT_MOST = 2.0
+THINKS_AT_MOST, ROUNDS = 10.0, 3
 SET_UPS = ((1, 12), (2, 6), (2, 2), (3, 1), (4, 3))
 """Processes and threads in each."""
 
@@ -67,12 +69,12 @@ class Watch:
     waits: dict[tuple[str, str], list[float]] = field(default_factory=lambda: defaultdict(list))
     errors: list[str] = field(default_factory=list)
 
+    def all_of(self, verb: str) -> list[float]:
+        return [took for key, each in self.waits.items() for took in each if key[0] == verb]
+
     def told(self) -> str:
         lines = [f"{len(self.errors)} errors"]
-        for name, verb in (("read", "GET"), ("write", "POST")):
-            lines.append(
-                f"{name:6} {spread([took for key, each in self.waits.items() for took in each if key[0] == verb])}"
-            )
+        lines += [f"{name:6} {spread(self.all_of(verb))}" for name, verb in (("read", "GET"), ("write", "POST"))]
         worst = sorted(self.waits, key=lambda key: -percentile(self.waits[key], 0.99))[:6]
         lines += [f"  {' '.join(key):32} {spread(self.waits[key])}" for key in worst]
         return "\n".join(lines + sorted(set(self.errors))[:20])
@@ -147,8 +149,8 @@ def hidden(page: str) -> dict[str, str]:
 class Person:
     """Somebody's day, in short."""
 
-    def __init__(self, number: int, port: int, watch: Watch, cookies: dict[str, str]) -> None:
-        self.drawn, self.watch = random.Random(number), watch
+    def __init__(self, number: int, port: int, watch: Watch, cookies: dict[str, str], thinks: float) -> None:
+        self.drawn, self.watch, self.thinks = random.Random(number), watch, thinks
         self.browser = Browser(port, watch)
         self.browser.cookies = dict(cookies)
         self.own, self.listed, self.typed = "", list[str](), {"kind": "gearbox", "maker": "Teskel"}
@@ -156,7 +158,7 @@ class Person:
     def work(self, until: float) -> None:
         try:
             while time.monotonic() < until:
-                time.sleep(self.drawn.uniform(0, THINKS_AT_MOST))
+                time.sleep(self.drawn.uniform(0, self.thinks))
                 self.write() if self.drawn.randrange(WRITES_EVERY) == 0 else self.read()
         except Exception as fault:  # whatever went wrong is an error that a person saw
             self.watch.errors.append(f"{type(fault).__name__}: {fault}")
@@ -187,16 +189,16 @@ def signed_in(port: int) -> list[dict[str, str]]:
     return cookies
 
 
-def crowd(port: int, people: int, seconds: float) -> Watch:
+def crowd(port: int, watch: Watch, *, people: int, seconds: float, thinks: float) -> None:
+    """Let so many people at it, and note what they wait for."""
     known = signed_in(port)
-    watch, until = Watch(), time.monotonic() + seconds
-    persons = [Person(number, port, watch, known[number % len(known)]) for number in range(people)]
+    until = time.monotonic() + seconds
+    persons = [Person(number, port, watch, known[number % len(known)], thinks) for number in range(people)]
     all_of_them = [threading.Thread(target=each.work, args=(until,)) for each in persons]
     for each in all_of_them:
         each.start()
     for each in all_of_them:
         each.join()
-    return watch
 
 
 def database(kind: str) -> AbstractContextManager[str]:
@@ -251,21 +253,33 @@ def main() -> int:
     parser.add_argument("kind", choices=["sqlite", "postgres"])
     parser.add_argument("--people", type=int, default=30)
     parser.add_argument("--seconds", type=float, default=300)
+    parser.add_argument("--thinks", type=float, default=THINKS_AT_MOST, help="seconds at most between two requests")
     parser.add_argument("--compare", action="store_true", help="threads against processes")
-    parser.add_argument("--processes", type=int, default=PROCESSES)
-    parser.add_argument("--threads", type=int, default=THREADS)
     chosen = parser.parse_args()
-    errors = 0
     with tempfile.TemporaryDirectory(prefix="load-") as folder, database(chosen.kind) as url:
         environment = settings_of(folder, url)
         made_demo(folder, environment)
-        for processes, threads in SET_UPS if chosen.compare else ((chosen.processes, chosen.threads),):
-            with served(environment, processes, threads) as port:
-                watch = crowd(port, chosen.people, chosen.seconds)
-            sized = f"{processes} × {threads} (processes × threads)"
-            print(f"{chosen.kind}, {sized}, {chosen.people} people, {chosen.seconds:.0f} s: {watch.told()}", flush=True)
-            errors += len(watch.errors)
-    return errors
+        watches = watched(chosen, environment)
+    print(f"{chosen.kind}, {chosen.people} people, {chosen.seconds:g} s, thinking up to {chosen.thinks:g} s")
+    for (processes, threads), watch in watches.items():
+        print(f"{processes} processes of {threads} threads: {watch.told()}")
+    return sum(len(watch.errors) for watch in watches.values())
+
+
+def watched(chosen: argparse.Namespace, environment: dict[str, str]) -> dict[tuple[int, int], Watch]:
+    """What was waited for with each set-up; compared ones take turns, so that a slow minute is no one's alone."""
+    watches = {each: Watch() for each in (SET_UPS if chosen.compare else ((PROCESSES, THREADS),))}
+    for _ in range(ROUNDS if chosen.compare else 1):
+        for each, watch in watches.items():
+            of_this_turn = Watch()
+            with served(environment, *each) as port:
+                crowd(port, of_this_turn, people=chosen.people, seconds=chosen.seconds, thinks=chosen.thinks)
+            if chosen.compare:
+                print(f"  in turn, {each[0]} × {each[1]}: {spread(of_this_turn.all_of('GET'))}", flush=True)
+            watch.errors += of_this_turn.errors
+            for key, waits in of_this_turn.waits.items():
+                watch.waits[key] += waits
+    return watches
 
 
 if __name__ == "__main__":

@@ -11,9 +11,10 @@ from gunicorn.app.base import BaseApplication
 from shop.serving.arrival import LONGEST_HEAD
 from shop.serving.request_log import gunicorn_logging
 
-PROCESSES, THREADS = 2, 6
-"""Two, for one process uses one core; six, so that a page that waits for the database holds up no other. Not yet
-measured against other set-ups on a quiet box: `python -m tests.load DATA --compare` does that."""
+PROCESSES = max(2, min(len(os.sched_getaffinity(0)), 4)) if hasattr(os, "sched_getaffinity") else 2
+"""One a core, for one process uses one core; never one alone, nor more memory than a small box has."""
+THREADS = 6
+"""So that a page that waits for the database holds up no other. `python -m tests.load sqlite --compare` compares."""
 KEEP_ALIVE = 2
 DRAINS_WITHIN = 25
 OPEN_SOCKETS = 2000
