@@ -211,3 +211,10 @@ def test_less_thread_than_a_full_nut_is_not_said_to_engage_enough(engagement: fl
     # ISO 898-2: nuts for the full load are at least 0.8 of the diameter high (from memory); M10: 8 mm.
     grip = 40 - engagement
     assert _solve(thread="M10", grip=[grip], washer=0, engagement=engagement).checks[0].verdict == verdict
+
+
+def test_a_hole_just_deep_enough_lacks_a_standard_length_and_no_depth() -> None:
+    with pytest.raises(BadInput) as refused:
+        _solve(grip=[22], hole_depth=17)
+    assert "No standard length fits" in refused.value.errors["hole_depth"]
+    assert LENGTH.revision == 2
