@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_least, not_known
+from specs.engine.checks import Check, at_least, not_known, open_where
 from specs.engine.units import LENGTH, RATIO, show
 from specs.standards.publications import Source
 
@@ -121,7 +121,9 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         ("Slip left inwards", found.slip_in_left, "at full bump"),
         ("Slip left outwards", found.slip_out_left, "at full droop"),
     ):
-        yield at_least(name, left, given.reserve, f"{where}, against the reserve wanted", LENGTH)
+        check = at_least(name, left, given.reserve, f"{where}, against the reserve wanted", LENGTH)
+        still = "the plunge was given as 0 both ways: measure it at full bump and full droop"
+        yield open_where(check, None if given.plunge_in or given.plunge_out else still)
     name = "Spline at full droop"
     if given.spline_diameter is None:
         yield not_known(name, "the diameter of the slip spline is not given")
@@ -226,7 +228,7 @@ CALCULATION = Calculation(
         Source("One and a half diameters of spline at full droop", "common practice, no source"),
     ),
     limits=("Lengths along the shaft's own line; the plunge is that of the whole suspension travel.",),
-    revision=2,
+    revision=3,
     not_checked=(
         "The spline's stress under its torque, and room round the shaft at full travel.",
         "How far the axle moves by wind-up under torque.",

@@ -164,3 +164,12 @@ def test_the_bar_shows_what_the_axle_sweeps_of_the_slip(
     assert [band.points[0][0] / 140, band.points[1][0] / 140] == pytest.approx(list(swept))
     mark = changes.get("slip_position", 0.5) * 140
     assert any(isinstance(s, Line) and s.start[0] == s.end[0] == mark for s in _picture(**changes).shapes)
+
+
+@pytest.mark.parametrize(("plunge", "verdict"), [((0, 0), "not known"), ((0.1, 0), "holds"), ((0, 0.1), "holds")])
+def test_an_axle_that_never_moves_is_not_believed(plunge: tuple[float, float], verdict: str) -> None:
+    checks = _solve(plunge_in=plunge[0], plunge_out=plunge[1]).checks
+    assert {check.verdict for check in checks if check.name.startswith("Slip left")} == {verdict}
+    short = _solve(plunge_in=0, plunge_out=0, reserve=1000).checks
+    assert {check.verdict for check in short if check.name.startswith("Slip left")} == {"fails"}
+    assert LENGTH.revision == 3
