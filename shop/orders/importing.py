@@ -24,13 +24,22 @@ from shop.base.sheets import CellError, SheetError, text_rows
 from shop.orders import refusals, rules
 from shop.orders.models import Order, Supplier
 
+
+def _demanded(words: str) -> dict[str, str]:
+    return {"required": words}
+
+
 COLUMNS: Mapping[str, forms.Field] = {
-    "supplier": forms.CharField(max_length=120),
-    "reference": forms.CharField(max_length=60),
-    "ordered_on": DayField(),
-    "part": forms.CharField(max_length=200),
-    "quantity": AmountField(min_value=Decimal("0.01"), max_digits=8, decimal_places=2),
-    "price": AmountField(min_value=0, max_digits=10, decimal_places=2),
+    "supplier": forms.CharField(max_length=120, error_messages=_demanded("Give the supplier's name.")),
+    "reference": forms.CharField(max_length=60, error_messages=_demanded("Give the supplier's reference.")),
+    "ordered_on": DayField(error_messages=_demanded("Give the day of the order.")),
+    "part": forms.CharField(max_length=200, error_messages=_demanded("Name the part.")),
+    "quantity": AmountField(
+        min_value=Decimal("0.01"), max_digits=8, decimal_places=2, error_messages=_demanded("Give how many.")
+    ),
+    "price": AmountField(
+        min_value=0, max_digits=10, decimal_places=2, error_messages=_demanded("Give the price each, 0 for none.")
+    ),
     "first_promised": DayField(required=False),
     "last_promised": DayField(required=False),
     "delivered_on": DayField(required=False),

@@ -100,6 +100,13 @@ def test_every_fault_of_every_row_is_told_at_once(buyer):
     assert [page.find(f"Row {row}, {column}:") > 0 for row, column in ((2, "quantity"), (4, "price"))] == [True] * 2
 
 
+def test_an_empty_cell_says_what_belongs_there(buyer):
+    page = collapsed(write(buyer, "supplier,reference,ordered_on,part,quantity,price\n,,,,,9\n"))
+    told = ("Give the supplier", "Give the day of the order", "Name the part", "Give how many")
+    assert all(words in page for words in told)
+    assert "This field is required" not in page
+
+
 class TestDaysInFiguresAlone:
     """11/12/2025 is 11 December to one office and 12 November to another."""
 
