@@ -57,6 +57,12 @@ def facts_of(kind: SheetKind, subject: Any, heading: Heading, system: System, to
     return freeze(kind.read(subject, heading, system, today))
 
 
+def why_deleted(subject: Any) -> str:
+    """Say why what a sheet is of, or the job that it belongs to, was deleted; "" while both are there."""
+    records: tuple[Any, ...] = (subject, getattr(subject, "job", None))
+    return next((str(one.deleted_reason) for one in records if getattr(one, "deleted_at", None)), "")
+
+
 def print_sheet(*, kind: SheetKind, subject: models.Model, person: Person, **given: Any) -> PrintedSheet:
     """Print a sheet of a record: its facts as they are now, kept with the PDF that was made of them.
 
@@ -81,6 +87,8 @@ def lay_out_sheet(
     that another device reaches.
     """
     require(person, "print.print")
+    if deleted := why_deleted(subject):
+        raise ValidationError(f"Nothing is printed of what was deleted: {deleted}.")
     if paper not in kind.papers:
         raise ValueError(f"There is no paper {paper!r} here.")
     heading = _heading(kind, subject, person, site, now)

@@ -9,7 +9,7 @@ from typing import Any, get_args
 
 from django.core.exceptions import ValidationError
 
-from shop.print.changes import facts_of
+from shop.print.changes import facts_of, why_deleted
 from shop.print.facts import Heading
 from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import PrintedSheet
@@ -40,8 +40,7 @@ def sheet_state(sheet: PrintedSheet, today: date) -> SheetState:
     if kind:
         same = PrintedSheet.objects.for_list().filter(kind=sheet.kind, **{kind.subject: sheet.subject})
         later = list(same.filter(pk__gt=sheet.pk))
-    deleted = getattr(sheet.subject, "deleted_reason", "")
-    if deleted:
+    if deleted := why_deleted(sheet.subject):
         return SheetState(sheet, kind, (), later, f"What it is of was deleted: {deleted}.")
     if kind is None:
         return SheetState(sheet, kind, (), later, "Sheets of this kind are not printed any more.")

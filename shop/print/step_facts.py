@@ -8,7 +8,6 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
-from django.core.exceptions import ValidationError
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
@@ -49,9 +48,7 @@ def read_step_card(step: Step, heading: Heading, system: System, today: date) ->
     steps = steps_of(job)
     numbers = {one.pk: at for at, one in enumerate(steps, start=1)}
     torques = read_torques(job, numbers, system)
-    own = next((one for one in steps if one.pk == step.pk), None)
-    if own is None:
-        raise ValidationError(f"This step was deleted: {step.deleted_reason}. No card of it is printed.")
+    own = next(one for one in steps if one.pk == step.pk)
     again = known.statuses[own.pk].state is StepState.CHECK
     facts = read_step(own, numbers, known, torques, guard_changes(steps)[own.pk], again)
     return StepCardFacts(

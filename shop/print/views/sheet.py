@@ -21,7 +21,7 @@ from shop.base.once import NoOnceToken, WrittenAlready, write_once, written_befo
 from shop.base.pages import own_page
 from shop.people.models import preferences_of
 from shop.plate.layout import NOT_A_PLATE
-from shop.print.changes import keep_sheet, lay_out_sheet
+from shop.print.changes import keep_sheet, lay_out_sheet, why_deleted
 from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import PrintedSheet
 from shop.print.sheet_state import sheet_state
@@ -112,7 +112,7 @@ def _print_once(request: HttpRequest, kind: SheetKind, subject: Any) -> str:
 def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """The PDF as it was printed, byte for byte; of what was deleted only the words that it was."""
     record = get_object_or_404(PrintedSheet.objects.for_subject(), pk=pk)
-    if getattr(record.subject, "deleted_at", None):
+    if why_deleted(record.subject):
         return _state_page(request, record, status=HTTPStatus.GONE)
     response = HttpResponse(bytes(record.pdf), content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{record.number}.pdf"'
@@ -129,6 +129,7 @@ def sheet_by_number(request: HttpRequest, number: str) -> HttpResponse:
 def _state_page(request: HttpRequest, record: PrintedSheet, status: int = HTTPStatus.OK) -> HttpResponse:
     state = sheet_state(record, timezone.localdate())
     context = {"title": f"Sheet {record.number}", "state": state, "sheet": record, "subject": record.subject}
+    context["deleted"] = why_deleted(record.subject)
     return render(request, "print/sheet_by_number.html", context, status=status)
 
 

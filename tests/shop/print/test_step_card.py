@@ -3,6 +3,7 @@
 import pytest
 from django.utils import timezone
 
+from shop.print.models import PrintedSheet
 from tests.factories.jobs import make_job, make_job_torque, make_part_need, make_step, make_step_need
 from tests.factories.measuring import make_component, make_pattern, make_torque_spec
 from tests.factories.print import make_printed
@@ -94,7 +95,9 @@ def test_a_step_to_be_looked_at_again_says_why(step, people):
 def test_a_deleted_step_has_no_card(fitter, step, people):
     step.deleted_at, step.deleted_by, step.deleted_reason = timezone.now(), people["owner"], "twice"
     step.save()
-    assert "This step was deleted: twice." in collapsed(press(fitter, f"/print/new/step-card/{step.pk}/", paper="A4"))
+    assert "Nothing is printed of what was deleted: twice." in collapsed(
+        press(fitter, f"/print/new/step-card/{step.pk}/", paper="A4")
+    )
 
 
 def test_the_steps_page_leads_to_it(fitter, step):
@@ -131,3 +134,14 @@ def test_a_card_that_waits_for_much_is_still_one_sheet(step):
     pdf = card_of(step)
     assert len(reader(pdf).pages) == 1
     assert "and 77 more" in text_of(pdf)
+
+
+def test_nothing_is_printed_of_what_was_deleted_nor_of_a_step_of_it(fitter, owner):
+    step = make_step()
+    card = make_printed("step-card", step)
+    press(owner, f"/jobs/{step.job_id}/delete/", reason="entered twice")
+    for address in (f"/print/new/step-card/{step.pk}/", f"/print/new/job-card/{step.job_id}/"):
+        refused = press(fitter, address, paper="A4")
+        assert "Nothing is printed of what was deleted: entered twice." in collapsed(refused)
+    assert fitter.get(card.get_absolute_url()).status_code == 410
+    assert PrintedSheet.objects.get() == card
