@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.core.signals import request_finished
 from django.db.models.signals import post_migrate
 
 
@@ -10,5 +11,7 @@ class BaseConfig(AppConfig):
 
     def ready(self) -> None:
         from shop.base.trigrams import prepare
+        from shop.base.unchanged import write_back
 
+        request_finished.connect(write_back, dispatch_uid="base.write_back")
         post_migrate.connect(prepare, sender=self, dispatch_uid="base.prepare_trigrams")

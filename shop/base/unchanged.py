@@ -17,6 +17,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Callable, Hashable
+from contextlib import suppress
 from functools import wraps
 from itertools import count
 from pathlib import Path
@@ -99,6 +100,7 @@ class _Watch:
         self.opened = self._inode()
         self._connection = sqlite3.connect(f"{file.as_uri()}?mode=rw", uri=True, check_same_thread=False)
         self._connection.isolation_level = None
+        self._written: Hashable = None
         self.version()
         if self.opened != self._inode():
             raise FileNotFoundError(f"{file} was replaced while it was opened")
@@ -115,6 +117,16 @@ class _Watch:
         with self._lock:
             (counted,) = self._connection.execute("PRAGMA data_version").fetchone()
         return self.process, self.number, counted
+
+    def write_back(self) -> None:
+        """Bring what others committed from the log into the file, where that is not done; waits for nobody."""
+        now = self.version()
+        if now == self._written:
+            return
+        with self._lock:
+            _, logged, brought = self._connection.execute("PRAGMA wal_checkpoint(PASSIVE)").fetchone()
+        if logged == brought:
+            self._written = now
 
 
 _KEPT = _Kept()
@@ -135,3 +147,15 @@ def _watched(name: str) -> Hashable | None:
         return watch.version()
     except (OSError, sqlite3.Error):
         return None  # No file yet, or one that is being put in its place: nothing is kept.
+
+
+def write_back(**_: object) -> None:
+    """After a request, see to it that the file of the database holds everything by itself.
+
+    SQLite does so when its last connection is closed, and the one that watches never is. Whoever takes that one file
+    for a copy, as nobody should, still has all of it.
+    """
+    for watch in tuple(_watches.values()):
+        with suppress(OSError, sqlite3.Error):  # The log still holds it, and the next request tries again.
+            if watch.process == os.getpid() and watch.is_current:
+                watch.write_back()

@@ -1,6 +1,7 @@
 """What is kept is today's: whoever writes, however he writes, the next reader works it out again."""
 
 import os
+import shutil
 import sqlite3
 from threading import Barrier, Thread
 
@@ -110,6 +111,17 @@ def test_another_file_in_its_place_is_another_database(names, tmp_path, monkeypa
     assert mark() != before
     file.unlink()
     assert mark() is None
+
+
+@pytest.mark.skipif(not ON_SQLITE, reason="a database is one file on SQLite only")
+def test_after_a_request_the_one_file_holds_everything_although_it_is_watched(tmp_path, client):
+    mark()
+    make_component(name="written last")
+    client.get("/people/sign-in/")
+    copy = shutil.copy(connection.settings_dict["NAME"], tmp_path / "only-this.sqlite3")
+    with sqlite3.connect(copy) as found:
+        assert found.execute("SELECT name FROM specs_component").fetchall() == [("written last",)]
+    found.close()
 
 
 @pytest.mark.skipif(not ON_SQLITE, reason="a connection is watched on SQLite only")
