@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import DESK, PHONE
+from tests.pdfs import reader
 
 SIZES = {"desk": DESK, "phone": PHONE}
 Open = Callable[..., Page]
@@ -81,3 +82,7 @@ def test_paper_carries_the_table_the_title_block_and_the_code(open_page: Open) -
     expect(page.get_by_role("table")).to_be_visible()
     expect(page.locator(".titleblock")).to_be_visible()
     expect(page.get_by_text("These rows as CSV")).to_be_hidden()
+    pressed = page.locator("a[href*='/new/'], a[href$='/delete/'], form[method=post] button")
+    assert pressed.count()
+    assert not any(one.is_visible() for one in pressed.all())
+    assert len(reader(pdf).pages) == 1
