@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.pages import create_page
+from shop.base.records import find_current
 from shop.jobs.models import Job
 from shop.orders import outbox
 from shop.orders.forms.talks import LetterForm
@@ -31,7 +32,7 @@ class CustomerLetterForm(LetterForm):
 @edits("print.write")
 def customer_letter_new(request: SignedIn, pk: int) -> HttpResponse:
     """Draft a letter to the job's customer, edit it, send or print it."""
-    job = get_object_or_404(Job.objects.active().select_related("vehicle__customer"), pk=pk)
+    job = find_current(Job.objects.select_related("vehicle__customer"), pk)
     today, about = timezone.localdate(), request.GET.get("about", "")
 
     def save(form: CustomerLetterForm) -> CustomerLetter:
