@@ -15,6 +15,7 @@ from shop.jobs.pieces import Pieces, pieces_of, why_other_pieces
 from shop.jobs.rules import WHOLE_JOB
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, asked_of
 from shop.torque.text import torque_text
+from specs.models import TorqueSpec
 
 # By the key of the JobTorque.
 Specified = Mapping[int, SpecifiedTorque | NoTorque]
@@ -38,7 +39,7 @@ def why_signed_again(
         return sign_off.check_again
     if cause := present and _other_pieces(sign_off, present):
         return cause
-    if sign_off.torque and sign_off.asked and sign_off.asked != asked_of(sign_off.torque.torque_spec):
+    if sign_off.torque and sign_off.asked and _asked_otherwise(sign_off.asked, sign_off.torque.torque_spec):
         return "what is asked of the fasteners changed"
     if isinstance(specified, NoTorque):
         return f"it has no approved torque any more: {specified.why}"
@@ -49,6 +50,12 @@ def why_signed_again(
     return (
         f"the specified torque changed from {torque_text(sign_off.specified_value)} to {torque_text(specified.torque)}"
     )
+
+
+def _asked_otherwise(kept: Mapping[str, Any], spec: TorqueSpec) -> bool:
+    """Whether a spec asks for something else than what was kept with a signature; older ones kept no place."""
+    now = asked_of(spec)
+    return any(now.get(name) != value for name, value in kept.items())
 
 
 def _other_pieces(sign_off: SignOff, present: Present) -> str:

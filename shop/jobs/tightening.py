@@ -67,7 +67,8 @@ def asked_of(spec: TorqueSpec) -> dict[str, Any]:
     """What a torque spec asks of its fasteners besides the figure, as it is kept with a signature."""
     names = ("thread", "grade", "head", "count", "condition", "single_use", "tightening_order")
     stages = [[stage["kind"], stage["value"]] for stage in spec.stages]
-    return {**{name: str(getattr(spec, name)) for name in names}, "stages": stages}
+    place = " ".join(spec.place.casefold().split())
+    return {**{name: str(getattr(spec, name)) for name in names}, "stages": stages, "place": place}
 
 
 def off_by(value: float, specified: float) -> float:

@@ -55,12 +55,18 @@ def weaken_job(job: Job, *, what: str, person: User, reason: str) -> None:
 
 
 def refuse_weaker(*, before: Step | TemplateStep, after: Step | TemplateStep, person: User, reason: str) -> None:
-    """Refuse a changed hazard, or changed cautions of a guarded step, but from the owner with a reason."""
+    """Refuse a changed hazard, or changed cautions and lines taken out of how a guarded step is done, but from the
+    owner with a reason.
+    """
     changed = []
     if before.hazard != after.hazard:
         changed.append(f"“{before}”: {before.hazard_text or 'nothing dangerous'} → {after.hazard_text or 'nothing'}")
     if before.is_guarded and before.cautions.split() != after.cautions.split():
         changed.append(f"cautions of “{before}”, before: {' '.join(before.cautions.split())}")
+    kept = {" ".join(line.split()) for line in after.text.splitlines()}
+    gone = [line for line in map(str.strip, before.text.splitlines()) if line and " ".join(line.split()) not in kept]
+    if before.is_guarded and gone:
+        changed.append(f"taken out of how “{before}” is done: {' '.join(gone)}")
     if changed:
         weaken(after, what="; ".join(changed), person=person, reason=reason)
 

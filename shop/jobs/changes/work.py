@@ -84,6 +84,8 @@ def finish(
     if step.is_finished:
         return step
     _refuse_closed(step)
+    if step.is_guarded and not step.time_entries.counted().exclude(hours=0).exists():
+        raise ValidationError(f"Nobody has worked on “{step}” yet. Start it first.")
     points = open_points(step, timezone.localdate(now))
     if points.bad:
         raise ValidationError(f"“{step}” stays open: {'; '.join(points.bad)}.")

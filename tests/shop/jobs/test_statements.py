@@ -5,14 +5,14 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
-from django.core.exceptions import ValidationError
+from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
 from shop.base.records import save_as
 from shop.base.undo import undo_deletion
 from shop.jobs.changes.approvals import approve, delete_regulated
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
-from shop.jobs.changes.steps import add_check, delete_step, mark_here
+from shop.jobs.changes.steps import add_check, delete_step, mark_here, save_step
 from shop.jobs.changes.torques import accept_doubt
 from shop.jobs.changes.work import correct_hours, finish, reopen, start
 from shop.jobs.models import JobTorque, Step
@@ -198,3 +198,35 @@ def test_nothing_is_offered_to_be_signed_in_a_step_that_waits(fitter, people):
     page = collapsed(fitter.get(step.get_absolute_url()))
     assert "/sign/" in page
     assert "/check/?check=" in page
+
+
+def test_a_drive_that_nobody_began_is_not_finished(people):
+    step = make_step(hazard="drives")
+    with pytest.raises(ValidationError, match="Nobody has worked on"):
+        finish(step, person=people["fitter"], now=now())
+    start(step, person=people["fitter"], now=now())
+    assert finish(step, person=people["fitter"], now=now()).is_finished
+
+
+def test_a_signature_does_not_go_on_to_another_place(people):
+    step = make_begun_step()
+    torque = make_job_torque(step=step)
+    confirm_sign_off(tighten(torque, people["fitter"]), person=people["machinist"], now=now())
+    finish(step, person=people["fitter"], now=now())
+    torque.torque_spec.place = "Bellhousing  to plate"
+    save_as(torque.torque_spec, person=people["fitter"])
+    assert words(step) == "done"
+    torque.torque_spec.place = "flywheel to crank"
+    save_as(torque.torque_spec, person=people["fitter"])
+    assert "what is asked of the fasteners changed" in words(step)
+
+
+def test_how_a_guarded_step_is_done_loses_no_line_without_the_owner(people):
+    step = make_step(hazard="runs", text="Fuel disabled.\nOne person in the seat.")
+    step.text = "Fuel disabled.\nOne person in the seat.\nListen."
+    step = save_step(step, person=people["fitter"])
+    step.text = "Listen."
+    with pytest.raises(PermissionDenied):
+        save_step(step, person=people["fitter"])
+    save_step(step, person=people["owner"], reason="written twice")
+    assert "Fuel disabled. One person in the seat." in step.guard_changes.get().what
