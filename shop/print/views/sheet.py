@@ -113,7 +113,7 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """The PDF as it was printed, byte for byte; of what was deleted only the words that it was."""
     record = get_object_or_404(PrintedSheet.objects.for_subject(), pk=pk)
     if why_deleted(record.subject):
-        return _state_page(request, record, status=HTTPStatus.GONE)
+        return _sheet_by_number(request, record, status=HTTPStatus.GONE)
     response = HttpResponse(bytes(record.pdf), content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{record.number}.pdf"'
     response["ETag"] = f'"{record.sha256}"'
@@ -123,10 +123,10 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
 @reads("print.read")
 def sheet_by_number(request: HttpRequest, number: str) -> HttpResponse:
     """Where the code on a sheet leads: whether it is current, what changed since, and to what it is of."""
-    return _state_page(request, get_object_or_404(PrintedSheet.objects.for_subject(), number=number))
+    return _sheet_by_number(request, get_object_or_404(PrintedSheet.objects.for_subject(), number=number))
 
 
-def _state_page(request: HttpRequest, record: PrintedSheet, status: int = HTTPStatus.OK) -> HttpResponse:
+def _sheet_by_number(request: HttpRequest, record: PrintedSheet, status: int = HTTPStatus.OK) -> HttpResponse:
     state = sheet_state(record, timezone.localdate())
     context = {"title": f"Sheet {record.number}", "state": state, "sheet": record, "subject": record.subject}
     context["deleted"] = why_deleted(record.subject)
