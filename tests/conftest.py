@@ -2,11 +2,13 @@
 
 import secrets
 from collections.abc import Callable, Iterator
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.conf import settings
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.auth.models import User
 from django.db import transaction
 from django.test import Client, override_settings
@@ -25,6 +27,29 @@ def pytest_configure(config: pytest.Config) -> None:
     """Draw one seed for every property of this run, here and in CI, so that each run tries other examples."""
     if config.option.hypothesis_seed is None:
         config.option.hypothesis_seed = str(secrets.randbelow(2**32))
+
+
+# These start programs of their own, make the demo, or hold most tests: last, they would leave a worker without work.
+LONG = (
+    *("upgrade", "power_cut", "hammer", "test_postgres.py", "test_walk.py", "test_access.py"),
+    *("shop/management", "shop/copies", "shop/serving", "shop/demo"),
+)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Where workers share the files, give out the longest first, and last those that empty the database."""
+    if not hasattr(config, "workerinput"):
+        return
+    long = tuple(str(Path(__file__).parent / name) for name in LONG)
+    emptying = {item.path for item in items if _empties_the_database(item)}
+    items.sort(key=lambda item: 2 if item.path in emptying else not str(item.path).startswith(long))
+
+
+def _empties_the_database(item: pytest.Item) -> bool:
+    marker = item.get_closest_marker("django_db")
+    asked = {"transactional_db", "live_server"} & set(getattr(item, "fixturenames", ()))
+    return bool(asked) or bool(marker and marker.kwargs.get("transaction"))
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
@@ -74,6 +99,18 @@ def own_databases(settings: Any, django_db_blocker: Any) -> Iterator[None]:
         yield
 
 
+def signed_in(person: User) -> Client:
+    """A browser with that person's session; signing in, with all that it records, costs six times as much."""
+    session = import_module(settings.SESSION_ENGINE).SessionStore()
+    session[SESSION_KEY] = str(person.pk)
+    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
+    session[HASH_SESSION_KEY] = person.get_session_auth_hash()
+    session.create()
+    client = Client()
+    client.cookies[settings.SESSION_COOKIE_NAME] = session.session_key
+    return client
+
+
 @pytest.fixture
 def people(db: None) -> dict[str, User]:
     """One person a role: people["fitter"]."""
@@ -85,9 +122,7 @@ def sign_in(people: dict[str, User]) -> Callable[[str], Client]:
     """A browser in which somebody of that role is signed in: sign_in("buyer").get(...)."""
 
     def as_role(role: str) -> Client:
-        client = Client()
-        client.force_login(people[role])
-        return client
+        return signed_in(people[role])
 
     return as_role
 

@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 from tests.addresses import Address
 from tests.walk import ADDRESSES, EVERYTHING, TOO_LARGE, Walk, field_names, undrafted
 
-pytestmark = [pytest.mark.django_db, pytest.mark.xdist_group("walk")]
+pytestmark = pytest.mark.django_db
 
 EVERY = pytest.mark.parametrize("address", ADDRESSES, ids=[address.name for address in ADDRESSES])
 PLAIN = [address for address in ADDRESSES if not address.parts and "GET" in address.methods]

@@ -49,7 +49,6 @@ def recorded(tmp_path_factory: pytest.TempPathFactory) -> tuple[Disk, list[Event
         pytest.fail(str(lack)) if lacking else pytest.skip(str(lack))
 
 
-@pytest.mark.xdist_group("power-cut")
 def test_nothing_is_lost_that_was_answered(recorded: tuple[Disk, list[Event]]) -> None:
     found = after(*recorded, seed=random.SystemRandom().randrange(2**32))
     assert found.faults == []
@@ -58,7 +57,6 @@ def test_nothing_is_lost_that_was_answered(recorded: tuple[Disk, list[Event]]) -
     assert found.files > 0
 
 
-@pytest.mark.xdist_group("power-cut")
 @pytest.mark.parametrize("name", ["data/shop.sqlite3-wal", "data/files/"])
 def test_without_the_syncs_it_is_seen_to_be_lost(recorded: tuple[Disk, list[Event]], name: str) -> None:
     """The command can fail: a site that does not sync its log, or its papers, loses."""

@@ -27,7 +27,7 @@ ROOT = Path(__file__).parents[2]
 DOCUMENT = "orders/fdbab880fbae7b487851e1c63939b97e.pdf"
 NOW = datetime(2026, 11, 25, 2, 0, tzinfo=UTC)
 
-pytestmark = [pytest.mark.xdist_group("there-and-back"), pytest.mark.usefixtures("own_databases")]
+pytestmark = pytest.mark.usefixtures("own_databases")
 
 
 def shop_at(folder: Path, url: str = "") -> Site:

@@ -1,11 +1,8 @@
 """A copy made while people write comes back equal; fifty are made by `python -m tests.copies_under_load 50`."""
 
-import pytest
-
 from tests.copies_under_load import main
 
 
-@pytest.mark.xdist_group("under-load")
 def test_copies_under_load_are_equal() -> None:
     equal, answers, faults = main(3)
     assert faults == []

@@ -35,7 +35,6 @@ def demo(*options: str) -> str:
     return out.getvalue()
 
 
-@pytest.mark.xdist_group("demo")
 class TestTheDemoBesideARealPerson(TestCase):
     """One class and one worker, so that the demo, which takes long to make, is made once for all its tests."""
 
