@@ -13,7 +13,7 @@ from shop.orders.models import Chase
 
 
 @dataclass(frozen=True)
-class Said:
+class TalkEntry:
     """One thing said: on which day, how, by whom; a chase, or the dates that a supplier gave, with the words used."""
 
     on: date
@@ -24,13 +24,13 @@ class Said:
     words: str = ""
 
 
-def talk(chases: Iterable[Chase], lines: Iterable[ShownLine]) -> list[Said]:
+def talk(chases: Iterable[Chase], lines: Iterable[ShownLine]) -> list[TalkEntry]:
     """Everything said about an order, the latest first; several lines dated in one breath are one entry."""
-    asked = [Said(chase.on, chase.how_words, person_name(chase.person), chase=chase) for chase in chases]
+    asked = [TalkEntry(chase.on, chase.how_words, person_name(chase.person), chase=chase) for chase in chases]
     return sorted([*asked, *_dates(lines)], key=lambda said: said.on, reverse=True)
 
 
-def _dates(lines: Iterable[ShownLine]) -> list[Said]:
+def _dates(lines: Iterable[ShownLine]) -> list[TalkEntry]:
     given: dict[tuple[date, str, str, str], list[str]] = {}
     for line in lines:
         standing = [shown for shown in line.promises if shown.number]
@@ -39,4 +39,4 @@ def _dates(lines: Iterable[ShownLine]) -> list[Said]:
             key = (promise.given_on, promise.how_words, promise.said_by, promise.words)
             was = f", was {before.words}" if before else ""
             given.setdefault(key, []).append(f"{line.line.what}: {now.words}{was}")  # type: ignore[union-attr]
-    return [Said(on, how, by, dates=tuple(dates), words=words) for (on, how, by, words), dates in given.items()]
+    return [TalkEntry(on, how, by, dates=tuple(dates), words=words) for (on, how, by, words), dates in given.items()]

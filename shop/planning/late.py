@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.db.models import BooleanField, Case, IntegerField, Value, When
 
 from shop.base.unchanged import while_unchanged
-from shop.jobs.standing import EveryJob
 from shop.orders.held_up import Held, holds
 from shop.orders.models import OrderLine
-from shop.planning.inputs import ShopForecast, read_shop
 
-ReadShop = Callable[[date, int], ShopForecast]
+if TYPE_CHECKING:
+    from shop.jobs.standing import EveryJob
+    from shop.planning.inputs import ShopForecast
+
+    ReadShop = Callable[[date, int], ShopForecast]
+    ReadEvery = Callable[..., ShopForecast]
 
 DRAWS = 300
 """Fewer draws than a forecast page: the list needs an order, and one forecast for each line."""
@@ -64,14 +67,14 @@ def late_lines(today: date, read: ReadShop) -> tuple[list[OrderLine], dict[int, 
 
 
 @while_unchanged
-def late_today(today: date, every: EveryJob) -> tuple[list[OrderLine], dict[int, Held]]:
+def late_today(today: date, every: EveryJob, read_shop: ReadEvery) -> tuple[list[OrderLine], dict[int, Held]]:
     """Return `late_lines` of the shop that was read for what rests on every job; only the draws are fewer."""
     return late_lines(today, lambda on, draws: read_shop(on, every=every).drawn(draws))
 
 
-def late_rows(today: date, every: EveryJob) -> tuple[Any, dict[int, Held]]:
+def late_rows(today: date, every: EveryJob, read_shop: ReadEvery) -> tuple[Any, dict[int, Held]]:
     """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
-    lines, held = late_today(today, every)
+    lines, held = late_today(today, every, read_shop)
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
     rows = OrderLine.objects.overdue(today).with_story()
     return rows.annotate(

@@ -54,7 +54,7 @@ def _shop(reader: Viewer) -> ShopForecast:
 
 
 def _late_lines(reader: Viewer) -> tuple[list[OrderLine], dict[int, Held]]:
-    return late_today(reader.today, reader.once(every_job))
+    return late_today(reader.today, reader.once(every_job), read_shop)
 
 
 def late_for_the_office(reader: Viewer) -> Block:

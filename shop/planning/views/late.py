@@ -9,6 +9,7 @@ from shop.base.access import SignedIn, reads
 from shop.base.lists import list_page
 from shop.jobs.standing import every_job
 from shop.planning.filters import LateFilters
+from shop.planning.inputs import read_shop
 from shop.planning.late import late_rows
 from shop.planning.tables import LateLines
 
@@ -17,7 +18,7 @@ from shop.planning.tables import LateLines
 def late(request: SignedIn) -> HttpResponse:
     """Every overdue line, first what costs a job most."""
     today = timezone.localdate()
-    rows, held = late_rows(today, every_job(today))
+    rows, held = late_rows(today, every_job(today), read_shop)
     return list_page(
         request,
         title="Late parts",
