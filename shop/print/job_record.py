@@ -10,7 +10,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable
 
 from shop.print.card_facts import DimensionFacts, JobFacts, WorksheetFacts
-from shop.print.layout import bullets, framed, gap, heading, table
+from shop.print.layout import heading, table
 from shop.print.safety import ALSO, NOT_CHECKED
 from shop.print.text import noted, sentence, words
 from shop.print.torque_rows import listed_rows
@@ -151,9 +151,8 @@ def _lessons(facts: JobFacts) -> Iterator[Flowable]:
 def _safety(facts: JobFacts) -> Iterator[Flowable]:
     yield CondPageBreak(30 * mm)
     yield _section("The usual cautions, beside those on sheet 1")
-    yield from bullets(ALSO, "dense")
-    yield gap(1 * mm)
-    yield framed([words(NOT_CHECKED, "dense", "What was not checked: ")])
+    yield from (words(one, "dense", "– ") for one in ALSO)
+    yield words(NOT_CHECKED, "dense-strong", "What was not checked: ")
 
 
 record_parts: tuple[Callable[[JobFacts], Iterator[Flowable]], ...] = (
