@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
@@ -20,7 +21,11 @@ from shop.jobs.standing import listed
 from shop.orders.letter import Letter, answer_by, letter_day, letter_text, text_table, weekday_of
 from shop.orders.models import OrderLine
 from shop.planning.forecast_text import ShownFinish, show_finishes
-from shop.planning.inputs import read_shop
+
+if TYPE_CHECKING:
+    from shop.planning.inputs import ShopForecast
+
+    ReadShop = Callable[[date], ShopForecast]
 
 MOST_STEPS = 40
 # Common practice, no source: what a customer is told who drives away a vehicle whose driveline was apart.
@@ -37,16 +42,16 @@ class CustomerLetterKind:
 
     about: str
     title: str
-    write: Callable[[Job, str, date], Letter]
+    write: Callable[[Job, str, date, ReadShop], Letter]
 
 
-def draft_customer_letter(job: Job, about: str, person: Person, today: date) -> Letter:
+def draft_customer_letter(job: Job, about: str, person: Person, today: date, read_shop: ReadShop) -> Letter:
     """Draft the letter of that kind. Raises ValidationError where the record does not bear it out."""
     kind = next((kind for kind in CUSTOMER_LETTERS if kind.about == about), CUSTOMER_LETTERS[0])
-    return kind.write(job, f"{person_name(person)}\n{settings.SHOP_NAME}", today)
+    return kind.write(job, f"{person_name(person)}\n{settings.SHOP_NAME}", today, read_shop)
 
 
-def _delay(job: Job, signed: str, today: date) -> Letter:
+def _delay(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
     if _state_of(job).is_done:
         raise ValidationError(f"{job} is done: there is no delay to tell of.")
     reading = read_shop(today)
@@ -89,7 +94,7 @@ def _days(line: OrderLine) -> tuple[str, str, str]:
     return line.what, letter_day(first) if first else "no day", letter_day(last) if last else "no day"
 
 
-def _ready(job: Job, signed: str, today: date) -> Letter:
+def _ready(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
     state = _state_of(job)
     if not state.is_done:
         raise ValidationError(f"{job} is not done ({state.words}): nobody is told that the vehicle is ready.")

@@ -16,6 +16,7 @@ from shop.orders import outbox
 from shop.orders.forms.talks import LetterForm
 from shop.orders.letter import Letter
 from shop.people.models import preferences_of
+from shop.planning.inputs import read_shop
 from shop.print.changes import write_to_customer
 from shop.print.customer_draft import CUSTOMER_LETTERS, draft_customer_letter
 from shop.print.letter_facts import read_customer_letter
@@ -36,13 +37,15 @@ def customer_letter_new(request: SignedIn, pk: int) -> HttpResponse:
     today, about = timezone.localdate(), request.GET.get("about", "")
 
     def save(form: CustomerLetterForm) -> CustomerLetter:
-        draft_customer_letter(job, about, request.user, today)  # what there was to write about may be over meanwhile
+        draft_customer_letter(
+            job, about, request.user, today, read_shop
+        )  # what there was to write about may be over meanwhile
         data = dict(form.cleaned_data)
         by_mail = data.pop("way") == LetterForm.MAIL
         return write_to_customer(job, by_mail=by_mail, **data, person=request.user, today=today)
 
     try:
-        written = draft_customer_letter(job, about, request.user, today)
+        written = draft_customer_letter(job, about, request.user, today, read_shop)
     except ValidationError as nothing:
         if request.method != "POST":
             error(request, nothing.messages[0])
