@@ -68,6 +68,11 @@ class PrintedSheet(models.Model):
         return reverse("print:sheet", args=[self.pk])
 
     @property
+    def status_address(self) -> str:
+        """Where its code leads: whether it is current, then the sheet itself."""
+        return reverse("s:number", args=[self.number])
+
+    @property
     def subject(self) -> models.Model:
         """The record that the sheet is of."""
         return self.job or self.worksheet or self.component or self.step or self.vehicle  # type: ignore[return-value]

@@ -10,5 +10,6 @@ SEARCHED = [
         numbers=lambda sheet: (sheet.number,),
         note=lambda sheet: f"printed {sheet.at:%-d %b %Y}",
         read=lambda rows: rows.defer("pdf", "facts"),
+        address=lambda sheet: sheet.status_address,
     ),
 ]

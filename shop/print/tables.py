@@ -11,7 +11,8 @@ from shop.print.models import PrintedSheet
 class PrintedSheets(Table):
     """Each printed sheet: what, of what, by whom, when."""
 
-    number = Column(linkify=True)
+    # To what is current of it: an old sheet opened from a list would be worked from.
+    number = Column(linkify=lambda record: record.status_address)
     at = MomentColumn(verbose_name="Printed")
     person = Column(order_by=("person__last_name", "person__first_name"), verbose_name="By")
     empty = "Nothing was printed yet. Cards are printed from the page of a job, a worksheet or a component."

@@ -112,6 +112,14 @@ def test_a_sheet_says_what_changed_since_it_was_printed(fitter):
     assert "Steps 2 Bleed the clutch" in said
 
 
+def test_lists_and_search_lead_to_what_is_current_before_the_sheet(fitter):
+    sheet = make_printed("job-card", make_job())
+    for page in ("/print/", f"/search/?q={sheet.number}", f"/print/new/job-card/{sheet.job_id}/"):
+        said = collapsed(fitter.get(page))
+        assert f'href="/s/{sheet.number}/"' in said
+        assert f'href="{sheet.get_absolute_url()}"' not in said
+
+
 def test_a_sheet_that_was_printed_again_is_not_current(fitter):
     job = make_job()
     first, second = make_printed("job-card", job), make_printed("job-card", job)
