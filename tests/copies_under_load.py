@@ -9,6 +9,7 @@ import sqlite3
 import sys
 import tempfile
 import threading
+import time
 import zipfile
 from contextlib import closing
 from datetime import UTC, datetime
@@ -25,6 +26,7 @@ def main(number: int) -> tuple[int, int, list[str]]:
         folder, stop = Path(place).resolve(), threading.Event()
         with served(port := free_port(), made_site(folder)) as site, at_work(site, folder / ANSWERS, 10**9, stop):
             assert str(port) in site
+            wait_for(folder / ANSWERS)
             try:
                 for at in range(number):
                     faults += [f"copy {at}: {one}" for one in one_copy(folder)]
@@ -32,6 +34,13 @@ def main(number: int) -> tuple[int, int, list[str]]:
                 stop.set()
         answers = len((folder / ANSWERS).read_text().splitlines())
     return number - len({fault.partition(":")[0] for fault in faults}), answers, faults
+
+
+def wait_for(answers: Path, seconds: float = 60) -> None:
+    """Wait until people are at work: copies of an idle site would prove nothing."""
+    until = time.monotonic() + seconds
+    while not (answers.exists() and answers.read_text()) and time.monotonic() < until:
+        time.sleep(0.1)
 
 
 def one_copy(folder: Path) -> list[str]:

@@ -39,6 +39,8 @@ EXCEPTIONS = {
     **{("home:interrupted", "POST", role): "302" for role in ROLES},
     **{("home:interrupted", "GET", role): "302" for role in ROLES if role != "owner"},  # another person's
     ("home:undo", "POST", "machinist"): "403",  # the kind of record decides
+    # Sent without its token: the page again, with the note that was typed.
+    **{("worksheets:worksheet-accept", "POST", role): "200" for role in ("owner", "fitter", "machinist")},
     **{("home:icon", "GET", role): "302" for role in ROLES},
     **{("people:sign-in", method, role): "302" for method in ("GET", "POST") for role in ROLES},
     **{("people:sign-out", "POST", role): "sign-in" for role in ROLES},

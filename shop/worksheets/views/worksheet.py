@@ -61,10 +61,8 @@ def worksheets_changed(request: HttpRequest) -> HttpResponse:
 @reads()
 def worksheet(request: HttpRequest, pk: int) -> HttpResponse:
     """One worksheet: today's result beside the accepted one, what moved it, the working."""
-    found = states_today((pk,), timezone.localdate())
-    if pk not in found:
-        raise Http404(f"There is no worksheet {pk}.")
-    return _page(request, found[pk])
+    key = get_object_or_404(Worksheet.objects.only("pk"), pk=pk).pk
+    return _page(request, states_today((key,), timezone.localdate())[key])
 
 
 def _page(
