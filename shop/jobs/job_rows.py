@@ -120,12 +120,22 @@ def check_rows(states: Iterable[Any]) -> list[Row]:
     return [_check(state) for state in states]
 
 
+def _why_unsure(status: Any) -> str:
+    """The worst that keeps a worksheet from plainly holding, whoever accepted it."""
+    words = (
+        (status.failing, "a check fails"),
+        (status.doubts, "readings are in doubt"),
+        (status.unknown, "something is not known"),
+        (status.in_doubt, "too close to call"),
+    )
+    return next((said for found, said in words if found), "")
+
+
 def _check(state: Any) -> Row:
     status, at = state.status, state.worksheet.get_absolute_url()
     bad = status.failing or status.out_of_date
-    close = "readings are in doubt" if status.doubts else "too close to call" if status.in_doubt else ""
-    word = "a check fails" if status.failing else close
-    open_still = bad or status.in_doubt or status.doubts or not state.accepted
-    note = " · ".join(filter(None, [str(status.state), word]))
-    mark = "check" if bad or status.in_doubt or status.doubts else "waiting" if not state.accepted else "done"
+    unsure = status.in_doubt or status.doubts or status.unknown
+    open_still = bad or unsure or not state.accepted
+    note = " · ".join(filter(None, [str(status.state), _why_unsure(status)]))
+    mark = "check" if bad or unsure else "waiting" if not state.accepted else "done"
     return Row(mark, state.worksheet.title, at, note, red=bool(bad), act="Review" if open_still else "", to=at)

@@ -8,9 +8,11 @@ from shop.jobs.changes.proof import Statement, sign_tightened
 from shop.jobs.changes.steps import add_worksheet_need
 from shop.jobs.changes.torques import accept_doubt, tie_torque
 from shop.jobs.changes.work import finish
+from shop.jobs.job_rows import check_rows
 from shop.jobs.models import JobTorque
 from shop.jobs.network import network, networks
 from shop.jobs.specified_torque import specified_torque
+from shop.worksheets.evaluation import for_states, worksheet_states
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
 from tests.factories.jobs import make_step
@@ -22,10 +24,28 @@ pytestmark = pytest.mark.django_db
 
 # VDI 2230 tightening torque of M10 8.8 with µ = 0.08 throughout: 36 N·m (VDI 2230-1:2015, table A1, from memory).
 M10_NM = 36.0
+# Nobody said what the worn disc and hot lining leave.
+CLUTCH = {
+    "outside_diameter": "240 mm",
+    "inside_diameter": "155 mm",
+    "mu": "0.28",
+    "clamp_force": "9.8 kN",
+    "engine_torque": "285 N m",
+}
 
 
 def words(step):
     return network(step.job, timezone.localdate()).statuses[step.pk].words
+
+
+def test_what_is_accepted_and_not_known_is_not_marked_as_done_on_the_job(people):
+    sheet, step = make_worksheet(CLUTCH, calculation="clutch-capacity", title="The clutch"), make_step()
+    add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
+    accept(sheet, people["owner"])
+    (row,) = check_rows(worksheet_states(for_states(step.job.worksheets.all())))
+    assert row.mark == "check"
+    assert "something is not known" in row.note
+    assert "waits for" in words(step)
 
 
 def test_a_step_waits_until_its_worksheet_is_accepted_and_again_once_it_moved(people):
