@@ -50,12 +50,17 @@ def missing_parts() -> list[MissingPart]:
 
 
 def covered(needs: Iterable[Any]) -> dict[int, Decimal]:
-    """Return how many pieces of each need are here from an order or still to come, by the need's key."""
+    """Return how many pieces of each need are here from an order or still to come, by the need's key.
+
+    Another component that came in its place is not here until somebody takes it.
+    """
+    asked = {need.pk: need.component_id for need in needs}
     found: dict[int, Decimal] = {}
-    for line in OrderLine.objects.active().filter(part_need__in=list(needs)).with_story():
-        facts = line.as_rule()
-        key = line.part_need_id
-        found[key] = found.get(key, _NOTHING) + rules.to_come(facts) + max(rules.here(facts), _NOTHING)
+    for line in OrderLine.objects.active().filter(part_need__in=asked).with_story():
+        facts, key = line.as_rule(), line.part_need_id
+        another = asked[key] and line.component_id and asked[key] != line.component_id
+        here = _NOTHING if another else max(rules.here(facts), _NOTHING)
+        found[key] = found.get(key, _NOTHING) + rules.to_come(facts) + here
     return found
 
 

@@ -45,6 +45,13 @@ def test_what_never_came_has_to_be_ordered_again():
     assert [part.need for part in missing_parts()] == [need]
 
 
+def test_another_part_that_came_instead_leaves_the_needed_one_to_order():
+    clutch = make_component()
+    need = need_of(component=clutch, text="")
+    make_line(part_need=need, component=make_component(), came=PLACED)
+    assert [part.need for part in missing_parts()] == [need]
+
+
 def test_the_vehicle_that_is_wanted_first_stands_first():
     late, soon, never = need_of(date(2026, 9, 1)), need_of(date(2026, 5, 1)), need_of()
     assert [part.need for part in missing_parts()] == [soon, late, never]
