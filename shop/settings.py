@@ -203,6 +203,8 @@ SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
 CSRF_FAILURE_VIEW = "shop.base.error_pages.csrf_failure"
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+# Rows pasted from a sheet: a thousand of them with their units and choices.
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 10_000
 
 # --- Words, numbers, time ---------------------------------------------------------------------------------------------
 

@@ -102,8 +102,7 @@ class OrderLineQuerySet(models.QuerySet):
         lines: dict[int, list[rules.LineFacts]] = {}
         others: dict[int, list[rules.LineFacts]] = {}
         for line in self.active().filter(part_need__in=wanted).with_story():
-            asked = wanted[line.part_need_id].component_id
-            another = asked and line.component_id and asked != line.component_id
+            another = line.stands_in_for(wanted[line.part_need_id].component_id)
             (others if another else lines).setdefault(line.part_need_id, []).append(line.as_rule())
         return {
             key: part_fact(need, lines.get(key, ()), today, others.get(key, ()))

@@ -58,8 +58,7 @@ def covered(needs: Iterable[Any]) -> dict[int, Decimal]:
     found: dict[int, Decimal] = {}
     for line in OrderLine.objects.active().filter(part_need__in=asked).with_story():
         facts, key = line.as_rule(), line.part_need_id
-        another = asked[key] and line.component_id and asked[key] != line.component_id
-        here = _NOTHING if another else max(rules.here(facts), _NOTHING)
+        here = _NOTHING if line.stands_in_for(asked[key]) else max(rules.here(facts), _NOTHING)
         found[key] = found.get(key, _NOTHING) + rules.to_come(facts) + here
     return found
 

@@ -189,7 +189,9 @@ class RowsInput(forms.Widget):
         return id_
 
     def value_from_datadict(self, data: Any, files: Any, name: str) -> TypedRows:
-        columns = {column: data.getlist(_cell_name(name, column))[:_MOST_ROWS] for column in columns_of(self.field)}
+        columns = {
+            column: data.getlist(_cell_name(name, column))[: _MOST_ROWS + 1] for column in columns_of(self.field)
+        }
         rows = [
             {column: cells[at].strip() if at < len(cells) else "" for column, cells in columns.items()}
             for at in range(max(map(len, columns.values())))
@@ -241,6 +243,8 @@ class RowsField(forms.Field):
         held = value if isinstance(value, TypedRows) else self.prepare_value(value)
         if held.pattern:
             return [self._whole_pattern(held)]
+        if len(held.rows) > _MOST_ROWS:
+            raise ValidationError(f"These are more than {_MOST_ROWS} rows. Take a hole pattern, or fewer rows.")
         if not held.rows and self.required:
             raise ValidationError(f"{self.declared.label} needs at least one row.")
         givens: list[Given] = []

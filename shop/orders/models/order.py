@@ -166,6 +166,10 @@ class OrderLine(Versioned):
         """Quantity times price without tax, rounded to the cent (the rule stands in `shop.base.money`)."""
         return to_cents(self.quantity * self.price)
 
+    def stands_in_for(self, component: int | None) -> bool:
+        """Whether it is of another component than the one that was needed (its key; None: needed in words)."""
+        return bool(component and self.component_id and component != self.component_id)
+
     def age(self, today: date) -> int:
         """Days since it was ordered."""
         return (today - self.order.ordered_on).days

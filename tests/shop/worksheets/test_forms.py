@@ -45,6 +45,18 @@ def test_a_worked_out_calculation_is_kept_without_typing_again(fitter, machinist
     assert (opened["in-wrench_length"], opened["in-extension"]) == ("15 3/4 in", "50 mm")
 
 
+@pytest.mark.parametrize(("rows", "refused"), [(400, False), (1001, True)])
+def test_many_rows_are_taken_whole_or_refused_in_words(fitter, rows, refused):
+    columns = {"nominal": "0.1", "tolerance": "0.01", "sign": "1"}
+    typed = {f"in-contributors.{column}": [value] * rows for column, value in columns.items()}
+    typed["in-contributors.name"] = [f"shim {number}" for number in range(rows)]
+    said = collapsed(press(fitter, "/worksheets/new/axial-stack/", title="Stack", **typed))
+    assert ("more than 1000 rows" in said) == refused
+    assert Worksheet.objects.count() == (not refused)
+    if not refused:
+        assert Worksheet.objects.get().inputs.filter(path__endswith=".nominal").count() == rows
+
+
 def test_a_table_of_a_calculation_is_kept_row_by_row(fitter):
     held = as_address(find("axial-stack").example)
     page = fitter.get(f"/worksheets/new/axial-stack/?{held.urlencode()}").content.decode()
