@@ -17,15 +17,13 @@ from django.db import DatabaseError, connection
 
 from shop.copies.record import copy_is_overdue, proven_age
 from shop.orders.models import Mail
-from shop.serving.jobs import JOBS, NEVER, JobRun, TimedJob
+from shop.serving.jobs import JOBS, NEVER, is_late
 from shop.serving.runs import read_runs
 
 LEAST_FREE_PERCENT, LEAST_FREE = 5.0, 500 * 1024 * 1024
 MAIL_WAITS_AT_MOST = timedelta(hours=1)
 CLOCK_SLACK = timedelta(minutes=1)
 SLOW_DATABASE_MS = 1000
-JOB_GRACE = timedelta(minutes=30)
-"""How long past its time a job may come to a good end, before it counts as left undone."""
 
 
 @dataclass(frozen=True)
@@ -125,13 +123,9 @@ def _database_clock(now: datetime) -> datetime:
 def _timed(now: datetime) -> Part:
     """Whether each job came to a good end in time, and none ended badly since."""
     runs = read_runs(_data())
-    late = [job.name for job in JOBS if _is_late(job, runs.get(job.name, NEVER), now)]
+    late = [job.name for job in JOBS if is_late(job, runs.get(job.name, NEVER), now)]
     failed = [job.name for job in JOBS if runs.get(job.name, NEVER).failed]
     return Part(not late and not failed, {"late": late, "failed": failed})
-
-
-def _is_late(job: TimedJob, run: JobRun, now: datetime) -> bool:
-    return run.good is None or run.good < now - job.every - job.limit - JOB_GRACE
 
 
 def _data() -> Path:

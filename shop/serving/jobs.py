@@ -11,11 +11,13 @@ TRIED_AGAIN_AFTER = timedelta(minutes=15)
 class TimedJob:
     """A command that runs by itself.
 
-    every: how often. at: the hour of the day (and weekday, Monday is 0) from which it is due; None: at any time.
+    title: what people call it. every: how often.
+    at: the hour of the day (and weekday, Monday is 0) from which it is due; None: at any time.
     limit: how long it may take before it counts as hung.
     """
 
     name: str
+    title: str
     every: timedelta
     limit: timedelta
     at: int | None = None
@@ -32,16 +34,19 @@ class TimedJob:
 
 
 JOBS = (
-    TimedJob("send_mail", every=timedelta(minutes=1), limit=timedelta(minutes=10)),
-    TimedJob("morning_mail", every=timedelta(minutes=20), limit=timedelta(minutes=10)),
-    TimedJob("backup", every=timedelta(days=1), limit=timedelta(hours=4), at=2),
-    TimedJob("rehearse", every=timedelta(days=7), limit=timedelta(hours=4), at=4, weekday=6),
-    TimedJob("prune", every=timedelta(days=1), limit=timedelta(minutes=20), at=3),
+    TimedJob("send_mail", "Mail that waits", every=timedelta(minutes=1), limit=timedelta(minutes=10)),
+    TimedJob("morning_mail", "Morning mail", every=timedelta(minutes=20), limit=timedelta(minutes=10)),
+    TimedJob("backup", "Nightly copy", every=timedelta(days=1), limit=timedelta(hours=4), at=2),
+    TimedJob(
+        "rehearse", "Weekly rehearsal of a copy", every=timedelta(days=7), limit=timedelta(hours=4), at=4, weekday=6
+    ),
+    TimedJob("prune", "Nightly tidying", every=timedelta(days=1), limit=timedelta(minutes=20), at=3),
 )
 
 
 AT_WORK = "did not come to an end"
-"""The words of a run from its beginning on: where it ends its process, they stay."""
+"""The words of a run from its beginning on: where it ends its process, they stay until the next start."""
+CUT_SHORT = "its process was ended before it was done: too little memory, too long at it, or a restart"
 
 
 @dataclass(frozen=True)
@@ -56,6 +61,10 @@ class JobRun:
     def begin(self, now: datetime) -> "JobRun":
         return JobRun(now, False, AT_WORK, self.good)
 
+    def found_at_start(self) -> "JobRun":
+        """The run as the next process finds it: one still at work died with its process, and that is a failure."""
+        return self.end(CUT_SHORT) if not self.well and self.words == AT_WORK else self
+
     def end(self, trouble: str) -> "JobRun":
         return JobRun(self.began, not trouble, trouble, self.good if trouble else self.began)
 
@@ -65,6 +74,15 @@ class JobRun:
 
 
 NEVER = JobRun(datetime.min.replace(tzinfo=UTC), False, AT_WORK)
+
+
+JOB_GRACE = timedelta(minutes=30)
+"""How long past its time a job may come to a good end, before it counts as left undone."""
+
+
+def is_late(job: TimedJob, run: JobRun, now: datetime) -> bool:
+    """Whether the job should have come to a good end since it last did."""
+    return run.good is None or run.good < now - job.every - job.limit - JOB_GRACE
 
 
 def is_due(job: TimedJob, last: JobRun | None, now: datetime) -> bool:

@@ -31,13 +31,14 @@ class TimedWork:
     def __init__(self, pipe: int) -> None:
         self.pipe = pipe
         self.folder = Path(settings.DATA_DIR)
-        self.runs = read_runs(self.folder)
+        self.runs = {name: run.found_at_start() for name, run in read_runs(self.folder).items()}
         self.stopped = threading.Event()
 
     def run(self) -> None:
         """Work until SIGTERM; what is at work then comes to its end first."""
         signal.signal(signal.SIGTERM, lambda *_: self.stopped.set())
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the supervisor says when to stop
+        keep_runs(self.runs, self.folder)
         while not self.stopped.is_set():
             self.say(SILENT_AT_MOST)
             for job in due_jobs(self.runs, timezone.localtime()):
@@ -72,7 +73,10 @@ class TimedWork:
             return str(refused)
         except Exception as fault:
             log.exception("timed work failed", extra={"facts": {"job": job.name, "words": "failed"}})
-            return type(fault).__name__
+            if isinstance(fault, MemoryError):
+                self.stopped.set()  # what it still holds on to goes with this process; the next one starts afresh
+                return "this machine had too little memory for it"
+            return f"a fault of this program ({type(fault).__name__}): the log says where"
         finally:
             close_old_connections()
         return ""
