@@ -18,12 +18,14 @@ In at most 2.8 % of the shops the record gave no date at all.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
 import numpy as np
+from scipy.special import ndtri
 
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_record import Record
@@ -51,15 +53,49 @@ def one_bad_in_five(rng: Rng, count: int) -> Any:
     return np.where(rng.random(count) < 0.2, BAD_MEAN, GOOD_MEAN)
 
 
-POPULATIONS = {"continuous": continuous, "one bad in five": one_bad_in_five}
+@dataclass(frozen=True)
+class Group:
+    """A part of a population: how large a share of it, and the mean days late by rank (0 to 1) within it."""
+
+    weight: float
+    mean: Callable[[Any], Any]
+
+
+@dataclass(frozen=True)
+class Population:
+    """How the other suppliers of a shop are drawn, and the groups that the one asked about comes from."""
+
+    draw: Callable[[Rng, int], Any]
+    groups: tuple[Group, ...]
+
+
+POPULATIONS = {
+    "continuous": Population(continuous, (Group(1.0, lambda rank: np.exp(np.log(15) + 0.8 * ndtri(rank))),)),
+    "one bad in five": Population(
+        one_bad_in_five,
+        (Group(0.8, lambda rank: np.full_like(rank, GOOD_MEAN)), Group(0.2, lambda rank: np.full_like(rank, BAD_MEAN))),
+    ),
+}
+
+BLOCK = 25
+"""In each block of shops the suppliers asked about stand one in each of so many equal parts of their group, so that no
+block has many slow ones by chance; and the blocks' means differ by the error of a block."""
+
+
+@dataclass(frozen=True)
+class Share:
+    """A share of further orders here by the stated P80, and its standard error."""
+
+    here: float
+    error: float
 
 
 @dataclass(frozen=True)
 class Coverage:
-    """Share of further orders here by the stated P80: of all suppliers, and of the bad ones; shops without."""
+    """Of all suppliers, and of the bad ones (None where the population has none); the share of shops without a date."""
 
-    everybody: float
-    bad: float
+    all: Share
+    bad: Share | None
     no_date: float
 
 
@@ -71,32 +107,57 @@ def seen(rng: Rng, law: Callable[[Rng, float, int], Any], mean: float, count: in
 
 
 def coverage(law: str, population: str, own_orders: int, shops: int, seed: int = 7) -> Coverage:
-    """Return the coverage of the stated P80 over `shops` drawn shops."""
-    rng = np.random.default_rng(seed)
-    shares, bad, silent = [], [], 0
-    for _ in range(shops):
-        means = POPULATIONS[population](rng, OTHER_SUPPLIERS + 1)
-        counts = [*rng.integers(2, 21, OTHER_SUPPLIERS), own_orders]
-        orders = {n: seen(rng, LAWS[law], *one) for n, one in enumerate(zip(means, counts, strict=True))}
-        asked = OTHER_SUPPLIERS
-        record = Record(asked, tuple(orders[asked]), sum(map(len, orders.values())), fit_spread(orders))
-        stated = record.wait(-ASKED_AHEAD).four_in_five
-        if stated is None:
-            silent += 1
-            continue
-        here = np.ceil(LAWS[law](rng, means[asked], 400)) <= stated - ASKED_AHEAD
-        shares.append(here.mean())
-        if means[asked] == BAD_MEAN:
-            bad.append(here.mean())
-    return Coverage(float(np.mean(shares)), float(np.mean(bad)) if bad else float("nan"), silent / shops)
+    """Return the coverage of the stated P80 over `shops` drawn shops, as many for each group of the population."""
+    drawn_from, rng = POPULATIONS[population], np.random.default_rng(seed)
+    blocks = max(1, shops // len(drawn_from.groups) // BLOCK)
+    groups = [
+        np.array([_block(rng, LAWS[law], drawn_from.draw, group, own_orders) for _ in range(blocks)])
+        for group in drawn_from.groups
+    ]
+    weights = [group.weight for group in drawn_from.groups]
+    each = [_share(group) for group in groups]
+    everybody = Share(
+        sum(weight * one.here for weight, one in zip(weights, each, strict=True)),
+        math.hypot(*(weight * one.error for weight, one in zip(weights, each, strict=True))),
+    )
+    silent = sum(weight * float(np.isnan(group).mean()) for weight, group in zip(weights, groups, strict=True))
+    return Coverage(everybody, each[-1] if len(each) > 1 else None, silent)
 
 
-def report(draws: int = 400, seed: int = 7) -> list[str]:
+def _share(blocks: Any) -> Share:
+    means = np.nanmean(blocks, axis=1)
+    return Share(float(means.mean()), float(means.std(ddof=1) / math.sqrt(len(means))) if len(means) > 1 else math.nan)
+
+
+def _block(
+    rng: Rng, law: Callable[[Rng, float, int], Any], draw: Callable[[Rng, int], Any], group: Group, own_orders: int
+) -> list[float]:
+    ranks = (rng.permutation(BLOCK) + rng.random(BLOCK)) / BLOCK
+    return [_shop(rng, law, [*draw(rng, OTHER_SUPPLIERS), mean], own_orders) for mean in group.mean(ranks)]
+
+
+def _shop(rng: Rng, law: Callable[[Rng, float, int], Any], means: Sequence[float], own_orders: int) -> float:
+    """The share of the last supplier's further orders that is here by the P80 stated for it; nan where none is."""
+    counts = [*rng.integers(2, 21, OTHER_SUPPLIERS), own_orders]
+    orders = {n: seen(rng, law, *one) for n, one in enumerate(zip(means, counts, strict=True))}
+    asked = OTHER_SUPPLIERS
+    record = Record(asked, tuple(orders[asked]), sum(map(len, orders.values())), fit_spread(orders))
+    stated = record.wait(-ASKED_AHEAD).four_in_five
+    if stated is None:
+        return math.nan
+    return float((np.ceil(law(rng, means[asked], 400)) <= stated - ASKED_AHEAD).mean())
+
+
+def report(draws: int = 2_000, seed: int = 7) -> list[str]:
     """Return the coverage of every law and population at every number of own orders, as lines of a table."""
-    lines = ["law, population: own orders: covered (the bad alone; no date said)"]
+    lines = ["law, population: own orders: covered ± standard error (the bad alone; no date said)"]
     for law in LAWS:
         for population in POPULATIONS:
             found = {count: coverage(law, population, count, draws, seed) for count in OWN_ORDERS}
-            cells = [f"{n}: {one.everybody:.3f} ({one.bad:.3f}; {one.no_date:.3f})" for n, one in found.items()]
+            cells = [f"{n}: {_told(one.all)} ({_told(one.bad)}; {one.no_date:.3f})" for n, one in found.items()]
             lines.append(f"{law}, {population}: {'  '.join(cells)}")
     return lines
+
+
+def _told(share: Share | None) -> str:
+    return f"{share.here:.3f} ± {share.error:.3f}" if share else "none"
