@@ -192,7 +192,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield not_known("Heat on the lining", f"the lining's {lacking} is not given")
     else:
         words = "heat of one start on each face, against what the lining bears"
-        yield open_where(at_most("Heat on the lining", heat, limit, words, ENERGY_PER_AREA), _dropped(given))
+        yield open_where(at_most("Heat on the lining", heat, limit, words, ENERGY_PER_AREA), _too_easy(given))
     rise, limit = found.face_temperature_rise, given.maximum_temperature_rise
     if rise is None or limit is None:
         lacking = "rise that it bears" if rise is not None else "size, or the pressure plate's mass,"
@@ -200,13 +200,16 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     else:
         words = "greatest rise of the face, against what it bears"
         check = at_most("Face temperature", rise, limit, words, TEMPERATURE_RISE)
-        yield open_where(check, _dropped(given) or _too_thin(found))
+        yield open_where(check, _too_easy(given) or _too_thin(found))
 
 
-def _dropped(given: Inputs) -> str:
-    if given.slipping_torque is not None:
-        return ""
-    return "a dropped clutch makes the least heat of all: the torque while it slips on a normal start is not given"
+def _too_easy(given: Inputs) -> str:
+    """Why the heat is not that of a normal start, which a verdict must outlast; empty where it is."""
+    if given.slipping_torque is None:
+        return "a dropped clutch makes the least heat of all: the torque while it slips on a normal start is not given"
+    if given.engine_torque is not None and given.engine_torque < given.slipping_torque:
+        return "an engine that loses speed while it slips makes less heat than one that is held at its speed"
+    return "a load that pushes makes less heat than a start on the level" if given.load_torque < 0 else ""
 
 
 def _too_thin(found: Outputs) -> str:
@@ -284,5 +287,5 @@ CALCULATION = Calculation(
     not_checked=(
         "Fading of the lining, cooling between starts, and whether it holds the engine once the speeds are equal.",
     ),
-    revision=3,
+    revision=4,
 )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_least, at_most, not_known
+from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, Kind, show
 from specs.standards.publications import Source
 
@@ -138,11 +138,15 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield not_known(name, "the travel that frees the clutch is not given")
     else:
         words = "travel of the bearing on the fingers, against what frees the clutch"
-        yield at_least(name, travel, given.required_travel, words, LENGTH)
+        check = at_least(name, travel, given.required_travel, words, LENGTH)
+        yield open_where(check, None if given.free_play or given.bearing_clearance else _NO_PLAY)
     words = "travel of the bearing on the fingers, against what the diaphragm and slave allow"
     yield _at_most("Travel allowed", travel, given.maximum_travel, words, LENGTH)
     words = "force at the pedal pad, against what was said to be bearable"
     yield _at_most("Pedal force", found.pedal_force, given.maximum_pedal_force, words, FORCE)
+
+
+_NO_PLAY = "neither free play at the pedal nor the bearing's clearance was given: both take travel"
 
 
 def _at_most(name: str, value: float, limit: float | None, words: str, kind: Kind) -> Check:
@@ -283,7 +287,7 @@ CALCULATION = Calculation(
         Source("A. Esposito, Fluid Power with Applications", "", "example 3-4, Pascal's law, as solved", "read"),
         Source("Volume and work kept over the pedal stroke", "general", "hydrostatics"),
     ),
-    revision=2,
+    revision=3,
     limits=(
         "Stiff line, no air, no leak; the release force is taken as the greatest in the travel.",
         "One efficiency for seals, pivots and fork: 0.9 is common practice, no source.",

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from specs.drawings.disc_stress import DiscStress, disc_stress
 from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text_result
-from specs.engine.checks import Check, at_most, not_known
+from specs.engine.checks import Check, at_most, open_where
 from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, SPEED, STRESS, show
 from specs.engine.working import in_radians, in_rpm
 from specs.standards import materials
@@ -17,8 +17,7 @@ from specs.standards.publications import Source
 
 PLAIN, KEYWAY = "plain", "with a keyway"
 # How many times the bore's hoop stress a keyway makes of it (from memory), and bolt holes at the least.
-KEYWAY_RAISES = 3
-HOLES_RAISE = 2
+KEYWAY_RAISES, HOLES_RAISE = 3, 2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,7 +62,7 @@ class Inputs:
         above=0,
         optional=True,
         group="Material",
-        help=f"grey iron, which breaks; in a wall of 20 mm {materials.iron_guide('20')}; ductile: leave empty",
+        help=f"grey iron, which breaks; in a wall of 20 mm {materials.iron_guide('20')}; steel: leave empty",
     )
     bolt_circle: float | None = quantity(
         LENGTH,
@@ -181,21 +180,24 @@ def _peak_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the engine's overspeed with the speeds at which the bore yields and the disc bursts, and the stress."""
-    overspeed = given.overspeed * given.speed
-    words = "greatest engine speed times the overspeed factor, against the speed at which the bore yields"
-    yield at_most("Overspeed below yield", overspeed, found.yield_speed, words)
-    words = "greatest engine speed times the overspeed factor, against the speed at which the mean stress breaks it"
-    bursting = at_most("Overspeed below bursting", overspeed, _bursts(given, found), words)
-    yield not_known(bursting.name, _NO_WALL) if bursting.passed and _wall_is_open(given) else bursting
-    yield _stress_check(given, found)
+    overspeed, wall = given.overspeed * given.speed, _NO_WALL if _wall_is_open(given) else None
+    words = "greatest engine speed times the overspeed factor, against the speed at which"
+    yield open_where(at_most("Overspeed below yield", overspeed, found.yield_speed, f"{words} the bore yields"), wall)
+    bursts = _bursts(given, found)
+    bursting = at_most("Overspeed below bursting", overspeed, bursts, f"{words} the mean stress breaks it")
+    yield open_where(bursting, wall)
+    yield open_where(_stress_check(given, found), wall, *_raised(given))
 
 
 _NO_WALL = "grey iron is weaker in a thick wall: its strength there was not given"
-_NO_KEYWAY = "3 times the stress at a keyway is a figure from memory: have it checked"
+# Tensile strength [Pa] of S235, the weakest steel (EN 10025-2), above EN-GJL-350's; aluminium is lighter (from memory).
+_WEAKEST_STEEL, _LIGHTEST_IRON = 360e6, 6900
 
 
 def _wall_is_open(given: Inputs) -> bool:
-    return _is_brittle(given) and given.wall_strength is None
+    """Whether it is grey iron by its strengths, and nobody gave that of its wall."""
+    is_weak = given.tensile_strength < _WEAKEST_STEEL and given.density >= _LIGHTEST_IRON
+    return given.wall_strength is None and (is_weak or _is_brittle(given))
 
 
 def _is_brittle(given: Inputs) -> bool:
@@ -209,15 +211,16 @@ def _bursts(given: Inputs, found: Outputs) -> float:
 
 
 def _stress_check(given: Inputs, found: Outputs) -> Check:
-    name = "Stress at bore and holes"
     limit = min(given.yield_strength, given.wall_strength or math.inf)
     words = f"at {found.peak_place} at overspeed, against the {'wall' if given.wall_strength else 'yield'} strength"
-    check = at_most(name, found.peak_stress, limit, words)
-    if check.passed and _wall_is_open(given):
-        return not_known(name, _NO_WALL)
-    if check.passed and given.bolt_circle is None:
-        return not_known(name, "the bolt circle was not given: holes raise the stress beside them")
-    return not_known(name, _NO_KEYWAY) if check.passed and given.bore_form == KEYWAY else check
+    return at_most("Stress at bore and holes", found.peak_stress, limit, words)
+
+
+def _raised(given: Inputs) -> Iterator[str]:
+    if given.bolt_circle is None:
+        yield "the bolt circle was not given: holes raise the stress beside them"
+    if given.bore_form == KEYWAY:
+        yield "3 times the stress at a keyway is a figure from memory: have it checked"
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -228,7 +231,6 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "Grey iron breaks without yielding, well before the mean stress says: the burst speed is unsafe for it."
 
 
-# The picture: the section from the axis to the rim, 110 mm wide, and the stresses below at the same radii.
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Half the disc's section, and below it how hoop and radial stress run from bore to rim at the engine's speed."""
     outer, inner = given.outside_diameter / 2, given.bore / 2
@@ -272,12 +274,7 @@ CALCULATION = Calculation(
         "Never run a flywheel that was welded, cracked, overheated or repaired; keep everybody out of its plane.",
     ),
     sources=(
-        Source(
-            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
-            "8th edition",
-            "§3-15, stresses in rotating rings",
-            "from memory",
-        ),
+        Source("Budynas and Nisbett, Shigley's Mechanical Engineering Design", "8th edition", "§3-15", "from memory"),
         Source(
             "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials",
             "6th edition",
@@ -296,5 +293,5 @@ CALCULATION = Calculation(
         "Steps, dowel holes and the ring gear; cracks, heat checks and fatigue.",
         "The bolts to the crankshaft, and local rules for certified parts.",
     ),
-    revision=3,
+    revision=4,
 )

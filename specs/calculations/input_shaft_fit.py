@@ -9,11 +9,13 @@ from specs.drawings.primitives import Drawing
 from specs.drawings.sections import sheet
 from specs.drawings.shaft_in_pilot import ShaftInPilot, shaft_in_pilot
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_least
+from specs.engine.checks import Check, at_least, open_where, scant
 from specs.engine.units import LENGTH, RATIO, show
 from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
+# The usual least values, pre-filled: clearance [m], shares of the pilot bearing and of the hub; common practice.
+_CLEARANCE, _PILOT, _HUB = 2e-3, 0.75, 0.8
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,7 +89,7 @@ class Inputs:
         RATIO,
         "Share of the pilot bearing wanted on the nose",
         symbol="q_g",
-        default=0.75,
+        default=_PILOT,
         above=0,
         at_most=1,
         group="Limits",
@@ -97,7 +99,7 @@ class Inputs:
         RATIO,
         "Share of the hub wanted on full spline",
         symbol="q_k",
-        default=0.8,
+        default=_HUB,
         above=0,
         at_most=1,
         group="Limits",
@@ -180,18 +182,17 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The nose is carried by enough of its bearing, keeps off the bottom, and the hub is carried far enough."""
     wanted = given.minimum_pilot_share * given.pilot_length
     words = "the nose runs in the bearing, over the share of it that is wanted"
-    yield at_least("Nose reaches the pilot bearing", found.pilot_engagement, wanted, words, LENGTH)
+    check = at_least("Nose reaches the pilot bearing", found.pilot_engagement, wanted, words, LENGTH)
+    yield open_where(check, scant(given.minimum_pilot_share, _PILOT))
     words = "the nose stays off the bottom of the bore, against the least clearance wanted"
-    yield at_least("Nose clears the bottom", found.nose_clearance, given.minimum_clearance, words, LENGTH)
+    check = at_least("Nose clears the bottom", found.nose_clearance, given.minimum_clearance, words, LENGTH)
+    yield open_where(check, scant(given.minimum_clearance, _CLEARANCE))
     least = given.minimum_engagement
+    if least is None:
+        least = given.minimum_hub_share * given.hub_length
     words = "full spline within the hub, against the least wanted"
-    yield at_least(
-        "Spline engagement",
-        found.spline_engagement,
-        given.minimum_hub_share * given.hub_length if least is None else least,
-        words,
-        LENGTH,
-    )
+    check = at_least("Spline engagement", found.spline_engagement, least, words, LENGTH)
+    yield open_where(check, scant(least, _HUB * given.hub_length))
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -258,6 +259,6 @@ CALCULATION = Calculation(
         Source("Least values: 2 mm, 0.75 of the bearing, 0.8 of the hub", "common practice, no source"),
     ),
     limits=("Parts on one straight axis; the bearing stands at the bottom of its bore.",),
-    revision=2,
+    revision=3,
     not_checked=("Pilot and spline diameters; how the hub moves as the lining wears; whether hub and springs clear.",),
 )

@@ -8,9 +8,12 @@ from dataclasses import dataclass
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
-from specs.engine.checks import Check, at_least, not_known, open_where
+from specs.engine.checks import Check, at_least, not_known, open_where, scant
 from specs.engine.units import LENGTH, RATIO, show
 from specs.standards.publications import Source
+
+# The usual least values, pre-filled: reserve of slip [m], and spline at full droop over its diameter; common practice.
+_RESERVE, _ENGAGED = 5e-3, 1.5
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,7 +68,7 @@ class Inputs:
         RATIO,
         "Least engagement at full droop, in diameters",
         symbol="z",
-        default=1.5,
+        default=_ENGAGED,
         above=0,
         group="Yokes and slip",
         help="1.5: less lets the joint rock and wear, and may break its teeth (common practice)",
@@ -123,13 +126,15 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     ):
         check = at_least(name, left, given.reserve, f"{where}, against the reserve wanted", LENGTH)
         still = "the plunge was given as 0 both ways: measure it at full bump and full droop"
-        yield open_where(check, None if given.plunge_in or given.plunge_out else still)
+        moves = given.plunge_in or given.plunge_out
+        yield open_where(check, None if moves else still, scant(given.reserve, _RESERVE))
     name = "Spline at full droop"
     if given.spline_diameter is None:
         yield not_known(name, "the diameter of the slip spline is not given")
     else:
         least = given.engagement_factor * given.spline_diameter
-        yield at_least(name, found.droop_engagement, least, "spline engaged, against the least wanted", LENGTH)
+        check = at_least(name, found.droop_engagement, least, "spline engaged, against the least wanted", LENGTH)
+        yield open_where(check, scant(given.engagement_factor, _ENGAGED))
 
 
 # The picture: 140 mm from face to face, the slip joint's stroke as a bar of its own below.
@@ -228,7 +233,7 @@ CALCULATION = Calculation(
         Source("One and a half diameters of spline at full droop", "common practice, no source"),
     ),
     limits=("Lengths along the shaft's own line; the plunge is that of the whole suspension travel.",),
-    revision=3,
+    revision=4,
     not_checked=(
         "The spline's stress under its torque, and room round the shaft at full travel.",
         "How far the axle moves by wind-up under torque.",

@@ -9,11 +9,12 @@ from specs.drawings.bearing_on_fingers import BearingOnFingers, bearing_on_finge
 from specs.drawings.primitives import Drawing
 from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, WorkingStep, choice, quantity, result
-from specs.engine.checks import Check, at_least, at_most, not_known, open_where
+from specs.engine.checks import Check, at_least, at_most, not_known, open_where, scant
 from specs.engine.units import FORCE, LENGTH, RATIO, show
 from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
+_LEAST = 0.5e-3  # m, gap and stroke left, pre-filled: common practice
 WITH_GAP, PRELOADED, PULL = "gap", "preloaded", "pull"
 
 
@@ -150,11 +151,18 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     for name, value, detail in rows:
         check = at_least(name, value, given.minimum_gap, detail, LENGTH)
         unworn = "worn" in name and not given.disc_wear
-        yield open_where(check, "the wear of the disc was given as 0: every disc wears" if unworn else None)
+        flat = "worn" in name and given.lever_ratio < 1
+        yield open_where(
+            check,
+            "the wear of the disc was given as 0: every disc wears" if unworn else None,
+            "a lever ratio under 1 is none: fingers move further than the disc wears" if flat else None,
+            scant(given.minimum_gap, _LEAST),
+        )
     if given.kind == PRELOADED:
         yield from _preloaded(given, found)
     words = "stroke beyond reaching the fingers and release travel, against the least wanted"
-    yield at_least("Stroke", found.stroke_left, given.minimum_stroke_left, words, LENGTH)
+    check = at_least("Stroke", found.stroke_left, given.minimum_stroke_left, words, LENGTH)
+    yield open_where(check, scant(given.minimum_stroke_left, _LEAST))
 
 
 def _preloaded(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -236,6 +244,6 @@ CALCULATION = Calculation(
         Source("Least gap and least stroke left 0.5 mm", "common practice, no source"),
     ),
     limits=("All on one straight axis.",),
-    revision=4,
+    revision=5,
     not_checked=("Bearing and finger diameters, fork angle, and whether the bearing's guide is long enough.",),
 )

@@ -19,7 +19,7 @@ from specs.engine.calculation import (
     result,
     text_result,
 )
-from specs.engine.checks import Check, at_most, not_known
+from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import ANGLE, LENGTH, show
 from specs.geometry.sweep import DialSweep, clock, gaps, opposite, turned
 from specs.standards.publications import Source
@@ -56,12 +56,12 @@ class Inputs:
         help="bore: from inside, plunger outwards; spigot: from outside, plunger inwards. It decides which way to move",
     )
     seen_from: str = choice("Angles as seen from", (GEARBOX, ENGINE), default=GEARBOX)
-    sag: float = quantity(
+    sag: float | None = quantity(
         LENGTH,
         "Sag of the dial's bar",
         symbol="s",
-        default=0,
-        help="what the dial reads at the bottom, zeroed at the top, swept round a true mandrel; taken off",
+        optional=True,
+        help="what the dial reads at the bottom, zeroed at the top, swept round a true mandrel, be it 0; taken off",
     )
     limit: float | None = quantity(LENGTH, "Greatest reading allowed", symbol="T_lim", at_least=0, optional=True)
     dowel_offsets: tuple[float, ...] = quantities(
@@ -95,7 +95,7 @@ def _sweep(given: Inputs, stops: tuple[DialReading, ...], name: str) -> DialSwee
     angles = [stop.angle for stop in stops]
     if len(gaps(angles)) < 3:
         raise Refused(name, "need three different angles or more; a full turn is the same angle again.")
-    return DialSweep.of(angles, [stop.reading - given.sag * math.sin(stop.angle / 2) ** 2 for stop in stops])
+    return DialSweep.of(angles, [stop.reading - (given.sag or 0.0) * math.sin(stop.angle / 2) ** 2 for stop in stops])
 
 
 def solve(given: Inputs) -> Outputs:
@@ -164,10 +164,9 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     words = "greatest less least reading, or twice the offset where that is more, against the limit"
     check = at_most(name, swing, given.limit, words, LENGTH)
     between = gaps([stop.angle for stop in stops])
-    if check.passed and (len(between) < _ENOUGH or max(between) > _WIDEST):
-        yield not_known(name, f"{len(between)} places were read: it takes eight or more, evenly round, to hold")
-    else:
-        yield check
+    few = f"{len(between)} places were read: it takes eight or more, evenly round, to hold"
+    sags = "the sag of the dial's bar was not given" if given.sag is None else None
+    yield open_where(check, few if len(between) < _ENOUGH or max(between) > _WIDEST else None, sags)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -179,7 +178,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield _cure(found)
     if found.residual > _NOT_ROUND * found.offset:
         yield "The readings do not follow a sine: the bore is not round, the dial slipped, or a reading is wrong."
-    if not given.sag:
+    if given.sag is None:
         yield "No sag was taken off: a bar that sags reads the bottom off by that much."
 
 
@@ -233,6 +232,7 @@ CALCULATION = Calculation(
             {"angle": 315, "reading": 0.05},
         ],
         "dial": "bore",
+        "sag": 0.01,
         "limit": 0.25,
     },
     cautions=(
@@ -257,6 +257,6 @@ CALCULATION = Calculation(
         Source("ISO 1101", "2017", "run-out tolerancing", "from memory"),
     ),
     limits=("Round bore, offset small against its radius; the dial's plunger points along the radius.",),
-    revision=2,
+    revision=3,
     not_checked=("Face run-out and angle between the axes: sweep the face as well.",),
 )

@@ -51,6 +51,11 @@ def open_where(check: Check, *lacking: str | None) -> Check:
     return not_known(check.name, reasons[0]) if check.passed and reasons else check
 
 
+def scant(wanted: float, usual: float) -> str | None:
+    """Say that a least value was set so far under the usual one that whatever passes, passes at next to nothing."""
+    return "the least wanted was set to under half of what is usual" if wanted < usual / 2 - _NOUGHT else None
+
+
 # Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
 _ROUNDING = 1e-12
 # In SI units: what rounding leaves of a difference that is 0, held against a limit of 0 (80 mm · 0.35 − 28 mm).

@@ -289,7 +289,15 @@ def test_what_hangs_needs_bolts_above_one_another(apart: float, refused: bool) -
 
 
 def test_the_revision_is_raised_with_the_method() -> None:
-    assert GROUP.revision == 3
+    assert GROUP.revision == 4
+
+
+@pytest.mark.parametrize(("factor", "verdict"), [(1.5, "holds"), (1.49, "not known")])
+def test_a_gearbox_that_hangs_on_a_smooth_road_alone_is_not_said_to_hold(factor: float, verdict: str) -> None:
+    hung = {"overhang_mass": 6, "overhang": 40, "load_factor": factor}
+    assert {check.verdict for check in _solve(**hung).checks} == {verdict}
+    assert {check.verdict for check in _solve(**hung | {"overhang_mass": 1e6}).checks} == {"fails"}
+    assert _solve(load_factor=1).checks[0].verdict == "holds", "nothing hangs on it"
 
 
 def test_only_the_shares_of_area_count() -> None:

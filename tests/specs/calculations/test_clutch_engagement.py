@@ -333,3 +333,25 @@ def test_speeds_that_close_slowly_still_meet() -> None:
         engine_inertia=1000, driven_inertia=1000, clutch_torque=250, speed_difference="1 rad/s", absorbing_mass=5
     )
     assert slow.found.slip_time == pytest.approx(2)
+
+
+@pytest.mark.parametrize(
+    ("changes", "verdict"),
+    [
+        ({}, "holds"),
+        ({"engine_torque": 95}, "holds"),
+        ({"engine_torque": 94}, "not known"),
+        ({"engine_torque": -500}, "not known"),
+        ({"load_torque": -0.1}, "not known"),
+    ],
+)
+def test_a_start_that_is_easier_than_a_normal_one_is_not_said_to_hold(changes: dict[str, float], verdict: str) -> None:
+    # An engine that loses speed, or a slope that helps, leaves the face cooler than the start on the level it must
+    # outlast.
+    limits = {"maximum_energy_per_area": 1e3, "maximum_temperature_rise": 1e5}
+    start = {"slipping_torque": 95, "load_torque": 0, "outside_diameter": 240, "inside_diameter": 155, **changes}
+    easy = _solve(**start, pressure_plate_mass=450, **limits)
+    assert {check.verdict for check in easy.checks} == {verdict}
+    strict = _solve(**start, pressure_plate_mass=450, maximum_energy_per_area=1e-6, maximum_temperature_rise=1e-6)
+    assert {check.verdict for check in strict.checks} == {"fails"}
+    assert ENGAGEMENT.revision == 4

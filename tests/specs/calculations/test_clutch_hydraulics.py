@@ -203,4 +203,13 @@ def test_a_bearing_that_just_touches_has_not_reached_the_fingers() -> None:
 
 
 def test_the_method_has_changed_once() -> None:
-    assert RELEASE.revision == 2
+    assert RELEASE.revision == 3
+
+
+@pytest.mark.parametrize(
+    ("play", "clearance", "verdict"), [(0, 0, "not known"), (1, 0, "holds"), (0, 0.1, "holds"), (1, 0.1, "holds")]
+)
+def test_travel_that_nothing_is_lost_of_is_not_believed(play: float, clearance: float, verdict: str) -> None:
+    lost = {"free_play": play, "bearing_clearance": clearance}
+    assert _solve(**lost, required_travel=1).checks[0].verdict == verdict
+    assert _solve(**lost, required_travel=100).checks[0].verdict == "fails"

@@ -252,5 +252,29 @@ def test_a_figure_from_memory_makes_no_yes_of_its_own() -> None:
     assert _checks(bolt_circle=0)["Stress at bore and holes"].passed
 
 
-def test_the_method_has_changed_twice() -> None:
-    assert DISC.revision == 3
+@pytest.mark.parametrize(
+    ("material", "verdict"),
+    [
+        # EN 1561, EN-GJL-250: 0.1 % proof stress 165 MPa, tensile 250 (from memory).
+        ({"density": 7200, "yield_strength": 165, "tensile_strength": 250}, "not known"),
+        ({"density": 7850, "yield_strength": 165, "tensile_strength": 250}, "not known"),
+        ({"density": 6900, "yield_strength": 165, "tensile_strength": 250}, "not known"),
+        ({"density": 6899, "yield_strength": 165, "tensile_strength": 250}, "holds"),
+        ({"density": 7100, "yield_strength": 320, "tensile_strength": 500}, "holds"),
+        ({"yield_strength": 235, "tensile_strength": 359}, "not known"),
+        ({"yield_strength": 235, "tensile_strength": 360}, "holds"),
+        ({"density": 2700, "yield_strength": 276, "tensile_strength": 310}, "holds"),
+        ({"density": 7200, "yield_strength": 165, "tensile_strength": 250, "wall_strength": 195}, "holds"),
+    ],
+)
+def test_grey_iron_is_known_by_its_strengths_and_not_judged_without_its_wall(
+    material: dict[str, float], verdict: str
+) -> None:
+    checks = _checks(**{"speed": 3000, "bolt_circle": 78, **material})
+    assert {check.verdict for check in checks.values()} == {verdict}
+    fast = _checks(**{"speed": 60000, "bolt_circle": 78, **material})
+    assert {check.verdict for check in fast.values()} == {"fails"}
+
+
+def test_the_method_has_changed_thrice() -> None:
+    assert DISC.revision == 4

@@ -129,3 +129,29 @@ def test_the_picture_states_its_datums() -> None:
     answer = _solve()
     words = {s.words for s in SHAFT.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
     assert {"engine's rear face", "flywheel face", "gearbox face"} <= words
+
+
+@pytest.mark.parametrize(
+    ("changes", "name", "verdict"),
+    [
+        ({"minimum_pilot_share": 0.375}, "Nose reaches the pilot bearing", "holds"),
+        ({"minimum_pilot_share": 0.37}, "Nose reaches the pilot bearing", "not known"),
+        ({"minimum_clearance": 1}, "Nose clears the bottom", "holds"),
+        ({"minimum_clearance": 0.99}, "Nose clears the bottom", "not known"),
+        ({"minimum_engagement": 10.4}, "Spline engagement", "holds"),
+        ({"minimum_engagement": 10.3}, "Spline engagement", "not known"),
+        ({"minimum_hub_share": 0.4}, "Spline engagement", "holds"),
+        ({"minimum_hub_share": 0.39}, "Spline engagement", "not known"),
+    ],
+)
+def test_a_least_value_set_to_next_to_nothing_makes_no_yes(changes: dict[str, Any], name: str, verdict: str) -> None:
+    # Half of what is usual: 0.75 of the bearing, 2 mm, 0.8 of a hub of 26 mm (common practice, no source).
+    fits = {"shaft_projection": 193, "hub_position": 0}
+    checks = {check.name: check for check in _solve(**fits).checks}
+    assert all(check.passed for check in checks.values())
+    assert {check.name: check.verdict for check in _solve(**fits, **changes).checks} == {
+        **dict.fromkeys(checks, "holds"),
+        name: verdict,
+    }
+    assert _solve(shaft_projection=250, **changes).checks[1].verdict == "fails"
+    assert SHAFT.revision == 3

@@ -172,4 +172,21 @@ def test_an_axle_that_never_moves_is_not_believed(plunge: tuple[float, float], v
     assert {check.verdict for check in checks if check.name.startswith("Slip left")} == {verdict}
     short = _solve(plunge_in=0, plunge_out=0, reserve=1000).checks
     assert {check.verdict for check in short if check.name.startswith("Slip left")} == {"fails"}
-    assert LENGTH.revision == 3
+
+
+@pytest.mark.parametrize(
+    ("changes", "open_"),
+    [
+        ({"reserve": 2.5}, set()),
+        ({"reserve": 2.4}, {"Slip left inwards", "Slip left outwards"}),
+        ({"engagement_factor": 0.75}, set()),
+        ({"engagement_factor": 0.74}, {"Spline at full droop"}),
+    ],
+)
+def test_a_least_value_set_to_next_to_nothing_makes_no_yes(changes: dict[str, float], open_: set[str]) -> None:
+    # Half of the usual 5 mm and 1.5 diameters (common practice, no source).
+    spline = {"spline_diameter": 32, "engaged_fully_out": 30}
+    assert {check.name for check in _solve(**spline, **changes).checks if check.passed is None} == open_
+    worn = {**spline, "engaged_fully_out": 0, "plunge_in": 70, "plunge_out": 70}
+    assert {check.verdict for check in _solve(**worn, **changes).checks} == {"fails"}
+    assert LENGTH.revision == 4

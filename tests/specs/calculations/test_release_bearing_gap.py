@@ -129,3 +129,22 @@ def test_the_picture_states_its_datums() -> None:
     answer = _solve()
     words = {s.words for s in GAP.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
     assert {"engine's rear face", "gearbox's face"} <= words
+
+
+@pytest.mark.parametrize(
+    ("changes", "open_"),
+    [
+        ({"minimum_gap": 0.25}, set()),
+        ({"minimum_gap": 0.24}, {"Gap, new disc", "Gap, worn disc"}),
+        ({"minimum_stroke_left": 0.25}, set()),
+        ({"minimum_stroke_left": 0.24}, {"Stroke"}),
+        ({"lever_ratio": 1}, set()),
+        ({"lever_ratio": 0.99}, {"Gap, worn disc"}),
+    ],
+)
+def test_a_least_value_set_to_next_to_nothing_makes_no_yes(changes: dict[str, Any], open_: set[str]) -> None:
+    # Half of the usual 0.5 mm; a diaphragm's fingers move three to five times as far as its disc wears (both common
+    # practice, no source).
+    assert {check.name for check in _solve(**changes).checks if check.passed is None} == open_
+    assert all(check.passed is False for check in _solve(**changes, finger_height=103, bearing_stroke=1).checks)
+    assert GAP.revision == 5

@@ -19,7 +19,7 @@ RUNOUT = calculations()["runout"]
 
 
 def _solve(pairs: list[tuple[float, float]], **more: Any) -> Answer:
-    return solve(RUNOUT, {"readings": [{"angle": a, "reading": r} for a, r in pairs], **more})
+    return solve(RUNOUT, {"readings": [{"angle": a, "reading": r} for a, r in pairs], "sag": 0, **more})
 
 
 def _swept(offset: float, direction: float, angles: list[float], mean: float = 0.0) -> list[tuple[float, float]]:
@@ -159,7 +159,7 @@ def test_sag_of_the_bar_is_taken_off() -> None:
     # A true bore swept with a bar that lets the dial drop: top 0, sides half, bottom all of it.
     drooping = [(0, 0.0), (90, -0.06), (180, -0.12), (270, -0.06)]
     assert _solve(drooping, sag=-0.12).found.total_indicated == 0
-    assert any("No sag was taken off" in words for words in _solve(drooping).cautions)
+    assert any("No sag was taken off" in words for words in _solve(drooping, sag=None).cautions)
     assert not any("No sag was taken off" in words for words in _solve(drooping, sag=-0.12).cautions)
 
 
@@ -181,7 +181,16 @@ def test_twice_the_second_sweeps_offset_counts_where_its_stops_miss_the_highest_
     (check,) = _solve(_swept(0.3, 0, eight), second_sweep=again, limit=0.19).checks
     assert check.passed is False
     assert check.margin == pytest.approx(0.19 / 0.2 - 1)
-    assert RUNOUT.revision == 2
+    assert RUNOUT.revision == 3
+
+
+def test_a_sweep_whose_bar_was_not_tried_for_sag_is_not_said_to_hold() -> None:
+    # A bar that sags by 0.05 mm makes a housing that lies 0.02 mm low look true: what the dial reads at the bottom of a
+    # true mandrel has to be known, be it 0.
+    sweep = _swept(0.1, 30, [30.0 * k for k in range(12)])
+    for sag, verdict in ((None, "not known"), (0, "holds"), (0.01, "holds")):
+        assert _solve(sweep, limit=0.3, sag=sag).checks[0].verdict == verdict
+        assert _solve(sweep, limit=0.1, sag=sag).checks[0].verdict == "fails"
 
 
 def test_a_high_reading_exactly_at_the_bottom_is_at_180_degrees() -> None:
