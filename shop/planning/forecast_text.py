@@ -53,10 +53,16 @@ def _wanted(job: Job, finish: Finish, today: date) -> str:
     if job.wanted_by is None:
         return "no day wanted"
     words = f"wanted {day(job.wanted_by, today)}"
+    return f"{words}, {how_late(finish, job.wanted_by)}"
+
+
+def how_late(finish: Finish | ShownFinish, wanted: date) -> str:
+    """Say whether a finish keeps the day wanted: late by its P50, on time by its P80, and open between the two."""
+    if finish.p50 and finish.p50 > wanted:
+        return f"likely {plural((finish.p50 - wanted).days, 'day')} late"
     if finish.p80 is None:
-        return f"{words}, not known whether it can be kept"
-    gap = (finish.p80 - job.wanted_by).days
-    return f"{words}, likely {plural(gap, 'day')} late" if gap > 0 else f"{words}, likely on time"
+        return "not known whether it can be kept"
+    return "on time" if finish.p80 <= wanted else "may be late"
 
 
 def decider_words(reading: ShopForecast, decider: Decider) -> str:
@@ -137,8 +143,7 @@ def _words(one: ShownFinish, today: date) -> tuple[str, str]:
     wanted = f", wanted {day(one.job.wanted_by, today)}" if one.job.wanted_by else ""
     if one.p80 is None:
         return "no date", f"later than {day(one.later_than, today)}{wanted}"
-    dates = f"80 % sure by {day(one.p80, today)}{wanted}"
     if one.job.wanted_by is None:
         return day(one.p80, today), "80 % sure by then"
-    gap = (one.p80 - one.job.wanted_by).days
-    return (f"{plural(gap, 'day')} late" if gap > 0 else "on time"), dates
+    likely = f"likely {day(one.p50, today)}, " if one.p50 else ""
+    return how_late(one, one.job.wanted_by), f"{likely}80 % sure by {day(one.p80, today)}{wanted}"

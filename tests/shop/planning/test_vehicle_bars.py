@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from shop.planning.forecast_text import LEAST_DAYS, WIDTH, vehicle_bars
+from shop.planning.forecast_text import LEAST_DAYS, WIDTH, ShownFinish, how_late, vehicle_bars
 from shop.planning.inputs import read_shop
 from tests.factories.jobs import make_job, make_step
 from tests.factories.planning import in_days
@@ -41,9 +41,25 @@ def test_a_long_job_is_late_by_days_and_comes_first():
     first, second = bars()
     assert first.job == late
     assert first.late
+    assert first.verdict.startswith("likely ")
     assert first.verdict.endswith("days late")
     assert max(first.sure, second.sure) == WIDTH
     assert second.wanted < WIDTH * 14 / LEAST_DAYS, "the longest job sets the scale of all"
+
+
+@pytest.mark.parametrize(
+    ("likely", "sure", "said"),
+    [
+        (20, 30, "likely 6 days late"),
+        (10, 30, "may be late"),
+        (10, 14, "on time"),
+        (20, None, "likely 6 days late"),
+        (10, None, "not known whether it can be kept"),
+    ],
+)
+def test_likely_is_said_of_the_day_as_likely_as_not_and_on_time_of_the_one_that_is_sure(likely, sure, said):
+    shown = ShownFinish(make_job(), in_days(likely), sure and in_days(sure), in_days(99), (), "")
+    assert how_late(shown, in_days(14)) == said
 
 
 def test_without_a_day_wanted_the_day_likely_stands_alone():
