@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.db.models import Q
 from django.urls import reverse
 
 from shop.base.panels import Block, Panel, Viewer
@@ -25,13 +24,11 @@ def waits_for_you(viewer: Viewer) -> Block | None:
 def _decisions(viewer: Viewer) -> list[Row]:
     if not may(viewer.person, "jobs.decide"):
         return []
-    asked = Q(put_to=viewer.person) | Q(put_to=None)
-    found = (
-        Decision.objects.active().filter(asked, decided_at=None, job__deleted_at=None).select_related("job__vehicle")
-    )
+    asked = Decision.objects.active().answered_by(viewer.person)
+    found = asked.filter(decided_at=None, job__deleted_at=None).select_related("job__vehicle")
     return [
         Row("waiting", one.question, one.job.get_absolute_url(), str(one.job.vehicle), act="Decide", to=_decide(one))
-        for one in found.order_by("job", "pk").distinct()
+        for one in found.order_by("job", "pk")
     ]
 
 

@@ -8,7 +8,7 @@ from django.db import models
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
-from shop.base.roles import OWNER
+from shop.base.roles import OWNER, may
 from shop.base.search import SearchQuerySet
 from specs.models import DeletableQuerySet
 
@@ -71,6 +71,21 @@ class StepQuerySet(DeletableQuerySet):
         )
         # A query that counts over a relation leaves out the order that the model declares.
         return rows.order_by(*(self.model._meta.ordering or ()))
+
+
+class DecisionQuerySet(DeletableQuerySet):
+    def answered_by(self, person):
+        """Decisions that a person is asked for: put to them or to nobody; where a guarded step waits, the owner's."""
+        if may(person, "jobs.guard"):
+            return self.filter(Q(put_to=person) | Q(put_to=None)).distinct()
+        return self.filter(Q(put_to=person) | Q(put_to=None) & ~Exists(_guarded_needs())).distinct()
+
+
+def _guarded_needs():
+    from shop.jobs.models import StepNeed
+
+    waiting = StepNeed.objects.active().filter(decision=OuterRef("pk"), step__deleted_at=None)
+    return waiting.exclude(step__hazard="none")
 
 
 class StepOverrideQuerySet(models.QuerySet):

@@ -165,9 +165,8 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
         return decision
     if decision.is_made and not reason.strip():
         raise ValidationError({"reason": f"It was decided already: “{decision.answer}”. Say why it changes."})
-    needs = decision.step_needs.filter(deleted_at=None, step__deleted_at=None).exclude(step__hazard="none")
-    if outcome != Outcome.NO and needs.exists():
-        require(person, "jobs.guard")
+    if outcome != Outcome.NO and (refused := why_no_yes(decision, person)):
+        raise ValidationError({"outcome": refused})
     changed = decision.is_made
     decision.outcome, decision.answer = given
     decision.decided_by, decision.decided_at = person, now
@@ -178,6 +177,14 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
         rested = Step.objects.filter(needs__decision=decision, needs__deleted_at=None)
         steps_fell(rested.filter(finished_at__isnull=False), cause=cause, person=person)
     return decision
+
+
+def why_no_yes(decision: Decision, person: User) -> str:
+    """Say why a person may answer no, but not yes: a guarded step waits, which the owner lets go on. Else ""."""
+    waiting = decision.step_needs.filter(deleted_at=None, step__deleted_at=None).exclude(step__hazard="none")
+    if may(person, "jobs.guard") or not (need := waiting.select_related("step").first()):
+        return ""
+    return f"Only the owner may say yes: in “{need.step}”, which waits for it, {need.step.hazard_text}. You may say no."
 
 
 def _refuse_other_person(decision: Decision, person: User) -> None:

@@ -137,8 +137,9 @@ class DecisionMakeForm(Form):
     answer = forms.CharField(max_length=2000, label="What was decided", widget=forms.Textarea({"rows": 4}))
     reason = forms.CharField(max_length=100, required=False, label="Why it changes")
 
-    def __init__(self, *args: Any, decision: Decision, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, decision: Decision, no_yes: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["outcome"].help_text = no_yes
         if not decision.is_made:
             del self.fields["reason"]
 

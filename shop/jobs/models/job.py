@@ -11,7 +11,7 @@ from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.job_status import JobStatus
-from shop.jobs.queries import JobQuerySet, JobTorqueQuerySet
+from shop.jobs.queries import DecisionQuerySet, JobQuerySet, JobTorqueQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -156,7 +156,7 @@ class Decision(Versioned, Deletable):
     decided_at = models.DateTimeField(null=True, editable=False)
 
     history = HistoricalRecords()
-    objects = DeletableQuerySet.as_manager()
+    objects = DecisionQuerySet.as_manager()
 
     class Meta(Deletable.Meta):
         ordering = ["pk"]

@@ -70,5 +70,6 @@ def decision_make(request: SignedIn, pk: int) -> HttpResponse:
         "Record decision",
         do,
         decision=decision,
+        no_yes=changes.why_no_yes(decision, request.user),
         initial=initial,
     )

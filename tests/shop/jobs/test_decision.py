@@ -6,6 +6,7 @@ from shop.jobs.models import Decision
 from tests.factories.jobs import (
     make_decision,
     make_job,
+    make_step,
 )
 from tests.pages import collapsed, once, send
 
@@ -68,3 +69,16 @@ def test_a_question_is_put_to_people_by_name_and_refused_to_others_in_words(fitt
     assert list(decision.put_to.all()) == [people["owner"]]
     page = send(owner, f"/jobs/decisions/{decision.pk}/put/", put_to=people["machinist"].pk, reason="on leave")
     assert f"Put to {people['machinist'].get_full_name()}." in page
+
+
+def test_a_decision_that_only_the_owner_may_say_yes_to_says_so_and_is_not_asked_of_others(fitter, owner):
+    decision = make_decision(step=make_step(hazard="drives"), question="May it go on the road?")
+    assert "May it go on the road?" not in collapsed(fitter.get("/"))
+    assert "May it go on the road?" in collapsed(owner.get("/"))
+    address = f"/jobs/decisions/{decision.pk}/"
+    assert "Only the owner may say yes" in collapsed(fitter.get(address))
+    page = collapsed(fitter.post(address, {"outcome": "yes", "answer": "insured since May"} | once()))
+    assert "> insured since May</textarea>" in page, "what was typed is kept"
+    assert not Decision.objects.get().is_made
+    assert "Only the owner" not in collapsed(owner.get(address))
+    assert Decision.objects.get(pk=decision.pk).decided_by is None

@@ -123,7 +123,7 @@ def test_no_keeps_what_waits_waiting_and_says_who_said_so(people):
 
 def test_the_owner_alone_lets_a_guarded_step_go_on(people):
     decision = make_decision(step=make_step(hazard="drives"), question="May it go on the road?")
-    with pytest.raises(PermissionDenied):
+    with pytest.raises(ValidationError, match="Only the owner may say yes: in “.*”, which waits for it"):
         decide(decision, outcome="yes", answer="yes", person=people["fitter"], now=now())
     decide(decision, outcome="no", answer="not insured", person=people["fitter"], now=now())
 
