@@ -42,6 +42,7 @@ INSTALLED_APPS = [
     "shop.print",
     "shop.planning",
     "shop.orders",
+    "shop.stock",
     "shop.jobs",
     "shop.plate",
     "shop.torque",

@@ -11,6 +11,7 @@ ROOMS = [
     "worksheets",
     "plate",
     "jobs",
+    "stock",
     "orders",
     "planning",
     "print",

@@ -98,7 +98,9 @@ def restore_record(record: Record, *, person: Person) -> Record:
 def _refuse_orphan(record: models.Model) -> None:
     for field in record._meta.concrete_fields:
         owner = getattr(record, field.name) if field.is_relation else None
-        if isinstance(owner, Deletable) and owner.is_deleted:
+        # What is one to one with a record and was deleted along with it comes back along with it.
+        along = field.one_to_one and getattr(owner, "deleted_at", None) == record.deleted_at
+        if isinstance(owner, Deletable) and owner.is_deleted and not along:
             raise ValidationError(f"The {owner._meta.verbose_name} {owner} is deleted as well. Undo that first.")
 
 

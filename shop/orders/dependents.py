@@ -7,6 +7,7 @@ from typing import Any
 from shop.base.dependents import Rests
 from shop.orders.models import Delivery, Order, OrderLine, Supplier
 from shop.orders.text import plural
+from shop.stock.models import Part
 
 NAMED = 5
 
@@ -36,4 +37,8 @@ def _named(line: OrderLine) -> str:
     return f"{line.what}, order {line.order}{waits}"
 
 
-RESTS = [Rests(Supplier, _of_supplier), Rests(Order, _of_order)]
+def _of_part(part: Part) -> str:
+    return _hangs(OrderLine.objects.to_come().filter(part=part), "of it")
+
+
+RESTS = [Rests(Part, _of_part), Rests(Supplier, _of_supplier), Rests(Order, _of_order)]

@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 import django_filters
+from django.db.models import F
 
-from shop.base.filters import DeletableFilters, TextFilter
+from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
 from shop.orders.models import Order, Supplier
+from shop.stock.models import Part
 
 YES_NO = [("yes", "yes"), ("no", "no")]
 
@@ -30,6 +32,20 @@ class OrderFilters(DeletableFilters):
 
     def only_open(self, rows: Any, name: str, value: str) -> Any:
         return rows.filter(open_count__gt=0) if value == "yes" else rows.filter(open_count=0)
+
+
+class PartFilters(DeletableFilters):
+    words = SearchFilter()
+    short = django_filters.ChoiceFilter(
+        label="Below its minimum", choices=YES_NO, empty_label="all", method="only_short"
+    )
+
+    class Meta:
+        model = Part
+        fields = ["words", "short", "show"]
+
+    def only_short(self, rows: Any, name: str, value: str) -> Any:
+        return rows.filter(free__lt=F("minimum")) if value == "yes" else rows.filter(free__gte=F("minimum"))
 
 
 class SupplierFilters(DeletableFilters):

@@ -1,8 +1,9 @@
-from shop.base.menu import Entry
+from shop.base.menu import Below, Entry
 
 MENU = [
-    Entry("To order", "orders:to-order", "Buying", order=15),
     Entry("Orders", "orders:orders", "Buying", order=20),
+    Entry("Parts and stock", "orders:parts", "Buying", order=25),
     Entry("Suppliers", "orders:suppliers", "Buying", order=30),
     Entry("Mail", "orders:messages", "Buying", order=40),
 ]
+BELOW = [Below("stock/", "orders:parts")]

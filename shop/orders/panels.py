@@ -33,7 +33,7 @@ def to_chase(reader: Viewer) -> Block:
 def missing(reader: Viewer) -> Block:
     """What has to be ordered, the vehicle wanted first at the head."""
     parts = missing_parts()
-    link = (reverse("orders:to-order"), "To order")
+    link = (reverse("planning:to-order"), "To order")
     rows = tuple(_missing_row(part, reader) for part in parts[:MOST])
     return Block(rows, len(parts), "Every part is here or on order.", link)
 
@@ -42,9 +42,8 @@ def _missing_row(part: MissingPart, reader: Viewer) -> Row:
     need, wanted = part.need, part.need.step.job.wanted_by
     note = f"{need.step.job.vehicle}: {need.step}"
     to = f"{reverse('orders:order-new')}?need={need.pk}"
-    name = str(need.component or need.text)
     under = f"wanted {day(wanted, reader.today)}" if wanted else ""
-    return Row("waiting", name, need.step.get_absolute_url(), note, plain(part.missing), under, act="Order", to=to)
+    return Row("waiting", part.name, need.step.get_absolute_url(), note, plain(part.to_buy), under, act="Order", to=to)
 
 
 def _row(chase: Chase, reader: Viewer) -> Row:

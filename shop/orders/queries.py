@@ -44,7 +44,10 @@ class OrderQuerySet(SearchQuerySet):
         return super().search(text).distinct()
 
     def for_list(self):
-        """Orders with the number of their lines and its `amount`, how many are still to come, and the next day."""
+        """Orders with the number of their lines and what these come to (`goods`), how many are to come, the next day.
+
+        `amount` is what they are sorted by; what is shown follows from `goods` (`Order.amounts`).
+        """
         all_lines = apps.get_model("orders", "OrderLine").objects
         lines = all_lines.filter(order=OuterRef("pk")).order_by().values("order")
         open_lines = all_lines.to_come().filter(order=OuterRef("pk")).order_by().values("order")
@@ -52,9 +55,13 @@ class OrderQuerySet(SearchQuerySet):
         # the product has four places, so a ten-thousandth of a cent decides nothing else.
         exact = ExpressionWrapper(F("quantity") * F("price"), DecimalField(max_digits=20, decimal_places=4))
         price = Round(exact + Value(Decimal("0.000001")), precision=2, output_field=MONEY)
-        return self.select_related("supplier").annotate(
+        ours = (F("goods") * (100 - F("discount_percent")) / 100 + F("freight")) * Coalesce(F("rate"), Decimal(1))
+        rows = self.select_related("supplier").annotate(
+            goods=Coalesce(Subquery(lines.annotate(n=Sum(price)).values("n"), output_field=MONEY), NONE)
+        )
+        return rows.annotate(
             line_count=_number(lines.annotate(n=Count("pk"))),
-            amount=Coalesce(Subquery(lines.annotate(n=Sum(price)).values("n"), output_field=MONEY), NONE),
+            amount=ExpressionWrapper(ours, DecimalField(max_digits=20, decimal_places=6)),
             open_count=_number(open_lines.annotate(n=Count("pk"))),
             next_expected=Subquery(open_lines.annotate(n=Min("expected")).values("n"), models.DateField()),
         )
@@ -87,7 +94,7 @@ class OrderLineQuerySet(models.QuerySet):
     def with_story(self) -> OrderLineQuerySet:
         """Lines with all that a page says of them: nine queries for any number of lines."""
         return self.select_related(
-            "order__supplier", "component", "part_need__step__job__vehicle__customer", "part_need__component"
+            "order__supplier", "component", "part", "part_need__step__job__vehicle__customer", "part_need__component"
         ).prefetch_related(
             "promises__recorded_by",
             "deliveries__recorded_by",

@@ -2,7 +2,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from shop.base.search import Searched
-from shop.orders.models import Document, Order, OrderLine, Supplier
+from shop.orders.models import Document, Order, OrderLine, Supplier, SupplierNumber
+from shop.stock.models import Part
+from shop.stock.rules import of_unit
 from specs.models import Component
 
 
@@ -24,6 +26,19 @@ def _orders_with(component: Component) -> Iterable[int]:
     return OrderLine.objects.filter(component=component).values_list("order", flat=True)
 
 
+def _parts_of(component: Component) -> Iterable[int]:
+    return component.parts.values_list("pk", flat=True)
+
+
+def _part_numbers(part: Part) -> tuple[str, ...]:
+    theirs = (number.number for number in part.supplier_numbers.all() if not number.is_deleted)
+    return (part.number, part.maker_number, *theirs)
+
+
+def _part_note(part: Any) -> str:
+    return f"{of_unit(part.on_shelf, part.unit)} on the shelf" + (f", {part.place}" if part.place else "")
+
+
 SEARCHED = [
     Searched(
         "Order",
@@ -35,6 +50,17 @@ SEARCHED = [
         read=lambda rows: rows.select_related("supplier").prefetch_related("lines__component"),
         show=lambda rows: rows.for_list(),
         told_by=((OrderLine, lambda line: [line.order_id]), (Supplier, _orders_of), (Component, _orders_with)),
+    ),
+    Searched(
+        "Part",
+        42,
+        Part,
+        words=lambda part: (part.maker, part.place, str(part.component or ""), part.notes),
+        numbers=_part_numbers,
+        note=_part_note,
+        read=lambda rows: rows.select_related("component").prefetch_related("supplier_numbers"),
+        show=lambda rows: rows.with_stock(),
+        told_by=((SupplierNumber, lambda number: [number.part_id]), (Component, _parts_of)),
     ),
     Searched(
         "Supplier",

@@ -17,6 +17,8 @@ from shop.base.tables import (
     Table,
 )
 from shop.orders.models import Mail, Order, OrderLine, Supplier
+from shop.orders.text import count
+from shop.stock.models import Part
 
 
 def own_page(record: OrderLine) -> str:
@@ -54,11 +56,44 @@ class Orders(Table):
         ]
         order_by = "-ordered_on"
 
+    def value_amount(self, record: Any) -> Any:
+        return record.amounts(to_cents(record.goods)).net_in_ours
+
+    def render_amount(self, record: Any) -> str:
+        return f"{self.value_amount(record):.2f}"
+
     def value_with_tax(self, record: Any) -> Any:
-        return record.taxed(to_cents(record.amount)).with_tax
+        return record.amounts(to_cents(record.goods)).total_in_ours
 
     def render_with_tax(self, record: Any) -> str:
         return f"{self.value_with_tax(record):.2f}"
+
+
+class Parts(Table):
+    on_phone = ("name", "place", "on_shelf")
+    number = Column(linkify=True, verbose_name="Part")
+    on_shelf = NumberColumn(verbose_name="On the shelf")
+    free = NumberColumn(verbose_name="Free")
+    minimum = NumberColumn(verbose_name="Minimum")
+    place = Column(verbose_name="Where")
+
+    empty = "No part is on record. Add what the shop buys again and again, or import a price list."
+    empty_action = ("orders:part-new", "Add part")
+    new = ("orders:part-new", "Add part")
+
+    class Meta(Table.Meta):
+        model = Part
+        fields = ["number", "name", "maker", "maker_number", "on_shelf", "free", "minimum", "unit", "place"]
+        order_by = "number"
+
+    def render_on_shelf(self, value: Any) -> str:
+        return count(value)
+
+    def render_free(self, value: Any) -> str:
+        return count(value)
+
+    def render_minimum(self, value: Any) -> str:
+        return count(value) if value else "–"
 
 
 class Suppliers(Table):

@@ -2,7 +2,19 @@ from django.core.exceptions import ValidationError
 
 from shop.base.undo import Undo
 from shop.orders import refusals
-from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
+from shop.orders.models import (
+    Cancellation,
+    Chase,
+    Delivery,
+    Document,
+    ListPrice,
+    Order,
+    OrderLine,
+    Promise,
+    Return,
+    Supplier,
+    SupplierNumber,
+)
 
 
 def _refuse_too_many(event: Delivery | Return | Cancellation) -> None:
@@ -15,6 +27,8 @@ def _refuse_too_many(event: Delivery | Return | Cancellation) -> None:
 
 
 UNDO = [
+    Undo(SupplierNumber, "stock.parts", on_page_of="part", related=("supplier",)),
+    Undo(ListPrice, "orders.order", on_page_of="part", related=("part", "supplier")),
     Undo(Order, "orders.order"),
     Undo(Supplier, "orders.order"),
     Undo(Chase, "orders.chase"),

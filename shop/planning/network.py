@@ -78,17 +78,30 @@ class NoHandsError(ValueError):
     """A step needs a trade of which the shop has no hands."""
 
 
-def serving_order(steps: Sequence[WorkItem]) -> list[int]:
-    """Return the rows of `steps` as they are given hands: every step after all it needs, urgent vehicles first.
-
-    A vehicle is the more urgent the earlier it appears in `steps`. Raises ValueError on circular needs.
+def work_hanging(steps: Sequence[WorkItem]) -> dict[Hashable, int]:
+    """Return for each step, by its key, the minutes of the longest chain that starts with it. Raises ValueError on
+    circular needs.
     """
+    return dict(zip((step.key for step in steps), _work_hanging_on(steps, *_links(steps)), strict=True))
+
+
+def _links(steps: Sequence[WorkItem]) -> tuple[list[list[int]], list[list[int]]]:
+    """The rows that each step needs first, and the rows of those that need it."""
     row = {step.key: n for n, step in enumerate(steps)}
     needed = [[row[key] for key in step.after if key in row] for step in steps]
     followers: list[list[int]] = [[] for _ in steps]
     for n, before in enumerate(needed):
         for m in before:
             followers[m].append(n)
+    return needed, followers
+
+
+def serving_order(steps: Sequence[WorkItem]) -> list[int]:
+    """Return the rows of `steps` as they are given hands: every step after all it needs, urgent vehicles first.
+
+    A vehicle is the more urgent the earlier it appears in `steps`. Raises ValueError on circular needs.
+    """
+    needed, followers = _links(steps)
     rank: dict[Hashable, int] = {}
     for step in steps:
         rank.setdefault(step.vehicle, len(rank))

@@ -1,11 +1,12 @@
 from django.urls import path
 
-from shop.planning.views import calendar, forecast, late, mail_test, morning_mail, notices, ready, wait_or_buy
+from shop.planning.views import calendar, forecast, late, mail_test, morning_mail, notices, ready, to_order, wait_or_buy
 
 app_name = "planning"
 
 urlpatterns = [
     path("late/", late.late, name="late"),
+    path("to-order/", to_order.to_order, name="to-order"),
     path("ready/", ready.ready, name="ready"),
     path("forecast/", forecast.forecast, name="forecast"),
     path("line/<int:pk>/", wait_or_buy.wait_or_buy, name="wait-or-buy"),

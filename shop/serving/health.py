@@ -27,16 +27,16 @@ SLOW_DATABASE_MS = 1000
 
 
 @dataclass(frozen=True)
-class Part:
+class HealthPart:
     """One thing that was looked at; `facts` are numbers."""
 
     well: bool
     facts: dict[str, Any] = field(default_factory=dict)
 
 
-def look(now: datetime) -> dict[str, Part]:
+def look(now: datetime) -> dict[str, HealthPart]:
     """Every part. What cannot be looked at, because the database does not answer, is not well."""
-    looks: dict[str, Callable[[datetime], Part]] = {
+    looks: dict[str, Callable[[datetime], HealthPart]] = {
         "database": _database,
         "disk": _disk,
         "mail": _mail,
@@ -47,32 +47,32 @@ def look(now: datetime) -> dict[str, Part]:
     return {name: _safely(one, now) for name, one in looks.items()}
 
 
-def told(parts: dict[str, Part]) -> dict[str, Any]:
+def told(parts: dict[str, HealthPart]) -> dict[str, Any]:
     """What the address answers."""
     well = all(part.well for part in parts.values())
     return {"well": well, "version": settings.VERSION, **{name: asdict(part) for name, part in parts.items()}}
 
 
-def _safely(look_at: Callable[[datetime], Part], now: datetime) -> Part:
+def _safely(look_at: Callable[[datetime], HealthPart], now: datetime) -> HealthPart:
     try:
         return look_at(now)
     except (DatabaseError, OSError):
-        return Part(False)
+        return HealthPart(False)
 
 
-def _database(now: datetime) -> Part:
+def _database(now: datetime) -> HealthPart:
     began = time.perf_counter()
     User.objects.filter(is_active=True).exists()
     took = round((time.perf_counter() - began) * 1000)
-    return Part(took < SLOW_DATABASE_MS, {"ms": took})
+    return HealthPart(took < SLOW_DATABASE_MS, {"ms": took})
 
 
-def _disk(now: datetime) -> Part:
+def _disk(now: datetime) -> HealthPart:
     """The disk of the data and that of the copies, where it is another."""
     data = shutil.disk_usage(settings.DATA_DIR)
     copies = shutil.disk_usage(_there(Path(settings.SHOP_COPIES)))
     facts = {"free_percent": _percent(data), "copies_free_percent": _percent(copies)}
-    return Part(_has_room(data) and _has_room(copies), facts)
+    return HealthPart(_has_room(data) and _has_room(copies), facts)
 
 
 def _has_room(usage: Any) -> bool:
@@ -89,27 +89,27 @@ def _there(folder: Path) -> Path:
     return next(place for place in (folder, *folder.parents) if place.exists())
 
 
-def _mail(now: datetime) -> Part:
+def _mail(now: datetime) -> HealthPart:
     waiting = Mail.objects.filter(state__in=(Mail.WAITING, Mail.SENDING))
     oldest = waiting.order_by("written_at").values_list("written_at", flat=True).first()
     age = max(now - oldest, timedelta()) if oldest else timedelta()
     needs_a_person = Mail.objects.filter(state__in=(Mail.REFUSED, Mail.PERHAPS)).count()
     facts = {"waiting": waiting.count(), "oldest_minutes": _minutes(age), "needs_a_person": needs_a_person}
-    return Part(age <= MAIL_WAITS_AT_MOST, facts)
+    return HealthPart(age <= MAIL_WAITS_AT_MOST, facts)
 
 
-def _copy(now: datetime) -> Part:
+def _copy(now: datetime) -> HealthPart:
     age = proven_age(now)
     days = None if age is None else round(age / timedelta(days=1), 1)
-    return Part(not copy_is_overdue(now), {"proven_days": days})
+    return HealthPart(not copy_is_overdue(now), {"proven_days": days})
 
 
-def _clock(now: datetime) -> Part:
+def _clock(now: datetime) -> HealthPart:
     """Compare the clock with what was written before: the database's own, and when timed work began."""
     ahead = max((run.began - now for run in read_runs(_data()).values()), default=timedelta())
     apart = abs(_database_clock(now) - now)
     off = max(ahead, apart, timedelta())
-    return Part(off <= CLOCK_SLACK, {"off_seconds": round(off.total_seconds())})
+    return HealthPart(off <= CLOCK_SLACK, {"off_seconds": round(off.total_seconds())})
 
 
 def _database_clock(now: datetime) -> datetime:
@@ -120,12 +120,12 @@ def _database_clock(now: datetime) -> datetime:
         return cursor.fetchone()[0]
 
 
-def _timed(now: datetime) -> Part:
+def _timed(now: datetime) -> HealthPart:
     """Whether each job came to a good end in time, and none ended badly since."""
     runs = read_runs(_data())
     late = [job.name for job in JOBS if is_late(job, runs.get(job.name, NEVER), now)]
     failed = [job.name for job in JOBS if runs.get(job.name, NEVER).failed]
-    return Part(not late and not failed, {"late": late, "failed": failed})
+    return HealthPart(not late and not failed, {"late": late, "failed": failed})
 
 
 def _data() -> Path:

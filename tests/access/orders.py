@@ -6,7 +6,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from shop.orders.models import Cancellation, Return
+from shop.orders.models import Cancellation, ListPrice, Return, SupplierNumber
 from tests.factories.orders import (
     make_chase,
     make_delivery,
@@ -16,6 +16,7 @@ from tests.factories.orders import (
     make_order,
     make_promise,
 )
+from tests.factories.stock import make_part
 
 
 def examples(people: dict[str, User]) -> dict[str, Any]:
@@ -23,7 +24,13 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
     order = make_order(ordered_on=today - timedelta(days=9))
     line = make_line(order=order, quantity=3)
     gone = {"line": line, "on": today, "quantity": 1, "reason": "cracked", "recorded_by": people["buyer"]}
+    part = make_part()
     return {
+        "orders/parts/": part,
+        "orders/number/": SupplierNumber.objects.create(part=part, supplier=order.supplier),
+        "orders/price/": ListPrice.objects.create(
+            part=part, supplier=order.supplier, on=today, price=4, recorded_by=people["buyer"]
+        ),
         "orders/": order,
         "orders/line/": line,
         "orders/suppliers/": order.supplier,

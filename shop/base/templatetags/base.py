@@ -88,9 +88,12 @@ def may(context: template.Context, action: str) -> bool:
 
 
 @register.simple_tag(takes_context=True)
-def money(context: template.Context, amount: Decimal, seen_by: str = PART_PRICES) -> str:
-    """``{% money line.price %}``: an amount in the shop's currency, or a dash for a reader who may not see it."""
-    return in_money(amount, settings.SHOP_CURRENCY) if person_may(context["request"].user, seen_by) else "–"
+def money(context: template.Context, amount: Decimal, seen_by: str = PART_PRICES, currency: str = "") -> str:
+    """``{% money line.price %}``: an amount in the shop's currency, or a dash for a reader who may not see it.
+
+    ``currency=order.currency_code`` names another one.
+    """
+    return in_money(amount, currency or settings.SHOP_CURRENCY) if person_may(context["request"].user, seen_by) else "–"
 
 
 @register.simple_tag(takes_context=True)

@@ -1,4 +1,4 @@
-"""What is typed about suppliers, orders and their lines."""
+"""What is typed about an order."""
 
 from __future__ import annotations
 
@@ -7,163 +7,140 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.db.models import Q
-from django.forms.formsets import BaseFormSet, formset_factory
+from django.conf import settings
 
 from shop.base.fields import DayField
-from shop.base.forms import ModelForm
 from shop.base.numbers import AmountField
+from shop.base.sheets import SheetError
 from shop.base.versions import VersionedForm
-from shop.jobs.models import PartNeed
-from shop.jobs.models.step import plain
 from shop.orders.fields import MoneyField
+from shop.orders.forms.lines import MOST_LINES, LineFields, LineFormSet
+from shop.orders.forms.order_filling import Filled, fill_in
 from shop.orders.models import Order, OrderLine, Supplier
 from shop.orders.models.order import shop_tax_percent
-from shop.orders.to_order import MissingPart, covered, open_needs
-
-BLANK_LINES = 4
-MOST_LINES = 200
+from shop.orders.to_order import MissingPart, ShortPart
 
 
-class SupplierForm(VersionedForm):
-    class Meta:
-        model = Supplier
-        fields = ["name", "contact", "email", "phone", "address", "account", "notes"]
-        widgets = {"address": forms.Textarea({"rows": 3}), "notes": forms.Textarea({"rows": 3})}
+def own_currency(typed: str) -> str:
+    """A currency's code in capitals; the shop's own is kept as empty."""
+    code = typed.strip().upper()
+    return "" if code == settings.SHOP_CURRENCY else code
 
 
 class OrderForm(VersionedForm):
     """The head of an order."""
 
     ordered_on = DayField(label="Ordered on")
+    discount_percent = AmountField(
+        label="Discount, %", min_value=0, max_value=100, max_digits=5, decimal_places=2, required=False
+    )
+    freight = MoneyField("Freight, without tax", required=False)
     deposit = MoneyField("Deposit paid", required=False)
-
+    currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
+    rate = AmountField(min_value=Decimal("0.000001"), max_digits=12, decimal_places=6, required=False)
     tax_percent = AmountField(label="Tax, %", min_value=0, max_value=100, max_digits=5, decimal_places=2)
 
     class Meta:
         model = Order
-        fields = ["supplier", "ordered_on", "reference", "deposit", "tax_percent", "notes"]
+        fields = [
+            "supplier",
+            "ordered_on",
+            "reference",
+            "discount_percent",
+            "freight",
+            "tax_percent",
+            "currency",
+            "rate",
+            "deposit",
+            "notes",
+        ]
         widgets = {"notes": forms.Textarea({"rows": 3})}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
         self.fields["tax_percent"].initial = shop_tax_percent
+        self.fields["rate"].label = f"One of it in {settings.SHOP_CURRENCY}, the day's rate"
+        for name in ("freight", "deposit"):
+            if name in self.fields:
+                self.fields[name].label = str(self.fields[name].label).removesuffix(f", {settings.SHOP_CURRENCY}")
 
     def clean_deposit(self) -> Decimal:
         return self.cleaned_data["deposit"] or Decimal("0")
 
+    def clean_freight(self) -> Decimal:
+        return self.cleaned_data["freight"] or Decimal("0")
 
-class NeedChoice(forms.ModelChoiceField):
-    """A need of a step, named by vehicle, step and part."""
+    def clean_discount_percent(self) -> Decimal:
+        return self.cleaned_data["discount_percent"] or Decimal("0")
 
-    def label_from_instance(self, need: PartNeed) -> str:
-        return f"{need.step.job.vehicle}: {need.step} – {need}"
-
-
-def choosable_needs(also: int | None = None) -> Any:
-    """Return the needs a line can be bought for, those of deleted steps left out; `also` adds one by key."""
-    needs = PartNeed.objects.filter(Q(pk__in=open_needs()) | Q(pk=also))
-    return needs.select_related("step__job__vehicle", "component").order_by("step__job", "step__position", "pk")
-
-
-class LineFields(ModelForm):
-    """One line of an order."""
-
-    quantity = AmountField(min_value=Decimal("0.01"), max_digits=8, decimal_places=2, initial=1)
-    price = MoneyField("Price each, without tax")
-    part_need = NeedChoice(choosable_needs(), label="For which step", required=False, empty_label="for the shelf")
-
-    class Meta:
-        model = OrderLine
-        fields = ["component", "text", "quantity", "price", "part_need"]
-
-    # Shown only to who orders a part that is on order already.
-    again = forms.BooleanField(label="Order it again", required=False, widget=forms.HiddenInput)
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["component"].empty_label = "in words"  # type: ignore[attr-defined]
-        self.fields["quantity"].error_messages["min_value"] = "Give a number above 0."
-        self.fields["price"].error_messages["min_value"] = "A price cannot be below 0."
-        needs = self.fields["part_need"]
-        if self.instance.part_need_id:
-            # The need it has stays choosable when its step was finished meanwhile.
-            needs.queryset = choosable_needs(self.instance.part_need_id)  # type: ignore[attr-defined]
+    def clean_currency(self) -> str:
+        return own_currency(self.cleaned_data["currency"])
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
-        need = cleaned.get("part_need")
-        if need and need.pk != self.initial.get("part_need") and not cleaned.get("again"):
-            ordered = covered([need]).get(need.pk, Decimal(0))
-            if ordered >= need.quantity:
-                self.fields["again"].widget = forms.CheckboxInput()
-                self.add_error(
-                    "part_need", f"{plain(ordered)} on order or here already. Tick “Order it again”, or Cancel."
-                )
+        if not cleaned.get("currency"):
+            cleaned["rate"] = None
+        elif not cleaned.get("rate") and "rate" not in self.errors:
+            words = f"Give what one {cleaned['currency']} is in {settings.SHOP_CURRENCY} on the day of the order."
+            self.add_error("rate", words)
         return cleaned
 
 
-class LineForm(VersionedForm, LineFields):
-    """One line, changed after the order was placed."""
-
-    class Meta(LineFields.Meta):
-        pass
-
-
-class _Lines(BaseFormSet):
-    def __init__(self, *args: Any, needs: Any, components: Any, **kwargs: Any) -> None:
-        self.needs, self.components = needs, components
-        super().__init__(*args, **kwargs)
-        self.extra += len(self.initial or ())
-
-    def initial_form_count(self) -> int:
-        """None: a line that was ticked is a new one like the others, and may be emptied."""
-        return 0
-
-    def add_fields(self, form: Any, index: int | None) -> None:
-        super().add_fields(form, index)
-        # One reading of the choices for all lines, not one for each.
-        form.fields["part_need"].choices = self.needs
-        form.fields["component"].choices = self.components
-
-
-LineFormSet = formset_factory(
-    LineFields,
-    formset=_Lines,
-    extra=BLANK_LINES,
-    min_num=1,
-    validate_min=True,
-    max_num=MOST_LINES,
-    validate_max=True,
-    absolute_max=MOST_LINES + 1,  # else a number sent by hand lays out a thousand lines more before it is refused
-)
-
-
-def _line_of(part: MissingPart) -> dict[str, Any]:
-    need, last = part.need, part.last
-    price = {"price": last.price} if last else {}
-    return {"component": need.component_id, "text": need.text, "quantity": part.missing, "part_need": need.pk, **price}
+def _line_of(wanted: MissingPart | ShortPart) -> dict[str, Any]:
+    """What a line for a part that was ticked begins with."""
+    price = {"price": wanted.last.price} if wanted.last else {}
+    if isinstance(wanted, ShortPart):
+        return {"number": wanted.part.number, "quantity": wanted.to_buy or wanted.part.pack, **price}
+    need, begun = wanted.need, {"quantity": wanted.to_buy, "part_need": wanted.need.pk, **price}
+    if wanted.part:
+        return {"number": wanted.part.number, **begun}
+    return {"component": need.component_id, "text": need.text, **begun}
 
 
 class NewOrderForm(OrderForm):
-    """An order with its lines. Blank lines are left out."""
+    """An order with its lines, typed or pasted. Blank lines are left out.
 
-    def __init__(self, data: Any = None, *, parts: Sequence[MissingPart] = (), **kwargs: Any) -> None:
+    A part's number fills its part and the last price of the supplier; what was filled in is shown before it is kept.
+    """
+
+    rows = forms.CharField(
+        required=False,
+        label="Paste lines from a sheet",
+        widget=forms.Textarea({"rows": 3}),
+        help_text="One row a line: part number or words, how many, price each. Or with a heading above.",
+    )
+
+    def __init__(self, data: Any = None, *, parts: Sequence[MissingPart | ShortPart] = (), **kwargs: Any) -> None:
         """`parts`: what was ticked to be ordered, a line each to begin with."""
+        self.filled, self.pasted_error = Filled(), ""
+        if data is not None:
+            try:
+                self.filled = fill_in(data, MOST_LINES)
+                data = self.filled.data
+            except SheetError as refused:
+                self.pasted_error = str(refused)
         super().__init__(data, **kwargs)
         blank = LineFields()
         choices: dict[str, Any] = {
             "needs": list(blank.fields["part_need"].choices),  # type: ignore[attr-defined]
             "components": list(blank.fields["component"].choices),  # type: ignore[attr-defined]
+            "found": self.filled.found,
+            "supplier": self.filled.supplier,
         }
         line_set: Any = LineFormSet
         begun = [_line_of(part) for part in parts] if data is None else None
         self.lines = line_set(data, prefix="lines", initial=begun, **choices)
         self.lines.error_messages["too_few_forms"] = "Write at least one line."
 
+    def clean_rows(self) -> str:
+        if self.pasted_error:
+            raise forms.ValidationError(self.pasted_error)
+        return str(self.cleaned_data["rows"])
+
     def is_valid(self) -> bool:
-        return all([super().is_valid(), self.lines.is_valid()])
+        """Whether it may be kept: never what was filled in and nobody saw yet."""
+        return all([super().is_valid(), self.lines.is_valid(), not self.filled.is_new])
 
     def order_lines(self) -> list[OrderLine]:
         """The lines that were filled in, unsaved."""

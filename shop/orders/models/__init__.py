@@ -1,20 +1,27 @@
+from .approval_limit import ApprovalLimit
 from .chase import Chase
 from .document import Document
 from .event import Cancellation, Delivery, Return
 from .mail import Mail
 from .order import Order, OrderLine
+from .price import ListPrice, SupplierNumber
 from .promise import Promise
-from .supplier import Supplier
+from .supplier import Supplier, SupplierClosure, SupplierContact
 
 __all__ = [
+    "ApprovalLimit",
     "Cancellation",
     "Chase",
     "Delivery",
     "Document",
+    "ListPrice",
     "Mail",
     "Order",
     "OrderLine",
     "Promise",
     "Return",
     "Supplier",
+    "SupplierClosure",
+    "SupplierContact",
+    "SupplierNumber",
 ]

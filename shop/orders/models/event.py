@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from django.conf import settings
 from django.core.validators import MinValueValidator
-from django.db import models
+from django.db import models, transaction
 from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
@@ -15,6 +16,7 @@ from shop.base.money import to_cents
 from shop.base.seen_by import MoneyModelField
 from shop.orders import rules
 from shop.orders.line_status import ChangesALine
+from shop.orders.shelf import keep_on_shelf
 from specs.models import Deletable, DeletableQuerySet
 
 
@@ -27,6 +29,10 @@ class LineEvent(ChangesALine, Deletable):
     )
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
+    # What it changed on the shelf: follows it by `shelf.keep_on_shelf`.
+    movement = models.OneToOneField(
+        "stock.Movement", on_delete=models.PROTECT, null=True, editable=False, related_name="of_%(class)s"
+    )
 
     objects = DeletableQuerySet.as_manager()
 
@@ -41,6 +47,13 @@ class LineEvent(ChangesALine, Deletable):
     @property
     def kind(self) -> rules.LineEventKind:
         raise NotImplementedError
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Save it, and with it what it changed on the shelf."""
+        with transaction.atomic():
+            if keep_on_shelf(self) and kwargs.get("update_fields") is not None:
+                kwargs["update_fields"] = {*kwargs["update_fields"], "movement"}
+            super().save(*args, **kwargs)
 
     def __str__(self) -> str:
         return f"{self.quantity:g} {self.kind} on {self.on:%Y-%m-%d}"

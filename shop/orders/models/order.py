@@ -16,7 +16,9 @@ from simple_history.models import HistoricalRecords
 from shop.base.money import Taxed, to_cents
 from shop.base.seen_by import MoneyModelField
 from shop.orders import rules
+from shop.orders.amounts import Amounts
 from shop.orders.line_status import KEPT, mark_suppliers, restate
+from shop.orders.models.currency import CurrencyField
 from shop.orders.queries import OrderLineQuerySet, OrderQuerySet
 from specs.models import Deletable, Versioned
 
@@ -46,6 +48,34 @@ class Order(Versioned, Deletable):
         default=shop_tax_percent,
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
+    discount_percent = models.DecimalField(
+        "discount, %",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+    )
+    freight = MoneyModelField(
+        "freight, without tax", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
+    )
+    # Prices, freight and deposit are in this currency; amounts in ours follow by the rate of the day.
+    currency = CurrencyField()
+    rate = models.DecimalField(
+        "one of it in our currency",
+        max_digits=12,
+        decimal_places=6,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(Decimal("0.000001"))],
+    )
+    sent_on = models.DateField("sent on", null=True, editable=False)
+    confirm_by = models.DateField("confirmation asked for by", null=True, blank=True)
+    confirmed_on = models.DateField("confirmed on", null=True, editable=False)
+    approved_amount = MoneyModelField("approved up to", max_digits=12, decimal_places=2, null=True, editable=False)
+    approved_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
+    )
+    approved_at = models.DateTimeField("approved at", null=True, editable=False)
     notes = models.TextField(blank=True, max_length=4000)
 
     history = HistoricalRecords()
@@ -57,6 +87,15 @@ class Order(Versioned, Deletable):
         constraints = [
             *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(deposit__gte=0), name="order_deposit_not_negative"),
+            models.CheckConstraint(
+                condition=Q(discount_percent__gte=0, discount_percent__lte=100), name="order_discount_0_to_100"
+            ),
+            models.CheckConstraint(condition=Q(freight__gte=0), name="order_freight_not_negative"),
+            models.CheckConstraint(
+                condition=Q(currency="", rate=None) | (~Q(currency="") & Q(rate__gt=0)),
+                name="order_currency_has_a_rate",
+                violation_error_message="Give the day's rate of this currency.",
+            ),
             models.CheckConstraint(condition=Q(tax_percent__gte=0, tax_percent__lte=100), name="order_tax_0_to_100"),
         ]
 
@@ -79,6 +118,15 @@ class Order(Versioned, Deletable):
         """An amount of this order with the tax on it."""
         return Taxed(without_tax, self.tax_percent)
 
+    def amounts(self, goods: Decimal) -> Amounts:
+        """What this order comes to with goods of this amount: discount, freight, tax, and all of it in our currency."""
+        return Amounts(goods, self.discount_percent, self.freight, self.tax_percent, self.rate or Decimal(1))
+
+    @property
+    def currency_code(self) -> str:
+        """The currency that its prices are in."""
+        return self.currency or str(settings.SHOP_CURRENCY)
+
 
 class OrderLine(Versioned):
     """One thing ordered: a component or words, how many, at what price each, for which need of which step."""
@@ -89,6 +137,8 @@ class OrderLine(Versioned):
         "specs.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="order_lines"
     )
     text = models.CharField("or in words", max_length=200, blank=True)
+    part = models.ForeignKey("stock.Part", on_delete=models.PROTECT, null=True, blank=True, related_name="order_lines")
+    supplier_number = models.CharField("supplier's number of the part", max_length=60, blank=True)
     quantity = models.DecimalField(
         max_digits=8, decimal_places=2, default=Decimal("1"), validators=[MinValueValidator(Decimal("0.01"))]
     )
@@ -160,6 +210,11 @@ class OrderLine(Versioned):
     def what(self) -> str:
         """What was ordered, in words."""
         return str(self.component) if self.component_id else self.text
+
+    @property
+    def is_for_shelf(self) -> bool:
+        """Whether what comes of it goes on the shelf: a part of ours, bought for no step."""
+        return self.part_id is not None and self.part_need_id is None
 
     @property
     def amount(self) -> Decimal:

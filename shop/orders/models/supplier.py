@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.db.models import F, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.base.seen_by import MoneyModelField
 from shop.orders.line_status import new_mark
+from shop.orders.models.currency import CurrencyField
 from shop.orders.queries import SupplierQuerySet
-from specs.models import Deletable, Versioned
+from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
 class Supplier(Versioned, Deletable):
@@ -23,6 +27,20 @@ class Supplier(Versioned, Deletable):
     phone = models.CharField(max_length=40, blank=True)
     address = models.TextField(blank=True, max_length=500)
     account = models.CharField("our customer number there", max_length=40, blank=True)
+    language = models.CharField("language to write in", max_length=40, blank=True)
+    currency = CurrencyField()
+    terms = models.CharField("terms of payment", max_length=200, blank=True)
+    delivery_days = models.PositiveIntegerField(
+        "usual days from order to delivery", null=True, blank=True, validators=[MaxValueValidator(730)]
+    )
+    minimum_order = MoneyModelField(
+        "minimum order, in their currency",
+        max_digits=10,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
     notes = models.TextField(blank=True, max_length=4000)
 
     # Another one after each change to an order of theirs: what was worked out from their orders counts under it.
@@ -53,3 +71,50 @@ class Supplier(Versioned, Deletable):
 
     def get_absolute_url(self) -> str:
         return reverse("orders:supplier", args=[self.pk])
+
+
+class SupplierContact(Versioned, Deletable):
+    """A further person at a supplier: who they are, and how to reach them."""
+
+    supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="contacts")
+    name = models.CharField(max_length=120)
+    role = models.CharField("what for", max_length=80, blank=True)
+    email = models.EmailField("e-mail", blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+
+    history = HistoricalRecords()
+    objects = DeletableQuerySet.as_manager()
+
+    class Meta(Deletable.Meta):
+        ordering = ["name", "pk"]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_absolute_url(self) -> str:
+        return self.supplier.get_absolute_url()
+
+
+class SupplierClosure(Deletable):
+    """Days on which a supplier is closed, from the first to the last."""
+
+    supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="closures")
+    first = models.DateField("closed from")
+    last = models.DateField("to")
+    note = models.CharField("why", max_length=120, blank=True)
+
+    history = HistoricalRecords()
+    objects = DeletableQuerySet.as_manager()
+
+    class Meta(Deletable.Meta):
+        ordering = ["first", "pk"]
+        constraints = [
+            *Deletable.Meta.constraints,
+            models.CheckConstraint(condition=Q(last__gte=F("first")), name="supplierclosure_days"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.first:%Y-%m-%d} to {self.last:%Y-%m-%d}"
+
+    def get_absolute_url(self) -> str:
+        return self.supplier.get_absolute_url()

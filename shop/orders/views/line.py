@@ -10,7 +10,7 @@ from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
 from shop.base.records import find_current
 from shop.orders import changes
-from shop.orders.forms.orders import LineForm
+from shop.orders.forms.lines import LineForm
 from shop.orders.models import OrderLine
 from shop.orders.views.common import find_order
 

@@ -21,7 +21,7 @@ from shop.orders.line_history import show_line
 from shop.orders.models import Order, OrderLine
 from shop.orders.tables import Orders
 from shop.orders.talk import talk
-from shop.orders.to_order import MissingPart, missing_parts
+from shop.orders.to_order import MissingPart, ShortPart, missing_parts, shelf_parts
 from shop.orders.views.common import delete_recorded
 
 
@@ -38,7 +38,9 @@ def orders(request: SignedIn) -> HttpResponse:
 def order(request: SignedIn, pk: int) -> HttpResponse:
     """One order: its lines, every promise, all that came and went, every chase."""
     today = timezone.localdate()
-    found = get_object_or_404(Order.objects.select_related("supplier", "ordered_by", "deleted_by"), pk=pk)
+    found = get_object_or_404(
+        Order.objects.select_related("supplier", "ordered_by", "deleted_by", "approved_by"), pk=pk
+    )
     lines = OrderLine.objects.filter(order=found).with_story()
     shown = [show_line(line, today) for line in lines]
     chases = found.chases.select_related("person", "deleted_by").prefetch_related("mail")
@@ -50,7 +52,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "open_value": sum((rules.to_come(line.as_rule()) * line.price for line in lines), Decimal(0)),
         "said": talk(chases, shown),
         "documents": found.documents.select_related("attached_by", "deleted_by"),
-        "total": found.taxed(sum((line.amount for line in lines), Decimal(0))),
+        "amounts": found.amounts(sum((line.amount for line in lines), Decimal(0))),
         "today": today,
     }
     return render(request, "orders/order.html", context)
@@ -66,7 +68,7 @@ def order_new(request: SignedIn) -> HttpResponse:
             order=form.save(commit=False), lines=form.order_lines(), person=request.user, today=today
         )
 
-    parts = _ticked(request)
+    parts = _asked_for(request)
     initial = {"ordered_on": today, "supplier": request.GET.get("supplier") or _last_supplier(parts)}
     return create_page(
         request,
@@ -79,12 +81,14 @@ def order_new(request: SignedIn) -> HttpResponse:
     )
 
 
-def _ticked(request: SignedIn) -> list[MissingPart]:
-    ticked = set(request.GET.getlist("need"))
-    return [part for part in missing_parts() if str(part.need.pk) in ticked] if ticked else []
+def _asked_for(request: SignedIn) -> list[MissingPart | ShortPart]:
+    """What was ticked on the list of what is missing, or asked for on the page of a part."""
+    needs, keys = set(request.GET.getlist("need")), set(request.GET.getlist("part"))
+    missing = [part for part in missing_parts() if str(part.need.pk) in needs] if needs else []
+    return [*missing, *shelf_parts(int(key) for key in keys if key.isascii() and key.isdigit() and len(key) < 10)]
 
 
-def _last_supplier(parts: Sequence[MissingPart]) -> int | None:
+def _last_supplier(parts: Sequence[MissingPart | ShortPart]) -> int | None:
     """The supplier that all of the parts were bought from last, if it is one and the same, and still on record."""
     last = {part.last.order.supplier if part.last else None for part in parts}
     supplier = last.pop() if len(last) == 1 else None

@@ -14,7 +14,7 @@ from shop.base.records import find_current
 from shop.orders import changes
 from shop.orders.delivery_history import history
 from shop.orders.filters import SupplierFilters
-from shop.orders.forms.orders import SupplierForm
+from shop.orders.forms.suppliers import SupplierForm
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.product_limit import kaplan_meier, on_time

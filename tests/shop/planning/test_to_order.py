@@ -61,7 +61,7 @@ def test_ticked_parts_fill_an_order_from_who_had_them_last(buyer):
     clutch, seller = make_component(), make_supplier(name="Quarry Clutch")
     make_line(component=clutch, order=make_order(supplier=seller), price=Decimal("212.50"), came=PLACED)
     need = need_of(component=clutch, text="", quantity=Decimal(2))
-    listed = collapsed(buyer.get("/orders/to-order/"))
+    listed = collapsed(buyer.get("/planning/to-order/"))
     assert "last from Quarry Clutch" in listed
     assert "212.50" in listed
     page = collapsed(buyer.get(f"/orders/new/?need={need.pk}&supplier="))
@@ -93,7 +93,7 @@ def test_prices_are_for_those_who_may_see_them(fitter):
     clutch = make_component()
     make_line(component=clutch, price=Decimal("212.50"))
     need_of(component=clutch, text="")
-    page = collapsed(fitter.get("/orders/to-order/"))
+    page = collapsed(fitter.get("/planning/to-order/"))
     assert str(clutch) in page
     assert "212.50" not in page
 
@@ -104,7 +104,7 @@ def test_a_long_list_costs_no_more_queries(buyer):
         need_of(component=part, text="")
 
     add()
-    few = len(queries_of(buyer, "/orders/to-order/"))
+    few = len(queries_of(buyer, "/planning/to-order/"))
     for _ in range(12):
         add()
-    assert len(queries_of(buyer, "/orders/to-order/")) == few
+    assert len(queries_of(buyer, "/planning/to-order/")) == few

@@ -1,0 +1,81 @@
+"""What is typed about parts, their suppliers and their prices."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from shop.base.fields import DayField
+from shop.base.forms import ModelForm
+from shop.base.numbers import AmountField
+from shop.base.versions import VersionedForm
+from shop.orders.fields import MoneyField
+from shop.orders.forms.orders import own_currency
+from shop.orders.models import ListPrice, Supplier, SupplierNumber
+from shop.stock.models import UNITS, Part
+
+
+class PartForm(VersionedForm):
+    unit = forms.ChoiceField(choices=[(unit, unit) for unit in UNITS], label="Counted in")
+    pack = AmountField(label="How many in a pack", min_value=Decimal("0.01"), max_digits=10, decimal_places=2)
+    minimum = AmountField(label="Shelf minimum", min_value=0, max_digits=10, decimal_places=2)
+
+    class Meta:
+        model = Part
+        fields = [
+            "number",
+            "name",
+            "component",
+            "maker",
+            "maker_number",
+            "unit",
+            "pack",
+            "minimum",
+            "place",
+            "notes",
+        ]
+        widgets = {"notes": forms.Textarea({"rows": 3})}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        number, component = self.fields["number"], self.fields["component"]
+        number.required, number.help_text = False, "Left empty, it gets our next number."
+        component.empty_label = "none on record"  # type: ignore[attr-defined]
+        self.fields["minimum"].help_text = "With less on the shelf, it stands under To order. 0: never."
+        self.initial.setdefault("minimum", 0)
+
+
+class SupplierNumberForm(VersionedForm):
+    """That a supplier has a part, under which number."""
+
+    class Meta:
+        model = SupplierNumber
+        fields = ["supplier", "number", "is_usual"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
+
+
+class ListPriceForm(ModelForm):
+    """A price named on a day."""
+
+    on = DayField(label="On")
+    price = MoneyField("Price each, without tax")
+    from_quantity = AmountField(label="From how many", min_value=0, max_digits=8, decimal_places=2, initial=1)
+    currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
+
+    class Meta:
+        model = ListPrice
+        fields = ["supplier", "on", "price", "currency", "from_quantity", "note"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
+        if "price" in self.fields:
+            self.fields["price"].label = "Price each, without tax"
+
+    def clean_currency(self) -> str:
+        return own_currency(self.cleaned_data["currency"])

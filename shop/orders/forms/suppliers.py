@@ -1,0 +1,73 @@
+"""What is typed about suppliers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+from django.conf import settings
+
+from shop.base.fields import DayField
+from shop.base.forms import ModelForm
+from shop.base.versions import VersionedForm
+from shop.orders.fields import MoneyField
+from shop.orders.forms.orders import own_currency
+from shop.orders.models import Supplier, SupplierClosure, SupplierContact
+
+
+class SupplierForm(VersionedForm):
+    minimum_order = MoneyField("Minimum order", required=False)
+    currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
+
+    class Meta:
+        model = Supplier
+        fields = [
+            "name",
+            "contact",
+            "email",
+            "phone",
+            "address",
+            "account",
+            "language",
+            "currency",
+            "terms",
+            "delivery_days",
+            "minimum_order",
+            "notes",
+        ]
+        widgets = {"address": forms.Textarea({"rows": 3}), "notes": forms.Textarea({"rows": 3})}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if "minimum_order" in self.fields:
+            self.fields["minimum_order"].label = "Minimum order, in their currency"
+        self.fields["currency"].help_text = f"Three letters, such as USD. Empty: {settings.SHOP_CURRENCY}."
+
+    def clean_currency(self) -> str:
+        return own_currency(self.cleaned_data["currency"])
+
+
+class ContactForm(VersionedForm):
+    """A further person at a supplier."""
+
+    class Meta:
+        model = SupplierContact
+        fields = ["name", "role", "email", "phone"]
+
+
+class ClosureForm(ModelForm):
+    """Days on which a supplier is closed."""
+
+    first = DayField(label="Closed from")
+    last = DayField(label="To")
+
+    class Meta:
+        model = SupplierClosure
+        fields = ["first", "last", "note"]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        first, last = cleaned.get("first"), cleaned.get("last")
+        if first and last and last < first:
+            self.add_error("last", "This lies before the first day.")
+        return cleaned

@@ -1,0 +1,37 @@
+"""What a delivery brings to the shelf and a return takes from it: one movement each, which follows it.
+
+Of a line for the shelf only: what was bought for a step waits for its step.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from shop.orders.rules import LineEventKind
+from shop.stock.models import ARRIVED, WENT_BACK, Movement
+
+_OFF_SHELF = "the line it came from is not for the shelf any more"
+
+
+def keep_on_shelf(event: Any) -> bool:
+    """Bring the shelf to what an event says, before it is saved; return whether its movement is another than before.
+
+    A deleted event takes its movement along and brings it back when the deletion is undone.
+    """
+    kind, line = event.kind, event.line
+    if kind is LineEventKind.CANCELLED or not (event.movement_id or line.is_for_shelf):
+        return False
+    moved = event.movement or Movement(recorded_by_id=event.recorded_by_id)
+    if line.is_for_shelf:
+        moved.part_id, moved.kind = line.part_id, ARRIVED if kind is LineEventKind.DELIVERED else WENT_BACK
+        moved.on, moved.quantity = event.on, event.quantity if moved.kind == ARRIVED else -event.quantity
+        moved.reason = f"order {line.order.number}"
+    for name in ("deleted_at", "deleted_by_id", "deleted_reason"):
+        setattr(moved, name, getattr(event, name))
+    if not line.is_for_shelf and not moved.is_deleted:
+        moved.deleted_at, moved.deleted_by_id, moved.deleted_reason = event.recorded_at, None, _OFF_SHELF
+    moved._history_user = getattr(event, "_history_user", None)  # type: ignore[attr-defined]
+    is_new = moved.pk is None
+    moved.save()
+    event.movement = moved
+    return is_new

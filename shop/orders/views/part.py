@@ -1,0 +1,89 @@
+"""Parts that the shop buys: what lies on the shelf, who has them, what they cost."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits, reads
+from shop.base.filters import rows_asked
+from shop.base.lists import list_page
+from shop.base.pages import create_page, delete_page, edit_page
+from shop.base.records import find_current
+from shop.orders.filters import PartFilters
+from shop.orders.forms.parts import PartForm
+from shop.orders.line_history import show_line
+from shop.orders.models import OrderLine
+from shop.orders.prices import prices_of
+from shop.orders.tables import Parts
+from shop.stock import changes
+from shop.stock.models import Movement, Part, Reservation
+
+MOST = 50
+
+
+@reads()
+def parts(request: SignedIn) -> HttpResponse:
+    """Every part, with what lies on the shelf."""
+    rows = rows_asked(request, Part.objects.all()).with_stock()
+    return list_page(request, title="Parts and stock", table=Parts, rows=rows, filters=PartFilters)
+
+
+@reads()
+def part(request: SignedIn, pk: int) -> HttpResponse:
+    """One part: its numbers, the shelf, for whom it is reserved, what is on order, every price."""
+    found = get_object_or_404(Part.objects.with_stock().select_related("component", "deleted_by"), pk=pk)
+    today = timezone.localdate()
+    lines = OrderLine.objects.to_come().filter(part=found).with_story().order_by("expected", "pk")
+    prices = prices_of([found.pk])[found.pk]
+    moved = Movement.objects.active().filter(part=found).order_by("-on", "-pk")
+    needs = "part", "part_need__step__job__vehicle__customer", "part_need__component"
+    context = {
+        "title": str(found),
+        "part": found,
+        "suppliers": found.supplier_numbers.active().select_related("supplier"),
+        "lines": [show_line(line, today) for line in lines],
+        "prices": prices[:MOST],
+        "more_prices": max(0, len(prices) - MOST),
+        "list_prices": found.list_prices.active().select_related("supplier")[:MOST],
+        "reservations": Reservation.objects.in_force().filter(part=found).select_related("reserved_by", *needs),
+        "movements": moved.select_related("recorded_by", *needs)[:MOST],
+        "is_short": found.free < found.minimum,
+    }
+    return render(request, "orders/part.html", context)
+
+
+@edits("stock.parts")
+def part_new(request: SignedIn) -> HttpResponse:
+    """Add a part."""
+
+    def save(form: Any) -> Part:
+        return changes.save_part(form.save(commit=False), person=request.user)
+
+    initial = {"component": request.GET.get("component"), "name": request.GET.get("name", "")}
+    return create_page(request, PartForm, title="Add part", save=save, back="", initial=initial)
+
+
+@edits("stock.parts")
+def part_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Change a part."""
+    record = find_current(Part.objects, pk)
+
+    def save(form: Any) -> Part:
+        return changes.save_part(form.save(commit=False), person=request.user)
+
+    return edit_page(request, record, PartForm, title=f"Edit {record}", save=save)
+
+
+@edits("stock.parts")
+def part_delete(request: SignedIn, pk: int) -> HttpResponse:
+    """Say that a part is not bought any more."""
+    record = get_object_or_404(Part, pk=pk)
+
+    def delete(reason: str) -> Part:
+        return changes.delete_part(record, reason=reason, person=request.user, now=timezone.now())
+
+    return delete_page(request, record, delete=delete, back=record.get_absolute_url())

@@ -1,0 +1,51 @@
+"""The list of what has to be ordered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from shop.base.access import SignedIn, reads
+from shop.orders.models import Supplier
+from shop.orders.to_order import MissingPart, missing_parts, short_parts
+from shop.planning.inputs import read_shop
+from shop.planning.order_by import OrderBy, order_by_days
+
+
+@dataclass(frozen=True)
+class ToOrderRow:
+    """A missing part, and the latest day to order it."""
+
+    part: MissingPart
+    order_by: OrderBy
+    today: date
+
+    @property
+    def is_late(self) -> bool:
+        return self.order_by.is_past(self.today)
+
+
+@reads()
+def to_order(request: SignedIn) -> HttpResponse:
+    """What is needed over all jobs and neither here nor on order, and what is short; ticked parts begin an order."""
+    parts, short = _rows(timezone.localdate()), short_parts()
+    context = {
+        "title": "To order",
+        "parts": parts,
+        "short": short,
+        "count": len(parts) + len(short),
+        "suppliers": Supplier.objects.active().order_by("name"),
+    }
+    return render(request, "planning/to_order.html", context)
+
+
+def _rows(today: date) -> list[ToOrderRow]:
+    """What is to be ordered first at the head; what has no such day stays by the day wanted."""
+    parts = missing_parts()
+    days = order_by_days(parts, read_shop(today)) if parts else {}
+    rows = [ToOrderRow(part, days[part.need.pk], today) for part in parts]
+    return sorted(rows, key=lambda row: row.order_by.day or date.max)

@@ -1,0 +1,143 @@
+"""What the shop buys again and again, and what of it lies on the shelf."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.conf import settings
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import Q
+from django.db.models.functions import Lower
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from shop.stock.queries import PartQuerySet, ReservationQuerySet
+from specs.models import Deletable, DeletableQuerySet, Versioned
+
+UNITS = ("piece", "set", "pair", "m", "kg", "litre")
+"""What a part is counted in. Checked in code, so that a further one needs no migration."""
+
+ARRIVED, WENT_BACK, TAKEN, COUNTED = "arrived", "went back", "taken", "counted"
+"""Why what lies on the shelf changed: a delivery, a return to the supplier, a step or hand that took it, a count."""
+
+
+def _quantity(words: str, **options):
+    return models.DecimalField(words, max_digits=10, decimal_places=2, **options)
+
+
+class Part(Versioned, Deletable):
+    """One thing that can be ordered, under our number: whose it is, how it is packed, where it lies, the least of it.
+
+    `component` says which component it is, where it is one that the shop has measured.
+    """
+
+    number = models.CharField("our number", max_length=30)
+    name = models.CharField(max_length=120)
+    component = models.ForeignKey(
+        "specs.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="parts"
+    )
+    maker = models.CharField(max_length=80, blank=True)
+    maker_number = models.CharField("maker's number", max_length=60, blank=True)
+    unit = models.CharField("counted in", max_length=12, default="piece")
+    pack = _quantity("how many in a pack", default=Decimal(1), validators=[MinValueValidator(Decimal("0.01"))])
+    minimum = _quantity("shelf minimum", default=Decimal(0), validators=[MinValueValidator(0)])
+    place = models.CharField("where it lies", max_length=60, blank=True)
+    notes = models.TextField(blank=True, max_length=4000)
+
+    history = HistoricalRecords()
+    objects = PartQuerySet.as_manager()
+
+    # What `with_stock()` adds to each row.
+    on_shelf: Decimal
+    reserved: Decimal
+    free: Decimal
+
+    class Meta(Deletable.Meta):
+        ordering = ["number", "pk"]
+        constraints = [
+            *Deletable.Meta.constraints,
+            models.UniqueConstraint(
+                Lower("number"),
+                condition=Q(deleted_at=None),
+                name="part_number_once",
+                violation_error_message="There is already a part of this number.",
+            ),
+            models.CheckConstraint(condition=Q(pack__gt=0), name="part_pack_positive"),
+            models.CheckConstraint(condition=Q(minimum__gte=0), name="part_minimum_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.name}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("orders:part", args=[self.pk])
+
+
+class Movement(Deletable):
+    """What came onto the shelf or left it, and why: added to, never edited. A count keeps what was counted.
+
+    What lies there is the sum of all that counts, so every figure can be followed back to who recorded it.
+    """
+
+    part = models.ForeignKey(Part, on_delete=models.PROTECT, related_name="movements")
+    kind = models.CharField("what happened", max_length=12)
+    on = models.DateField("on")
+    quantity = _quantity("change")
+    counted = _quantity("counted", null=True, blank=True, validators=[MinValueValidator(0)])
+    part_need = models.ForeignKey(
+        "jobs.PartNeed",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="movements",
+        verbose_name="for which step",
+    )
+    reason = models.CharField("why", max_length=200, blank=True)
+    recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField(auto_now_add=True)
+
+    history = HistoricalRecords()
+    objects = DeletableQuerySet.as_manager()
+
+    class Meta(Deletable.Meta):
+        ordering = ["on", "pk"]
+        constraints = [
+            *Deletable.Meta.constraints,
+            models.CheckConstraint(condition=~Q(quantity=0) | Q(counted__isnull=False), name="movement_moves"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.part}: {self.quantity:+g} {self.kind} on {self.on:%Y-%m-%d}"
+
+    def get_absolute_url(self) -> str:
+        return self.part.get_absolute_url()
+
+
+class Reservation(Deletable):
+    """Pieces on the shelf that are kept for one step's need, so that nobody takes them for another."""
+
+    part = models.ForeignKey(Part, on_delete=models.PROTECT, related_name="reservations")
+    part_need = models.ForeignKey("jobs.PartNeed", on_delete=models.PROTECT, related_name="reservations")
+    quantity = _quantity("how many", validators=[MinValueValidator(Decimal("0.01"))])
+    reserved_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    reserved_at = models.DateTimeField(auto_now_add=True)
+
+    history = HistoricalRecords()
+    objects = ReservationQuerySet.as_manager()
+
+    class Meta(Deletable.Meta):
+        ordering = ["pk"]
+        constraints = [
+            *Deletable.Meta.constraints,
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="reservation_positive"),
+            models.UniqueConstraint(
+                fields=["part", "part_need"], condition=Q(deleted_at=None), name="reservation_once_a_need"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.quantity.normalize():f} of {self.part} for {self.part_need.step}"
+
+    def get_absolute_url(self) -> str:
+        return self.part.get_absolute_url()

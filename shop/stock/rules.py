@@ -1,0 +1,59 @@
+"""What may be counted, reserved and taken, and why not, in words: pure rules over plain values."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from shop.base.numbers import count
+
+NONE = Decimal(0)
+
+
+def of_unit(quantity: Decimal, unit: str) -> str:
+    """Say a quantity in its unit: "3", "1.5 m"; pieces go without a word."""
+    return count(quantity) if unit == "piece" else f"{count(quantity)} {unit}"
+
+
+def why_no_count(on_shelf: Decimal, counted: Decimal, reason: str) -> str:
+    """A count that contradicts the record says why: what nobody explained happens again."""
+    if counted == on_shelf or reason.strip():
+        return ""
+    return f"The record says {count(on_shelf)}. Say why it is {count(counted)}: taken without a note, broken, found."
+
+
+def why_not_reserved(wanted: Decimal, free: Decimal, others: Sequence[str]) -> str:
+    """No more is reserved than lies there and nobody else waits for."""
+    if wanted <= 0:
+        return "Give a number above 0."
+    if wanted <= free:
+        return ""
+    return f"{_free(free)}{_kept(others)}."
+
+
+def why_not_taken(wanted: Decimal, on_shelf: Decimal, own: Decimal, free: Decimal, others: Sequence[str]) -> str:
+    """What is reserved for another job is not taken for this one, nor more than the record says lies there."""
+    if wanted <= 0:
+        return "Give a number above 0."
+    if wanted > on_shelf:
+        return f"The record says {count(max(on_shelf, NONE))} on the shelf. Count it first if there are more."
+    if wanted > free + own:
+        return f"{_free(free + own)}{_kept(others)}. Release a reservation first, with the reason."
+    return ""
+
+
+def _free(free: Decimal) -> str:
+    return f"{count(free)} on the shelf and free" if free > 0 else "Nothing on the shelf is free"
+
+
+def _kept(others: Sequence[str]) -> str:
+    return f"; reserved: {', '.join(others)}" if others else ""
+
+
+def to_buy(missing: Decimal, pack: Decimal) -> Decimal:
+    """Return how many to order so that whole packs are bought.
+
+    >>> to_buy(Decimal(9), Decimal(4)), to_buy(Decimal(3), Decimal(1)), to_buy(Decimal(0), Decimal(10))
+    (Decimal('12'), Decimal('3'), Decimal('0'))
+    """
+    return max(-(-missing // pack), NONE) * pack if missing > 0 else NONE

@@ -1,0 +1,25 @@
+from django.core.exceptions import ValidationError
+
+from shop.base.undo import Undo
+from shop.stock.models import Movement, Part, Reservation
+
+
+def _refuse_what_is_gone(record: Movement | Reservation) -> None:
+    """What was taken or reserved since may have taken its place."""
+    if isinstance(record, Movement) and record.kind not in ("taken", "counted"):
+        raise ValidationError("It follows from a delivery or a return: bring that back on its order.")
+    if isinstance(record, Movement) and record.part_need_id:
+        raise ValidationError("The step waits for it again: take it from the shelf again.")
+    part = Part.objects.with_stock().get(pk=record.part_id)
+    wanted = record.quantity if isinstance(record, Reservation) else -record.quantity
+    if wanted > part.free:
+        raise ValidationError(f"Only {max(part.free, 0):g} are free on the shelf now.")
+
+
+UNDO = [
+    Undo(Part, "stock.parts"),
+    Undo(Movement, "stock.move", check=_refuse_what_is_gone, on_page_of="part", related=("part",)),
+    Undo(
+        Reservation, "stock.reserve", check=_refuse_what_is_gone, on_page_of="part", related=("part", "part_need__step")
+    ),
+]

@@ -1,0 +1,44 @@
+"""Taking pieces off the shelf."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.utils import timezone
+
+from shop.base.access import SignedIn, edits
+from shop.base.pages import create_page
+from shop.stock import changes, rules
+from shop.stock.forms import TakeForm
+from shop.stock.models import Movement
+from shop.stock.views.common import find_part, for_need
+
+
+@edits("stock.move")
+def take_new(request: SignedIn, pk: int) -> HttpResponse:
+    """Take some for a step, or for a reason told."""
+    part, today = find_part(pk), timezone.localdate()
+
+    def save(form: Any) -> Movement:
+        now = timezone.now()
+        return changes.take(part, **form.cleaned_data, person=request.user, today=today, now=now)
+
+    def after(moved: Movement) -> str:
+        need = moved.part_need
+        return str(need.step.get_absolute_url()) if need and "need" in request.GET else part.get_absolute_url()
+
+    on_shelf, free = (rules.of_unit(number, part.unit) for number in (part.on_shelf, part.free))
+    note = f"{on_shelf} on the shelf{f' at {part.place}' if part.place else ''}, {free} free."
+    return create_page(
+        request,
+        TakeForm,
+        title=f"Take from the shelf: {part}",
+        save=save,
+        redirect_to=after,
+        back=part.get_absolute_url(),
+        template="base/act.html",
+        context={"button": "Take", "note": note},
+        part=part,
+        initial={"on": today, **for_need(request)},
+    )
