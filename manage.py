@@ -15,8 +15,11 @@ def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
     if sys.argv[1:] == ["calculate", "--lines", "-"]:
         # It asks nothing of a database, and setting up every room would cost more than a thousand answers.
+        import gc
+
         from specs.engine.response import answer_lines
 
+        gc.set_threshold(100_000)  # answers hold no circles of objects
         answer_lines(sys.stdin, sys.stdout)
         return
     from django.core.exceptions import ImproperlyConfigured

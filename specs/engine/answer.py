@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -34,7 +34,7 @@ def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
     """Solve for inputs that were read already (SI). Raises BadInput where they contradict each other."""
     try:
         found = without_noise(calculation, given, calculation.solve(given))
-        _demand_finite(calculation, found)
+        _demand_finite(found)
         checks = tuple(calculation.checks(given, found))
         cautions = calculation.cautions_for(given, found)
     except Refused as refused:
@@ -45,9 +45,8 @@ def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
     return Answer(calculation, given, found, checks, cautions)
 
 
-def _demand_finite(calculation: Calculation[Any, Any], found: Any) -> None:
-    for name in fields_of(calculation.outputs):
-        value = getattr(found, name)
+def _demand_finite(found: Any) -> None:
+    for name, value in vars(found).items():
         for number in value if isinstance(value, tuple) else (value,):
             if isinstance(number, float) and not math.isfinite(number):
                 raise OverflowError(name)
@@ -58,35 +57,55 @@ def without_noise(calculation: Calculation[Any, Any], given: Any, found: Any) ->
 
     The scale of a result is the largest input of its kind, and 1 of a ratio; a kind that no input has is left alone.
     """
-    suspects = {
-        name: (field, value)
-        for name, field in fields_of(calculation.outputs).items()
-        if field.form == "quantity" and (value := getattr(found, name)) and abs(value) < _LARGEST_SUSPECT
-    }
+    held = vars(found)
+    suspects = [
+        (name, kind, value)
+        for name, kind in _quantities(calculation.outputs)
+        if (value := held[name]) and -_LARGEST_SUSPECT < value < _LARGEST_SUSPECT
+    ]
     if not suspects:
         return found
     scales = {"ratio": 1.0}
-    for kind, value in _numbers(fields_of(calculation.inputs), given):
-        scales[kind] = max(scales.get(kind, 0.0), abs(value))
-    nothing = {
-        name: 0.0
-        for name, (field, value) in suspects.items()
-        if field.kind and abs(value) <= ROUNDING * scales.get(field.kind.name, 0.0)
-    }
+    for kind, value in _numbers(calculation.inputs, given):
+        if abs(value) > scales.get(kind, 0.0):
+            scales[kind] = abs(value)
+    nothing = {name: 0.0 for name, kind, value in suspects if abs(value) <= ROUNDING * scales.get(kind, 0.0)}
     return dataclasses.replace(found, **nothing) if nothing else found
 
 
-def _numbers(fields: Mapping[str, Field], held: Any) -> Iterator[tuple[str, float]]:
-    for name, field in fields.items():
-        value = getattr(held, name)
+@cache
+def _quantities(declared: type) -> tuple[tuple[str, str], ...]:
+    """The single numbers of outputs, each with the name of its kind."""
+    return tuple((name, field.kind.name) for name, field in fields_of(declared).items() if _is_single(field))
+
+
+def _is_single(field: Field) -> bool:
+    return field.form == "quantity" and field.kind is not None
+
+
+def _numbers(declared: type, held: Any) -> Iterator[tuple[str, float]]:
+    values = vars(held)
+    for name, kind, row in _parts(declared):
+        value = values[name]
         if value is None:
             continue
-        if field.row is not None:
-            for row in value:
-                yield from _numbers(fields_of(field.row), row)
-        elif field.kind is not None:
-            for number in value if isinstance(value, tuple) else (value,):
-                yield field.kind.name, number
+        if row is not None:
+            for entry in value:
+                yield from _numbers(row, entry)
+        elif isinstance(value, tuple):
+            for number in value:
+                yield kind, number
+        else:
+            yield kind, value
+
+
+@cache
+def _parts(declared: type) -> tuple[tuple[str, str, type | None], ...]:
+    """What of inputs holds numbers: its name, their kind, and the row where it is a list of rows."""
+    fields = fields_of(declared).items()
+    return tuple(
+        (name, field.kind.name if field.kind else "", field.row) for name, field in fields if field.kind or field.row
+    )
 
 
 def plain_inputs(calculation: Calculation[Any, Any], given: Any) -> dict[str, Any]:

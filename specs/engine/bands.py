@@ -190,8 +190,8 @@ def _numbers(trials: Trials) -> tuple[dict[str, Band], float]:
 
     ends, agrees = np.zeros((len(trials.names), 2)), trials.curve_agrees
     if agrees.any():
-        drawn = trials.by_curve(trials.moves.draws(_CURVE_DRAWS, trials.moves.seed))[:, agrees]
-        ends[agrees] = np.quantile(drawn, (0.025, 0.975), axis=0).T
+        drawn = trials.by_curve(trials.moves.draws(_CURVE_DRAWS, trials.moves.seed), np.flatnonzero(agrees))
+        ends[agrees] = np.quantile(drawn, (0.025, 0.975), axis=1).T
     unanswered = 0.0
     if not agrees.all():
         large = len(trials.names) + len(trials.moves.readings) > _LARGE

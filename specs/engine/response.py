@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Mapping
-from functools import cache
+from functools import lru_cache
 from typing import IO, Any
 
 from specs.engine.answer import Answer, plain_inputs, plain_outputs, solve_given
@@ -110,13 +110,16 @@ _WRITE = json.JSONEncoder(check_circular=False).encode
 
 
 def _written(answered: dict[str, Any]) -> str:
-    """Write one answer; the sources, half of its text and always the same, are written once a calculation."""
+    """Write one answer; cautions and sources, most of its text and mostly the same, are written once."""
     sources = answered.pop("sources", None)
+    if sources is None:
+        return _WRITE(answered)
+    cautions = answered.pop("cautions")
     written = _WRITE(answered)
-    return written if sources is None else f'{written[:-1]}, "sources": {_encoded(tuple(sources))}}}'
+    return f'{written[:-1]}, "cautions": {_encoded(tuple(cautions))}, "sources": {_encoded(tuple(sources))}}}'
 
 
-@cache
+@lru_cache(maxsize=512)
 def _encoded(words: tuple[str, ...]) -> str:
     return _WRITE(words)
 

@@ -84,7 +84,7 @@ class Moves:
         moved = {path for reading in self.readings for path in reading.halves}
         return tuple(path for path in paths(self.given) if path not in moved)
 
-    @property
+    @cached_property
     def seed(self) -> int:
         """The same for the same inputs and method, on every machine."""
         told = f"{self.method} {self.given!r} {self.readings!r}"
@@ -102,10 +102,12 @@ class Moves:
 
     def corner(self, signs: Iterable[float]) -> list[float]:
         """The corner of the ± in these directions, drawn in to where the inputs' own bounds end."""
-        return [
-            max(-1.0, reading.least) if sign < 0 else min(1.0, reading.most)
-            for sign, reading in zip(signs, self.readings, strict=True)
-        ]
+        pairs = zip(signs, self._ends, strict=True)
+        return [low if sign < 0 else high for sign, (low, high) in pairs]
+
+    @cached_property
+    def _ends(self) -> list[tuple[float, float]]:
+        return [(max(-1.0, reading.least), min(1.0, reading.most)) for reading in self.readings]
 
 
 def _share(limits: bool, move: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -67,12 +67,11 @@ class Trials:
         return np.array([value_at(self.found, name) for name in self.names], dtype=float)
 
     @cached_property
-    def _picks(self) -> list[tuple[tuple[str | int, ...], float, bool]]:
-        """Of each number its path in parts, its value as read, and whether it is an angle."""
+    def _picks(self) -> tuple[Callable[[Any], list[Any]], list[float], list[int]]:
+        """What reads the numbers out of outputs, their values as read, and which of them are angles by place."""
         fields = fields_of(self.calculation.outputs)
-        parts = [tuple(int(part) if part.isdigit() else part for part in name.split(".")) for name in self.names]
-        kinds = [fields[name.partition(".")[0]].kind for name in self.names]
-        return [(*one, kind is ANGLE) for *one, kind in zip(parts, self.middle.tolist(), kinds, strict=True)]
+        angles = [at for at, name in enumerate(self.names) if fields[name.partition(".")[0]].kind is ANGLE]
+        return reader(self.names), self.middle.tolist(), angles
 
     @cached_property
     def slack_names(self) -> tuple[str, ...]:
@@ -81,11 +80,12 @@ class Trials:
 
     def numbers(self, found: Any) -> list[float]:
         """The moves of the numbers from those as read; an angle's the shorter way round; nan where one is gone."""
-        moved = []
-        for parts, middle, is_angle in self._picks:
-            value = _picked(found, parts)
-            by = value - middle if isinstance(value, float) else math.nan
-            moved.append(math.remainder(by, math.tau) if is_angle and abs(by) > math.pi else by)
+        read, middles, angles = self._picks
+        pairs = zip(read(found), middles, strict=True)
+        moved = [value - middle if isinstance(value, float) else math.nan for value, middle in pairs]
+        for at in angles:
+            if abs(moved[at]) > math.pi:
+                moved[at] = math.remainder(moved[at], math.tau)
         return moved
 
     def at(self, rows: Iterable[Sequence[float]]) -> list[Solved | None]:
@@ -154,15 +154,17 @@ class Trials:
 
         return np.array([trial.moved if trial else nothing for trial in trials], dtype=float).T
 
-    def by_curve(self, rows: Array) -> Array:
-        """The numbers' moves by the curve of second order through the ends."""
+    def by_curve(self, rows: Array, of: Array) -> Array:
+        """The moves of some numbers, a row a number, by the curve of second order through the ends. of: by place."""
         import numpy as np
 
-        squares, moved = rows**2, np.empty((len(rows), len(self.names)))
-        for at, (slopes, bends) in enumerate(zip(*self.slopes_and_bends, strict=True)):
+        drawn = np.ascontiguousarray(rows.T)
+        squares, moved = drawn**2, np.empty((len(of), len(rows)))
+        slopes, bends = (table[of] for table in self.slopes_and_bends)
+        for at, used in enumerate((slopes != 0) | (bends != 0)):
             # Of many readings a number moves with a few: a hole's place with its own two.
-            those = np.flatnonzero((slopes != 0) | (bends != 0))
-            moved[:, at] = rows[:, those] @ slopes[those] + squares[:, those] @ bends[those]
+            those = slice(None) if used.all() else np.flatnonzero(used)
+            moved[at] = slopes[at, those] @ drawn[those] + bends[at, those] @ squares[those]
         return moved
 
     @cached_property
@@ -173,9 +175,10 @@ class Trials:
         rows, pilots = self.pilots
         if not pilots or any(pilot is None for pilot in pilots):
             return np.zeros(len(self.names), dtype=bool)
-        solved = np.array([pilot.moved for pilot in pilots if pilot], dtype=float)
+        solved = np.array([pilot.moved for pilot in pilots if pilot], dtype=float).T
         with np.errstate(all="ignore"):  # numbers near the largest that a float holds: no curve stands for those
-            missed, moved = (np.sqrt((table**2).mean(axis=0)) for table in (solved - self.by_curve(rows), solved))
+            curve = self.by_curve(rows, np.arange(len(self.names)))
+            missed, moved = (np.sqrt((table**2).mean(axis=1)) for table in (solved - curve, solved))
             return np.isfinite(moved) & (missed <= _AGREED * moved + _ROUNDING * np.abs(self.middle))
 
     @cached_property
@@ -190,13 +193,29 @@ class Trials:
         return halves
 
 
-def _picked(found: Any, parts: tuple[str | int, ...]) -> Any:
-    """The value at a path; None where a shorter list no longer has it."""
-    for part in parts:
-        if isinstance(part, str):
-            found = getattr(found, part)
-        elif found is not None and part < len(found):
-            found = found[part]
-        else:
-            return None
-    return found
+def reader(names: Sequence[str]) -> Callable[[Any], list[Any]]:
+    """Give a function that reads the values at paths out of outputs, None where a shorter list no longer has one.
+
+    names: those of one list, or of one row of it, stand together.
+    """
+    steps: dict[str, list[tuple[int, list[str]]]] = {}
+    for name in names:
+        output, *rest = name.split(".")
+        rows = steps.setdefault(output, [])
+        if rest and not (rows and rows[-1][0] == int(rest[0])):
+            rows.append((int(rest[0]), []))
+        if len(rest) > 1:
+            rows[-1][1].append(rest[1])
+
+    def read(found: Any) -> list[Any]:
+        values: list[Any] = []
+        for output, rows in steps.items():
+            held = getattr(found, output)
+            if not rows:
+                values.append(held)
+            for at, columns in rows:
+                row = held[at] if held is not None and at < len(held) else None
+                values += [getattr(row, column, None) for column in columns] if columns else [row]
+        return values
+
+    return read

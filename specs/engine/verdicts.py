@@ -35,9 +35,9 @@ def verdicts(trials: Trials) -> dict[str, Verdict]:
     for stage in (product((-1.0, 1.0), repeat=count),) if few else (_first(trials), _rest(trials)):
         undecided = [one for one in held if not one.is_decided]
         every = list(stage) if undecided else []
-        for signs, corner in zip(every, trials.at(map(trials.moves.corner, every)), strict=True):
-            for one in undecided:
-                one.hold(signs, corner)
+        corners = trials.at(map(trials.moves.corner, every))
+        for one in undecided:
+            one.hold(every, corners)
     found: dict[str, Verdict] = {check.name: check.verdict for check in trials.checks}
     return found | {one.check.name: "too close to call" for one in held if one.has_turned}
 
@@ -52,15 +52,25 @@ class _Held:
     missed: float = 0.0
     held: int = 0
 
-    def hold(self, signs: Signs, corner: Solved | None) -> None:
-        """See what becomes of the check at a corner; where the calculation refuses, nothing is sure."""
-        there = corner.checks.get(self.check.name) if corner else None
-        self.held += 1
-        if corner is None or (there is not None and there.passed != self.check.passed):
-            self.has_turned = True
-        elif there is not None and there.slack is not None and self.check.slack is not None and self._shares:
-            straight = sum(share * sign for share, sign in zip(self._shares, signs, strict=True))
-            self.missed = max(self.missed, abs(there.slack - self.check.slack - straight))
+    def hold(self, every: Sequence[Signs], corners: Sequence[Solved | None]) -> None:
+        """See what becomes of the check at corners; where the calculation refuses, nothing is sure."""
+        self.held += len(corners)
+        for straight, corner in zip(self._straight(every), corners, strict=True):
+            there = corner.checks.get(self.check.name) if corner else None
+            if corner is None or (there is not None and there.passed != self.check.passed):
+                self.has_turned = True
+                return
+            if there is not None and there.slack is not None and self.check.slack is not None:
+                self.missed = max(self.missed, abs(there.slack - self.check.slack - straight))
+
+    def _straight(self, every: Sequence[Signs]) -> list[float]:
+        """What each corner would move the slack by on the straight line through the ends of each ±."""
+        import numpy as np
+
+        if not self._shares or not every:
+            return [0.0] * len(every)
+        moved: list[float] = (np.array(every) @ np.array(self._shares)).tolist()
+        return moved
 
     @property
     def is_decided(self) -> bool:

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, fsum, hypot, sqrt
+from math import atan2, cos, fsum, hypot, sin, sqrt
 from typing import TYPE_CHECKING
 
-from specs.geometry.points import Point, between, centroid, cross, distance, dot, mirrored, moved, turned
+from specs.geometry.points import Point, centroid, distance, mirrored, moved, turned
 
 if TYPE_CHECKING:
     import numpy
@@ -42,17 +42,19 @@ def rigid_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFit
     centroids (W. Kabsch, Acta Crystallographica A32, 1976, for the general case; from memory). Where every rotation
     fits alike (a regular pattern against its mirror image) it is 0. ValueError where either set lies in one place.
     """
-    to, of = centroid(measured), centroid(reference)
-    arms = [(between(of, r), between(to, m)) for r, m in zip(reference, measured, strict=True)]
-    leaning, lying = fsum(cross(r, m) for r, m in arms), fsum(dot(r, m) for r, m in arms)
-    size = sqrt(fsum(dot(r, r) for r, _ in arms) * fsum(dot(m, m) for _, m in arms))
+    (tx, ty), (ox, oy) = centroid(measured), centroid(reference)
+    pairs = list(zip(reference, measured, strict=True))
+    # Written out, as are the misses: bands lay four patterns on each other hundreds of times.
+    arms = [(rx - ox, ry - oy, mx - tx, my - ty) for (rx, ry), (mx, my) in pairs]
+    leaning, lying = fsum([x * v - y * u for x, y, u, v in arms]), fsum([x * u + y * v for x, y, u, v in arms])
+    size = sqrt(fsum([x * x + y * y for x, y, _, _ in arms]) * fsum([u * u + v * v for _, _, u, v in arms]))
     if size == 0:
         raise ValueError("All points lie in one place: no rotation can be told.")
     rotation = atan2(leaning, lying) if hypot(leaning, lying) > 1e-12 * size else 0.0
-    dx, dy = between(turned(of, rotation), to)
-    fit = RigidFit(dx, dy, rotation, ())
-    misses = tuple(distance(fit.lay(r), m) for r, m in zip(reference, measured, strict=True))
-    return RigidFit(dx, dy, rotation, misses)
+    c, s = cos(rotation), sin(rotation)
+    dx, dy = tx - (ox * c - oy * s), ty - (ox * s + oy * c)
+    misses = [hypot(x * c - y * s + dx - u, x * s + y * c + dy - v) for (x, y), (u, v) in pairs]
+    return RigidFit(dx, dy, rotation, tuple(misses))
 
 
 def rigid_fits(measured: "numpy.ndarray", reference: "numpy.ndarray") -> "numpy.ndarray":
@@ -84,12 +86,13 @@ def scale_of(measured: Sequence[Point], reference: Sequence[Point]) -> float:
     Least squares again: √((Σ r · m)² + (Σ r × m)²)/Σ r² over arms from the centroids. ValueError where the reference
     lies in one place.
     """
-    to, of = centroid(measured), centroid(reference)
-    arms = [(between(of, r), between(to, m)) for r, m in zip(reference, measured, strict=True)]
-    size = fsum(dot(r, r) for r, _ in arms)
+    (tx, ty), (ox, oy) = centroid(measured), centroid(reference)
+    pairs = zip(reference, measured, strict=True)
+    arms = [(rx - ox, ry - oy, mx - tx, my - ty) for (rx, ry), (mx, my) in pairs]
+    size = fsum([x * x + y * y for x, y, _, _ in arms])
     if size == 0:
         raise ValueError("All points lie in one place: no scale can be told.")
-    return hypot(fsum(cross(r, m) for r, m in arms), fsum(dot(r, m) for r, m in arms)) / size
+    return hypot(fsum([x * v - y * u for x, y, u, v in arms]), fsum([x * u + y * v for x, y, u, v in arms])) / size
 
 
 def scaled_rms(measured: Sequence[Point], reference: Sequence[Point]) -> float:
@@ -107,12 +110,13 @@ def mirror_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFi
 
 def off_line(points: Sequence[Point]) -> tuple[float, float]:
     """Root mean square distances of points across and along the straight line that fits them best."""
-    middle = centroid(points)
-    arms = [between(middle, point) for point in points]
-    xx, yy = fsum(x * x for x, _ in arms), fsum(y * y for _, y in arms)
-    axis = atan2(2 * fsum(x * y for x, y in arms), xx - yy) / 2
-    along, across = zip(*(turned(arm, -axis) for arm in arms), strict=True)
-    return sqrt(fsum(y * y for y in across) / len(points)), sqrt(fsum(x * x for x in along) / len(points))
+    middle_x, middle_y = centroid(points)
+    arms = [(x - middle_x, y - middle_y) for x, y in points]
+    xx, yy = fsum([x * x for x, _ in arms]), fsum([y * y for _, y in arms])
+    axis = atan2(2 * fsum([x * y for x, y in arms]), xx - yy) / 2
+    c, s = cos(axis), sin(axis)
+    across, along = fsum([(y * c - x * s) ** 2 for x, y in arms]), fsum([(x * c + y * s) ** 2 for x, y in arms])
+    return sqrt(across / len(points)), sqrt(along / len(points))
 
 
 def in_line(points: Sequence[Point], tolerance: float = 1e-9) -> bool:

@@ -31,7 +31,7 @@ def mirrored(point: Point) -> Point:
 def centroid(points: Iterable[Point]) -> Point:
     """The mean of one or more points."""
     held = list(points)
-    return fsum(x for x, _ in held) / len(held), fsum(y for _, y in held) / len(held)
+    return fsum([x for x, _ in held]) / len(held), fsum([y for _, y in held]) / len(held)
 
 
 def cross(a: Point, b: Point) -> float:

@@ -27,7 +27,7 @@ class DialSweep:
     @classmethod
     def of(cls, angles: Sequence[float], readings: Sequence[float]) -> DialSweep:
         """Fit by least squares. Three different places at least are the caller's to see to."""
-        rows = tuple((cos(angle), sin(angle)) for angle in angles)
+        rows = tuple([(cos(angle), sin(angle)) for angle in angles])
         solved = _by_sums(rows, readings) or _by_rows(angles, readings)
         return cls(tuple(angles), tuple(readings), rows, *solved)
 
@@ -89,11 +89,8 @@ def _by_sums(rows: Sequence[tuple[float, float]], readings: Sequence[float]) -> 
     )
     xx = xy = yy = xr = yr = 0.0
     for (right, up), reading in zip(rows, readings, strict=True):
-        xx += (right - x) ** 2
-        xy += (right - x) * (up - y)
-        yy += (up - y) ** 2
-        xr += (right - x) * (reading - middle)
-        yr += (up - y) * (reading - middle)
+        dx, dy, over = right - x, up - y, reading - middle
+        xx, xy, yy, xr, yr = xx + dx * dx, xy + dx * dy, yy + dy * dy, xr + dx * over, yr + dy * over
     spread = xx * yy - xy * xy
     if spread < _CROWDED * count**2:
         return None
@@ -134,6 +131,5 @@ def clock(angle: float) -> str:
 
 def gaps(angles: Sequence[float]) -> list[float]:
     """The gaps [rad] between neighbouring places round the circle; angles in one place count once."""
-    places = sorted(angle % tau for angle in angles)
-    between = [b - a for a, b in zip(places, [*places[1:], places[0] + tau], strict=True)]
-    return [gap for gap in between if gap > _DISTINCT]
+    places = sorted([angle % tau for angle in angles])
+    return [b - a for a, b in zip(places, [*places[1:], places[0] + tau], strict=True) if b - a > _DISTINCT]
