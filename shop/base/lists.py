@@ -7,7 +7,7 @@
         return list_page(request, title="Late orders", table=LateOrders, rows=rows, filters=LateFilters)
 """
 
-from typing import Any
+from typing import Any, cast
 from urllib.parse import quote, unquote
 
 from django.db.models import QuerySet
@@ -20,6 +20,7 @@ from django.utils.html import format_html
 from django.utils.timezone import localtime
 
 from shop.base.filters import FilterSet, asks_for_deleted
+from shop.base.paging import ListPaginator
 from shop.base.records import deletion_text
 from shop.base.roles import may, person_name
 from shop.base.spreadsheets import csv_of, xlsx_of
@@ -53,9 +54,8 @@ def list_page(
         shown.order_by = sort
     _settle(shown.data)
     if write := FILES.get(request.GET.get("as", "")):
-        return write(shown, name=request.path.strip("/").replace("/", "-") or "list")
-    shown.paginate(page=1, per_page=PER_PAGE)
-    # get_page never fails: a page number that is too large or no number at all gives the nearest page.
+        return cast(HttpResponse, write(shown, name=request.path.strip("/").replace("/", "-") or "list"))
+    shown.paginate(paginator_class=ListPaginator, page=1, per_page=PER_PAGE)
     shown.page = shown.paginator.get_page(request.GET.get("page"))
     filter_form = chosen.form if chosen else None
     new = _new_link(request, table)

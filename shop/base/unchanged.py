@@ -1,13 +1,16 @@
 """What was worked out of data that nobody has changed since: kept in a worker's memory, and not a moment longer.
 
 A *mark* names all that the database holds, as everyone sees it: where two marks are equal, nobody committed anything,
-to any table, between the one and the other. What was kept under another mark than today's is thrown away, so that no
-rule has to know which change concerns which page, and none can be forgotten.
+to any table, between the one and the other. No rule has to know which change concerns which page, and none can be
+forgotten.
 
 SQLite: `PRAGMA data_version` of a connection that never writes changes with every commit of every other connection
 (sqlite.org, PRAGMA data_version); another file in its place has another inode. PostgreSQL: every writing transaction
 has an id, and a snapshot names all ids that are visible (pg_current_snapshot, PostgreSQL manual 9.27); equal snapshots
 of one server see the same rows.
+
+Under another mark the questions that a work asked are asked again (`shop.base.asked_again`): where all are answered as
+they were, what it came to is still today's.
 
 Inside a transaction nothing is kept and nothing is taken: whoever writes decides by what he reads himself.
 """
@@ -16,6 +19,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from contextlib import suppress
 from functools import wraps
@@ -25,6 +29,17 @@ from threading import Lock, RLock
 from typing import Any, ParamSpec, TypeVar
 
 from django.db import connection
+
+from shop.base.asked_again import (
+    Question,
+    Trace,
+    has_identity,
+    listening,
+    origin,
+    pickled,
+    tell_origin,
+    who_listens,
+)
 
 P = ParamSpec("P")
 Found = TypeVar("Found")
@@ -44,7 +59,8 @@ def mark() -> Hashable | None:
 def while_unchanged(work: Callable[P, Found]) -> Callable[P, Found]:
     """Keep what a function of plain values finds in the database until anything is written to it.
 
-    Everyone gets the same object: nobody may change it. What else it depends on, the day above all, is an argument.
+    Everyone gets the same object: nobody may change it. What else it depends on, the day above all, is an argument: a
+    plain value, or what another such function found.
     """
 
     @wraps(work)
@@ -52,11 +68,15 @@ def while_unchanged(work: Callable[P, Found]) -> Callable[P, Found]:
         now = mark()
         if now is None:
             return work(*args, **named)
-        place = _KEPT.place(now, (work, args, tuple(sorted(named.items()))))
+        names = sorted(named)
+        key = (work, len(args), *names, *(origin(one) or one for one in (*args, *(named[name] for name in names))))
+        place = _KEPT.place(now, key)
         with place.lock:
             if not place.filled:
-                place.found, place.filled = work(*args, **named), True
-        found: Found = place.found
+                _KEPT.fill(
+                    place, now, key, lambda: work(*map(_own, args), **{name: _own(named[name]) for name in names})
+                )
+        found: Found = place.handed_out()
         return found
 
     return kept
@@ -70,23 +90,87 @@ class _Place:
         self.lock = RLock()
         self.filled = False
         self.found: Any = None
+        self.trace: Trace | None = None
+
+    def handed_out(self) -> Any:
+        """What was found; to a work that rests on it, a copy that no page led on from."""
+        listener = who_listens()
+        if listener is None:
+            return self.found
+        listener.rest_on(self.trace)
+        return self.trace.copy() if self.trace else self.found
 
 
 class _Kept:
-    """The places under the last mark."""
+    """The places under the last mark, and what may be filled into them again under the next."""
 
     MOST = 500
+    MOST_BYTES = 24 * 1024 * 1024
 
     def __init__(self) -> None:
         self._lock = Lock()
         self._mark: Hashable = None
         self._places: dict[Hashable, _Place] = {}
+        self._answers: dict[Question, bytes] = {}
+        self._traces: OrderedDict[tuple[Any, ...], Trace] = OrderedDict()
 
     def place(self, now: Hashable, key: Hashable) -> _Place:
         with self._lock:
             if now != self._mark or len(self._places) >= self.MOST:
-                self._mark, self._places = now, {}
+                self._mark, self._places, self._answers = now, {}, {}
             return self._places.setdefault(key, _Place())
+
+    def fill(self, place: _Place, now: Hashable, key: tuple[Any, ...], work: Callable[[], Any]) -> None:
+        """Fill a place with what was found before, where every answer is the same; else by working it out."""
+        answers, trace = self._known(now, key)
+        if trace and trace.holds(answers):
+            place.found = trace.copy()
+        else:
+            place.found, trace = _worked_out(work, now, answers)
+            self._remember(key, trace)
+        if trace:
+            tell_origin(place.found, trace)
+        place.trace, place.filled = trace, True
+
+    def _known(self, now: Hashable, key: tuple[Any, ...]) -> tuple[dict[Question, bytes], Trace | None]:
+        with self._lock:
+            if key in self._traces:
+                self._traces.move_to_end(key)
+            return self._answers if now == self._mark else {}, self._traces.get(key)
+
+    def _remember(self, key: tuple[Any, ...], trace: Trace | None) -> None:
+        with self._lock:
+            self._forget(key)
+            # What was worked out of an object that nothing tells apart later is asked for by nobody again.
+            if trace and not any(has_identity(one) and not isinstance(one, Trace) for one in key):
+                self._traces[key] = trace
+            size = sum(len(one.kept) for one in self._traces.values())
+            while size > self.MOST_BYTES:
+                size -= len(self._traces.popitem(last=False)[1].kept)
+
+    def _forget(self, key: tuple[Any, ...]) -> None:
+        """Forget what was found, and all that was worked out of it."""
+        gone = self._traces.pop(key, None)
+        if gone:
+            for other in [other for other in self._traces if gone in other]:
+                self._forget(other)
+
+
+def _own(given: Any) -> Any:
+    """What a work is given: of what another found, a copy that no page led on from."""
+    trace = origin(given)
+    return trace.copy() if trace else given
+
+
+def _worked_out(work: Callable[[], Any], now: Hashable, answers: dict[Question, bytes]) -> tuple[Any, Trace | None]:
+    """What a work comes to, and its trace where it has one and nobody wrote meanwhile."""
+    with listening() as listener:
+        found = work()
+        kept = pickled(found) if listener.is_whole else None
+    if kept is None or not listener.is_whole:
+        return found, None
+    trace = listener.trace(kept, answers)
+    return found, trace if mark() == now else None
 
 
 class _Watch:

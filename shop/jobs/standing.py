@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from itertools import groupby
 
 from django.db.models import Exists, OuterRef
 from django.utils import timezone
@@ -22,7 +23,8 @@ from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
 
 BATCH = 200
-"""Jobs that are read together: all of ten years at once are more keys than a database takes in one question."""
+"""Jobs that are read together: all of ten years at once are more keys than a database takes in one question. Those of
+so many numbers, so that a new job leaves the others with whom they were."""
 
 
 @dataclass(frozen=True)
@@ -94,11 +96,24 @@ def every_job(today: date) -> EveryJob:
     worked = set(_worked(Job.objects.all()))
     points: dict[int, tuple[Point, ...]] = {}
     going: dict[int, Network] = {}
-    for batch in (keys[at : at + BATCH] for at in range(0, len(keys), BATCH)):
-        known, found = _points_of(batch, today)
-        points |= {key: said for key, said in found.items() if said}
-        going |= {key: known[key] for key in batch if key not in worked or found[key]}
-    return EveryJob(points, going)
+    for some in ([key for key in keys if key not in worked], [key for key in keys if key in worked]):
+        for _, lot in groupby(some, lambda key: key // BATCH):
+            known, found = _owing(tuple(lot), today)
+            points |= found
+            going |= known
+    return EveryJob(dict(sorted(points.items())), dict(sorted(going.items())))
+
+
+@while_unchanged
+def _owing(lot: tuple[int, ...], today: date) -> tuple[dict[int, Network], dict[int, tuple[Point, ...]]]:
+    """Of some jobs, the networks of those with work left, and the points of those that have any.
+
+    Kept lot by lot: what is written about an open job leaves what finished ones still owe as it was.
+    """
+    known, found = _points_of(list(lot), today)
+    worked = set(_worked(Job.objects.filter(pk__in=lot)))
+    going = {key: known[key] for key in lot if key not in worked or found[key]}
+    return going, {key: said for key, said in found.items() if said}
 
 
 def open_jobs(jobs: JobQuerySet) -> JobQuerySet:

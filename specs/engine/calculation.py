@@ -28,7 +28,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any, Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, SupportsIndex, TypeVar
 
 import specs.calculations
 from specs.engine.checks import Check
@@ -239,6 +239,10 @@ class Calculation(Generic[I, O]):
     transforms: bool = False
     revision: int = 1
     name: str = ""
+
+    def __reduce_ex__(self, protocol: SupportsIndex) -> Any:
+        # One of the list is that one wherever it is read again.
+        return (find, (self.name,)) if find(self.name) is self else super().__reduce_ex__(protocol)
 
     @cached_property
     def cited(self) -> tuple[str, ...]:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from itertools import islice
 from typing import Any, Self
 
 from django.conf import settings
 from django.db import models, transaction
+
+DEFAULT_CHUNK = 2_000
+"""Rows that are fetched at a time by who does not say how many: as Django does."""
 
 
 class Stale(Exception):
@@ -72,6 +76,16 @@ class DeletableQuerySet(models.QuerySet):
         super()._fetch_all()
         if self._after_fetch and not fetched:
             self._after_fetch([row for row in self._result_cache or () if isinstance(row, self.model)])
+
+    def iterator(self, chunk_size: int | None = None) -> Iterator[Any]:
+        rows = super().iterator(chunk_size)
+        return self._in_chunks(rows, chunk_size or DEFAULT_CHUNK) if self._after_fetch else rows
+
+    def _in_chunks(self, rows: Iterator[Any], size: int) -> Iterator[Any]:
+        assert self._after_fetch
+        while chunk := list(islice(rows, size)):
+            self._after_fetch([row for row in chunk if isinstance(row, self.model)])
+            yield from chunk
 
     def active(self) -> Self:
         """The records that nobody has deleted."""

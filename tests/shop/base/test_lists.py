@@ -2,11 +2,13 @@
 
 import csv
 import re
+import tracemalloc
 from collections.abc import Callable
 
 import pytest
 from django.test import Client
 
+from shop.base import paging, spreadsheets
 from specs.models import Component
 from tests.pages import collapsed
 from tests.queries import queries_of
@@ -104,6 +106,46 @@ def test_csv_has_the_same_rows_on_all_pages_with_numbers_as_numbers(fitter: Clie
     assert len(rows) == 60
     assert rows[0]["Name"] == "N059"
     assert float(rows[0]["Length [mm]"]) == pytest.approx(88.9)
+
+
+def memory_of_a_file(client: Client) -> tuple[int, int]:
+    """The most bytes held while a file is sent, and its rows."""
+    tracemalloc.start()
+    response, rows = client.get("/test/?as=csv"), 0
+    assert response.streaming
+    for piece in response:
+        rows += piece.count(b"\r\n")
+    _, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    return most, rows - 1
+
+
+def test_a_long_file_is_sent_as_it_is_read_in_the_memory_of_a_short_one(fitter: Client, monkeypatch) -> None:
+    monkeypatch.setattr(spreadsheets, "ROWS_A_PIECE", 20)
+    fitter.get("/test/?as=csv")
+    held = []
+    for first, last in ((0, 50), (50, 450)):
+        Component.objects.bulk_create(
+            Component(kind="gearbox", maker="Teskel", name=f"N{at}", notes="x" * 1_000) for at in range(first, last)
+        )
+        most, rows = memory_of_a_file(fitter)
+        assert rows == last
+        held.append(most)
+    assert held[1] - held[0] < 200_000  # the notes alone of what is not held any more are twice that
+
+
+def test_a_long_list_is_counted_so_far_and_read_to_its_end(fitter: Client, monkeypatch) -> None:
+    monkeypatch.setattr(paging, "MOST_COUNTED", 60)
+    make(*(f"{number:03}" for number in range(160)))
+    page, seen = get(fitter), []
+    assert "1 to 50 of 60+ rows" in page
+    while link := re.search(r'rel="next" href="([^"]*)"', page):
+        seen += names(page)
+        page = get(fitter, link[1])
+    assert seen + names(page) == [f"{number:03}" for number in range(160)]
+    assert "151 to 160 of 60+ rows" in page
+    assert "101 to 150 of 60+ rows" in get(fitter, re.search(r'rel="prev" href="([^"]*)"', page)[1])
+    assert names(get(fitter, "?page=77777"))[0] == "050"  # the last page that is counted
 
 
 @pytest.mark.parametrize("live", ["=1+2", "+1", "-1", "@SUM(A1)", "\tx", "\rx"])

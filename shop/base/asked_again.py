@@ -1,0 +1,133 @@
+"""Whether the database still says all that a piece of work once asked of it: the questions, and what was answered.
+
+A work that depends on nothing but its arguments and on what it reads comes to the same as long as every question that
+it asked is answered with the same rows: the first answer leads to the second question, and so on to the last. To ask
+them again costs a fraction of the work, for no record is made of a row and nothing is worked out. No rule says which
+change concerns which work, so that none can be forgotten.
+"""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Callable, Iterator, MutableMapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from hashlib import blake2b
+from secrets import token_bytes
+from sys import intern
+from threading import local
+from typing import Any
+from weakref import WeakKeyDictionary
+
+from django.db import connection
+
+Question = tuple[str, str]
+"""The words of a query and its parameters, written out."""
+
+
+@dataclass(frozen=True, eq=False)
+class Trace:
+    """What a work asked, digests of what it was answered, and what it came to, as bytes that nobody can have touched.
+
+    A record that a page leads on from (`job.vehicle`) fetches more and keeps it: each state of the database gets a copy
+    of its own, and so does each work that rests on another.
+    """
+
+    asked: tuple[tuple[Question, Any, bytes], ...]
+    kept: bytes
+
+    def holds(self, answers: MutableMapping[Question, bytes]) -> bool:
+        """Whether every question is answered today as it was. `answers` are those given to others under one mark."""
+        return all(_answer(key, given, answers) == digest for key, given, digest in self.asked)
+
+    def copy(self) -> Any:
+        found = pickle.loads(self.kept)
+        tell_origin(found, self)
+        return found
+
+
+class Listener:
+    """Writes down what is asked of the database while a work runs."""
+
+    def __init__(self) -> None:
+        self.asked: dict[Question, Any] = {}
+        self.is_whole = True
+        """Whether all that the work read was read by questions that can be asked again."""
+
+    def __call__(self, execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
+        if many or not sql.startswith("SELECT"):
+            self.is_whole = False
+        else:
+            self.asked[intern(sql), repr(params)] = params
+        return execute(sql, params, many, context)
+
+    def rest_on(self, trace: Trace | None) -> None:
+        """Take what another work came to: all that it asked counts here too."""
+        if trace is None:
+            self.is_whole = False
+        else:
+            self.asked.update((key, given) for key, given, _ in trace.asked)
+
+    def trace(self, kept: bytes, answers: MutableMapping[Question, bytes]) -> Trace:
+        return Trace(tuple((key, given, _answer(key, given, answers)) for key, given in self.asked.items()), kept)
+
+
+@contextmanager
+def listening() -> Iterator[Listener]:
+    listener = Listener()
+    _HERE.stack = [*_stack(), listener]
+    try:
+        with connection.execute_wrapper(listener):
+            yield listener
+    finally:
+        _HERE.stack = _stack()[:-1]
+
+
+def who_listens() -> Listener | None:
+    """The work in this thread that what is asked now belongs to."""
+    return _stack()[-1] if _stack() else None
+
+
+def pickled(found: Any) -> bytes | None:
+    """A result as bytes; None for one that holds what cannot be written."""
+    try:
+        return pickle.dumps(found, protocol=pickle.HIGHEST_PROTOCOL)
+    except (pickle.PicklingError, TypeError, AttributeError):
+        return None
+
+
+def tell_origin(found: Any, trace: Trace) -> None:
+    """Remember what an object came from, where it is told from others by being that object only."""
+    if has_identity(found):
+        _ORIGINS[found] = trace
+
+
+def origin(found: Any) -> Trace | None:
+    return _ORIGINS.get(found) if has_identity(found) else None
+
+
+def has_identity(given: Any) -> bool:
+    """Whether a value is equal to nothing but itself: no function, which never changes."""
+    return type(given).__hash__ is object.__hash__ and not callable(given) and given is not None
+
+
+class _Here(local):
+    stack: list[Listener]
+
+
+_HERE = _Here()
+_ORIGINS: WeakKeyDictionary[Any, Trace] = WeakKeyDictionary()
+
+
+def _stack() -> list[Listener]:
+    return getattr(_HERE, "stack", [])
+
+
+def _answer(key: Question, given: Any, answers: MutableMapping[Question, bytes]) -> bytes:
+    if key not in answers:
+        with connection.cursor() as cursor:
+            cursor.execute(key[0], given)
+            told = repr(cursor.fetchall())
+        # A value that is told by its place in memory is never known to be the same.
+        answers[key] = token_bytes(16) if " at 0x" in told else blake2b(told.encode(), digest_size=16).digest()
+    return answers[key]

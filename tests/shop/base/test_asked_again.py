@@ -1,0 +1,171 @@
+"""What was worked out is kept while the database answers all that was asked as it did, and not a moment longer."""
+
+from dataclasses import dataclass
+
+import pytest
+from django.db import transaction
+
+from shop.base import unchanged
+from shop.base.unchanged import while_unchanged
+from shop.vehicles.models import Customer
+from specs.models import Component, Dimension
+from tests.factories.measuring import make_component, make_dimension
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture(autouse=True)
+def nothing_kept(monkeypatch):
+    monkeypatch.setattr(unchanged, "_KEPT", unchanged._Kept())
+
+
+@pytest.fixture
+def sizes():
+    """Ask for all dimensions, and how often that was worked out."""
+    worked = []
+
+    @while_unchanged
+    def read() -> list[Dimension]:
+        worked.append(1)
+        return list(Dimension.objects.order_by("pk"))
+
+    read.worked = worked
+    return read
+
+
+def write_elsewhere() -> None:
+    Customer.objects.create(name="Nobody")
+
+
+def test_what_is_written_elsewhere_lets_it_stand(sizes):
+    make_dimension(name="bore")
+    before = [one.name for one in sizes()]
+    write_elsewhere()
+    assert [one.name for one in sizes()] == before
+    assert len(sizes.worked) == 1
+
+
+@pytest.mark.parametrize("change", ["rename", "add", "delete"])
+def test_any_other_answer_has_it_worked_out_again(sizes, change):
+    size = make_dimension(name="bore")
+    sizes()
+    if change == "rename":
+        Dimension.objects.filter(pk=size.pk).update(name="depth")
+    elif change == "add":
+        make_dimension(name="depth", component=size.component)
+    else:
+        size.delete()
+    assert [one.name for one in sizes()] == list(Dimension.objects.order_by("pk").values_list("name", flat=True))
+    assert len(sizes.worked) == 2
+
+
+def test_what_a_page_led_on_to_is_read_again_after_any_write(sizes):
+    size = make_dimension(component=make_component(name="before"))
+    assert sizes()[0].component.name == "before"  # fetched after the work, and kept by the record
+    Component.objects.filter(pk=size.component_id).update(name="after")
+    assert sizes()[0].component.name == "after"
+    assert len(sizes.worked) == 1
+
+
+@dataclass(frozen=True, eq=False)
+class Shelf:
+    sizes: list[Dimension]
+
+
+@pytest.mark.parametrize("as_argument", [True, False])
+def test_a_work_that_rests_on_another_rests_on_what_that_read_and_on_what_it_led_on_to(as_argument):
+    size = make_dimension(name="bore", component=make_component(name="before"))
+
+    @while_unchanged
+    def shelf() -> Shelf:
+        return Shelf(list(Dimension.objects.order_by("pk")))
+
+    @while_unchanged
+    def told(given: Shelf | None = None) -> str:
+        return ", ".join(f"{one.component.name} {one.name}" for one in (given or shelf()).sizes)
+
+    def ask() -> str:
+        return told(shelf()) if as_argument else told()
+
+    assert shelf().sizes[0].component.name == "before"  # a page was here first
+    assert ask() == "before bore"
+    write_elsewhere()
+    assert ask() == "before bore"
+    Component.objects.filter(pk=size.component_id).update(name="after")
+    assert ask() == "after bore"
+    Dimension.objects.update(name="depth")
+    assert ask() == "after depth"
+
+
+def test_what_reads_by_other_ways_than_a_plain_question_is_worked_out_after_every_write():
+    worked = []
+
+    @while_unchanged
+    def in_a_transaction() -> int:
+        worked.append(1)
+        with transaction.atomic():
+            return Component.objects.count()
+
+    in_a_transaction()
+    write_elsewhere()
+    in_a_transaction()
+    assert len(worked) == 2
+
+
+def test_what_cannot_be_copied_is_worked_out_after_every_write():
+    worked = []
+
+    @while_unchanged
+    def holds_a_function():
+        worked.append(1)
+        return lambda: Component.objects.count()
+
+    holds_a_function()
+    write_elsewhere()
+    assert holds_a_function()() == 0
+    assert len(worked) == 2
+
+
+def test_a_write_while_it_is_worked_out_counts():
+    make_component(name="before")
+
+    @while_unchanged
+    def name() -> str:
+        found = Component.objects.get().name
+        if found == "before":
+            Component.objects.update(name="after")
+        return found
+
+    assert name() == "before"
+    assert name() == "after"
+
+
+def test_what_was_worked_out_of_something_gone_is_forgotten(sizes):
+    @while_unchanged
+    def shelf() -> Shelf:
+        return Shelf(list(Dimension.objects.all()))
+
+    @while_unchanged
+    def count(given: Shelf) -> int:
+        return len(given.sizes)
+
+    for at in range(3):
+        make_dimension(name=f"bore {at}")
+        assert count(shelf()) == at + 1
+    assert len(unchanged._KEPT._traces) == 2
+
+
+def test_more_than_there_is_room_for_lets_go_of_what_was_asked_least_lately(monkeypatch):
+    monkeypatch.setattr(unchanged._Kept, "MOST_BYTES", 250)
+    worked = []
+
+    @while_unchanged
+    def words(letter: str) -> str:
+        worked.append(letter)
+        return letter * 100
+
+    for letter in "abaca":
+        words(letter)
+        write_elsewhere()
+    words("b")
+    assert worked == ["a", "b", "c", "b"]
