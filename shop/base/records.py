@@ -98,10 +98,13 @@ def restore_record(record: Record, *, person: Person) -> Record:
 def _refuse_orphan(record: models.Model) -> None:
     for field in record._meta.concrete_fields:
         owner = getattr(record, field.name) if field.is_relation else None
-        # What is one to one with a record and was deleted along with it comes back along with it.
-        along = field.one_to_one and getattr(owner, "deleted_at", None) == record.deleted_at
-        if isinstance(owner, Deletable) and owner.is_deleted and not along:
+        if isinstance(owner, Deletable) and owner.is_deleted and not _came_along(field, owner, record):
             raise ValidationError(f"The {owner._meta.verbose_name} {owner} is deleted as well. Undo that first.")
+
+
+def _came_along(field: Any, owner: Deletable, record: Any) -> bool:
+    """Whether it is one to one with the record and was deleted along with it: then it comes back along with it."""
+    return bool(field.one_to_one) and owner.deleted_at == record.deleted_at
 
 
 def remove_record(record: models.Model, *, person: Person) -> None:

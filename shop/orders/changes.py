@@ -20,6 +20,8 @@ from shop.orders import refusals, rules
 from shop.orders.file_kinds import kind_of, shown_name, why_not_kept
 from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
 from shop.orders.outbox import put_in_outbox
+from shop.orders.price_changes import put_their_numbers
+from shop.orders.shelf import shelve_events
 from shop.orders.text import count
 
 
@@ -52,6 +54,7 @@ def place_order(order: Order, *, lines: Sequence[OrderLine], person: User, today
     order.number, order.ordered_by_id = number_text(order.ordered_on.year), person.pk
     order.full_clean(exclude=["ordered_by"])
     save_as(order, person=person)
+    put_their_numbers(lines, order.supplier_id)
     for position, line in enumerate(lines, start=1):
         line.order, line.position = order, position
         line.full_clean()
@@ -84,6 +87,7 @@ def add_line(order: Order, *, line: OrderLine, person: User) -> OrderLine:
     """Add line to an order that was placed already."""
     require(person, "orders.order")
     line.order = order
+    put_their_numbers([line], order.supplier_id)
     line.position = (order.lines.aggregate(last=Max("position"))["last"] or 0) + 1
     line.full_clean()
     return save_as(line, person=person)
@@ -97,8 +101,11 @@ def change_line(line: OrderLine, *, person: User) -> OrderLine:
     settled = before.quantity - rules.to_come(before.as_rule())
     if line.quantity < settled:
         raise ValidationError({"quantity": f"{count(settled)} have come or were cancelled already."})
+    put_their_numbers([line], line.order.supplier_id)
     line.full_clean()
-    return save_as(line, person=person)
+    saved = save_as(line, person=person)
+    shelve_events(saved)
+    return saved
 
 
 @transaction.atomic

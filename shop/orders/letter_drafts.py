@@ -12,6 +12,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 
 from shop.base.roles import Person, person_name
+from shop.orders.approval import why_it_waits
 from shop.orders.held_up import holds
 from shop.orders.letter import (
     Letter,
@@ -67,11 +68,15 @@ def _confirmation(order: Order, signed: str, today: date) -> Letter:
 def _order(order: Order, signed: str, today: date) -> Letter:
     lines = list(order.lines.select_related("component"))
     _demand(lines, f"Order {order} has no line yet: add what you order first.")
+    amounts = order.amounts(sum((line.amount for line in lines), Decimal(0)))
+    if waits := why_it_waits(order, amounts.net_in_ours):
+        raise ValidationError(waits)
     return draft_order(
         **_common(order, signed, today),
-        named=[Named(line.quantity, line.what, line.price) for line in lines],
-        tax_percent=order.tax_percent,
-        currency=settings.SHOP_CURRENCY,
+        account=order.supplier.account,
+        named=[Named(line.quantity, line.what, line.price, number=line.supplier_number) for line in lines],
+        amounts=amounts,
+        currency=order.currency_code,
     )
 
 
@@ -99,7 +104,7 @@ def _undone(order: Order, gone: list[Any], signed: str, today: date) -> Undone:
         reference=order.reference,
         named=[Named(one.quantity, one.line.what, one.line.price, one.reason) for one in gone],
         money_back=sum((one.money_owed for one in gone if one.owes_money), Decimal(0)),
-        currency=settings.SHOP_CURRENCY,
+        currency=order.currency_code,
     )
 
 

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
+from django.conf import settings
 from django.urls import reverse
 
+from shop.base.money import in_money
 from shop.base.panels import Block, Panel, Viewer
-from shop.base.roles import BUYER, may
+from shop.base.roles import BUYER, OWNER, may, person_name
 from shop.base.rows import Row
+from shop.base.seen_by import PART_PRICES
 from shop.jobs.models.step import plain
-from shop.orders.models import Chase, OrderLine
+from shop.orders.approval import amount_of, waiting_for_approval, why_it_waits
+from shop.orders.models import Chase, Order, OrderLine
 from shop.orders.text import day, plural
 from shop.orders.to_order import MissingPart, missing_parts
 
@@ -28,6 +34,20 @@ def to_chase(reader: Viewer) -> Block:
         "Nobody is due to be asked today. The day to ask again is set when a chase is recorded.",
         (reverse("planning:late"), "All late parts"),
     )
+
+
+def to_approve(reader: Viewer) -> Block | None:
+    """Orders above the limit that wait for the owner; no block where none does."""
+    rows = [(order, amount_of(order)) for order in waiting_for_approval()]
+    waits = [_waiting_row(order, amount) for order, amount in rows if why_it_waits(order, amount)]
+    link = (reverse("orders:orders"), "Orders")
+    return Block(tuple(waits[:MOST]), len(waits), "No order waits.", link) if waits else None
+
+
+def _waiting_row(order: Order, amount: Decimal) -> Row:
+    at, name = order.get_absolute_url(), f"Order {order.number}, {order.supplier}"
+    figure = in_money(amount, settings.SHOP_CURRENCY)
+    return Row("waiting", name, at, f"ordered by {person_name(order.ordered_by)}", figure, act="Look", to=at)
 
 
 def missing(reader: Viewer) -> Block:
@@ -58,6 +78,7 @@ def _row(chase: Chase, reader: Viewer) -> Row:
 
 
 PANELS = [
+    Panel("To approve", order=12, read=to_approve, roles=frozenset({OWNER}), seen_by=PART_PRICES),
     Panel("Chase today", order=15, read=to_chase, roles=frozenset({BUYER})),
     Panel("To order", order=60, read=missing, roles=frozenset({BUYER}), aside=True),
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.contrib.auth.models import User
@@ -11,7 +12,7 @@ from django.db import transaction
 from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
-from shop.orders.models import ListPrice, SupplierNumber
+from shop.orders.models import ListPrice, OrderLine, SupplierNumber
 
 
 @transaction.atomic
@@ -45,3 +46,12 @@ def delete_price(price: ListPrice, *, reason: str, person: User, now: datetime) 
     """Take back a price recorded by mistake."""
     require(person, "orders.order")
     return delete_record(price, person=person, reason=reason, now=now)
+
+
+def put_their_numbers(lines: Iterable[OrderLine], supplier: int) -> None:
+    """Put the supplier's own number on lines of parts, as it stands now; papers sent later keep it."""
+    rows = [line for line in lines if line.part_id]
+    known = SupplierNumber.objects.active().filter(supplier=supplier, part__in=[line.part_id for line in rows])
+    numbers = dict(known.values_list("part", "number")) if rows else {}
+    for line in rows:
+        line.supplier_number = numbers.get(line.part_id, line.supplier_number)

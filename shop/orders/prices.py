@@ -36,7 +36,7 @@ def prices_of(parts: Iterable[int]) -> dict[int, list[PartPrice]]:
     found: dict[int, list[PartPrice]] = {key: [] for key in keys}
     lines = OrderLine.objects.active().filter(part__in=keys).select_related("order__supplier")
     for line in lines:
-        found[line.part_id].append(_paid(line))  # type: ignore[index]
+        found[line.part_id].append(_paid(line))
     for row in ListPrice.objects.active().filter(part__in=keys).select_related("supplier"):
         found[row.part_id].append(_named(row))
     return {key: sorted(rows, key=lambda price: price.on, reverse=True) for key, rows in found.items()}

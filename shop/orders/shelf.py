@@ -21,7 +21,7 @@ def keep_on_shelf(event: Any) -> bool:
     kind, line = event.kind, event.line
     if kind is LineEventKind.CANCELLED or not (event.movement_id or line.is_for_shelf):
         return False
-    moved = event.movement or Movement(recorded_by_id=event.recorded_by_id)
+    moved: Any = event.movement or Movement(recorded_by_id=event.recorded_by_id)
     if line.is_for_shelf:
         moved.part_id, moved.kind = line.part_id, ARRIVED if kind is LineEventKind.DELIVERED else WENT_BACK
         moved.on, moved.quantity = event.on, event.quantity if moved.kind == ARRIVED else -event.quantity
@@ -30,8 +30,16 @@ def keep_on_shelf(event: Any) -> bool:
         setattr(moved, name, getattr(event, name))
     if not line.is_for_shelf and not moved.is_deleted:
         moved.deleted_at, moved.deleted_by_id, moved.deleted_reason = event.recorded_at, None, _OFF_SHELF
-    moved._history_user = getattr(event, "_history_user", None)  # type: ignore[attr-defined]
+    moved._history_user = getattr(event, "_history_user", None)
     is_new = moved.pk is None
     moved.save()
     event.movement = moved
     return is_new
+
+
+def shelve_events(line: Any) -> None:
+    """Bring the shelf to what came of a line that is now for the shelf, or is not any more."""
+    for event in (*line.deliveries.all(), *line.returns.all()):
+        event.line = line
+        if bool(event.movement_id) != line.is_for_shelf or (event.movement and event.movement.part_id != line.part_id):
+            event.save()

@@ -15,7 +15,7 @@ from django.utils import timezone
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.lists import list_page
 from shop.base.pages import create_page
-from shop.orders import changes, outbox
+from shop.orders import changes, outbox, sending
 from shop.orders.forms.talks import LetterForm
 from shop.orders.letter import Letter
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
@@ -36,7 +36,8 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
         draft_letter(order, about, request.user, today)  # what there was to write about may have come meanwhile
         data = dict(form.cleaned_data)
         by_mail = data.pop("way") == LetterForm.MAIL
-        return changes.send_letter(order=order, by_mail=by_mail, **data, person=request.user, today=today)
+        send = sending.place_by_letter if about == "order" else changes.send_letter
+        return send(order=order, by_mail=by_mail, **data, person=request.user, today=today)
 
     try:
         written = draft_letter(order, about, request.user, today)

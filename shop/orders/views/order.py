@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 
-from shop.base.access import SignedIn, edits, reads
+from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.filters import rows_asked
 from shop.base.lists import list_page
-from shop.base.pages import create_page, edit_page
+from shop.base.numbers import AmountField
+from shop.base.pages import LATE, create_page, edit_page
 from shop.base.records import find_current
-from shop.orders import changes, rules
+from shop.orders import changes, rules, sending
+from shop.orders.approval import why_it_waits
 from shop.orders.filters import OrderFilters
 from shop.orders.forms.orders import NewOrderForm, OrderForm
 from shop.orders.line_history import show_line
@@ -22,7 +26,8 @@ from shop.orders.models import Order, OrderLine
 from shop.orders.tables import Orders
 from shop.orders.talk import talk
 from shop.orders.to_order import MissingPart, ShortPart, missing_parts, shelf_parts
-from shop.orders.views.common import delete_recorded
+from shop.orders.views.common import delete_recorded, find_order
+from specs.models import Stale
 
 
 @reads()
@@ -44,6 +49,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
     lines = OrderLine.objects.filter(order=found).with_story()
     shown = [show_line(line, today) for line in lines]
     chases = found.chases.select_related("person", "deleted_by").prefetch_related("mail")
+    amounts = found.amounts(sum((line.amount for line in lines), Decimal(0)))
     context = {
         "title": f"Order {found}, {found.supplier}",
         "order": found,
@@ -52,7 +58,9 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "open_value": sum((rules.to_come(line.as_rule()) * line.price for line in lines), Decimal(0)),
         "said": talk(chases, shown),
         "documents": found.documents.select_related("attached_by", "deleted_by"),
-        "amounts": found.amounts(sum((line.amount for line in lines), Decimal(0))),
+        "amounts": amounts,
+        "waits": why_it_waits(found, amounts.net_in_ours),
+        "below_minimum": (found.supplier.minimum_order or 0) > amounts.goods - amounts.discount,
         "today": today,
     }
     return render(request, "orders/order.html", context)
@@ -104,6 +112,21 @@ def order_edit(request: SignedIn, pk: int) -> HttpResponse:
         return changes.change_order(order=form.save(commit=False), person=request.user, today=timezone.localdate())
 
     return edit_page(request, record, OrderForm, title=f"Edit order {record}", save=save)
+
+
+@acts("orders.approve")
+def order_approve(request: SignedIn, pk: int) -> HttpResponse:
+    """Approve an order above the limit, for the amount that the page showed."""
+    record = find_order(pk)
+    try:
+        amount = AmountField().clean(request.POST.get("amount", ""))
+        sending.approve_order(record, amount=amount, person=request.user, now=timezone.now())
+        messages.success(request, f"Approved: order {record}.")
+    except ValidationError as refused:
+        messages.error(request, " ".join(refused.messages))
+    except Stale:
+        messages.error(request, LATE)
+    return redirect(record)
 
 
 @edits("orders.order")

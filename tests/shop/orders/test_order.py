@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from shop.orders.models import Chase, Order, Supplier
+from shop.orders.models import ApprovalLimit, Chase, Order, Supplier
 from tests.factories.orders import make_chase, make_delivery, make_line, make_order, make_promise, make_supplier
 from tests.pages import collapsed, press
 from tests.queries import queries_of
@@ -220,3 +220,14 @@ def test_an_order_of_which_nothing_is_to_come_is_not_chased(buyer):
     make_delivery(line=line, quantity=2)
     page = collapsed(buyer.get(f"/orders/{line.order_id}/"))
     assert [act for act in acts if f">{act}</a>" in page] == ["Record delivery", "Log a call"]
+
+
+def test_what_was_approved_covers_no_more_than_it_came_to(owner, buyer):
+    ApprovalLimit.objects.create(amount=500)
+    order = make_line(price=Decimal(600)).order
+    owner.post(f"/orders/{order.pk}/approve/", {"amount": "600"})
+    make_line(order=order, price=Decimal(50))
+    assert "It was approved up to" in collapsed(buyer.get(order.get_absolute_url()))
+    told = collapsed(owner.post(f"/orders/{order.pk}/approve/", {"amount": "600"}, follow=True))
+    assert "650.00 now, not what you looked at" in told
+    assert Order.objects.get(pk=order.pk).approved_amount == 600

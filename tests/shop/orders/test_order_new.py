@@ -6,10 +6,11 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from shop.orders.models import Order, OrderLine
+from shop.orders.models import ListPrice, Order, OrderLine, SupplierNumber
 from tests.factories.jobs import make_part_need
 from tests.factories.measuring import make_component
-from tests.factories.orders import make_order, make_supplier
+from tests.factories.orders import PLACED, make_order, make_supplier
+from tests.factories.stock import make_part
 from tests.pages import collapsed
 from tests.shop.orders.forms import fault, sent
 
@@ -117,3 +118,80 @@ def test_the_page_asks_the_same_number_of_queries_for_many_needs(buyer, django_a
         make_part_need()
         make_component()
     assert len(queries_of(buyer, ADDRESS)) == few
+
+
+def numbered(seller, part, number="QC 10", price="12.40", **changes):
+    """A part that a supplier has under a number of theirs, at a price."""
+    SupplierNumber.objects.create(part=part, supplier=seller, number=number)
+    ListPrice.objects.create(
+        part=part, supplier=seller, on=PLACED, price=price, recorded_by=make_order().ordered_by, **changes
+    )
+    return part
+
+
+def test_a_number_fills_part_and_price_and_is_kept_when_looked_over(buyer):
+    seller, part = make_supplier(), make_part(name="release bearing")
+    numbered(seller, part)
+    page = collapsed(buyer.post(ADDRESS, form({"number": "qc 10", "quantity": "2"}, supplier=seller.pk)))
+    assert Order.objects.filter(supplier=seller).count() == 0
+    assert "Filled in. Look the lines over, then save." in page
+    assert 'name="lines-0-price" value="12.40"' in page
+    assert "read as release bearing" in page
+    buyer.post(ADDRESS, form({"number": "qc 10", "quantity": "2", "price": "12.40"}, supplier=seller.pk))
+    line = OrderLine.objects.get(part=part)
+    assert (line.text, line.supplier_number, line.price) == ("release bearing", "QC 10", Decimal("12.40"))
+
+
+def test_twenty_lines_pasted_from_a_sheet_are_two_presses(buyer):
+    seller = make_supplier()
+    parts = [numbered(seller, make_part(), number=f"QC {n}", price=f"{n}.50") for n in range(1, 20)]
+    rows = "\n".join([*(f"{part.number}\t{n}\t" for n, part in enumerate(parts, 1)), "two tubes of sealant\t2\t4,20"])
+    page = buyer.post(ADDRESS, form(supplier=seller.pk, rows=rows, fill="yes"))
+    assert "20 lines from the sheet" in collapsed(page)
+    told = page.context["form"].data.dict()
+    told.pop("fill")
+    buyer.post(ADDRESS, told)
+    lines = list(Order.objects.get(supplier=seller).lines.all())
+    assert [(line.part, line.quantity, line.price) for line in lines[:19]] == [
+        (part, n, Decimal(f"{n}.50")) for n, part in enumerate(parts, 1)
+    ]
+    assert (lines[19].text, lines[19].price) == ("two tubes of sealant", Decimal("4.20"))
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        ("77104\t2\t3", "No part has the number “77104”"),
+        ("a\t1\t2\t3", "A row has more than three cells"),
+        ("number\tnumber\tprice\n1\t2\t3", "Two columns have the same heading"),
+        ("bolt set\t1,250\t3", "may mean 1.250 or 1250"),
+    ],
+)
+def test_rows_that_cannot_be_meant_are_told_and_kept(buyer, rows, words):
+    page = collapsed(buyer.post(ADDRESS, form(rows=rows)))
+    assert words in page
+    assert rows.split("\t")[0] in page
+    assert Order.objects.count() == 0
+
+
+def test_a_supplier_of_another_currency_asks_for_the_rate_of_the_day(buyer):
+    seller = make_supplier(currency="USD")
+    line = {"text": "bearing", "price": "10"}
+    page = collapsed(buyer.post(ADDRESS, form(line, supplier=seller.pk)))
+    assert 'name="currency" value="USD"' in page
+    assert "Give what one USD is in" in page
+    buyer.post(ADDRESS, form(line, supplier=seller.pk, currency="usd", rate="0,92", discount_percent="5", freight="8"))
+    order = Order.objects.get(supplier=seller)
+    assert (order.currency, order.rate, order.amounts(Decimal(10)).net_in_ours) == (
+        "USD",
+        Decimal("0.92"),
+        Decimal("16.10"),
+    )
+    listed = collapsed(buyer.get("/orders/"))
+    assert "16.10" in listed
+
+
+def test_a_number_of_another_component_is_refused(buyer):
+    part, other = make_part(component=make_component()), make_component()
+    page = collapsed(buyer.post(ADDRESS, form({"number": part.number, "component": other.pk, "price": "1"})))
+    assert "leave this empty" in page
