@@ -1,20 +1,23 @@
 """What every test may use. Factories are plain functions in tests/factories/<area>.py."""
 
+import gc
 import secrets
 from collections.abc import Callable, Iterator
 from importlib import import_module
 from pathlib import Path
 from typing import Any
+from unittest.mock import patch
 
 import pytest
 from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.auth.models import User
 from django.db import transaction
-from django.test import Client, override_settings
+from django.test import Client, TransactionTestCase, override_settings
 from hypothesis import settings as hypothesis_settings
 
 from shop.people.models import Preferences
+from tests import database
 from tests.factories.people import make_people
 
 # A busy machine is no failure: properties are checked for truth, speed by benchmarks.
@@ -30,20 +33,36 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 # These start programs of their own, make the demo, or hold most tests: last, they would leave a worker without work.
+ASKING = frozenset({"db", "transactional_db", "live_server", "django_db_setup", "until_the_file_ends"})
 LONG = (
     *("upgrade", "power_cut", "hammer", "test_postgres.py", "test_walk.py", "test_access.py"),
     *("shop/management", "shop/copies", "shop/serving", "shop/demo"),
 )
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Mark what asks a database: only that need run on a second one."""
+    if item.get_closest_marker("django_db") or ASKING.intersection(getattr(item, "fixturenames", ())):
+        item.add_marker("database")
+
+
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Where workers share the files, give out the longest first, and last those that empty the database."""
+    _take_what_is_there_for_lasting()
     if not hasattr(config, "workerinput"):
         return
     long = tuple(str(Path(__file__).parent / name) for name in LONG)
     emptying = {item.path for item in items if _empties_the_database(item)}
     items.sort(key=lambda item: 2 if item.path in emptying else not str(item.path).startswith(long))
+
+
+def _take_what_is_there_for_lasting() -> None:
+    """Nothing of some thousand tests and their modules will be garbage: the collector need not look at it again."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 def _empties_the_database(item: pytest.Item) -> bool:
@@ -67,6 +86,35 @@ def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory, reque
         database.setdefault("TEST", {})["NAME"] = str(folder / "shop.sqlite3")
     else:
         request.getfixturevalue("django_db_modify_db_settings_parallel_suffix")
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(
+    django_db_setup: None, django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[None]:
+    """After a test that commits, SQLite's file is put back as it was made; Django would empty and refill each table."""
+    with django_db_blocker.unblock():
+        database.keep_as_made(tmp_path_factory.mktemp("as-made"))
+    if not database.is_file():
+        yield
+        return
+    with patch.object(TransactionTestCase, "_fixture_teardown", lambda _: database.empty()):
+        yield
+
+
+@pytest.fixture(scope="module")
+def demo(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """The workshop of the demo is in the database until the test file ends."""
+    with django_db_blocker.unblock():
+        if database.is_file():
+            database.fill_with_demo()
+            yield
+            database.empty()
+            return
+        with transaction.atomic():
+            database.fill_with_demo()
+            yield
+            transaction.set_rollback(True)
 
 
 @pytest.fixture(autouse=True)
@@ -106,9 +154,19 @@ def signed_in(person: User) -> Client:
     session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
     session[HASH_SESSION_KEY] = person.get_session_auth_hash()
     session.create()
-    client = Client()
-    client.cookies[settings.SESSION_COOKIE_NAME] = session.session_key
+    return browser_with(session.session_key)
+
+
+def browser_with(session_key: str, **options: Any) -> Client:
+    """A fresh browser that holds the key of a session."""
+    client = Client(**options)
+    client.cookies[settings.SESSION_COOKIE_NAME] = session_key
     return client
+
+
+def session_keys(people: dict[str, User]) -> dict[str, str]:
+    """A session for each person, for tests that ask for many pages and take each request back."""
+    return {name: signed_in(person).cookies[settings.SESSION_COOKIE_NAME].value for name, person in people.items()}
 
 
 @pytest.fixture

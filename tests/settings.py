@@ -6,5 +6,9 @@ os.environ.setdefault("SHOP_LOCAL", "1")
 
 from shop.settings import *  # noqa: E402, F403
 
-PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+# The second one knows the passwords of a database that a site made, such as the demo's.
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.MD5PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
 MAILERS = {"default": {"BACKEND": "django.core.mail.backends.locmem.EmailBackend"}}

@@ -4,6 +4,7 @@ The expected answer follows from the declaration (`shop.base.access`); only what
 here. The records behind the addresses are made once for the file and every request is rolled back.
 """
 
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from django.urls import NoReverseMatch, reverse
 
 from shop.base.roles import ROLES, may
 from tests.addresses import Address, addresses, examples
+from tests.conftest import browser_with, session_keys
 from tests.factories.people import make_people
 
 pytestmark = pytest.mark.django_db
@@ -65,24 +67,29 @@ def files_of_the_test(files_of_the_file: None) -> None:
     """The files of this file's records live as long as they do."""
 
 
+@dataclass(frozen=True)
+class World:
+    """One person a role, each with a session, and the parts of an address of a record for every address."""
+
+    people: dict[str, User]
+    values: dict[str, dict[str, Any]]
+    sessions: dict[str, str]
+
+    def at(self, address: Address) -> str:
+        if address.parts and address.name not in self.values:
+            room = address.name.partition(":")[0]
+            raise LookupError(f"tests/access/{room}.py: examples() gives no values for {address.name}")
+        return reverse(address.name, kwargs=self.values.get(address.name, {}))
+
+    def browser(self, reader: str, **options: Any) -> Client:
+        return Client(**options) if reader == "anonymous" else browser_with(self.sessions[reader], **options)
+
+
 @pytest.fixture(scope="module")
-def world(files_of_the_file: None, until_the_file_ends: None) -> tuple[dict[str, User], dict[str, Any]]:
-    """One person a role and a record behind every address, for all tests of this file."""
+def world(files_of_the_file: None, until_the_file_ends: None) -> World:
+    """Made once for all tests of this file."""
     people = make_people()
-    return people, examples(people)
-
-
-def address_of(name: str, values: dict[str, Any]) -> str:
-    if ADDRESSES[name].parts and name not in values:
-        raise LookupError(f"tests/access/{name.partition(':')[0]}.py: examples() gives no values for {name}")
-    return reverse(name, kwargs=values.get(name, {}))
-
-
-def client_of(people: dict[str, User], reader: str, **options: Any) -> Client:
-    client = Client(raise_request_exception=True, **options)
-    if reader != "anonymous":
-        client.force_login(people[reader])
-    return client
+    return World(people, examples(people), session_keys(people))
 
 
 def answer(client: Client, method: str, address: str) -> str:
@@ -108,42 +115,32 @@ def expected(address: Address, method: str, reader: str, people: dict[str, User]
 
 @pytest.mark.parametrize("method", ["GET", "POST", "PUT"])
 @EVERY
-def test_each_reader_gets_the_answer_that_the_view_declares(
-    address: Address, method: str, world: tuple[dict[str, User], dict[str, Any]]
-) -> None:
-    people, values = world
+def test_each_reader_gets_the_answer_that_the_view_declares(address: Address, method: str, world: World) -> None:
     if method == "PUT" and address.name in WITHOUT_DECLARATION:
         pytest.skip("one of Django's own views")
-    at = address_of(address.name, values)
-    got = {reader: answer(client_of(people, reader), method, at) for reader in READERS}
-    wanted = {reader: expected(address, method, reader, people) for reader in READERS}
+    at = world.at(address)
+    got = {reader: answer(world.browser(reader), method, at) for reader in READERS}
+    wanted = {reader: expected(address, method, reader, world.people) for reader in READERS}
     if method == "PUT" and address.name in ("home:icon", "planning:calendar", "serving:health"):
         wanted["anonymous"] = "405"
     assert got == wanted, at
 
 
 @EVERY
-def test_no_address_takes_a_form_without_its_token(
-    address: Address, world: tuple[dict[str, User], dict[str, Any]]
-) -> None:
-    people, values = world
-    at = address_of(address.name, values)
-    assert answer(client_of(people, "owner", enforce_csrf_checks=True), "POST", at) == "403"
+def test_no_address_takes_a_form_without_its_token(address: Address, world: World) -> None:
+    assert answer(world.browser("owner", enforce_csrf_checks=True), "POST", world.at(address)) == "403"
 
 
 @pytest.mark.parametrize("unknown", [0, 999_999_999, 10**30, "no-such-thing"])
 @pytest.mark.parametrize("address", PARTED, ids=[address.name for address in PARTED])
-def test_an_unknown_part_gives_a_plain_404(
-    address: Address, unknown: Any, world: tuple[dict[str, User], dict[str, Any]]
-) -> None:
-    people, values = world
+def test_an_unknown_part_gives_a_plain_404(address: Address, unknown: Any, world: World) -> None:
     for part in address.parts:
-        known = values[address.name] if len(address.parts) > 1 else {}
+        known = world.values[address.name] if len(address.parts) > 1 else {}
         try:
             at = reverse(address.name, kwargs={**known, part: unknown})
         except NoReverseMatch:
             continue
-        assert answer(client_of(people, "owner"), "GET", at) in ("404", "405"), at
+        assert answer(world.browser("owner"), "GET", at) in ("404", "405"), at
 
 
 def test_every_view_declares_by_which_methods_it_answers() -> None:

@@ -20,6 +20,7 @@ from django.urls import reverse
 from shop.base.seen_by import MoneyModelField
 from shop.orders.models import Document, Order
 from tests.addresses import addresses, examples
+from tests.conftest import signed_in
 from tests.factories.people import make_people
 from tests.pages import press
 from tests.pdfs import text_of
@@ -53,7 +54,7 @@ def world(files_of_the_file: None, until_the_file_ends: None) -> tuple[dict[str,
 
 def write_letter(buyer: User) -> None:
     """A letter that names the price, and an invoice, both kept with an order."""
-    client = client_of(buyer)
+    client = signed_in(buyer)
     order = Order.objects.filter(lines__isnull=False).first()
     assert order is not None
     press(client, reverse("orders:message-new", args=[order.pk]) + "?about=order", **LETTER)
@@ -70,12 +71,6 @@ def money_fields() -> list[tuple[Any, Any]]:
     ours = [model for model in apps.get_models() if model.__module__.startswith(("shop.", "specs."))]
     now = [model for model in ours if not hasattr(model, "history_object")]
     return [(model, field) for model in now for field in model._meta.fields if isinstance(field, MoneyModelField)]
-
-
-def client_of(person: User) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def text_in(response: Any) -> str:
@@ -106,7 +101,7 @@ def test_no_page_list_file_paper_or_feed_shows_an_amount_to_who_may_not_see_it(
     at = reverse(name, kwargs=values.get(name, {}))
     for role in ("fitter", "machinist"):
         with transaction.atomic():
-            assert amounts_shown(client_of(people[role]), at) == [], f"{role} at {at}"
+            assert amounts_shown(signed_in(people[role]), at) == [], f"{role} at {at}"
             transaction.set_rollback(True)
 
 
@@ -126,14 +121,14 @@ def test_owner_and_buyer_see_what_parts_cost(
     name: str, role: str, world: tuple[dict[str, User], dict[str, Any]]
 ) -> None:
     people, values = world
-    assert amounts_shown(client_of(people[role]), reverse(name, kwargs=values.get(name, {})))
+    assert amounts_shown(signed_in(people[role]), reverse(name, kwargs=values.get(name, {})))
 
 
 def test_a_list_cannot_be_sorted_by_a_column_that_its_reader_may_not_see(
     world: tuple[dict[str, User], dict[str, Any]],
 ) -> None:
     people, _ = world
-    page = client_of(people["fitter"]).get(reverse("orders:orders"), {"sort": "-amount"})
+    page = signed_in(people["fitter"]).get(reverse("orders:orders"), {"sort": "-amount"})
     assert "sort=amount" not in page.content.decode()
     assert page.context["table"].order_by == ("-ordered_on",)
 
@@ -143,5 +138,5 @@ def test_a_fitter_sends_pieces_back_without_being_asked_for_money(
 ) -> None:
     people, values = world
     at = reverse("orders:return-new", kwargs=values["orders:return-new"])
-    assert "money_back" not in client_of(people["fitter"]).get(at).context["form"].fields
-    assert "money_back" in client_of(people["buyer"]).get(at).context["form"].fields
+    assert "money_back" not in signed_in(people["fitter"]).get(at).context["form"].fields
+    assert "money_back" in signed_in(people["buyer"]).get(at).context["form"].fields

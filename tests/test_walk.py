@@ -5,13 +5,15 @@ import re
 from collections.abc import Iterator
 from datetime import date
 from io import BytesIO, StringIO
+from typing import Any
 
 import pytest
+from django.db.models import Model
 from django.urls import reverse
 from openpyxl import load_workbook
 
 from tests.addresses import Address
-from tests.walk import ADDRESSES, EVERYTHING, TOO_LARGE, Walk, field_names, undrafted
+from tests.walk import ADDRESSES, EVERYTHING, TOO_LARGE, Walk, field_names, kinds_of_records, undrafted
 
 pytestmark = pytest.mark.django_db
 
@@ -26,8 +28,14 @@ def files_of_the_test(files_of_the_file: None) -> None:
 
 
 @pytest.fixture(scope="module")
-def walk(files_of_the_file: None, until_the_file_ends: None) -> Iterator[Walk]:
-    walk = Walk()
+def kinds(files_of_the_file: None, django_db_setup: None, django_db_blocker: Any) -> dict[str, type[Model]]:
+    with django_db_blocker.unblock():
+        return kinds_of_records()
+
+
+@pytest.fixture(scope="module")
+def walk(kinds: dict[str, type[Model]], demo: None, until_the_file_ends: None) -> Iterator[Walk]:
+    walk = Walk(kinds)
     yield walk
     if EVERYTHING:
         print(f"\n{walk.asked} requests to {len(ADDRESSES)} addresses; the slowest {walk.slowest}")

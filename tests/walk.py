@@ -58,11 +58,8 @@ _CARRIED = ("once", "version", "csrfmiddlewaretoken")
 class Walk:
     """An owner's browser in the workshop of the demo, and how much it asked for."""
 
-    def __init__(self) -> None:
-        from shop.management.commands.demo import make_demo
-
-        self.kinds = _kinds()
-        make_demo(date.today())
+    def __init__(self, kinds: dict[str, type[models.Model]]) -> None:
+        self.kinds = kinds
         self.client = Client()
         self.client.force_login(make_person(username="walker", roles=["owner"]))
         self.asked = 0
@@ -122,11 +119,14 @@ def undrafted(page: str) -> list[str]:
     return [form[:200] for form in forms if "data-draft=" not in form.partition(">")[0] and _TYPED.search(form)]
 
 
-def _kinds() -> dict[str, type[models.Model]]:
-    """Of which kind the records behind each address are, from those that the access tests make for it."""
+def kinds_of_records() -> dict[str, type[models.Model]]:
+    """Of which kind the records behind each address are, from those that the access tests make for it.
+
+    Without the demo in the database, which gives its orders the same numbers.
+    """
     with transaction.atomic():
         records, _ = records_of_rooms(make_people())
-        transaction.set_rollback(True)  # the demo gives its orders the same numbers
+        transaction.set_rollback(True)
     return {before: type(record) for before, record in records.items()}
 
 

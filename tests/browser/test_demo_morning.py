@@ -6,12 +6,12 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 import pytest
-from django.core.management import call_command
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from shop.demo.world import PASSWORD
 from tests.browser.conftest import PHONE
+from tests.database import fill_with_demo
 
 pytestmark = pytest.mark.browser
 
@@ -22,8 +22,8 @@ TARN, VELDRA = "Brightwell Tarn", "Kasteel Auto Veldra"
 
 
 @pytest.fixture
-def demo(workers: dict) -> None:
-    call_command("demo", "--no-serve", "--into-existing", verbosity=0)
+def demo(workers: dict) -> None:  # the people of the other tests go
+    fill_with_demo()
 
 
 def sign_in(page: Page, name: str) -> None:
@@ -50,7 +50,6 @@ def open_late(page: Page, part: str, vehicle: str) -> None:
 
 
 def test_a_morning_of_the_demo(demo: None, open_page: Open, shoot: Shoot) -> None:
-    """Both mornings in one test, since making the demo takes longer than living through it."""
     the_buyer_moves_both_forecasts(open_page("/people/sign-in/"), shoot)
     the_fitter_finds_what_need_not_wait(open_page("/people/sign-in/", size=PHONE), shoot)
 

@@ -18,9 +18,11 @@ from tests.power_cut.trace import CALLS, LONGEST, Event, events
 
 ROOT = Path(__file__).resolve().parents[2]
 ANSWERS, DATABASE = "answers", "data/shop.sqlite3"
-SETTINGS = {"DJANGO_SETTINGS_MODULE": "tests.power_cut.settings", "SHOP_LOCAL": "1"}
+SETTINGS = {"DJANGO_SETTINGS_MODULE": "tests.settings", "SHOP_LOCAL": "1"}
 FILL = """
 import django; django.setup()
+from shop.management.schema import prepare_tables
+prepare_tables()
 from tests.factories.people import make_person
 from tests.factories.orders import make_order
 from tests.power_cut.people import PASSWORD
@@ -61,17 +63,10 @@ def made_site(folder: Path) -> dict[str, str]:
     """Make a site with one person and one order in FOLDER/data; return the environment that it runs in."""
     kept = {name: value for name, value in os.environ.items() if not name.startswith(("DATABASE_URL", "PYTEST"))}
     given = {**kept, **SETTINGS, "SHOP_DATA": str(folder / "data"), "PYTHONDONTWRITEBYTECODE": "1"}
-    real = {**given, "DJANGO_SETTINGS_MODULE": "tests.settings"}
-
-    def run(environment: dict[str, str], *command: str) -> None:
-        subprocess.run([sys.executable, *command], cwd=ROOT, env=environment, check=True, timeout=600)
-
-    run(given, "manage.py", "migrate", "--run-syncdb", "--verbosity=0")
-    run(real, "manage.py", "migrate", "--fake", "--verbosity=0")
-    run(real, "-c", FILL)
+    subprocess.run([sys.executable, "-c", FILL], cwd=ROOT, env=given, check=True, timeout=600)
     with closing(sqlite3.connect(folder / DATABASE)) as database:
         database.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    return real
+    return given
 
 
 def free_port() -> int:

@@ -5,6 +5,7 @@ from django.test import Client
 
 from shop.base.search_index import rebuild
 from shop.base.search_results import find
+from shop.jobs.models import Lesson
 from tests.factories.jobs import make_job, make_lesson
 from tests.factories.measuring import make_component, make_dimension, make_specimen, make_torque_spec
 from tests.factories.orders import make_document, make_line, make_order, make_supplier
@@ -17,8 +18,13 @@ pytestmark = pytest.mark.django_db
 AMONG = 3
 
 
-@pytest.fixture
-def shop(people):
+@pytest.fixture(scope="module", autouse=True)
+def files_of_the_test(files_of_the_file):
+    """The files of this file's records live as long as they do."""
+
+
+@pytest.fixture(scope="module")
+def shop(files_of_the_file, until_the_file_ends):
     """A shop in which many things have a word in common; each record by the name that the queries call it by."""
     hollis = make_customer(name="Hollis Vandermeer", phone="+31 (0)20 555 0142", email="hollis@vandermeer.example")
     soren = make_customer(name="Søren Möller", phone="040-222 19 07")
@@ -121,7 +127,7 @@ def test_a_result_says_its_kind_its_state_and_what_matched(shop, buyer: Client) 
 
 
 def test_a_deleted_record_is_found_only_where_it_is_asked_for(shop, owner: Client) -> None:
-    lesson = shop["lesson"]
+    lesson = Lesson.objects.get(pk=shop["lesson"].pk)
     lesson.deleted_reason, lesson.deleted_at, lesson.deleted_by = "wrong", "2026-03-01T09:00Z", shop["tibor"]
     lesson.save()
     rebuild()
