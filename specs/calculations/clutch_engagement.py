@@ -48,7 +48,7 @@ class Inputs(Start):
     conductivity: float = quantity(
         CONDUCTIVITY, "Its conductivity", symbol="k", default=50, above=0, group="Heat", help="grey iron: about 50"
     )
-    density: float = quantity(DENSITY, "Its density", symbol="rho", default=7200, above=0, group="Heat")
+    density: float = quantity(DENSITY, "Its density", symbol="rho", default=7200, at_least=1000, group="Heat")
     outside_diameter: float | None = quantity(
         LENGTH, "Lining outside diameter", symbol="D", above=0, optional=True, group="Lining, two faces"
     )

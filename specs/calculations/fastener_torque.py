@@ -292,5 +292,5 @@ CALCULATION = Calculation(
         "Thread engagement, loads in service, fatigue, angle stages.",
         "Nuts: a nut of the class that belongs to the bolt is taken for granted.",
     ),
-    revision=5,
+    revision=6,
 )

@@ -30,7 +30,7 @@ class Section:
     outside: float = quantity(LENGTH, "Outside diameter", above=0)
     inside: float = quantity(LENGTH, "Inside diameter", at_least=0, help="0 for a full disc")
     thickness: float = quantity(LENGTH, "Thickness", above=0)
-    density: float = quantity(DENSITY, "Density", default=7850, above=0, help="steel 7850, grey iron about 7200")
+    density: float = quantity(DENSITY, "Density", default=7850, at_least=1000, help="steel 7850, grey iron about 7200")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +41,7 @@ class DrilledHole:
     diameter: float = quantity(LENGTH, "Diameter", above=0)
     pitch_circle: float = quantity(LENGTH, "Pitch circle diameter", at_least=0)
     depth: float = quantity(LENGTH, "Depth", above=0)
-    density: float = quantity(DENSITY, "Density", default=7850, above=0, help="of the section that it is in")
+    density: float = quantity(DENSITY, "Density", default=7850, at_least=1000, help="of the section that it is in")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -204,6 +204,7 @@ CALCULATION = Calculation(
         "speed": 6500,
     },
     transforms=True,
+    revision=2,
     cautions=(
         "Balance after every cut: uneven holes shake the crank, and a light flywheel may need its damper matched.",
         "Making a flywheel lighter by holes raises the stress at them: look at its speed limits as well.",

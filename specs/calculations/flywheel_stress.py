@@ -27,7 +27,13 @@ class Inputs:
     outside_diameter: float = quantity(LENGTH, "Outside diameter", symbol="D", above=0, group="Disc")
     bore: float = quantity(LENGTH, "Bore", symbol="d", at_least=0, group="Disc", help="0 for a disc without a hole")
     density: float = quantity(
-        DENSITY, "Density", symbol="rho", default=7850, above=0, group="Material", help="steel 7850, grey iron 7200"
+        DENSITY,
+        "Density",
+        symbol="rho",
+        default=7850,
+        at_least=1000,
+        group="Material",
+        help="steel 7850, grey iron 7200",
     )
     poisson: float = quantity(
         RATIO,

@@ -76,7 +76,13 @@ class Inputs:
         help="rear yoke against the front one, clockwise seen from behind; 0 where both lie in one plane",
     )
     joint_limit: float | None = quantity(
-        ANGLE, "Greatest angle that the joints' maker states", symbol="beta_max", above=0, optional=True, group="Limits"
+        ANGLE,
+        "Greatest angle that the joints' maker states",
+        symbol="beta_max",
+        above=0,
+        at_most=45,
+        optional=True,
+        group="Limits",
     )
     shaft_torque: float | None = quantity(
         TORQUE, "Torque through the shaft", symbol="T", above=0, optional=True, group="Limits"
@@ -284,7 +290,7 @@ CALCULATION = Calculation(
         LIFE,
         Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 9, Hooke's joint, as solved", "read"),
     ),
-    revision=3,
+    revision=4,
     limits=(
         "Cardan joints only, not constant velocity joints.",
         "Small angles: the angle left is good to 0.02° with joints up to 8° and to 0.11° up to 15°, the limit.",

@@ -63,7 +63,13 @@ class Inputs:
     )
     shaft_speed: float = quantity(SPEED, "Shaft speed", symbol="omega", above=0, group="Speed")
     joint_limit: float | None = quantity(
-        ANGLE, "Greatest angle that the joints' maker states", symbol="beta_max", above=0, optional=True, group="Limits"
+        ANGLE,
+        "Greatest angle that the joints' maker states",
+        symbol="beta_max",
+        above=0,
+        at_most=45,
+        optional=True,
+        group="Limits",
     )
     shaft_torque: float | None = quantity(
         TORQUE, "Torque through the shaft", symbol="T", above=0, optional=True, group="Limits"
@@ -204,7 +210,7 @@ CALCULATION = Calculation(
         "Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone.",
     ),
     sources=(GUIDELINE, LEAST_ANGLE),
-    revision=3,
+    revision=4,
     limits=(
         "Cardan joints only, not constant velocity joints; rigid shafts.",
         "Small angles: joints up to 15°; second order in each joint, so a long chain adds its errors.",

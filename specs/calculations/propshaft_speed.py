@@ -37,10 +37,17 @@ class Inputs:
     )
     length: float = quantity(LENGTH, "Length between joint centres", symbol="L", above=0, group="Tube")
     elastic_modulus: float = quantity(
-        STRESS, "Elastic modulus", symbol="E", default=207_000, above=0, group="Material", help="steel 207 000 MPa"
+        STRESS,
+        "Elastic modulus",
+        symbol="E",
+        default=207_000,
+        at_least=1000,
+        at_most=500_000,
+        group="Material",
+        help="steel 207 000 MPa",
     )
     density: float = quantity(
-        DENSITY, "Density", symbol="rho", default=7850, above=0, group="Material", help="steel 7850 kg/m³"
+        DENSITY, "Density", symbol="rho", default=7850, at_least=1000, group="Material", help="steel 7850 kg/m³"
     )
     shaft_speed: float = quantity(SPEED, "Greatest shaft speed", symbol="n", above=0, group="Limit")
     fraction: float = quantity(
@@ -193,6 +200,6 @@ CALCULATION = Calculation(
         "One uniform tube or bar, pinned at both ends on stiff supports, straight and balanced.",
         "Length above about three diameters; Poisson's ratio 0.3; the stiffening by rotation is left out.",
     ),
-    revision=3,
+    revision=4,
     not_checked=("The stiffness of gearbox tail, axle and centre bearing, and the balance of the finished shaft.",),
 )

@@ -44,6 +44,7 @@ class Inputs:
         "Yield stress in shear",
         symbol="tau_y",
         above=0,
+        at_most=1200,
         group="Material",
         help="about 0.577 of the tensile yield (distortion energy), less at the weld",
     )
@@ -135,5 +136,5 @@ CALCULATION = Calculation(
         "A very thin wall may buckle before it yields: under 1/50 of the diameter nothing is said to hold.",
     ),
     not_checked=("Fatigue, the weld, the yokes, the splines and the joint crosses.",),
-    revision=2,
+    revision=3,
 )

@@ -173,11 +173,13 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what brings the axes together, and where the readings are not those of an offset round bore."""
     if found.second_offset is not None and found.second_offset > found.offset:
         yield "The second sweep is worse than the first: the dowels point the wrong way, or one is turned in its hole."
-    held = any(check.passed for check in checks(given, found))
-    if found.offset and not held and not given.second_sweep:
+    fails = any(check.passed is False for check in checks(given, found))
+    if found.offset and (fails or given.limit is None) and not given.second_sweep:
         yield _cure(found)
     if found.residual > _NOT_ROUND * found.offset:
         yield "The readings do not follow a sine: the bore is not round, the dial slipped, or a reading is wrong."
+    if not found.total_indicated:
+        yield "All readings are alike: see that the plunger touches all the way round."
     if given.sag is None:
         yield "No sag was taken off: a bar that sags reads the bottom off by that much."
 

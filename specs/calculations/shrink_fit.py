@@ -33,10 +33,10 @@ class Inputs(RingOnHub):
         help="grey iron: its tensile strength, on the safe side",
     )
     ring_density: float = quantity(
-        DENSITY, "Ring density", symbol="rho_r", default=7850, above=0, group="Materials", help="steel 7850"
+        DENSITY, "Ring density", symbol="rho_r", default=7850, at_least=1000, group="Materials", help="steel 7850"
     )
     hub_density: float = quantity(
-        DENSITY, "Hub density", symbol="rho_h", default=7850, above=0, group="Materials", help="grey iron 7200"
+        DENSITY, "Hub density", symbol="rho_h", default=7850, at_least=1000, group="Materials", help="grey iron 7200"
     )
 
 
@@ -287,5 +287,5 @@ CALCULATION = Calculation(
         "Ring and hub of alike expansion, each of one temperature throughout.",
     ),
     not_checked=("Fatigue of the ring at its tooth roots, starter torque on the teeth, a hub of other expansion.",),
-    revision=4,
+    revision=5,
 )

@@ -77,6 +77,7 @@ class Inputs:
         "Shear strength of the tapped part",
         symbol="tau_n",
         above=0,
+        at_most=1200,
         group="Strength",
         help=f"least of {materials.shear_guide(*_TAPPED)}; an old casting of unknown alloy as the first",
     )
@@ -288,5 +289,5 @@ CALCULATION = Calculation(
         "Shaking loads, fatigue and heat.",
         "Thickness of metal around the hole.",
     ),
-    revision=3,
+    revision=4,
 )

@@ -58,9 +58,10 @@ def without_noise(calculation: Calculation[Any, Any], given: Any, found: Any) ->
     The scale of a result is the largest input of its kind, and 1 of a ratio; a kind that no input has is left alone.
     """
     held = vars(found)
+    declared: type = type(found)
     suspects = [
         (name, kind, value)
-        for name, kind in _quantities(calculation.outputs)
+        for name, kind in _quantities(declared)
         if (value := held[name]) and -_LARGEST_SUSPECT < value < _LARGEST_SUSPECT
     ]
     if not suspects:
@@ -76,11 +77,8 @@ def without_noise(calculation: Calculation[Any, Any], given: Any, found: Any) ->
 @cache
 def _quantities(declared: type) -> tuple[tuple[str, str], ...]:
     """The single numbers of outputs, each with the name of its kind."""
-    return tuple((name, field.kind.name) for name, field in fields_of(declared).items() if _is_single(field))
-
-
-def _is_single(field: Field) -> bool:
-    return field.form == "quantity" and field.kind is not None
+    singles = ((name, field.kind) for name, field in fields_of(declared).items() if field.form == "quantity")
+    return tuple((name, kind.name) for name, kind in singles if kind)
 
 
 def _numbers(declared: type, held: Any) -> Iterator[tuple[str, float]]:

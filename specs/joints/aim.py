@@ -11,6 +11,8 @@ from specs.joints.fastener import SeatedBolt
 YIELD, PROOF = "yield", "proof"
 # Greatest over least, of preload or friction: nobody tightens closer (VDI 2230, table A8, from memory).
 _CLOSEST = 1.1
+# Of yield or proof, by a tightening factor alone; VDI 2230 takes 0.9 (5.4.3, from memory).
+_FULLEST = 0.95
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,6 +74,8 @@ class AimedBolt(SeatedBolt):
         """Say what was given closer than any tightening is; nothing where it is believable."""
         if self.tightening_factor is not None and self.tightening_factor < _CLOSEST:
             return "no tightening is as even as that factor says: VDI 2230 gives 1.4 to 2.5 by torque wrench"
+        if self.tightening_factor is not None and self.utilisation > _FULLEST:
+            return "so near to yield the factor leaves nothing for what it does not cover: VDI 2230 takes 0.9"
         if not self.has_range:
             return None
         if self.greatest is not None and self.greatest < _CLOSEST * self.in_thread:

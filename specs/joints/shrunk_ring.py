@@ -65,10 +65,10 @@ class RingOnHub(Service):
     )
     width: float = quantity(LENGTH, "Width of contact", symbol="b", above=0, group="Sizes")
     hub_modulus: float = quantity(
-        STRESS, "Hub elastic modulus", symbol="E_h", default=207_000, above=0, group="Materials"
+        STRESS, "Hub elastic modulus", symbol="E_h", default=207_000, at_least=1000, at_most=500_000, group="Materials"
     )
     ring_modulus: float = quantity(
-        STRESS, "Ring elastic modulus", symbol="E_r", default=207_000, above=0, group="Materials"
+        STRESS, "Ring elastic modulus", symbol="E_r", default=207_000, at_least=1000, at_most=500_000, group="Materials"
     )
     hub_poisson: float = quantity(
         RATIO, "Hub Poisson's ratio", symbol="nu_h", default=0.3, at_least=0, at_most=0.5, group="Materials"

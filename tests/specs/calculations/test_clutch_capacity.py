@@ -226,4 +226,24 @@ def test_a_pressure_that_no_lining_bears_is_told_where_its_limit_was_not_given()
 
 
 def test_the_method_has_changed_thrice() -> None:
-    assert CLUTCH.revision == 4
+    assert CLUTCH.revision == 5
+
+
+@pytest.mark.parametrize(
+    ("changes", "name", "verdict"),
+    [
+        ({"clamp_force_worn": 1.2 * 9000}, "Worn disc", "holds"),
+        ({"clamp_force_worn": 1.21 * 9000}, "Worn disc", "not known"),
+        ({"mu_hot": 0.3}, "Hot", "holds"),
+        ({"mu_hot": 0.301}, "Hot", "not known"),
+    ],
+)
+def test_a_clutch_that_is_better_worn_or_hot_is_not_believed(
+    changes: dict[str, float], name: str, verdict: str
+) -> None:
+    base = {"mu": 0.3, "clamp_force": 9000, "clamp_force_worn": 8500, "mu_hot": 0.27, "engine_torque": 100}
+    found = {check.name: check.verdict for check in _solve(**{**base, **changes}).checks}
+    assert found[name] == verdict
+    assert {each for other, each in found.items() if other != name} <= {"holds"}
+    weak = _solve(**{**base, **changes, "engine_torque": 1e5})
+    assert {check.name: check.verdict for check in weak.checks}[name] == "fails"

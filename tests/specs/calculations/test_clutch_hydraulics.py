@@ -213,3 +213,9 @@ def test_travel_that_nothing_is_lost_of_is_not_believed(play: float, clearance: 
     lost = {"free_play": play, "bearing_clearance": clearance}
     assert _solve(**lost, required_travel=1).checks[0].verdict == verdict
     assert _solve(**lost, required_travel=100).checks[0].verdict == "fails"
+
+
+@pytest.mark.parametrize(("efficiency", "verdict"), [(0.95, "holds"), (0.951, "not known")])
+def test_a_pedal_without_friction_is_not_believed(efficiency: float, verdict: str) -> None:
+    assert _solve(efficiency=efficiency, maximum_pedal_force=1e4).checks[2].verdict == verdict
+    assert _solve(efficiency=efficiency, maximum_pedal_force=0.1).checks[2].verdict == "fails"

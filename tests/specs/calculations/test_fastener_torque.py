@@ -476,7 +476,7 @@ def test_a_short_bolt_may_lose_all_its_clamp_to_settling() -> None:
 def test_no_property_class_and_no_friction_is_preset() -> None:
     assert fields_of(TORQUE.inputs)["grade"].required
     assert all(fields_of(TORQUE.inputs)[name].optional for name in ("friction", "mu_low", "mu_thread", "mu_head"))
-    assert TORQUE.revision == 5
+    assert TORQUE.revision == 6
 
 
 def test_a_class_without_proof_stress_is_not_checked_against_one() -> None:
@@ -609,3 +609,11 @@ def test_a_prevailing_torque_that_twists_the_bolt_to_its_aim_leaves_no_preload(s
     with pytest.raises(BadInput) as told:
         solve(TORQUE, request)
     assert list(told.value.errors) == ["prevailing_torque"]
+
+
+@pytest.mark.parametrize(("share", "verdict"), [(0.95, "holds"), (0.951, "not known")])
+def test_a_tightening_factor_leaves_a_reserve_to_yield(share: float, verdict: str) -> None:
+    # VDI 2230 aims at 0.9 of yield (from memory): at 1 the greatest preload is yield itself, and could never fail.
+    by_factor = {"mu_thread": 0.12, "mu_head": 0.12, "tightening_factor": 1.6, "utilisation": share}
+    checks = {check.name: check.verdict for check in _solve(grade="A2-70", **by_factor).checks}
+    assert checks["Combined stress"] == verdict

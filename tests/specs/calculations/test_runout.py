@@ -316,3 +316,15 @@ def test_a_perfect_bore_points_nowhere() -> None:
     assert (answer.found.offset, answer.found.direction) == (0, 0)
     words = {s.words for s in RUNOUT.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
     assert "high" not in words
+
+
+def test_readings_that_are_all_alike_may_be_of_a_dial_that_does_not_touch() -> None:
+    alike = [(45.0 * k, 0.1) for k in range(8)]
+    assert any("plunger touches" in words for words in _solve(alike).cautions)
+    assert not any("plunger touches" in words for words in _solve([*alike[1:], (0.0, 0.11)]).cautions)
+
+
+def test_a_housing_within_its_limit_is_not_said_to_have_to_move_before_the_sag_is_known() -> None:
+    sweep = _swept(0.1, 30, [30.0 * k for k in range(12)])
+    assert not any("has to move" in words for words in _solve(sweep, limit=0.3, sag=None).cautions)
+    assert any("has to move" in words for words in _solve(sweep, limit=0.1, sag=None).cautions)

@@ -311,7 +311,7 @@ def test_the_working_holds_in_service_and_the_method_has_changed_thrice() -> Non
     assert_every_line_holds(_solve(**SERVICE))
     assert_every_line_holds(_solve(speed=20000, hub_density=7200, hub_poisson=0.26))
     assert_every_line_holds(_solve(temperature_difference=400))
-    assert FIT.revision == 4
+    assert FIT.revision == 5
 
 
 @pytest.mark.parametrize(("rise", "named"), [(199.9, False), (200.1, True)])

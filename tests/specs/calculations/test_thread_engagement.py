@@ -234,4 +234,4 @@ def test_more_than_two_diameters_calls_for_an_insert_and_two_do_not() -> None:
         answer = _solve(nut_shear_strength=130 * least / 0.020 * share, engagement=30)
         assert answer.checks[0].verdict == verdict
     assert "insert" in " ".join(_solve(nut_shear_strength=130 * least / 0.020 * 0.9999).cautions)
-    assert ENGAGEMENT.revision == 3
+    assert ENGAGEMENT.revision == 4
