@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.utils import timezone
+from django.utils.html import format_html
 
 from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.worksheets.evaluation import states_today
@@ -26,20 +27,24 @@ def _read_states(worksheets: Iterable[Worksheet]) -> None:
         sheet.today = states[sheet.pk]  # type: ignore[attr-defined]
 
 
+BAD = ("cannot be worked out", "fails")
+"""What stands in red; what is open, in doubt or too close to call is not wrong yet."""
+
+
 class Worksheets(Table):
     """Each worksheet with how it stands today."""
 
-    on_phone = ("component", "status")
+    on_phone = ("component", "since", "status")
     title = Column(linkify=True)
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))
+    since = Column(verbose_name="Accepted", empty_values=(), orderable=False)
     status = FactsColumn(
         verbose_name="Today",
         empty_values=(),
         orderable=False,
-        attrs={"td": {"class": "status"}},
         facts=(
-            Fact("Today", lambda table, sheet: table.text_of(sheet).headline),
+            Fact("Today", lambda table, sheet: table.text_of(sheet).verdict),
             Fact("Checks that fail", lambda table, sheet: len(table.text_of(sheet).failing)),
             Fact("Too close to call", lambda table, sheet: len(table.text_of(sheet).in_doubt)),
             Fact("Not known", lambda table, sheet: len(table.text_of(sheet).unknown)),
@@ -51,16 +56,21 @@ class Worksheets(Table):
 
     class Meta(Table.Meta):
         model = Worksheet
-        fields = ["title", "calculation", "component", "status"]
+        fields = ["title", "calculation", "component", "since", "status"]
 
     def render_calculation(self, value: str) -> str:
         calculation = find(value)
         return calculation.title if calculation else value
 
-    def render_status(self, record: Any) -> str:
+    def render_since(self, record: Any) -> str:
         text = self.text_of(record)
-        why = [*map(str, text.causes), *text.problems]
-        return " ".join(f"{words.rstrip('.')}." for words in [text.headline, *why[:1]])
+        why = [cause.label for cause in text.causes] or text.problems
+        more = f", and {len(why) - 1} more" if len(why) > 1 else ""
+        return f"{text.since}: {why[0]}{more}" if why else text.since
+
+    def render_status(self, record: Any) -> str:
+        verdict = self.text_of(record).verdict
+        return format_html('<b class="fails">{}</b>', verdict) if verdict in BAD else verdict
 
     def text_of(self, record: Worksheet) -> StatusText:
         """How a worksheet that was fetched by `listed` stands, in the reader's units."""

@@ -35,9 +35,14 @@ class Change:
 
 @dataclass(frozen=True)
 class StatusText:
-    """A worksheet's standing in words. `mark` is a word for the style sheet: same, new, changed or broken."""
+    """A worksheet's standing in words. `mark` is a word for the style sheet: same, new, changed or broken.
+
+    `verdict` is what it says today, in one word of the contract; `since` how that stands to what was accepted.
+    """
 
     headline: str
+    verdict: str
+    since: str
     mark: str
     fails: bool
     failing: tuple[str, ...]
@@ -73,6 +78,8 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
     status = state.status
     return StatusText(
         headline=_headline(state),
+        verdict=_verdict(state),
+        since=_since(state),
         mark=MARKS[status.state],
         fails=bool(status.failing),
         failing=tuple(f"{check.name}: {check.verdict}" for check in status.failing),
@@ -93,6 +100,31 @@ def present_state(state: EvaluatedWorksheet, system: System) -> Presented | None
         return None
     doubted = bool(state.status.doubts)
     return present(state.calculation, state.given, state.found, system, state.banded, doubted=doubted)
+
+
+def _verdict(state: EvaluatedWorksheet) -> str:
+    status = state.status
+    verdicts = {check.verdict for check in status.in_doubt}
+    if status.problems or state.banded is None:
+        return "cannot be worked out"
+    if status.failing:
+        return "fails"
+    if status.unknown:
+        return "not known"
+    if verdicts - {IN_DOUBT}:
+        return "too close to call"
+    if verdicts or status.doubts:
+        return "in doubt"
+    return "holds" if state.banded.answer.checks else "not judged here"
+
+
+def _since(state: EvaluatedWorksheet) -> str:
+    if state.accepted is None:
+        return "Not accepted yet"
+    on = date_format(localtime(state.accepted.at), "j M Y")
+    if state.status.state is WorksheetState.CHANGED:
+        return f"Changed since accepted {on}"
+    return f"Same as accepted {on}" if state.status.state is WorksheetState.SAME else f"Accepted {on}"
 
 
 def _headline(state: EvaluatedWorksheet) -> str:

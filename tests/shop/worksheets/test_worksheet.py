@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from shop.jobs.models import StepNeed
 from shop.worksheets.changes import accept_worksheet
@@ -122,6 +123,17 @@ def test_a_list_is_typed_row_by_row(fitter, foot):
     assert {given.path for given in sheet.inputs.all()} >= {"contributors.0.name", "contributors.1.nominal"}
     assert "−38" in page_of(fitter, sheet.get_absolute_url()) or "-38" in page_of(fitter, sheet.get_absolute_url())
     assert 'value="Nuvo crow&#x27;s foot: drive to fastener"' in page_of(fitter, f"/worksheets/{sheet.pk}/edit/")
+
+
+def test_the_list_says_the_verdict_in_a_word_and_how_it_stands_to_what_was_accepted(fitter, sheet, foot):
+    assert "Not accepted yet not judged here" in words_of(fitter.get("/worksheets/"))
+    accept(fitter, sheet)
+    make_reading(dimension=foot, mm=60, tolerance_mm=0.5, measured_on=date(2026, 4, 1), instrument="caliper")
+    listed = words_of(fitter.get("/worksheets/"))
+    assert f"Changed since accepted {date_format(timezone.localdate(), 'j M Y')}: Adapter, drive to fastener" in listed
+    changed = make_worksheet({"target": "100 N*m", "wrench_length": "0 mm"}, title="No wrench")
+    assert "Not accepted yet: " in words_of(fitter.get("/worksheets/", {"words": changed.title}))
+    assert '<b class="fails">cannot be worked out</b>' in page_of(fitter, "/worksheets/", words=changed.title)
 
 
 def test_a_wrong_row_is_named(fitter):
