@@ -41,6 +41,7 @@ INSTALLED_APPS = [
     "shop.home",
     "shop.print",
     "shop.planning",
+    "shop.payables",
     "shop.orders",
     "shop.stock",
     "shop.jobs",

@@ -13,6 +13,7 @@ ROOMS = [
     "jobs",
     "stock",
     "orders",
+    "payables",
     "planning",
     "print",
 ]

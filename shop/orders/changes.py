@@ -17,8 +17,20 @@ from django.db.models import Max
 from shop.base.records import delete_record, save_as
 from shop.base.roles import person_name, require
 from shop.orders import refusals, rules
+from shop.orders.credits import most_back
 from shop.orders.file_kinds import kind_of, shown_name, why_not_kept
-from shop.orders.models import Cancellation, Chase, Delivery, Document, Order, OrderLine, Promise, Return, Supplier
+from shop.orders.models import (
+    Cancellation,
+    Chase,
+    Credit,
+    Delivery,
+    Document,
+    Order,
+    OrderLine,
+    Promise,
+    Return,
+    Supplier,
+)
 from shop.orders.outbox import put_in_outbox
 from shop.orders.price_changes import put_their_numbers
 from shop.orders.shelf import shelve_events
@@ -48,7 +60,7 @@ def save_supplier(supplier: Supplier, *, person: User) -> Supplier:
 def place_order(order: Order, *, lines: Sequence[OrderLine], person: User, today: date) -> Order:
     """Keep a new order with all its lines under the next number of the year."""
     require(person, "orders.order")
-    _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today))
+    _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today, insolvent_on=order.supplier.insolvent_on))
     if not lines:
         raise ValidationError("An order needs at least one line.")
     order.number, order.ordered_by_id = number_text(order.ordered_on.year), person.pk
@@ -209,20 +221,10 @@ E_ = TypeVar("E_", Delivery, Return, Cancellation)
 def _record(event: E_, person: User, today: date) -> E_:
     line = _locked(event.line)
     _refuse(refusals.refuse_event(line.as_rule(), event.kind, on=event.on, quantity=event.quantity, today=today))
+    if not isinstance(event, Delivery):
+        _refuse(refusals.refuse_money(event.money_back, most_back(event), event.line.order.currency_code))
     event.recorded_by_id = person.pk
     event.full_clean(exclude=["recorded_by"])
-    return save_as(event, person=person)
-
-
-@transaction.atomic
-def record_money_back(event: Return | Cancellation, *, on: date, person: User, today: date) -> Return | Cancellation:
-    """Keep the day on which the money for pieces sent back or cancelled came."""
-    require(person, "orders.order")
-    if words := refusals.wrong_day(on, today, ahead=False):
-        raise ValidationError({"on": words})
-    if not event.owes_money:
-        raise ValidationError({"on": "No money is owed for this any more."})
-    event.money_back, event.money_back_on = event.money_owed, on  # a price corrected later changes nothing that came
     return save_as(event, person=person)
 
 
@@ -281,6 +283,7 @@ DELETED_BY = {
     Delivery: "orders.receive",
     Return: "orders.receive",
     Cancellation: "orders.order",
+    Credit: "orders.order",
     Chase: "orders.chase",
     Document: "orders.attach",
     Order: "orders.order",

@@ -205,6 +205,22 @@ def draft_wrong_part(undone: Undone) -> Letter:
     return _undoing(undone, "wrong parts delivered", says, rows, asked)
 
 
+def draft_short(
+    *, number: str, reference: str, contact: str, missing: Sequence[LineFacts], signed: str, today: date
+) -> Letter:
+    """Return the draft that tells a supplier of pieces that are missing from what came."""
+    rows = [("Part", "Ordered", "Still missing")]
+    rows += [(line.what, count(line.quantity), count(to_come(line))) for line in missing]
+    body = letter_text(
+        contact,
+        f"pieces are missing from what came of our order {number}{_theirs(reference)}.",
+        text_table(rows),
+        f"Please tell us by {weekday_of(answer_by(today))} on which day you dispatch them.",
+        signed=signed,
+    )
+    return Letter(f"Order {number}: pieces missing", body)
+
+
 def _undoing(undone: Undone, subject: str, says: str, rows: Sequence[Sequence[str]], asked: str) -> Letter:
     order = f"from our order {undone.number}{_theirs(undone.reference)}"
     pay = _pay_back(undone.money_back, undone.currency)

@@ -24,9 +24,11 @@ from shop.orders.letter import (
     draft_confirmation,
     draft_order,
     draft_return,
+    draft_short,
     draft_wrong_part,
 )
 from shop.orders.models import Cancellation, Order, OrderLine, Return
+from shop.orders.rules import here
 
 
 @dataclass(frozen=True)
@@ -94,8 +96,16 @@ def _return(order: Order, signed: str, today: date) -> Letter:
 
 def _wrong_part(order: Order, signed: str, today: date) -> Letter:
     wrong = list(Return.objects.active().filter(line__order=order).select_related("line__component", "line__order"))
+    wrong = [one for one in wrong if one.owes_money or (one.to_be_replaced and one.line.awaited)] or wrong
     _demand(wrong, f"No part of order {order} is recorded as wrong: record its return on its line first.")
     return draft_wrong_part(_undone(order, wrong, signed, today))
+
+
+def _short(order: Order, signed: str, today: date) -> Letter:
+    lines = [line.as_rule() for line in OrderLine.objects.to_come().filter(order=order).with_story()]
+    begun = [line for line in lines if here(line)]
+    _demand(begun, f"No line of order {order} came in part: there is nothing missing to tell of.")
+    return draft_short(**_common(order, signed, today), reference=order.reference, missing=begun)
 
 
 def _undone(order: Order, gone: list[Any], signed: str, today: date) -> Undone:
@@ -124,4 +134,5 @@ LETTER_KINDS = (
     LetterKind("cancellation", "Cancel what was cancelled", _cancellation),
     LetterKind("return", "Return parts", _return),
     LetterKind("wrong-part", "Tell of wrong parts", _wrong_part),
+    LetterKind("short", "Tell of missing pieces", _short),
 )

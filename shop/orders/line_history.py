@@ -76,9 +76,16 @@ def show_line(line: OrderLine, today: date) -> ShownLine:
         can_go_back=rules.here(rule) > 0,
         here=count(rules.here(rule)),
         late=rules.days_overdue(rule, today),
-        promised=day(expected, today) if (expected := rules.expected_on(rule.promises)) else "no date",
+        promised=_promised(rule, today),
         nth=_nth(sum(promise.gives_a_date for promise in rule.promises)),
     )
+
+
+def _promised(line: rules.LineFacts, today: date) -> str:
+    if rules.is_lost(line):
+        return "not expected"
+    expected = rules.expected_on(line.promises)
+    return day(expected, today) if expected else "no date"
 
 
 def _nth(dates: int) -> str:

@@ -38,6 +38,7 @@ KEPT = (
     "heard",
     "came_on",
     "cancelled_on",
+    "undone",
 )
 """Columns of a line that no person writes."""
 
@@ -84,6 +85,7 @@ def worked_out(lines: QuerySet) -> QuerySet:
         now_heard=_heard(),
         now_came_on=_last_day("Delivery"),
         now_cancelled_on=_last_day("Cancellation"),
+        now_undone=ExpressionWrapper(_pieces("Cancellation") + _pieces("Return", to_be_replaced=False), _QUANTITY),
     )
 
 

@@ -17,6 +17,7 @@ from django.core.mail import EmailMessage
 from django.db import transaction
 from django.utils.module_loading import import_string
 
+from shop.base.records import save_as
 from shop.base.roles import require
 from shop.orders.models import Chase, Mail
 from shop.orders.smtp import NotTaken, PerhapsTaken
@@ -115,6 +116,20 @@ def send_again(*, mail: Mail, person: User, now: datetime) -> Mail:
     mail.state, mail.try_at = Mail.WAITING, now
     mail._history_user = person  # type: ignore[attr-defined]
     mail.save()
+    return mail
+
+
+@transaction.atomic
+def correct_and_send_again(*, mail: Mail, to: str, for_supplier: bool, person: User, now: datetime) -> Mail:
+    """Send a letter that did not arrive once more, to another address; `for_supplier` keeps that address for theirs."""
+    mail = send_again(mail=mail, person=person, now=now)
+    mail.to, mail.tries, mail.trouble = to, 0, ""
+    mail.full_clean(exclude=["written_by"])
+    save_as(mail, person=person)
+    if for_supplier and mail.chase:
+        supplier = mail.chase.order.supplier
+        supplier.email = to
+        save_as(supplier, person=person)
     return mail
 
 

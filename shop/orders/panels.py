@@ -14,7 +14,10 @@ from shop.base.rows import Row
 from shop.base.seen_by import PART_PRICES
 from shop.jobs.models.step import plain
 from shop.orders.approval import amount_of, waiting_for_approval, why_it_waits
-from shop.orders.models import Chase, Order, OrderLine
+from shop.orders.assigned import open_askings
+from shop.orders.credits import owed_to_us
+from shop.orders.models import Chase, Mail, Order
+from shop.orders.owed_text import owed_row
 from shop.orders.text import day, plural
 from shop.orders.to_order import MissingPart, missing_parts
 
@@ -23,11 +26,8 @@ MOST = 6
 
 def to_chase(reader: Viewer) -> Block:
     """Orders with something to come that the shop meant to ask about again by today, the longest due first."""
-    waiting = OrderLine.objects.to_come().values("order")
-    chases = Chase.objects.active().filter(order__in=waiting).select_related("order__supplier").order_by("on", "pk")
-    last = {chase.order_id: chase for chase in chases}
-    due = [chase for chase in last.values() if chase.ask_again_on and chase.ask_again_on <= reader.today]
-    due.sort(key=lambda chase: (chase.ask_again_on, chase.pk))
+    found = open_askings().filter(ask_again_on__lte=reader.today).select_related("order__supplier")
+    due = list(found.order_by("ask_again_on", "pk"))
     return Block(
         tuple(_row(chase, reader) for chase in due[:MOST]),
         len(due),
@@ -77,8 +77,30 @@ def _row(chase: Chase, reader: Viewer) -> Row:
     return Row("ready", name, at, note, figure, under, red=bool(since), act="Chase" if to else "", to=to)
 
 
+def owed(reader: Viewer) -> Block | None:
+    """What suppliers owe for returns and cancellations until it came, the longest owed first."""
+    found = owed_to_us()
+    rows = tuple(owed_row(one, reader.person, reader.today) for one in found[:MOST])
+    return Block(rows, len(found), "", (reverse("orders:owed"), "All that is owed")) if rows else None
+
+
+def refused_mail(reader: Viewer) -> Block | None:
+    """Letters that were refused for good or perhaps never arrived, until somebody decides about each."""
+    found = Mail.objects.filter(state__in=(Mail.REFUSED, Mail.PERHAPS)).exclude(chase=None)
+    letters = list(found.select_related("chase__order__supplier").order_by("written_at", "pk"))
+    rows = tuple(_mail_row(mail) for mail in letters[:MOST])
+    return Block(rows, len(letters), "", (reverse("orders:messages"), "All mail")) if rows else None
+
+
+def _mail_row(mail: Mail) -> Row:
+    at, note = reverse("orders:message", args=[mail.pk]), f"{mail.subject}: {mail.trouble}"
+    return Row("fails", f"{mail.to}", at, note, mail.state_words, red=True, act="Correct", to=at)
+
+
 PANELS = [
     Panel("To approve", order=12, read=to_approve, roles=frozenset({OWNER}), seen_by=PART_PRICES),
     Panel("Chase today", order=15, read=to_chase, roles=frozenset({BUYER})),
+    Panel("Mail that did not arrive", 12, refused_mail, roles=frozenset({BUYER, OWNER})),
+    Panel("Owed to us", 30, owed, roles=frozenset({BUYER, OWNER}), aside=True, seen_by=PART_PRICES),
     Panel("To order", order=60, read=missing, roles=frozenset({BUYER}), aside=True),
 ]

@@ -12,6 +12,10 @@ from shop.orders import rules
 from shop.orders.text import awaited_words, day
 
 
+def _last_day(line: rules.LineFacts) -> date:
+    return date.max if rules.is_lost(line) else rules.expected_on(line.promises) or date.max
+
+
 def part_fact(
     need: Any, lines: Sequence[rules.LineFacts], today: date, others: Sequence[rules.LineFacts] = ()
 ) -> PartFact:
@@ -31,7 +35,6 @@ def part_fact(
     if not awaited:
         return PartFact(NeedState.OPEN, f"{need}, not on order any more")
     # Several lines for one need: the part is here when the last of them is.
-    last = max(awaited, key=lambda line: rules.expected_on(line.promises) or date.max)
-    return PartFact(
-        NeedState.OPEN, awaited_words(last, today), rules.expected_on(last.promises), rules.is_overdue(last, today)
-    )
+    last = max(awaited, key=_last_day)
+    expected = None if rules.is_lost(last) else rules.expected_on(last.promises)
+    return PartFact(NeedState.OPEN, awaited_words(last, today), expected, rules.is_overdue(last, today))

@@ -53,7 +53,9 @@ class OrderQuerySet(SearchQuerySet):
         open_lines = all_lines.to_come().filter(order=OuterRef("pk")).order_by().values("order")
         # As the rule of rounding in `shop.base.money`. SQLite counts in binary and would take a half for just under it;
         # the product has four places, so a ten-thousandth of a cent decides nothing else.
-        exact = ExpressionWrapper(F("quantity") * F("price"), DecimalField(max_digits=20, decimal_places=4))
+        exact = ExpressionWrapper(
+            (F("quantity") - F("undone")) * F("price"), DecimalField(max_digits=20, decimal_places=4)
+        )
         price = Round(exact + Value(Decimal("0.000001")), precision=2, output_field=MONEY)
         ours = (F("goods") * (100 - F("discount_percent")) / 100 + F("freight")) * Coalesce(F("rate"), Decimal(1))
         rows = self.select_related("supplier").annotate(
@@ -79,11 +81,25 @@ class OrderLineQuerySet(models.QuerySet):
     def overdue(self, today: date) -> OrderLineQuerySet:
         """Lines of which something is still to come past the day expected, or without a date after a long silence.
 
-        `due` is the day expected, or the last day on which anything was heard.
+        `due` is the day expected, or the last day on which anything was heard. What an insolvent supplier owes is not
+        expected on any day.
         """
         heard = today - timedelta(days=rules.SILENT_TOO_LONG)
         rows = self.to_come().annotate(due=Coalesce("expected", "heard"))
-        return rows.filter(Q(expected__lt=today) | Q(expected=None, heard__lt=heard))
+        insolvent = Q(order__supplier__insolvent_on__isnull=False)
+        return rows.filter(Q(expected__lt=today) | Q(expected=None, heard__lt=heard) | insolvent)
+
+    def to_ask_about(self, today: date) -> OrderLineQuerySet:
+        """Lines that are overdue, and those without any date once a supplier had time to confirm the order."""
+        undated = Q(expected=None, order__ordered_on__lt=today - timedelta(days=rules.CONFIRMED_WITHIN))
+        unconfirmed = Q(expected=None, order__confirm_by__lt=today, order__confirmed_on=None)
+        rows = self.to_come().annotate(due=Coalesce("expected", "heard"))
+        insolvent = Q(order__supplier__insolvent_on__isnull=False)
+        return rows.filter(Q(expected__lt=today) | undated | unconfirmed | insolvent)
+
+    def expected_to_come(self) -> OrderLineQuerySet:
+        """Lines of which something is to come from a supplier that is still in business."""
+        return self.to_come().filter(order__supplier__insolvent_on=None)
 
     def for_unfinished_steps(self):
         """Lines bought for a step that is not finished."""
@@ -92,14 +108,16 @@ class OrderLineQuerySet(models.QuerySet):
         ).exclude(part_need=None)
 
     def with_story(self) -> OrderLineQuerySet:
-        """Lines with all that a page says of them: nine queries for any number of lines."""
+        """Lines with all that a page says of them: eleven queries for any number of lines."""
         return self.select_related(
             "order__supplier", "component", "part", "part_need__step__job__vehicle__customer", "part_need__component"
         ).prefetch_related(
             "promises__recorded_by",
             "deliveries__recorded_by",
             "returns__recorded_by",
+            "returns__credits",
             "cancellations__recorded_by",
+            "cancellations__credits",
             "order__chases__person",
         )
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
+from shop.base.money import in_money
 from shop.orders.rules import LineEventKind, LineFacts, here, to_come
 from shop.orders.text import count, day
 
@@ -76,9 +77,17 @@ def _too_many(line: LineFacts, kind: LineEventKind, quantity: Decimal) -> str:
     return f"Only {count(most)} of {count(line.quantity)} {words}." if most else f"Nothing of this line is {words}."
 
 
-def refuse_order(*, ordered_on: date, today: date) -> Errors:
-    """An order is recorded on its day or later, not ahead of it."""
-    return _only_errors({"ordered_on": wrong_day(ordered_on, today, ahead=False)})
+def refuse_money(asked: Decimal | None, most: Decimal, currency: str) -> Errors:
+    """No more comes back for pieces than they cost; where no price is known (`most` 0) nothing can be said."""
+    if not asked or not most or asked <= most:
+        return {}
+    return {"money_back": f"They cost {in_money(most, currency)} with tax: no more than that can come back."}
+
+
+def refuse_order(*, ordered_on: date, today: date, insolvent_on: date | None = None) -> Errors:
+    """An order is recorded on its day or later, not ahead of it; a new one is not given to an insolvent supplier."""
+    insolvent = f"It is insolvent since {day(insolvent_on, today)}: order from somebody else." if insolvent_on else ""
+    return _only_errors({"ordered_on": wrong_day(ordered_on, today, ahead=False), "supplier": insolvent})
 
 
 def refuse_chase(

@@ -15,6 +15,10 @@ SILENT_TOO_LONG = 14
 """Days without a word after which a line that never got a date counts as late (common practice, no source)."""
 
 
+CONFIRMED_WITHIN = 3
+"""Days after which an order without any date is asked about (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class PromiseFacts:
     """What a supplier said on a day: one day, a range of days, or no date at all.
@@ -64,6 +68,7 @@ class LineFacts:
     promises: tuple[PromiseFacts, ...] = ()
     events: tuple[EventFacts, ...] = ()
     last_heard: date | None = None
+    supplier_insolvent_on: date | None = None
 
 
 def in_order_given(promises: Iterable[PromiseFacts]) -> list[PromiseFacts]:
@@ -125,7 +130,17 @@ def is_overdue(line: LineFacts, today: date) -> bool:
 
     On the day itself nothing is late.
     """
-    return days_overdue(line, today) > 0 or is_silent(line, today)
+    return days_overdue(line, today) > 0 or is_silent(line, today) or is_lost(line)
+
+
+def is_lost(line: LineFacts) -> bool:
+    """Say whether pieces are to come from an insolvent supplier: whatever was promised, they are not expected."""
+    return bool(line.supplier_insolvent_on and to_come(line))
+
+
+def counted_on(line: LineFacts) -> Decimal:
+    """Return the pieces still to come on which a job may count: none from an insolvent supplier."""
+    return Decimal(0) if is_lost(line) else to_come(line)
 
 
 def is_silent(line: LineFacts, today: date) -> bool:

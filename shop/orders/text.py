@@ -13,6 +13,7 @@ from shop.orders.rules import (
     days_overdue,
     here,
     in_order_given,
+    is_lost,
     is_silent,
     silent_days,
     to_come,
@@ -80,6 +81,8 @@ def awaited_words(line: LineFacts, today: date) -> str:
 
 def status_words(line: LineFacts, today: date) -> str:
     """Say how an awaited line stands: "promised 14 May, third date, 12 days overdue"."""
+    if is_lost(line) and line.supplier_insolvent_on:
+        return f"not expected: supplier insolvent since {day(line.supplier_insolvent_on, today)}"
     return f"{_promised(line, today)}{_late(line, today)}"
 
 

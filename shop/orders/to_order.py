@@ -132,7 +132,7 @@ def covered(needs: Iterable[Any]) -> dict[int, Decimal]:
     for line in OrderLine.objects.active().filter(part_need__in=asked).with_story():
         facts, key = line.as_rule(), line.part_need_id
         here = _NOTHING if line.stands_in_for(asked[key]) else max(rules.here(facts), _NOTHING)
-        found[key] = found.get(key, _NOTHING) + rules.to_come(facts) + here
+        found[key] = found.get(key, _NOTHING) + rules.counted_on(facts) + here
     return found
 
 

@@ -2,9 +2,11 @@ from django.core.exceptions import ValidationError
 
 from shop.base.undo import Undo
 from shop.orders import refusals
+from shop.orders.credits import refuse_too_much_credit
 from shop.orders.models import (
     Cancellation,
     Chase,
+    Credit,
     Delivery,
     Document,
     ListPrice,
@@ -33,6 +35,7 @@ UNDO = [
     Undo(Supplier, "orders.order"),
     Undo(Chase, "orders.chase"),
     Undo(Document, "orders.attach"),
+    Undo(Credit, "orders.order", check=refuse_too_much_credit),
     Undo(Promise, "orders.promise"),
     Undo(Delivery, "orders.receive", check=_refuse_too_many),
     Undo(Return, "orders.receive", check=_refuse_too_many),

@@ -5,50 +5,84 @@ Every event is a whole day, written as a date without a time: it stays on its da
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import Any
 
 from django.conf import settings
 from django.contrib.auth.models import User
+from django.db.models import OuterRef, Prefetch, Subquery
+from django.utils.timezone import localtime, make_aware
 from icalendar import Calendar, Event
 
 from shop.orders.assigned import chases_of, lines_of
-from shop.orders.models import Chase, OrderLine
+from shop.orders.models import Chase, OrderLine, Promise
+from shop.orders.text import day
 
 
-def calendar_of(person: User, now: datetime) -> bytes:
-    """Return the person's calendar as a file."""
+def calendar_of(person: User, now: datetime, site: str) -> bytes:
+    """Return the person's calendar as a file; its links begin with `site`."""
     calendar = Calendar()
     calendar.add("prodid", f"-//{settings.SHOP_NAME}//orders//EN")
     calendar.add("version", "2.0")
     calendar.add("x-wr-calname", f"{settings.SHOP_NAME}: what comes, whom to ask")
-    lines = lines_of(person).filter(expected__isnull=False)
-    for line in lines.select_related("order__supplier", "component", "part_need__step__job__vehicle").order_by("pk"):
-        calendar.add_component(_arrival(line, now))
-    for chase in chases_of(person).select_related("order__supplier").order_by("pk"):
-        calendar.add_component(_chase(chase, now))
+    today = localtime(now).date()
+    lines = lines_of(person).filter(expected__isnull=False, order__supplier__insolvent_on=None)
+    lines = lines.select_related("order__supplier", "component", "part_need__step__job__vehicle")
+    for line in lines.annotate(changed_at=_changed(Promise, "line")).order_by("pk"):
+        calendar.add_component(_arrival(line, today, site))
+    chases = chases_of(person).select_related("order__supplier").order_by("pk")
+    awaited = OrderLine.objects.to_come().select_related("component")
+    chases = chases.annotate(changed_at=_changed(Chase, "id"))
+    for chase in chases.prefetch_related(Prefetch("order__lines", awaited, to_attr="awaited_lines")):
+        calendar.add_component(_chase(chase, today, site))
     return calendar.to_ical()
 
 
-def _arrival(line: OrderLine, now: datetime) -> Event:
+def _changed(model: Any, key: str) -> Subquery:
+    """When the records of this kind that are of the outer row were changed last, deletions among it."""
+    return Subquery(model.history.filter(**{key: OuterRef("pk")}).order_by("-history_date").values("history_date")[:1])
+
+
+def _arrival(line: Any, today: date, site: str) -> Event:
+    late = f", promised for {day(line.expected, today)}" if line.expected < today else ""
     vehicle = f", for {line.part_need.step.job.vehicle}" if line.part_need else ""
-    words = f"{line.what} from {line.order.supplier}{vehicle}"
-    return _whole_day(f"line-{line.pk}", line.expected, f"Expected: {words}", f"Order {line.order}", now)
+    words = f"{'Overdue' if late else 'Expected'}: {line.what} from {line.order.supplier}{vehicle}{late}"
+    place = _place(line.expected, line.changed_at, today)
+    return _whole_day(f"line-{line.pk}", place, words, f"Order {line.order}", site + line.get_absolute_url())
 
 
-def _chase(chase: Chase, now: datetime) -> Event:
-    words = f"Ask {chase.order.supplier} about order {chase.order}"
-    return _whole_day(f"chase-{chase.pk}", chase.ask_again_on, words, chase.answer, now)
+def _chase(chase: Any, today: date, site: str) -> Event:
+    parts = ", ".join(line.what for line in chase.order.awaited_lines)
+    words = f"Ask {chase.order.supplier} about {parts}, order {chase.order}"
+    place = _place(chase.ask_again_on, chase.changed_at, today)
+    return _whole_day(f"chase-{chase.pk}", place, words, chase.answer, site + chase.get_absolute_url())
 
 
-def _whole_day(key: str, on: date | None, words: str, more: str, now: datetime) -> Event:
-    assert on is not None
+@dataclass(frozen=True)
+class Place:
+    """The day that an event stands on, and when it was last moved there (RFC 5545, 3.8.7.2: DTSTAMP)."""
+
+    on: date
+    stamp: datetime
+
+
+def _place(on: date, changed_at: datetime, today: date) -> Place:
+    """What is past stands on today, to which midnight moved it."""
+    if on >= today:
+        return Place(on, changed_at)
+    return Place(today, max(changed_at, make_aware(datetime.combine(today, time.min))))
+
+
+def _whole_day(key: str, place: Place, words: str, more: str, address: str) -> Event:
     event = Event()
     event.add("uid", f"{key}@{settings.MAIL_DOMAIN}")
-    event.add("dtstamp", now)
-    event.add("dtstart", on)
-    event.add("dtend", on + timedelta(days=1))
+    event.add("dtstamp", place.stamp)
+    event.add("dtstart", place.on)
+    event.add("dtend", place.on + timedelta(days=1))
     event.add("summary", words)
     event.add("transp", "TRANSPARENT")
+    event.add("url", address)
     if more:
         event.add("description", more)
     return event

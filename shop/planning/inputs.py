@@ -176,7 +176,7 @@ def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes 
 def _awaited_lines(needs: Iterable[int]) -> dict[int, OrderLine]:
     """The line that each need waits for: of several, the one expected last."""
     lines: dict[int, OrderLine] = {}
-    rows = OrderLine.objects.to_come().filter(part_need__in=list(needs)).with_story()
+    rows = OrderLine.objects.expected_to_come().filter(part_need__in=list(needs)).with_story()
     for line in rows.order_by(F("expected").asc(nulls_last=True), "pk"):
         lines[line.part_need_id] = line
     return lines

@@ -1,4 +1,4 @@
-"""The late lines, ordered by the days of a job's finish that each costs."""
+"""The lines that are late or were never given a date, ordered by the days of a job's finish that each costs."""
 
 from __future__ import annotations
 
@@ -58,8 +58,8 @@ def held_up(lines: Iterable[OrderLine], today: date, read: ReadShop) -> dict[int
 
 
 def late_lines(today: date, read: ReadShop) -> tuple[list[OrderLine], dict[int, Held]]:
-    """Return the overdue lines `with_story`, first what delays a job most, and what each holds up."""
-    lines = list(OrderLine.objects.overdue(today).with_story())
+    """Return the lines to ask about `with_story`, first what delays a job most, and what each holds up."""
+    lines = list(OrderLine.objects.to_ask_about(today).with_story())
     held = held_up(lines, today, read)
     nothing = (False, 0, 0)
     lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)
@@ -76,7 +76,7 @@ def late_rows(today: date, every: EveryJob, read_shop: ReadEvery) -> tuple[Any, 
     """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
     lines, held = late_today(today, every, read_shop)
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
-    rows = OrderLine.objects.overdue(today).with_story()
+    rows = OrderLine.objects.to_ask_about(today).with_story()
     return rows.annotate(
         rank=Case(*ranks, default=Value(len(ranks)), output_field=IntegerField()),
         holds_a_job=Case(When(pk__in=list(held), then=True), default=False, output_field=BooleanField()),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from shop.orders.models import Chase, OrderLine
-from shop.orders.rules import LineFacts, days_overdue, silent_days
+from shop.orders.rules import LineFacts, days_overdue, is_lost, is_silent, silent_days
 from shop.orders.text import day, plural
 
 
@@ -20,11 +20,25 @@ def chase_is_due(line: OrderLine, today: date) -> bool:
     return chase is None or chase.ask_again_on is None or chase.ask_again_on <= today
 
 
+def confirmed_words(line: OrderLine) -> str:
+    """Say whether an order was ever confirmed and dated; "" for a line that has a date. Lines come `with_story`."""
+    if line.promise_count:
+        return ""
+    order = line.order
+    heard = (
+        order.confirmed_on
+        or order.reference
+        or line.promises.all()
+        or any(chase.is_answered for chase in order.chases.all())
+    )
+    return "confirmed, never dated" if heard else "never confirmed"
+
+
 def said_of(line: OrderLine, today: date) -> str:
     """Who owes the part, how many dates were given, when the shop last asked."""
     chase = last_chase(line)
     asked = f"last asked {day(chase.on, today)}" if chase else "never asked"
-    return f"{line.order.supplier} · {dates_given(line.promise_count)} · {asked}"
+    return f"{line.order.supplier} · {confirmed_words(line) or dates_given(line.promise_count)} · {asked}"
 
 
 def dates_given(number: int) -> str:
@@ -34,5 +48,9 @@ def dates_given(number: int) -> str:
 
 def how_late(line: LineFacts, today: date) -> tuple[str, str]:
     """ "9 days" and "late", or "40 days" and "silent" where no date stands that could be past."""
+    if is_lost(line) and line.supplier_insolvent_on:
+        return plural((today - line.supplier_insolvent_on).days, "day"), "insolvent"
+    if not line.promises and not is_silent(line, today):
+        return plural((today - line.ordered_on).days, "day"), "no date given"
     late = days_overdue(line, today)
     return (plural(late, "day"), "late") if late else (plural(silent_days(line, today), "day"), "silent")

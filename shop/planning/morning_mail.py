@@ -10,14 +10,19 @@ from typing import Any
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import transaction
+from django.urls import reverse
 from django.utils import timezone
 
-from shop.base.roles import may, roles_of
+from shop.base.roles import OWNER, may, roles_of
+from shop.jobs.standing import every_job
 from shop.orders.assigned import lines_of, to_ask
-from shop.orders.held_up import Held, holds
+from shop.orders.held_up import Held
 from shop.orders.models import Mail, OrderLine
 from shop.orders.outbox import put_in_outbox
+from shop.orders.rules import is_overdue
 from shop.orders.text import awaited_words, day, plural
+from shop.planning.inputs import read_shop
+from shop.planning.late import late_today
 from shop.planning.models import MorningMail
 from shop.planning.ready import ready_jobs
 
@@ -28,14 +33,18 @@ MORNING_HOUR = 6
 class Digest:
     """What one person should know this morning, each entry one line of text and its address."""
 
+    refused: Sequence[str] = ()
     late: Sequence[str] = ()
+    undated: Sequence[str] = ()
     ask: Sequence[str] = ()
     ready: Sequence[str] = ()
 
     @property
     def subject(self) -> str:
         counted = [
+            f"{plural(len(self.refused), 'letter')} refused" if self.refused else "",
             plural(len(self.late), "late line") if self.late else "",
+            f"{len(self.undated)} never dated" if self.undated else "",
             f"{len(self.ask)} to ask" if self.ask else "",
             f"{plural(len(self.ready), 'step')} ready" if self.ready else "",
         ]
@@ -43,18 +52,28 @@ class Digest:
 
     @property
     def body(self) -> str:
-        parts = (("Late", self.late), ("Ask again", self.ask), ("Ready for you", self.ready))
+        parts = (
+            ("Letters that did not arrive", self.refused),
+            ("Late", self.late),
+            ("Never confirmed, or never dated", self.undated),
+            ("Ask again", self.ask),
+            ("Ready for you", self.ready),
+        )
         sections = [f"{title}\n" + "\n".join(f"- {line}" for line in lines) for title, lines in parts if lines]
         return "\n\n".join(sections) + "\n\nYou can turn this mail off on your own page in the workshop.\n"
 
 
 def digest_of(person: User, today: date) -> Digest:
     """Read what concerns a person today."""
-    late = list(lines_of(person).overdue(today).with_story().order_by("due", "pk"))
+    mine = set(lines_of(person).to_ask_about(today).values_list("pk", flat=True))
+    lines, held = late_today(today, every_job(today), read_shop) if mine else ([], {})
+    asked = [line for line in lines if line.pk in mine]
+    late = [line for line in asked if is_overdue(line.as_rule(), today)]
     ready = ready_jobs(today, person, roles_of(person))
-    held = holds(late, today)
     return Digest(
+        refused=[_refused(mail) for mail in _refused_mail(person)] if may(person, "orders.chase") else [],
         late=[_late(line, held.get(line.pk), today) for line in late],
+        undated=[_late(line, held.get(line.pk), today) for line in asked if line not in late],
         ask=[_ask(chase, today) for chase in to_ask(person, today)] if may(person, "orders.chase") else [],
         ready=[f"{one.job.vehicle}: {step.step}{_link(step.step)}" for one in ready for step in one.ready],
     )
@@ -70,6 +89,19 @@ def _late(line: OrderLine, held: Held | None, today: date) -> str:
 def _link(record: Any) -> str:
     """The address of a record on a line of its own; nothing where the shop has none that a mail could lead to."""
     return f"\n  {settings.SHOP_ADDRESS}{record.get_absolute_url()}" if settings.SHOP_ADDRESS else ""
+
+
+def _refused_mail(person: User) -> list[Mail]:
+    """Letters to suppliers that were refused for good: the person's own; all of them for the owner."""
+    rows = Mail.objects.filter(state=Mail.REFUSED).exclude(chase=None).select_related("chase__order__supplier")
+    rows = rows if OWNER in roles_of(person) else rows.filter(written_by=person)
+    return list(rows.order_by("written_at", "pk"))
+
+
+def _refused(mail: Mail) -> str:
+    order = mail.chase.order  # type: ignore[union-attr]
+    link = f"\n  {settings.SHOP_ADDRESS}{reverse('orders:message', args=[mail.pk])}" if settings.SHOP_ADDRESS else ""
+    return f"{mail.subject} to {mail.to} ({order.supplier}, order {order}): {mail.trouble}{link}"
 
 
 def _ask(chase, today: date) -> str:

@@ -13,6 +13,7 @@ from shop.base.rows import Row
 from shop.jobs.standing import every_job
 from shop.orders.held_up import Held
 from shop.orders.models import OrderLine
+from shop.orders.rules import is_overdue
 from shop.orders.text import day, plural
 from shop.planning.forecast_text import vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
@@ -84,7 +85,9 @@ def _office_row(line: OrderLine, held: Held | None, reader: Viewer) -> Row:
     act, to = _next_act(line, reader)
     figure, under = _delay(line, held, reader.today)
     at = line.get_absolute_url()
-    return Row("late", line.what, at, said_of(line, reader.today), figure, under, red=True, act=act, to=to)
+    late = is_overdue(line.as_rule(), reader.today)
+    mark = "late" if late else "waiting"
+    return Row(mark, line.what, at, said_of(line, reader.today), figure, under, red=late, act=act, to=to)
 
 
 def _delay(line: OrderLine, held: Held | None, today: date) -> tuple[str, str]:
@@ -111,7 +114,8 @@ def _if_may(reader: Viewer, action: str, act: str, to: str) -> tuple[str, str]:
 def _bench_row(line: OrderLine, held: Held | None, today: date) -> Row:
     note = f"Holds up {held.job.vehicle}: {held.words}" if held else "Holds up no job"
     figure, word = how_late(line.as_rule(), today)
-    return Row("late", line.what, line.get_absolute_url(), note, figure, word, red=True)
+    late = is_overdue(line.as_rule(), today)
+    return Row("late" if late else "waiting", line.what, line.get_absolute_url(), note, figure, word, red=late)
 
 
 def arriving(reader: Viewer) -> Block:
@@ -123,7 +127,7 @@ def arriving(reader: Viewer) -> Block:
 
 
 def _arriving(today: date) -> Any:
-    due = OrderLine.objects.to_come().filter(expected__range=(today, today + SOON))
+    due = OrderLine.objects.expected_to_come().filter(expected__range=(today, today + SOON))
     return due.select_related("order__supplier", "component").order_by("expected", "pk")
 
 

@@ -12,6 +12,7 @@ from shop.orders.held_up import Held
 from shop.orders.line_history import last_word
 from shop.orders.models import Chase, OrderLine
 from shop.orders.text import day, plural, status_words
+from shop.planning.late_text import confirmed_words
 
 
 def own_page(record: Any) -> str:
@@ -60,6 +61,7 @@ class LateLines(Table):
             Fact("Still to come", lambda table, line: rules.to_come(line.as_rule())),
             Fact("First promised for", lambda table, line: _first_promised(line)),
             Fact("Promised for", lambda table, line: rules.expected_on(line.as_rule().promises)),
+            Fact("Confirmed", lambda table, line: confirmed_words(line)),
             Fact("Overdue [d]", lambda table, line: rules.days_overdue(line.as_rule(), table.today)),
         ),
     )
@@ -91,7 +93,9 @@ class LateLines(Table):
         ),
     )
 
-    empty = "Nothing is late: no line is past the day promised for it, and no supplier is silent."
+    empty = (
+        "Nothing is late: no line is past the day promised for it, none is without a date, and no supplier is silent."
+    )
     empty_action = ("orders:orders", "See all orders")
 
     class Meta(Table.Meta):
@@ -120,7 +124,8 @@ class LateLines(Table):
         return f"{plural(held.days, 'day')}{' or more' if held.at_least else ''}"
 
     def render_stands(self, record: OrderLine) -> str:
-        return status_words(record.as_rule(), self.today)
+        said, confirmed = status_words(record.as_rule(), self.today), confirmed_words(record)
+        return f"{confirmed}; {said}" if confirmed else said
 
     def render_last_word(self, record: OrderLine) -> str:
         said = last_word(record, self.today)

@@ -9,6 +9,7 @@ from django.utils import timezone
 from shop.orders.models import Cancellation, ListPrice, Return, SupplierNumber
 from tests.factories.orders import (
     make_chase,
+    make_credit,
     make_delivery,
     make_document,
     make_line,
@@ -36,7 +37,8 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
         "orders/suppliers/": order.supplier,
         "orders/promise/": make_promise(line=line, latest=today),
         "orders/delivery/": make_delivery(line=line, quantity=1, on=today),
-        "orders/return/": Return.objects.create(**gone, money_back=5),
+        "orders/return/": (back := Return.objects.create(**gone, money_back=5)),
+        "orders/credit/": make_credit(returned=back),
         "orders/cancellation/": Cancellation.objects.create(**gone, money_back=5),
         "orders/chase/": make_chase(order=order, text="When?\n\nPlease say."),
         "orders/document/": make_document(order=order),

@@ -10,7 +10,7 @@ from typing import Any
 
 from django.core.files.base import ContentFile
 
-from shop.orders.models import Chase, Delivery, Document, Mail, Order, OrderLine, Promise, Supplier
+from shop.orders.models import Chase, Credit, Delivery, Document, Mail, Order, OrderLine, Promise, Return, Supplier
 from tests.factories.people import make_person
 
 _number = count(1)
@@ -62,6 +62,11 @@ def make_delivery(*, line: OrderLine, **changes: Any) -> Delivery:
 
 def make_chase(*, order: Order, **changes: Any) -> Chase:
     return Chase.objects.create(order=order, **{"on": order.ordered_on, "person": order.ordered_by, **changes})
+
+
+def make_credit(*, returned: Return, **changes: Any) -> Credit:
+    usual = {"on": returned.on, "amount": Decimal(2), "recorded_by": returned.recorded_by}
+    return Credit.objects.create(returned=returned, **{**usual, **changes})
 
 
 PDF = b"%PDF-1.4\n%%EOF\n"

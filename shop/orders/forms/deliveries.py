@@ -15,10 +15,20 @@ from shop.orders.fields import MoneyField
 
 
 class DeliveryForm(Form):
-    """What came: a number for each line of which something is to come."""
+    """What came: a number for each line of which something is to come, and how many of those are wrong or broken."""
+
+    REPLACE, PAY = "replace", "pay"
 
     on = DayField(label="Came on")
     note = forms.CharField(label="Delivery note, or what you noticed", required=False, max_length=200)
+    settle = forms.ChoiceField(
+        label="Wrong or broken parts are to be",
+        widget=forms.RadioSelect,
+        required=False,
+        choices=[(REPLACE, "replaced"), (PAY, "paid back")],
+        initial=REPLACE,
+    )
+    short = forms.BooleanField(label="The delivery note lists more than came", required=False)
 
     def __init__(self, *args: Any, lines: Iterable[Any], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -30,10 +40,34 @@ class DeliveryForm(Form):
             self.fields[f"left_{line.pk}"] = forms.DecimalField(
                 widget=forms.HiddenInput, required=False, initial=line.left
             )
+            self.fields[f"bad_{line.pk}"] = AmountField(
+                label=f"{line.what}: wrong or broken", required=False, min_value=0
+            )
+            self.fields[f"why_{line.pk}"] = forms.CharField(
+                label=f"{line.what}: what is wrong", required=False, max_length=200
+            )
         self.order_fields([*self.lines, "on", "note"])
+        if self.is_bound and "all" in self.data:
+            self._take_all()
+
+    def _take_all(self) -> None:
+        """All of it came: lines left blank came as far as the person saw them still to come."""
+        typed: Any = self.data.copy()  # type: ignore[attr-defined]
+        for name, line in self.lines.items():
+            if not typed.get(name):
+                typed[name] = typed.get(f"left_{line.pk}", "")
+        self.data = typed
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
+        for name, line in self.lines.items():
+            bad, why = data.get(f"bad_{line.pk}"), data.get(f"why_{line.pk}")
+            if bad and bad > (data.get(name) or 0) and name not in self.errors:
+                self.add_error(f"bad_{line.pk}", "More than came: count them as come as well.")
+            elif bad and not why:
+                self.add_error(f"why_{line.pk}", "Say what is wrong with them.")
+            elif why and not bad and f"bad_{line.pk}" not in self.errors:
+                self.add_error(f"bad_{line.pk}", "How many are wrong or broken?")
         if not self.errors and not any(data.get(name) for name in self.lines):
             self.add_error(None, "Give the number that came of at least one line.")
         return data
@@ -42,6 +76,23 @@ class DeliveryForm(Form):
         """Each field, line and number that came, and how many of it the person saw still to come."""
         told = self.cleaned_data
         return [(name, line, told[name], told[f"left_{line.pk}"]) for name, line in self.lines.items() if told[name]]
+
+    def wrong(self) -> list[tuple[str, Any, Decimal, str]]:
+        """Each field and line of which pieces are wrong or broken, how many, and what is wrong."""
+        told = self.cleaned_data
+        found = (
+            (f"bad_{line.pk}", line, told[f"bad_{line.pk}"], told[f"why_{line.pk}"]) for line in self.lines.values()
+        )
+        return [row for row in found if row[2]]
+
+    def rows(self) -> list[tuple[Any, ...]]:
+        """Each line with its fields, for a table."""
+        names = ("bad_", "why_", "left_")
+        return [(line, self[name], *(self[f"{one}{line.pk}"] for one in names)) for name, line in self.lines.items()]
+
+    def rest(self) -> list[Any]:
+        """The fields that are of the whole parcel."""
+        return [self[name] for name in ("on", "note", "settle", "short")]
 
     def show_what_is_left(self) -> None:
         """Let the form carry what is still to come now, for the person who was told of it."""

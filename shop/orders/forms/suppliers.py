@@ -17,6 +17,9 @@ from shop.orders.models import Supplier, SupplierClosure, SupplierContact
 
 class SupplierForm(VersionedForm):
     minimum_order = MoneyField("Minimum order", required=False)
+    insolvent_on = DayField(
+        label="Insolvent since", required=False, help_text="Nothing of theirs is expected any more; Late lists it."
+    )
     currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
 
     class Meta:
@@ -33,6 +36,7 @@ class SupplierForm(VersionedForm):
             "terms",
             "delivery_days",
             "minimum_order",
+            "insolvent_on",
             "notes",
         ]
         widgets = {"address": forms.Textarea({"rows": 3}), "notes": forms.Textarea({"rows": 3})}

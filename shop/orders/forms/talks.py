@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from django import forms
@@ -93,6 +93,58 @@ class ChaseForm(VersionedForm):
         elif not data.get("answered_on") and "answered_on" not in self.errors:
             self.add_error("answered_on", "Give the day of the answer.")
         return data
+
+
+class CallForm(ChaseForm):
+    """One call: what was said, the new date and for which lines, when to ask again."""
+
+    day = DayField(
+        label="New date", required=False, help_text="For the lines ticked below; empty where none was given."
+    )
+    lines = OrderLinesField(OrderLine.objects.none(), label="For", required=False)
+
+    def __init__(self, *args: Any, lines: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.awaited = list(lines)
+        self.fields["lines"].queryset = lines  # type: ignore[attr-defined]
+        for line in self.awaited if len(self.awaited) > 1 else ():
+            self.fields[f"day_{line.pk}"] = DayField(label=f"{line.what}: a date of its own", required=False)
+        own = [name for name in self.fields if name.startswith("day_")]
+        self.order_fields(["how", "answer", "day", "lines", *own, "ask_again_on", "on", "answered_on"])
+
+    def dates(self) -> dict[date, list[OrderLine]]:
+        """The lines that were given each date; a date of a line's own comes before that of all ticked."""
+        told, found = self.cleaned_data, dict[date, list[OrderLine]]()
+        ticked = {line.pk for line in told.get("lines") or ()}
+        for line in self.awaited:
+            on = told.get(f"day_{line.pk}") or (told.get("day") if line.pk in ticked else None)
+            if on:
+                found.setdefault(on, []).append(line)
+        return found
+
+    def own_dates(self) -> list[Any]:
+        """The fields for a line's own date."""
+        return [self[name] for name in self.fields if name.startswith("day_")]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        if data.get("day") and not data.get("lines") and "lines" not in self.errors:
+            self.add_error("lines", "Tick the lines that the new date is for.")
+        return data
+
+    @property
+    def field_of(self) -> dict[str, str]:
+        """Which field a fault of the rules stands beside."""
+        own = next((name for name in self.fields if name.startswith("day_") and self.cleaned_data.get(name)), "day")
+        last = "day" if self.cleaned_data.get("day") else own
+        return {"earliest": last, "latest": last, "given_on": "answered_on"}
+
+
+class AddressForm(Form):
+    """Another address for a letter that did not arrive."""
+
+    to = forms.EmailField(label="To")
+    for_supplier = forms.BooleanField(label="Keep it as the supplier’s address", required=False, initial=True)
 
 
 class LetterForm(Form):

@@ -1,5 +1,6 @@
 from .approval_limit import ApprovalLimit
 from .chase import Chase
+from .credit import Credit
 from .document import Document
 from .event import Cancellation, Delivery, Return
 from .mail import Mail
@@ -12,6 +13,7 @@ __all__ = [
     "ApprovalLimit",
     "Cancellation",
     "Chase",
+    "Credit",
     "Delivery",
     "Document",
     "ListPrice",

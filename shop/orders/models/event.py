@@ -69,6 +69,7 @@ class LineEvent(ChangesALine, Deletable):
 class MoneyBack(models.Model):
     """What the supplier owes the shop for pieces that were sent back or cancelled, and when it came."""
 
+    money_back: Any
     money_back_on = models.DateField("money came on", null=True, blank=True)
 
     class Meta:
@@ -80,8 +81,40 @@ class MoneyBack(models.Model):
         raise NotImplementedError
 
     @property
+    def credited(self) -> Decimal:
+        """What the supplier's credit notes of it come to, whether the money came or not."""
+        return sum((credit.amount for credit in self._credits()), Decimal(0))
+
+    @property
+    def still_owed(self) -> Decimal:
+        """What has not come yet of the money owed."""
+        if self.money_back_on is not None:
+            return Decimal(0)
+        came = sum((credit.amount for credit in self._credits() if credit.came_on), Decimal(0))
+        return max(Decimal(0), self.money_owed - came)
+
+    @property
     def owes_money(self) -> bool:
-        return bool(self.money_owed) and self.money_back_on is None
+        return bool(self.still_owed)
+
+    def _credits(self) -> list[Any]:
+        if self._state.adding:
+            return []
+        return [credit for credit in self.credits.all() if not credit.is_deleted]  # type: ignore[attr-defined]
+
+    def settle(self) -> None:
+        """Keep the day on which the last of the money came, or that it is owed again. Called by every credit saved."""
+        came = [credit for credit in self._credits() if credit.came_on]
+        total, owed = sum((credit.amount for credit in came), Decimal(0)), self.money_owed
+        settled_on = max(credit.came_on for credit in came) if came and total >= owed else None
+        if settled_on != self.money_back_on:
+            self.money_back, self.money_back_on = owed, settled_on  # a price corrected later changes nothing that came
+            self.save()
+
+    @property
+    def credit_address(self) -> str:
+        """The page on which a credit note for it is recorded."""
+        return reverse(f"orders:credit-{self._meta.model_name}", args=[self.pk])
 
     @property
     def money_address(self) -> str:
@@ -133,7 +166,7 @@ class Return(LineEvent, MoneyBack):
         if self.money_back is not None:
             return self.money_back
         price = Decimal(0) if self.to_be_replaced else self.line.price
-        return self.line.order.taxed(to_cents(self.quantity * price)).with_tax
+        return self.line.order.cost(to_cents(self.quantity * price))
 
 
 class Cancellation(LineEvent, MoneyBack):

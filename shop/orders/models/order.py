@@ -122,6 +122,10 @@ class Order(Versioned, Deletable):
         """What this order comes to with goods of this amount: discount, freight, tax, and all of it in our currency."""
         return Amounts(goods, self.discount_percent, self.freight, self.tax_percent, self.rate or Decimal(1))
 
+    def cost(self, goods: Decimal) -> Decimal:
+        """What goods of this amount cost with the order's discount and tax, without its freight."""
+        return Amounts(goods, self.discount_percent, Decimal(0), self.tax_percent).taxed.with_tax
+
     @property
     def currency_code(self) -> str:
         """The currency that its prices are in."""
@@ -167,6 +171,9 @@ class OrderLine(Versioned):
     heard = models.DateField("last heard of", blank=True, editable=False)
     came_on = models.DateField("last delivery", null=True, editable=False)
     cancelled_on = models.DateField("last cancellation", null=True, editable=False)
+    undone = models.DecimalField(
+        "cancelled or returned for money", max_digits=10, decimal_places=2, default=Decimal("0"), editable=False
+    )
 
     # What `overdue()` adds to each row.
     due: date
@@ -221,6 +228,11 @@ class OrderLine(Versioned):
         """Quantity times price without tax, rounded to the cent (the rule stands in `shop.base.money`)."""
         return to_cents(self.quantity * self.price)
 
+    @property
+    def amount_now(self) -> Decimal:
+        """The amount without what was cancelled or returned for money."""
+        return to_cents((self.quantity - self.undone) * self.price)
+
     def stands_in_for(self, component: int | None) -> bool:
         """Whether it is of another component than the one that was needed (its key; None: needed in words)."""
         return bool(component and self.component_id and component != self.component_id)
@@ -239,6 +251,7 @@ class OrderLine(Versioned):
             promises=tuple(promise.as_rule() for promise in self.promises.all() if not promise.is_deleted),
             events=self._events(),
             last_heard=max(answered, default=None),
+            supplier_insolvent_on=self.order.supplier.insolvent_on,
         )
 
     def _events(self) -> tuple[rules.EventFacts, ...]:

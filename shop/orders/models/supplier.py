@@ -42,6 +42,7 @@ class Supplier(Versioned, Deletable):
         validators=[MinValueValidator(0)],
     )
     notes = models.TextField(blank=True, max_length=4000)
+    insolvent_on = models.DateField("insolvent since", null=True, blank=True)
 
     # Another one after each change to an order of theirs: what was worked out from their orders counts under it.
     record_mark = models.BigIntegerField(default=new_mark, editable=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
@@ -9,30 +10,39 @@ from django.utils import timezone
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
 from shop.base.records import refuse_deleted
-from shop.orders import changes
-from shop.orders.forms.talks import ChaseForm
-from shop.orders.models import Chase, Order
-from shop.orders.views.common import delete_recorded, find_order
+from shop.orders import calls, changes
+from shop.orders.forms.talks import CallForm, ChaseForm
+from shop.orders.models import Chase, Order, OrderLine
+from shop.orders.views.common import at_fields, delete_recorded, find_order
 
 
 @edits("orders.chase")
 def chase_new(request: SignedIn, pk: int) -> HttpResponse:
-    """Record that the supplier was asked."""
+    """Write a call down: what was said, new dates and for which lines, when to ask again."""
     order, today = find_order(pk), timezone.localdate()
+    lines = OrderLine.objects.to_come().filter(order=order).with_story()
 
-    def save(form: ChaseForm) -> Order:
+    def save(form: CallForm) -> Order:
         made = form.save(commit=False)
         made.order = order
-        changes.record_chase(chase=made, person=request.user, today=today)
+        try:
+            calls.record_call(
+                made, dates=form.dates(), said_by=order.supplier.contact, person=request.user, today=today
+            )
+        except ValidationError as refused:
+            raise at_fields(refused, form.field_of) from None
         return order
 
     return create_page(
         request,
-        ChaseForm,
+        CallForm,
         title=f"Chase {order.supplier} about order {order}",
         save=save,
         back=order.get_absolute_url(),
-        initial={"on": today, "answered_on": today},
+        template="orders/chase_new.html",
+        context={"order": order},
+        lines=lines,
+        initial={"on": today, "answered_on": today, "lines": [line.pk for line in lines]},
     )
 
 

@@ -12,7 +12,7 @@ from shop.base.access import SignedIn
 from shop.base.pages import create_page, delete_page
 from shop.base.records import find_current
 from shop.base.roles import require
-from shop.orders import changes
+from shop.orders import changes, credits
 from shop.orders.forms.deliveries import CancellationForm, MoneyBackForm
 from shop.orders.models import Order, OrderLine
 
@@ -64,7 +64,7 @@ def money_back(request: SignedIn, event: Any) -> HttpResponse:
     today = timezone.localdate()
 
     def save(form: MoneyBackForm) -> OrderLine:
-        changes.record_money_back(event=event, on=form.cleaned_data["on"], person=request.user, today=today)
+        credits.record_money_came(event=event, on=form.cleaned_data["on"], person=request.user, today=today)
         return event.line
 
     title = f"Money back for {event.line}, order {event.line.order}"

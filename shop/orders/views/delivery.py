@@ -9,10 +9,12 @@ from django.db import transaction
 from django.db.models import Q
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
+from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
+from shop.base.roles import may
 from shop.orders import changes
 from shop.orders.forms.deliveries import DeliveryForm
 from shop.orders.models import Delivery, Order, OrderLine
@@ -26,7 +28,7 @@ def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
     lines = list(_lines_asked(request, order))
 
     def save(form: DeliveryForm) -> Order:
-        on, note = form.cleaned_data["on"], form.cleaned_data["note"]
+        on, note, settle = (form.cleaned_data[name] for name in ("on", "note", "settle"))
         with transaction.atomic():
             for name, line, quantity, left_before in form.came():
                 try:
@@ -42,6 +44,19 @@ def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
                 except ValidationError as refused:
                     form.show_what_is_left()
                     raise at_fields(refused, {"quantity": name}) from None
+            for name, line, quantity, why in form.wrong():
+                try:
+                    changes.send_back(
+                        line=line,
+                        on=on,
+                        quantity=quantity,
+                        reason=why,
+                        to_be_replaced=settle != DeliveryForm.PAY,
+                        person=request.user,
+                        today=today,
+                    )
+                except ValidationError as refused:
+                    raise at_fields(refused, {"quantity": name}) from None
         return order
 
     return create_page(
@@ -50,14 +65,26 @@ def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
         title=f"What came of order {order} from {order.supplier}",
         save=save,
         back=order.get_absolute_url(),
+        redirect_to=lambda saved: _after(request, saved),
+        template="orders/delivery_new.html",
         lines=lines,
         initial={"on": today},
     )
 
 
+def _after(request: SignedIn, order: Order) -> str:
+    """Where it goes on: to the letter about what is wrong or missing for whoever may write it, else to the order."""
+    wrong = any(str(text).strip() for name, text in request.POST.items() if name.startswith("why_"))
+    about = "wrong-part" if wrong else "short" if "short" in request.POST else ""
+    if not about or not may(request.user, "orders.chase"):
+        return order.get_absolute_url()
+    return f"{reverse('orders:message-new', args=[order.pk])}?about={about}"
+
+
 def _lines_asked(request: SignedIn, order: Order) -> Any:
     """The lines of which something is to come, and those that were when the form that is sent was opened."""
-    typed = [name.removeprefix("line_") for name, text in request.POST.items() if name.startswith("line_") and text]
+    first = "left_" if "all" in request.POST else "line_"
+    typed = [name.removeprefix(first) for name, text in request.POST.items() if name.startswith(first) and text]
     keys = [int(key) for key in typed if key.isascii() and key.isdigit() and len(key) < 10]
     to_come = OrderLine.objects.to_come().filter(order=order).values("pk")
     return OrderLine.objects.filter(Q(pk__in=to_come) | Q(pk__in=keys), order=order).with_story()

@@ -14,9 +14,9 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.lists import list_page
-from shop.base.pages import create_page
+from shop.base.pages import ask_page, create_page
 from shop.orders import changes, outbox, sending
-from shop.orders.forms.talks import LetterForm
+from shop.orders.forms.talks import AddressForm, LetterForm
 from shop.orders.letter import Letter
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
 from shop.orders.models import Chase, Mail
@@ -92,6 +92,29 @@ def message(request: SignedIn, pk: int) -> HttpResponse:
 def message_again(request: SignedIn, pk: int) -> HttpResponse:
     """Try a message again that did not arrive."""
     return _decide(request, pk, outbox.send_again)
+
+
+@edits("orders.chase")
+def message_edit(request: SignedIn, pk: int) -> HttpResponse:
+    """Correct the address of a letter that did not arrive, and send it again to the new one."""
+    found = get_object_or_404(Mail.objects.select_related("chase__order__supplier"), pk=pk)
+
+    def do(answers: dict[str, Any]) -> Mail:
+        return outbox.correct_and_send_again(mail=found, **answers, person=request.user, now=timezone.now())
+
+    response = ask_page(
+        request,
+        AddressForm,
+        title=f"Correct the address: {found.subject}",
+        button="Send again",
+        do=do,
+        back=reverse("orders:message", args=[pk]),
+        note=f"It went to {found.to}. {found.trouble}",
+        initial={"to": found.to},
+    )
+    if response.status_code == 302:
+        outbox.send_due(timezone.now(), pk=pk)
+    return response
 
 
 @acts("orders.chase")

@@ -48,8 +48,10 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
     )
     lines = OrderLine.objects.filter(order=found).with_story()
     shown = [show_line(line, today) for line in lines]
+    undone = [event for line in lines for event in (*line.returns.all(), *line.cancellations.all())]
+    events = [event for event in undone if not event.is_deleted]
     chases = found.chases.select_related("person", "deleted_by").prefetch_related("mail")
-    amounts = found.amounts(sum((line.amount for line in lines), Decimal(0)))
+    amounts = found.amounts(sum((line.amount_now for line in lines), Decimal(0)))
     context = {
         "title": f"Order {found}, {found.supplier}",
         "order": found,
@@ -59,6 +61,9 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "said": talk(chases, shown),
         "documents": found.documents.select_related("attached_by", "deleted_by"),
         "amounts": amounts,
+        "ordered": found.amounts(sum((line.amount for line in lines), Decimal(0))),
+        "credited": sum((event.credited for event in events), Decimal(0)),
+        "owed": sum((event.still_owed for event in events), Decimal(0)),
         "waits": why_it_waits(found, amounts.net_in_ours),
         "below_minimum": (found.supplier.minimum_order or 0) > amounts.goods - amounts.discount,
         "today": today,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
@@ -37,7 +38,8 @@ def calendar(request: HttpRequest, secret: str) -> HttpResponse:
     person = person_of(secret)
     if person is None:
         raise Http404
-    response = HttpResponse(calendar_of(person, timezone.now()), content_type="text/calendar; charset=utf-8")
+    site = settings.SHOP_ADDRESS or request.build_absolute_uri("/").rstrip("/")
+    response = HttpResponse(calendar_of(person, timezone.now(), site), content_type="text/calendar; charset=utf-8")
     response["Cache-Control"] = "private, no-store"
     response["Content-Disposition"] = 'inline; filename="workshop.ics"'
     return response

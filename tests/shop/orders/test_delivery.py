@@ -113,3 +113,48 @@ def test_a_parcel_that_was_received_whole_meanwhile_keeps_what_the_second_typed(
     assert " recorded 8 meanwhile; nothing is still to come." in fault(page, f"line_{line.pk}")
     assert f'name="line_{line.pk}" value="8"' in page
     assert line.deliveries.count() == 1
+
+
+def hidden(page):
+    """The hidden fields of the page's form of one press."""
+    form = re.search(r'<form method="post" action="[^"]*/delivery/">(.*?)</form>', collapsed(page))[1]
+    return dict(re.findall(r'name="([^"]+)" value="([^"]*)"', form))
+
+
+def test_all_of_it_came_in_one_press_on_the_page_of_the_order(fitter, machinist, line):
+    other = make_line(order=line.order, text="dowel", quantity=Decimal(2))
+    at, order = f"/orders/{line.order_id}/delivery/", f"/orders/{line.order_id}/"
+    first, second = hidden(fitter.get(order)), hidden(machinist.get(order))
+    assert fitter.post(at, first).status_code == 302
+    assert (left(line), left(other)) == (0, 0)
+    told = collapsed(machinist.post(at, second))
+    assert " recorded 8 meanwhile; nothing is still to come." in fault(told, f"line_{line.pk}")
+    assert line.deliveries.count() == 1
+
+
+def test_all_of_it_came_fills_only_the_lines_left_empty(fitter, line):
+    other = make_line(order=line.order, text="dowel", quantity=Decimal(2))
+    page = fitter.get(f"/orders/{line.order_id}/delivery/")
+    more = {f"left_{other.pk}": "2", f"line_{other.pk}": "", "all": "yes"}
+    fitter.post(f"/orders/{line.order_id}/delivery/", parcel(page, line, "5", **more))
+    assert (left(line), left(other)) == (3, 0)
+
+
+def test_broken_pieces_open_a_return_and_its_letter_in_the_same_form(buyer, fitter, line):
+    bad = {f"bad_{line.pk}": "2", f"why_{line.pk}": "thread torn", "settle": "pay"}
+    answer = deliver(buyer, line, "8", **bad)
+    back = line.returns.get()
+    assert (back.quantity, back.reason, back.to_be_replaced) == (2, "thread torn", False)
+    assert answer["Location"] == f"/orders/{line.order_id}/letter/?about=wrong-part"
+    assert "thread torn" in collapsed(buyer.get(answer["Location"]))
+    other = make_line(order=line.order, text="dowel", quantity=Decimal(2))
+    told = collapsed(deliver(fitter, other, "1", **{f"bad_{other.pk}": "2", f"why_{other.pk}": "bent"}))
+    assert "More than came" in fault(told, f"bad_{other.pk}")
+    assert 'value="bent"' in told
+    assert not other.deliveries.exists()
+
+
+def test_a_short_parcel_leads_to_the_letter_that_asks_for_the_rest(buyer, line):
+    answer = deliver(buyer, line, "5", short="on")
+    assert answer["Location"].endswith("?about=short")
+    assert "| 3" in collapsed(buyer.get(answer["Location"])), "three of eight are missing"

@@ -6,6 +6,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
+from shop.orders.models import Promise
 from shop.planning.links import make_link, revoke_link
 from shop.planning.models import CalendarLink
 from tests.factories.orders import make_chase, make_line, make_order
@@ -78,6 +79,47 @@ def test_an_events_name_stays_while_its_day_moves(people, line):
     (after,) = events(fetch(address).content.decode())
     assert before["UID"] == after["UID"]
     assert after["DTSTART;VALUE=DATE"] == "20270201"
+
+
+def test_an_overdue_part_stands_on_today_and_its_stamp_is_of_the_day_it_was_moved(people, line):
+    """RFC 5545, 3.8.7.2: without METHOD, DTSTAMP is the moment at which the information was last revised."""
+    address = subscribe(people["buyer"])
+    (ahead,) = events(fetch(address).content.decode())
+    again = events(fetch(address).content.decode())
+    assert again == [ahead], "asked twice, nothing is stamped anew"
+    Promise.objects.create(
+        line=line, given_on=in_days(-9), earliest=in_days(-3), latest=in_days(-3), recorded_by=people["buyer"]
+    )
+    (late,) = events(fetch(address).content.decode())
+    assert late["UID"] == ahead["UID"]
+    assert late["DTSTART;VALUE=DATE"] == f"{in_days(0):%Y%m%d}"
+    assert late["SUMMARY"].startswith("Overdue: shaft, splined")
+    assert late["DTSTAMP"] >= ahead["DTSTAMP"]
+
+
+def test_an_event_leads_to_its_order_and_a_chase_names_the_part(people, line, settings):
+    make_chase(order=line.order, ask_again_on=in_days(-2))
+    arrival, chase = events(fetch(subscribe(people["buyer"])).content.decode())
+    assert arrival["URL"] == f"http://testserver{line.get_absolute_url()}"
+    assert "shaft, splined" in chase["SUMMARY"]
+    assert chase["DTSTART;VALUE=DATE"] == f"{in_days(0):%Y%m%d}"
+    settings.SHOP_ADDRESS = "https://shop.example"
+    assert events(fetch(subscribe(people["buyer"])).content.decode())[0]["URL"].startswith("https://shop.example/")
+
+
+def test_what_an_insolvent_supplier_promised_is_not_in_the_calendar_as_expected(people, line):
+    line.order.supplier.insolvent_on = in_days(-1)
+    line.order.supplier.save()
+    assert events(fetch(subscribe(people["buyer"])).content.decode()) == []
+
+
+def test_a_new_date_for_all_that_is_to_come_settles_the_asking(people, line):
+    make_chase(order=line.order, ask_again_on=in_days(1))
+    line.promises.create(
+        given_on=in_days(0), earliest=in_days(9), latest=in_days(9), words="", recorded_by=people["buyer"]
+    )
+    uids = [event["UID"] for event in events(fetch(subscribe(people["buyer"])).content.decode())]
+    assert not any(uid.startswith("chase-") for uid in uids)
 
 
 def test_each_person_sees_their_own_and_the_owner_all(people, line):

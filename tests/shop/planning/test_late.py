@@ -16,7 +16,7 @@ from tests.factories.jobs import make_job, make_part_need, make_step, make_step_
 from tests.factories.orders import make_chase, make_line, make_order, make_promise, make_supplier
 from tests.factories.planning import in_days, make_past, make_waiting_job
 from tests.factories.vehicles import make_vehicle
-from tests.pages import collapsed, words_of
+from tests.pages import collapsed, press, words_of
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -55,13 +55,35 @@ def parts(page):
 def test_a_supplier_silent_for_weeks_is_late_on_today_and_here_without_ever_having_named_a_day(buyer):
     make_line(order=make_order(ordered_on=days_ago(40)), text="release fork")
     make_line(order=make_order(ordered_on=days_ago(9)), text="spigot bearing")
+    make_line(order=make_order(ordered_on=days_ago(5), reference="AB 1"), text="dowel")
+    make_line(order=make_order(ordered_on=days_ago(3)), text="washer")
     page = collapsed(buyer.get(ADDRESS))
-    assert parts(page) == ["release fork"]
-    assert "no date given, silent for 40 days: late" in page
+    assert parts(page) == ["release fork", "spigot bearing", "dowel"], "a fresh order has time to be confirmed"
+    assert "never confirmed; no date given, silent for 40 days: late" in page
+    assert "confirmed, never dated; no date given, silent for 5 days" in page
+    assert "not asked yet" in page
     today = words_of(buyer.get("/"))
-    assert "release fork" in today
+    assert today.index("release fork") < today.index("spigot bearing") < today.index("dowel"), "in the same order"
     assert "40 days silent" in today
-    assert "spigot bearing" not in today
+    assert "never confirmed · never asked" in today
+    assert "washer" not in today
+
+
+def test_an_insolvent_suppliers_promise_is_late_at_once_and_expected_nowhere(buyer):
+    line = make_holding(days=-5)
+    supplier = line.order.supplier
+    assert parts(collapsed(buyer.get(ADDRESS))) == []
+    supplier.insolvent_on = days_ago(2)
+    supplier.save()
+    page = collapsed(buyer.get(ADDRESS))
+    assert parts(page) == ["clutch kit"]
+    assert "not expected: supplier insolvent since" in page
+    assert "Nothing is promised for this week" in words_of(buyer.get("/"))
+    assert "clutch hose" in words_of(buyer.get("/planning/to-order/")), "it is to be ordered elsewhere"
+    send = {"supplier": supplier.pk, "ordered_on": days_ago(0), "tax_percent": 0, "deposit": ""}
+    lines = {"lines-TOTAL_FORMS": 1, "lines-INITIAL_FORMS": 0, "lines-0-text": "kit", "lines-0-quantity": 1}
+    told = press(buyer, "/orders/new/", **send, **lines, **{"lines-0-price": 1})
+    assert ": order from somebody else." in collapsed(told)
 
 
 @pytest.mark.parametrize(("days", "at_least", "words"), [(0, True, "not known"), (3, True, "3 days or more")])

@@ -10,7 +10,7 @@ from shop.orders.models import Mail
 from shop.planning.changes import want_morning_mail
 from shop.planning.morning_mail import digest_of, write_morning_mail
 from tests.factories.jobs import make_part_need, make_step
-from tests.factories.orders import make_chase, make_line, make_order
+from tests.factories.orders import make_chase, make_line, make_mail, make_order
 from tests.pages import collapsed
 from tests.shop.orders.test_rules import CLOCK_CHANGES
 
@@ -45,6 +45,21 @@ def test_the_buyer_reads_what_is_late_and_whom_to_ask(people, late):
 def test_the_morning_names_a_line_whose_supplier_never_named_a_day_and_is_silent(people):
     make_line(order=make_order(ordered_by=people["buyer"], ordered_on=day(-40)), text="release fork")
     assert "release fork, no date given, silent for 40 days: late" in digest_of(people["buyer"], day(0)).body
+
+
+def test_the_buyer_reads_what_was_never_dated_and_which_letter_was_refused(people, late, settings):
+    settings.SHOP_ADDRESS = "https://shop.example"
+    make_line(order=make_order(ordered_by=people["buyer"], ordered_on=day(-6)), text="release fork")
+    chase = late.order.chases.get()
+    make_mail(state=Mail.REFUSED, chase=chase, written_by=people["buyer"], trouble="550 no such user", to="a@x.example")
+    make_mail(state=Mail.REFUSED, chase=chase, written_by=people["fitter"])
+    digest = digest_of(people["buyer"], day(0))
+    assert digest.subject == "1 letter refused, 1 late line, 1 never dated, 1 to ask"
+    assert "to a@x.example" in digest.body
+    assert "550 no such user" in digest.body
+    assert "https://shop.example/orders/mail/" in digest.body
+    assert "release fork, no date given" in digest.body.split("Never confirmed, or never dated")[1]
+    assert len(digest_of(people["owner"], day(0)).refused) == 2
 
 
 def test_the_fitter_reads_what_is_ready_and_no_strangers_lines(people, late):

@@ -1,0 +1,16 @@
+"""What hangs on a delivery that somebody is about to delete, in words."""
+
+from shop.base.dependents import Rests
+from shop.orders.models import Delivery
+from shop.payables.models import InvoicedDelivery
+
+
+def _of_delivery(delivery: Delivery) -> str:
+    rows = InvoicedDelivery.objects.filter(delivery=delivery, invoice__deleted_at=None).select_related(
+        "invoice__supplier"
+    )
+    named = ", ".join(f"{one.invoice} of {one.invoice.supplier}" for one in rows)
+    return f"It is matched to {named}, which would then be above what was delivered." if named else ""
+
+
+RESTS = [Rests(Delivery, _of_delivery)]

@@ -1,0 +1,43 @@
+"""The block of the first page that says which invoices are due."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.urls import reverse
+
+from shop.base.money import in_money
+from shop.base.panels import Block, Panel, Viewer
+from shop.base.roles import BUYER, OWNER, may
+from shop.base.rows import Row
+from shop.base.seen_by import PART_PRICES
+from shop.orders.text import day
+from shop.payables.models import Invoice
+
+MOST = 6
+SOON = timedelta(days=7)
+
+
+def due_invoices(reader: Viewer) -> Block | None:
+    """Invoices not paid that are due within a week, the soonest first; what differs is to be checked first."""
+    rows = Invoice.objects.active().with_deliveries().filter(paid_on=None, due__lte=reader.today + SOON)
+    due = list(rows.order_by("due", "pk"))
+    link = (reverse("payables:invoices") + "?paid=no", "All unpaid invoices")
+    return Block(tuple(_row(one, reader) for one in due[:MOST]), len(due), "", link) if due else None
+
+
+def _row(invoice: Invoice, reader: Viewer) -> Row:
+    late, above = invoice.due < reader.today, invoice.difference
+    note = f"due {day(invoice.due, reader.today)}"
+    if above > 0:
+        note += f", {in_money(above, invoice.currency_code)} above what was delivered"
+    mark = "check" if above > 0 else "late" if late else "ready"
+    to = reverse("payables:invoice-pay", args=[invoice.pk]) if may(reader.person, "payables.record") else ""
+    name, at = f"{invoice.supplier}, {invoice}", invoice.get_absolute_url()
+    figure = in_money(invoice.amount, invoice.currency_code)
+    return Row(mark, name, at, note, figure, red=late, act="Pay" if to else "", to=to)
+
+
+PANELS = [
+    Panel("Invoices due", 32, due_invoices, roles=frozenset({BUYER, OWNER}), aside=True, seen_by=PART_PRICES),
+]

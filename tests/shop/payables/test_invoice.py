@@ -1,0 +1,153 @@
+"""Suppliers' invoices: matched to deliveries, the difference shown, and asked about before they are paid."""
+
+import csv
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from shop.orders.models import Return
+from shop.payables.models import Invoice
+from tests.factories.orders import make_credit, make_delivery, make_line, make_order, make_supplier
+from tests.factories.payables import make_invoice
+from tests.pages import collapsed, press, words_of
+from tests.queries import queries_of
+from tests.shop.orders.forms import fault
+
+pytestmark = pytest.mark.django_db
+
+TODAY = timezone.localdate
+
+
+@pytest.fixture
+def order(people):
+    """Three discs of 9.99 and four bolts of 0.333 at 20 % tax, all here since yesterday."""
+    supplier = make_supplier(name="Nuvo")
+    found = make_order(supplier=supplier, tax_percent=Decimal(20), ordered_on=TODAY() - timedelta(days=20))
+    make_line(order=found, text="disc", quantity=Decimal(3), price=Decimal("9.99"))
+    make_line(order=found, text="bolt", quantity=Decimal(4), price=Decimal("0.33"))
+    for line in found.lines.all():
+        make_delivery(line=line, on=TODAY() - timedelta(days=1))
+    return found
+
+
+def deliveries(order):
+    return [one for line in order.lines.all() for one in line.deliveries.all()]
+
+
+def typed(order, amount, **more):
+    ticked = [one.pk for one in deliveries(order)]
+    usual = {"number": "R-2207", "on": TODAY().isoformat(), "due": TODAY().isoformat(), "freight": ""}
+    return {**usual, "amount": amount, "deliveries": ticked, **more}
+
+
+def add(client, order, amount="37.55", **more):
+    return press(client, f"/payables/new/?order={order.pk}", **typed(order, amount, **more))
+
+
+def test_an_invoice_is_matched_to_what_came_and_agrees_to_the_cent(buyer, order):
+    """3 × 9.99 + 4 × 0.33 = 31.29; 20 % of it 6.258 → 6.26, halves up; together 37.55."""
+    page = collapsed(buyer.get(f"/payables/new/?order={order.pk}"))
+    assert page.count("checked") == 2, "what came of the order is ticked"
+    add(buyer, order)
+    invoice = Invoice.objects.get()
+    assert (invoice.delivered, invoice.difference) == (Decimal("37.55"), 0)
+    shown = words_of(buyer.get(f"/payables/{invoice.pk}/"))
+    assert "Difference none" in shown
+    assert "above" not in shown
+    assert str(invoice.number) in words_of(buyer.get("/search/?q=R2207"))
+    press(buyer, f"/payables/{invoice.pk}/pay/", paid_on=TODAY().isoformat(), paid="37.55")
+    invoice.refresh_from_db()
+    assert invoice.is_paid
+
+
+def test_an_invoice_above_what_was_delivered_is_not_paid_without_being_asked(buyer, order):
+    add(buyer, order, "40.00")
+    invoice = Invoice.objects.get()
+    at = f"/payables/{invoice.pk}/"
+    assert "EUR 2.45 above what was delivered" in words_of(buyer.get(at))
+    assert "2.45 above" in words_of(buyer.get("/")), "Today says so beside the day it is due"
+    page = collapsed(press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="40.00"))
+    assert "It is EUR 2.45 above what was delivered." in fault(page, "anyway")
+    press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="40.00", anyway="on", reason="")
+    assert not Invoice.objects.get().is_paid, "without a reason it is not paid either"
+    press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="40.00", anyway="on", reason="pallet charge")
+    assert Invoice.objects.get().difference_reason == "pallet charge"
+
+
+def test_an_invoice_for_nothing_that_came_is_asked_about(buyer, order):
+    add(buyer, order, "10", deliveries=[])
+    assert "No delivery is matched to it." in words_of(buyer.get(f"/payables/{Invoice.objects.get().pk}/"))
+
+
+def test_freight_above_what_was_agreed_is_asked_about_and_agreed_freight_is_not(buyer, order):
+    order.freight = Decimal(10)
+    order.save()
+    assert 'value="10.00"' in collapsed(buyer.get(f"/payables/new/?order={order.pk}"))
+    add(buyer, order, "49.55", freight="10")
+    invoice = Invoice.objects.get()
+    assert invoice.difference == 0, "37.55 and freight of 12 with tax"
+    press(buyer, f"/payables/{invoice.pk}/edit/", **typed(order, "61.55", freight="20"))
+    assert "Freight of EUR 10.00 was agreed, not EUR 20.00." in words_of(buyer.get(f"/payables/{invoice.pk}/"))
+
+
+def test_a_credit_set_off_pays_that_much_and_is_owed_again_when_the_payment_is_taken_back(buyer, people, order):
+    line = order.lines.get(text="disc")
+    back = Return.objects.create(
+        line=line, on=TODAY(), quantity=1, reason="bent", to_be_replaced=False, recorded_by=people["buyer"]
+    )
+    credit = make_credit(returned=back, amount=Decimal("11.99"))
+    add(buyer, order)
+    invoice = Invoice.objects.get()
+    at = f"/payables/{invoice.pk}/"
+    press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="25.56", credits=[credit.pk])
+    back.refresh_from_db()
+    assert back.still_owed == 0
+    assert "EUR 25.56" in words_of(buyer.get(at))
+    press(buyer, f"{at}unpay/", reason="the bank sent it back")
+    back = Return.objects.get()
+    assert back.still_owed == Decimal("11.99")
+    assert not Invoice.objects.get().is_paid
+
+
+def test_what_is_on_another_invoice_is_not_offered_nor_taken(buyer, order):
+    make_invoice(*deliveries(order))
+    page = collapsed(buyer.get(f"/payables/new/?order={order.pk}"))
+    assert "disc" not in page
+    add(buyer, order)
+    assert Invoice.objects.count() == 1
+
+
+def test_one_number_of_a_supplier_is_there_once(buyer, order):
+    make_invoice(deliveries(order)[0], number="R-2207")
+    page = collapsed(add(buyer, order, deliveries=[]))
+    assert "There is an invoice with this number of this supplier on record already." in page
+
+
+def test_a_paid_invoice_is_deleted_only_after_its_payment_was_taken_back(buyer, order):
+    invoice = make_invoice(*deliveries(order), paid_on=TODAY(), paid=Decimal("37.55"))
+    page = collapsed(press(buyer, f"/payables/{invoice.pk}/delete/", reason="twice"))
+    assert "take the payment back first" in page
+    assert not Invoice.objects.get().is_deleted
+
+
+def test_the_file_by_invoice_has_clean_decimals_and_as_many_queries_for_many(buyer, order):
+    make_invoice(*deliveries(order), number="R 1", amount=Decimal("40"))
+    rows = list(csv.DictReader(buyer.get("/payables/?as=csv").content.decode("utf-8-sig").splitlines()))
+    assert (rows[0]["Amount with tax"], rows[0]["Delivered with tax"], rows[0]["Difference"]) == (
+        "40.00",
+        "37.55",
+        "2.45",
+    )
+    assert rows[0]["Currency"] == "EUR"
+    one = queries_of(buyer, "/payables/")
+    for _ in range(5):
+        make_invoice(make_delivery(line=make_line()))
+    assert len(queries_of(buyer, "/payables/")) == len(one)
+
+
+def test_a_fitter_sees_none_of_it(fitter, order):
+    invoice = make_invoice(*deliveries(order), number="KZ-4711")
+    assert fitter.get(f"/payables/{invoice.pk}/").status_code == 403
+    assert f"/payables/{invoice.pk}/" not in collapsed(fitter.get("/search/?q=KZ-4711"))
