@@ -12,9 +12,11 @@ from typing import Any
 
 from django.contrib.auth.models import User
 
+from shop.demo.stock import count_parts, make_parts
 from shop.jobs.models import PartNeed
 from shop.orders import changes
 from shop.orders.models import Chase, Order, OrderLine, Supplier
+from shop.stock.models import Part
 
 YEARS = 2
 
@@ -105,19 +107,22 @@ def make(world: Any) -> None:
         return
     wren = world.people["wren"]
     suppliers = {habit.name: _supplier(habit, wren) for habit in HABITS}
+    parts = make_parts(suppliers, person=wren)
     stories = [_past(habit, world.chance, world.today) for habit in HABITS for _ in range(habit.share)]
     stories += [_came_very_late(*one, world.chance, world.today) for one in VERY_LATE]
     stories += _still_open(world.today)
     for story in sorted(stories, key=lambda story: story.ordered_on):
-        _tell(story, suppliers[story.habit.name], wren, world.today)
+        _tell(story, suppliers[story.habit.name], parts, wren, world.today)
+    count_parts(parts, person=wren, today=world.today)
 
 
 def _supplier(habit: Habit, person: User) -> Supplier:
     address = f"sales@{habit.name.lower().replace(' ', '-')}.example"
     place, account = ADDRESSES[habit.name]
     supplier = Supplier(
-        name=habit.name, contact=habit.contact, phone=habit.phone, email=address, address=place, account=account
-    )
+        name=habit.name, contact=habit.contact, phone=habit.phone, email=address, address=place, account=account,
+        terms="30 days net", delivery_days=habit.lead,
+    )  # fmt: skip
     return changes.save_supplier(supplier=supplier, person=person)
 
 
@@ -241,11 +246,11 @@ def _waiting(habit: Habit, waiting: DemoAwaited, need: PartNeed | None, today: d
     )
 
 
-def _tell(story: Story, supplier: Supplier, person: User, today: date) -> Order:
+def _tell(story: Story, supplier: Supplier, parts: dict[str, Part], person: User, today: date) -> Order:
     order = Order(
         supplier=supplier, ordered_on=story.ordered_on, reference=f"{supplier.name[:2].upper()}-{story.ordered_on:%y%j}"
     )
-    written = [_line(*part) for part in story.parts]
+    written = [_line(*part, parts) for part in story.parts]
     changes.place_order(order=order, lines=written, person=person, today=today)
     lines = list(OrderLine.objects.filter(order=order).with_story())
     for said_on, said_for, words in ((story.ordered_on, story.promised, ""), *story.put_off):
@@ -263,9 +268,15 @@ def _tell(story: Story, supplier: Supplier, person: User, today: date) -> Order:
     return order
 
 
-def _line(text: str, price: str, need: PartNeed | None) -> OrderLine:
+def _line(text: str, price: str, need: PartNeed | None, parts: dict[str, Part]) -> OrderLine:
     component = need.component if need else None
+    part = None if component else parts.get(text)
     quantity = need.quantity if need else Decimal(1)
     return OrderLine(
-        component=component, text="" if component else text, quantity=quantity, price=Decimal(price), part_need=need
+        component=component,
+        text="" if component else text,
+        part=part,
+        quantity=quantity,
+        price=Decimal(price),
+        part_need=need,
     )

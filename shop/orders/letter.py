@@ -114,6 +114,24 @@ def draft(
     return Letter(f"Order {number}: when will you dispatch {_short(what)}?", body)
 
 
+def draft_all(
+    *, contact: str, account: str, asked: Sequence[tuple[str, LineFacts]], signed: str, today: date
+) -> Letter:
+    """Return the draft that asks for all lines that are open with a supplier, each with the number of its order."""
+    rows: list[Sequence[str]] = [("Our order", "Part", "To come", "First promised", "Last promised", "Days late")]
+    rows += [(number, *_asked_row(line, today)) for number, line in asked]
+    ours = f" Our customer number with you is {account}." if account else ""
+    body = letter_text(
+        contact,
+        f"the parts below are on order with you and not here yet.{ours}",
+        text_table(rows),
+        f"Please tell us by {weekday_of(answer_by(today))} on which day each part will be dispatched. If you do not "
+        "know it yet, tell us by then on which day you will.",
+        signed=signed,
+    )
+    return Letter(f"{plural(len(asked), 'part')} on order with you: when will you dispatch them?", body)
+
+
 def draft_order(
     *,
     number: str,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -20,6 +20,7 @@ from shop.orders.letter import (
     Named,
     Undone,
     draft,
+    draft_all,
     draft_cancellation,
     draft_confirmation,
     draft_order,
@@ -27,7 +28,7 @@ from shop.orders.letter import (
     draft_short,
     draft_wrong_part,
 )
-from shop.orders.models import Cancellation, Order, OrderLine, Return
+from shop.orders.models import Cancellation, Order, OrderLine, Return, Supplier
 from shop.orders.rules import here
 
 
@@ -44,6 +45,17 @@ def draft_letter(order: Order, about: str, person: Person, today: date) -> Lette
     """Draft the letter of that kind. Raises ValidationError where the record holds nothing to write about."""
     kind = next((kind for kind in LETTER_KINDS if kind.about == about), LETTER_KINDS[0])
     return kind.write(order, f"{person_name(person)}\n{settings.SHOP_NAME}", today)
+
+
+def draft_about_all(supplier: Supplier, lines: Sequence[OrderLine], person: Person, today: date) -> Letter:
+    """Draft one letter about all lines that are to come from a supplier."""
+    return draft_all(
+        contact=supplier.contact,
+        account=supplier.account,
+        asked=[(line.order.number, line.as_rule()) for line in lines],
+        signed=f"{person_name(person)}\n{settings.SHOP_NAME}",
+        today=today,
+    )
 
 
 def _chase(order: Order, signed: str, today: date) -> Letter:

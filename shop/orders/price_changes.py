@@ -54,4 +54,4 @@ def put_their_numbers(lines: Iterable[OrderLine], supplier: int) -> None:
     known = SupplierNumber.objects.active().filter(supplier=supplier, part__in=[line.part_id for line in rows])
     numbers = dict(known.values_list("part", "number")) if rows else {}
     for line in rows:
-        line.supplier_number = numbers.get(line.part_id, line.supplier_number)
+        line.supplier_number = numbers.get(line.part_id or 0, line.supplier_number)

@@ -62,7 +62,7 @@ def confirm_order(
         raise ValidationError({"on": wrong})
     lines = [line for line in OrderLine.objects.to_come().filter(order=order).with_story() if line.expected is None]
     if day and lines:
-        named = {"earliest": day, "latest": day, "words": words, "how": how}
+        named: dict[str, Any] = {"earliest": day, "latest": day, "words": words, "how": how}
         changes.record_promise(lines=lines, given_on=on, **named, person=person, today=today)
     order.confirmed_on, order.reference = on, reference.strip() or order.reference
     return save_as(order, person=person, fields=["confirmed_on", "reference"])

@@ -15,6 +15,8 @@ from shop.orders.models import (
     Promise,
     Return,
     Supplier,
+    SupplierClosure,
+    SupplierContact,
     SupplierNumber,
 )
 
@@ -29,6 +31,8 @@ def _refuse_too_many(event: Delivery | Return | Cancellation) -> None:
 
 
 UNDO = [
+    Undo(SupplierContact, "orders.order", on_page_of="supplier", related=("supplier",)),
+    Undo(SupplierClosure, "orders.order", on_page_of="supplier", related=("supplier",)),
     Undo(SupplierNumber, "stock.parts", on_page_of="part", related=("supplier",)),
     Undo(ListPrice, "orders.order", on_page_of="part", related=("part", "supplier")),
     Undo(Order, "orders.order"),

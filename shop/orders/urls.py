@@ -3,7 +3,9 @@ from django.urls import path
 from shop.orders.views import (
     cancellation,
     chase,
+    closure,
     confirmation,
+    contact,
     credit,
     delivery,
     document,
@@ -19,6 +21,7 @@ from shop.orders.views import (
     promise,
     returns,
     supplier,
+    supplier_letter,
 )
 
 app_name = "orders"
@@ -76,5 +79,11 @@ urlpatterns = [
     path("suppliers/new/", supplier.supplier_new, name="supplier-new"),
     path("suppliers/<int:pk>/", supplier.supplier, name="supplier"),
     path("suppliers/<int:pk>/edit/", supplier.supplier_edit, name="supplier-edit"),
+    path("suppliers/<int:pk>/letter/", supplier_letter.supplier_letter, name="supplier-letter"),
+    path("suppliers/<int:pk>/contact/", contact.contact_new, name="contact-new"),
+    path("suppliers/<int:pk>/closed/", closure.closure_new, name="closure-new"),
+    path("contact/<int:pk>/edit/", contact.contact_edit, name="contact-edit"),
+    path("contact/<int:pk>/delete/", contact.contact_delete, name="contact-delete"),
+    path("closed/<int:pk>/delete/", closure.closure_delete, name="closure-delete"),
     path("suppliers/<int:pk>/delete/", supplier.supplier_delete, name="supplier-delete"),
 ]

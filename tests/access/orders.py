@@ -6,7 +6,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from shop.orders.models import Cancellation, ListPrice, Return, SupplierNumber
+from shop.orders.models import Cancellation, ListPrice, Return, SupplierClosure, SupplierContact, SupplierNumber
 from tests.factories.orders import (
     make_chase,
     make_credit,
@@ -28,6 +28,8 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
     part = make_part()
     return {
         "orders/parts/": part,
+        "orders/contact/": SupplierContact.objects.create(supplier=order.supplier, name="R. Veld"),
+        "orders/closed/": SupplierClosure.objects.create(supplier=order.supplier, first=today, last=today),
         "orders/number/": SupplierNumber.objects.create(part=part, supplier=order.supplier),
         "orders/price/": ListPrice.objects.create(
             part=part, supplier=order.supplier, on=today, price=4, recorded_by=people["buyer"]

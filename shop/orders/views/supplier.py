@@ -18,6 +18,7 @@ from shop.orders.forms.suppliers import SupplierForm
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.product_limit import kaplan_meier, on_time
+from shop.orders.supplier_figures import supplier_figures
 from shop.orders.supplier_record import Record, Wait
 from shop.orders.survival_chart import survival_chart
 from shop.orders.tables import Suppliers
@@ -54,6 +55,9 @@ def supplier(request: SignedIn, pk: int) -> HttpResponse:
         "supplier": found,
         "lines": [show_line(line, today) for line in lines],
         "record": record,
+        "figures": supplier_figures(found),
+        "contacts": found.contacts.active(),
+        "closures": found.closures.active().filter(last__gte=today),
         "curve": curve,
         "on_time": on_time(record.own),
         "early": _new_order(record),
