@@ -20,6 +20,7 @@ ROOMS = [
 
 urlpatterns = [path("", include("shop.home.urls")), path("s/", include("shop.print.sheet_urls"))]
 urlpatterns += [path("health/", include("shop.serving.urls"))]
+urlpatterns += [path("sample-data/", include("shop.demo.urls"))]
 urlpatterns += [path(f"{room}/", include(f"shop.{room}.urls")) for room in ROOMS]
 
 handler400 = "shop.base.error_pages.bad_request"

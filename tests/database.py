@@ -36,7 +36,7 @@ def fill_with_demo() -> None:
     if is_file():
         _become(demo_file())
         return
-    from shop.management.commands.demo import make_demo
+    from shop.demo.making import make_demo
 
     make_demo(timezone.localdate())
 

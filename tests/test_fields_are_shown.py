@@ -29,6 +29,7 @@ READ_BY_PEOPLE = (
 UNSEEN = {
     "version": "compared at each save",
     "base.SubmittedForm.*": "marks against double presses",
+    "base.LongWork.beat_at": "decides whether the site was ended meanwhile, which is said",
     "demo.DemoMark.*": "says that the database is a demo's",
     "people.Preferences.user": "the reader",
     "print.PrintedSheet.facts": "the sheet itself shows them",

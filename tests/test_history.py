@@ -14,6 +14,10 @@ ROOT = Path(__file__).parent.parent
 WITHOUT_HISTORY = {
     "base.SubmittedForm": "a mark against double presses: written once, swept away after a month",
     "base.InterruptedForm": "a form that its sender has not written yet: swept away after a day",
+    "base.PutAway": "says what the first run leaves out: written once",
+    "base.SampleRange": "says which rows are sample data: written once, taken away with them",
+    "base.BulkChange": "is itself the record of what was done to many rows, and of its undo",
+    "base.LongWork": "how far a work is; what it writes has its history",
     "base.SearchEntry": "what a record is found by, made from it with every save: the record has its history",
     "base.PrintedNumber": "what a record is found by, made from it with every save: the record has its history",
     "people.StaffChange": "is itself the record of who did what about a person: written once, never changed",

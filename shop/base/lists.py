@@ -7,6 +7,7 @@
         return list_page(request, title="Late orders", table=LateOrders, rows=rows, filters=LateFilters)
 """
 
+from dataclasses import dataclass
 from typing import Any, cast
 from urllib.parse import quote, unquote
 
@@ -19,6 +20,7 @@ from django.urls import resolve, reverse
 from django.utils.html import format_html
 from django.utils.timezone import localtime
 
+from shop.base.bulk import BulkAct, BulkList, bulk_lists
 from shop.base.filters import FilterSet, asks_for_deleted
 from shop.base.paging import ListPaginator
 from shop.base.records import deletion_text
@@ -27,7 +29,7 @@ from shop.base.spreadsheets import csv_of, xlsx_of
 from shop.base.tables import Fact, FactsColumn, Table
 from shop.base.undo import undo_address, undos
 
-PER_PAGE = 50
+PER_PAGE, LONG_PAGE = 50, 200
 FILES = {"csv": csv_of, "xlsx": xlsx_of}
 LONGEST_ADDRESS = 1500
 
@@ -55,15 +57,41 @@ def list_page(
     _settle(shown.data)
     if write := FILES.get(request.GET.get("as", "")):
         return cast(HttpResponse, write(shown, name=request.path.strip("/").replace("/", "-") or "list"))
-    shown.paginate(paginator_class=ListPaginator, page=1, per_page=PER_PAGE)
+    per_page = LONG_PAGE if request.GET.get("rows") == str(LONG_PAGE) else PER_PAGE
+    shown.paginate(paginator_class=ListPaginator, page=1, per_page=per_page)
     shown.page = shown.paginator.get_page(request.GET.get("page"))
     filter_form = chosen.form if chosen else None
     new = _new_link(request, table)
-    asked = any(value for name, value in request.GET.items() if name not in ("sort", "page"))
-    known = {"title": title, "table": shown, "filter_form": filter_form, "asked": asked, "new": new}
+    asked = any(value for name, value in request.GET.items() if name not in ("sort", "page", "rows", "ticked"))
+    known = {
+        "title": title,
+        "table": shown,
+        "filter_form": filter_form,
+        "asked": asked,
+        "new": new,
+        "bulk": bulk_of(table, request),
+    }
     response = render(request, template, {**(context or {}), **known})
     _remember(request, response)
     return response
+
+
+@dataclass(frozen=True)
+class ShownBulk:
+    """What a list offers for its ticked rows: the acts of its reader, and whether all boxes are ticked already."""
+
+    of: BulkList
+    acts: tuple[BulkAct, ...]
+    all_ticked: bool
+
+
+def bulk_of(table: type[Table], request: HttpRequest) -> ShownBulk | None:
+    """Return what the reader may do to many rows of a table at once; None for a table without boxes."""
+    if not table.bulk or asks_for_deleted(request):
+        return None
+    of = bulk_lists()[table.bulk]
+    acts = tuple(act for act in of.acts if may(request.user, act.action))
+    return ShownBulk(of, acts, request.GET.get("ticked") == "all")
 
 
 def _new_link(request: HttpRequest, table: type[Table]) -> tuple[str, str] | None:

@@ -20,6 +20,7 @@ from django.urls import reverse
 
 from shop.base.declared import declared
 from shop.base.roles import roles_of
+from shop.base.shop_details import shop
 
 PLACES = ("Today", "Jobs", "Buying", "Components", "Calculate")
 # What stands under one's own name, instead of in a place.
@@ -138,7 +139,7 @@ def page_frame(request: HttpRequest) -> dict[str, Any]:
     """
     user = getattr(request, "user", None)
     frame: dict[str, Any] = {
-        "shop_name": settings.SHOP_NAME,
+        "shop_name": shop().name,
         "area_words": _area(request),
         "version": settings.VERSION,
     }

@@ -54,6 +54,8 @@ class Table(django_tables2.Table):
     empty_action: tuple[str, str] | None = None
     # The form for one more row; the list shows its button to whoever may use it.
     new: tuple[str, str] | None = None
+    # The list whose rows can be ticked here, to do one thing to many (`shop.base.bulk`); none: no boxes.
+    bulk = ""
     exclude: Any
     # The columns that a phone shows of a row under its name, the last one at the right; none: all, each with its label.
     on_phone: tuple[str, ...] = ()

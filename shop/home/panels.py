@@ -3,14 +3,34 @@
 from __future__ import annotations
 
 from django.urls import reverse
+from django.utils import timezone
 
+from shop.base.long_work import is_running, works_of
+from shop.base.models import LongWork
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import may
 from shop.base.rows import Row
+from shop.home.first_run import PANEL as FIRST_RUN
 from shop.jobs.models import Decision, Job, RegulatedItem
 from shop.orders.text import plural
 
 MOST = 6
+
+
+def long_works(viewer: Viewer) -> Block | None:
+    """The reader's own long works: how far they are, and what came of those that ended within a day."""
+    now = timezone.now()
+    rows = tuple(_work_row(work, is_running(work, now)) for work in works_of(viewer.person, now))
+    return Block(rows, len(rows), "") if rows else None
+
+
+def _work_row(work: LongWork, running: bool) -> Row:
+    address = reverse("home:long-work", args=[work.pk])
+    if running:
+        return Row("ready", work.title, address, "at work", f"{work.done} of {work.total}" if work.total else "")
+    if work.ended_at and not work.fault:
+        return Row("done", work.title, address, work.result)
+    return Row("waiting", work.title, address, work.fault or "The site was stopped meanwhile.", act="Go on", to=address)
 
 
 def waits_for_you(viewer: Viewer) -> Block | None:
@@ -56,4 +76,8 @@ def _approvals(viewer: Viewer) -> list[Row]:
     ]
 
 
-PANELS = [Panel("Waits for you", order=12, read=waits_for_you, aside=True)]
+PANELS = [
+    FIRST_RUN,
+    Panel("In progress", order=5, read=long_works, aside=True),
+    Panel("Waits for you", order=12, read=waits_for_you, aside=True),
+]

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.measuring.views import component, dimension, feature, pattern, pattern_moves, reading, specimen
+from shop.measuring.views import component, dimension, feature, pattern, pattern_moves, reading, readings, specimen
 
 app_name = "measuring"
 
@@ -17,6 +17,7 @@ urlpatterns = [
     path("dimensions/<int:pk>/edit/", dimension.dimension_edit, name="dimension-edit"),
     path("dimensions/<int:pk>/measure/", reading.reading_new, name="reading-new"),
     path("dimensions/<int:pk>/choose/", reading.reading_choose, name="reading-choose"),
+    path("readings/", readings.readings, name="readings"),
     path("readings/<int:pk>/delete/", reading.reading_delete, name="reading-delete"),
     path("features/", feature.features, name="features"),
     path("components/<int:pk>/features/new/", feature.feature_new, name="feature-new"),

@@ -12,6 +12,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 
 from shop.base.roles import Person, person_name
+from shop.base.shop_details import shop
 from shop.orders.approval import why_it_waits
 from shop.orders.held_up import holds
 from shop.orders.letter import (
@@ -44,7 +45,7 @@ class LetterKind:
 def draft_letter(order: Order, about: str, person: Person, today: date) -> Letter:
     """Draft the letter of that kind. Raises ValidationError where the record holds nothing to write about."""
     kind = next((kind for kind in LETTER_KINDS if kind.about == about), LETTER_KINDS[0])
-    return kind.write(order, f"{person_name(person)}\n{settings.SHOP_NAME}", today)
+    return kind.write(order, f"{person_name(person)}\n{shop().name}", today)
 
 
 def draft_about_all(supplier: Supplier, lines: Sequence[OrderLine], person: Person, today: date) -> Letter:

@@ -27,6 +27,7 @@ def own_page(record: OrderLine) -> str:
 
 
 class Orders(Table):
+    bulk = "orders.order"
     on_phone = ("supplier", "ordered_on", "open_count")
     number = Column(linkify=True, verbose_name="Order")
     supplier = Column(order_by="supplier__name")

@@ -15,6 +15,7 @@ from django.db.models import OuterRef, Prefetch, Subquery
 from django.utils.timezone import localtime, make_aware
 from icalendar import Calendar, Event
 
+from shop.base.shop_details import shop
 from shop.orders.assigned import chases_of, lines_of
 from shop.orders.models import Chase, OrderLine, Promise
 from shop.orders.text import day
@@ -23,9 +24,9 @@ from shop.orders.text import day
 def calendar_of(person: User, now: datetime, site: str) -> bytes:
     """Return the person's calendar as a file; its links begin with `site`."""
     calendar = Calendar()
-    calendar.add("prodid", f"-//{settings.SHOP_NAME}//orders//EN")
+    calendar.add("prodid", f"-//{shop().name}//orders//EN")
     calendar.add("version", "2.0")
-    calendar.add("x-wr-calname", f"{settings.SHOP_NAME}: what comes, whom to ask")
+    calendar.add("x-wr-calname", f"{shop().name}: what comes, whom to ask")
     today = localtime(now).date()
     lines = lines_of(person).filter(expected__isnull=False, order__supplier__insolvent_on=None)
     lines = lines.select_related("order__supplier", "component", "part_need__step__job__vehicle")

@@ -32,6 +32,7 @@ def _first_promised(line: OrderLine) -> date | None:
 class LateLines(Table):
     """Late lines. `held` says what each holds up, by the line's key; the rows come annotated with `rank`."""
 
+    bulk = "planning.late"
     what = Column(accessor="pk", verbose_name="Part", order_by=("text", "component__name"), linkify=own_page)
     holds = FactsColumn(
         accessor="pk",

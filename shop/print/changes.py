@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
-from django.conf import settings
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
@@ -18,6 +17,7 @@ from django.utils.timezone import localtime
 from shop.base import search_index
 from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
+from shop.base.shop_details import shop
 from shop.jobs.models import Job
 from shop.orders.outbox import put_in_outbox
 from shop.print.facts import Heading, freeze, thaw
@@ -159,7 +159,7 @@ def file_heading(worksheet: Worksheet, *, now: datetime, content: str = "") -> H
     """
     number, day = f"W{worksheet.pk} version {worksheet.version}", date_format(localtime(now), "j M Y H:i")
     number += f" {content[:6]}" if content else ""
-    return Heading(str(worksheet), "file", number, day, "", settings.SHOP_NAME, "")
+    return Heading(str(worksheet), "file", number, day, "", shop().name, "")
 
 
 def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, now: datetime) -> Heading:
@@ -171,7 +171,7 @@ def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, 
         number=number,
         date=date_format(localtime(now), "j M Y H:i"),
         made_by=person_name(person),
-        owner=settings.SHOP_NAME,
+        owner=shop().name,
         address=f"{site.rstrip('/')}{reverse('s:number', args=[number])}" if site else "",
         revision=_revision(subject),
     )

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from django.conf import settings
 from django.core.exceptions import ValidationError
 
 from shop.base.roles import Person, person_name
+from shop.base.shop_details import shop
 from shop.jobs.job_status import JobStatus
 from shop.jobs.models import Job
 from shop.jobs.standing import listed
@@ -48,7 +48,7 @@ class CustomerLetterKind:
 def draft_customer_letter(job: Job, about: str, person: Person, today: date, read_shop: ReadShop) -> Letter:
     """Draft the letter of that kind. Raises ValidationError where the record does not bear it out."""
     kind = next((kind for kind in CUSTOMER_LETTERS if kind.about == about), CUSTOMER_LETTERS[0])
-    return kind.write(job, f"{person_name(person)}\n{settings.SHOP_NAME}", today, read_shop)
+    return kind.write(job, f"{person_name(person)}\n{shop().name}", today, read_shop)
 
 
 def _delay(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from django.conf import settings
-
 from shop.base.roles import person_name
+from shop.base.shop_details import shop
 from shop.orders.letter import letter_day
 from shop.orders.models import Chase
 from shop.print.facts import Pair
@@ -65,11 +64,12 @@ def read_customer_letter(letter: CustomerLetter) -> LetterFacts:
 
 def _facts(to: Sequence[str], numbers: Sequence[Pair], subject: str, body: str, moment: datetime) -> LetterFacts:
     """A letter under the shop's own name; what is empty is left out."""
+    ours = shop()
     return LetterFacts(
-        owner=settings.SHOP_NAME,
-        own_address=tuple(settings.SHOP_POSTAL_ADDRESS),
-        reached_by=tuple(settings.SHOP_REACHED_BY),
-        foot=settings.SHOP_LETTER_FOOT,
+        owner=ours.name,
+        own_address=ours.postal_address,
+        reached_by=ours.reached_by,
+        foot=ours.letter_foot,
         to=tuple(filter(None, to)),
         numbers=tuple(pair for pair in numbers if pair[1]),
         subject=" ".join(subject.split()),

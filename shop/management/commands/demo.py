@@ -1,29 +1,21 @@
-"""Set up and open the workshop with invented records: every part of the demo, once, in one transaction.
-
-The parts are made in the order of ``PARTS``; see ``shop.demo.world`` for what they share.
-"""
+"""Set up and open the workshop with invented records (`shop.demo.making`)."""
 
 from argparse import ArgumentParser
 from collections.abc import Iterator
-from datetime import date
 from typing import Any
 
 from django.apps import apps
 from django.conf import settings
-from django.contrib.auth.models import Group, User
+from django.contrib.auth.models import User
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
-from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
-from shop.base import search_index
-from shop.demo import components, jobs, orders, vehicles, worksheets
+from shop.demo.making import make_demo, names_taken
 from shop.demo.models import DemoMark
-from shop.demo.world import MAIL_DOMAIN, PASSWORD, PEOPLE, World
+from shop.demo.world import PASSWORD, PEOPLE
 from shop.management.schema import SchemaRefused, prepare_tables, refuse_other_schema
-
-PARTS = (components, vehicles, worksheets, jobs, orders)
 
 
 class Command(BaseCommand):
@@ -84,27 +76,3 @@ def _models_of_ours() -> Iterator[type[Model]]:
     for app in apps.get_app_configs():
         if app.name.split(".")[0] in ("shop", "specs"):
             yield from (model for model in app.get_models() if model is not DemoMark)
-
-
-@transaction.atomic
-def make_demo(today: date) -> None:
-    """Make the people and every part, and mark the database as a demo's."""
-    world = World(today, {name: _person(name, first, last, role) for name, first, last, role in PEOPLE})
-    for part in PARTS:
-        part.make(world)
-    DemoMark.objects.create(made_on=today)
-    search_index.rebuild()
-
-
-def names_taken() -> list[str]:
-    """Sign-in names of the demo that a real person has: nobody gains a role, or a known password, by a demo."""
-    names = [name for name, *_ in PEOPLE]
-    return sorted(User.objects.filter(username__in=names).values_list("username", flat=True))
-
-
-def _person(name: str, first: str, last: str, role: str) -> User:
-    person = User.objects.create_user(
-        name, password=PASSWORD, first_name=first, last_name=last, email=f"{name}@{MAIL_DOMAIN}"
-    )
-    person.groups.set([Group.objects.get(name=role)])
-    return person

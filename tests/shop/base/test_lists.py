@@ -160,8 +160,8 @@ def test_as_many_queries_for_twenty_rows_as_for_one(fitter: Client) -> None:
     one = queries_of(fitter, "/test/")
     make(*(f"N{number}" for number in range(19)))
     twenty = queries_of(fitter, "/test/")
-    # session, person, roles?, preferences, count, rows
-    assert len(one) == len(twenty) == 6, twenty
+    # session, person, roles?, preferences, count, rows, whose shop it is
+    assert len(one) == len(twenty) == 7, twenty
 
 
 def test_a_page_reached_from_the_list_leads_back_to_the_same_list(fitter: Client) -> None:

@@ -9,6 +9,9 @@ from django.db import transaction
 from django.test import Client
 from django.utils import timezone
 
+from shop.base.search_index import differences
+from shop.demo.ranges import kinds
+from shop.demo.sample import take_out
 from shop.demo.world import PASSWORD, PEOPLE
 from shop.jobs.changes.work import finish, start
 from shop.jobs.models import Job, Step
@@ -22,6 +25,7 @@ from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.rules import WorksheetState
 from specs.engine import parsing, units
 from specs.models import Component, Dimension, HolePattern, MatingFeature, Specimen, working_value
+from tests.factories.people import make_person
 from tests.pages import words_of
 from tests.queries import queries_of
 from tests.shop.demo.test_command import run_demo
@@ -35,6 +39,14 @@ def test_everybody_signs_in_with_the_password_that_it_tells() -> None:
         assert response.status_code == 302, name
         assert [group.name for group in User.objects.get(username=name).groups.all()] == [role]
     assert User.objects.count() == len(PEOPLE)
+
+
+def test_it_goes_out_whole_and_a_real_person_stays() -> None:
+    real = make_person(username="real", roles=["owner"])
+    take_out(person=real)
+    assert {kind._meta.label for kind in kinds() if kind._base_manager.exists()} <= {"auth.User", "auth.User_groups"}
+    assert list(User.objects.all()) == [real]
+    assert differences() == []
 
 
 def test_it_has_worksheets_that_hold_fail_wait_and_are_out_of_date() -> None:

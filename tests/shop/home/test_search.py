@@ -41,7 +41,7 @@ def test_it_asks_one_question_a_kind_that_is_shown(fitter: Client, django_assert
     page(fitter, "x")
     # Session, person, roles, preferences; is there an index, two of numbers, three of words, the entries; then the
     # records of one kind.
-    with django_assert_max_num_queries(4 + 7 + 1):
+    with django_assert_max_num_queries(5 + 7 + 1):
         text = page(fitter, "teskel")
     assert "There are more" in text
 

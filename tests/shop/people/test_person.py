@@ -85,7 +85,7 @@ def test_the_list_takes_as_many_queries_for_twenty_as_for_one(owner: Client) -> 
     for _ in range(20):
         make_person(roles=["fitter"])
     # session, reader, reader's roles, count, people, their roles, preferences
-    assert len(queries_of(owner, "/people/")) == len(few) == 7
+    assert len(queries_of(owner, "/people/")) == len(few) == 8
 
 
 def test_a_button_that_is_none_is_refused(owner: Client, people: dict[str, User]) -> None:

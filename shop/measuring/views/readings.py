@@ -1,0 +1,14 @@
+"""Every reading that was taken."""
+
+from django.http import HttpResponse
+
+from shop.base.access import SignedIn, reads
+from shop.base.lists import list_page
+from shop.measuring.bulk import all_readings
+from shop.measuring.reading_table import ReadingFilters, Readings
+
+
+@reads()
+def readings(request: SignedIn) -> HttpResponse:
+    """Every reading, the newest first; ticked ones are deleted together."""
+    return list_page(request, title="Readings", table=Readings, rows=all_readings(), filters=ReadingFilters)

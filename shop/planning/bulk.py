@@ -1,0 +1,28 @@
+"""What is done to many late parts at once."""
+
+from datetime import date
+from typing import Any
+
+from shop.base.bulk import BulkList
+from shop.jobs.standing import every_job
+from shop.orders.bulk import line_acts
+from shop.orders.models import OrderLine
+from shop.planning.inputs import read_shop
+from shop.planning.late import late_rows
+from shop.planning.tables import LateLines
+
+
+def _table(rows: Any, today: date) -> LateLines:
+    late, held = late_rows(today, every_job(today), read_shop)
+    return LateLines(late.filter(pk__in=rows.values("pk")), today=today, held=held)
+
+
+BULK = [
+    BulkList(
+        "planning.late",
+        lambda: OrderLine.objects.to_come().with_story(),
+        line_acts(),
+        table=_table,
+        state=lambda line: f"{line.version}/{line.left.normalize():f}/{line.promise_count}/{line.expected or ''}",
+    )
+]

@@ -1,0 +1,48 @@
+"""The first run of a new shop, on Today."""
+
+import pytest
+
+from shop.base.models import PutAway, SampleRange
+from tests.factories.vehicles import make_vehicle
+from tests.pages import words_of
+
+pytestmark = pytest.mark.django_db
+HEADING = "Set up your shop"
+
+
+def skip(client, name):
+    return client.post(f"/setup/{name}/skip/")
+
+
+def test_the_owner_of_an_empty_shop_is_led_on_and_nobody_else_is(owner, fitter):
+    page = words_of(owner.get("/"))
+    # Four people are here already: that step is ticked off by itself.
+    assert f"{HEADING} 5" in page
+    assert "To do: Shop name and address" in page
+    assert "Done: People" in page
+    assert HEADING not in words_of(fitter.get("/"))
+
+
+def test_a_step_is_skipped_or_done_elsewhere_and_then_the_list_is_gone(owner):
+    make_vehicle()
+    assert "Done: First vehicle" in words_of(owner.get("/"))
+    for name in ("shop", "component", "job"):
+        assert skip(owner, name).status_code == 302
+    assert "Skipped: First job" in words_of(owner.get("/"))
+    skip(owner, "order")
+    assert HEADING not in words_of(owner.get("/"))
+
+
+def test_what_sample_data_brought_in_does_not_count_as_done(owner):
+    vehicle = make_vehicle()
+    SampleRange.objects.create(kind="vehicles.vehicle", first=vehicle.pk, last=vehicle.pk)
+    page = words_of(owner.get("/"))
+    assert "To do: First vehicle" in page
+    assert "Remove the sample data" in page
+
+
+def test_the_list_is_put_away_whole_and_pressing_twice_does_no_more(owner):
+    assert skip(owner, "all").status_code == skip(owner, "all").status_code == 302
+    assert PutAway.objects.count() == 1
+    assert HEADING not in words_of(owner.get("/"))
+    assert skip(owner, "nothing").status_code == 404
