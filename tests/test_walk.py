@@ -45,21 +45,20 @@ def walk(kinds: dict[str, type[Model]], demo: None, until_the_file_ends: None) -
 def test_no_page_of_any_record_breaks_and_each_form_keeps_a_draft(address: Address, walk: Walk) -> None:
     if "GET" in address.methods:
         for parts in walk.drawn(address):
-            page = walk.send("get", reverse(address.name, kwargs=parts))
-            assert undrafted(page) == []
+            assert undrafted(walk.page(reverse(address.name, kwargs=parts))) == []
 
 
 @EVERY
 def test_no_form_breaks_however_it_is_sent(address: Address, walk: Walk) -> None:
     for parts in walk.drawn(address)[:3] if "POST" in address.methods else []:
         at = reverse(address.name, kwargs=parts)
-        walk.send_every_form(at, walk.send("get", at))
+        walk.send_every_form(at, walk.page(at) if "GET" in address.methods else walk.send("get", at))
 
 
 @LISTS
 def test_no_query_breaks_on_numbers_past_what_a_database_holds(address: Address, walk: Walk) -> None:
     at = reverse(address.name)
-    names = [*field_names(walk.send("get", at)), "page", "sort", "as"]
+    names = [*field_names(walk.page(at)), "page", "sort", "as"]
     for value in (TOO_LARGE, f"-{TOO_LARGE}", "9" * 400) if EVERYTHING else (TOO_LARGE,):
         walk.send("get", at, dict.fromkeys(names, value))
     walk.send("get", at, dict.fromkeys(names, "a\0b"))
@@ -82,7 +81,9 @@ NUMBER = re.compile(r"[-+]?\d+([.]\d+)?(e[-+]?\d+)?")
 @pytest.mark.parametrize("query", ["", "&show=deleted"])
 def test_a_list_and_only_a_list_gives_files_of_one_value_a_cell(address: Address, query: str, walk: Walk) -> None:
     at = reverse(address.name)
-    is_list = "as=csv" in walk.send("get", at) or address.name in MAY_BE_EMPTY
+    is_list = "as=csv" in walk.page(at) or address.name in MAY_BE_EMPTY
+    if query and not is_list:
+        return
     file = walk.send("get", f"{at}?as=csv{query}")
     assert walk.kind.startswith("text/csv") == is_list, "a list offers the file that it gives"
     if not is_list:

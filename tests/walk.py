@@ -62,6 +62,7 @@ class Walk:
         self.kinds = kinds
         self.client = Client()
         self.client.force_login(make_person(username="walker", roles=["owner"]))
+        self.pages: dict[str, str] = {}
         self.asked = 0
         self.slowest = (0.0, "")
 
@@ -95,6 +96,12 @@ class Walk:
         assert response.status_code < 500 or unwell, (method, at, sent, response.status_code)
         self.status, self.kind, self.content = response.status_code, response.get("Content-Type", ""), content
         return content.decode(errors="replace")
+
+    def page(self, at: str) -> str:
+        """What stands at an address: read once, since nothing that is sent stays written."""
+        if at not in self.pages:
+            self.pages[at] = self.send("get", at)
+        return self.pages[at]
 
     def send_every_form(self, at: str, page: str) -> None:
         """Send what stands on a page empty, then with one hostile value in every field, fields and buttons alike."""

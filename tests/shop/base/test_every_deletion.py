@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from django.apps import apps
+from django.contrib.auth.models import User
 from django.urls import reverse
 from django.utils import timezone
 
@@ -15,6 +16,7 @@ from specs.models import Deletable
 from tests.addresses import addresses, records_of_rooms
 from tests.factories.jobs import make_job, make_step, make_step_need
 from tests.factories.orders import make_delivery, make_line
+from tests.factories.people import make_people
 from tests.pages import collapsed, once
 
 pytestmark = pytest.mark.django_db
@@ -32,9 +34,25 @@ def test_every_kind_is_undone_or_says_why_not() -> None:
     assert MODELS - undos().keys() == NOT_UNDONE.keys()
 
 
-@pytest.fixture
-def records(people: Any) -> dict[str, Any]:
+@pytest.fixture(scope="module", autouse=True)
+def files_of_the_test(files_of_the_file: None) -> None:
+    """The files of this file's records live as long as they do."""
+
+
+@pytest.fixture(scope="module")
+def people(files_of_the_file: None, until_the_file_ends: None) -> dict[str, User]:
+    return make_people()
+
+
+@pytest.fixture(scope="module")
+def made(people: dict[str, User]) -> dict[str, Any]:
     return records_of_rooms(people)[0]
+
+
+@pytest.fixture
+def records(made: dict[str, Any], db: None) -> dict[str, Any]:
+    """Made once for the file; what a test does to one is read back before the next."""
+    return {before: type(one)._default_manager.get(pk=one.pk) for before, one in made.items()}
 
 
 def test_of_two_who_delete_one_record_the_second_is_told_and_keeps_the_words(
