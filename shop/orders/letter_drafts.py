@@ -53,7 +53,7 @@ def draft_about_all(supplier: Supplier, lines: Sequence[OrderLine], person: Pers
         contact=supplier.contact,
         account=supplier.account,
         asked=[(line.order.number, line.as_rule()) for line in lines],
-        signed=f"{person_name(person)}\n{settings.SHOP_NAME}",
+        signed=f"{person_name(person)}\n{shop().name}",
         today=today,
     )
 
