@@ -105,8 +105,8 @@ class PartNeedQuerySet(models.QuerySet):
         return self.filter(deleted_at=None, step__deleted_at=None, step__job__deleted_at=None)
 
     def with_orders(self):
-        """Needs with the order lines written for them, read through the reverse relation."""
-        return self.select_related("component").prefetch_related("order_lines__order__supplier")
+        """Needs with the order lines written for them and the parts that are bought, through reverse relations."""
+        return self.select_related("component").prefetch_related("order_lines__order__supplier", "component__parts")
 
 
 class TimeEntryQuerySet(models.QuerySet):

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
-from shop.base.money import in_money, to_cents
-from shop.orders.amounts import Amounts
+from shop.base.money import in_money
 from shop.orders.rules import LineFacts, PromiseFacts, days_overdue, expected_on, first_promise, to_come
 from shop.orders.text import count, plural
 
@@ -130,47 +129,6 @@ def draft_all(
         signed=signed,
     )
     return Letter(f"{plural(len(asked), 'part')} on order with you: when will you dispatch them?", body)
-
-
-def draft_order(
-    *,
-    number: str,
-    contact: str,
-    account: str,
-    named: Sequence[Named],
-    amounts: Amounts,
-    currency: str,
-    signed: str,
-    today: date,
-) -> Letter:
-    """Return the draft of an order, with their numbers of the parts where they are known, and what it comes to."""
-    theirs = ("Your number",) if any(one.number for one in named) else ()
-    rows: list[Sequence[str]] = [(*theirs, "Part", "Quantity", "Price each", "Amount without tax")]
-    for one in named:
-        price, amount = in_money(one.price, currency), in_money(to_cents(one.quantity * one.price), currency)
-        rows.append((*((one.number,) if theirs else ()), one.what, count(one.quantity), price, amount))
-    ours = f" Our customer number with you is {account}." if account else ""
-    body = letter_text(
-        contact,
-        f"we order the parts below. Please write our number {number} on your papers and on the parcel.{ours}",
-        text_table(rows),
-        f"{_off_and_on(amounts, currency)}Together: {amounts.taxed.words(currency)}.",
-        f"Please confirm this order, and the day on which each part will be dispatched, by "
-        f"{weekday_of(answer_by(today))}.",
-        signed=signed,
-    )
-    return Letter(f"Order {number}", body)
-
-
-def _off_and_on(amounts: Amounts, currency: str) -> str:
-    """What comes off the goods and on top of them, in words."""
-    said = []
-    if amounts.discount:
-        percent = f"{amounts.discount_percent.normalize():f} %"
-        said.append(f"Less your discount of {percent}: {in_money(amounts.discount, currency)}. ")
-    if amounts.freight:
-        said.append(f"Freight: {in_money(amounts.freight, currency)}. ")
-    return "".join(said)
 
 
 def draft_cancellation(undone: Undone) -> Letter:

@@ -23,12 +23,12 @@ from shop.orders.letter import (
     draft_all,
     draft_cancellation,
     draft_confirmation,
-    draft_order,
     draft_return,
     draft_short,
     draft_wrong_part,
 )
 from shop.orders.models import Cancellation, Order, OrderLine, Return, Supplier
+from shop.orders.order_letter import draft_order
 from shop.orders.rules import here
 
 

@@ -54,12 +54,19 @@ def day_to_order(needed: date, days: int, closed: Iterable[tuple[date, date]] = 
     return at
 
 
-def days_of(supplier: Supplier | None, history: History) -> int | None:
-    """Return the days within which an order placed today is here four times in five; None where nobody knows."""
+def days_of(supplier: Supplier | None, history: History) -> tuple[int, str]:
+    """Return the days within which an order placed today is here, and how sure that is, in words.
+
+    Four times in five by the record; where no record reaches so far, the supplier's own usual days, said as such.
+    """
     if supplier is None:
-        return history.unordered.four_in_five
-    lead = supplier.delivery_days if supplier.delivery_days is not None else history.usual_lead
-    return history.record(supplier.pk).wait(-lead).four_in_five
+        days, lead, who = history.unordered.four_in_five, history.usual_lead, "whoever has it"
+    else:
+        lead = supplier.delivery_days if supplier.delivery_days is not None else history.usual_lead
+        days, who = history.record(supplier.pk).wait(-lead).four_in_five, str(supplier)
+    if days is None:
+        return lead, f"only if {who} keeps the usual {plural(lead, 'day')}: no record reaches further"
+    return days, f"{plural(days, 'day')} from {who}, four times in five"
 
 
 def order_by_days(parts: Iterable[MissingPart], shop: ShopForecast) -> dict[int, OrderBy]:
@@ -70,7 +77,7 @@ def order_by_days(parts: Iterable[MissingPart], shop: ShopForecast) -> dict[int,
     closed: dict[int, list[tuple[date, date]]] = {}
     for one in SupplierClosure.objects.active().filter(supplier__in=suppliers):
         closed.setdefault(one.supplier_id, []).append((one.first, one.last))
-    takes: Mapping[Any, int | None] = {one: days_of(one, shop.history) for one in (*suppliers, None)}
+    takes: Mapping[Any, tuple[int, str]] = {one: days_of(one, shop.history) for one in (*suppliers, None)}
     found = {}
     for part in parts:
         supplier, step = part.last.order.supplier if part.last else None, part.need.step
@@ -79,12 +86,9 @@ def order_by_days(parts: Iterable[MissingPart], shop: ShopForecast) -> dict[int,
             found[part.need.pk] = OrderBy(None, "no day wanted")
         elif minutes is None:
             found[part.need.pk] = OrderBy(None, "not known: the job cannot finish as it stands")
-        elif (days := takes[supplier]) is None:
-            found[part.need.pk] = OrderBy(None, "not known: the supplier's record does not reach so far")
         else:
+            days, words = takes[supplier]
             start = latest_start(step.job.wanted_by, minutes, inputs.shop.day, inputs.calendar)
             shut = closed.get(supplier.pk, ()) if supplier else ()
-            who = str(supplier) if supplier else "whoever has it"
-            words = f"{plural(days, 'day')} from {who}, four times in five; step begins by {start:%d %b}"
-            found[part.need.pk] = OrderBy(day_to_order(start, days, shut), words)
+            found[part.need.pk] = OrderBy(day_to_order(start, days, shut), f"{words}; step begins by {start:%d %b}")
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from math import ceil
 
 from shop.base.numbers import count
 
@@ -56,4 +57,4 @@ def to_buy(missing: Decimal, pack: Decimal) -> Decimal:
     >>> to_buy(Decimal(9), Decimal(4)), to_buy(Decimal(3), Decimal(1)), to_buy(Decimal(0), Decimal(10))
     (Decimal('12'), Decimal('3'), Decimal('0'))
     """
-    return max(-(-missing // pack), NONE) * pack if missing > 0 else NONE
+    return ceil(missing / pack) * pack if missing > 0 else NONE

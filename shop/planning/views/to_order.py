@@ -10,6 +10,7 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from shop.base.access import SignedIn, reads
+from shop.jobs.models import Job
 from shop.orders.models import Supplier
 from shop.orders.to_order import MissingPart, missing_parts, short_parts
 from shop.planning.inputs import read_shop
@@ -31,9 +32,15 @@ class ToOrderRow:
 
 @reads()
 def to_order(request: SignedIn) -> HttpResponse:
-    """What is needed over all jobs and neither here nor on order, and what is short; ticked parts begin an order."""
-    parts, short = _rows(timezone.localdate()), short_parts()
+    """What is needed over all jobs and neither here nor on order, and what is short; ticked parts begin an order.
+
+    `?job=` shows what one job needs.
+    """
+    job = _job_asked(request.GET.get("job", ""))
+    parts, short = _rows(timezone.localdate()), short_parts() if job is None else []
+    parts = [row for row in parts if job is None or row.part.need.step.job_id == job.pk]
     context = {
+        "job": job,
         "title": "To order",
         "parts": parts,
         "short": short,
@@ -41,6 +48,10 @@ def to_order(request: SignedIn) -> HttpResponse:
         "suppliers": Supplier.objects.active().order_by("name"),
     }
     return render(request, "planning/to_order.html", context)
+
+
+def _job_asked(key: str) -> Job | None:
+    return Job.objects.active().filter(pk=key).first() if key.isascii() and key.isdigit() and len(key) < 10 else None
 
 
 def _rows(today: date) -> list[ToOrderRow]:

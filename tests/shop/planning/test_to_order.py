@@ -1,15 +1,17 @@
 """What has to be ordered: over all jobs, what nobody ordered yet, and two presses to an order."""
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
 from shop.orders.models import Order
-from shop.orders.to_order import missing_parts
+from shop.orders.to_order import missing_parts, short_parts
 from tests.factories.jobs import make_job, make_part_need, make_step
 from tests.factories.measuring import make_component
 from tests.factories.orders import PLACED, make_line, make_order, make_supplier
+from tests.factories.stock import make_part
 from tests.pages import collapsed
 from tests.queries import queries_of
 from tests.shop.orders.forms import sent
@@ -108,3 +110,48 @@ def test_a_long_list_costs_no_more_queries(buyer):
     for _ in range(12):
         add()
     assert len(queries_of(buyer, "/planning/to-order/")) == few
+
+
+def test_a_step_and_a_job_lead_to_the_order_in_one_press(buyer):
+    clutch = make_component()
+    part, need = make_part(component=clutch, shelf=2), need_of(component=clutch, text="")
+    other = need_of()
+    step = collapsed(buyer.get(need.step.get_absolute_url()))
+    assert f"/orders/new/?need={need.pk}" in step
+    assert f"/stock/{part.pk}/take/?need={need.pk}" in step
+    job = need.step.job
+    assert f"/planning/to-order/?job={job.pk}" in collapsed(buyer.get(job.get_absolute_url()))
+    listed = collapsed(buyer.get(f"/planning/to-order/?job={job.pk}"))
+    assert f'value="{need.pk}"' in listed
+    assert f'value="{other.pk}" id="need' not in listed
+    assert "1 on the shelf and free" in listed
+    make_line(part_need=need)
+    assert f"/orders/new/?need={need.pk}" not in collapsed(buyer.get(need.step.get_absolute_url()))
+
+
+def test_what_is_short_on_the_shelf_is_ordered_in_whole_packs(buyer):
+    part = make_part(shelf=3, minimum=Decimal(8), pack=Decimal(10))
+    make_part(shelf=8, minimum=Decimal(8))
+    make_line(part=make_part(minimum=Decimal(1)))
+    assert [(one.part, one.to_buy) for one in short_parts()] == [(part, Decimal(10))]
+    page = collapsed(buyer.get(f"/orders/new/?part={part.pk}&supplier="))
+    assert f'name="lines-0-number" value="{part.number}"' in page
+    assert 'name="lines-0-quantity" value="10' in page
+
+
+def test_the_day_to_order_by_counts_work_and_supplier_back_from_the_day_wanted(buyer):
+    today = timezone.localdate()
+    clutch, seller = make_component(), make_supplier(name="Quarry Clutch", delivery_days=10)
+    for days in (400, 300, 200, 100):
+        placed = today - timedelta(days=days)
+        order = make_order(supplier=seller, ordered_on=placed)
+        make_line(component=clutch, order=order, promised=placed + timedelta(days=10), came=placed + timedelta(days=12))
+    soon = need_of(today + timedelta(days=3), component=clutch, text="")
+    later = need_of(today + timedelta(days=300), component=clutch, text="")
+    need_of(component=clutch, text="")
+    rows = {row.part.need: row for row in buyer.get("/planning/to-order/").context["parts"]}
+    assert rows[soon].is_late
+    assert not rows[later].is_late
+    lead = (later.step.job.wanted_by - rows[later].order_by.day).days
+    assert lead >= 10, rows[later].order_by
+    assert "no day wanted" in [row.order_by.grounds for row in rows.values()]

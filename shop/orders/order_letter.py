@@ -1,0 +1,52 @@
+"""The letter that places an order: parts under the supplier's numbers, prices, what comes off and on top. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from shop.base.money import in_money, to_cents
+from shop.orders.amounts import Amounts
+from shop.orders.letter import Letter, Named, answer_by, letter_text, text_table, weekday_of
+from shop.orders.text import count
+
+
+def draft_order(
+    *,
+    number: str,
+    contact: str,
+    account: str,
+    named: Sequence[Named],
+    amounts: Amounts,
+    currency: str,
+    signed: str,
+    today: date,
+) -> Letter:
+    """Return the draft of an order, with their numbers of the parts where they are known, and what it comes to."""
+    theirs = ("Your number",) if any(one.number for one in named) else ()
+    rows: list[Sequence[str]] = [(*theirs, "Part", "Quantity", "Price each", "Amount without tax")]
+    for one in named:
+        price, amount = in_money(one.price, currency), in_money(to_cents(one.quantity * one.price), currency)
+        rows.append((*((one.number,) if theirs else ()), one.what, count(one.quantity), price, amount))
+    ours = f" Our customer number with you is {account}." if account else ""
+    body = letter_text(
+        contact,
+        f"we order the parts below. Please write our number {number} on your papers and on the parcel.{ours}",
+        text_table(rows),
+        f"{_off_and_on(amounts, currency)}Together: {amounts.taxed.words(currency)}.",
+        f"Please confirm this order, and the day on which each part will be dispatched, by "
+        f"{weekday_of(answer_by(today))}.",
+        signed=signed,
+    )
+    return Letter(f"Order {number}", body)
+
+
+def _off_and_on(amounts: Amounts, currency: str) -> str:
+    """What comes off the goods and on top of them, in words."""
+    said = []
+    if amounts.discount:
+        percent = f"{amounts.discount_percent.normalize():f} %"
+        said.append(f"Less your discount of {percent}: {in_money(amounts.discount, currency)}. ")
+    if amounts.freight:
+        said.append(f"Freight: {in_money(amounts.freight, currency)}. ")
+    return "".join(said)
