@@ -43,10 +43,24 @@ class Inputs(Start):
         MASS, "Mass of the pressure plate", symbol="m_p", above=0, optional=True, group="Heat", help="takes half of it"
     )
     specific_heat: float = quantity(
-        SPECIFIC_HEAT, "Its specific heat", symbol="c", default=500, above=0, group="Heat", help="iron and steel: 500"
+        SPECIFIC_HEAT,
+        "Its specific heat",
+        symbol="c",
+        default=500,
+        above=0,
+        at_most=2000,
+        group="Heat",
+        help="iron: 500",
     )
     conductivity: float = quantity(
-        CONDUCTIVITY, "Its conductivity", symbol="k", default=50, above=0, group="Heat", help="grey iron: about 50"
+        CONDUCTIVITY,
+        "Its conductivity",
+        symbol="k",
+        default=50,
+        above=0,
+        at_most=450,
+        group="Heat",
+        help="iron: 50",
     )
     density: float = quantity(DENSITY, "Its density", symbol="rho", default=7200, at_least=1000, group="Heat")
     outside_diameter: float | None = quantity(
@@ -204,7 +218,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 
 def _too_easy(given: Inputs) -> str:
-    """Why the heat is not that of a normal start, which a verdict must outlast; empty where it is."""
+    """Why the heat is not that of a normal start; empty where it is."""
     if given.slipping_torque is None:
         return "a dropped clutch makes the least heat of all: the torque while it slips on a normal start is not given"
     if given.engine_torque is not None and given.engine_torque < given.slipping_torque:
@@ -270,12 +284,7 @@ CALCULATION = Calculation(
         "Let it cool between starts.",
     ),
     sources=(
-        Source(
-            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
-            "8th edition",
-            "chapter 16, introduction, §16-8 and §16-9",
-            "from memory",
-        ),
+        Source("Budynas and Nisbett, Shigley's Mechanical Engineering Design", "8th edition", "ch. 16", "from memory"),
         Source("Carslaw and Jaeger, Conduction of Heat in Solids", "2nd edition", "half-space under a heat flow"),
         Source("Grey iron: 50 W/(m·K), 7200 kg/m³, 500 J/(kg·K)", "handbook values"),
     ),

@@ -48,14 +48,14 @@ def test_wear_eats_the_gap_and_a_thicker_plate_gives_it_back(plate: float, wear:
         ({}, set()),
         ({"disc_wear": 8 / 3.5}, set()),
         ({"disc_wear": 8.5 / 3.5}, {"Gap, worn disc"}),
-        ({"disc_wear": 8.4 / 3.5, "minimum_gap": 0.1}, set()),
+        ({"disc_wear": 8.1 / 3.5, "minimum_gap": 0.3}, set()),
         ({"disc_wear": 0, "finger_height": 101.5}, {"Gap, worn disc"}),
         ({"disc_wear": 0, "finger_height": 101.6}, {"Gap, new disc", "Gap, worn disc"}),
         ({"disc_wear": 2.5}, {"Gap, worn disc"}),
         ({"finger_height": 103}, {"Gap, new disc", "Gap, worn disc"}),
         ({"bearing_stroke": 17.5}, set()),
         ({"bearing_stroke": 17.4}, {"Stroke"}),
-        ({"bearing_stroke": 17.1, "minimum_stroke_left": 0.1}, set()),
+        ({"bearing_stroke": 17.4, "minimum_stroke_left": 0.3}, set()),
     ],
 )
 def test_each_shortage_fails_its_own_check(changes: dict[str, Any], failing: set[str]) -> None:

@@ -20,6 +20,9 @@ from specs.engine.entry import read
         ("shrink-fit", "hub_density", 7.2, 7200),
         ("propshaft-speed", "density", 7.85, 1600),
         ("clutch-engagement", "density", 7.2, 7200),
+        # Beryllium 1825 J/(kg·K), silver 429 W/(m·K) (from memory).
+        ("clutch-engagement", "specific_heat", 50_000, 1825),
+        ("clutch-engagement", "conductivity", 5_000, 429),
         # Tungsten 411 GPa, polymers from 1 GPa (from memory).
         ("propshaft-speed", "elastic_modulus", 2_070_000, 411_000),
         ("propshaft-speed", "elastic_modulus", 207, 1_000),
