@@ -77,6 +77,7 @@ MIDDLEWARE = [
     # form is masked anew for each answer, the middleware adds bytes at random, a calendar’s link is shown only once.
     "django.middleware.gzip.GZipMiddleware",
     "csp.middleware.CSPMiddleware",
+    "shop.base.same_page.SamePage",
     "shop.base.middleware.RefuseUnprintable",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",

@@ -32,6 +32,8 @@ from shop.base.undo import undo_address, undos
 PER_PAGE, LONG_PAGE = 50, 200
 FILES = {"csv": csv_of, "xlsx": xlsx_of}
 LONGEST_ADDRESS = 1500
+LIST_COOKIE = "list-"
+"""Begins the names of the cookies that keep the query of each list."""
 
 
 def list_page(
@@ -137,7 +139,7 @@ def _settle(found: Any) -> None:
 
 
 def _cookie(url_name: str) -> str:
-    return "list-" + url_name.replace(":", "-")
+    return LIST_COOKIE + url_name.replace(":", "-")
 
 
 def _remember(request: HttpRequest, response: HttpResponse) -> None:
@@ -153,5 +155,6 @@ def _remember(request: HttpRequest, response: HttpResponse) -> None:
 
 def last_address(request: HttpRequest, url_name: str) -> str:
     """The address of a list with the query under which the reader last saw it."""
+    request.lists_read = True  # type: ignore[attr-defined]
     query = unquote(request.COOKIES.get(_cookie(url_name), ""))
     return reverse(url_name) + (f"?{query}" if query else "")

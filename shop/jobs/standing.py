@@ -57,10 +57,9 @@ def network_with_points(job: Job, today: date) -> tuple[Network, tuple[Point, ..
 def _points_of(keys: list[int], today: date) -> tuple[dict[int, Network], dict[int, tuple[Point, ...]]]:
     """The networks of jobs and their points; each worksheet is worked out once for both."""
     links = _linked(keys)
-    sheets = _sheets(keys, links)
-    statuses = _statuses(sheets)
+    words, statuses = _sheets_today(_sheets_of(keys, links), today)
     known = networks(keys, today, sheets=statuses)
-    return known, _points(known, _not_held_in(links, sheets, statuses))
+    return known, _points(known, _not_held_in(links, words))
 
 
 def _points(known: Mapping[int, Network], not_held: Mapping[int, list[str]]) -> dict[int, tuple[Point, ...]]:
@@ -204,29 +203,33 @@ def waiting(step: Step, today: date) -> tuple[str, ...]:
 def worksheets_open(jobs: Iterable[int]) -> dict[int, list[str]]:
     """The worksheets of jobs that do not hold today, deleted ones among them, by job."""
     links = _linked(jobs)
-    sheets = list(for_states(Worksheet.objects.all()).filter(pk__in={sheet for _, sheet in links}))
-    return _not_held_in(links, sheets, _statuses(sheets))
+    return _not_held_in(links, _words_and_statuses({sheet for _, sheet in links})[0])
 
 
 def _linked(jobs: Iterable[int]) -> list[tuple[int, int]]:
     return list(Job.worksheets.through.objects.filter(job__in=jobs).values_list("job", "worksheet"))
 
 
-def _sheets(jobs: Collection[int], links: Iterable[tuple[int, int]]) -> list[Worksheet]:
+def _sheets_of(jobs: Collection[int], links: Iterable[tuple[int, int]]) -> tuple[int, ...]:
     """The worksheets of jobs, and those that their steps need."""
     needs = StepNeed.objects.active().filter(step__job__in=jobs, step__deleted_at=None, worksheet__isnull=False)
-    wanted = {*(sheet for _, sheet in links), *needs.values_list("worksheet", flat=True)}
-    return list(for_states(Worksheet.objects.all()).filter(pk__in=wanted)) if wanted else []
+    return tuple(sorted({*(sheet for _, sheet in links), *needs.values_list("worksheet", flat=True)}))
 
 
-def _statuses(sheets: Iterable[Worksheet]) -> dict[int, WorksheetStatus]:
-    return worksheet_statuses(sheet for sheet in sheets if not sheet.is_deleted)
+@while_unchanged
+def _sheets_today(keys: tuple[int, ...], today: date) -> tuple[dict[int, str], dict[int, WorksheetStatus]]:
+    """As `_words_and_statuses`, kept: most of what is written about a job moves none of its worksheets."""
+    return _words_and_statuses(keys)
 
 
-def _not_held_in(
-    links: Iterable[tuple[int, int]], sheets: Iterable[Worksheet], statuses: Mapping[int, WorksheetStatus]
-) -> dict[int, list[str]]:
-    words = {sheet.pk: _not_held(sheet, statuses.get(sheet.pk)) for sheet in sheets}
+def _words_and_statuses(keys: Collection[int]) -> tuple[dict[int, str], dict[int, WorksheetStatus]]:
+    """Why worksheets do not hold, "" where they do, and how those stand that nobody deleted."""
+    sheets = list(for_states(Worksheet.objects.all()).filter(pk__in=keys)) if keys else []
+    statuses = worksheet_statuses(sheet for sheet in sheets if not sheet.is_deleted)
+    return {sheet.pk: _not_held(sheet, statuses.get(sheet.pk)) for sheet in sheets}, statuses
+
+
+def _not_held_in(links: Iterable[tuple[int, int]], words: Mapping[int, str]) -> dict[int, list[str]]:
     open_sheets: dict[int, list[str]] = {}
     for job, sheet in links:
         if words[sheet]:

@@ -6,11 +6,13 @@ off against the hands there are (`network.run`). P80 is the day by which four dr
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections import Counter, OrderedDict
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
+from hashlib import blake2b
+from threading import Lock
 from typing import TYPE_CHECKING, Any
 
 from shop.planning.critical_chain import largest_pieces
@@ -50,6 +52,16 @@ class ForecastInputs:
     minutes: Minutes | None = None
     draws: int = 1000
     known_days: Mapping[Any, int] = field(default_factory=dict)
+
+    @property
+    def fingerprint(self) -> bytes:
+        """A digest of all of it: of two inputs that have the same one, a forecast is the same."""
+        plain = self.today, tuple(self.steps), self.shop, self.calendar, self.draws, tuple(self.known_days.items())
+        digest = blake2b(repr(plain).encode(), digest_size=16)
+        for key, drawn in (*self.arrivals.items(), ("minutes", self.minutes)):
+            digest.update(repr((key, None if drawn is None else (drawn.shape, drawn.dtype.str))).encode())
+            digest.update(b"" if drawn is None else drawn.tobytes())
+        return digest.digest()
 
 
 @dataclass(frozen=True)
@@ -105,8 +117,11 @@ class Forecast:
         self.inputs = inputs
 
     @cached_property
-    def finishes(self) -> dict[Hashable, Finish]:
+    def finishes(self) -> Mapping[Hashable, Finish]:
         """Return each vehicle's finish, in the order in which the vehicles are served."""
+        return _kept(self.inputs.fingerprint, self._finishes)
+
+    def _finishes(self) -> dict[Hashable, Finish]:
         import numpy as np
 
         inputs, result = self.inputs, self._run
@@ -173,3 +188,24 @@ class Forecast:
 
 def _deciders(pieces: Sequence[tuple[str, Hashable]]) -> tuple[Decider, ...]:
     return tuple(Decider(*piece, count / len(pieces)) for piece, count in Counter(pieces).most_common())
+
+
+MOST_KEPT = 48
+"""Forecasts whose finishes are kept: a shop's own, and those in which one late part is here."""
+
+_finishes: OrderedDict[bytes, Mapping[Hashable, Finish]] = OrderedDict()
+_lock = Lock()
+
+
+def _kept(fingerprint: bytes, work_out: Callable[[], Mapping[Hashable, Finish]]) -> Mapping[Hashable, Finish]:
+    """The finishes of inputs with this fingerprint: what is written down of a price or a name draws nothing anew."""
+    with _lock:
+        if found := _finishes.get(fingerprint):
+            _finishes.move_to_end(fingerprint)
+            return found
+    found = work_out()
+    with _lock:
+        _finishes[fingerprint] = found
+        while len(_finishes) > MOST_KEPT:
+            _finishes.popitem(last=False)
+    return found

@@ -1,5 +1,6 @@
 """P50 and P80 finish, what decides it, and what a part a week sooner changes."""
 
+from dataclasses import fields, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -117,3 +118,29 @@ def test_the_stated_p80_covers_75_to_85_percent_of_finishes(law, parts):
         truth = forecast(steps, hands=4, **{name: np.maximum(law(rng, 400), 1).astype(int) for name in names})
         covered.append(np.mean(truth.finishes["van"].days <= np.datetime64(stated)))
     assert 0.75 <= np.mean(covered) <= 0.85
+
+
+OTHERWISE = {
+    "today": date(2026, 11, 26),
+    "steps": [work("a", 2, parts=["clutch"])],
+    "shop": Shop({"fitter": 2}, DAY),
+    "calendar": WorkCalendar("DE", "BY"),
+    "arrivals": {"clutch": np.asarray([1, 4])},
+    "minutes": np.asarray([[480, 490]]),
+    "draws": 3,
+    "known_days": {"clutch": 2},
+}
+
+
+def test_the_fingerprint_tells_of_every_field_and_of_nothing_else():
+    asked = forecast([work("a", 1, parts=["clutch"])], clutch=[1, 3]).inputs
+    again = forecast([work("a", 1, parts=["clutch"])], clutch=[1, 3]).inputs
+    assert asked.fingerprint == again.fingerprint
+    others = {replace(asked, **{field.name: OTHERWISE[field.name]}).fingerprint for field in fields(asked)}
+    assert len(others | {asked.fingerprint}) == len(OTHERWISE) + 1
+
+
+def test_what_was_drawn_of_the_same_inputs_is_not_drawn_again():
+    one, other = (forecast([work("a", 1, parts=["clutch"])], clutch=[1, 5]) for _ in range(2))
+    assert one.finishes is other.finishes
+    assert one.with_part_sooner("clutch", 1).finishes is not one.finishes

@@ -1,0 +1,124 @@
+"""A page that the browser has is sent again as soon as anything about it, or its reader, is another."""
+
+from datetime import timedelta
+
+import pytest
+from django.test import Client
+from django.utils import timezone
+
+from shop.base import same_page
+from shop.people.models import preferences_of
+from shop.vehicles.models import Customer
+from tests.factories.measuring import make_component
+from tests.factories.people import make_person
+from tests.pages import press
+from tests.queries import queries_of
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+LIST = "/measuring/components/"
+
+
+@pytest.fixture
+def person():
+    return make_person(username="owner", roles=["owner", "fitter"])
+
+
+@pytest.fixture
+def browser(person, monkeypatch):
+    """A browser, in a minute that lasts."""
+    noon = timezone.now().replace(second=5)
+    monkeypatch.setattr(timezone, "now", lambda: noon)
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+def tag_of(client: Client, address: str = LIST) -> str:
+    client.get(address)  # the cookie of form tokens comes with the first page
+    return client.get(address).get("ETag", "")
+
+
+def again(client: Client, tag: str, address: str = LIST):
+    return client.get(address, headers={"If-None-Match": tag})
+
+
+def test_an_unchanged_page_is_not_made_again(browser, django_assert_max_num_queries):
+    make_component(name="first")
+    tag = tag_of(browser)
+    with django_assert_max_num_queries(1):  # PostgreSQL is asked whether anybody wrote
+        answer = again(browser, tag)
+    assert (answer.status_code, answer["Cache-Control"], answer.content) == (304, "private, no-cache", b"")
+    assert "list-measuring-components" in answer.cookies  # and still leads back to where its reader was
+
+
+def rename_the_reader(person):
+    type(person).objects.filter(pk=person.pk).update(last_name="Another")
+
+
+def take_a_role(person):
+    person.groups.clear()
+
+
+def choose_a_theme(person):
+    chosen = preferences_of(person)
+    chosen.theme = "dark"
+    chosen.save()
+
+
+@pytest.mark.parametrize(
+    "change", [rename_the_reader, take_a_role, choose_a_theme, lambda person: make_component(name="second")]
+)
+def test_any_change_that_it_shows_is_shown(browser, person, change):
+    tag = tag_of(browser)
+    change(person)
+    answer = again(browser, tag)
+    assert answer.status_code == 200
+    assert answer["ETag"] != tag
+
+
+def test_in_another_minute_it_is_made_again_and_sent_only_where_it_is_another(browser, monkeypatch):
+    tag = tag_of(browser)
+    later = timezone.now() + timedelta(minutes=1)
+    monkeypatch.setattr(timezone, "now", lambda: later)
+    assert queries_of(browser, LIST) != []
+    assert again(browser, tag).status_code == 304  # though its form tokens were masked anew
+
+
+def test_nobody_is_told_that_he_has_what_another_was_shown(browser):
+    other = Client()
+    other.force_login(make_person(username="fitter", roles=["fitter"]))
+    tag = tag_of(browser)
+    assert again(other, tag).status_code == 200
+    browser.logout()
+    assert again(browser, tag).status_code == 302
+
+
+def test_what_counts_once_is_made_each_time(browser):
+    assert tag_of(browser, "/measuring/components/new/") == ""
+
+
+def test_words_that_are_said_once_are_said_once(browser):
+    component = make_component(name="first")
+    address = component.get_absolute_url()
+    tag = tag_of(browser, address)
+    press(browser, f"{address}delete/", reason="twice on record")
+    said = again(browser, tag, LIST)
+    assert said.status_code == 200
+    assert "ETag" not in said or b"messages" not in said.content
+
+
+def test_a_page_that_leads_back_to_a_list_leads_to_the_list_as_it_was_left(browser):
+    component = make_component(name="first")
+    browser.get(LIST)
+    tag = tag_of(browser, component.get_absolute_url())
+    browser.get(f"{LIST}?sort=-name")
+    assert b"sort=-name" in again(browser, tag, component.get_absolute_url()).content
+
+
+def test_in_a_write_that_is_not_over_nothing_is_remembered(browser, monkeypatch):
+    monkeypatch.setattr(same_page.unchanged, "mark", lambda: None)
+    tag = tag_of(browser)
+    Customer.objects.create(name="Nobody")
+    assert queries_of(browser, LIST) != []
+    assert tag
