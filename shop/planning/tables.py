@@ -33,6 +33,7 @@ class LateLines(Table):
     """Late lines. `held` says what each holds up, by the line's key; the rows come annotated with `rank`."""
 
     bulk = "planning.late"
+    on_phone = ("holds", "stands", "ordered_from", "costs")
     what = Column(accessor="pk", verbose_name="Part", order_by=("text", "component__name"), linkify=own_page)
     holds = FactsColumn(
         accessor="pk",
