@@ -29,7 +29,9 @@ MOST = 50
 def parts(request: SignedIn) -> HttpResponse:
     """Every part, with what lies on the shelf."""
     rows = rows_asked(request, Part.objects.all()).with_stock()
-    return list_page(request, title="Parts and stock", table=Parts, rows=rows, filters=PartFilters)
+    return list_page(
+        request, title="Parts and stock", table=Parts, rows=rows, filters=PartFilters, template="orders/parts.html"
+    )
 
 
 @reads()
