@@ -42,6 +42,7 @@ INSTALLED_APPS = [
     "shop.print",
     "shop.planning",
     "shop.payables",
+    "shop.replies",
     "shop.orders",
     "shop.stock",
     "shop.jobs",
@@ -245,6 +246,16 @@ MAIL_SERVER: dict[str, Any] = {
     "password": os.environ.get("SHOP_MAIL_PASSWORD", ""),
     "use_tls": environment.switch("SHOP_MAIL_TLS", default=True),
     "timeout": 8,  # seconds; a page waits this long at most for a server that hangs
+}
+# Where suppliers' answers come in; without a host they are brought in as files.
+MAILBOX: dict[str, Any] = {
+    "host": os.environ.get("SHOP_IMAP_HOST", ""),
+    "port": int(environment.number("SHOP_IMAP_PORT", default="993", least=1, most=65535)),
+    "username": os.environ.get("SHOP_IMAP_USER", ""),
+    "password": os.environ.get("SHOP_IMAP_PASSWORD", ""),
+    "folder": os.environ.get("SHOP_IMAP_FOLDER", "INBOX"),
+    "use_tls": environment.switch("SHOP_IMAP_TLS", default=True),
+    "timeout": 8,
 }
 # Django's own name for it from 6.1 on, where EMAIL_BACKEND and its like are deprecated; in 5.2 the outbox reads it.
 MAILERS: dict[str, dict[str, Any]]

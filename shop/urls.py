@@ -14,6 +14,7 @@ ROOMS = [
     "stock",
     "orders",
     "payables",
+    "replies",
     "planning",
     "print",
 ]

@@ -44,6 +44,7 @@ UNSEEN = {
     "orders.Mail.occasion": "keeps one message from being written twice",
     "orders.Mail.taken_at": "keeps two senders from sending one message",
     "payables.InvoicedDelivery.*": "stands on its invoice as a delivery",
+    "replies.Reply.message_id": "names the message to mail servers",
     "payables.SetOff.*": "stands on its invoice as a credit",
     "jobs.JobTorque.doubt_reason": "shown with the figure that it settles, as `accepted_doubt`",
     "jobs.JobTorque.doubt_figure": "the figure that the reason settles",

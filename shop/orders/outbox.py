@@ -107,6 +107,15 @@ def _end(mail: Mail, state: str, trouble: str, now: datetime) -> str:
 
 
 @transaction.atomic
+def came_back(*, mail: Mail, words: str, now: datetime) -> Mail:
+    """Say that a letter that was sent did not arrive: a mail server sent word of it, not a person."""
+    held = Mail.objects.select_for_update().get(pk=mail.pk)
+    if held.state in (Mail.SENT, Mail.PERHAPS):
+        _end(held, Mail.REFUSED, f"came back: {words}", now)
+    return held
+
+
+@transaction.atomic
 def send_again(*, mail: Mail, person: User, now: datetime) -> Mail:
     """Let a message that was refused or perhaps sent be tried once more: somebody made sure that it did not arrive."""
     require(person, "orders.chase")

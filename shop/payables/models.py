@@ -67,7 +67,7 @@ class Invoice(Versioned, Deletable):
             models.CheckConstraint(condition=Q(amount__gt=0), name="invoice_amount_positive"),
             models.CheckConstraint(condition=Q(due__gte=F("on")), name="invoice_due_after_its_date"),
             models.CheckConstraint(
-                condition=Q(paid_on=None, paid=None) | Q(paid_on__isnull=False, paid__gte=0),
+                condition=Q(paid_on=None) | Q(paid__gte=0),
                 name="invoice_paid_with_amount",
             ),
             models.UniqueConstraint(

@@ -35,6 +35,7 @@ class TimedJob:
 
 JOBS = (
     TimedJob("send_mail", "Mail that waits", every=timedelta(minutes=1), limit=timedelta(minutes=10)),
+    TimedJob("read_mail", "Replies from the mailbox", every=timedelta(minutes=5), limit=timedelta(minutes=10)),
     TimedJob("morning_mail", "Morning mail", every=timedelta(minutes=20), limit=timedelta(minutes=10)),
     TimedJob("backup", "Nightly copy", every=timedelta(days=1), limit=timedelta(hours=4), at=2),
     TimedJob(

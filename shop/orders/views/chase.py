@@ -21,6 +21,7 @@ def chase_new(request: SignedIn, pk: int) -> HttpResponse:
     """Write a call down: what was said, new dates and for which lines, when to ask again."""
     order, today = find_order(pk), timezone.localdate()
     lines = OrderLine.objects.to_come().filter(order=order).with_story()
+    said = {name: request.GET[name] for name in ("how", "answer") if request.GET.get(name)}
 
     def save(form: CallForm) -> Order:
         made = form.save(commit=False)
@@ -42,7 +43,7 @@ def chase_new(request: SignedIn, pk: int) -> HttpResponse:
         template="orders/chase_new.html",
         context={"order": order},
         lines=lines,
-        initial={"on": today, "answered_on": today, "lines": [line.pk for line in lines]},
+        initial={"on": today, "answered_on": today, "lines": [line.pk for line in lines], **said},
     )
 
 

@@ -160,7 +160,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='invoice',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('paid', None), ('paid_on', None)), models.Q(('paid__gte', 0), ('paid_on__isnull', False)), _connector='OR'), name='invoice_paid_with_amount'),
+            constraint=models.CheckConstraint(condition=models.Q(('paid_on', None), ('paid__gte', 0), _connector='OR'), name='invoice_paid_with_amount'),
         ),
         migrations.AddConstraint(
             model_name='invoice',

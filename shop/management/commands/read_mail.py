@@ -1,0 +1,23 @@
+"""Take in the replies that wait in the mailbox. For the system's timer, every few minutes."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+from django.utils import timezone
+from imap_tools import ImapToolsError
+
+from shop.replies.mailbox import is_named, read_mailbox
+
+
+class Command(BaseCommand):
+    help = "Take in the replies that wait in the mailbox, and say how many."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if not is_named():
+            self.stdout.write("no mailbox is named: SHOP_IMAP_HOST")
+            return
+        try:
+            taken = read_mailbox(timezone.now())
+        except (OSError, ImapToolsError) as trouble:
+            raise CommandError(f"the mailbox could not be read: {trouble}") from None
+        self.stdout.write(f"{taken.new} taken in, {taken.passed_over} passed over")

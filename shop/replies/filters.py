@@ -1,0 +1,23 @@
+"""What the list of replies can be narrowed down to."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import django_filters
+
+from shop.base.filters import DeletableFilters, TextFilter
+from shop.orders.filters import YES_NO
+from shop.replies.models import Reply
+
+
+class ReplyFilters(DeletableFilters):
+    words = TextFilter("subject", "sender", "body", "order__number")
+    done = django_filters.ChoiceFilter(label="Dealt with", choices=YES_NO, empty_label="all", method="only_done")
+
+    class Meta:
+        model = Reply
+        fields = ["words", "done", "show"]
+
+    def only_done(self, rows: Any, name: str, value: str) -> Any:
+        return rows.filter(done_at__isnull=value == "no")

@@ -1,0 +1,30 @@
+"""The block of the first page that says which replies nobody has dealt with."""
+
+from __future__ import annotations
+
+from django.urls import reverse
+
+from shop.base.panels import Block, Panel, Viewer
+from shop.base.roles import BUYER
+from shop.base.rows import Row
+from shop.replies.models import Reply
+
+MOST = 6
+
+
+def to_read(reader: Viewer) -> Block | None:
+    """Replies that nobody has dealt with, the oldest first."""
+    rows = Reply.objects.active().filter(done_at=None).select_related("order__supplier").order_by("brought_at", "pk")
+    found = list(rows)
+    link = (reverse("replies:replies") + "?done=no", "All replies to read")
+    return Block(tuple(_row(one) for one in found[:MOST]), len(found), "", link) if found else None
+
+
+def _row(reply: Reply) -> Row:
+    about = f"order {reply.order}, {reply.order.supplier}" if reply.order else "about no order that it names"
+    bounced = reply.kind == Reply.BOUNCE
+    note, at = f"{reply.sender} · {about}", reply.get_absolute_url()
+    return Row("fails" if bounced else "ready", str(reply), at, note, reply.kind_words, red=bounced, act="Read", to=at)
+
+
+PANELS = [Panel("Replies", 13, to_read, roles=frozenset({BUYER}))]
