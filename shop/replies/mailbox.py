@@ -10,7 +10,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
-from imap_tools import AND, BaseMailBox, MailBox, MailBoxUnencrypted, MailMessageFlags
+from imap_tools import AND, BaseMailBox, ImapToolsError, MailBox, MailBoxUnencrypted, MailMessageFlags
 
 from shop.replies.changes import take_in
 
@@ -58,7 +58,8 @@ def _opened() -> Iterator[BaseMailBox]:
     box = kind(where["host"], where["port"], timeout=where["timeout"])
     try:
         box.login(where["username"], where["password"], initial_folder=where["folder"])
-        yield box
-        box.logout()
-    finally:
+    except (OSError, ImapToolsError):
         box.client.shutdown()  # a login that was refused leaves its line open
+        raise
+    with box:
+        yield box
