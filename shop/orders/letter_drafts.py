@@ -8,7 +8,6 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from django.conf import settings
 from django.core.exceptions import ValidationError
 
 from shop.base.roles import Person, person_name
