@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import os
 import random
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -19,7 +20,8 @@ from specs.engine.response import respond
 from specs.engine.working import written
 
 HOSTILE = (0, -0.0, 5e-324, 1e-300, -1e-300, 1e-154, 1e-9, -1, 1, 90, 180, 360, -90, 1e9, 1e15, 1e154, 1e300, -1e300)
-DRAWS = 60
+# By calculation; at the gate, which sees each change several times a day, a third.
+DRAWS = 20 if os.environ.get("CI") == "true" else 60
 
 
 def spoiled(value: Any, chance: random.Random, share: float) -> Any:
