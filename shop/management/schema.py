@@ -1,5 +1,8 @@
 """The database's tables: made, and whether they are those of this program, told in words before anything is read."""
 
+from importlib.util import find_spec
+from pkgutil import iter_modules
+
 from django.apps import apps
 from django.core.management import call_command
 from django.core.management.sql import emit_post_migrate_signal
@@ -17,18 +20,29 @@ def refuse_other_schema(*, may_be_behind: bool = False) -> None:
 
     may_be_behind: whoever migrates right afterwards takes a database that is behind, or empty.
     """
-    loader = MigrationLoader(connection, ignore_no_migrations=True)
-    unknown = sorted(key for key in loader.applied_migrations or () if key not in loader.disk_migrations)
+    applied, known = MigrationRecorder(connection).applied_migrations(), known_migrations()
+    unknown = sorted(key for key in applied if key not in known)
     if unknown:
         named = ", ".join(".".join(key) for key in unknown[:3])
         raise SchemaRefused(
             f"This database was made by another version of the program ({named}): by a newer one, or by one from "
             "before the first release. Start the version that made it, or point SHOP_DATA at an empty folder."
         )
-    missing = sum(key not in (loader.applied_migrations or ()) for key in loader.disk_migrations)
+    missing = len(known - applied.keys())
     if missing and not may_be_behind:
-        way = "manage.py upgrade, which copies it first" if loader.applied_migrations else "manage.py migrate"
+        way = "manage.py upgrade, which copies it first" if applied else "manage.py migrate"
         raise SchemaRefused(f"This database lacks {missing} changes of this version. Run: {way}.")
+
+
+def known_migrations() -> set[tuple[str, str]]:
+    """The migrations of this program, by app and name, none of them read: that takes a fifth of the time of a start."""
+    found: set[tuple[str, str]] = set()
+    for app in apps.get_app_configs():
+        module, _ = MigrationLoader.migrations_module(app.label)
+        if module and (folder := find_spec(module)):
+            names = [one.name for one in iter_modules(folder.submodule_search_locations) if not one.ispkg]
+            found |= {(app.label, name) for name in names if name[0] not in "_~"}
+    return found
 
 
 def prepare_tables() -> None:
@@ -46,6 +60,6 @@ def prepare_tables() -> None:
                 editor.create_model(model)
     recorder = MigrationRecorder(connection)
     recorder.ensure_schema()
-    for app, name in sorted(MigrationLoader(connection).disk_migrations):
+    for app, name in sorted(known_migrations()):
         recorder.record_applied(app, name)
     emit_post_migrate_signal(verbosity=0, interactive=False, db=connection.alias)

@@ -20,7 +20,6 @@ from shop.planning.inputs import read_shop
 from shop.print.changes import write_to_customer
 from shop.print.customer_draft import CUSTOMER_LETTERS, draft_customer_letter
 from shop.print.letter_facts import read_customer_letter
-from shop.print.letter_sheet import FOLDS, letter_pdf
 from shop.print.models import CustomerLetter
 
 
@@ -73,6 +72,8 @@ def customer_letter(request: SignedIn, pk: int) -> HttpResponse:
     """The letter for the envelope, on the reader's paper or on that of `?paper=`; a mail prints the same words."""
     found = get_object_or_404(CustomerLetter.objects.select_related("job__vehicle__customer", "person"), pk=pk)
     asked = request.GET.get("paper", "")
+    from shop.print.letter_sheet import FOLDS, letter_pdf  # what draws is loaded by who prints
+
     pdf = letter_pdf(read_customer_letter(found), asked if asked in FOLDS else preferences_of(request.user).paper)
     response = HttpResponse(pdf, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="letter-job-{found.job_id}-{found.on:%Y-%m-%d}.pdf"'

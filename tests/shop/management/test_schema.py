@@ -8,7 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.db import connection
+from django.db.migrations.loader import MigrationLoader
 
+from shop.management.schema import known_migrations
 from tests.postgres import NoPostgres, throwaway
 
 ROOT = Path(__file__).parents[3]
@@ -78,3 +81,8 @@ def test_both_ways_make_the_same_tables_on_postgresql(tmp_path: Path) -> None:
             assert_alike(straight, tables(MIGRATED, SHOP_DATA=str(tmp_path), DATABASE_URL=other))
     except NoPostgres as lack:
         pytest.fail(str(lack)) if os.environ.get("CI") == "true" else pytest.skip(str(lack))
+
+
+@pytest.mark.django_db
+def test_the_migrations_are_known_by_name_without_reading_them():
+    assert known_migrations() == set(MigrationLoader(connection).disk_migrations)
