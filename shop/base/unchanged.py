@@ -56,6 +56,16 @@ def mark() -> Hashable | None:
         return tuple(cursor.fetchone())
 
 
+def is_unchanged_since(before: Hashable | None) -> bool:
+    """Whether nobody else committed anything since `mark` named the state, asked while this transaction writes.
+
+    SQLite lets one write at a time: what holds at this moment holds until the transaction ends. PostgreSQL lets others
+    commit meanwhile, so there it is never known.
+    """
+    writes = connection.in_atomic_block and connection.vendor == "sqlite"
+    return before is not None and writes and _watched(str(connection.settings_dict["NAME"])) == before
+
+
 def while_unchanged(work: Callable[P, Found]) -> Callable[P, Found]:
     """Keep what a function of plain values finds in the database until anything is written to it.
 

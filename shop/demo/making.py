@@ -13,13 +13,13 @@ from django.db import transaction
 from shop.base import search_index
 from shop.base.records import save_as
 from shop.base.shop_details import details_to_edit
-from shop.demo import components, jobs, orders, vehicles, worksheets
+from shop.demo import components, jobs, letters, orders, vehicles, worksheets
 from shop.demo.models import DemoMark
 from shop.demo.ranges import lock, sample_rows
 from shop.demo.world import MAIL_DOMAIN, PASSWORD, PEOPLE, World
 from shop.home.first_run import ALL, put_away
 
-PARTS = (components, vehicles, worksheets, jobs, orders)
+PARTS = (components, vehicles, worksheets, jobs, orders, letters)
 
 
 @transaction.atomic

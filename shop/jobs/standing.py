@@ -18,7 +18,7 @@ from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.rules import WHOLE_JOB
 from shop.jobs.specified_torque import specified_in
-from shop.worksheets.evaluation import for_states, worksheet_statuses
+from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, states_in_brief
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
 
@@ -48,10 +48,12 @@ def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
     return found
 
 
-def network_with_points(job: Job, today: date) -> tuple[Network, tuple[Point, ...]]:
-    """The network of a job and what is open in it, read together."""
-    known, points = _points_of([job.pk], today)
-    return known[job.pk], points[job.pk]
+def network_with_points(job: Job, today: date) -> tuple[Network, tuple[Point, ...], Mapping[int, EvaluatedWorksheet]]:
+    """The network of a job, what is open in it, and how the worksheets stand, each worked out once for all three."""
+    links = _linked([job.pk])
+    words, states = _words_and_states(_sheets_of([job.pk], links))
+    known = networks([job.pk], today, sheets={key: state.status for key, state in states.items()})
+    return known[job.pk], _points(known, _not_held_in(links, words))[job.pk], states
 
 
 def _points_of(keys: list[int], today: date) -> tuple[dict[int, Network], dict[int, tuple[Point, ...]]]:
@@ -224,9 +226,14 @@ def _sheets_today(keys: tuple[int, ...], today: date) -> tuple[dict[int, str], d
 
 def _words_and_statuses(keys: Collection[int]) -> tuple[dict[int, str], dict[int, WorksheetStatus]]:
     """Why worksheets do not hold, "" where they do, and how those stand that nobody deleted."""
+    words, states = _words_and_states(keys)
+    return words, {key: state.status for key, state in states.items()}
+
+
+def _words_and_states(keys: Collection[int]) -> tuple[dict[int, str], dict[int, EvaluatedWorksheet]]:
     sheets = list(for_states(Worksheet.objects.all()).filter(pk__in=keys)) if keys else []
-    statuses = worksheet_statuses(sheet for sheet in sheets if not sheet.is_deleted)
-    return {sheet.pk: _not_held(sheet, statuses.get(sheet.pk)) for sheet in sheets}, statuses
+    states = states_in_brief(sheet for sheet in sheets if not sheet.is_deleted)
+    return {sheet.pk: _not_held(sheet, states.get(sheet.pk)) for sheet in sheets}, states
 
 
 def _not_held_in(links: Iterable[tuple[int, int]], words: Mapping[int, str]) -> dict[int, list[str]]:
@@ -237,10 +244,10 @@ def _not_held_in(links: Iterable[tuple[int, int]], words: Mapping[int, str]) -> 
     return open_sheets
 
 
-def _not_held(sheet: Worksheet, status: WorksheetStatus | None) -> str:
-    if status is None:
+def _not_held(sheet: Worksheet, state: EvaluatedWorksheet | None) -> str:
+    if state is None:
         return f"the worksheet “{sheet}”, deleted: {sheet.deleted_reason}"
-    return f"the worksheet “{sheet}”, {status.why_not_held}" if status.why_not_held else ""
+    return f"the worksheet “{sheet}”, {state.status.why_not_held}" if state.status.why_not_held else ""
 
 
 def job_points(jobs: Iterable[int]) -> dict[int, list[str]]:

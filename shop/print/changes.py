@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -18,6 +19,7 @@ from shop.base import search_index
 from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
 from shop.base.shop_details import shop
+from shop.base.unchanged import is_unchanged_since, mark
 from shop.jobs.models import Job
 from shop.orders.outbox import put_in_outbox
 from shop.print.facts import Heading, freeze, thaw
@@ -44,6 +46,12 @@ class LaidOutSheet:
     kind: SheetKind
     heading: Heading
     system: System
+    read_under: Hashable | None = None
+
+    @property
+    def is_current(self) -> bool:
+        """Whether the record says today what the sheet says; read once more unless nobody wrote anything since."""
+        return is_unchanged_since(self.read_under) or self.facts_now() == self.sheet.facts
 
     def facts_now(self) -> dict[str, Any]:
         """Read the facts once more, as the record is now."""
@@ -91,6 +99,7 @@ def lay_out_sheet(
         raise ValidationError(f"Nothing is printed of what was deleted: {deleted}.")
     if paper not in kind.papers:
         raise ValueError(f"There is no paper {paper!r} here.")
+    read_under = mark()
     heading = _heading(kind, subject, person, site, now)
     facts = freeze(kind.read(subject, heading, system, localtime(now).date()))
     pdf = lay_out(kind, facts, paper)
@@ -106,21 +115,21 @@ def lay_out_sheet(
         at=now,
         **{kind.subject: subject},
     )
-    return LaidOutSheet(sheet, kind, heading, system)
+    return LaidOutSheet(sheet, kind, heading, system, read_under)
 
 
 @transaction.atomic
 def keep_sheet(laid_out: LaidOutSheet, *, person: Person) -> PrintedSheet:
     """Keep a sheet that was laid out. Raises SheetMoved where its facts are others by now, or its number is taken."""
     require(person, "print.print")
-    if laid_out.facts_now() != laid_out.sheet.facts:
-        raise SheetMoved
     try:
         with transaction.atomic():
             laid_out.sheet.save(force_insert=True)
             search_index.keep(laid_out.sheet)
     except IntegrityError:
         raise SheetMoved from None
+    if not laid_out.is_current:
+        raise SheetMoved
     return laid_out.sheet
 
 

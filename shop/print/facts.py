@@ -8,6 +8,7 @@ from __future__ import annotations
 import types
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields, is_dataclass
+from functools import cache
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from specs.plate.machining import turn_of
@@ -154,9 +155,15 @@ def freeze(facts: Any) -> dict[str, Any]:
 
 def thaw(kind: type[F], kept: Mapping[str, Any]) -> F:
     """Facts back from JSON values: lists become tuples, objects the dataclasses that they were."""
+    hints = _hints(kind)  # type: ignore[arg-type]
+    return kind(**{name: _thawed(hint, kept[name]) for name, hint in hints.items() if name in kept})
+
+
+@cache
+def _hints(kind: type[Any]) -> dict[str, Any]:
+    """The fields of a dataclass with their types."""
     hints = get_type_hints(kind)
-    there = [field.name for field in fields(kind) if field.name in kept]  # type: ignore[arg-type]
-    return kind(**{name: _thawed(hints[name], kept[name]) for name in there})
+    return {field.name: hints[field.name] for field in fields(kind)}
 
 
 def _thawed(hint: Any, value: Any) -> Any:

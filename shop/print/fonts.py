@@ -1,8 +1,9 @@
 """Letters for paper: which face prints which character, and words as reportlab's paragraph markup.
 
-Three faces from registry packages: Arimo (Latin, Greek, Cyrillic, Hebrew, technical signs; SIL OFL 1.1), Noto Sans
-Arabic (SIL OFL 1.1) and WenQuanYi Micro Hei (Chinese, Japanese, Korean; Apache 2.0). A character that none of them has
-is printed as its code point, "[U+0E40]": a silent black box on a job card hides that something is missing.
+Two faces from registry packages, Arimo (Latin, Greek, Cyrillic, Hebrew, technical signs; SIL OFL 1.1) and Noto Sans
+Arabic (SIL OFL 1.1); and WenQuanYi Micro Hei (Chinese, Japanese, Korean; Apache 2.0), kept in `faces/` with where it
+comes from. A character that none of them has is printed as its code point, "[U+0E40]": a silent black box on a job card
+hides that something is missing.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from typing import Any
 from xml.sax.saxutils import escape
 
 from django.conf import settings
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
@@ -31,6 +33,10 @@ BODY, BOLD, ARABIC, HAN = "shop-body", "shop-bold", "shop-arabic", "shop-han"
 _BOLD_WEIGHT = 700
 _POSTSCRIPT_NAME = 6
 _RIGHT_TO_LEFT = {"R", "AL"}
+# The blocks that hold letters written so, with room to spare (Unicode, Bidi_Class); each letter is asked only there.
+_PERHAPS_RIGHT_TO_LEFT = re.compile(
+    "[\u0590-\u08ff\u200f\ufb1d-\ufdff\ufe70-\ufeff\U00010800-\U00010fff\U0001e800-\U0001efff]"
+)
 # Marks that steer other characters and print nothing themselves (general category Cf), and other control characters.
 _SILENT = {"Cf", "Cc"}
 
@@ -38,6 +44,7 @@ _SILENT = {"Cf", "Cc"}
 @cache
 def register() -> None:
     """Make the two faces of every sheet known to reportlab; once a process."""
+    rl_config.useA85 = 0  # a PDF need not be text, and is a fifth smaller so
     pdfmetrics.registerFont(TTFont(BODY, body_file()))
     pdfmetrics.registerFont(_bold(body_file()))
     pdfmetrics.registerFontFamily(BODY, normal=BODY, bold=BOLD, italic=BODY, boldItalic=BOLD)
@@ -55,7 +62,7 @@ def _register_rare(face: str) -> None:
         arabic = files("fontpkg_noto_sans_arabic") / "files" / "NotoSansArabic[wdth,wght].ttf"
         pdfmetrics.registerFont(TTFont(ARABIC, str(arabic)))
     if face == HAN:
-        han = files("paperang_p2_fonts_cjk") / "fonts" / "wqy-microhei.ttc"
+        han = Path(__file__).parent / "faces" / "wqy-microhei.ttc"
         pdfmetrics.registerFont(TTFont(HAN, str(han), subfontIndex=0))
 
 
@@ -107,6 +114,14 @@ def _has(face: str, letter: str) -> bool:
 
 
 @cache
+def _letters(face: str) -> frozenset[str]:
+    """Every letter that a face of every sheet prints."""
+    register()
+    known: Any = pdfmetrics.getFont(face)
+    return frozenset(map(chr, known.face.charToGlyph))
+
+
+@cache
 def face_of(letter: str, bold: bool = False) -> str | None:
     """The face that prints a character, or None."""
     return next((face for face in (BOLD if bold else BODY, ARABIC, HAN) if _has(face, letter)), None)
@@ -115,6 +130,9 @@ def face_of(letter: str, bold: bool = False) -> str | None:
 def runs(words: str, bold: bool = False) -> Iterator[tuple[str, str]]:
     """Split words into (face, text) runs; what no face has is spelled as its code point."""
     body = BOLD if bold else BODY
+    if _letters(body).issuperset(words):
+        yield from [(body, words)] if words else ()
+        return
     pieces = [(face_of(letter, bold), letter) for letter in words]
     spelled = [(face or body, letter if face else f"[U+{ord(letter):04X}]") for face, letter in pieces]
     for face, group in groupby(spelled, key=lambda piece: piece[0]):
@@ -123,12 +141,16 @@ def runs(words: str, bold: bool = False) -> Iterator[tuple[str, str]]:
 
 def tidy(words: str) -> str:
     """Words with composed letters and without unprintable marks; line breaks stay."""
+    if words.isascii() and words.isprintable():
+        return words
     composed = unicodedata.normalize("NFC", words.replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    "))
     return "".join(letter for letter in composed if letter == "\n" or unicodedata.category(letter) not in _SILENT)
 
 
 def is_right_to_left(words: str) -> bool:
     """Whether any character is written from right to left."""
+    if not _PERHAPS_RIGHT_TO_LEFT.search(words):
+        return False
     return any(unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT for letter in words)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -14,7 +15,7 @@ from shop.print.facts import Heading, Pair
 from shop.print.step_facts import day, guard_changes, read_parts, read_step, steps_of
 from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
-from shop.worksheets.evaluation import for_states, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.lines import accepted_text
 from shop.worksheets.text import person_name, status_text
 from specs.engine.units import System
@@ -24,7 +25,7 @@ from specs.queries import dimensions_with_readings
 
 def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFacts:
     """Everything that a job's card says, as it stands today."""
-    known, points = network_with_points(job, today)
+    known, points, states = network_with_points(job, today)
     steps = steps_of(job)
     numbers = {step.pk: at for at, step in enumerate(steps, start=1)}
     torques = read_torques(job, numbers, system)
@@ -39,7 +40,7 @@ def read_job(job: Job, heading: Heading, system: System, today: date) -> JobFact
         torques=torques,
         dimensions=_dimensions(job, system),
         parts=read_parts(job.steps.active(), numbers, known),
-        worksheets=_worksheets(job, system),
+        worksheets=_worksheets(job, states, system),
         regulated=_regulated(job),
         lessons=tuple((lesson.title, lesson.text) for lesson in Lesson.objects.for_job(job)),
         decisions=tuple(
@@ -110,8 +111,8 @@ def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
     )
 
 
-def _worksheets(job: Job, system: System) -> tuple[WorksheetFacts, ...]:
-    return tuple(_worksheet(state, system) for state in worksheet_states(for_states(job.worksheets.active())))
+def _worksheets(job: Job, states: Mapping[int, EvaluatedWorksheet], system: System) -> tuple[WorksheetFacts, ...]:
+    return tuple(_worksheet(states[key], system) for key in job.worksheets.active().values_list("pk", flat=True))
 
 
 def _worksheet(state: Any, system: System) -> WorksheetFacts:

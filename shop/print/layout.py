@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import groupby
 from typing import Any
+from zlib import crc32
 
 import segno
 from reportlab.lib.colors import black, white
@@ -196,12 +197,20 @@ def draw_code(canvas: Canvas, address: str, x: float, y: float, size: float) -> 
     than that (33 % in version 4), so a thumb on it would end the code.
     """
     modules, runs_of = _code_runs(address)
-    module = size / (modules + 8)
-    path = canvas.beginPath()
-    for row, column, length in runs_of:
-        path.rect(x + (4 + column) * module, y + size - (5 + row) * module, length * module, module)
-    canvas.setFillGray(0)
-    canvas.drawPath(path, stroke=0, fill=1)
+    name = f"code{crc32(address.encode()):08x}"
+    if not canvas.hasForm(name):  # every page bears the same code: a file holds it once
+        canvas.beginForm(name, 0, 0, modules + 8, modules + 8)
+        path = canvas.beginPath()
+        for row, column, length in runs_of:
+            path.rect(4 + column, modules + 3 - row, length, 1)
+        canvas.setFillGray(0)
+        canvas.drawPath(path, stroke=0, fill=1)
+        canvas.endForm()
+    canvas.saveState()
+    canvas.translate(x, y)
+    canvas.scale(size / (modules + 8), size / (modules + 8))
+    canvas.doForm(name)
+    canvas.restoreState()
 
 
 @lru_cache(maxsize=8)

@@ -24,6 +24,7 @@ from shop.print.torque_facts import CAUTIONS, read_torques, vehicle_line
 from specs.engine.units import System
 
 _GUARDS = (
+    "regulated_items",
     "required_checks",
     "overrides__person",
     "guard_changes__person",
@@ -71,7 +72,7 @@ def read_step(
     again: bool,
 ) -> StepFacts:
     """The facts of one step; `again`: it is finished and has to be looked at once more."""
-    number = numbers[step.pk]
+    number, items = numbers[step.pk], step.regulated_items.all()
     finished = ""
     if step.finished_at and not again:
         finished = f"done {day(localtime(step.finished_at).date())}, {person_name(step.finished_by)}"
@@ -83,7 +84,7 @@ def read_step(
         role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
         hours=hours(step.hours_estimated),
         stands="check again: see the first sheet" if again else known.statuses[step.pk].words,
-        touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in step.regulated_items.active()),
+        touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in items if not item.is_deleted),
         torques=tuple(torque.number for torque in torques if torque.step == number),
         done=finished,
         changes=_changes(step, changed),

@@ -17,7 +17,7 @@ from shop.print.card_facts import HolePlan, JobTorques, TorqueFacts, TorqueListF
 from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
 from shop.torque.rules import advice, tightening_order
-from shop.torque.text import NO_TORQUE, stage_text, torque_text
+from shop.torque.text import NO_TORQUE, stage_text, thread_text, torque_text
 from shop.vehicles.models import Vehicle
 from specs.engine.calculation import find
 from specs.engine.entry import solve
@@ -77,7 +77,7 @@ def read_torques(job: Job, numbers: Mapping[int, int], system: System) -> tuple[
     plans = hole_plans(torque.torque_spec for torque in held)
     signed = SignOff.objects.active().filter(torque__in=held).select_related("person", "checked_by")
     by_torque = {sign_off.torque_id: sign_off for sign_off in signed}
-    present = presents([torque.step for torque in held if torque.step])
+    present = presents([torque.step for torque in held if torque.step and torque.pk in by_torque])
     return tuple(
         _torque(
             at,
@@ -117,7 +117,7 @@ def _torque(
         number=number,
         component=str(spec.component),
         place=spec.place,
-        fastener=f"{spec.count} × {spec.thread} {spec.grade}",
+        fastener=f"{spec.count} × {thread_text(spec.thread)} {spec.grade}",
         condition=spec.get_condition_display(),
         torque=torque_text(approved.torque, system) if approved else "",
         basis=_basis(spec, specified),

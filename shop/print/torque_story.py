@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from django.utils.text import capfirst
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, PageBreak, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, PageBreak, Table, TableStyle
 
 from shop.print.card_facts import TorqueFacts, TorqueListFacts, TorqueSheetFacts
 from shop.print.layout import (
@@ -24,7 +25,7 @@ from shop.print.layout import (
 )
 from shop.print.sheet_frame import height_of, render, room_on
 from shop.print.styles import HAIR, WIDTH
-from shop.print.text import words
+from shop.print.text import sentence, words
 from shop.print.torque_drawing import common_start, torque_drawing
 from shop.print.torque_rows import listed_rows
 from shop.torque.text import NO_TORQUE
@@ -55,7 +56,9 @@ def torque_sheets(facts: TorqueSheetFacts, paper: str) -> bytes:
 def _story(facts: TorqueSheetFacts, room: float) -> list[Flowable]:
     if not facts.torques:
         return [words(facts.heading.title, "title"), words("Nothing is left to tighten in this job.")]
-    sheets = [_fitting(facts, torque, room) for torque in facts.torques]
+    sheets = [_fitting(facts, torque, room) for torque in facts.torques if torque.torque]
+    without = [torque for torque in facts.torques if not torque.torque]
+    sheets += [list(_not_to_tighten(facts, without))] if without else []
     return [piece for at, sheet in enumerate(sheets) for piece in ([PageBreak()] if at else []) + sheet]
 
 
@@ -69,7 +72,7 @@ def _fitting(facts: TorqueSheetFacts, torque: TorqueFacts, room: float) -> list[
 
 def _sheet(facts: TorqueSheetFacts, torque: TorqueFacts, most: float, dense: bool) -> Iterator[Flowable]:
     text = "dense" if dense else "cell"
-    yield words(f"{torque.place}: {torque.fastener}", "figure" if dense else "title")
+    yield words(f"{capfirst(torque.place)}: {torque.fastener}", "figure" if dense else "title")
     step = f" · step {torque.step}" if torque.step else ""
     yield words(f"T{torque.number} · {torque.component} · {torque.condition}{step} · {facts.vehicle}", text)
     yield gap(1 * mm if dense else 2 * mm)
@@ -77,15 +80,25 @@ def _sheet(facts: TorqueSheetFacts, torque: TorqueFacts, most: float, dense: boo
     yield gap(1 * mm if dense else 3 * mm)
     if torque.sign_again:
         yield words(torque.sign_again, "cell", "SIGN AGAIN: ")
-    if not torque.torque:
-        yield framed([words(NO_TORQUE, "large"), words(torque.basis.removeprefix(f"{NO_TORQUE}: "), "body")])
-        if torque.flag:
-            yield words(torque.flag, "caution")
-        return
     yield figure_and_holes(torque, most)
     yield from ticks(torque)
     yield gap(2 * mm)
     yield _boxes(["Second person, checked", "Date", "Marked with paint"], 55 * mm)
+
+
+def _not_to_tighten(facts: TorqueSheetFacts, torques: Sequence[TorqueFacts]) -> Iterator[Flowable]:
+    """What has no approved figure, each with the reason: together on one sheet, with nothing on it to tighten to."""
+    yield words(NO_TORQUE, "large")
+    yield words(facts.vehicle, "cell")
+    yield gap()
+    for torque in torques:
+        step = f" · step {torque.step}" if torque.step else ""
+        told = [words(f"T{torque.number} {capfirst(torque.place)}: {torque.fastener}", "figure")]
+        told.append(words(f"{torque.component} · {torque.condition}{step}", "cell"))
+        told.append(words(sentence(torque.basis.removeprefix(f"{NO_TORQUE}: ")), "cell", "Why not: "))
+        told += [words(torque.flag, "caution")] if torque.flag else []
+        told += [words(torque.sign_again, "cell", "SIGN AGAIN: ")] if torque.sign_again else []
+        yield KeepTogether([framed(told), gap(1.5 * mm)])
 
 
 def figure_and_holes(torque: TorqueFacts, most: float) -> Flowable:
@@ -151,7 +164,7 @@ def ticks(torque: TorqueFacts, least_columns: int = 1) -> Iterator[Flowable]:
         body.append(line + [""] * (3 * columns - len(line)))
     widths = [5 * mm, each - 6 * mm - TICK_WIDTH, TICK_WIDTH + 1 * mm] * columns
     rules = [*BARE, ("VALIGN", (0, 1), (-1, -1), "MIDDLE"), ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]
-    rules += [("TOPPADDING", (0, 1), (-1, -1), 0.3 * mm), ("BOTTOMPADDING", (0, 1), (-1, -1), 0.4 * mm)]
+    rules += [("TOPPADDING", (0, 1), (-1, -1), 0.6 * mm), ("BOTTOMPADDING", (0, 1), (-1, -1), 0.7 * mm)]
     heads = [words(text, "small") for text in head * columns]
     yield Table([heads, *body], widths, style=TableStyle(rules), repeatRows=1, hAlign="LEFT")
 

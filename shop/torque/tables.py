@@ -8,7 +8,7 @@ from django.utils.text import capfirst
 from django_tables2.utils import A
 
 from shop.base.tables import Column, Fact, FactsColumn, Table
-from shop.torque.text import NO_TORQUE, torque_text, wrench_torque
+from shop.torque.text import NO_TORQUE, thread_text, torque_text, wrench_torque
 from specs.engine.units import TORQUE, unit_text
 from specs.models import TorqueSpec
 
@@ -51,7 +51,7 @@ class TorqueSpecs(Table):
         fields = ["place", "component", "fastener", "condition", "torque", "flag"]
 
     def render_fastener(self, record: TorqueSpec) -> str:
-        return f"{record.count} × {record.thread} {record.grade}"
+        return f"{record.count} × {thread_text(record.thread)} {record.grade}"
 
     def render_torque(self, record: TorqueSpec) -> str:
         if record.published_torque is None or record.why_no_figure:  # type: ignore[attr-defined]

@@ -125,17 +125,22 @@ def worksheet_state(worksheet: Worksheet) -> EvaluatedWorksheet:
 
 
 def worksheet_statuses(worksheets: Iterable[Worksheet]) -> dict[int, WorksheetStatus]:
-    """How each of these worksheets stands, by its key: as `worksheet_states`, without the answers.
+    """How each of these worksheets stands, by its key: as `worksheet_states`, without the answers."""
+    return {key: state.status for key, state in states_in_brief(worksheets).items()}
+
+
+def states_in_brief(worksheets: Iterable[Worksheet]) -> dict[int, EvaluatedWorksheet]:
+    """How each of these worksheets stands, by its key, with its record; an answer only where something moved.
 
     A calculation answers the same to the same: where revision and every input are those accepted, nothing is solved.
     """
     sheets = list(worksheets)
     prefetch_related_objects(sheets, *_what_states_read())
-    return {sheet.pk: _unmoved(sheet) or work_out(sheet).status for sheet in sheets}
+    return {sheet.pk: _unmoved(sheet) or work_out(sheet) for sheet in sheets}
 
 
-def _unmoved(worksheet: Worksheet) -> WorksheetStatus | None:
-    """The status of a worksheet none of whose inputs moved since it was accepted; None where it has to be solved.
+def _unmoved(worksheet: Worksheet) -> EvaluatedWorksheet | None:
+    """A worksheet none of whose inputs moved since it was accepted, without an answer; None where it has to be solved.
 
     Hole patterns are always solved: how well their holes are known is not kept in a record.
     """
@@ -144,10 +149,11 @@ def _unmoved(worksheet: Worksheet) -> WorksheetStatus | None:
     if accepted is None or calculation is None or accepted.revision != calculation.revision:
         return None
     before, resolved = result_of(accepted), resolved_worksheet(calculation, worksheet)
-    kept = [asdict(origin) for origin in before.origins]
     if resolved.problems or any(origin.kind == "pattern" for origin in resolved.origins):
         return None
-    return compare(before, before) if kept == [asdict(origin) for origin in resolved.origins] else None
+    if [asdict(origin) for origin in before.origins] != [asdict(origin) for origin in resolved.origins]:
+        return None
+    return EvaluatedWorksheet(worksheet, calculation, None, None, None, accepted, compare(before, before))
 
 
 def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
@@ -276,7 +282,7 @@ def out_of_date(worksheets: Iterable[Worksheet]) -> list[EvaluatedWorksheet]:
     sheets = list(worksheets)
     prefetch_related_objects(sheets, *_what_states_read())
     unmoved = ((sheet, _unmoved(sheet)) for sheet in sheets)
-    states = (work_out(sheet) for sheet, status in unmoved if status is None or status.out_of_date)
+    states = (work_out(sheet) for sheet, state in unmoved if state is None or state.status.out_of_date)
     return [state for state in states if state.status.out_of_date]
 
 

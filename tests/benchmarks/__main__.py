@@ -1,7 +1,8 @@
 """What is measured of the program's speed, beside what was measured before: `python -m tests.benchmarks [keep]`.
 
-`python -m tests.benchmarks pages` measures the site's pages instead, on a database of its own (`pages.py`), and
-`python -m tests.benchmarks search` a search among 100,000 records (`search.py`).
+`python -m tests.benchmarks pages` measures the site's pages instead, on a database of its own (`pages.py`),
+`python -m tests.benchmarks search` a search among 100,000 records (`search.py`), and
+`python -m tests.benchmarks paper` the printing of a job card (`paper.py`).
 
 Every `bench_*.py` of this folder gives its `figures()`, processor seconds by name. Each is also told in yardsticks, the
 time of a fixed loop in the same run, so that runs on a busy and an idle machine can be compared. `keep` writes the run
@@ -18,7 +19,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from tests.benchmarks import pages, search
+from tests.benchmarks import pages, paper, search
 
 FOLDER = Path(__file__).parent
 KEPT = FOLDER / "figures.json"
@@ -61,6 +62,8 @@ def main(words: list[str]) -> None:
         search.run([word for word in words if word != "search"])
     if "pages" in words:
         pages.run([word for word in words if word != "pages"])
+    if "paper" in words:
+        paper.run([word for word in words if word != "paper"])
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
     kept = json.loads(KEPT.read_text()) if KEPT.exists() else []
     now = measured(SUBJECTS)

@@ -9,7 +9,7 @@ import pytest
 from django.conf import settings
 from django.db import connection, transaction
 
-from shop.base.unchanged import mark, while_unchanged
+from shop.base.unchanged import is_unchanged_since, mark, while_unchanged
 from specs.models import Component
 from tests.factories.measuring import make_component
 from tests.shop.base.test_two_connections import at_once
@@ -72,6 +72,18 @@ def test_within_a_transaction_everything_is_read_and_nothing_is_kept(names):
         assert [names(), names()] == [["never"], ["never"]]
         transaction.set_rollback(True)
     assert names() == ["one"]
+
+
+def test_who_writes_knows_whether_anybody_wrote_since_he_read():
+    make_component(name="one")
+    before = mark()
+    with transaction.atomic():
+        Component.objects.update(name="his own")
+        assert is_unchanged_since(before) is ON_SQLITE
+        assert not is_unchanged_since(None)
+    with transaction.atomic():
+        assert not is_unchanged_since(before)
+    assert not is_unchanged_since(mark()), "outside a transaction nothing keeps the others from writing"
 
 
 def test_what_failed_is_asked_again():

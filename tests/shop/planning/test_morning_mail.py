@@ -8,8 +8,9 @@ from django.utils import timezone
 
 from shop.orders.models import Mail
 from shop.planning.changes import want_morning_mail
-from shop.planning.morning_mail import digest_of, write_morning_mail
-from tests.factories.jobs import make_part_need, make_step
+from shop.planning.digest import digest_of
+from shop.planning.morning_mail import write_morning_mail
+from tests.factories.jobs import make_decision, make_part_need, make_step, make_step_need
 from tests.factories.orders import make_chase, make_line, make_mail, make_order
 from tests.pages import collapsed
 from tests.shop.orders.test_rules import CLOCK_CHANGES
@@ -140,11 +141,31 @@ def test_each_late_line_says_what_it_holds_up_and_leads_there(people, late, sett
     body = digest_of(people["buyer"], day(0)).body
     assert f"Holds up “Trial fit” of {step.job.vehicle}\n  https://shop.example{line.get_absolute_url()}" in body
     assert "Holds up nothing today" in body
-    assert f"https://shop.example{late.order.get_absolute_url()}" in body.split("Ask again")[1]
+    assert f"https://shop.example{late.order.get_absolute_url()}" in body.split("Ask again 1")[1]
 
 
 def test_the_fitters_steps_lead_to_their_pages_and_without_an_address_nothing_leads_nowhere(people, settings):
     step = make_step(title="Strip the car")
     assert "http" not in digest_of(people["fitter"], day(0)).body
     settings.SHOP_ADDRESS = "https://shop.example"
-    assert f"Strip the car\n  https://shop.example{step.get_absolute_url()}" in digest_of(people["fitter"], day(0)).body
+    make_step_need(make_step(title="Clean the faces", job=step.job, role="machinist"), step)
+    body = digest_of(people["fitter"], day(0)).body
+    assert f"Strip the car. Holds up “Clean the faces”.\n  https://shop.example{step.get_absolute_url()}" in body
+    assert "on your own page\n  https://shop.example/planning/notices/" in body
+
+
+def test_the_owner_reads_what_waits_for_a_word_what_fell_and_what_moved(people, settings):
+    settings.SHOP_ADDRESS = "https://shop.example"
+    drill = make_step(title="Drill the plate")
+    make_decision(question="Which side does the plate locate on?", step=drill)
+    finished = {"finished_by": people["fitter"], "finished_at": timezone.now()}
+    step = make_step(title="Torque the flywheel", job=drill.job, check_again="other bolts came", **finished)
+    digest = digest_of(people["owner"], day(0))
+    assert digest.subject.startswith("1 to decide, 1 to check again")
+    asked = "Which side does the plate locate on? Holds up “Drill the plate”.\n  https://shop.example/jobs/decisions/"
+    assert asked in digest.body
+    assert "Torque the flywheel: " in digest.body.split("Check again 1")[1]
+    assert step.get_absolute_url() in digest.body
+    assert "to check again" in digest_of(people["fitter"], day(0)).subject, "the fitter's own"
+    assert "to decide" not in digest_of(people["buyer"], day(0)).subject
+    assert "to check again" not in digest_of(people["machinist"], day(0)).subject
