@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -19,11 +19,11 @@ from shop.base import search_index
 from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
 from shop.base.shop_details import shop
-from shop.base.unchanged import is_unchanged_since, mark
+from shop.base.unchanged import is_unchanged_since, mark, while_unchanged
 from shop.jobs.models import Job
 from shop.orders.outbox import put_in_outbox
 from shop.print.facts import Heading, freeze, thaw
-from shop.print.kinds import SheetKind
+from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import CustomerLetter, PrintedSheet
 from shop.worksheets.models import Worksheet
 from specs.engine.units import System
@@ -55,14 +55,23 @@ class LaidOutSheet:
 
     def facts_now(self) -> dict[str, Any]:
         """Read the facts once more, as the record is now."""
-        subject = type(self.sheet.subject)._default_manager.get(pk=self.sheet.subject.pk)
-        return facts_of(self.kind, subject, self.heading, self.system, localtime(self.sheet.at).date())
+        return facts_of(self.kind, self.sheet.subject, self.heading, self.system, localtime(self.sheet.at).date())
 
 
 def facts_of(kind: SheetKind, subject: Any, heading: Heading, system: System, today: date) -> dict[str, Any]:
     """The facts of a sheet as its record is now, under a heading that stays but for title and revision."""
-    heading = replace(heading, title=str(subject), revision=_revision(subject))
-    return freeze(kind.read(subject, heading, system, today))
+    facts = _facts_today(kind.name, subject.pk, system, today)
+    told = facts["heading"]
+    return {**facts, "heading": {**freeze(heading), "title": told["title"], "revision": told["revision"]}}
+
+
+@while_unchanged
+def _facts_today(kind: str, pk: int, system: System, today: date) -> dict[str, Any]:
+    """The facts of a sheet of a kind, by its name, under a heading that says only what it is of."""
+    found = sheet_kinds()[kind]
+    subject = found.model._default_manager.get(pk=pk)
+    heading = Heading(str(subject), "", "", "", "", "", "", revision=_revision(subject))
+    return freeze(found.read(subject, heading, system, today))
 
 
 def why_deleted(subject: Any) -> str:
@@ -101,7 +110,7 @@ def lay_out_sheet(
         raise ValueError(f"There is no paper {paper!r} here.")
     read_under = mark()
     heading = _heading(kind, subject, person, site, now)
-    facts = freeze(kind.read(subject, heading, system, localtime(now).date()))
+    facts = facts_of(kind, subject, heading, system, localtime(now).date())
     pdf = lay_out(kind, facts, paper)
     sheet = PrintedSheet(  # type: ignore[misc]
         kind=kind.name,
