@@ -32,6 +32,7 @@ from shop.orders.models import (
     Supplier,
 )
 from shop.orders.outbox import put_in_outbox
+from shop.orders.pictures import as_kept
 from shop.orders.price_changes import put_their_numbers
 from shop.orders.shelf import shelve_events
 from shop.orders.text import count
@@ -115,9 +116,7 @@ def change_line(line: OrderLine, *, person: User) -> OrderLine:
         raise ValidationError({"quantity": f"{count(settled)} have come or were cancelled already."})
     put_their_numbers([line], line.order.supplier_id)
     line.full_clean()
-    saved = save_as(line, person=person)
-    shelve_events(saved)
-    return saved
+    return shelve_events(save_as(line, person=person))
 
 
 @transaction.atomic
@@ -270,6 +269,7 @@ def attach_document(order: Order, *, paper: str, name: str, content: bytes, pers
     kind = kind_of(content)
     if kind is None or why_not_kept(name, content):
         raise ValidationError({"file": why_not_kept(name, content)})
+    content = as_kept(content, kind)
     document = Document(order=order, paper=paper, name=shown_name(name), note=note, attached_by_id=person.pk)
     document.content_type, document.size = kind.content_type, len(content)
     document.digest = sha256(content).hexdigest()

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
+from io import BytesIO
 from pathlib import PurePosixPath
+from zipfile import BadZipFile, ZipFile
 
 MOST_BYTES = 10_000_000
 LONGEST_NAME = 100
-ALLOWED = "PDF, PNG or JPEG pictures, and plain text (.txt, .csv)"
+ALLOWED = "PDF, PNG or JPEG pictures, text (.txt, .csv), mail (.eml), and .docx and .xlsx without macros"
 
 
 @dataclass(frozen=True)
@@ -28,10 +31,21 @@ class FileKind:
 PDF = FileKind("PDF", "application/pdf", (".pdf",))
 PNG = FileKind("PNG picture", "image/png", (".png",))
 JPEG = FileKind("JPEG picture", "image/jpeg", (".jpg", ".jpeg"))
+MAIL = FileKind("mail", "message/rfc822", (".eml", ".txt"))
+_OFFICE = "application/vnd.openxmlformats-officedocument."
+DOCX = FileKind("text document", f"{_OFFICE}wordprocessingml.document", (".docx",))
+XLSX = FileKind("workbook", f"{_OFFICE}spreadsheetml.sheet", (".xlsx",))
+PICTURES = (PNG, JPEG)
 TEXT = FileKind("plain text", "text/plain; charset=utf-8", (".txt", ".csv"))
 
 # ISO 32000-1, 7.5.2; ISO/IEC 15948, 5.2; ISO/IEC 10918-1, B.1.1.3 (start of image, then a marker).
 _BEGINNINGS = ((b"%PDF-", PDF), (b"\x89PNG\r\n\x1a\n", PNG), (b"\xff\xd8\xff", JPEG))
+# ISO/IEC 29500-2: a package is a ZIP archive with this part; which one it is, its main part tells.
+_ZIP, _PACKAGE = b"PK\x03\x04", "[Content_Types].xml"
+_MAIN_PARTS = {"word/document.xml": DOCX, "xl/workbook.xml": XLSX}
+# RFC 5322, 2.2: a mail begins with header fields; one from a mailbox names at least these.
+_HEADER = re.compile(rb"[!-9;-~]+:[^\r\n]*(?:\r?\n[ \t][^\r\n]*)*\r?\n")
+_MAIL_NAMES = {b"from", b"date"}
 _IN_TEXT = frozenset("\t\n\r\f")
 
 
@@ -40,7 +54,31 @@ def kind_of(content: bytes) -> FileKind | None:
     for beginning, kind in _BEGINNINGS:
         if content.startswith(beginning):
             return kind
+    if content.startswith(_ZIP):
+        return _package_of(content)
+    if _is_mail(content):
+        return MAIL
     return TEXT if _is_text(content) else None
+
+
+def _package_of(content: bytes) -> FileKind | None:
+    """What a package of office parts is; one with macros is none that is kept."""
+    try:
+        with ZipFile(BytesIO(content)) as packed:
+            names = packed.namelist()
+    except BadZipFile:
+        return None
+    if _PACKAGE not in names or any("vbaproject" in name.lower() for name in names):
+        return None
+    return next((kind for part, kind in _MAIN_PARTS.items() if part in names), None)
+
+
+def _is_mail(content: bytes) -> bool:
+    names, at = set(), 0
+    while found := _HEADER.match(content, at):
+        names.add(found[0].partition(b":")[0].lower())
+        at = found.end()
+    return names >= _MAIL_NAMES and content[at : at + 1] in (b"\r", b"\n", b"")
 
 
 def _is_text(content: bytes) -> bool:

@@ -74,7 +74,7 @@ def write_stock(table: PartTable, *, on: date, person: User, today: date) -> Par
     def write(row: dict[str, Any], part: Part) -> bool:
         if Movement.objects.active().filter(part=part).exists():
             return False
-        told = {"seen": Decimal(0), "reason": "opening stock", "person": person, "today": today}
+        told: dict[str, Any] = {"seen": Decimal(0), "reason": "opening stock", "person": person, "today": today}
         changes.count_shelf(part, counted=row["counted"], on=on, **told)
         return True
 

@@ -37,9 +37,10 @@ def keep_on_shelf(event: Any) -> bool:
     return is_new
 
 
-def shelve_events(line: Any) -> None:
-    """Bring the shelf to what came of a line that is now for the shelf, or is not any more."""
+def shelve_events(line: Any) -> Any:
+    """Bring the shelf to what came of a line that is now for the shelf, or is not any more; return the line."""
     for event in (*line.deliveries.all(), *line.returns.all()):
         event.line = line
         if bool(event.movement_id) != line.is_for_shelf or (event.movement and event.movement.part_id != line.part_id):
             event.save()
+    return line

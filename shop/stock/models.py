@@ -12,6 +12,7 @@ from django.db.models.functions import Lower
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.base.numbers import count
 from shop.stock.queries import PartQuerySet, ReservationQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -108,7 +109,15 @@ class Movement(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.part}: {self.quantity:+g} {self.kind} on {self.on:%Y-%m-%d}"
+        return f"{self.part}: {self.what} on {self.on:%Y-%m-%d}"
+
+    @property
+    def what(self) -> str:
+        """What happened: "+4 arrived", "counted 5, −2"."""
+        change = f"{'+' if self.quantity > 0 else '−'}{count(abs(self.quantity))}"
+        if self.counted is None:
+            return f"{change} {self.kind}"
+        return f"counted {count(self.counted)}, {change}" if self.quantity else f"counted {count(self.counted)}"
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()

@@ -86,7 +86,7 @@ class DocumentForm(Form):
         super().__init__(*args, **kwargs)
         words = {"required": "Choose a file.", "missing": "Choose a file.", "empty": "The file is empty."}
         self.fields["file"].error_messages |= words
-        self.fields["file"].widget.attrs["accept"] = ".pdf,.png,.jpg,.jpeg,.txt,.csv"
+        self.fields["file"].widget.attrs["accept"] = ".pdf,.png,.jpg,.jpeg,.txt,.csv,.eml,.docx,.xlsx"
 
     def clean_file(self) -> Any:
         file = self.cleaned_data["file"]

@@ -1,13 +1,19 @@
 """Papers kept with an order: what may be kept, where it lies, and how it is given back."""
 
+from io import BytesIO
+from zipfile import ZipFile
+
 import pytest
 from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
 
 from shop.orders import changes
+from shop.orders.file_kinds import JPEG as JPEG_KIND
 from shop.orders.file_kinds import MOST_BYTES, kind_of, shown_name, why_not_kept
 from shop.orders.models import Document
+from shop.orders.pictures import drawn_anew
 from tests.factories.orders import PDF, make_document, make_order
 from tests.pages import collapsed
 from tests.shop.orders.forms import fault, sent
@@ -16,6 +22,15 @@ pytestmark = pytest.mark.django_db
 
 # The signatures of ISO 32000-1 7.5.2, ISO/IEC 15948 5.2 and ISO/IEC 10918-1 B.1.1.3.
 PNG, JPEG = b"\x89PNG\r\n\x1a\n" + b"\x00" * 20, b"\xff\xd8\xff\xe0\x00\x10JFIF\x00"
+
+
+def package(*parts):
+    """A package of office parts (ISO/IEC 29500-2)."""
+    out = BytesIO()
+    with ZipFile(out, "w") as packed:
+        for part in ("[Content_Types].xml", *parts):
+            packed.writestr(part, "<x/>")
+    return out.getvalue()
 
 
 def attach(client, order, name="invoice.pdf", content=PDF, note=""):
@@ -31,6 +46,10 @@ def attach(client, order, name="invoice.pdf", content=PDF, note=""):
         (JPEG, "JPEG picture"),
         ("Grüße,\r\n2 × clutch\t90.00\n".encode(), "plain text"),
         (b"\xef\xbb\xbfa;b\r\n1;2\r\n", "plain text"),
+        (b"From: a@b.example\r\nDate: Mon, 2 Mar 2026 10:00:00 +0100\r\n\r\nWe confirm.\r\n", "mail"),
+        (package("word/document.xml"), "text document"),
+        (package("xl/workbook.xml"), "workbook"),
+        (package("xl/workbook.xml", "xl/vbaProject.bin"), None),
         (b"GIF89a\x01\x00", None),
         (b"PK\x03\x04\x14\x00", None),
         (b"MZ\x90\x00\x03", None),
@@ -163,3 +182,18 @@ def test_nobody_without_the_right_attaches(people):
     stranger = type(people["buyer"]).objects.get(pk=people["buyer"].pk)
     with pytest.raises(PermissionDenied):
         changes.attach_document(order=make_order(), paper="invoice", name="a.pdf", content=PDF, person=stranger)
+
+
+def test_a_picture_is_drawn_anew_without_what_stood_beside_it(buyer):
+    beside = Image.Exif()
+    beside[0x010E], beside[0x0112] = "taken at the Tarn", 6  # Exif 2.32: description; turned a quarter
+    out = BytesIO()
+    Image.new("RGB", (4, 2), "red").save(out, "JPEG", exif=beside)
+    kept = drawn_anew(out.getvalue() + b"<script>", JPEG_KIND)
+    with Image.open(BytesIO(kept)) as picture:
+        assert (picture.size, dict(picture.getexif())) == ((2, 4), {})
+    assert b"Tarn" not in kept
+    assert b"<script>" not in kept
+    page = attach(buyer, make_order(), "x.jpg", JPEG)
+    assert "This picture cannot be read" in fault(collapsed(page), "file")
+    assert not Document.objects.exists()

@@ -107,3 +107,14 @@ def test_many_cost_no_more_queries_than_one(buyer, address):
     for _ in range(8):
         add()
     assert len(queries_of(buyer, at)) == few
+
+
+def test_a_line_that_is_named_for_the_shelf_later_brings_what_came(buyer):
+    part, line = make_part(), make_line(text="flange bolts", quantity=Decimal(6), came=PLACED)
+    typed = {"component": "", "text": "", "quantity": "6", "price": "9", "part_need": "", "number": part.number}
+    send(buyer, f"/orders/line/{line.pk}/edit/", **typed, version=line.version)
+    assert Part.objects.with_stock().get(pk=part.pk).on_shelf == 6
+    line.refresh_from_db()
+    typed |= {"number": "", "text": "something else"}
+    send(buyer, f"/orders/line/{line.pk}/edit/", **typed, version=line.version)
+    assert Part.objects.with_stock().get(pk=part.pk).on_shelf == 0
