@@ -17,7 +17,7 @@ from shop.base.lists import list_page
 from shop.base.pages import ask_page, create_page
 from shop.orders import changes, outbox, sending
 from shop.orders.forms.talks import AddressForm, LetterForm
-from shop.orders.letter import Letter
+from shop.orders.letter import Letter, answer_by
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
 from shop.orders.models import Chase, Mail
 from shop.orders.tables import Messages
@@ -51,7 +51,8 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
         "to": order.supplier.email,
         "subject": written.subject,
         "body": written.body,
-        "ask_again_on": today + ASK_AGAIN,
+        # An order's letter asks for its confirmation by this very day.
+        "ask_again_on": answer_by(today) if about == "order" else today + ASK_AGAIN,
     }
     response = create_page(
         request,

@@ -118,7 +118,9 @@
       const here = new Set(fields().map((field) => field.name));
       const names = Object.keys(found.fields).filter((name) => here.has(name));
       const held = names.every((name) => JSON.stringify(valuesOf(name)) === JSON.stringify(found.fields[name]));
-      if (held) { names.forEach((name) => typed.add(name)); return; }
+      /* An answer that filled in what was sent shows all of it. */
+      const answered = found.sent && form.hasAttribute("data-answered");
+      if (held || answered) { names.forEach((name) => typed.add(name)); return; }
       before = found;
       offer();
     };
