@@ -42,6 +42,11 @@ EXCEPTIONS = {
     ("people:sign-in", "GET", "anonymous"): "200",
     ("people:sign-in", "POST", "anonymous"): "200",
     ("people:person-access", "POST", "owner"): "400",  # no button was named
+    **{("home:long-work", method, role): "404" for method in ("GET", "POST") for role in ROLES if role != "owner"},
+    ("home:long-work", "POST", "owner"): "302",
+    **{("home:bulk-undo", "POST", role): "403" for role in ("machinist", "buyer")},  # each act names its own action
+    **{("home:bulk-new", method, role): "302" for method in ("GET", "POST") for role in ROLES},  # nothing is ticked
+    ("demo:sample-data", "POST", "owner"): "400",  # neither in nor out
     **{("home:interrupted", "POST", role): "302" for role in ROLES},
     **{("home:interrupted", "GET", role): "302" for role in ROLES if role != "owner"},  # another person's
     ("home:undo", "POST", "machinist"): "403",  # the kind of record decides
