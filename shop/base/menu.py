@@ -16,7 +16,7 @@ from typing import Any
 from django.apps import apps
 from django.conf import settings
 from django.http import HttpRequest
-from django.urls import reverse
+from django.urls import get_script_prefix, get_urlconf, reverse
 
 from shop.base.declared import declared
 from shop.base.roles import roles_of
@@ -42,7 +42,13 @@ class Entry:
 
     @property
     def address(self) -> str:
-        return reverse(self.url_name)
+        return _address(self.url_name, get_urlconf(), get_script_prefix())
+
+
+@cache
+def _address(url_name: str, urlconf: str | None, prefix: str) -> str:
+    """The address of a name, under the urls and the prefix that hold now: a page asks for some fifty of them."""
+    return reverse(url_name, urlconf)
 
 
 @dataclass(frozen=True)
