@@ -2,7 +2,8 @@
 
 import gc
 import secrets
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from hashlib import sha256
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -32,12 +33,21 @@ def pytest_configure(config: pytest.Config) -> None:
         config.option.hypothesis_seed = str(secrets.randbelow(2**32))
 
 
-# These start programs of their own, make the demo, or hold most tests: last, they would leave a worker without work.
+BROWSERS = frozenset({"owner", "fitter", "machinist", "buyer", "client", "sign_in"})
 ASKING = frozenset({"db", "transactional_db", "live_server", "django_db_setup", "until_the_file_ends"})
+# These start programs of their own, make the demo, or hold most tests: last, they would leave a worker without work.
 LONG = (
     *("upgrade", "power_cut", "hammer", "test_postgres.py", "test_walk.py", "test_access.py"),
     *("shop/management", "shop/copies", "shop/serving", "shop/demo"),
 )
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--pages-once",
+        action="store_true",
+        help="of tests that open pages and differ only in their values run one: for a second database",
+    )
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -51,11 +61,24 @@ def pytest_itemcollected(item: pytest.Item) -> None:
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Where workers share the files, give out the longest first, and last those that empty the database."""
     _take_what_is_there_for_lasting()
+    if config.option.pages_once:
+        chosen = {min(alike, key=lambda item: sha256(item.nodeid.encode()).digest()) for alike in _alike(items)}
+        config.hook.pytest_deselected(items=[item for item in items if item not in chosen])
+        items[:] = [item for item in items if item in chosen]
     if not hasattr(config, "workerinput"):
         return
     long = tuple(str(Path(__file__).parent / name) for name in LONG)
     emptying = {item.path for item in items if _empties_the_database(item)}
     items.sort(key=lambda item: 2 if item.path in emptying else not str(item.path).startswith(long))
+
+
+def _alike(items: list[pytest.Item]) -> Iterable[list[pytest.Item]]:
+    """Tests of a page that differ only in their values, together; every other test by itself."""
+    found: dict[str, list[pytest.Item]] = {}
+    for item in items:
+        opens_pages = BROWSERS.intersection(getattr(item, "fixturenames", ()))
+        found.setdefault(item.nodeid.partition("[")[0] if opens_pages else item.nodeid, []).append(item)
+    return found.values()
 
 
 def _take_what_is_there_for_lasting() -> None:
