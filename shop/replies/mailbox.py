@@ -47,7 +47,7 @@ def read_mailbox(now: datetime) -> Taken:
                 taken += 1
             except ValidationError:
                 passed_over += 1  # stays in the mailbox, marked as read: a person looks at it there
-            box.flag(message.uid, MailMessageFlags.SEEN, True)
+            box.flag(message.uid or "", MailMessageFlags.SEEN, True)
     return Taken(taken, passed_over)
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import BadRequest
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -25,7 +25,7 @@ Ticked = list[tuple[Any, str]]
 
 
 @edits()
-def bulk_new(request: SignedIn, name: str) -> HttpResponse:
+def bulk_new(request: SignedIn, name: str) -> HttpResponseBase:
     """Ask once what the ticked rows are given; with `sure` do it to each of them."""
     of = bulk_lists().get(name)
     if of is None:
@@ -84,7 +84,7 @@ def _do(request: SignedIn, of: BulkList, act: BulkAct, ticked: Ticked, came_from
     return address
 
 
-def _file(request: SignedIn, of: BulkList, keys: list[int]) -> HttpResponse:
+def _file(request: SignedIn, of: BulkList, keys: list[int]) -> HttpResponseBase:
     table = of.table(of.rows().filter(pk__in=keys), timezone.localdate())
     table.leave_out_for(request.user)
     table.request = request
