@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import atan2, fsum, sqrt, tau
+from math import atan2, fsum, hypot, sqrt, tau
 from typing import TYPE_CHECKING
 
 from specs.geometry.one_circle import CLOSE, STEADY, STEPS, newton_alone
@@ -36,7 +36,7 @@ class CircleFit:
     rms: float
     arc: float
     residuals: tuple[float, ...]
-    slopes: "numpy.ndarray"
+    slopes: tuple[tuple[float, float, float], ...]
     scatter: float | None
 
     @property
@@ -85,32 +85,34 @@ def fit_circle(points: Sequence[Point], scatter: float | None = None) -> CircleF
     circle. Method: Gander, Golub, Strebel, Least-squares fitting of circles and ellipses, BIT 34 (1994), started from
     the algebraic fit.
     """
-    import numpy as np
-
     if len(points) < 3:
         raise ValueError("A circle needs three points or more.")
     if in_line(points):
         raise ValueError("These points lie in a straight line: no circle runs through them.")
     middle = centroid(points)
     spread = max(distance(middle, point) for point in points)
-    held = (np.array(points, dtype=float) - middle) / spread
+    held = [((a - middle[0]) / spread, (b - middle[1]) / spread) for a, b in points]
     x, y, radius = _best(held)
-    residuals, slopes = _rim(held, np.array([x, y, radius]))
-    rms = sqrt(fsum(residuals**2) / len(points)) * spread
+    # Without arrays: what is mostly asked for has a few points, and reading numpy takes longer than a thousand of them.
+    arms = [(a - x, b - y, hypot(a - x, b - y)) for a, b in held]
+    residuals = [reach - radius for _, _, reach in arms]
+    slopes = tuple((-a / (reach or 1.0), -b / (reach or 1.0), -1.0) for a, b, reach in arms)
+    rms = sqrt(fsum([left * left for left in residuals]) / len(points)) * spread
     centre = (middle[0] + x * spread, middle[1] + y * spread)
     if radius > LARGEST or off_line(points)[0] <= 1.5 * rms:  # A straight line fits as well.
         raise ValueError(NO_CIRCLE)
-    left = tuple((residuals * spread).tolist())
+    left = tuple(residual * spread for residual in residuals)
     return CircleFit(*centre, 2 * radius * spread, rms, arc_covered(points, centre), left, slopes, scatter)
 
 
-def _best(held: "numpy.ndarray") -> tuple[float, float, float]:
+def _best(points: Sequence[Point]) -> tuple[float, float, float]:
     """The best circle: by Newton's steps where they settle close to the points, else the better of two searches."""
-    import numpy as np
-
-    alone = newton_alone(held.tolist()) if len(held) <= _FEW else None
+    alone = newton_alone(points) if len(points) <= _FEW else None
     if alone is not None:
         return alone
+    import numpy as np
+
+    held = np.array(points, dtype=float)
     with np.errstate(all="ignore"):
         at, close = _all_best(held[None])
     x, y, radius = (at[0] if close[0] else _searched(held)).tolist()
