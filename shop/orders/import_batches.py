@@ -37,7 +37,7 @@ DEADLOCK = "40P01"
 
 
 class _SupplierGone(Exception):
-    """A supplier of the batch was deleted or renamed between being looked up and being held."""
+    """A supplier of the batch was renamed between being looked up and being held."""
 
 
 @dataclass(frozen=True)
@@ -208,7 +208,7 @@ def _locked_suppliers(batch: Sequence[FileOrder], person: User) -> dict[str, Sup
     known = suppliers_on_record()
     names = {order.key[0]: order.supplier for order in batch}
     keys = [known[small].pk for small in names.keys() & known.keys()]
-    locked = Supplier.objects.select_for_update().filter(pk__in=keys, deleted_at=None).order_by("pk")
+    locked = Supplier.objects.select_for_update().filter(pk__in=keys).order_by("pk")
     held = {supplier.name.lower(): supplier for supplier in locked}
     if names.keys() & known.keys() - held.keys():
         raise _SupplierGone

@@ -79,6 +79,7 @@ class Import:
     orders: list[FileOrder] = field(default_factory=list)
     left_alone: list[str] = field(default_factory=list)
     new_suppliers: list[str] = field(default_factory=list)
+    deleted_suppliers: list[str] = field(default_factory=list)
 
 
 def read(text: str, order_of_days: str = "") -> Import:
@@ -170,14 +171,20 @@ def look(found: Import, today: date) -> Import:
         else:
             found.errors += _refused(order, today)
             found.orders.append(order)
+    names = {order.key[0] for order in found.orders}
+    found.deleted_suppliers = [one.name for small, one in known.items() if small in names and one.is_deleted]
     found.new_suppliers = list({o.key[0]: o.supplier for o in found.orders if o.key[0] not in known}.values())
     found.errors.sort(key=lambda error: error.row)
     return found
 
 
 def suppliers_on_record() -> dict[str, Supplier]:
-    """Return the active suppliers by name in small letters: Python's, for SQLite makes small only what is ASCII."""
-    return {supplier.name.lower(): supplier for supplier in Supplier.objects.active()}
+    """Return the suppliers by name in small letters: Python's, for SQLite makes small only what is ASCII.
+
+    A deleted one counts where no other has its name: it is matched, stays deleted, and is not made anew.
+    """
+    every = sorted(Supplier.objects.all(), key=lambda supplier: (not supplier.is_deleted, supplier.pk))
+    return {supplier.name.lower(): supplier for supplier in every}
 
 
 def orders_on_record(orders: Sequence[FileOrder], suppliers: Mapping[str, Supplier]) -> set[Key]:

@@ -126,6 +126,10 @@ class Order(Versioned, Deletable):
         """What goods of this amount cost with the order's discount and tax, without its freight."""
         return Amounts(goods, self.discount_percent, Decimal(0), self.tax_percent).taxed.with_tax
 
+    def in_ours(self, amount: Decimal) -> Decimal:
+        """An amount of this order in the shop's currency, by the rate typed with the order."""
+        return to_cents(amount * (self.rate or Decimal(1)))
+
     @property
     def currency_code(self) -> str:
         """The currency that its prices are in."""
@@ -217,6 +221,11 @@ class OrderLine(Versioned):
     def what(self) -> str:
         """What was ordered, in words."""
         return str(self.component) if self.component_id else self.text
+
+    @property
+    def price_in_ours(self) -> Decimal:
+        """The price each, less the order's discount, in the shop's currency."""
+        return self.order.in_ours(self.price * (100 - self.order.discount_percent) / 100)
 
     @property
     def is_for_shelf(self) -> bool:

@@ -33,7 +33,7 @@ def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
     line = find_current(OrderLine.objects.with_story(), pk)
     asked = {name: value for name, value in request.GET.items() if name in ElsewhereForm.base_fields}
     form = ElsewhereForm(request.GET if asked else None, line=line, initial=_initial(line))
-    outstanding = line.order.taxed(to_cents(line.left * line.price))
+    outstanding = line.order.taxed(to_cents(line.left * line.price_in_ours))
     context = {
         "line": line,
         "outstanding": outstanding.words(settings.SHOP_CURRENCY),
@@ -64,7 +64,8 @@ def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
 
 
 def _initial(line: OrderLine) -> dict[str, Any]:
-    return {"price": line.price, "restocking": Decimal("0"), "deposit_lost": line.order.deposit}
+    deposit = line.order.in_ours(line.order.deposit)
+    return {"price": line.price_in_ours, "restocking": Decimal("0"), "deposit_lost": deposit}
 
 
 def _compare(line: OrderLine, asked: dict[str, Any]) -> WaitOrBuy:
@@ -76,7 +77,7 @@ def _compare(line: OrderLine, asked: dict[str, Any]) -> WaitOrBuy:
         supplier=str(asked["other"]),
         record=reading.history.record(asked["other"].pk),
         lead_days=asked["lead_days"],
-        price_difference=(asked["price"] - line.price) * line.left,
+        price_difference=(asked["price"] - line.price_in_ours) * line.left,
         restocking=asked["restocking"],
         deposit_lost=asked["deposit_lost"],
     )

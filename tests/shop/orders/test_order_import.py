@@ -5,7 +5,9 @@ from decimal import Decimal
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils import timezone
 
+from shop.base.records import delete_record
 from shop.orders.delivery_history import history
 from shop.orders.models import Order, Supplier
 from tests.books import ods, xlsx
@@ -198,3 +200,14 @@ def test_the_workbook_has_the_same_rows_with_formulas_defused_and_numbers_as_num
     cells = {cell.value: cell for row in rows for cell in row}
     assert cells["'=1+2"].data_type == "s"
     assert cells[390.5].data_type == "n"
+
+
+def test_a_deleted_supplier_is_matched_and_not_made_anew(buyer, people):
+    gone = Supplier.objects.create(name="Nuvo Splines")
+    delete_record(gone, person=people["owner"], reason="bankrupt", now=timezone.now())
+    page = collapsed(send(buyer, GOOD))
+    assert "Deleted suppliers, whose orders are kept with them: Nuvo Splines." in page
+    assert "New suppliers: Olmstead Castings." in page
+    write(buyer, GOOD)
+    assert sorted(Supplier.objects.values_list("name", flat=True)) == ["Nuvo Splines", "Olmstead Castings"]
+    assert Order.objects.get(reference="NU-1").supplier.is_deleted

@@ -44,3 +44,8 @@ def test_a_price_recorded_by_mistake_does_not_count(buyer, owner):
     named(buyer, part, seller, "4")
     delete_by_both(buyer, owner, f"/orders/price/{ListPrice.objects.get().pk}/delete/")
     assert prices_of([part.pk])[part.pk] == []
+
+
+def test_a_price_of_another_currency_is_held_against_ours_less_its_discount():
+    order = make_order(currency="USD", rate=Decimal("0.5"), discount_percent=10)
+    assert make_line(order=order, price=Decimal(20)).price_in_ours == Decimal("9.00")
