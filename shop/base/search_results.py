@@ -15,7 +15,7 @@ from shop.base.models import PrintedNumber, SearchEntry
 from shop.base.rows import Row
 from shop.base.search import Searched, kinds
 from shop.base.search_text import SHORTEST, fold, likeness, near, spellings, squeeze
-from shop.base.trigrams import keys_holding
+from shop.base.trigrams import keys_holding, records_holding
 
 # What is read from the index before it is put in order; more words than that find the newest of it.
 _MOST_READ = 300
@@ -46,10 +46,27 @@ def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> 
     asked = _Asked(text)
     if not asked.words:
         return [], False
-    if not SearchEntry.objects.exists():
-        search_index.rebuild()
+    _made()
     ranked = _ranked(asked, deleted, shown)
     return _read(asked, ranked[:most], shown), len(ranked) > most
+
+
+def holding(rows: Any, text: str) -> Any:
+    """The rows of a list whose words in the index hold what was typed: every word, or all of them run together.
+
+    Words of one or two letters, of which there is no index, are looked for in what the others leave, or in all rows.
+    """
+    _made()
+    asked = _Asked(text)
+    groups = [group for group in asked.groups if group]
+    found = rows.filter(pk__in=records_holding(rows.model._meta.label_lower, groups)) if groups else rows
+    return found if groups and all(len(word) >= SHORTEST for word in asked.words) else found.search(text)
+
+
+def _made() -> None:
+    """See to it that there is an index: a database that was copied row by row comes without."""
+    if not SearchEntry.objects.exists():
+        search_index.rebuild()
 
 
 class _Asked:

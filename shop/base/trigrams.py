@@ -12,6 +12,7 @@ from typing import Any
 
 from django.db import connection
 from django.db.models import Q
+from django.db.models.expressions import RawSQL
 
 from shop.base.models import SearchEntry
 
@@ -60,6 +61,20 @@ def keys_holding(column: str, groups: Groups, most: int) -> list[int]:
         asked = f"SELECT rowid FROM {TABLE} WHERE {TABLE} MATCH %s ORDER BY rowid DESC LIMIT %s"  # noqa: S608
         cursor.execute(asked, [f"{column} : ({wanted})", most])
         return [key for (key,) in cursor.fetchall()]
+
+
+def records_holding(kind: str, groups: Groups) -> Any:
+    """The keys of records of a kind whose words hold a whole group, for a filter "in"; every group holds something."""
+    if not _is_sqlite():
+        found = reduce(or_, (reduce(and_, (Q(text__contains=part) for part in group)) for group in groups))
+        return SearchEntry.objects.filter(found, kind=kind).order_by().values("key")
+    wanted = " OR ".join(f"({' AND '.join(map(_quoted, group))})" for group in groups)
+    # CROSS JOIN has SQLite ask the trigrams first: by its own guess it reads every entry of the kind.
+    asked = (
+        f"SELECT e.key FROM {TABLE} CROSS JOIN base_searchentry e ON e.id = {TABLE}.rowid"  # noqa: S608
+        f" WHERE {TABLE} MATCH %s AND e.kind = %s"
+    )
+    return RawSQL(asked, [f"text : ({wanted})", kind])
 
 
 def _quoted(part: str) -> str:

@@ -8,6 +8,7 @@ import django_filters
 from django.db.models import F
 
 from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
+from shop.base.search_results import holding
 from shop.orders.models import Order, Supplier
 from shop.stock.models import Part
 
@@ -28,7 +29,7 @@ class OrderFilters(DeletableFilters):
         fields = ["words", "supplier", "open", "show"]
 
     def find(self, rows: Any, name: str, value: str) -> Any:
-        return rows.filter(pk__in=Order.objects.search(value).values("pk"))
+        return holding(rows, value)
 
     def only_open(self, rows: Any, name: str, value: str) -> Any:
         return rows.filter(open_count__gt=0) if value == "yes" else rows.filter(open_count=0)

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.urls import reverse
 
 from shop.base.money import to_cents
+from shop.base.paging import MOST_COUNTED
 from shop.base.tables import (
     Column,
     DateColumn,
@@ -109,6 +110,11 @@ class Suppliers(Table):
         model = Supplier
         fields = ["name", "contact", "phone", "email", "order_count"]
         order_by = "name"
+
+    def render_order_count(self, value: int) -> str:
+        return f"{MOST_COUNTED:,}+" if value > MOST_COUNTED else str(value)
+
+    value_order_count = render_order_count
 
 
 class Messages(Table):
