@@ -319,3 +319,13 @@ def test_heat_that_spoils_the_teeth_leaves_the_fit_open(rise: float, named: bool
     checks = _checks(**SERVICE, interference=11.5e-6 * 285 * rise - 0.1)
     assert ("Heat to fit it" in checks) is named
     assert not named or checks["Heat to fit it"].verdict == "not known"
+
+
+def test_a_ring_that_speed_eases_more_than_it_strains_is_judged_standing() -> None:
+    # By hand: on a stiff, light hub speed takes S(K + 1)/(K + ν + (1 − ν)E_r/E_h) of the bore's stress, K = 14.8, which
+    # is more than the S that it adds; the ring is worst at rest, at p(K + 1).
+    stiff = {"ring_modulus": 70_000, "hub_bore": 0, "hub_density": 1000, "ring_yield": 600, "hub_warmer": 0}
+    pressed = _solve(**stiff).found.pressure
+    factor = (0.305**2 + 0.285**2) / (0.305**2 - 0.285**2) + 1
+    for speed in (0, 7000):
+        assert _checks(**stiff, speed=speed)["Ring yield"].margin == pytest.approx(600e6 / (pressed * factor) - 1)
