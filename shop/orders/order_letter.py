@@ -24,10 +24,10 @@ def draft_order(
 ) -> Letter:
     """Return the draft of an order, with their numbers of the parts where they are known, and what it comes to."""
     theirs = ("Your number",) if any(one.number for one in named) else ()
-    rows: list[Sequence[str]] = [(*theirs, "Part", "Quantity", "Price each", "Amount without tax")]
+    rows: list[Sequence[str]] = [("Part", *theirs, "Quantity", f"Each, {currency}", f"Without tax, {currency}")]
     for one in named:
-        price, amount = in_money(one.price, currency), in_money(to_cents(one.quantity * one.price), currency)
-        rows.append((*((one.number,) if theirs else ()), one.what, count(one.quantity), price, amount))
+        price, amount = (f"{to_cents(value):.2f}" for value in (one.price, one.quantity * one.price))
+        rows.append((one.what, *((one.number,) if theirs else ()), count(one.quantity), price, amount))
     ours = f" Our customer number with you is {account}." if account else ""
     body = letter_text(
         contact,
