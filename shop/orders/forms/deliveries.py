@@ -34,9 +34,7 @@ class DeliveryForm(Form):
         super().__init__(*args, **kwargs)
         self.lines = {f"line_{line.pk}": line for line in lines}
         for name, line in self.lines.items():
-            self.fields[name] = AmountField(
-                label=f"{line.what}: how many", help_text=f"{line.left:g} to come", required=False, min_value=0
-            )
+            self.fields[name] = AmountField(label=f"{line.what}: how many", required=False, min_value=0)
             self.fields[f"left_{line.pk}"] = forms.DecimalField(
                 widget=forms.HiddenInput, required=False, initial=line.left
             )
