@@ -33,7 +33,7 @@ log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
-class Progress:
+class WorkProgress:
     """How far a work is: how many of how many, and once it is done, what came of it in words."""
 
     done: int
@@ -50,7 +50,7 @@ class LongKind:
     """
 
     name: str
-    run: Callable[[dict[str, Any], User], Iterator[Progress]]
+    run: Callable[[dict[str, Any], User], Iterator[WorkProgress]]
     action: str
     leads_to: str
     silent: int = 60

@@ -12,7 +12,7 @@ from shop.base.unchanged import while_unchanged
 
 
 @dataclass(frozen=True)
-class Shop:
+class NamedShop:
     """The shop's name, and on letters its address, how it is reached and the last line."""
 
     name: str
@@ -21,7 +21,7 @@ class Shop:
     letter_foot: str
 
 
-def shop() -> Shop:
+def shop() -> NamedShop:
     """Return whose shop it is; where the database does not answer, what the settings say."""
     try:
         return _on_record()
@@ -35,7 +35,7 @@ def details_to_edit() -> ShopDetails:
 
 
 @while_unchanged
-def _on_record() -> Shop:
+def _on_record() -> NamedShop:
     return _of(details_to_edit())
 
 
@@ -48,8 +48,8 @@ def _from_settings() -> ShopDetails:
     )
 
 
-def _of(details: ShopDetails) -> Shop:
-    return Shop(details.name, _lines(details.postal_address), _lines(details.reached_by), details.letter_foot)
+def _of(details: ShopDetails) -> NamedShop:
+    return NamedShop(details.name, _lines(details.postal_address), _lines(details.reached_by), details.letter_foot)
 
 
 def _lines(text: str) -> tuple[str, ...]:

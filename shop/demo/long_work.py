@@ -4,16 +4,16 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from shop.base.long_work import LongKind, Progress
+from shop.base.long_work import LongKind, WorkProgress
 from shop.demo.sample import take_in
 
 RESULT = "The sample data is in: three vehicles with their jobs, orders and components."
 
 
-def run(given: dict[str, Any], person: User) -> Iterator[Progress]:
+def run(given: dict[str, Any], person: User) -> Iterator[WorkProgress]:
     """Bring the sample data in, in one transaction: there is nothing to tell until it is done."""
     take_in(person=person, today=timezone.localdate())
-    yield Progress(1, 1, RESULT)
+    yield WorkProgress(1, 1, RESULT)
 
 
 LONG_WORK = [

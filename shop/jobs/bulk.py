@@ -17,7 +17,7 @@ from shop.base.undo import undo_deletion
 from shop.jobs.changes.steps import delete_part_need, delete_step, mark_here, mark_not_here, save_step
 from shop.jobs.forms.steps import PersonField, people
 from shop.jobs.models import PartNeed, Step
-from shop.jobs.work_tables import PartTable, StepTable
+from shop.jobs.work_tables import NeededParts, StepTable
 
 UNDONE = "Undone together with the others that were changed with it."
 
@@ -100,6 +100,6 @@ BULK = [
             ),
             deletes("jobs.parts", delete_part_need, undo_deletion, ReasonForm),
         ),
-        table=lambda rows, today: PartTable(rows),
+        table=lambda rows, today: NeededParts(rows),
     ),
 ]

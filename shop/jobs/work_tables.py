@@ -57,7 +57,7 @@ class StepFilters(FilterSet):
         fields: list[str] = []
 
 
-class PartTable(Table):
+class NeededParts(Table):
     bulk = "jobs.part"
     on_phone = ("step", "job", "here_on")
     what = Column(
@@ -91,7 +91,7 @@ class PartTable(Table):
         return str(record.step.job.vehicle)
 
 
-class PartFilters(FilterSet):
+class NeededPartFilters(FilterSet):
     words = TextFilter("text", "component__name", "step__title", "step__job__title")
     here = django_filters.ChoiceFilter(label="Which", choices=HERE, empty_label="all", method="only_here")
 

@@ -5,10 +5,10 @@ from django.http import HttpResponse
 from shop.base.access import SignedIn, reads
 from shop.base.lists import list_page
 from shop.jobs.bulk import all_parts
-from shop.jobs.work_tables import PartFilters, PartTable
+from shop.jobs.work_tables import NeededPartFilters, NeededParts
 
 
 @reads()
 def parts(request: SignedIn) -> HttpResponse:
     """Every part that an unfinished step needs; ticked ones are marked as received or deleted together."""
-    return list_page(request, title="Parts needed", table=PartTable, rows=all_parts(), filters=PartFilters)
+    return list_page(request, title="Parts needed", table=NeededParts, rows=all_parts(), filters=NeededPartFilters)

@@ -17,7 +17,8 @@ def lit(links) -> list[str]:
     [
         ("/", "Today", "Today"),
         ("/planning/ready/", "Today", "Ready work"),
-        ("/jobs/steps/3/", "Jobs", "Jobs"),
+        ("/jobs/3/", "Jobs", "Jobs"),
+        ("/jobs/steps/3/", "Jobs", "Steps"),
         ("/jobs/templates/steps/3/edit/", "Jobs", "Job templates"),
         ("/planning/forecast/", "Jobs", "Forecast"),
         ("/vehicles/customers/2/", "Jobs", "Customers"),
@@ -25,7 +26,7 @@ def lit(links) -> list[str]:
         ("/planning/line/4/", "Buying", "Late parts"),
         ("/orders/suppliers/2/", "Buying", "Suppliers"),
         ("/orders/chase/2/edit/", "Buying", "Orders"),
-        ("/measuring/readings/7/delete/", "Components", "Components"),
+        ("/measuring/readings/7/delete/", "Components", "Readings"),
         ("/torque/components/2/torque/new/", "Components", "Torque specs"),
         ("/plate/6/clocking/", "Calculate", "Worksheets"),
         ("/calculate/bolt-group/", "Calculate", "Calculations"),

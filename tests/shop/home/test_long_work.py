@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from shop.base import long_work
-from shop.base.long_work import LongKind, Progress, begin
+from shop.base.long_work import LongKind, WorkProgress, begin
 from shop.base.models import LongWork
 from tests.pages import words_of
 
@@ -25,7 +25,7 @@ def stones(monkeypatch):
                 given["stuck"] = None
                 raise ValidationError("The third is stuck.")
             moved.append(at)
-            yield Progress(len(moved), given["stones"], f"{len(moved)} moved.")
+            yield WorkProgress(len(moved), given["stones"], f"{len(moved)} moved.")
 
     kind = LongKind("test.stones", run, "people.manage", leads_to="home:today")
     monkeypatch.setattr(long_work, "long_kinds", lambda: {kind.name: kind})
