@@ -13,7 +13,9 @@ shops and seed 20262, which the formula had never seen: covered at 0/2/5/10/20 o
     gamma, some early  continuous .772 .818 .792 .805 .812    one bad in five .783 .816 .812 .818 .815 (.763 .785 .771)
     lognormal          continuous .808 .802 .806 .807 .815    one bad in five .784 .817 .807 .812 .815 (.753 .794 .795)
 
-In at most 2.8 % of the shops the record gave no date at all.
+In at most 2.8 % of the shops the record gave no date at all. Over shops drawn without order the standard error was
+1.6 % at no own orders, 2.5 % for the bad alone; drawn as now, 1,000 shops of seed 20261 gave .785 ± .003 (gamma,
+continuous, no own orders), .797 ± .004 (the same, 5), and of the bad alone .776 ± .005 (lognormal, 5).
 """
 
 from __future__ import annotations
@@ -148,7 +150,7 @@ def _shop(rng: Rng, law: Callable[[Rng, float, int], Any], means: Sequence[float
     return float((np.ceil(law(rng, means[asked], 400)) <= stated - ASKED_AHEAD).mean())
 
 
-def report(draws: int = 2_000, seed: int = 7) -> list[str]:
+def report(draws: int = 1_000, seed: int = 7) -> list[str]:
     """Return the coverage of every law and population at every number of own orders, as lines of a table."""
     lines = ["law, population: own orders: covered ± standard error (the bad alone; no date said)"]
     for law in LAWS:
