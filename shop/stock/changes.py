@@ -162,7 +162,7 @@ def _refuse(field: str, words: str) -> None:
 
 def _why_no_need(need: PartNeed) -> str:
     if need.here_on:
-        return f"It is here already: {need.here_note}."
+        return f"It was received already: {need.here_note}."
     closed = need.deleted_at or need.step.deleted_at or need.step.finished_at
     return "That step is finished, or does not need it any more." if closed else ""
 

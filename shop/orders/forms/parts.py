@@ -41,7 +41,7 @@ class PartForm(VersionedForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         number, component = self.fields["number"], self.fields["component"]
-        number.required, number.help_text = False, "Left empty, it gets our next number."
+        number.required, number.help_text = False, "Optional: without one it gets our next number."
         component.empty_label = "none on record"  # type: ignore[attr-defined]
         self.fields["minimum"].help_text = "With less on the shelf, it stands under To order. 0: never."
         self.initial.setdefault("minimum", 0)
