@@ -1,11 +1,11 @@
 from django.urls import path
 
-from shop.replies.views import reply
+from shop.replies.views import replies, reply
 
 app_name = "replies"
 
 urlpatterns = [
-    path("", reply.replies, name="replies"),
+    path("", replies.replies, name="replies"),
     path("new/", reply.reply_new, name="reply-new"),
     path("<int:pk>/", reply.reply, name="reply"),
     path("<int:pk>/edit/", reply.reply_edit, name="reply-edit"),

@@ -10,26 +10,15 @@ from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, acts, edits, reads
-from shop.base.filters import rows_asked
-from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import find_current
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine
 from shop.replies import changes
-from shop.replies.filters import ReplyFilters
 from shop.replies.forms import ReplyFileForm, ThreadForm
 from shop.replies.models import Reply
-from shop.replies.tables import Replies
 
 QUOTED = 380
-
-
-@reads("orders.chase")
-def replies(request: SignedIn) -> HttpResponse:
-    """Every message that was taken in."""
-    rows = rows_asked(request, Reply.objects.all()).select_related("order")
-    return list_page(request, title="Replies", table=Replies, rows=rows, filters=ReplyFilters)
 
 
 @reads("orders.chase")

@@ -10,7 +10,6 @@ from shop.replies.models import Reply
 from tests.factories.orders import make_chase, make_line, make_mail, make_order
 from tests.factories.replies import make_reply
 from tests.pages import collapsed, press, words_of
-from tests.queries import queries_of
 from tests.shop.orders.forms import fault
 from tests.shop.replies.messages import answer, bounce
 
@@ -119,12 +118,3 @@ def test_a_message_that_does_not_belong_here_is_deleted_and_brought_back(buyer):
     buyer.post(f"/undo/replies.reply/{reply.pk}/")
     reply.refresh_from_db()
     assert not reply.is_deleted
-
-
-def test_the_list_asks_the_same_number_of_queries_for_one_and_for_many(buyer, fitter):
-    make_reply(order=make_order())
-    one = queries_of(buyer, "/replies/")
-    for _ in range(4):
-        make_reply(order=make_order())
-    assert len(queries_of(buyer, "/replies/")) == len(one)
-    assert fitter.get("/replies/").status_code == 403, "letters name prices"
