@@ -14,7 +14,7 @@ shops and seed 20262, which the formula had never seen: covered at 0/2/5/10/20 o
     lognormal          continuous .808 .802 .806 .807 .815    one bad in five .784 .817 .807 .812 .815 (.753 .794 .795)
 
 In at most 2.8 % of the shops the record gave no date at all. Over shops drawn without order the standard error was
-1.4 % over 400 at no own orders, 1.3 % for the bad alone at 5; drawn as now with seed 20261, 1,000 shops gave .785 ± .003
+1.4 % over 400 at no own orders, 1.3 % for the bad alone at 5; as now with seed 20261, 1,000 shops gave .785 ± .003
 (gamma, continuous, no own orders) and of the bad alone .776 ± .005 (lognormal, 5), 500 gave .797 ± .006 (gamma, 5).
 """
 
