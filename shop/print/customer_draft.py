@@ -85,13 +85,14 @@ def _expected(finish: ShownFinish | None, today: date) -> str:
 def _late_parts(job: Job, today: date) -> Sequence[tuple[str, str, str]]:
     """The parts of a job past their day, with the days given; suppliers and prices are no customer's affair."""
     lines = OrderLine.objects.overdue(today).with_story().filter(part_need__step__job=job)
-    return [_days(line) for line in lines]
+    return [_days(line, today) for line in lines]
 
 
-def _days(line: OrderLine) -> tuple[str, str, str]:
+def _days(line: OrderLine, today: date) -> tuple[str, str, str]:
     given = [promise.latest for promise in line.as_rule().promises if promise.gives_a_date and promise.latest]
     first, last = (given[0], given[-1]) if given else (None, None)
-    return line.what, letter_day(first) if first else "no day", letter_day(last) if last else "no day"
+    now = f"{letter_day(last)}{', passed' if last < today else ''}" if last else "no day"
+    return line.what, letter_day(first) if first else "no day", now
 
 
 def _ready(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:

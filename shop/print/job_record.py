@@ -149,9 +149,9 @@ def _lessons(facts: JobFacts) -> Iterator[Flowable]:
 
 
 def _safety(facts: JobFacts) -> Iterator[Flowable]:
-    yield CondPageBreak(30 * mm)
+    yield CondPageBreak(24 * mm)
     yield _section("The usual cautions, beside those on sheet 1")
-    yield from (words(one, "dense", "– ") for one in ALSO)
+    yield words(" – ".join(ALSO), "dense")
     yield words(NOT_CHECKED, "dense-strong", "What was not checked: ")
 
 

@@ -93,7 +93,7 @@ def pairs(rows: Iterable[tuple[str, str]], columns: int = 2, small: bool = False
     lines = [flat[at : at + width] for at in range(0, len(flat), width)] or [[""] * width]
     label = 0.3 if small else 0.26
     widths = [WIDTH / columns * share for _ in range(columns) for share in (label, 1 - label)]
-    rules = [*_CELL, ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]
+    rules = [*_CELL, *(_TIGHT if small else []), ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]
     rules += _TIGHT if small else []
     return Table(lines, widths, style=TableStyle(rules), hAlign="LEFT")
 

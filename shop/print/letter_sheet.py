@@ -30,7 +30,7 @@ from reportlab.platypus import (
 )
 
 from shop.orders.letter import CELL, CLOSE
-from shop.print.fonts import lines, register, shortened, tidy
+from shop.print.fonts import lines, register, shortened, tidy, width
 from shop.print.letter_facts import LetterFacts
 from shop.print.sheet_frame import date_file, write
 from shop.print.styles import HAIR, PAPERS, RULE
@@ -119,8 +119,9 @@ def _draw_numbers(canvas: Canvas, facts: LetterFacts, top: float, right: float) 
     for at, (label, value) in enumerate(facts.numbers):
         y = top - at * 8.4 * mm
         write(canvas, NUMBERS_LEFT, y - 3 * mm, label, 7.5)
-        value = shortened(value, right - NUMBERS_LEFT, _LETTER, bold=at == 0)
-        write(canvas, NUMBERS_LEFT, y - 7 * mm, value, _LETTER, bold=at == 0)
+        room, bold = right - NUMBERS_LEFT, at == 0
+        size = next((one for one in (_LETTER, 9.0) if width(tidy(value), one, bold) <= room), _SMALL)
+        write(canvas, NUMBERS_LEFT, y - 7 * mm, shortened(value, room, size, bold), size, bold)
         canvas.line(NUMBERS_LEFT, y - 8.2 * mm, right, y - 8.2 * mm)
 
 

@@ -3,7 +3,7 @@
 Makes a database of its own with the demo and prints the card of its largest job as a fitter does, by the page's button.
 Processor seconds, medians of some runs, all in one run of one process: the whole print, reading the facts and laying
 them out; beside them the *limit*, a bare canvas that is given the same strings in the same faces and writes the file.
-The first print is that of a process forked from one that has loaded the program and printed nothing, as a worker is.
+The first print is that of a process forked from one that has loaded what the server loads and printed nothing.
 """
 
 from __future__ import annotations
@@ -34,8 +34,14 @@ def main() -> None:
 
     django.setup()
     from django.core.management import call_command
+    from django.urls import get_resolver
+
+    from shop.print import fonts
+    from shop.serving.pages import load_pages
 
     call_command("demo", "--no-serve", stdout=StringIO())
+    load_pages(get_resolver())
+    fonts.register()
     job = _largest_job()
     first = [_first_print(job) for _ in range(3)]
     told = {"first print in a worker": median(first), **measured(job)}
