@@ -61,21 +61,21 @@ def _chase(chase: Any, today: date, site: str) -> Event:
 
 
 @dataclass(frozen=True)
-class Place:
+class FeedDay:
     """The day that an event stands on, and when it was last moved there (RFC 5545, 3.8.7.2: DTSTAMP)."""
 
     on: date
     stamp: datetime
 
 
-def _place(on: date, changed_at: datetime, today: date) -> Place:
+def _place(on: date, changed_at: datetime, today: date) -> FeedDay:
     """What is past stands on today, to which midnight moved it."""
     if on >= today:
-        return Place(on, changed_at)
-    return Place(today, max(changed_at, make_aware(datetime.combine(today, time.min))))
+        return FeedDay(on, changed_at)
+    return FeedDay(today, max(changed_at, make_aware(datetime.combine(today, time.min))))
 
 
-def _whole_day(key: str, place: Place, words: str, more: str, address: str) -> Event:
+def _whole_day(key: str, place: FeedDay, words: str, more: str, address: str) -> Event:
     event = Event()
     event.add("uid", f"{key}@{settings.MAIL_DOMAIN}")
     event.add("dtstamp", place.stamp)
