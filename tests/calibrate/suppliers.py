@@ -21,7 +21,7 @@ In at most 2.8 % of the shops the record gave no date at all. Over shops drawn w
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -150,15 +150,14 @@ def _shop(rng: Rng, law: Callable[[Rng, float, int], Any], means: Sequence[float
     return float((np.ceil(law(rng, means[asked], 400)) <= stated - ASKED_AHEAD).mean())
 
 
-def report(draws: int = 1_000, seed: int = 7) -> list[str]:
-    """Return the coverage of every law and population at every number of own orders, as lines of a table."""
-    lines = ["law, population: own orders: covered ± standard error (the bad alone; no date said)"]
+def report(draws: int = 1_000, seed: int = 7) -> Iterator[str]:
+    """Give the coverage of every law and population at every number of own orders, a line of a table at a time."""
+    yield "law, population: own orders: covered ± standard error (the bad alone; no date said)"
     for law in LAWS:
         for population in POPULATIONS:
             found = {count: coverage(law, population, count, draws, seed) for count in OWN_ORDERS}
             cells = [f"{n}: {_told(one.all)} ({_told(one.bad)}; {one.no_date:.3f})" for n, one in found.items()]
-            lines.append(f"{law}, {population}: {'  '.join(cells)}")
-    return lines
+            yield f"{law}, {population}: {'  '.join(cells)}"
 
 
 def _told(share: Share | None) -> str:
