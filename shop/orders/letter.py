@@ -73,6 +73,10 @@ def letter_day(value: date) -> str:
     return f"{value.day} {month_name[value.month]} {value.year}"
 
 
+ASK_AGAIN = timedelta(days=7)
+"""When a letter that named no day is followed by the next asking."""
+
+
 def answer_by(today: date) -> date:
     """The day to answer by: two weekdays on.
 

@@ -14,7 +14,7 @@ from shop.orders.delivery_history import History
 from shop.orders.models import Supplier, SupplierClosure
 from shop.orders.text import plural
 from shop.orders.to_order import MissingPart
-from shop.planning.inputs import ShopForecast
+from shop.planning.finish_forecast import ForecastInputs
 from shop.planning.network import work_hanging
 from shop.planning.work_calendar import WorkCalendar
 
@@ -69,15 +69,15 @@ def days_of(supplier: Supplier | None, history: History) -> tuple[int, str]:
     return days, f"{plural(days, 'day')} from {who}, four times in five"
 
 
-def order_by_days(parts: Iterable[MissingPart], shop: ShopForecast) -> dict[int, OrderBy]:
+def order_by_days(parts: Iterable[MissingPart], inputs: ForecastInputs, history: History) -> dict[int, OrderBy]:
     """Return the latest day to order each missing part, by the need's key, in one query."""
     parts = list(parts)
-    hanging, inputs = work_hanging(shop.forecast.inputs.steps), shop.forecast.inputs
+    hanging = work_hanging(inputs.steps)
     suppliers = {part.last.order.supplier for part in parts if part.last}
     closed: dict[int, list[tuple[date, date]]] = {}
     for one in SupplierClosure.objects.active().filter(supplier__in=suppliers):
         closed.setdefault(one.supplier_id, []).append((one.first, one.last))
-    takes: Mapping[Any, tuple[int, str]] = {one: days_of(one, shop.history) for one in (*suppliers, None)}
+    takes: Mapping[Any, tuple[int, str]] = {one: days_of(one, history) for one in (*suppliers, None)}
     found = {}
     for part in parts:
         supplier, step = part.last.order.supplier if part.last else None, part.need.step

@@ -281,12 +281,7 @@ CALCULATION = Calculation(
     ),
     sources=(
         Source("Budynas and Nisbett, Shigley's Mechanical Engineering Design", "8th edition", "§3-15", "from memory"),
-        Source(
-            "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials",
-            "6th edition",
-            "§11.6 and example 11.8, rotating disks, elastic and fully plastic, as solved",
-            "read",
-        ),
+        Source("Boresi and Schmidt, Advanced Mechanics of Materials", "6th edition", "§11.6, example 11.8", "read"),
         Source("G. Kirsch, small round hole in a plate under two stresses", "1898", "3σ₁ − σ₂", "from memory"),
         Source("EN 1561, grey iron", "1997", "table 1, strength to expect in the casting, reproduced", "read"),
         Source("Keyway: 3 times the hoop stress of a plain bore, no source found: check", "handbook figure"),

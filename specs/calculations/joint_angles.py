@@ -270,14 +270,8 @@ CALCULATION = Calculation(
     checks=checks,
     warn=warn,
     drawing=drawing,
-    example={
-        "gearbox_side": 3,
-        "shaft_side": -0.5,
-        "pinion_side": 2.5,
-        "pinion_plan": 0.8,
-        "shaft_speed": 4000,
-        "joint_limit": 20,
-    },
+    example={"gearbox_side": 3, "shaft_side": -0.5, "pinion_side": 2.5, "pinion_plan": 0.8, "shaft_speed": 4000}
+    | {"joint_limit": 20},
     cautions=(
         "Measure with the vehicle at ride height, on its wheels, level and held against rolling.",
         "Both yokes of the shaft must lie in one plane unless its maker says otherwise: mark them before dismantling.",

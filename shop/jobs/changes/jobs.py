@@ -165,7 +165,7 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
         return decision
     if decision.is_made and not reason.strip():
         raise ValidationError({"reason": f"It was decided already: “{decision.answer}”. Say why it changes."})
-    if outcome != Outcome.NO and (refused := why_no_yes(decision, person)):
+    if outcome != Outcome.NO and (refused := why_no_yes(decision, person=person)):
         raise ValidationError({"outcome": refused})
     changed = decision.is_made
     decision.outcome, decision.answer = given
@@ -179,7 +179,7 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
     return decision
 
 
-def why_no_yes(decision: Decision, person: User) -> str:
+def why_no_yes(decision: Decision, *, person: User) -> str:
     """Say why a person may answer no, but not yes: a guarded step waits, which the owner lets go on. Else ""."""
     waiting = decision.step_needs.filter(deleted_at=None, step__deleted_at=None).exclude(step__hazard="none")
     if may(person, "jobs.guard") or not (need := waiting.select_related("step").first()):

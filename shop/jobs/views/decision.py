@@ -70,6 +70,6 @@ def decision_make(request: SignedIn, pk: int) -> HttpResponse:
         "Record decision",
         do,
         decision=decision,
-        no_yes=changes.why_no_yes(decision, request.user),
+        no_yes=changes.why_no_yes(decision, person=request.user),
         initial=initial,
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import Any
 
 from django.contrib.messages import error
@@ -17,13 +16,11 @@ from shop.base.lists import list_page
 from shop.base.pages import ask_page, create_page
 from shop.orders import changes, outbox, sending
 from shop.orders.forms.talks import AddressForm, LetterForm
-from shop.orders.letter import Letter, answer_by
+from shop.orders.letter import ASK_AGAIN, Letter, answer_by
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
 from shop.orders.models import Chase, Mail
 from shop.orders.tables import Messages
 from shop.orders.views.common import find_order
-
-ASK_AGAIN = timedelta(days=7)
 
 
 @edits("orders.chase")

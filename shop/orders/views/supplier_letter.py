@@ -13,10 +13,10 @@ from shop.base.pages import create_page
 from shop.base.records import find_current
 from shop.orders import outbox
 from shop.orders.forms.talks import LetterForm
+from shop.orders.letter import ASK_AGAIN
 from shop.orders.letter_drafts import draft_about_all
 from shop.orders.models import Chase, Order, OrderLine, Supplier
 from shop.orders.supplier_changes import send_about_all
-from shop.orders.views.message import ASK_AGAIN
 
 
 @edits("orders.chase")

@@ -8,8 +8,7 @@ from django.utils import timezone
 
 from shop.orders.models import Mail
 from shop.planning.changes import want_morning_mail
-from shop.planning.digest import digest_of
-from shop.planning.morning_mail import write_morning_mail
+from shop.planning.morning_mail import digest_of, write_morning_mail
 from tests.factories.jobs import make_decision, make_part_need, make_step, make_step_need
 from tests.factories.orders import make_chase, make_line, make_mail, make_order
 from tests.pages import collapsed
