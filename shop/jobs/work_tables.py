@@ -42,6 +42,9 @@ class StepTable(Table):
     def render_hours_estimated(self, value: Any) -> str:
         return hours(value)
 
+    def value_hours_estimated(self, value: Any) -> Any:
+        return value
+
 
 class StepFilters(FilterSet):
     words = TextFilter(
@@ -86,6 +89,9 @@ class NeededParts(Table):
 
     def render_quantity(self, value: Any) -> str:
         return plain(value)
+
+    def value_quantity(self, value: Any) -> Any:
+        return value
 
     def render_job(self, record: PartNeed) -> str:
         return str(record.step.job.vehicle)

@@ -97,6 +97,11 @@ class Parts(Table):
     def render_minimum(self, value: Any) -> str:
         return count(value) if value else "–"
 
+    def value_on_shelf(self, value: Any) -> Any:
+        return value
+
+    value_free = value_minimum = value_on_shelf
+
 
 class Suppliers(Table):
     on_phone = ("phone", "order_count")
@@ -114,7 +119,8 @@ class Suppliers(Table):
     def render_order_count(self, value: int) -> str:
         return f"{MOST_COUNTED:,}+" if value > MOST_COUNTED else str(value)
 
-    value_order_count = render_order_count
+    def value_order_count(self, value: int) -> int | str:
+        return value if value <= MOST_COUNTED else self.render_order_count(value)
 
 
 class Messages(Table):

@@ -48,7 +48,7 @@ class Deliveries(Table):
     on = DateColumn(verbose_name="Came on")
     supplier = Column(accessor="line__order__supplier", order_by="line__order__supplier__name")
     order = Column(accessor="line__order", order_by="line__order__number", verbose_name="Order")
-    currency = Column(accessor="line__order__currency_code", orderable=False)
+    currency = Column(accessor="line__order__currency_code", verbose_name="Currency", orderable=False)
     quantity = NumberColumn(verbose_name="Quantity")
     price = MoneyColumn(accessor="line__price", verbose_name="Price each")
     amount = MoneyColumn(accessor="pk", verbose_name="Without tax", orderable=False)
@@ -94,5 +94,11 @@ class Deliveries(Table):
     def render_quantity(self, value: Decimal) -> str:
         return f"{value.normalize():f}"
 
+    def value_quantity(self, value: Decimal) -> Decimal:
+        return value
+
     def render_tax_percent(self, value: Decimal) -> str:
         return f"{value.normalize():f}"
+
+    def value_tax_percent(self, value: Decimal) -> Decimal:
+        return value

@@ -44,7 +44,7 @@ class Worksheets(Table):
         empty_values=(),
         orderable=False,
         facts=(
-            Fact("Today", lambda table, sheet: table.text_of(sheet).verdict),
+            Fact("Verdict", lambda table, sheet: table.text_of(sheet).verdict),
             Fact("Checks that fail", lambda table, sheet: len(table.text_of(sheet).failing)),
             Fact("Too close to call", lambda table, sheet: len(table.text_of(sheet).in_doubt)),
             Fact("Not known", lambda table, sheet: len(table.text_of(sheet).unknown)),

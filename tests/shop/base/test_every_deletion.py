@@ -104,6 +104,9 @@ LISTS = {
     "specs.holepattern": "measuring:patterns",
     "specs.matingfeature": "measuring:features",
     "specs.torquespec": "torque:specs",
+    "stock.part": "orders:parts",
+    "payables.invoice": "payables:invoices",
+    "replies.reply": "replies:replies",
 }
 
 

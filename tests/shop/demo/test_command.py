@@ -6,9 +6,8 @@ import pytest
 from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 
-from shop.demo import components
+from shop.demo import making
 from shop.demo.world import PEOPLE
-from shop.management.commands import demo
 from specs.models import Component
 from tests.factories.people import make_person
 
@@ -22,7 +21,7 @@ def run_demo(*options: str) -> str:
 def test_into_an_existing_shop_it_comes_beside_the_real_person(db: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """One part is enough: each is made of the world's own people."""
     make_person(username="real", password="her own words")
-    monkeypatch.setattr(demo, "PARTS", (components,))
+    monkeypatch.setattr(making, "PARTS", ("components",))
     run_demo("--into-existing")
     assert User.objects.get(username="real").check_password("her own words")
     assert User.objects.count() == len(PEOPLE) + 1
