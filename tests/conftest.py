@@ -1,6 +1,7 @@
 """What every test may use. Factories are plain functions in tests/factories/<area>.py."""
 
 import gc
+import os
 import secrets
 from collections.abc import Callable, Iterable, Iterator
 from hashlib import sha256
@@ -61,15 +62,22 @@ def pytest_itemcollected(item: pytest.Item) -> None:
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Where workers share the files, give out the longest first, and last those that empty the database."""
     _take_what_is_there_for_lasting()
+    if os.environ.get("CI") == "true":
+        _leave_out(config, items, {item for item in items if item.get_closest_marker("desk")})
     if config.option.pages_once:
         chosen = {min(alike, key=lambda item: sha256(item.nodeid.encode()).digest()) for alike in _alike(items)}
-        config.hook.pytest_deselected(items=[item for item in items if item not in chosen])
-        items[:] = [item for item in items if item in chosen]
+        _leave_out(config, items, set(items) - chosen)
     if not hasattr(config, "workerinput"):
         return
     long = tuple(str(Path(__file__).parent / name) for name in LONG)
     emptying = {item.path for item in items if _empties_the_database(item)}
     items.sort(key=lambda item: 2 if item.path in emptying else not str(item.path).startswith(long))
+
+
+def _leave_out(config: pytest.Config, items: list[pytest.Item], left: set[pytest.Item]) -> None:
+    if left:
+        config.hook.pytest_deselected(items=list(left))
+    items[:] = [item for item in items if item not in left]
 
 
 def _alike(items: list[pytest.Item]) -> Iterable[list[pytest.Item]]:

@@ -25,6 +25,7 @@ def run(url: str, *command: str) -> None:
     assert ran.returncode == 0, ran.stdout + ran.stderr
 
 
+@pytest.mark.desk
 @pytest.mark.postgres
 def test_the_demo_is_made_there_too() -> None:
     try:

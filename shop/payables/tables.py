@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from shop.base.money import Taxed, to_cents
+from shop.base.numbers import count
 from shop.base.tables import Column, DateColumn, MoneyColumn, NumberColumn, Table
 from shop.orders.amounts import Amounts
 from shop.orders.models import Delivery
@@ -92,13 +93,9 @@ class Deliveries(Table):
         return f"{self.value_with_tax(record):.2f}"
 
     def render_quantity(self, value: Decimal) -> str:
-        return f"{value.normalize():f}"
+        return count(value)
 
     def value_quantity(self, value: Decimal) -> Decimal:
-        return value
+        return Decimal(count(value))
 
-    def render_tax_percent(self, value: Decimal) -> str:
-        return f"{value.normalize():f}"
-
-    def value_tax_percent(self, value: Decimal) -> Decimal:
-        return value
+    render_tax_percent, value_tax_percent = render_quantity, value_quantity

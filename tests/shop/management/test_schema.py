@@ -73,6 +73,7 @@ def test_both_ways_make_the_same_tables_on_sqlite(tmp_path: Path) -> None:
     assert_alike(straight, migrated)
 
 
+@pytest.mark.desk
 @pytest.mark.postgres
 def test_both_ways_make_the_same_tables_on_postgresql(tmp_path: Path) -> None:
     try:

@@ -27,7 +27,7 @@ def test_the_file_by_delivery_date_has_clean_decimals(buyer):
     (row,) = csv.DictReader(buyer.get(address).content.decode("utf-8-sig").splitlines())
     # 3 × 19.99 = 59.97, less 10 % = 53.97; 8.1 % of it 4.37157 → 4.37.
     assert (row["Quantity"], row["Price each"], row["Without tax"]) == ("3", "19.99", "53.97")
-    assert (row["Tax, %"], row["Tax"], row["With tax"]) == ("8.1", "4.37", "58.34")
+    assert (row["Tax, %"], row["Tax"], row["With tax"]) == ("8.10", "4.37", "58.34")
     assert (row["Came on"], row["Invoice"]) == ("2026-03-05", "R 7")
 
 
