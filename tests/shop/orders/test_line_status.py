@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from datetime import date, timedelta
 from decimal import Decimal
 from io import StringIO
@@ -113,7 +114,10 @@ def assert_as_told(line: OrderLine) -> None:
     assert line.cancelled_on == max(gone, default=None)
 
 
-@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=EXAMPLES,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
 @given(st.lists(HAPPENINGS, max_size=12))
 def test_the_columns_say_what_the_story_comes_to(db, happenings):
     history = History()

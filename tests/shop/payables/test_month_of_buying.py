@@ -49,6 +49,7 @@ def parcel(client, order, **typed):
     return client.post(f"/orders/{order.pk}/delivery/", fields)
 
 
+@pytest.mark.desk
 def test_a_month_of_buying(buyer):
     suppliers = [make_supplier(name=f"Maker {letter}") for letter in "ABCDEF"]
     silent, broke = suppliers[3:5], suppliers[5]

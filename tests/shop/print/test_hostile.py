@@ -9,7 +9,9 @@ from tests.shop.print.hostile import BOLTS, LONG, SCRIPTS, hostile_job
 pytestmark = pytest.mark.django_db
 
 
-@pytest.mark.parametrize(("paper", "system"), [("A4", "metric"), ("Letter", "inch")])
+@pytest.mark.parametrize(
+    ("paper", "system"), [("A4", "metric"), pytest.param("Letter", "inch", marks=pytest.mark.desk)]
+)
 def test_a_hostile_job_prints_whole(paper, system):
     job = hostile_job()
     card = bytes(make_printed("job-card", job, paper=paper, system=system).pdf)
