@@ -114,10 +114,10 @@ def assert_as_told(line: OrderLine) -> None:
     assert line.cancelled_on == max(gone, default=None)
 
 
-@settings(
-    max_examples=EXAMPLES,
-    suppress_health_check=[HealthCheck.function_scoped_fixture],
-)
+EXAMPLES = 12 if os.environ.get("CI") == "true" else 25
+
+
+@settings(max_examples=EXAMPLES, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(HAPPENINGS, max_size=12))
 def test_the_columns_say_what_the_story_comes_to(db, happenings):
     history = History()

@@ -9,9 +9,10 @@ from tests.shop.print.hostile import BOLTS, LONG, SCRIPTS, hostile_job
 pytestmark = pytest.mark.django_db
 
 
-@pytest.mark.parametrize(
-    ("paper", "system"), [("A4", "metric"), pytest.param("Letter", "inch", marks=pytest.mark.desk)]
-)
+SECOND = pytest.param("Letter", "inch", marks=pytest.mark.desk)
+
+
+@pytest.mark.parametrize(("paper", "system"), [("A4", "metric"), SECOND])
 def test_a_hostile_job_prints_whole(paper, system):
     job = hostile_job()
     card = bytes(make_printed("job-card", job, paper=paper, system=system).pdf)
