@@ -41,7 +41,7 @@ def throwaway(*, durable: bool = False) -> Iterator[str]:
         shutil.chown(folder, "nobody")
     port = _free_port()
     settings = f"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder}"
-    settings += "" if durable else " -c fsync=off"
+    settings += "" if durable else " -c fsync=off -c full_page_writes=off -c synchronous_commit=off -c autovacuum=off"
     control = [*as_nobody, str(bin_folder / "pg_ctl"), "-D", f"{folder}/data", "-w"]
     _run([*as_nobody, str(bin_folder / "initdb"), "-D", f"{folder}/data", "-U", "shop", "-A", "trust", "-E", "UTF8"])
     try:
