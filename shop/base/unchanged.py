@@ -197,7 +197,13 @@ class _Watch:
         self._written: Hashable = None
         self.version()
         if self.opened != self._inode():
+            self.close()
             raise FileNotFoundError(f"{file} was replaced while it was opened")
+
+    def close(self) -> None:
+        """Let go of a file that another took the place of; who still asks is told nothing, and keeps nothing."""
+        with self._lock:
+            self._connection.close()
 
     def _inode(self) -> tuple[int, int]:
         found = self.file.stat()
@@ -237,6 +243,8 @@ def _watched(name: str) -> Hashable | None:
             _of_parents.append(_watches.pop(name))
             watch = None
         if watch is None or not watch.is_current:
+            if watch is not None:
+                watch.close()
             watch = _watches[name] = _Watch(Path(name).absolute())
         return watch.version()
     except (OSError, sqlite3.Error):
