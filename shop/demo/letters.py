@@ -38,7 +38,14 @@ def _hoses(world: World) -> Order:
     changes.record_delivery(line, on=world.day(-4), quantity=Decimal(2), person=wren, today=today)
     why, money = "600 mm long, not 900 mm", Decimal("28.40")
     changes.send_back(
-        line, on=world.day(-1), quantity=Decimal(1), reason=why, money_back=money, person=wren, today=today
+        line,
+        on=world.day(-1),
+        quantity=Decimal(1),
+        reason=why,
+        money_back=money,
+        to_be_replaced=False,
+        person=wren,
+        today=today,
     )
     return order
 

@@ -241,8 +241,7 @@ def record_chase(chase: Chase, *, person: User, today: date) -> Chase:
 
 @transaction.atomic
 def send_letter(
-    order: Order,
-    *,
+    *orders: Order,
     by_mail: bool,
     to: str,
     subject: str,
@@ -251,15 +250,15 @@ def send_letter(
     person: User,
     today: date,
 ) -> Chase:
-    """Log a drafted chase, and put its text into the outbox when it goes by mail. One without the other never is."""
-    how = "mail" if by_mail else "letter"
-    text = f"{subject}\n\n{body}"
-    made = record_chase(
-        chase=Chase(order=order, on=today, how=how, text=text, ask_again_on=ask_again_on), person=person, today=today
-    )
+    """Log one letter with each order that it is about, and mail it once or not at all; the first one's is returned."""
+    if not orders:
+        raise ValidationError("Nothing is open with this supplier any more: there is nothing to ask for.")
+    how, text = "mail" if by_mail else "letter", f"{subject}\n\n{body}"
+    asked = [Chase(order=order, on=today, how=how, text=text, ask_again_on=ask_again_on) for order in orders]
+    made = [record_chase(chase=chase, person=person, today=today) for chase in asked]
     if by_mail:
-        put_in_outbox(to=to, subject=subject, body=body, person=person, chase=made)
-    return made
+        put_in_outbox(to=to, subject=subject, body=body, person=person, chase=made[0])
+    return made[0]
 
 
 @transaction.atomic

@@ -32,7 +32,7 @@ def owed_row(owed: Owed, person: Person, today: date) -> Row:
         return Row("waiting", line.what, line.get_absolute_url(), note, figure, since, red=red, act=act, to=to)
     figure = "not known" if owed.money is None else in_money(owed.money, owed.order.currency_code)
     to = owed.event.money_address if owed.money else owed.event.credit_address
-    act, to = _may(person, "orders.order", "Record money" if owed.money else "Add credit note", to)
+    act, to = _may(person, "orders.order", "Record payment" if owed.money else "Add credit note", to)
     mark = "check" if owed.is_unknown else "waiting"
     return Row(mark, line.what, line.get_absolute_url(), note, figure, since, red=red, act=act, to=to)
 

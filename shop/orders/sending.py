@@ -43,7 +43,7 @@ def approve_order(order: Order, *, amount: Decimal, person: User, now: datetime)
 def place_by_letter(order: Order, *, ask_again_on: date | None, person: User, today: date, **letter: Any) -> Chase:
     """Send an order as a letter or mail; its confirmation is asked for by the day to ask again."""
     _refuse_waiting(order)
-    made = changes.send_letter(order=order, ask_again_on=ask_again_on, person=person, today=today, **letter)
+    made = changes.send_letter(order, ask_again_on=ask_again_on, person=person, today=today, **letter)
     order.sent_on, order.confirm_by = order.sent_on or today, ask_again_on
     save_as(order, person=person, fields=["sent_on", "confirm_by"])
     return made

@@ -42,7 +42,7 @@ class Invoices(Table):
 
 
 class Deliveries(Table):
-    on_phone = ("on", "quantity", "amount")
+    on_phone = ("supplier", "on", "amount")
     what = Column(
         accessor="line", verbose_name="Part", orderable=False, linkify=lambda record: record.line.get_absolute_url()
     )

@@ -88,6 +88,7 @@ def step_title(reading: ShopForecast, key: object) -> str:
 
 
 WIDTH = 1000
+SURE = "80\u00a0% sure"
 LEAST_DAYS = 28
 """A shop whose vehicles are all done this week still gets a scale of four weeks."""
 
@@ -144,6 +145,6 @@ def _words(one: ShownFinish, today: date) -> tuple[str, str]:
     if one.p80 is None:
         return "no date", f"later than {day(one.later_than, today)}{wanted}"
     if one.job.wanted_by is None:
-        return day(one.p80, today), "80 % sure by then"
+        return day(one.p80, today), f"{SURE} by then"
     likely = f"likely {day(one.p50, today)}, " if one.p50 else ""
-    return how_late(one, one.job.wanted_by), f"{likely}80 % sure by {day(one.p80, today)}{wanted}"
+    return how_late(one, one.job.wanted_by), f"{likely}{SURE} by {day(one.p80, today)}{wanted}"

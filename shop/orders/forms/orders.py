@@ -60,7 +60,7 @@ class OrderForm(VersionedForm):
         super().__init__(*args, **kwargs)
         self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
         self.fields["tax_percent"].initial = shop_tax_percent
-        self.fields["rate"].label = f"One of it in {settings.SHOP_CURRENCY}, the day's rate"
+        self.fields["rate"].label = f"Exchange rate of the day, {settings.SHOP_CURRENCY} for one"
         for name in ("freight", "deposit"):
             if name in self.fields:
                 self.fields[name].label = str(self.fields[name].label).removesuffix(f", {settings.SHOP_CURRENCY}")

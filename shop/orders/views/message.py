@@ -34,7 +34,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
         data = dict(form.cleaned_data)
         by_mail = data.pop("way") == LetterForm.MAIL
         send = sending.place_by_letter if about == "order" else changes.send_letter
-        return send(order=order, by_mail=by_mail, **data, person=request.user, today=today)
+        return send(order, by_mail=by_mail, **data, person=request.user, today=today)
 
     try:
         written = draft_letter(order, about, request.user, today)

@@ -12,11 +12,11 @@ from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
 from shop.base.records import find_current
 from shop.orders import outbox
+from shop.orders.changes import send_letter
 from shop.orders.forms.talks import LetterForm
 from shop.orders.letter import ASK_AGAIN
 from shop.orders.letter_drafts import draft_about_all
 from shop.orders.models import Chase, Order, OrderLine, Supplier
-from shop.orders.supplier_changes import send_about_all
 
 
 @edits("orders.chase")
@@ -32,7 +32,7 @@ def supplier_letter(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: LetterForm) -> Chase:
         data = dict(form.cleaned_data)
         by_mail = data.pop("way") == LetterForm.MAIL
-        return send_about_all(orders, by_mail=by_mail, **data, person=request.user, today=today)
+        return send_letter(*orders, by_mail=by_mail, **data, person=request.user, today=today)
 
     def after(chase: Chase) -> str:
         return reverse("print:letter", args=[chase.pk]) if chase.how == "letter" else found.get_absolute_url()

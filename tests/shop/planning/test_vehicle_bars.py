@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from shop.planning.forecast_text import LEAST_DAYS, WIDTH, ShownFinish, how_late, vehicle_bars
+from shop.planning.forecast_text import LEAST_DAYS, SURE, WIDTH, ShownFinish, how_late, vehicle_bars
 from shop.planning.inputs import read_shop
 from tests.factories.jobs import make_job, make_step
 from tests.factories.planning import in_days
@@ -31,7 +31,7 @@ def test_a_short_job_is_on_time_and_its_day_wanted_stands_to_scale():
     assert (bar.verdict, bar.late) == ("on time", False)
     assert bar.wanted == WIDTH * 14 / LEAST_DAYS
     assert 0 <= bar.likely <= bar.sure < bar.wanted
-    assert "80 % sure by" in bar.dates
+    assert f"{SURE} by" in bar.dates
     assert "wanted" in bar.dates
 
 
@@ -65,7 +65,7 @@ def test_likely_is_said_of_the_day_as_likely_as_not_and_on_time_of_the_one_that_
 def test_without_a_day_wanted_the_day_likely_stands_alone():
     one_step_job(hours=2, wanted=None)
     (bar,) = bars()
-    assert (bar.wanted, bar.late, bar.dates) == (None, False, "80 % sure by then")
+    assert (bar.wanted, bar.late, bar.dates) == (None, False, f"{SURE} by then")
 
 
 def test_a_job_that_cannot_be_finished_says_why_and_has_no_bar():
