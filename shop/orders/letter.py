@@ -52,7 +52,7 @@ class Named:
 
 @dataclass(frozen=True)
 class Undone:
-    """Parts of an order that are cancelled or sent back, with the money to get back for them."""
+    """Parts of an order that are cancelled or sent back: the money to get back, and whether others are to come."""
 
     number: str
     reference: str
@@ -62,6 +62,7 @@ class Undone:
     currency: str
     signed: str
     today: date
+    to_be_replaced: bool = False
 
 
 def letter_day(value: date) -> str:
@@ -145,10 +146,9 @@ def draft_cancellation(undone: Undone) -> Letter:
 def draft_return(undone: Undone) -> Letter:
     """Return the draft that goes with parts sent back, wrong ones among them."""
     rows = [("Part", "Quantity", "Reason"), *((one.what, count(one.quantity), one.reason) for one in undone.named)]
-    asked = f"Please confirm that they reached you by {weekday_of(answer_by(undone.today))}, and "
-    return _undoing(
-        undone, "return", "we are returning the parts below", rows, f"{asked}tell us whether and when you replace them."
-    )
+    asked = f"Please confirm by {weekday_of(answer_by(undone.today))} that they reached you"
+    more = ", and tell us when you send others in their place." if undone.to_be_replaced else "."
+    return _undoing(undone, "return", "we are returning the parts below", rows, f"{asked}{more}")
 
 
 def draft_confirmation(
@@ -180,7 +180,8 @@ def draft_wrong_part(undone: Undone) -> Letter:
     rows = [("Part ordered", "Quantity", "What is wrong")]
     rows += [(one.what, count(one.quantity), one.reason) for one in undone.named]
     by = weekday_of(answer_by(undone.today))
-    asked = f"Please tell us by {by} on which day you dispatch the right ones. The wrong ones go back to you."
+    asked = f"Please tell us by {by} on which day you dispatch the right ones."
+    asked = f"{asked if undone.to_be_replaced else f'Please confirm this by {by}.'} The wrong ones go back to you."
     says = "parts came that are not as ordered. They are"
     return _undoing(undone, "wrong parts delivered", says, rows, asked)
 

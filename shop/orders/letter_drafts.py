@@ -127,6 +127,7 @@ def _undone(order: Order, gone: list[Any], signed: str, today: date) -> Undone:
         named=[Named(one.quantity, one.line.what, one.line.price, one.reason) for one in gone],
         money_back=sum((one.money_owed for one in gone if one.owes_money), Decimal(0)),
         currency=order.currency_code,
+        to_be_replaced=any(getattr(one, "to_be_replaced", False) for one in gone),
     )
 
 

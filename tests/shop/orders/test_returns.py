@@ -16,12 +16,14 @@ def line(people):
     return old_bolts()
 
 
-def test_a_faulty_piece_goes_back_and_is_to_come_again(fitter, line):
+def test_a_faulty_piece_goes_back_and_is_to_come_again(fitter, buyer, line):
     make_delivery(line=line)
     form = sent(on=today(), quantity="1", reason="cracked", to_be_replaced="on", money_back="")
     fitter.post(f"/orders/line/{line.pk}/return/", form)
     assert left(line) == 1
     assert "cracked" in collapsed(fitter.get(f"/orders/{line.order_id}/"))
+    written = collapsed(buyer.get(f"/orders/{line.order_id}/letter/?about=return"))
+    assert "tell us when you send others in their place" in written
 
 
 def test_no_more_goes_back_than_is_here(fitter, line):
@@ -59,7 +61,10 @@ def test_what_a_fitter_sends_back_for_money_is_owed_at_the_lines_price_with_tax(
     assert back.owes_money
     assert "11.34" not in collapsed(fitter.get(f"/orders/{line.order_id}/"))
     assert "EUR 11.34 to get back" in collapsed(buyer.get(f"/orders/{line.order_id}/"))  # 3 × 3.15, and 20 % on it
-    assert "Please pay back EUR 11.34." in collapsed(buyer.get(f"/orders/{line.order_id}/letter/?about=return"))
+    letter = f"/orders/{line.order_id}/letter/"
+    assert "Please pay back EUR 11.34." in collapsed(buyer.get(f"{letter}?about=return"))
+    asked = [collapsed(buyer.get(f"{letter}?about={about}")) for about in ("return", "wrong-part")]
+    assert not any("send others" in page or "the right ones" in page for page in asked), "it is paid back, not replaced"
     line.refresh_from_db()
     line.price = Decimal("4.15")
     line.save()
