@@ -73,13 +73,17 @@ def begin(kind: str, *, title: str, given: dict[str, Any], person: User, now: da
 
 
 def begin_again(work: LongWork, *, person: User, now: datetime) -> LongWork:
-    """Go on with a work whose process was ended, or that met a fault. Nothing happens while it is at work."""
+    """Go on with a work whose process was ended, or that met a fault. Nothing happens while it is at work.
+
+    Of two who press at once, one begins it: who finds that it was heard of since leaves it alone.
+    """
     require(person, long_kinds()[work.kind].action)
     if is_running(work, now) or (work.ended_at and not work.fault):
         return work
+    as_seen = LongWork.objects.filter(pk=work.pk, beat_at=work.beat_at, ended_at=work.ended_at)
     work.beat_at, work.ended_at, work.fault = now, None, ""
-    work.save(update_fields=["beat_at", "ended_at", "fault"])
-    _set_going(work)
+    if as_seen.update(beat_at=now, ended_at=None, fault=""):
+        _set_going(work)
     return work
 
 

@@ -1,0 +1,40 @@
+"""The way of the Tab key through a page."""
+
+from playwright.sync_api import Page
+
+# Where Tab stands: its words, whether a ring is drawn round it, and whether something lies over it.
+STOP = """() => {
+  const at = document.activeElement;
+  if (!at || at === document.body) return null;
+  const box = at.getBoundingClientRect();
+  const [x, y] = [box.left + box.width / 2, box.top + Math.min(box.height / 2, innerHeight / 2)];
+  const seen = document.elementFromPoint(x, y);
+  const label = at.id ? document.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.closest("label");
+  return {
+    key: `${at.tagName} ${at.name || at.innerText || at.id}`.slice(0, 60),
+    ringed: getComputedStyle(at).outlineStyle === "solid" && parseFloat(getComputedStyle(at).outlineWidth) >= 2,
+    covered: !(seen && (at.contains(seen) || seen.contains(at) || label?.contains(seen))),
+  };
+}"""
+STOPS = """() => [...document.querySelectorAll(
+  "a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex='0']")]
+  .filter(one => !one.disabled && one.tabIndex >= 0 && one.checkVisibility({visibilityProperty: true}))
+  .filter(one => one.type !== "radio" || one.checked || ![...document.getElementsByName(one.name)].some(r => r.checked))
+  .map(one => `${one.tagName} ${one.name || one.innerText || one.id}`.slice(0, 60))"""
+
+
+def unreached(page: Page) -> list[str]:
+    """What is wrong on the way of Tab through a page: stops without a ring, under something, or never met."""
+    left: list[str] = page.evaluate(STOPS)
+    faults = []
+    page.evaluate("() => { scrollTo(0, 0); document.activeElement.blur(); }")
+    for _ in range(4 * len(left) + 20):  # a date is four stops: day, month, year, calendar
+        page.keyboard.press("Tab")
+        stop = page.evaluate(STOP)
+        if stop is None:
+            break
+        if stop["key"] in left:
+            left.remove(stop["key"])
+        faults += [f"{stop['key']}: covered"] if stop["covered"] else []
+        faults += [] if stop["ringed"] else [f"{stop['key']}: no ring"]
+    return faults + [f"{one}: not met" for one in left]
