@@ -43,6 +43,7 @@ INSTALLED_APPS = [
     "shop.planning",
     "shop.payables",
     "shop.replies",
+    "shop.attachments",
     "shop.orders",
     "shop.stock",
     "shop.jobs",

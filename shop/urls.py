@@ -15,6 +15,7 @@ ROOMS = [
     "orders",
     "payables",
     "replies",
+    "attachments",
     "planning",
     "print",
 ]

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
-from hashlib import sha256
 from typing import Any, TypeVar
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
-from django.core.files.base import ContentFile
 from django.db import transaction
 from django.db.models import Max
 
@@ -18,7 +16,6 @@ from shop.base.records import delete_record, save_as
 from shop.base.roles import person_name, require
 from shop.orders import refusals, rules
 from shop.orders.credits import most_back
-from shop.orders.file_kinds import kind_of, shown_name, why_not_kept
 from shop.orders.models import (
     Cancellation,
     Chase,
@@ -32,7 +29,6 @@ from shop.orders.models import (
     Supplier,
 )
 from shop.orders.outbox import put_in_outbox
-from shop.orders.pictures import as_kept
 from shop.orders.price_changes import put_their_numbers
 from shop.orders.shelf import shelve_events
 from shop.orders.text import count
@@ -265,14 +261,8 @@ def send_letter(
 def attach_document(order: Order, *, paper: str, name: str, content: bytes, person: User, note: str = "") -> Document:
     """Keep a file with an order, under a name on the disk that nobody chose."""
     require(person, "orders.attach")
-    kind = kind_of(content)
-    if kind is None or why_not_kept(name, content):
-        raise ValidationError({"file": why_not_kept(name, content)})
-    content = as_kept(content, kind)
-    document = Document(order=order, paper=paper, name=shown_name(name), note=note, attached_by_id=person.pk)
-    document.content_type, document.size = kind.content_type, len(content)
-    document.digest = sha256(content).hexdigest()
-    document.file = ContentFile(content, f"document{kind.ending}")
+    document = Document(order=order, paper=paper, note=note, attached_by_id=person.pk)
+    document.hold(name=name, content=content)
     document.full_clean(exclude=["attached_by"])
     return save_as(document, person=person)
 

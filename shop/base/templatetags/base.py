@@ -64,6 +64,22 @@ def deleted_of(context: template.Context, owner: Any) -> dict[str, Any]:
     return {"deleted": shown, "request": context["request"], "csrf_token": context.get("csrf_token")}
 
 
+@register.inclusion_tag("base/_documents.html", takes_context=True)
+def documents(context: template.Context, of: Iterable[Any], owner: Any, add: str, action: str) -> dict[str, Any]:
+    """The documents kept with a record, and the way to add one: ``{% documents kept owner=order add=… action=… %}``."""
+    reader = context["request"].user
+    shown = [(kept, not kept.seen_by or person_may(reader, kept.seen_by)) for kept in of]
+    can = person_may(reader, action)
+    return {
+        "documents": shown,
+        "count": sum(not kept.is_deleted for kept, _ in shown),
+        "can": can,
+        "add": add if can and not getattr(owner, "is_deleted", False) else "",
+        "request": context["request"],
+        "csrf_token": context.get("csrf_token"),
+    }
+
+
 @register.inclusion_tag("base/_rows.html", takes_context=True)
 def rows(context: template.Context, of: Iterable[Row], keep_acts: bool = False) -> dict[str, Any]:
     """Things as rows, each with its mark, name, figure and act: ``{% rows parts %}``.

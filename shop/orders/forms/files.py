@@ -1,18 +1,15 @@
-"""Forms that bring in a file: past orders, and a document of an order."""
+"""The form that brings in past orders from a file."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
 
 from shop.base.day_order import ORDERS
 from shop.base.forms import Form
 from shop.base.sheets import KINDS, SheetError, as_text, content_of, rows_of
-from shop.orders.file_kinds import ALLOWED, MOST_BYTES, too_large
 from shop.orders.importing import COLUMNS
-from shop.orders.models.document import PAPERS
 
 
 class ImportForm(Form):
@@ -66,31 +63,3 @@ def _known_columns(rows: list[list[str]]) -> list[list[str]]:
         return rows
     unread = [at for at, name in enumerate(headings) if name not in COLUMNS]
     return [[cell for at, cell in enumerate(row) if at not in unread] for row in rows]
-
-
-class DocumentForm(Form):
-    """A file to keep with an order, and what it is."""
-
-    file = forms.FileField(
-        help_text=f"{ALLOWED}; at most {MOST_BYTES / 1e6:g} MB. A browser forgets the file when something is wrong: "
-        "choose it again then."
-    )
-    paper = forms.ChoiceField(
-        label="What it is",
-        choices=list(PAPERS.items()),
-        help_text="Owner and buyer alone open a quotation, a confirmation or an invoice: prices stand on them.",
-    )
-    note = forms.CharField(label="What to know of it", required=False, max_length=200)
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        words = {"required": "Choose a file.", "missing": "Choose a file.", "empty": "The file is empty."}
-        self.fields["file"].error_messages |= words
-        self.fields["file"].widget.attrs["accept"] = ".pdf,.png,.jpg,.jpeg,.txt,.csv,.eml,.docx,.xlsx"
-
-    def clean_file(self) -> Any:
-        file = self.cleaned_data["file"]
-        # Refused by its size alone: a film is not read into memory first.
-        if file.size > MOST_BYTES:
-            raise ValidationError(too_large(file.size))
-        return file

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from django.http import Http404, HttpResponse
+from functools import partial
+
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
-from django.utils.http import content_disposition_header
 from django.views.decorators.cache import cache_control
 
 from shop.base.access import SignedIn, edits, reads
-from shop.base.pages import create_page
-from shop.base.roles import require
-from shop.base.seen_by import PART_PRICES
+from shop.base.file_pages import give_back, keep_page
 from shop.orders import changes
-from shop.orders.forms.files import DocumentForm
-from shop.orders.models import Document, Order
+from shop.orders.models import Document
 from shop.orders.views.common import delete_recorded, find_order
 
 
@@ -21,31 +19,16 @@ from shop.orders.views.common import delete_recorded, find_order
 def document_new(request: SignedIn, pk: int) -> HttpResponse:
     """Keep a file with an order."""
     order = find_order(pk)
-
-    def save(form: DocumentForm) -> Order:
-        file, given = form.cleaned_data["file"], {name: form.cleaned_data[name] for name in ("paper", "note")}
-        changes.attach_document(order=order, name=file.name, content=file.read(), person=request.user, **given)
-        return order
-
+    keep = partial(changes.attach_document, order)
     title = f"Add document with order {order}"
-    return create_page(request, DocumentForm, title=title, save=save, back=order.get_absolute_url())
+    return keep_page(request, title=title, papers=Document.kept_papers, owner=order, keep=keep)
 
 
 @reads()
 @cache_control(private=True, no_store=True)
 def document(request: SignedIn, pk: int) -> HttpResponse:
-    """The file as it was attached, to be saved: never shown inside the site, whatever it holds."""
-    found = get_object_or_404(Document, pk=pk)
-    if found.names_prices:
-        require(request.user, PART_PRICES)
-    try:
-        with found.file.open("rb") as file:
-            content = file.read()
-    except FileNotFoundError:
-        raise Http404(f"{found} is on record, but its file is not in the data folder.") from None
-    response = HttpResponse(content, content_type=found.content_type)
-    response["Content-Disposition"] = content_disposition_header(True, found.name)
-    return response
+    """The file as it was attached."""
+    return give_back(request, get_object_or_404(Document, pk=pk))
 
 
 @edits("orders.attach")

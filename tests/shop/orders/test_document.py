@@ -9,11 +9,11 @@ from django.core.exceptions import PermissionDenied
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from shop.base.file_kinds import JPEG as JPEG_KIND
+from shop.base.file_kinds import MOST_BYTES, kind_of, shown_name, why_not_kept
+from shop.base.pictures import drawn_anew
 from shop.orders import changes
-from shop.orders.file_kinds import JPEG as JPEG_KIND
-from shop.orders.file_kinds import MOST_BYTES, kind_of, shown_name, why_not_kept
 from shop.orders.models import Document
-from shop.orders.pictures import drawn_anew
 from tests.factories.orders import PDF, make_document, make_order
 from tests.pages import collapsed
 from tests.shop.orders.forms import fault, sent

@@ -1,4 +1,4 @@
-"""What kind of file an order's document is, told by what is in it and not by its name alone: pure rules."""
+"""What kind of file a kept document is, told by what is in it and not by its name alone: pure rules."""
 
 from __future__ import annotations
 
@@ -90,7 +90,7 @@ def _is_text(content: bytes) -> bool:
 
 
 def why_not_kept(name: str, content: bytes) -> str:
-    """Say why a file cannot be kept with an order, or "" when it can."""
+    """Say why a file cannot be kept, or "" when it can."""
     if not content:
         return "The file is empty."
     if len(content) > MOST_BYTES:

@@ -6,7 +6,7 @@ from io import BytesIO
 
 from django.core.exceptions import ValidationError
 
-from shop.orders.file_kinds import JPEG, PICTURES, FileKind
+from shop.base.file_kinds import JPEG, PICTURES, FileKind
 
 MOST_PIXELS = 50_000_000
 JPEG_QUALITY = 90

@@ -1,0 +1,15 @@
+"""What of this room rests on a supplier, a job or a vehicle that somebody is about to delete, in words."""
+
+from typing import Any
+
+from shop.base.dependents import Rests, named
+from shop.jobs.models import Job
+from shop.orders.models import Supplier
+from shop.vehicles.models import Vehicle
+
+
+def _kept_with(owner: Any) -> str:
+    return named("Documents kept with it", owner.attachments.active())
+
+
+RESTS = [Rests(model, _kept_with) for model in (Supplier, Job, Vehicle)]
