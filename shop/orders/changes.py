@@ -186,9 +186,14 @@ def send_back(
     today: date,
     to_be_replaced: bool = True,
     money_back: Decimal | None = None,
+    both: bool = False,
 ) -> Return:
-    """Keep that wrong or faulty pieces went back, to be sent again or paid back: without an amount, what they cost."""
+    """Keep that wrong or faulty pieces went back, to be sent again or paid back: without an amount, what they cost.
+
+    `both`: somebody was asked, and said that they are sent again and paid back as well.
+    """
     require(person, "orders.receive")
+    _refuse(refusals.refuse_both(to_be_replaced, money_back, both))
     money = {"to_be_replaced": to_be_replaced, "money_back": money_back}
     return _record(Return(line=line, on=on, quantity=quantity, reason=reason, **money), person, today)
 

@@ -98,6 +98,12 @@ def most_back(event: Event) -> Decimal:
     return max(cost, order.deposit) if cost and isinstance(event, Cancellation) else cost
 
 
+def _refuse_more_than_paid(credit: Credit, event: Event) -> None:
+    refused = refusals.refuse_money(credit.amount, most_back(event), event.line.order.currency_code)
+    if refused:
+        raise ValidationError({"amount": refused["money_back"]})
+
+
 def _refuse_credit(credit: Credit, event: Event, today: date) -> None:
     errors = {
         "on": refusals.wrong_day(credit.on, today, ahead=False),
@@ -121,11 +127,41 @@ def refuse_too_much_credit(credit: Credit) -> None:
     _refuse_credit(credit, credit.event, max(credit.on, credit.came_on or credit.on))
 
 
+INSTEAD, BOTH = "instead", "both"
+"""What a credit for pieces that were to be sent again means: they are not any more, or they are as well."""
+
+
+def asks_which(event: Event) -> bool:
+    """Whether a credit for it would be owed beside pieces that are sent again, and nobody has said so yet."""
+    return isinstance(event, Return) and event.may_be_credited
+
+
+def _settle_which(held: Return, credit: Credit, settles: str, person: User) -> None:
+    """Let the return say what the credit means. Raises ValidationError while nobody has said it."""
+    if settles not in (INSTEAD, BOTH):
+        words = "It is on record that they send these again. Say whether the money comes instead, or both do."
+        raise ValidationError({"settles": words})
+    if settles == INSTEAD and held.line.left < held.quantity:
+        words = "What they sent in its place came already. Choose both, or delete that delivery first."
+        raise ValidationError({"settles": words})
+    held.to_be_replaced = settles == BOTH
+    # Instead of pieces their whole price is owed, whatever of it is credited first; beside them, what is credited.
+    held.money_back = credit.amount if settles == BOTH else None
+    said = "credited instead of sent again" if settles == INSTEAD else "credited, and sent again as well"
+    save_as(held, person=person, reason=said)
+
+
 @transaction.atomic
-def record_credit(event: Event, *, credit: Credit, person: User, today: date) -> Credit:
-    """Keep a credit for a return or a cancellation; it cannot exceed what is owed for it. Raises Stale when changed."""
+def record_credit(event: Event, *, credit: Credit, person: User, today: date, settles: str = "") -> Credit:
+    """Keep a credit for a return or a cancellation; it cannot exceed what is owed for it. Raises Stale when changed.
+
+    `settles`: what it means for pieces that were to be sent again, INSTEAD or BOTH.
+    """
     require(person, "orders.order")
     held = type(event).objects.select_for_update().get(pk=event.pk)
+    if isinstance(held, Return) and asks_which(held):
+        _refuse_more_than_paid(credit, held)
+        _settle_which(held, credit, settles, person)
     if isinstance(held, Return):
         credit.returned = held
     else:

@@ -84,6 +84,14 @@ def refuse_money(asked: Decimal | None, most: Decimal, currency: str) -> Errors:
     return {"money_back": f"They cost {in_money(most, currency)} with tax: no more than that can come back."}
 
 
+def refuse_both(to_be_replaced: bool, money: Decimal | None, both: bool) -> Errors:
+    """Pieces that come again are not paid back as well, unless somebody who was asked says that both are agreed."""
+    if not to_be_replaced or not money or both:
+        return {}
+    words = "You say that they are sent again, and that money comes back. Tick it if both are agreed, such as a credit "
+    return {"both": f"{words}note and a new invoice. Otherwise take out one of the two."}
+
+
 def refuse_order(*, ordered_on: date, today: date, insolvent_on: date | None = None) -> Errors:
     """An order is recorded on its day or later, not ahead of it; a new one is not given to an insolvent supplier."""
     insolvent = f"It is insolvent since {day(insolvent_on, today)}: order from somebody else." if insolvent_on else ""

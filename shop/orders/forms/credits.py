@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from django import forms
+
 from shop.base.fields import DayField
 from shop.base.versions import VersionedForm
+from shop.orders.credits import BOTH, INSTEAD
 from shop.orders.fields import MoneyField
 from shop.orders.models import Credit
 
@@ -18,3 +23,18 @@ class CreditForm(VersionedForm):
     class Meta:
         model = Credit
         fields = ["number", "on", "amount", "came_on", "note"]
+
+
+class WhichCreditForm(CreditForm):
+    """A credit note for pieces that were to be sent again: asked first what it means."""
+
+    settles = forms.ChoiceField(
+        label="They were to be sent again. This credit note means:",
+        widget=forms.RadioSelect,
+        choices=[
+            (INSTEAD, "money instead: they are not sent again"),
+            (BOTH, "both: they are sent again, and invoiced anew"),
+        ],
+        error_messages={"required": "Say whether the money comes instead, or both do."},
+    )
+    field_order: Any = ["settles"]

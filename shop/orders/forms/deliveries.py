@@ -116,7 +116,16 @@ class ReturnForm(_PiecesForm):
         required=False,
         help_text="Empty: their price with tax, or nothing where the supplier sends them again.",
     )
-    field_order = ["quantity", "reason", "to_be_replaced", "money_back", "on"]
+    both = forms.BooleanField(label="Both are agreed", required=False, widget=forms.HiddenInput)
+    field_order = ["quantity", "reason", "to_be_replaced", "money_back", "both", "on"]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        asked = bool(data.get("to_be_replaced") and data.get("money_back"))
+        data["both"] = asked and bool(data.get("both"))  # ticked once, it does not count for what is typed anew
+        if asked:
+            self.fields["both"].widget = forms.CheckboxInput()
+        return data
 
 
 class CancellationForm(_PiecesForm):

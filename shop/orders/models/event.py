@@ -161,6 +161,11 @@ class Return(LineEvent, MoneyBack):
         return kind.RETURNED_FOR_REPLACEMENT if self.to_be_replaced else kind.RETURNED_FOR_MONEY
 
     @property
+    def may_be_credited(self) -> bool:
+        """Whether it is to be sent again and nobody spoke of money: a credit note for it asks which of the two."""
+        return self.to_be_replaced and not self.money_owed and not self.is_deleted
+
+    @property
     def money_owed(self) -> Decimal:
         """What was said; else the line's price of the pieces with the order's tax, unless they are replaced."""
         if self.money_back is not None:

@@ -12,7 +12,7 @@ from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
 from shop.base.records import find_current
 from shop.orders import credits
-from shop.orders.forms.credits import CreditForm
+from shop.orders.forms.credits import CreditForm, WhichCreditForm
 from shop.orders.models import Cancellation, Credit, Return
 from shop.orders.views.common import delete_recorded
 
@@ -32,14 +32,16 @@ def credit_cancellation(request: SignedIn, pk: int) -> HttpResponse:
 def _credit_page(request: SignedIn, event: Any) -> HttpResponse:
     today = timezone.localdate()
 
+    form_class = WhichCreditForm if credits.asks_which(event) else CreditForm
+
     def save(form: CreditForm) -> Credit:
-        made = form.save(commit=False)
-        return credits.record_credit(event, credit=made, person=request.user, today=today)
+        made, settles = form.save(commit=False), form.cleaned_data.get("settles", "")
+        return credits.record_credit(event, credit=made, person=request.user, today=today, settles=settles)
 
     title = f"Credit note of {event.line.order.supplier} for {event.line}, order {event.line.order}"
     back = event.line.get_absolute_url()
     initial = {"on": today, "amount": event.still_owed or None}
-    return create_page(request, CreditForm, title=title, save=save, back=back, initial=initial)
+    return create_page(request, form_class, title=title, save=save, back=back, initial=initial)
 
 
 @edits("orders.order")

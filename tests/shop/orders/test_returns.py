@@ -81,3 +81,46 @@ def test_nothing_is_owed_for_what_is_replaced_or_where_the_buyer_says_so(buyer, 
     make_delivery(line=line)
     buyer.post(f"/orders/line/{line.pk}/return/", sent(on=today(), quantity="3", reason="cracked", **sends))
     assert not line.returns.get().owes_money
+
+
+def test_a_replacement_and_money_for_one_piece_are_asked_about_before_both_are_owed(buyer, line):
+    make_delivery(line=line)
+    at, typed = f"/orders/line/{line.pk}/return/", {"on": today(), "quantity": "1", "reason": "cracked"}
+    both = {**typed, "to_be_replaced": "on", "money_back": "12,50"}
+    assert 'type="checkbox" name="both"' not in collapsed(buyer.get(at))
+    page = collapsed(press(buyer, at, **both))
+    assert "Tick it if both are agreed, such as a credit note and a new invoice." in fault(page, "both")
+    assert 'type="checkbox" name="both"' in page
+    assert all(f'value="{kept}"' in page for kept in ("1", "cracked", "12,50"))
+    assert not line.returns.exists()
+    press(buyer, at, **both, both="on")
+    back = line.returns.get()
+    assert (back.to_be_replaced, back.still_owed, left(line)) == (True, Decimal("12.50"), 1)
+
+
+@pytest.mark.parametrize(("settles", "to_come", "owed"), [("instead", 0, "5.00"), ("both", 1, "3.20")])
+def test_a_credit_note_for_a_piece_that_is_sent_again_asks_which_of_the_two(buyer, line, settles, to_come, owed):
+    make_delivery(line=line)
+    line.price = Decimal(5)
+    line.save()
+    press(buyer, f"/orders/line/{line.pk}/return/", on=today(), quantity="1", reason="cracked", to_be_replaced="on")
+    back = line.returns.get()
+    at, note = back.credit_address, {"on": today(), "amount": "3.20", "number": "G 7", "came_on": ""}
+    assert at in collapsed(buyer.get(line.get_absolute_url()))
+    page = collapsed(press(buyer, at, **note))
+    assert "Say whether the money comes instead, or both do." in fault(page, "settles")
+    assert 'value="G 7"' in page
+    assert not back.credits.exists()
+    press(buyer, at, **note, settles=settles)
+    back.refresh_from_db()
+    assert (back.to_be_replaced, back.still_owed, left(line)) == (settles == "both", Decimal(owed), to_come)
+
+
+def test_a_piece_that_came_again_is_not_credited_instead(buyer, line):
+    make_delivery(line=line)
+    press(buyer, f"/orders/line/{line.pk}/return/", on=today(), quantity="1", reason="cracked", to_be_replaced="on")
+    make_delivery(line=line, quantity=Decimal(1))
+    back = line.returns.get()
+    page = collapsed(press(buyer, back.credit_address, on=today(), amount="3.20", settles="instead"))
+    assert "What they sent in its place came already." in fault(page, "settles")
+    assert not back.credits.exists()
