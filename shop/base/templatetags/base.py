@@ -21,6 +21,8 @@ from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
 from shop.base.rows import Row
 from shop.base.seen_by import PART_PRICES
+from shop.base.table_rows import rows_html
+from shop.base.tables import Table
 from specs.engine import units
 
 register = template.Library()
@@ -126,17 +128,9 @@ def _code(address: str) -> str:
 
 
 @register.simple_tag
-def on_phone(table: Any, column: str) -> str:
-    """``{% on_phone table column.name %}``: the class that says where a phone shows the column."""
-    return str(table.place_on_phone(column))
-
-
-@register.simple_tag
-def tick(bulk: Any, record: Any) -> SafeString:
-    """``{% tick bulk row.record %}``: the box that ticks a row of a list for an act on many of them."""
-    checked = mark_safe(" checked") if bulk.all_ticked else ""
-    words = '<input type="checkbox" form="bulk" name="row" value="{}" aria-label="Tick {}"{}>'
-    return format_html(words, bulk.of.tick(record), record, checked)
+def table_rows(table: Table, bulk: Any = None) -> SafeString:
+    """``{% table_rows table bulk %}``: the rows of a list's page."""
+    return rows_html(table, bulk)
 
 
 @register.simple_tag(takes_context=True)

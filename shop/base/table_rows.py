@@ -1,0 +1,177 @@
+"""The rows of a list as HTML, worked out a column and not a cell.
+
+The library asks for every cell anew where its value lies, which arguments its function takes and how its link is made.
+Here that is asked once for each column of a page, of its first record, and a cell is a call or two. What a table
+declares (`render_…`, `linkify`, `empty_values`, choices) means what it means to the library: tests compare the two.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+from inspect import Parameter, signature
+from typing import Any
+
+from django.core.exceptions import FieldDoesNotExist
+from django.db.models import Model
+from django.template.base import render_value_in_context
+from django.template.context import Context
+from django.utils.html import conditional_escape, escape
+from django.utils.safestring import SafeString, mark_safe
+from django_tables2 import Column
+from django_tables2.columns.base import LinkTransform
+from django_tables2.rows import BoundRow
+from django_tables2.utils import A
+
+from shop.base.tables import Table
+
+Given = dict[str, Any]
+"""What a function of a column may ask for by name: value, record, column, bound_column, bound_row, table."""
+
+_PLAIN = Context()
+
+
+def rows_html(table: Table, bulk: Any) -> SafeString:
+    """The rows of a table's page, each with the box that ticks it where its list has such."""
+    cells: list[_Cell] = []
+    lines = []
+    for row in table.paginated_rows:
+        cells = cells or [_Cell(table, bound, row.record, at) for at, bound in enumerate(table.columns)]
+        tick = tick_html(bulk, row.record) if bulk else ""
+        lines.append(f'<tr role="row">{"".join([cell.html(row, tick) for cell in cells])}</tr>')
+    return mark_safe("\n".join(lines))
+
+
+def tick_html(bulk: Any, record: Any) -> str:
+    """The box that ticks a row of a list for an act on many of them."""
+    checked = " checked" if bulk.all_ticked else ""
+    key, name = escape(bulk.of.tick(record)), escape(record)
+    return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="Tick {name}"{checked}> '
+
+
+class _Cell:
+    """How the cells of one column are made, the record of the first row being of the kind that they all are."""
+
+    def __init__(self, table: Table, bound: Any, record: Any, at: int) -> None:
+        self.bound, self.table, self.link = bound, table, bound.link
+        self.read = _reader(A(bound.accessor), record)
+        self.empty, self.default = bound.column.empty_values, bound.default
+        self.render = None if _shows_as_is(bound.render) else _caller(bound.render)
+        self.address = _addresser(bound, record) if bound.link else None
+        self.opening, self.closing = _tags(table, bound, at)
+
+    def html(self, row: BoundRow, tick: str) -> str:
+        opening = self.opening + tick if tick and self.closing == "</th>" else self.opening
+        return f"{opening}{_text(self._content(row))}{self.closing}"
+
+    def _content(self, row: BoundRow) -> Any:
+        try:
+            value = self.read(row.record)
+        except Exception:  # As the library: a column whose value lies nowhere makes its cell of the record.
+            value = None
+        if value in self.empty:
+            return self.default
+        given = self._given(row, value)
+        content = self.render(given) if self.render else value
+        return self._linked(content, given) if self.address else content
+
+    def _given(self, row: BoundRow, value: Any) -> Given:
+        return {
+            "value": value,
+            "record": row.record,
+            "column": self.bound.column,
+            "bound_column": self.bound,
+            "bound_row": row,
+            "table": self.table,
+        }
+
+    def _linked(self, content: Any, given: Given) -> Any:
+        address = self.address(given) if self.address else None
+        return content if address is None else mark_safe(f'<a href="{escape(address)}">{_text(content)}</a>')
+
+
+def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
+    if not at:
+        return '<th role="rowheader" scope="row">', "</th>"
+    classes = " ".join(filter(None, (bound.attrs["td"].get("class"), table.place_on_phone(bound.name))))
+    named = f' class="{escape(classes)}"' if classes else ""
+    return f'<td role="cell" data-label="{escape(bound.header)}"{named}>', "</td>"
+
+
+def _text(content: Any) -> str:
+    return conditional_escape(content) if isinstance(content, str) else render_value_in_context(content, _PLAIN)
+
+
+def _reader(accessor: A, record: Any) -> Callable[[Any], Any]:
+    """How the value of a column is read off a record like this one."""
+    if not isinstance(record, Model):
+        return accessor.resolve
+    *path, last = accessor.bits
+    if display := _display(accessor, record, last):
+        return lambda one: None if (owner := _along(path, one, accessor)) is None else getattr(owner, display)()
+    return lambda one: _along(accessor.bits, one, accessor)
+
+
+def _along(bits: list[str], record: Any, accessor: A) -> Any:
+    found = record
+    for bit in bits:
+        try:
+            found = getattr(found, bit)
+        except AttributeError:
+            return accessor.resolve(record)
+        if callable(found):
+            return accessor.resolve(record)
+        if found is None:
+            return None
+    return found
+
+
+def _display(accessor: A, record: Model, last: str) -> str:
+    """The name of the method that says a choice in words, for a field that has choices."""
+    try:
+        field = accessor.get_field(record)
+    except FieldDoesNotExist:
+        return ""
+    has_words = getattr(field, "choices", None) and getattr(field, "name", "") == last
+    return f"get_{last}_display" if has_words and hasattr(field.model, f"get_{last}_display") else ""
+
+
+def _shows_as_is(render: Any) -> bool:
+    return getattr(render, "__func__", None) is Column.render
+
+
+def _caller(function: Callable[..., Any]) -> Callable[[Given], Any]:
+    """Call a function with what it asks for by name."""
+    wanted = _arguments(getattr(function, "__func__", function), hasattr(function, "__func__"))
+    if wanted is None:
+        return lambda given: function(**given)
+    if len(wanted) == 1:
+        (name,) = wanted
+        return lambda given: function(**{name: given[name]})
+    return lambda given: function(**{name: given[name] for name in wanted})
+
+
+@lru_cache(maxsize=1_000)
+def _arguments(function: Any, is_bound: bool) -> tuple[str, ...] | None:
+    """The names that a function asks for; None where it takes whatever it is given."""
+    asked = list(signature(function).parameters.values())[is_bound:]
+    if any(one.kind is Parameter.VAR_KEYWORD for one in asked):
+        return None
+    return tuple(one.name for one in asked)
+
+
+def _addresser(bound: Any, record: Any) -> Callable[[Given], str | None]:
+    """How the address of a cell's link is made."""
+    link: LinkTransform = bound.link
+    if callable(link.url):
+        return _caller(link.url)
+    if link.reverse_args:
+        return lambda given: str(link.call_reverse(record=given["record"]))
+    read = _reader(A(link.accessor or bound.name), record)
+    return lambda given: _own_address(read(given["record"]), given["record"])
+
+
+def _own_address(found: Any, record: Any) -> str:
+    """The page of what a cell shows; of the row's own record where that has none."""
+    shown = found if hasattr(found, "get_absolute_url") else record
+    return str(shown.get_absolute_url())
