@@ -10,8 +10,8 @@ class BaseConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        from shop.base.state_mark import write_back
         from shop.base.trigrams import prepare
-        from shop.base.unchanged import write_back
 
         request_finished.connect(write_back, dispatch_uid="base.write_back")
         post_migrate.connect(prepare, sender=self, dispatch_uid="base.prepare_trigrams")

@@ -4,12 +4,15 @@ A work that depends on nothing but its arguments and on what it reads comes to t
 it asked is answered with the same rows: the first answer leads to the second question, and so on to the last. To ask
 them again costs a fraction of the work, for no record is made of a row and nothing is worked out. No rule says which
 change concerns which work, so that none can be forgotten.
+
+What a work took from another such work is one question more: what that comes to today. Where its rows moved and it
+still comes to the same, letter by letter, whoever rests on it stands.
 """
 
 from __future__ import annotations
 
 import pickle
-from collections.abc import Callable, Iterator, MutableMapping
+from collections.abc import Callable, Hashable, Iterator, MutableMapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from hashlib import blake2b
@@ -25,6 +28,24 @@ Question = tuple[str, str]
 """The words of a query and its parameters, written out."""
 
 
+class Token:
+    """What a work came to, told from all else: another as soon as it comes to something else, by a single letter."""
+
+
+@dataclass(frozen=True, eq=False)
+class Rested:
+    """That a work took what another came to; `again` is what that comes to today, None where nobody can tell."""
+
+    again: Callable[[], Token | None]
+    token: Token
+
+    def holds(self) -> bool:
+        try:
+            return self.again() is self.token
+        except Exception:  # Whoever took it works again, and meets the same error at its place, or nothing of it.
+            return False
+
+
 @dataclass(frozen=True, eq=False)
 class Trace:
     """What a work asked, digests of what it was answered, and what it came to, as bytes that nobody can have touched.
@@ -33,12 +54,17 @@ class Trace:
     of its own, and so does each work that rests on another.
     """
 
-    asked: tuple[tuple[Question, Any, bytes], ...]
+    asked: tuple[tuple[Question, Any, bytes] | Rested, ...]
     kept: bytes
+    token: Token
 
     def holds(self, answers: MutableMapping[Question, bytes]) -> bool:
-        """Whether every question is answered today as it was. `answers` are those given to others under one mark."""
-        return all(_answer(key, given, answers) == digest for key, given, digest in self.asked)
+        """Whether every question is answered today as it was, in the order in which one led to the other.
+
+        `answers` are those given to others under one mark.
+        """
+        with heard_by(None):
+            return all(_is_answered(one, answers) for one in self.asked)
 
     def copy(self) -> Any:
         found = pickle.loads(self.kept)
@@ -47,40 +73,56 @@ class Trace:
 
 
 class Listener:
-    """Writes down what is asked of the database while a work runs."""
+    """Writes down what is asked of the database while a work runs, less what works asked that it rests on."""
 
     def __init__(self) -> None:
-        self.asked: dict[Question, Any] = {}
+        self.asked: dict[Any, Any] = {}
         self.is_whole = True
         """Whether all that the work read was read by questions that can be asked again."""
 
     def __call__(self, execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
+        if who_listens() is self:
+            self._write_down(sql, params, many)
+        return execute(sql, params, many, context)
+
+    def _write_down(self, sql: str, params: Any, many: bool) -> None:
         if many or not sql.startswith("SELECT"):
             self.is_whole = False
         else:
             self.asked[intern(sql), repr(params)] = params
-        return execute(sql, params, many, context)
 
-    def rest_on(self, trace: Trace | None) -> None:
-        """Take what another work came to: all that it asked counts here too."""
-        if trace is None:
+    def rest_on(self, key: Hashable, rested: Rested | None) -> None:
+        """Take what another work came to, under its key."""
+        if rested is None:
             self.is_whole = False
         else:
-            self.asked.update((key, given) for key, given, _ in trace.asked)
+            self.asked[key] = rested
 
     def trace(self, kept: bytes, answers: MutableMapping[Question, bytes]) -> Trace:
-        return Trace(tuple((key, given, _answer(key, given, answers)) for key, given in self.asked.items()), kept)
+        with heard_by(None):
+            asked = tuple(
+                given if isinstance(given, Rested) else (key, given, _answer(key, given, answers))
+                for key, given in self.asked.items()
+            )
+        return Trace(asked, kept, Token())
 
 
 @contextmanager
 def listening() -> Iterator[Listener]:
     listener = Listener()
-    _HERE.stack = [*_stack(), listener]
+    with heard_by(listener), connection.execute_wrapper(listener):
+        yield listener
+
+
+@contextmanager
+def heard_by(listener: Listener | None) -> Iterator[None]:
+    """What is asked within belongs to a listener, or to none."""
+    before = _stack()
+    _HERE.stack = [*before, listener]
     try:
-        with connection.execute_wrapper(listener):
-            yield listener
+        yield
     finally:
-        _HERE.stack = _stack()[:-1]
+        _HERE.stack = before
 
 
 def who_listens() -> Listener | None:
@@ -112,15 +154,19 @@ def has_identity(given: Any) -> bool:
 
 
 class _Here(local):
-    stack: list[Listener]
+    stack: list[Listener | None]
 
 
 _HERE = _Here()
 _ORIGINS: WeakKeyDictionary[Any, Trace] = WeakKeyDictionary()
 
 
-def _stack() -> list[Listener]:
+def _stack() -> list[Listener | None]:
     return getattr(_HERE, "stack", [])
+
+
+def _is_answered(one: tuple[Question, Any, bytes] | Rested, answers: MutableMapping[Question, bytes]) -> bool:
+    return one.holds() if isinstance(one, Rested) else _answer(one[0], one[1], answers) == one[2]
 
 
 def _answer(key: Question, given: Any, answers: MutableMapping[Question, bytes]) -> bytes:

@@ -12,15 +12,18 @@ from datetime import date
 from functools import cache
 from typing import Any, TypeVar
 
+from django.contrib.auth import get_user_model
+
 from shop.base.declared import declared
-from shop.base.roles import EVERYONE, may
+from shop.base.roles import EVERYONE, may, roles_of
 from shop.base.rows import Row
+from shop.base.unchanged import while_unchanged
 
 Found = TypeVar("Found")
 Link = tuple[str, str]
 
 
-@dataclass
+@dataclass(eq=False)
 class Viewer:
     """Who opens the first page, on which day. What several blocks need is read once."""
 
@@ -64,6 +67,8 @@ class Panel:
 
     `roles` are those it is for; whoever has no role sees every block. `across` puts it over the whole width, `aside`
     in the narrow column at the right. A block that shows money names in `seen_by` the action that seeing it takes.
+    `moves` says that it reads more than the database and the day: the hour, a file. It is read each time, others only
+    when something changed that they read.
     """
 
     title: str
@@ -74,6 +79,7 @@ class Panel:
     aside: bool = False
     template: str = "home/_rows.html"
     seen_by: str = ""
+    moves: bool = False
 
     def is_for(self, reader: Viewer) -> bool:
         if self.seen_by and not may(reader.person, self.seen_by):
@@ -85,3 +91,20 @@ class Panel:
 def panels() -> tuple[Panel, ...]:
     """Every panel that the rooms declare, in order."""
     return tuple(sorted(declared("panels", "PANELS"), key=lambda panel: panel.order))
+
+
+@while_unchanged
+def viewer(person: int, today: date, language: str) -> Viewer:
+    """The reader of the first page, by key. The language is asked for the words that are kept in it."""
+    found = get_user_model()._default_manager.get(pk=person)
+    return Viewer(found, today, roles_of(found))
+
+
+def block(panel: Panel, reader: Viewer) -> Block | None:
+    """What a panel shows to a reader that `viewer` found; None where it is left out."""
+    return panel.read(reader) if panel.moves else _block(panels().index(panel), reader)
+
+
+@while_unchanged
+def _block(place: int, reader: Viewer) -> Block | None:
+    return panels()[place].read(reader)

@@ -1,7 +1,7 @@
 """A page that was shown a moment ago and would be the same now is not made again: the browser is told that it has it.
 
 Who reads is told from others by the cookie of the session and that of form tokens. Nobody wrote anything since: the
-mark of `shop.base.unchanged` says so of sessions, people and preferences as well as of records. And it is still the
+mark of `shop.base.state_mark` says so of sessions, people and preferences as well as of records. And it is still the
 minute in which the page was made, for pages tell the time, a session ends and a file appears without anybody writing.
 What holds a token that counts once, or words that are said once, is made each time.
 """
@@ -21,7 +21,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
 
-from shop.base import unchanged
+from shop.base import state_mark
 from shop.base.lists import LIST_COOKIE
 
 MOST_KEPT = 2_000
@@ -82,7 +82,7 @@ class SamePage:
 
 def _moment() -> Hashable:
     """The state of the database and the minute; None where the state cannot be told."""
-    mark = unchanged.mark()
+    mark = state_mark.mark()
     return None if mark is None else (mark, timezone.now().replace(second=0, microsecond=0))
 
 

@@ -41,4 +41,4 @@ def _day(moment: datetime) -> str:
     return date_format(timezone.localtime(moment), "j M")
 
 
-PANELS = [Panel("Copies", order=90, read=last_proven_copy, roles=frozenset({OWNER}), aside=True)]
+PANELS = [Panel("Copies", order=90, read=last_proven_copy, roles=frozenset({OWNER}), aside=True, moves=True)]

@@ -78,6 +78,6 @@ def _approvals(viewer: Viewer) -> list[Row]:
 
 PANELS = [
     FIRST_RUN,
-    Panel("In progress", order=5, read=long_works, aside=True),
+    Panel("In progress", order=5, read=long_works, aside=True, moves=True),
     Panel("Waits for you", order=12, read=waits_for_you, aside=True),
 ]

@@ -19,7 +19,8 @@ from shop.base import search_index
 from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
 from shop.base.shop_details import shop
-from shop.base.unchanged import is_unchanged_since, mark, while_unchanged
+from shop.base.state_mark import is_unchanged_since, mark
+from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job
 from shop.orders.outbox import put_in_outbox
 from shop.print.facts import Heading, freeze, thaw

@@ -32,4 +32,4 @@ def _moment(moment: datetime) -> str:
     return date_format(timezone.localtime(moment), "j M H:i")
 
 
-PANELS = [Panel("Timed work", order=89, read=failed_work, roles=frozenset({OWNER}), aside=True)]
+PANELS = [Panel("Timed work", order=89, read=failed_work, roles=frozenset({OWNER}), aside=True, moves=True)]

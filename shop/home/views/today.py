@@ -1,28 +1,28 @@
 """The first page."""
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import get_language
 
-from shop.base.access import reads
-from shop.base.panels import Viewer, panels
-from shop.base.roles import roles_of
+from shop.base.access import SignedIn, reads
+from shop.base.panels import block, panels, viewer
 
 
 @reads()
-def today(request: HttpRequest) -> HttpResponse:
+def today(request: SignedIn) -> HttpResponse:
     """What needs doing today, by the reader's roles: blocks over the whole width, then two columns."""
-    reader = Viewer(request.user, timezone.localdate(), roles_of(request.user))
-    found = [(panel, panel.read(reader)) for panel in panels() if panel.is_for(reader)]
-    shown = [(panel, block) for panel, block in found if block]
+    reader = viewer(request.user.pk, timezone.localdate(), get_language() or "")
+    found = [(panel, block(panel, reader)) for panel in panels() if panel.is_for(reader)]
+    shown = [(panel, rows) for panel, rows in found if rows]
     context = {
         "title": "Today",
         "day": date_format(reader.today, "l j F"),
         "today": reader.today,
         "roles": sorted(reader.roles),
-        "across": [(panel, block) for panel, block in shown if panel.across],
-        "middle": [(panel, block) for panel, block in shown if not panel.across and not panel.aside],
-        "aside": [(panel, block) for panel, block in shown if panel.aside],
+        "across": [(panel, rows) for panel, rows in shown if panel.across],
+        "middle": [(panel, rows) for panel, rows in shown if not panel.across and not panel.aside],
+        "aside": [(panel, rows) for panel, rows in shown if panel.aside],
     }
     return render(request, "home/today.html", context)

@@ -96,6 +96,57 @@ def test_a_work_that_rests_on_another_rests_on_what_that_read_and_on_what_it_led
     assert ask() == "after depth"
 
 
+def test_who_rests_on_what_comes_to_the_same_stands_although_other_rows_led_to_it(sizes):
+    make_dimension(name="bore")
+    worked = []
+
+    @while_unchanged
+    def names() -> Shelf:
+        return Shelf([one.name for one in sizes()])
+
+    @while_unchanged
+    def told(given: Shelf) -> str:
+        worked.append("given")
+        return ", ".join(given.sizes)
+
+    @while_unchanged
+    def taken() -> str:
+        worked.append("taken")
+        return ", ".join(names().sizes)
+
+    def ask() -> tuple[str, str]:
+        return told(names()), taken()
+
+    assert ask() == ("bore", "bore")
+    Dimension.objects.update(notes="other words")
+    assert ask() == ("bore", "bore")
+    assert (worked, len(sizes.worked)) == (["given", "taken"], 2)
+    Dimension.objects.update(name="depth")
+    assert ask() == ("depth", "depth")
+    Dimension.objects.update(name="bore")
+    assert ask() == ("bore", "bore")
+    assert worked == ["given", "taken"] * 3
+
+
+def test_what_was_asked_up_to_an_error_that_somebody_caught_counts():
+    @while_unchanged
+    def first() -> str:
+        return Component.objects.get().name
+
+    @while_unchanged
+    def told() -> str:
+        try:
+            return first()
+        except Component.DoesNotExist:
+            return "none"
+
+    assert told() == "none"
+    box = make_component(name="box")
+    assert told() == "box"
+    box.delete()
+    assert told() == "none"
+
+
 def test_what_does_more_than_ask_is_worked_out_after_every_write():
     worked = []
 

@@ -117,7 +117,7 @@ def test_a_page_that_leads_back_to_a_list_leads_to_the_list_as_it_was_left(brows
 
 
 def test_in_a_write_that_is_not_over_nothing_is_remembered(browser, monkeypatch):
-    monkeypatch.setattr(same_page.unchanged, "mark", lambda: None)
+    monkeypatch.setattr(same_page.state_mark, "mark", lambda: None)
     tag = tag_of(browser)
     Customer.objects.create(name="Nobody")
     assert queries_of(browser, LIST) != []

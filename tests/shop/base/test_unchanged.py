@@ -9,7 +9,8 @@ import pytest
 from django.conf import settings
 from django.db import connection, transaction
 
-from shop.base.unchanged import is_unchanged_since, mark, while_unchanged
+from shop.base.state_mark import is_unchanged_since, mark
+from shop.base.unchanged import while_unchanged
 from specs.models import Component
 from tests.factories.measuring import make_component
 from tests.shop.base.test_two_connections import at_once

@@ -4,7 +4,7 @@ import random
 import re
 import secrets
 from contextlib import contextmanager, suppress
-from datetime import timedelta
+from datetime import datetime, time, timedelta
 from decimal import Decimal
 
 import pytest
@@ -15,8 +15,10 @@ from django.test import Client
 from django.utils import timezone
 
 from shop.base import unchanged
+from shop.base.panels import Viewer, panels
 from shop.jobs.models import Step
 from shop.orders.models import OrderLine
+from shop.people.models import Preferences
 from shop.vehicles.models import Customer
 from specs.models import Measurement
 from tests.factories.jobs import make_decision, make_job, make_regulated_item, make_sign_off, make_step
@@ -110,6 +112,9 @@ class Shop:
         job.wanted_by = timezone.localdate() + timedelta(days=drawn.randint(1, 60))
         job.save()
 
+    def prefer(self, drawn):
+        Preferences.objects.update_or_create(user=self.person, defaults={"units": drawn.choice(["inch", "metric"])})
+
     def write_elsewhere(self, drawn):
         Customer.objects.create(name=f"Nobody {drawn.random()}")
 
@@ -159,3 +164,16 @@ def test_kept_pages_say_what_pages_worked_out_from_nothing_say():
         moved_pages += sum(now[address] != before[address] for address in asked)
         before |= now
     assert moved_pages, "nothing happened that a page shows"
+
+
+def test_a_block_of_today_that_is_kept_reads_nothing_but_the_database_and_the_day(monkeypatch):
+    shop, today = Shop(), timezone.localdate()
+    shop.chase(None)
+    reader = Viewer(shop.person, today, frozenset())
+    hours = [timezone.make_aware(datetime.combine(today, time(*at))) for at in ((0, 1), (23, 58))]
+    said = []
+    for at in hours:
+        monkeypatch.setattr(timezone, "now", lambda at=at: at)
+        with from_nothing():
+            said.append([(panel.title, repr(panel.read(reader))) for panel in panels() if not panel.moves])
+    assert said[0] == said[1]
