@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -14,14 +15,23 @@ from shop.base.money import in_money
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import require
 from shop.orders import refusals
-from shop.orders.models import Credit, Delivery
-from shop.payables.models import Invoice, InvoicedDelivery, SetOff
+from shop.orders.models import Credit, OrderLine
+from shop.payables.models import Invoice, InvoicedDelivery, InvoicedLine, SetOff
 from shop.payables.queries import open_credits, uninvoiced
 
 
+@dataclass(frozen=True)
+class Asked:
+    """Pieces of an order line as an invoice asks for them, at its price each."""
+
+    line: OrderLine
+    quantity: Decimal
+    price: Decimal
+
+
 @transaction.atomic
-def record_invoice(invoice: Invoice, *, deliveries: Sequence[Delivery], person: User, today: date) -> Invoice:
-    """Keep an invoice, new or changed, with the deliveries that it is for. Raises Stale where it was changed."""
+def record_invoice(invoice: Invoice, *, lines: Sequence[Asked], person: User, today: date) -> Invoice:
+    """Keep an invoice, new or changed, with its lines. Raises Stale where it was changed."""
     require(person, "payables.record")
     _refuse_days(invoice, today)
     if invoice.is_paid:
@@ -30,18 +40,35 @@ def record_invoice(invoice: Invoice, *, deliveries: Sequence[Delivery], person: 
         invoice.recorded_by_id = person.pk
     invoice.full_clean(exclude=["recorded_by"])
     save_as(invoice, person=person)
-    kept = {one.delivery_id: one for one in InvoicedDelivery.objects.filter(invoice=invoice)}
-    wanted = {one.pk for one in deliveries}
+    _keep_lines(invoice, {asked.line.pk: asked for asked in lines}, person)
+    _match(invoice, person)
+    return invoice
+
+
+def _keep_lines(invoice: Invoice, wanted: dict[int, Asked], person: User) -> None:
+    kept = {one.line_id: one for one in InvoicedLine.objects.filter(invoice=invoice)}
     for key in kept.keys() - wanted:
         remove_record(kept[key], person=person)
-    free = set(uninvoiced(invoice.supplier_id, besides=invoice.pk).filter(pk__in=wanted).values_list("pk", flat=True))
-    if taken := wanted - free:
-        raise ValidationError(
-            {"deliveries": f"{len(taken)} of these are on another invoice, or were deleted meanwhile."}
-        )
+    for key, asked in sorted(wanted.items()):
+        row = kept.get(key) or InvoicedLine(invoice=invoice, line=asked.line)
+        if row.pk is None or (row.quantity, row.price) != (asked.quantity, asked.price):
+            row.quantity, row.price = asked.quantity, asked.price
+            save_as(row, person=person)
+
+
+def _match(invoice: Invoice, person: User) -> None:
+    """Say which deliveries an invoice is for: of each of its lines the oldest that no other one is for."""
+    wanted: set[int] = set()
+    lines = {one.line_id: one.quantity for one in InvoicedLine.objects.filter(invoice=invoice)}
+    for delivery in uninvoiced(invoice.supplier_id, besides=invoice.pk).filter(line__in=lines):
+        if lines[delivery.line_id] > 0:
+            wanted.add(delivery.pk)
+            lines[delivery.line_id] -= delivery.quantity
+    kept = {one.delivery_id: one for one in InvoicedDelivery.objects.filter(invoice=invoice)}
+    for key in kept.keys() - wanted:
+        remove_record(kept[key], person=person)
     for key in sorted(wanted - kept.keys()):
         save_as(InvoicedDelivery(invoice=invoice, delivery_id=key), person=person)
-    return invoice
 
 
 def _refuse_days(invoice: Invoice, today: date) -> None:
@@ -69,7 +96,8 @@ def pay_invoice(
     Asks first (`anyway`, with a reason) where it is above what was delivered, or paid and set off differ from it.
     """
     require(person, "payables.record")
-    held = Invoice.objects.select_for_update().get(pk=invoice.pk)
+    Invoice.objects.select_for_update().get(pk=invoice.pk)
+    held = Invoice.objects.with_lines().get(pk=invoice.pk)
     if held.is_paid or held.is_deleted:
         raise ValidationError("It was paid or deleted meanwhile.")
     if words := refusals.wrong_day(paid_on, today, ahead=False):
@@ -87,21 +115,16 @@ def pay_invoice(
         save_as(SetOff(invoice=held, credit=credit), person=person)
     held.paid_on, held.paid, held.set_off = paid_on, paid, total
     held.difference_reason = reason.strip() if doubts else ""
+    _match(held, person)  # what came after it was recorded
     return save_as(held, person=person, reason=held.difference_reason)
 
 
 def doubts_about(invoice: Invoice, settled: Decimal) -> list[str]:
-    """Say what a careful person would ask before an invoice is settled by so much."""
-    above, currency, orders = invoice.difference, invoice.currency_code, invoice.orders()
-    found = []
-    if len({order.currency_code for order in orders}) > 1:
-        found.append("Its deliveries were ordered in different currencies.")
-    if invoice.freight > (agreed := sum((order.freight for order in orders), Decimal(0))):
-        found.append(f"Freight of {in_money(agreed, currency)} was agreed, not {in_money(invoice.freight, currency)}.")
-    if not invoice.deliveries():
-        found.append("No delivery is matched to it.")
-    elif above > 0:
-        found.append(f"It is {in_money(above, currency)} above what was delivered.")
+    """Say what a careful person would ask before an invoice (of `with_lines`) is settled by so much."""
+    currency, found = invoice.currency_code, []
+    if len({order.currency_code for order in invoice.orders()}) > 1:
+        found.append("Its lines were ordered in different currencies.")
+    found.extend(invoice.held_against().doubts(currency))
     if settled > invoice.amount:
         found.append(f"That is {in_money(settled - invoice.amount, currency)} more than the invoice.")
     elif settled < invoice.amount:
@@ -111,9 +134,10 @@ def doubts_about(invoice: Invoice, settled: Decimal) -> list[str]:
 
 def _held_credits(invoice: Invoice, credits: Sequence[Credit]) -> list[Credit]:
     keys = {credit.pk for credit in credits}
-    held = list(open_credits(invoice.supplier_id).select_for_update(of=("self",)).filter(pk__in=keys))
+    found = open_credits(invoice.supplier_id, invoice.currency_code)
+    held = list(found.select_for_update(of=("self",)).filter(pk__in=keys))
     if len(held) < len(keys):
-        raise ValidationError({"credits": "A credit was settled or deleted meanwhile."})
+        raise ValidationError({"credits": "A credit was settled or deleted meanwhile, or is in another currency."})
     return held
 
 

@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.conf import settings
 
 from shop.base.fields import DayField, RecordsField
 from shop.base.forms import Form
-from shop.base.money import in_money, to_cents
+from shop.base.money import in_money
+from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.orders.fields import MoneyField
-from shop.orders.models import Credit, Delivery, Supplier
+from shop.orders.models import Credit, Supplier
 from shop.orders.text import count
+from shop.payables.changes import Asked
 from shop.payables.models import Invoice
-
-
-class DeliveriesField(RecordsField):
-    """Deliveries to be ticked, each with its order, its day and what it costs as ordered."""
-
-    widget = forms.CheckboxSelectMultiple
-
-    def label_from_instance(self, delivery: Any) -> str:
-        line = delivery.line
-        cost = in_money(to_cents(delivery.quantity * line.price), line.order.currency_code)
-        return f"{line.order} · {count(delivery.quantity)} × {line.what} · {delivery.on:%Y-%m-%d} · {cost} without tax"
 
 
 class CreditsField(RecordsField):
@@ -38,28 +31,66 @@ class CreditsField(RecordsField):
 
 
 class InvoiceForm(VersionedForm):
-    """The paper's own figures, and the deliveries that it is for."""
+    """The paper's own figures, and of each order line how many pieces it asks for, at what price each."""
 
     on = DayField(label="Invoice date")
     due = DayField(label="Due")
     amount = MoneyField("Amount with tax")
     freight = MoneyField("Freight on it, without tax", required=False)
-    deliveries = DeliveriesField(Delivery.objects.none(), label="It is for", required=False)
+    discount = MoneyField("Discount on it, without tax", required=False, help_text="Empty: as ordered.")
+    tax = MoneyField("Tax on it", required=False, help_text="Empty: at the rate of the order.")
 
     class Meta:
         model = Invoice
-        fields = ["number", "on", "due", "amount", "freight", "notes"]
+        fields = ["number", "on", "due", "amount", "freight", "discount", "tax", "notes"]
         widgets = {"notes": forms.Textarea({"rows": 2})}
 
-    def __init__(self, *args: Any, deliveries: Any, **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, lines: Iterable[Any], billed: Mapping[int, tuple[Decimal, Decimal]], **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["deliveries"].queryset = deliveries  # type: ignore[attr-defined]
         # Amounts are as on the paper, in the currency of its orders.
-        self.fields["amount"].label, self.fields["freight"].label = "Amount with tax", "Freight on it, without tax"
-        self.order_fields(["number", "on", "due", "amount", "freight", "deliveries", "notes"])
+        for name in ("amount", "freight", "discount", "tax"):
+            label = str(self.fields[name].label)
+            self.fields[name].label = label.removesuffix(f", {settings.SHOP_CURRENCY}")
+        self.lines = {f"line_{line.pk}": line for line in lines}
+        for name, line in self.lines.items():
+            pieces, price = billed.get(line.pk, (None, line.price))
+            self.fields[name] = AmountField(
+                label=f"{line.what}: how many",
+                required=False,
+                min_value=0,
+                max_digits=8,
+                decimal_places=2,
+                initial=pieces and count(pieces),
+            )
+            self.fields[f"price_{line.pk}"] = MoneyField(f"{line.what}: price each", required=False, initial=price)
+            for field in (name, f"price_{line.pk}"):
+                self.fields[field].widget.attrs.update({"aria-label": self.fields[field].label, "size": 9})
 
     def clean_freight(self) -> Decimal:
         return self.cleaned_data["freight"] or Decimal("0")
+
+    def asked(self) -> list[Asked]:
+        """What it asks for, line by line; a price left empty is the ordered one."""
+        told, found = self.cleaned_data, []
+        for name, line in self.lines.items():
+            if told.get(name):
+                price = told.get(f"price_{line.pk}")
+                found.append(Asked(line, told[name], line.price if price is None else price))
+        return found
+
+    def rows(self) -> list[tuple[Any, Any, Any]]:
+        """Each line with its fields, for a table."""
+        return [(line, self[name], self[f"price_{line.pk}"]) for name, line in self.lines.items()]
+
+    def head(self) -> list[Any]:
+        """The fields of the paper as a whole."""
+        return [self[name] for name in ("number", "on", "due", "amount")]
+
+    def rest(self) -> list[Any]:
+        """What only some papers say."""
+        return [self[name] for name in ("freight", "discount", "tax", "notes")]
 
 
 class SupplierChoiceForm(Form):

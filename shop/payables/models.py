@@ -1,4 +1,4 @@
-"""What suppliers ask for what they delivered: their invoices, and the deliveries that each is for."""
+"""What suppliers ask for what they delivered: their invoices, line by line, and the deliveries that each is for."""
 
 from __future__ import annotations
 
@@ -8,31 +8,47 @@ from typing import Any
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
-from django.db.models import F, Prefetch, Q
-from django.db.models.functions import Lower
+from django.db.models import Exists, F, OuterRef, Prefetch, Q, Subquery, Sum, Value
+from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.base.money import to_cents
 from shop.base.search import SearchQuerySet
 from shop.base.seen_by import MoneyModelField
+from shop.payables import rules
 from specs.models import Deletable, Versioned
 
 
 class InvoiceQuerySet(SearchQuerySet):
-    searched = ("number", "supplier__name", "matched__delivery__line__order__number")
+    searched = ("number", "supplier__name", "lines__line__order__number")
 
     def search(self, text: str):
         return super().search(text).distinct()
 
-    def with_deliveries(self):
+    def with_lines(self):
         """Invoices with all that their amounts are held against: a constant number of queries."""
-        matched = InvoicedDelivery.objects.select_related("delivery__line__order", "delivery__line__component")
-        return self.select_related("supplier").prefetch_related(Prefetch("matched", matched))
+        lines = InvoicedLine.objects.select_related("line__order", "line__component").prefetch_related(
+            "line__deliveries",
+            "line__returns__credits",
+            "line__cancellations",
+            Prefetch("line__billed", InvoicedLine.objects.select_related("invoice")),
+        )
+        found = self.select_related("supplier").prefetch_related(Prefetch("lines", lines))
+        return found.annotate(freight_before=_freight_before())
+
+
+def _freight_before() -> Coalesce:
+    """The freight on earlier invoices of the orders that the outer invoice is of."""
+    mine = InvoicedLine.objects.filter(invoice=OuterRef(OuterRef(OuterRef("pk")))).values("line__order")
+    shared = InvoicedLine.objects.filter(invoice=OuterRef("pk"), line__order__in=mine)
+    earlier = Invoice.objects.filter(Exists(shared), deleted_at=None, pk__lt=OuterRef("pk"))
+    total = earlier.order_by().values("supplier").annotate(total=Sum("freight")).values("total")
+    field = models.DecimalField(max_digits=12, decimal_places=2)
+    return Coalesce(Subquery(total, output_field=field), Value(Decimal(0)), output_field=field)
 
 
 class Invoice(Versioned, Deletable):
-    """One invoice of a supplier. Its amount is as the paper says, with tax; what it is for are deliveries."""
+    """One invoice of a supplier: its amounts are as the paper says, its lines are pieces of order lines."""
 
     supplier = models.ForeignKey("orders.Supplier", on_delete=models.PROTECT, related_name="invoices", editable=False)
     number = models.CharField("their invoice number", max_length=60)
@@ -48,6 +64,18 @@ class Invoice(Versioned, Deletable):
         default=Decimal("0"),
         validators=[MinValueValidator(0)],
     )
+    # Empty: as agreed with the order, as its lines and rates give it.
+    discount = MoneyModelField(
+        "discount on it, without tax",
+        max_digits=10,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
+    tax = MoneyModelField(
+        "tax on it", max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
+    )
     paid_on = models.DateField("paid on", null=True, blank=True, editable=False)
     paid = MoneyModelField("amount paid", max_digits=10, decimal_places=2, null=True, blank=True, editable=False)
     set_off = MoneyModelField("credits set off", max_digits=10, decimal_places=2, default=Decimal("0"), editable=False)
@@ -55,6 +83,9 @@ class Invoice(Versioned, Deletable):
     notes = models.TextField(blank=True, max_length=2000)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, editable=False, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
+
+    # What `with_lines` adds to each row.
+    freight_before: Decimal
 
     history = HistoricalRecords()
     objects = InvoiceQuerySet.as_manager()
@@ -90,20 +121,27 @@ class Invoice(Versioned, Deletable):
         found = (one.delivery for one in self.matched.all())
         return [one for one in found if not one.is_deleted and not one.line.order.is_deleted]
 
+    def held_against(self) -> rules.Paper:
+        """What it says, and what it is held against. Reads what `with_lines` fetches."""
+        return rules.Paper(
+            lines=tuple(one.as_rule() for one in self.lines.all() if not one.line.order.is_deleted),
+            orders={order.pk: order.amounts(Decimal(0)) for order in self.orders()},
+            amount=self.amount,
+            freight=self.freight,
+            freight_before=self.freight_before,
+            discount=self.discount,
+            tax=self.tax,
+        )
+
     @property
     def delivered(self) -> Decimal:
-        """What its deliveries cost as ordered, with tax worked out once an order."""
-        sums: dict[int, tuple[Any, Decimal]] = {}
-        for one in self.deliveries():
-            order, so_far = one.line.order, sums.get(one.line.order_id, (None, Decimal(0)))[1]
-            sums[order.pk] = order, so_far + to_cents(one.quantity * one.line.price)
-        costs = [order.cost(total) for order, total in sums.values()]
-        carriage = [order.taxed(self.freight).with_tax for order, _ in list(sums.values())[:1]]
-        return sum([*costs, *carriage], Decimal(0))
+        """What came of its lines and is on no earlier invoice costs as ordered, with tax worked out once an order."""
+        return self.held_against().delivered
 
     def orders(self) -> list[Any]:
-        """The orders that its deliveries are of, each once."""
-        return list({one.line.order_id: one.line.order for one in self.deliveries()}.values())
+        """The orders that its lines are of, each once."""
+        found = {one.line.order_id: one.line.order for one in self.lines.all() if not one.line.order.is_deleted}
+        return list(found.values())
 
     @property
     def currency_code(self) -> str:
@@ -120,6 +158,62 @@ class Invoice(Versioned, Deletable):
     @property
     def is_paid(self) -> bool:
         return self.paid_on is not None
+
+
+class InvoicedLine(models.Model):
+    """So many pieces of an order line on an invoice, at the price each that the paper says."""
+
+    invoice = models.ForeignKey(Invoice, on_delete=models.PROTECT, related_name="lines")
+    line = models.ForeignKey("orders.OrderLine", on_delete=models.PROTECT, related_name="billed")
+    quantity = models.DecimalField(
+        "how many", max_digits=8, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
+    )
+    price = MoneyModelField(
+        "price each, without tax", max_digits=10, decimal_places=2, validators=[MinValueValidator(0)]
+    )
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["line__order", "line__position", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["invoice", "line"], name="invoicedline_once"),
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="invoicedline_quantity_positive"),
+            models.CheckConstraint(condition=Q(price__gte=0), name="invoicedline_price_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.quantity:g} × {self.line} on {self.invoice}"
+
+    def as_rule(self) -> rules.Billed:
+        """The line as the rules see it. Reads what `Invoice.with_lines` fetches."""
+        line = self.line
+        came, back = _counting(line.deliveries), _counting(line.returns)
+        again = sum((one.quantity for one in back if one.to_be_replaced), Decimal(0))
+        others = [one for one in line.billed.all() if one.invoice_id != self.invoice_id and _first(one, self)]
+        return rules.Billed(
+            what=line.what,
+            order=line.order_id,
+            quantity=self.quantity,
+            price=self.price,
+            ordered=line.quantity,
+            ordered_price=line.price,
+            came=sum((one.quantity for one in came), Decimal(0)) - again,
+            left=line.left,
+            cancelled=sum((one.quantity for one in _counting(line.cancellations)), Decimal(0)),
+            uncredited=sum((one.quantity for one in back if not one.to_be_replaced and not one.credited), Decimal(0)),
+            elsewhere=tuple((one.invoice.number, one.quantity) for one in others),
+        )
+
+
+def _counting(rows: Any) -> list[Any]:
+    return [one for one in rows.all() if not one.is_deleted]
+
+
+def _first(other: InvoicedLine, mine: InvoicedLine) -> bool:
+    """Whether another invoice of the line comes before this one: it is paid, or was recorded earlier."""
+    invoice = other.invoice
+    return not invoice.is_deleted and (invoice.is_paid or invoice.pk < mine.invoice_id)
 
 
 class InvoicedDelivery(models.Model):

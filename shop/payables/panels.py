@@ -20,7 +20,7 @@ SOON = timedelta(days=7)
 
 def due_invoices(reader: Viewer) -> Block | None:
     """Invoices not paid that are due within a week, the soonest first; what differs is to be checked first."""
-    rows = Invoice.objects.active().with_deliveries().filter(paid_on=None, due__lte=reader.today + SOON)
+    rows = Invoice.objects.active().with_lines().filter(paid_on=None, due__lte=reader.today + SOON)
     due = list(rows.order_by("due", "pk"))
     link = (reverse("payables:invoices") + "?paid=no", "All unpaid invoices")
     return Block(tuple(_row(one, reader) for one in due[:MOST]), len(due), "", link) if due else None

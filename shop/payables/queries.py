@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
 
-from shop.orders.models import Credit, Delivery
-from shop.payables.models import InvoicedDelivery
+from django.conf import settings
+from django.db.models import DecimalField, Exists, ExpressionWrapper, OuterRef, Q, QuerySet, Subquery, Sum, Value
+from django.db.models.functions import Coalesce
+
+from shop.orders.models import Credit, Delivery, Order, OrderLine, Return
+from shop.payables.models import Invoice, InvoicedDelivery, InvoicedLine
+
+_PIECES = DecimalField(max_digits=10, decimal_places=2)
 
 
 def counting_deliveries() -> QuerySet[Delivery]:
@@ -22,7 +30,47 @@ def uninvoiced(supplier: int, besides: int | None = None) -> QuerySet[Delivery]:
     return rows.order_by("on", "pk")
 
 
-def open_credits(supplier: int) -> QuerySet[Credit]:
-    """Credit notes of a supplier whose money has not come."""
-    theirs = Q(returned__line__order__supplier=supplier) | Q(cancelled__line__order__supplier=supplier)
-    return Credit.objects.active().filter(theirs, came_on=None)
+def _pieces(rows: QuerySet[Any]) -> Coalesce:
+    of_line = rows.filter(line=OuterRef("pk")).order_by().values("line")
+    total = Subquery(of_line.annotate(total=Sum("quantity")).values("total"), output_field=_PIECES)
+    return Coalesce(total, Value(Decimal(0)), output_field=_PIECES)
+
+
+def billable(supplier: int, order: Order | None = None, invoice: Invoice | None = None) -> QuerySet[OrderLine]:
+    """The order lines that an invoice of a supplier may ask for, each with `unbilled` and `came` pieces.
+
+    All of an order that is named; else what came and is on no other invoice, what is to come, what `invoice` has.
+    """
+    on_others = InvoicedLine.objects.filter(invoice__deleted_at=None).exclude(invoice=invoice)
+    came, back = _pieces(Delivery.objects.active()), _pieces(Return.objects.active())
+    rows = OrderLine.objects.filter(order__supplier=supplier, order__deleted_at=None).annotate(
+        came=came, unbilled=ExpressionWrapper(came - back - _pieces(on_others), _PIECES)
+    )
+    asked = Q(order=order) if order else Q(unbilled__gt=0) | Q(awaited=True)
+    mine = InvoicedLine.objects.filter(invoice=invoice).values("line") if invoice else []
+    rows = rows.filter(asked | Q(pk__in=mine)).select_related("order", "component")
+    return rows.order_by("order__ordered_on", "order", "position", "pk")
+
+
+def open_credits(supplier: int, currency: str) -> QuerySet[Credit]:
+    """Credit notes of a supplier in a currency whose money has not come."""
+    codes = [currency, ""] if currency == settings.SHOP_CURRENCY else [currency]
+    found = Q()
+    for event in ("returned", "cancelled"):
+        of = f"{event}__line__order__"
+        found |= Q(**{f"{of}supplier": supplier, f"{of}currency__in": codes, f"{event}__deleted_at": None})
+    return Credit.objects.active().filter(found, came_on=None)
+
+
+def total_of(credits: Iterable[Credit]) -> Decimal:
+    """What credit notes come to together."""
+    return sum((credit.amount for credit in credits), Decimal(0))
+
+
+def credits_that_fit(invoice: Invoice) -> list[Credit]:
+    """The credit notes that may be set off against an invoice, the oldest first, as far as they stay within it."""
+    found: list[Credit] = []
+    for credit in open_credits(invoice.supplier_id, invoice.currency_code):
+        if total_of([*found, credit]) <= invoice.amount:
+            found.append(credit)
+    return found

@@ -1,30 +1,31 @@
-"""What an invoice is held against: each delivery with what was ordered, what came and what went back."""
+"""What an invoice asks for, line by line, beside what was ordered and what came."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
 
 from shop.base.money import to_cents
 from shop.orders.models import OrderLine
 from shop.payables.models import Invoice
+from shop.payables.rules import Billed
 
 
 @dataclass(frozen=True)
-class MatchedRow:
-    """One delivery on an invoice; `returned` of its line went back or was cancelled for money."""
+class InvoiceRow:
+    """One line of an invoice, its amount without tax, and what differs, in words."""
 
-    delivery: Any
     line: OrderLine
+    billed: Billed
     cost: Decimal
-    returned: Decimal
-    short: Decimal
+    differs: list[str]
 
 
-def matched_rows(invoice: Invoice) -> list[MatchedRow]:
-    """Return each delivery of an invoice, with what of its line is to come yet and what went back."""
-    return [
-        MatchedRow(one, one.line, to_cents(one.quantity * one.line.price), one.line.undone, one.line.left)
-        for one in invoice.deliveries()
-    ]
+def invoice_rows(invoice: Invoice) -> list[InvoiceRow]:
+    """Return each line of an invoice (of `with_lines`) with its differences, without the part's name before them."""
+    rows = []
+    for one in invoice.lines.all():
+        billed = one.as_rule()
+        words = [text.removeprefix(f"{billed.what}: ") for text in billed.differences(invoice.currency_code)]
+        rows.append(InvoiceRow(one.line, billed, to_cents(one.quantity * one.price), words))
+    return rows

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import timedelta
 from decimal import Decimal
 from itertools import count
 from typing import Any
 
-from shop.orders.models import Delivery
-from shop.payables.models import Invoice, InvoicedDelivery
+from shop.orders.models import Delivery, OrderLine
+from shop.payables.models import Invoice, InvoicedDelivery, InvoicedLine
 
 _number = count(1)
 
@@ -25,6 +26,10 @@ def make_invoice(*deliveries: Delivery, **changes: Any) -> Invoice:
         "recorded_by": order.ordered_by,
     }
     invoice = Invoice.objects.create(**{**usual, **changes})
+    pieces: Counter[OrderLine] = Counter()
     for delivery in deliveries:
         InvoicedDelivery.objects.create(invoice=invoice, delivery=delivery)
+        pieces[delivery.line] += delivery.quantity
+    for line, quantity in pieces.items():
+        InvoicedLine.objects.create(invoice=invoice, line=line, quantity=quantity, price=line.price)
     return invoice

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import Exists, OuterRef, Subquery
+from django.db.models.functions import Coalesce
 from django.http import HttpResponse
 
 from shop.base.access import SignedIn, reads
 from shop.base.lists import list_page
 from shop.payables.filters import DeliveryFilters
-from shop.payables.models import InvoicedDelivery
+from shop.payables.models import InvoicedDelivery, InvoicedLine
 from shop.payables.queries import counting_deliveries
 from shop.payables.tables import Deliveries
 
@@ -17,5 +18,9 @@ from shop.payables.tables import Deliveries
 def deliveries(request: SignedIn) -> HttpResponse:
     """Every delivery with its invoice; the file of it is for book-keeping by delivery date."""
     on_one = InvoicedDelivery.objects.filter(delivery=OuterRef("pk"), invoice__deleted_at=None)
-    rows = counting_deliveries().annotate(invoice_number=Subquery(on_one.values("invoice__number")[:1]))
+    # Paid before it came: on the invoice of its line that no delivery of that line is matched to.
+    matched = InvoicedDelivery.objects.filter(invoice=OuterRef("invoice"), delivery__line=OuterRef("line"))
+    ahead = InvoicedLine.objects.filter(~Exists(matched), line=OuterRef("line"), invoice__deleted_at=None)
+    number = Coalesce(*(Subquery(found.values("invoice__number")[:1]) for found in (on_one, ahead)))
+    rows = counting_deliveries().annotate(invoice_number=number)
     return list_page(request, title="Deliveries", table=Deliveries, rows=rows, filters=DeliveryFilters)

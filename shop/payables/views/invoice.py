@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 from typing import Any
 
+from django.db.models import Sum
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
@@ -15,13 +17,13 @@ from shop.base.forms import ReasonForm
 from shop.base.lists import list_page
 from shop.base.pages import ask_page, create_page, delete_page, edit_page
 from shop.base.records import find_current
-from shop.orders.models import Order, Supplier
+from shop.orders.models import Order, OrderLine, Supplier
 from shop.payables import changes
 from shop.payables.filters import InvoiceFilters
 from shop.payables.forms import InvoiceForm, PaymentForm, SupplierChoiceForm
-from shop.payables.models import Invoice, InvoicedDelivery
-from shop.payables.queries import open_credits, uninvoiced
-from shop.payables.rows import matched_rows
+from shop.payables.models import Invoice, InvoicedLine
+from shop.payables.queries import billable, credits_that_fit, open_credits, total_of
+from shop.payables.rows import invoice_rows
 from shop.payables.tables import Invoices
 
 USUAL_TERM = timedelta(days=30)
@@ -31,19 +33,22 @@ USUAL_TERM = timedelta(days=30)
 @reads("payables.see")
 def invoices(request: SignedIn) -> HttpResponse:
     """Every invoice of a supplier; the file of it is for book-keeping by invoice."""
-    rows = rows_asked(request, Invoice.objects.all()).with_deliveries()
+    rows = rows_asked(request, Invoice.objects.all()).with_lines()
     return list_page(request, title="Suppliers’ invoices", table=Invoices, rows=rows, filters=InvoiceFilters)
 
 
 @reads("payables.see")
 def invoice(request: SignedIn, pk: int) -> HttpResponse:
     """One invoice: what it asks for, what was delivered, and by how much they differ."""
-    found = get_object_or_404(Invoice.objects.with_deliveries().select_related("recorded_by", "deleted_by"), pk=pk)
+    found = get_object_or_404(Invoice.objects.with_lines().select_related("recorded_by", "deleted_by"), pk=pk)
+    fitting = [] if found.is_paid else credits_that_fit(found)
     context = {
         "title": f"Invoice {found.number}, {found.supplier}",
         "invoice": found,
-        "rows": matched_rows(found),
+        "rows": invoice_rows(found),
         "doubts": changes.doubts_about(found, found.amount) if not found.is_paid else [],
+        "to_set_off": fitting,
+        "to_pay": found.amount - total_of(fitting),
         "set_off": found.credits.select_related("credit__returned__line", "credit__cancelled__line"),
         "late": not found.is_paid and found.due < timezone.localdate(),
     }
@@ -57,24 +62,38 @@ def invoice_new(request: SignedIn) -> HttpResponse:
     order = _numbered(Order, request.GET.get("order"))
     supplier = order.supplier if order else _numbered(Supplier, request.GET.get("supplier"))
     if supplier is None:
-        context = {"title": "Add invoice", "form": SupplierChoiceForm(system="metric")}
+        context = {"title": "Add invoice", "form": SupplierChoiceForm(system="metric"), "choose": True}
         return render(request, "payables/invoice_new.html", context)
-    deliveries = uninvoiced(supplier.pk)
+    lines = list(billable(supplier.pk, order))
 
     def save(form: InvoiceForm) -> Invoice:
         made = form.save(commit=False)
         made.supplier = supplier
-        ticked = form.cleaned_data["deliveries"]
-        return changes.record_invoice(made, deliveries=ticked, person=request.user, today=today)
+        return changes.record_invoice(made, lines=form.asked(), person=request.user, today=today)
 
-    ticked = [one.pk for one in deliveries if order is None or one.line.order_id == order.pk]
-    first = (
-        order is not None
-        and not InvoicedDelivery.objects.filter(delivery__line__order=order, invoice__deleted_at=None).exists()
+    return create_page(
+        request,
+        InvoiceForm,
+        title=f"Add invoice of {supplier}",
+        save=save,
+        template="payables/invoice_new.html",
+        context={"orders": [] if order else _each_order(lines)},
+        lines=lines,
+        billed={line.pk: (line.unbilled, line.price) for line in lines if line.unbilled > 0},  # type: ignore[attr-defined]
+        initial={"on": today, "due": today + USUAL_TERM, "freight": _freight_open(order) if order else 0},
     )
-    initial = {"on": today, "due": today + USUAL_TERM, "deliveries": ticked, "freight": order.freight if first else 0}
-    title = f"Add invoice of {supplier}"
-    return create_page(request, InvoiceForm, title=title, save=save, deliveries=deliveries, initial=initial)
+
+
+def _each_order(lines: list[OrderLine]) -> list[Order]:
+    """The orders of lines, each once; none where there is one, which leaves nothing to choose."""
+    found = list({line.order_id: line.order for line in lines}.values())
+    return found if len(found) > 1 else []
+
+
+def _freight_open(order: Order) -> Decimal:
+    """The freight of an order that no invoice asked for yet."""
+    of_it = Invoice.objects.active().filter(pk__in=InvoicedLine.objects.filter(line__order=order).values("invoice"))
+    return max(Decimal(0), order.freight - (of_it.aggregate(total=Sum("freight"))["total"] or 0))
 
 
 def _numbered(model: Any, text: str | None) -> Any:
@@ -89,8 +108,8 @@ def invoice_edit(request: SignedIn, pk: int) -> HttpResponse:
     record = find_current(Invoice.objects.select_related("supplier", "deleted_by"), pk)
 
     def save(form: InvoiceForm) -> Invoice:
-        made, ticked = form.save(commit=False), form.cleaned_data["deliveries"]
-        return changes.record_invoice(made, deliveries=ticked, person=request.user, today=timezone.localdate())
+        made = form.save(commit=False)
+        return changes.record_invoice(made, lines=form.asked(), person=request.user, today=timezone.localdate())
 
     return edit_page(
         request,
@@ -98,20 +117,21 @@ def invoice_edit(request: SignedIn, pk: int) -> HttpResponse:
         InvoiceForm,
         title=f"Edit {record}",
         save=save,
-        deliveries=uninvoiced(record.supplier_id, besides=record.pk),
-        initial={"deliveries": list(record.matched.values_list("delivery", flat=True))},
+        template="payables/invoice_edit.html",
+        lines=list(billable(record.supplier_id, invoice=record)),
+        billed={one.line_id: (one.quantity, one.price) for one in record.lines.all()},
     )
 
 
 @edits("payables.record")
 def invoice_pay(request: SignedIn, pk: int) -> HttpResponse:
     """Mark an invoice as paid; where it differs from what was delivered it is asked about first."""
-    record, today = find_current(Invoice.objects.with_deliveries(), pk), timezone.localdate()
+    record, today = find_current(Invoice.objects.with_lines(), pk), timezone.localdate()
 
     def do(answers: dict[str, Any]) -> Invoice:
         return changes.pay_invoice(record, **answers, person=request.user, today=today)
 
-    doubts = changes.doubts_about(record, record.amount)
+    doubts, fitting = changes.doubts_about(record, record.amount), credits_that_fit(record)
     return ask_page(
         request,
         PaymentForm,
@@ -120,9 +140,9 @@ def invoice_pay(request: SignedIn, pk: int) -> HttpResponse:
         do=do,
         back=record.get_absolute_url(),
         note=" ".join(doubts),
-        credits=open_credits(record.supplier_id),
+        credits=open_credits(record.supplier_id, record.currency_code),
         doubts=bool(doubts),
-        initial={"paid_on": today, "paid": record.amount},
+        initial={"paid_on": today, "paid": record.amount - total_of(fitting), "credits": [one.pk for one in fitting]},
     )
 
 

@@ -1,13 +1,14 @@
 """Suppliers' invoices: matched to deliveries, the difference shown, and asked about before they are paid."""
 
 import csv
+import re
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 from django.utils import timezone
 
-from shop.orders.models import Return
+from shop.orders.models import Cancellation, Return
 from shop.payables.models import Invoice
 from tests.factories.orders import make_credit, make_delivery, make_line, make_order, make_supplier
 from tests.factories.payables import make_invoice
@@ -18,6 +19,19 @@ from tests.shop.orders.forms import fault
 pytestmark = pytest.mark.django_db
 
 TODAY = timezone.localdate
+
+
+def value_of(page, name):
+    """What a box of a page holds."""
+    box = re.search(rf'<input[^>]*name="{name}"[^>]*>', page)[0]
+    found = re.search(r'value="([^"]*)"', box)
+    return found[1] if found else ""
+
+
+def shown_lines(page):
+    """The lines of a form as they were filled in."""
+    names = set(re.findall(r'name="((?:line|price)_\d+)"', page))
+    return {name: value_of(page, name) for name in names}
 
 
 @pytest.fixture
@@ -36,10 +50,11 @@ def deliveries(order):
     return [one for line in order.lines.all() for one in line.deliveries.all()]
 
 
-def typed(order, amount, **more):
-    ticked = [one.pk for one in deliveries(order)]
+def typed(order, amount, *, pieces=None, **more):
+    """What is typed: the paper's head, and of each line the pieces (all of it unless said) at its price."""
+    lines = {f"line_{line.pk}": (pieces or {}).get(line.text, line.quantity) for line in order.lines.all()}
     usual = {"number": "R-2207", "on": TODAY().isoformat(), "due": TODAY().isoformat(), "freight": ""}
-    return {**usual, "amount": amount, "deliveries": ticked, **more}
+    return {**usual, "amount": amount, **lines, **more}
 
 
 def add(client, order, amount="37.55", **more):
@@ -49,9 +64,12 @@ def add(client, order, amount="37.55", **more):
 def test_an_invoice_is_matched_to_what_came_and_agrees_to_the_cent(buyer, order):
     """3 × 9.99 + 4 × 0.33 = 31.29; 20 % of it 6.258 → 6.26, halves up; together 37.55."""
     page = collapsed(buyer.get(f"/payables/new/?order={order.pk}"))
-    assert page.count("checked") == 2, "what came of the order is ticked"
-    add(buyer, order)
-    invoice = Invoice.objects.get()
+    for line in order.lines.all():
+        assert value_of(page, f"line_{line.pk}") == f"{line.quantity:.0f}", "what came and is not billed is filled in"
+        assert value_of(page, f"price_{line.pk}") == str(line.price)
+    paper = {"number": "R-2207", "on": TODAY().isoformat(), "due": TODAY().isoformat(), "amount": "37.55"}
+    press(buyer, f"/payables/new/?order={order.pk}", **shown_lines(page), **paper)
+    invoice = Invoice.objects.with_lines().get()
     assert (invoice.delivered, invoice.difference) == (Decimal("37.55"), 0)
     shown = words_of(buyer.get(f"/payables/{invoice.pk}/"))
     assert "Difference none" in shown
@@ -64,7 +82,7 @@ def test_an_invoice_is_matched_to_what_came_and_agrees_to_the_cent(buyer, order)
 
 def test_an_invoice_above_what_was_delivered_is_not_paid_without_being_asked(buyer, order):
     add(buyer, order, "40.00")
-    invoice = Invoice.objects.get()
+    invoice = Invoice.objects.with_lines().get()
     at = f"/payables/{invoice.pk}/"
     assert "EUR 2.45 above what was delivered" in words_of(buyer.get(at))
     assert "2.45 above" in words_of(buyer.get("/")), "Today says so beside the day it is due"
@@ -77,8 +95,8 @@ def test_an_invoice_above_what_was_delivered_is_not_paid_without_being_asked(buy
 
 
 def test_an_invoice_for_nothing_that_came_is_asked_about(buyer, order):
-    add(buyer, order, "10", deliveries=[])
-    assert "No delivery is matched to it." in words_of(buyer.get(f"/payables/{Invoice.objects.get().pk}/"))
+    add(buyer, order, "10", pieces={"disc": "", "bolt": "0"})
+    assert "Nothing that was ordered is matched to it." in words_of(buyer.get(f"/payables/{Invoice.objects.get().pk}/"))
 
 
 def test_freight_above_what_was_agreed_is_asked_about_and_agreed_freight_is_not(buyer, order):
@@ -86,7 +104,7 @@ def test_freight_above_what_was_agreed_is_asked_about_and_agreed_freight_is_not(
     order.save()
     assert 'value="10.00"' in collapsed(buyer.get(f"/payables/new/?order={order.pk}"))
     add(buyer, order, "49.55", freight="10")
-    invoice = Invoice.objects.get()
+    invoice = Invoice.objects.with_lines().get()
     assert invoice.difference == 0, "37.55 and freight of 12 with tax"
     press(buyer, f"/payables/{invoice.pk}/edit/", **typed(order, "61.55", freight="20"))
     assert "Freight of EUR 10.00 was agreed, not EUR 20.00." in words_of(buyer.get(f"/payables/{invoice.pk}/"))
@@ -99,8 +117,13 @@ def test_a_credit_set_off_pays_that_much_and_is_owed_again_when_the_payment_is_t
     )
     credit = make_credit(returned=back, amount=Decimal("11.99"))
     add(buyer, order)
-    invoice = Invoice.objects.get()
+    invoice = Invoice.objects.with_lines().get()
     at = f"/payables/{invoice.pk}/"
+    assert "To pay EUR 25.56 with 1 credit set off" in words_of(buyer.get(at))
+    assert "1 went back" not in words_of(buyer.get(at)), "its credit note is here"
+    asked = collapsed(buyer.get(f"{at}pay/"))
+    assert value_of(asked, "paid") == "25.56"
+    assert "checked" in asked
     press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="25.56", credits=[credit.pk])
     back.refresh_from_db()
     assert back.still_owed == 0
@@ -111,17 +134,61 @@ def test_a_credit_set_off_pays_that_much_and_is_owed_again_when_the_payment_is_t
     assert not Invoice.objects.get().is_paid
 
 
-def test_what_is_on_another_invoice_is_not_offered_nor_taken(buyer, order):
-    make_invoice(*deliveries(order))
+def test_what_is_on_another_invoice_is_not_filled_in_and_asked_about_where_it_is_billed_twice(buyer, order):
+    make_invoice(*deliveries(order), number="R 1")
+    disc = order.lines.get(text="disc")
     page = collapsed(buyer.get(f"/payables/new/?order={order.pk}"))
-    assert "disc" not in page
-    add(buyer, order)
-    assert Invoice.objects.count() == 1
+    assert value_of(page, f"line_{disc.pk}") == ""
+    other = words_of(buyer.get(f"/payables/new/?supplier={order.supplier_id}"))
+    assert "Nothing that was ordered there waits for an invoice." in other
+    add(buyer, order, pieces={"bolt": ""})
+    twice = Invoice.objects.get(number="R-2207")
+    assert "disc: 3 billed twice, on invoice R 1 already." in words_of(buyer.get(f"/payables/{twice.pk}/"))
+    assert "twice" not in words_of(buyer.get(f"/payables/{Invoice.objects.get(number='R 1').pk}/")), (
+        "the first is right"
+    )
+    page = collapsed(press(buyer, f"/payables/{twice.pk}/pay/", paid_on=TODAY().isoformat(), paid="37.55"))
+    assert "billed twice" in fault(page, "anyway")
+
+
+def test_each_line_says_what_differs_from_what_was_ordered_and_what_came(buyer, people, order):
+    disc, bolt = order.lines.get(text="disc"), order.lines.get(text="bolt")
+    make_line(order=order, text="shaft", quantity=Decimal(5), price=Decimal(10))
+    shaft = order.lines.get(text="shaft")
+    make_delivery(line=shaft, quantity=Decimal(2), on=TODAY())
+    Cancellation.objects.create(line=shaft, on=TODAY(), quantity=2, reason="dropped", recorded_by=people["buyer"])
+    Return.objects.create(
+        line=bolt, on=TODAY(), quantity=1, reason="bent", to_be_replaced=False, recorded_by=people["buyer"]
+    )
+    add(buyer, order, "110.00", **{f"price_{disc.pk}": "10.99"}, tax="30.00")
+    at = f"/payables/{Invoice.objects.get().pk}/"
+    shown = words_of(buyer.get(at))
+    assert "price risen from EUR 9.99 to EUR 10.99 each, EUR 3.00 in all" in shown
+    assert "shaft: 1 billed, still to come." in shown
+    assert "shaft: 2 billed, cancelled, billed all the same." in shown
+    assert "bolt: 1 went back, and no credit note of it is on record." in shown
+    assert "The tax at the rate of its order is EUR 16.86, not EUR 30.00." in shown
+    # 3 × 9.99 + 3 × 0.33 + 2 × 10 = 50.96 is due; 20 % on it 10.19; together 61.15.
+    assert Invoice.objects.with_lines().get().delivered == Decimal("61.15")
+    press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="110.00")
+    assert not Invoice.objects.get().is_paid
+
+
+def test_an_invoice_that_comes_before_its_parcel_agrees_once_the_parcel_came(buyer, order):
+    late = make_line(order=order, text="shaft", quantity=Decimal(1), price=Decimal(10))
+    add(buyer, order, "12.00", pieces={"disc": "", "bolt": ""})
+    at = f"/payables/{Invoice.objects.get().pk}/"
+    assert "shaft: 1 billed, still to come." in words_of(buyer.get(at))
+    make_delivery(line=late, on=TODAY())
+    assert "Difference none" in words_of(buyer.get(at))
+    assert "R-2207" in words_of(buyer.get("/payables/deliveries/?words=shaft")), "before it is paid"
+    press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="12.00")
+    assert [one.delivery.line for one in Invoice.objects.get().matched.all()] == [late]
 
 
 def test_one_number_of_a_supplier_is_there_once(buyer, order):
     make_invoice(deliveries(order)[0], number="R-2207")
-    page = collapsed(add(buyer, order, deliveries=[]))
+    page = collapsed(add(buyer, order, pieces={"disc": ""}))
     assert "There is an invoice with this number of this supplier on record already." in page
 
 
