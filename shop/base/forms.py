@@ -19,6 +19,7 @@ from shop.base.fields import UnitField
 from shop.base.numbers import NUMBER_ERRORS
 from shop.base.roles import Person
 from shop.base.seen_by import hidden_names, seen_by
+from shop.base.select_html import is_plain_select, select_html
 from specs.engine.units import System
 
 
@@ -27,6 +28,11 @@ class Renderer(TemplatesSetting):
 
     form_template_name = "base/form.html"
     field_template_name = "base/field.html"
+
+    def render(self, template_name: str, context: dict[str, Any], request: Any = None) -> str:
+        if is_plain_select(template_name, context):
+            return select_html(context["widget"])
+        return super().render(template_name, context, request)
 
 
 def _plain_widget(field: forms.Field) -> None:

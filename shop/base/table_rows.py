@@ -24,6 +24,7 @@ from django_tables2.rows import BoundRow
 from django_tables2.utils import A
 
 from shop.base.tables import Table
+from specs.addresses import page_address
 
 Given = dict[str, Any]
 """What a function of a column may ask for by name: value, record, column, bound_column, bound_row, table."""
@@ -166,9 +167,17 @@ def _addresser(bound: Any, record: Any) -> Callable[[Given], str | None]:
     if callable(link.url):
         return _caller(link.url)
     if link.reverse_args:
-        return lambda given: str(link.call_reverse(record=given["record"]))
+        return _reversed(link, record)
     read = _reader(A(link.accessor or bound.name), record)
     return lambda given: _own_address(read(given["record"]), given["record"])
+
+
+def _reversed(link: LinkTransform, record: Any) -> Callable[[Given], str | None]:
+    named = link.reverse_args.get("kwargs") or {}
+    if list(named) != ["pk"] or not isinstance(named["pk"], A):
+        return lambda given: str(link.call_reverse(record=given["record"]))
+    url_name, read = link.reverse_args["viewname"], _reader(named["pk"], record)
+    return lambda given: page_address(url_name, read(given["record"]))
 
 
 def _own_address(found: Any, record: Any) -> str:

@@ -9,11 +9,11 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
-from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.base.numbers import count
 from shop.stock.queries import PartQuerySet, ReservationQuerySet
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 UNITS = ("piece", "set", "pair", "m", "kg", "litre")
@@ -72,7 +72,7 @@ class Part(Versioned, Deletable):
         return f"{self.number} {self.name}"
 
     def get_absolute_url(self) -> str:
-        return reverse("orders:part", args=[self.pk])
+        return page_address("orders:part", self.pk)
 
 
 class Movement(Deletable):

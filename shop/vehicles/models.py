@@ -6,10 +6,10 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
-from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.base.search import SearchQuerySet
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -59,7 +59,7 @@ class Customer(Versioned, Deletable):
         return self.name
 
     def get_absolute_url(self) -> str:
-        return reverse("vehicles:customer", args=[self.pk])
+        return page_address("vehicles:customer", self.pk)
 
 
 class Vehicle(Versioned, Deletable):
@@ -106,7 +106,7 @@ class Vehicle(Versioned, Deletable):
         return " ".join(filter(None, [self.maker, self.model, self.registration and f"({self.registration})"]))
 
     def get_absolute_url(self) -> str:
-        return reverse("vehicles:vehicle", args=[self.pk])
+        return page_address("vehicles:vehicle", self.pk)
 
 
 class Fitted(Versioned, Deletable):

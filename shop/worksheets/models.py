@@ -8,11 +8,11 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
-from django.urls import reverse
 from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
 from shop.base.roles import person_name
+from specs.addresses import page_address
 from specs.engine.calculation import find
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -65,7 +65,7 @@ class Worksheet(Versioned, Deletable):
         return self.title
 
     def get_absolute_url(self) -> str:
-        return reverse("worksheets:worksheet", args=[self.pk])
+        return page_address("worksheets:worksheet", self.pk)
 
 
 class WorksheetInput(models.Model):

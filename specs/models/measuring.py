@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
-from django.urls import reverse
 from django.utils.dateformat import format as date_format
 from simple_history.models import HistoricalRecords
 
+from specs.addresses import page_address
 from specs.engine.readings import disagreements, working_reading
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
 
@@ -54,7 +54,7 @@ class Component(Versioned):
         return f"{self.maker} {self.name}"
 
     def get_absolute_url(self) -> str:
-        return reverse("measuring:component", args=[self.pk])
+        return page_address("measuring:component", self.pk)
 
 
 class Specimen(Versioned):
@@ -79,7 +79,7 @@ class Specimen(Versioned):
         return f"{self.component} no. {self.mark}"
 
     def get_absolute_url(self) -> str:
-        return reverse("measuring:component", args=[self.component_id])
+        return page_address("measuring:component", self.component_id)
 
 
 class Dimension(Versioned):
@@ -125,7 +125,7 @@ class Dimension(Versioned):
         return f"{self.component}: {self.name}"
 
     def get_absolute_url(self) -> str:
-        return reverse("measuring:dimension", args=[self.pk])
+        return page_address("measuring:dimension", self.pk)
 
 
 class Measurement(Versioned, Deletable):
@@ -158,7 +158,7 @@ class Measurement(Versioned, Deletable):
         return f"{self.dimension.name} {self.typed} ± {self.tolerance_typed}"
 
     def get_absolute_url(self) -> str:
-        return reverse("measuring:dimension", args=[self.dimension_id])
+        return page_address("measuring:dimension", self.dimension_id)
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,9 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
-from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from specs.addresses import page_address
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
 
 
@@ -76,7 +76,7 @@ class TorqueSpec(Versioned, Deletable):
         return f"{self.component}: {self.place}, {self.count} × {self.thread} {self.grade}"
 
     def get_absolute_url(self) -> str:
-        return reverse("torque:spec", args=[self.pk])
+        return page_address("torque:spec", self.pk)
 
     @property
     def asked_for(self) -> str:

@@ -6,12 +6,12 @@ from typing import Any
 
 from django.conf import settings
 from django.db import models
-from django.urls import reverse
 from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.job_status import JobStatus
 from shop.jobs.queries import DecisionQuerySet, JobQuerySet, JobTorqueQuerySet
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -41,7 +41,7 @@ class Job(Versioned, Deletable):
         return self.title
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:job", args=[self.pk])
+        return page_address("jobs:job", self.pk)
 
     @property
     def state(self) -> JobStatus:

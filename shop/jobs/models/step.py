@@ -9,11 +9,11 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
-from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import PartNeedQuerySet, StepOverrideQuerySet, StepQuerySet
 from shop.jobs.rules import HAZARDS, is_guarded, known_hazard
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -124,7 +124,7 @@ class Step(Work, Versioned, Deletable):
         return self.title
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:step", args=[self.pk])
+        return page_address("jobs:step", self.pk)
 
     @property
     def is_finished(self) -> bool:

@@ -10,7 +10,6 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
 from django.db.models import Q
-from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.base.money import Taxed, to_cents
@@ -20,6 +19,7 @@ from shop.orders.amounts import Amounts
 from shop.orders.line_status import KEPT, mark_suppliers, restate
 from shop.orders.models.currency import CurrencyField
 from shop.orders.queries import OrderLineQuerySet, OrderQuerySet
+from specs.addresses import page_address
 from specs.models import Deletable, Versioned
 
 
@@ -112,7 +112,7 @@ class Order(Versioned, Deletable):
                 restate(self.lines.values_list("pk", flat=True))
 
     def get_absolute_url(self) -> str:
-        return reverse("orders:order", args=[self.pk])
+        return page_address("orders:order", self.pk)
 
     def taxed(self, without_tax: Decimal) -> Taxed:
         """An amount of this order with the tax on it."""
@@ -215,7 +215,7 @@ class OrderLine(Versioned):
                 setattr(self, name, value)
 
     def get_absolute_url(self) -> str:
-        return f"{reverse('orders:order', args=[self.order_id])}#line-{self.pk}"
+        return f"{page_address('orders:order', self.order_id)}#line-{self.pk}"
 
     @property
     def what(self) -> str:

@@ -8,13 +8,13 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
-from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from shop.base.seen_by import MoneyModelField
 from shop.orders.line_status import new_mark
 from shop.orders.models.currency import CurrencyField
 from shop.orders.queries import SupplierQuerySet
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -71,7 +71,7 @@ class Supplier(Versioned, Deletable):
         return self.name
 
     def get_absolute_url(self) -> str:
-        return reverse("orders:supplier", args=[self.pk])
+        return page_address("orders:supplier", self.pk)
 
 
 class SupplierContact(Versioned, Deletable):
