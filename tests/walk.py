@@ -120,6 +120,13 @@ def field_names(page: str) -> list[str]:
     return [name for name in dict.fromkeys(_FIELD.findall(page)) if name not in _CARRIED]
 
 
+def without_way_out(page: str) -> list[str]:
+    """The forms of a page in which something is typed, where the page has no *Cancel*."""
+    main = page.partition("<main")[2]
+    forms = re.findall(r"<form\b(?=[^>]*\bmethod=.post)[^>]*>.*?</form>", main, re.S)
+    return [] if re.search(r">\s*Cancel\s*</a>", main) else [form[:200] for form in forms if _TYPED.search(form)]
+
+
 def undrafted(page: str) -> list[str]:
     """The forms of a page in which something is typed, and of which the browser would keep no draft."""
     forms = re.findall(r"<form\b(?=[^>]*\bmethod=.post)[^>]*>.*?</form>", page, re.S)

@@ -45,6 +45,16 @@ class TextFilter(django_filters.CharFilter):
         return qs
 
 
+class YesNoFilter(django_filters.ChoiceFilter):
+    """Rows of which something is so, is not so, or either."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**{"choices": (("yes", "yes"), ("no", "no")), "empty_label": "all", **kwargs})
+
+    def filter(self, qs: Any, value: str | None) -> Any:
+        return super().filter(qs, value == "yes") if value else qs
+
+
 class SearchFilter(TextFilter):
     """Words found by the queryset's own search, with or without their separators."""
 

@@ -12,11 +12,12 @@
 
 Both lead to the record's ``get_absolute_url()``, or where ``redirect_to=`` (a function of the record) says. ``save=``
 takes a function of the valid form that returns the record, for a room whose writes go through its changes.py. ``back=``
-is where "Cancel" leads. A ``ValidationError`` raised by ``save`` is shown beside the fields it names. Further keywords
-go to the form.
+is where "Cancel" leads, by default to the page above. A ``ValidationError`` raised by ``save`` is shown beside the
+fields it names. Further keywords go to the form.
 """
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any
 from urllib.parse import quote
 
@@ -26,6 +27,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import Resolver404, resolve
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from shop.base.access import system_of
@@ -111,7 +113,19 @@ def create_page(
             form.add_error(None, REFUSALS[type(reason)])
         except ValidationError as refused:
             show_refusal(form, refused)
-    return render(request, template, {**(context or {}), "form": form, "title": title, "back": back})
+    shown = {**(context or {}), "form": form, "title": title, "back": back or page_above(request.path)}
+    return render(request, template, shown)
+
+
+def page_above(path: str) -> str:
+    """The address of the nearest page above an address: ``/jobs/lessons/new/`` lies below ``/jobs/lessons/``."""
+    above = path
+    while above.count("/") > 1:
+        above = f"{above.rstrip('/').rpartition('/')[0]}/"
+        with suppress(Resolver404):
+            if "GET" in getattr(resolve(above).func, "methods", ()):
+                return above
+    return "/"
 
 
 def _press(request: HttpRequest, form: Any, write: Callable[[], models.Model], redirect_to: RedirectTo) -> str | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import django_filters
 
-from shop.base.filters import DeletableFilters, FilterSet, TextFilter
+from shop.base.filters import DeletableFilters, FilterSet, TextFilter, YesNoFilter
 from specs.models import Component, Dimension, HolePattern, MatingFeature
 
 
@@ -26,9 +26,7 @@ class DimensionFilters(FilterSet):
     component_kind = django_filters.ChoiceFilter(
         field_name="component__kind", label="Of", choices=Component.Kind.choices, empty_label="every component"
     )
-    unmeasured = django_filters.BooleanFilter(
-        field_name="measurements", lookup_expr="isnull", label="Not measured yet", distinct=True
-    )
+    unmeasured = YesNoFilter(field_name="measurements", lookup_expr="isnull", label="Not measured yet", distinct=True)
 
     class Meta:
         model = Dimension

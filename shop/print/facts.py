@@ -138,9 +138,9 @@ class PlateFacts:
     cautions: tuple[str, ...] = ()
 
     @property
-    def stops(self) -> str:
+    def stops(self) -> tuple[str, ...]:
         """Why it may not be cut, with how it stands; a wall that is thick enough is no reason."""
-        return " ".join([*self.status, *([self.wall] if self.wall.startswith("DO NOT") else [])])
+        return (*self.status, *([self.wall] if self.wall.startswith("DO NOT") else []))
 
     def done_from(self, side: str) -> list[tuple[HoleFacts, OperationFacts]]:
         """Every operation of that side with its hole, in the order of working."""

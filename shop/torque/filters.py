@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import django_filters
 
-from shop.base.filters import DeletableFilters, TextFilter
+from shop.base.filters import DeletableFilters, TextFilter, YesNoFilter
 from specs.models import TorqueSpec
 
 
@@ -13,7 +13,7 @@ class TorqueFilters(DeletableFilters):
 
     words = TextFilter("place", "thread", "grade", "component__maker", "component__name", "published_source")
     condition = django_filters.ChoiceFilter(choices=TorqueSpec.Condition.choices, empty_label="every condition")
-    single_use = django_filters.BooleanFilter(label="New every time")
+    single_use = YesNoFilter(label="New every time")
 
     class Meta:
         model = TorqueSpec

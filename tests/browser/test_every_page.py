@@ -64,7 +64,7 @@ def open_as_page(page: Page, address: str) -> bool:
 def test_no_page_has_a_barrier_in_any_dress(chromium: Browser, live_server: Any, violations: Any, shoot: Any) -> None:
     kinds = kinds_of_records()
     fill_with_demo()
-    context = chromium.new_context(base_url=live_server.url)
+    context = chromium.new_context(base_url=live_server.url, locale="en-GB")
     page, faults, seen = context.new_page(), [], []
 
     def visit(pages: dict[str, str], reader: User) -> None:

@@ -48,11 +48,10 @@ def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpRespo
 
 def _demand_leave(facts: PlateFacts, form: str) -> None:
     if form == "csv" and not facts.relied_on:
-        raise ValidationError(
-            f"A hole table is for cutting, and this plate may not be cut. {facts.stops} "
-            "Accept it as it stands today, or take the DXF, which is marked NOT TO BE CUT."
-        )
+        may_not = "A hole table is for cutting, and this plate may not be cut."
+        instead = "Accept it as it stands today, or take the DXF, which is marked NOT TO BE CUT."
+        raise ValidationError([may_not, *facts.stops, instead])
 
 
 def _state_text(facts: PlateFacts) -> str:
-    return facts.status[0] if facts.relied_on else f"{NOT_TO_BE_CUT}. {facts.stops}"
+    return facts.status[0] if facts.relied_on else f"{NOT_TO_BE_CUT}. {' '.join(facts.stops)}"

@@ -104,7 +104,7 @@ def test_dimensions_never_measured_can_be_listed(fitter):
             reverse(
                 "measuring:dimensions",
             ),
-            {"unmeasured": "true"},
+            {"unmeasured": "yes"},
         )
     )
     assert "dowel height" in page
