@@ -16,6 +16,7 @@ from shop.base.records import delete_record, save_as
 from shop.base.roles import person_name, require
 from shop.orders import refusals, rules
 from shop.orders.credits import most_back
+from shop.orders.laying import laid_at, lay
 from shop.orders.models import (
     Cancellation,
     Chase,
@@ -32,6 +33,8 @@ from shop.orders.outbox import put_in_outbox
 from shop.orders.price_changes import put_their_numbers
 from shop.orders.shelf import shelve_events
 from shop.orders.text import count
+
+E_ = TypeVar("E_", Delivery, Return, Cancellation)
 
 
 def _refuse(errors: refusals.Errors) -> None:
@@ -152,15 +155,19 @@ def record_delivery(
     today: date,
     note: str = "",
     left_before: Decimal | None = None,
+    place: str = "",
 ) -> Delivery:
     """Keep that pieces of a line came.
 
     left_before: how many the person saw still to come; where somebody recorded the parcel since, it is asked about.
+    place: where on the shelf they were laid, if not at the part's usual place.
     """
     require(person, "orders.receive")
     if left_before is not None:
         _refuse(_moved_meanwhile(line, left_before))
-    return _record(Delivery(line=line, on=on, quantity=quantity, note=note), person, today)
+    return lay(
+        _record(Delivery(line=line, on=on, quantity=quantity, note=note), person, today), place=place, person=person
+    )
 
 
 def _moved_meanwhile(line: OrderLine, left_before: Decimal) -> refusals.Errors:
@@ -195,7 +202,8 @@ def send_back(
     require(person, "orders.receive")
     _refuse(refusals.refuse_both(to_be_replaced, money_back, both))
     money = {"to_be_replaced": to_be_replaced, "money_back": money_back}
-    return _record(Return(line=line, on=on, quantity=quantity, reason=reason, **money), person, today)
+    made = _record(Return(line=line, on=on, quantity=quantity, reason=reason, **money), person, today)
+    return lay(made, place=laid_at(line), person=person)
 
 
 @transaction.atomic
@@ -213,9 +221,6 @@ def cancel_pieces(
     require(person, "orders.order")
     event = Cancellation(line=line, on=on, quantity=quantity, reason=reason, money_back=money_back)
     return _record(event, person, today)
-
-
-E_ = TypeVar("E_", Delivery, Return, Cancellation)
 
 
 def _record(event: E_, person: User, today: date) -> E_:

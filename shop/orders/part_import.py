@@ -17,6 +17,7 @@ from django.core.exceptions import ValidationError
 from shop.base.numbers import AmountField, count
 from shop.base.sheets import CellError, SheetError, text_rows
 from shop.stock.models import UNITS, Part
+from shop.stock.places import lying, own_place, place_words
 
 
 def _text(most: int, *, words: str = "") -> forms.CharField:
@@ -115,12 +116,14 @@ def _read_row(found: PartTable, number: int, row: Mapping[str, str], columns: Ma
 
 
 def _look_up(found: PartTable) -> None:
-    found.known = {part.number.lower(): part for part in Part.objects.active().with_stock()}
+    found.known = {part.number.lower(): part for part in Part.objects.active().with_stock().with_places()}
     first: dict[tuple[str, Any], int] = {}
     for number, row in found.rows.items():
-        key = (row["number"].lower(), row.get("from_quantity"))
+        place = row.get("place", "").lower()
+        key = (row["number"].lower(), row.get("from_quantity", place))
         if key in first:
-            found.errors.append(CellError(number, "number", f"Row {first[key]} is of the same part."))
+            same = "the same part at the same place" if place else "the same part"
+            found.errors.append(CellError(number, "number", f"Row {first[key]} is of {same}."))
         first.setdefault(key, number)
         if key[0] not in found.known and not row["name"]:
             words = f"No part has the number “{row['number']}”: give its name, and it is added."
@@ -131,7 +134,17 @@ def stock_on_record(found: PartTable) -> None:
     """Refuse rows that contradict the shelf's record: those are counted on their part's page, with a reason."""
     for number, row in found.rows.items():
         part = found.known.get(row["number"].lower())
-        if part and part.on_shelf and part.on_shelf != row["counted"]:
-            words = f"The record says {count(part.on_shelf)}: count it on its own page, with the reason."
+        if part and (words := _why_not_opening(part, row)):
             found.errors.append(CellError(number, "counted", words))
     found.errors.sort(key=lambda error: error.row)
+
+
+def _why_not_opening(part: Part, row: Mapping[str, Any]) -> str:
+    """Say what the record says of the place that a row names, or of a part that lies at none; "" if nothing."""
+    if part.on_shelf and row["place"] and not part.place:
+        return f"The record says {count(part.on_shelf)}, at no place: give the part its place on its own page first."
+    there = lying(part).get(own_place(part, row["place"]), Decimal(0))
+    if not there or there == row["counted"]:
+        return ""
+    at = f" at {place_words(part, own_place(part, row['place']))}" if row["place"] else ""
+    return f"The record says {count(there)}{at}: count it on its own page, with the reason."

@@ -22,6 +22,7 @@ from shop.orders.models import ListPrice, Supplier, SupplierNumber
 from shop.orders.part_import import PartTable
 from shop.stock import changes
 from shop.stock.models import Movement, Part
+from shop.stock.places import own_place
 
 MOST_SECONDS = 20.0
 PART_FIELDS = ("name", "maker", "maker_number", "unit", "pack", "place", "minimum")
@@ -72,9 +73,11 @@ def write_stock(table: PartTable, *, on: date, person: User, today: date) -> Par
     require(person, "stock.parts")
 
     def write(row: dict[str, Any], part: Part) -> bool:
-        if Movement.objects.active().filter(part=part).exists():
+        place = own_place(part, row["place"])
+        if Movement.objects.active().filter(part=part, place=place).exists():
             return False
         told: dict[str, Any] = {"seen": Decimal(0), "reason": "opening stock", "person": person, "today": today}
+        told["place"] = place
         changes.count_shelf(part, counted=row["counted"], on=on, **told)
         return True
 

@@ -3,7 +3,7 @@ from typing import Any
 
 from shop.base.search import Searched
 from shop.orders.models import Document, Order, OrderLine, Supplier, SupplierNumber
-from shop.stock.models import Part
+from shop.stock.models import Movement, Part
 from shop.stock.rules import of_unit
 from specs.models import Component
 
@@ -39,6 +39,15 @@ def _part_note(part: Any) -> str:
     return f"{of_unit(part.on_shelf, part.unit)} on the shelf" + (f", {part.place}" if part.place else "")
 
 
+def _part_at(movement: Movement) -> Iterable[int]:
+    return [movement.part_id] if movement.place else []
+
+
+def _part_words(part: Part) -> tuple[str, ...]:
+    places = {moved.place for moved in part.placed}
+    return (part.maker, part.place, *sorted(places), str(part.component or ""), part.notes)
+
+
 SEARCHED = [
     Searched(
         "Order",
@@ -55,12 +64,12 @@ SEARCHED = [
         "Part",
         42,
         Part,
-        words=lambda part: (part.maker, part.place, str(part.component or ""), part.notes),
+        words=_part_words,
         numbers=_part_numbers,
         note=_part_note,
-        read=lambda rows: rows.select_related("component").prefetch_related("supplier_numbers"),
+        read=lambda rows: rows.with_places().select_related("component").prefetch_related("supplier_numbers"),
         show=lambda rows: rows.with_stock(),
-        told_by=((SupplierNumber, lambda number: [number.part_id]), (Component, _parts_of)),
+        told_by=((SupplierNumber, lambda number: [number.part_id]), (Component, _parts_of), (Movement, _part_at)),
     ),
     Searched(
         "Supplier",

@@ -20,6 +20,7 @@ from shop.base.tables import (
 from shop.orders.models import Mail, Order, OrderLine, Supplier
 from shop.orders.text import count
 from shop.stock.models import Part
+from shop.stock.places import lying, say_places
 
 
 def own_page(record: OrderLine) -> str:
@@ -77,7 +78,7 @@ class Parts(Table):
     on_shelf = NumberColumn(verbose_name="On the shelf")
     free = NumberColumn(verbose_name="Free")
     minimum = NumberColumn(verbose_name="Minimum")
-    place = Column(verbose_name="Where")
+    place = Column(verbose_name="Where", empty_values=())
 
     empty = "No part is on record. Add what the shop buys again and again, or import a price list."
     empty_action = ("orders:part-new", "Add part")
@@ -87,6 +88,14 @@ class Parts(Table):
         model = Part
         fields = ["number", "name", "maker", "maker_number", "on_shelf", "free", "minimum", "unit", "place"]
         order_by = "number"
+
+    def render_place(self, record: Any) -> str:
+        return self.value_place(record) or "–"
+
+    def value_place(self, record: Any) -> str:
+        """Its place, or how many lie at each of several."""
+        there = lying(record)
+        return say_places(record, there) if len(there) > 1 else next(iter(there)) or record.place
 
     def render_on_shelf(self, value: Any) -> str:
         return count(value)

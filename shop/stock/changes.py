@@ -17,6 +17,7 @@ from shop.jobs.changes.steps import mark_here, mark_not_here
 from shop.jobs.models import PartNeed
 from shop.stock import rules
 from shop.stock.models import COUNTED, TAKEN, Movement, Part, Reservation
+from shop.stock.places import USUAL, lying, own_place, place_words, say_places
 from shop.stock.queries import reserved_for, taken_for
 
 FIRST_NUMBER = 1001
@@ -27,8 +28,20 @@ def save_part(part: Part, *, person: User) -> Part:
     """Keep a new or changed part; one without a number gets the next of ours. Raises Stale."""
     require(person, "stock.parts")
     part.number = part.number.strip() or next_number()
+    if part.pk:
+        _refuse("place", _why_no_usual_place(part))
     part.full_clean()
     return save_as(part, person=person)
+
+
+def _why_no_usual_place(part: Part) -> str:
+    """A place at which some lie beside the usual one is not made the usual one: those there would change places."""
+    stored = Part.objects.with_stock().with_places().get(pk=part.pk)
+    there = next((n for place, n in lying(stored).items() if place and place.lower() == part.place.lower()), None)
+    if not there:
+        return ""
+    beside = f"{count(there)} lie in {part.place} beside those in {place_words(stored, USUAL)}"
+    return f"{beside}. Count {part.place} to 0 first, then what lies at the usual place."
 
 
 def next_number() -> str:
@@ -49,26 +62,34 @@ def delete_part(part: Part, *, person: User, reason: str, now: datetime) -> Part
 
 @transaction.atomic
 def count_shelf(
-    part: Part, *, counted: Decimal, seen: Decimal, on: date, reason: str, person: User, today: date
+    part: Part,
+    *,
+    counted: Decimal,
+    seen: Decimal,
+    on: date,
+    reason: str,
+    person: User,
+    today: date,
+    place: str = USUAL,
 ) -> Movement:
-    """Set what lies on the shelf to what was counted; where the record said otherwise, with the reason.
+    """Set what lies at one place to what was counted there; where the record said otherwise, with the reason.
 
     `seen`: what the record said to whoever counted; where somebody took or brought some since, it is asked about.
     """
     require(person, "stock.move")
     stored = _held(part)
-    if stored.on_shelf != seen:
-        words = (
-            f"The record changed meanwhile from {count(seen)} to {count(stored.on_shelf)}. Count again, or save again."
-        )
+    place = own_place(stored, place)
+    there = lying(stored).get(place, rules.NONE)
+    if there != seen:
+        at = f" at {place}" if place else ""
+        words = f"The record changed meanwhile from {count(seen)} to {count(there)}{at}. Count again, or save again."
         raise ValidationError({"counted": words})
     if wrong := why_not_past(on, today):
         raise ValidationError({"on": wrong})
-    if wrong := rules.why_no_count(stored.on_shelf, counted, reason):
+    if wrong := rules.why_no_count(there, counted, reason):
         raise ValidationError({"reason": wrong})
-    change = counted - stored.on_shelf
-    moved = Movement(part=part, kind=COUNTED, on=on, quantity=change, counted=counted, reason=reason.strip())
-    return _record(moved, person)
+    told = {"on": on, "counted": counted, "reason": reason.strip(), "place": place}
+    return _record(Movement(part=part, kind=COUNTED, quantity=counted - there, **told), person)
 
 
 @transaction.atomic
@@ -103,10 +124,11 @@ def take(
     now: datetime,
     part_need: PartNeed | None = None,
     reason: str = "",
+    place: str | None = None,
 ) -> Movement:
     """Take pieces off the shelf, for a step's need or for a reason told; the need is here when all of it was taken.
 
-    What is reserved for another job is refused, with whose it is.
+    What is reserved for another job is refused, with whose it is. `place` may be left out where all lie at one.
     """
     require(person, "stock.move")
     stored = _held(part)
@@ -117,16 +139,30 @@ def take(
     kept = own.quantity if own else rules.NONE
     others = _others(part, part_need)
     _refuse("quantity", rules.why_not_taken(quantity, stored.on_shelf, kept, stored.free, others))
+    place = _taken_from(stored, place, quantity)
     if part_need:
         _refuse("part_need", _why_no_need(part_need) or _why_another(part, part_need))
         _refuse("quantity", _too_many(part_need, quantity))
-    moved = Movement(part=part, kind=TAKEN, on=on, quantity=-quantity, part_need=part_need, reason=reason.strip())
+    told = {"on": on, "reason": reason.strip(), "place": place}
+    moved = Movement(part=part, kind=TAKEN, quantity=-quantity, part_need=part_need, **told)
     made = _record(moved, person)
     if own:
         delete_record(own, person=person, reason="taken from the shelf", now=now)
     if part_need and taken_for([part_need])[part_need.pk] >= part_need.quantity:
-        mark_here(part_need, on=on, note=_note(part), person=person, today=today)
+        mark_here(part_need, on=on, note=_note(part, place), person=person, today=today)
     return made
+
+
+def _taken_from(stored: Part, place: str | None, quantity: Decimal) -> str:
+    """The place that pieces are taken from. Raises ValidationError where it is not said, or they do not lie there."""
+    there = lying(stored)
+    if place is None:
+        _refuse("place", "It lies in several places: say from which." if len(there) > 1 else "")
+        place = next(iter(there))
+    place = own_place(stored, place)
+    words = place_words(stored, place), say_places(stored, there)
+    _refuse("quantity", rules.why_not_there(quantity, there.get(place, rules.NONE), *words))
+    return place
 
 
 @transaction.atomic
@@ -138,7 +174,7 @@ def delete_movement(movement: Movement, *, reason: str, person: User, now: datet
         raise ValidationError({"reason": "It follows from a delivery or a return: delete that on its order."})
     deleted = delete_record(movement, person=person, reason=reason, now=now)
     need = movement.part_need
-    if need and need.here_on and need.here_note == _note(movement.part):
+    if need and need.here_on and _is_note_of(movement.part, need.here_note):
         mark_not_here(need, person=person, reason=f"put back on the shelf: {reason.strip()}")
     return deleted
 
@@ -146,7 +182,7 @@ def delete_movement(movement: Movement, *, reason: str, person: User, now: datet
 def _held(part: Part) -> Part:
     """The part with its stock as stored now, held until the transaction ends: two hands never take the same piece."""
     Part.objects.select_for_update().get(pk=part.pk)
-    return Part.objects.with_stock().get(pk=part.pk)
+    return Part.objects.with_stock().with_places().get(pk=part.pk)
 
 
 def _record(moved: Movement, person: User) -> Movement:
@@ -185,8 +221,17 @@ def _others(part: Part, need: PartNeed | None) -> list[str]:
     return [f"{count(one.quantity)} for {one.part_need.step.job.vehicle}: {one.part_need.step}" for one in rows]
 
 
-def _note(part: Part) -> str:
-    return f"off the shelf{f', {part.place}' if part.place else ''}: {part.number}"
+OFF_SHELF = "off the shelf"
+
+
+def _note(part: Part, place: str) -> str:
+    where = place or part.place
+    return f"{OFF_SHELF}{f', {where}' if where else ''}: {part.number}"
+
+
+def _is_note_of(part: Part, note: str) -> bool:
+    """Whether a need is here since it was taken from the shelf, from whichever place and whatever it is called now."""
+    return note.startswith(OFF_SHELF) and note.endswith(f": {part.number}")
 
 
 def left_to_reserve(need: PartNeed) -> Decimal:

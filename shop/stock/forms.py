@@ -9,10 +9,13 @@ from django import forms
 
 from shop.base.fields import DayField
 from shop.base.forms import Form
-from shop.base.numbers import AmountField
+from shop.base.numbers import AmountField, count
 from shop.jobs.models import PartNeed
+from shop.stock.places import USUAL, lying, place_words
 
 LEAST = Decimal("0.01")
+USUAL_PLACE = "–"
+"""How the choice of the usual place is sent: an empty one would be none."""
 
 
 class NeedField(forms.ModelChoiceField):
@@ -30,10 +33,25 @@ def needs_open_to(part: Any) -> Any:
 
 
 class CountForm(Form):
+    """What was counted at one place: the one that the page was opened for, or one that is typed."""
+
+    place = forms.CharField(max_length=60, required=False, widget=forms.HiddenInput, label="At which place")
     counted = AmountField(label="How many lie there", min_value=0, max_digits=10, decimal_places=2)
     on = DayField(label="Counted on")
     reason = forms.CharField(max_length=200, required=False, label="Why, if the record said otherwise")
     seen = forms.DecimalField(widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, asks_place: bool = False, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if asks_place:
+            place = self.fields["place"]
+            place.widget, place.required = forms.TextInput(), True
+
+    def show_what_lies(self, there: Decimal) -> None:
+        """Let the form carry what lies there now, for the person who was told of it."""
+        now: Any = self.data.copy()  # type: ignore[attr-defined]
+        now["seen"] = f"{there.normalize():f}"
+        self.data = now
 
 
 class TakeForm(Form):
@@ -41,10 +59,22 @@ class TakeForm(Form):
     part_need = NeedField(PartNeed.objects.none(), required=False, label="For which step", empty_label="no step")
     reason = forms.CharField(max_length=200, required=False, label="What for, if for no step")
     on = DayField(label="Taken on")
+    place = forms.ChoiceField(label="From which place", error_messages={"required": "Say from which place."})
+    field_order = ["quantity", "place", "part_need", "reason", "on"]
 
     def __init__(self, *args: Any, part: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["part_need"].queryset = needs_open_to(part)  # type: ignore[attr-defined]
+        there = lying(part)
+        if len(there) < 2:
+            del self.fields["place"]  # who has one place is not asked
+            return
+        named = [(place or USUAL_PLACE, f"{place_words(part, place)} ({count(n)})") for place, n in there.items()]
+        self.fields["place"].choices = [("", "choose a place"), *named]  # type: ignore[attr-defined]
+
+    def clean_place(self) -> str:
+        place = str(self.cleaned_data["place"])
+        return USUAL if place == USUAL_PLACE else place
 
 
 class ReserveForm(Form):

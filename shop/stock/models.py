@@ -53,6 +53,8 @@ class Part(Versioned, Deletable):
     on_shelf: Decimal
     reserved: Decimal
     free: Decimal
+    # What `with_places()` adds: movements at other places than the usual one.
+    placed: list[Movement]
 
     class Meta(Deletable.Meta):
         ordering = ["number", "pk"]
@@ -85,6 +87,7 @@ class Movement(Deletable):
     kind = models.CharField("what happened", max_length=12)
     on = models.DateField("on")
     quantity = _quantity("change")
+    place = models.CharField("where, if not the usual place", max_length=60, blank=True)
     counted = _quantity("counted", null=True, blank=True, validators=[MinValueValidator(0)])
     part_need = models.ForeignKey(
         "jobs.PartNeed",
@@ -115,9 +118,10 @@ class Movement(Deletable):
     def what(self) -> str:
         """What happened: "+4 arrived", "counted 5, −2"."""
         change = f"{'+' if self.quantity > 0 else '−'}{count(abs(self.quantity))}"
+        at = f" at {self.place}" if self.place else ""
         if self.counted is None:
-            return f"{change} {self.kind}"
-        return f"counted {count(self.counted)}, {change}" if self.quantity else f"counted {count(self.counted)}"
+            return f"{change} {self.kind}{at}"
+        return f"counted {count(self.counted)}{at}" + (f", {change}" if self.quantity else "")
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()

@@ -30,6 +30,7 @@ class PartQuerySet(SearchQuerySet):
         "maker",
         "maker_number",
         "place",
+        "movements__place",
         "component__name",
         "supplier_numbers__number",
     )
@@ -43,6 +44,11 @@ class PartQuerySet(SearchQuerySet):
         kept = apps.get_model("stock", "Reservation").objects.in_force().filter(part=OuterRef("pk"))
         rows = self.annotate(on_shelf=_sum(moved), reserved=_sum(kept))
         return rows.annotate(free=F("on_shelf") - F("reserved"))
+
+    def with_places(self):
+        """Parts with the movements that name another place than the usual one, in one further query for all."""
+        rows = apps.get_model("stock", "Movement").objects.active().exclude(place="").order_by("pk")
+        return self.prefetch_related(models.Prefetch("movements", queryset=rows, to_attr="placed"))
 
 
 class ReservationQuerySet(DeletableQuerySet):

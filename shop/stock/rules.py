@@ -43,6 +43,13 @@ def why_not_taken(wanted: Decimal, on_shelf: Decimal, own: Decimal, free: Decima
     return ""
 
 
+def why_not_there(wanted: Decimal, there: Decimal, where: str, all_places: str) -> str:
+    """No more is taken from a place than the record says lies there."""
+    if wanted <= there:
+        return ""
+    return f"The record says {count(max(there, NONE))} in {where} ({all_places}). Take the rest from another place."
+
+
 def _free(free: Decimal) -> str:
     return f"{count(free)} on the shelf and free" if free > 0 else "Nothing on the shelf is free"
 

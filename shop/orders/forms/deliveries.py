@@ -29,6 +29,7 @@ class DeliveryForm(Form):
         initial=REPLACE,
     )
     short = forms.BooleanField(label="The delivery note lists more than came", required=False)
+    place = forms.CharField(label="Laid at, if not the usual place", required=False, max_length=60)
 
     def __init__(self, *args: Any, lines: Iterable[Any], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -45,6 +46,8 @@ class DeliveryForm(Form):
                 label=f"{line.what}: what is wrong", required=False, max_length=200
             )
         self.order_fields([*self.lines, "on", "note"])
+        if not any(line.is_for_shelf for line in self.lines.values()):
+            del self.fields["place"]
         if self.is_bound and "all" in self.data:
             self._take_all()
 
@@ -90,7 +93,7 @@ class DeliveryForm(Form):
 
     def rest(self) -> list[Any]:
         """The fields that are of the whole parcel."""
-        return [self[name] for name in ("on", "note", "settle", "short")]
+        return [self[name] for name in ("on", "place", "note", "settle", "short") if name in self.fields]
 
     def show_what_is_left(self) -> None:
         """Let the form carry what is still to come now, for the person who was told of it."""

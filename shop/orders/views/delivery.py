@@ -40,6 +40,7 @@ def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
                         person=request.user,
                         today=today,
                         left_before=left_before,
+                        place=form.cleaned_data.get("place", ""),
                     )
                 except ValidationError as refused:
                     form.show_what_is_left()

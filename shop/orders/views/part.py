@@ -21,6 +21,7 @@ from shop.orders.prices import prices_of
 from shop.orders.tables import Parts
 from shop.stock import changes
 from shop.stock.models import Movement, Part, Reservation
+from shop.stock.places import lying, place_words
 
 MOST = 50
 
@@ -28,7 +29,7 @@ MOST = 50
 @reads()
 def parts(request: SignedIn) -> HttpResponse:
     """Every part, with what lies on the shelf."""
-    rows = rows_asked(request, Part.objects.all()).with_stock()
+    rows = rows_asked(request, Part.objects.all()).with_stock().with_places()
     return list_page(
         request, title="Parts and stock", table=Parts, rows=rows, filters=PartFilters, template="orders/parts.html"
     )
@@ -37,7 +38,7 @@ def parts(request: SignedIn) -> HttpResponse:
 @reads()
 def part(request: SignedIn, pk: int) -> HttpResponse:
     """One part: its numbers, the shelf, for whom it is reserved, what is on order, every price."""
-    found = get_object_or_404(Part.objects.with_stock().select_related("component", "deleted_by"), pk=pk)
+    found = get_object_or_404(Part.objects.with_stock().with_places().select_related("component", "deleted_by"), pk=pk)
     today = timezone.localdate()
     lines = OrderLine.objects.to_come().filter(part=found).with_story().order_by("expected", "pk")
     prices = prices_of([found.pk])[found.pk]
@@ -54,6 +55,7 @@ def part(request: SignedIn, pk: int) -> HttpResponse:
         "reservations": Reservation.objects.in_force().filter(part=found).select_related("reserved_by", *needs),
         "movements": moved.select_related("recorded_by", *needs)[:MOST],
         "is_short": found.free < found.minimum,
+        "places": [(place, place_words(found, place), number) for place, number in lying(found).items()],
     }
     return render(request, "orders/part.html", context)
 

@@ -12,7 +12,7 @@ from shop.base.pages import create_page
 from shop.stock import changes, rules
 from shop.stock.forms import TakeForm
 from shop.stock.models import Movement
-from shop.stock.views.common import find_part, for_need
+from shop.stock.views.common import find_part, for_need, where
 
 
 @edits("stock.move")
@@ -29,7 +29,7 @@ def take_new(request: SignedIn, pk: int) -> HttpResponse:
         return str(need.step.get_absolute_url()) if need and "need" in request.GET else part.get_absolute_url()
 
     on_shelf, free = (rules.of_unit(number, part.unit) for number in (part.on_shelf, part.free))
-    note = f"{on_shelf} on the shelf{f' at {part.place}' if part.place else ''}, {free} free."
+    note = f"{on_shelf} on the shelf{where(part)}, {free} free."
     return create_page(
         request,
         TakeForm,
