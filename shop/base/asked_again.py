@@ -12,7 +12,7 @@ still comes to the same, letter by letter, whoever rests on it stands.
 from __future__ import annotations
 
 import pickle
-from collections.abc import Callable, Hashable, Iterator, MutableMapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, MutableMapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from hashlib import blake2b
@@ -77,19 +77,22 @@ class Listener:
 
     def __init__(self) -> None:
         self.asked: dict[Any, Any] = {}
+        self._read: dict[Question, Digest] = {}
         self.is_whole = True
         """Whether all that the work read was read by questions that can be asked again."""
 
     def __call__(self, execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
+        told = execute(sql, params, many, context)
         if who_listens() is self:
-            self._write_down(sql, params, many)
-        return execute(sql, params, many, context)
+            self._write_down(sql, params, many, context["cursor"])
+        return told
 
-    def _write_down(self, sql: str, params: Any, many: bool) -> None:
+    def _write_down(self, sql: str, params: Any, many: bool, cursor: Any) -> None:
         if many or not sql.startswith("SELECT"):
             self.is_whole = False
         else:
-            self.asked[intern(sql), repr(params)] = params
+            question = intern(sql), repr(params)
+            self.asked[question], self._read[question] = params, Digest.of_all_read_from(cursor)
 
     def rest_on(self, key: Hashable, rested: Rested | None) -> None:
         """Take what another work came to, under its key."""
@@ -99,6 +102,8 @@ class Listener:
             self.asked[key] = rested
 
     def trace(self, kept: bytes, answers: MutableMapping[Question, bytes]) -> Trace:
+        # An answer that was read to its end is not asked for once more.
+        answers.update({key: read.told() for key, read in self._read.items() if read.is_whole and key not in answers})
         with heard_by(None):
             asked = tuple(
                 given if isinstance(given, Rested) else (key, given, _answer(key, given, answers))
@@ -173,7 +178,48 @@ def _answer(key: Question, given: Any, answers: MutableMapping[Question, bytes])
     if key not in answers:
         with connection.cursor() as cursor:
             cursor.execute(key[0], given)
-            told = repr(cursor.fetchall())
-        # A value that is told by its place in memory is never known to be the same.
-        answers[key] = token_bytes(16) if " at 0x" in told else blake2b(told.encode(), digest_size=16).digest()
+            digest = Digest()
+            digest.take(cursor.fetchall())
+        answers[key] = digest.told()
     return answers[key]
+
+
+class Digest:
+    """The digest of an answer, row by row."""
+
+    def __init__(self) -> None:
+        self._rows = blake2b(digest_size=16)
+        self.is_whole = False
+
+    @classmethod
+    def of_all_read_from(cls, cursor: Any) -> Digest:
+        """Take what somebody else reads from a cursor of Django's, until its last row."""
+        digest, one, many, every = cls(), cursor.fetchone, cursor.fetchmany, cursor.fetchall
+
+        def fetchone() -> Any:
+            row = one()
+            digest.take([] if row is None else [row], ended=row is None)
+            return row
+
+        def fetchmany(size: int = 1) -> Any:
+            rows = many(size)
+            digest.take(rows, ended=len(rows) < size)
+            return rows
+
+        def fetchall() -> Any:
+            rows = every()
+            digest.take(rows, ended=True)
+            return rows
+
+        cursor.fetchone, cursor.fetchmany, cursor.fetchall = fetchone, fetchmany, fetchall
+        return digest
+
+    def take(self, rows: Iterable[Any], *, ended: bool = True) -> None:
+        for row in rows:
+            told = repr(row)
+            # A value that is told by its place in memory is never known to be the same.
+            self._rows.update(token_bytes(16) if " at 0x" in told else told.encode())
+        self.is_whole = self.is_whole or ended
+
+    def told(self) -> bytes:
+        return self._rows.digest()

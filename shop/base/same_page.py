@@ -1,16 +1,22 @@
-"""A page that was shown a moment ago and would be the same now is not made again: the browser is told that it has it.
+"""A page that was shown a moment ago and would be the same now is not made again: it is sent as it was, or the browser
+is told that it has it.
 
-Who reads is told from others by the cookie of the session and that of form tokens. Nobody wrote anything since: the
-mark of `shop.base.state_mark` says so of sessions, people and preferences as well as of records. And it is still the
-minute in which the page was made, for pages tell the time, a session ends and a file appears without anybody writing.
-What holds a token that counts once, or words that are said once, is made each time.
+Who reads is told from others by the cookies. Either nobody wrote anything since: the mark of `shop.base.state_mark`
+says so of sessions, people and preferences as well as of records; or every question that was asked for the page, of its
+reader and all that it shows, is answered as it was (`shop.base.asked_again`). And it is still the minute in which the
+page was made, for pages tell the time, a session ends and a file appears without anybody writing. What holds a token
+that counts once, or words that are said once, is made each time; so is what a browser asks for with `no-cache`, as it
+does when its reader insists on it.
 """
 
 from __future__ import annotations
 
 import re
+import zlib
+from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from hashlib import blake2b
 from http.cookies import Morsel
 from threading import Lock
@@ -18,77 +24,106 @@ from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
+from django.middleware.csrf import get_token
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
 
-from shop.base import state_mark
+from shop.base import state_mark, unchanged
+from shop.base.asked_again import Trace, listening
 from shop.base.lists import LIST_COOKIE
 
-MOST_KEPT = 2_000
-# Each page has the token of its forms masked anew; the one that a browser has stays good as long as its cookie.
-_MASKED = re.compile(rb'name="csrfmiddlewaretoken" value="[^"]*"')
+MOST_BYTES = 8 * 1024 * 1024
+"""Of pages as they were sent, packed: some eight hundred."""
+# Each answer has the token of its forms masked anew: how long it is when packed tells nothing of it (BREACH).
+_MASKED = re.compile(rb'(?<=name="csrfmiddlewaretoken" value=")[^"]*(?=")')
 _ONCE = b'name="once"'
 
 
 @dataclass(frozen=True)
 class _Shown:
-    """A page as it was sent: its tag, and the cookies that name the list from which it is left."""
+    """A page as it was sent: when, of which state, its tag, and the cookies that name the list from which it is left.
 
+    `secret` is that of its form tokens, `lists_read` what the browser told of lists, where the page says something of
+    it, `trace` what was asked for it, None where that cannot be asked again.
+    """
+
+    minute: datetime
+    mark: Hashable
     tag: str
+    headers: dict[str, str]
+    packed: bytes
+    secret: str
     cookies: tuple[Morsel[str], ...]
     lists_read: str | None
-    """What the browser told of such lists, where the page says something of it."""
     match: Any
+    trace: Trace | None
 
 
 class SamePage:
-    """Answers 304 to a browser that has the page, where it would be the same; every page may be kept by its reader."""
+    """Sends a page again that would be the same, or 304; every page may be kept by its reader."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
         self._lock = Lock()
-        self._moment: Hashable = None
-        self._shown: dict[Hashable, _Shown] = {}
+        self._shown: OrderedDict[Hashable, _Shown] = OrderedDict()
+        self._bytes = 0
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         if request.method != "GET" or settings.SESSION_COOKIE_NAME not in request.COOKIES:
             return self.get_response(request)
-        moment, key = _moment(), _reader_and_address(request)
-        shown = self._found(moment, key)
-        tags = request.headers.get("If-None-Match", "")
-        if shown and shown.tag in tags and shown.lists_read in (None, _lists(request)):
-            return _not_modified(request, shown)
-        response = self.get_response(request)
+        # From before the page is made: what somebody writes meanwhile makes it another one.
+        mark, minute, key = state_mark.mark(), _minute(), _reader_and_address(request)
+        shown = self._same(key, mark, minute) if _may_be_shown_again(request) else None
+        if shown and shown.lists_read in (None, _lists(request)):
+            return _sent_again(request, shown)
+        with listening() as listener:
+            response = self.get_response(request)
         if not _may_be_same(request, response):
             return response
-        shown = _Shown(_tag(request, response), _own_cookies(response), _lists_read(request), request.resolver_match)
-        self._keep(moment, key, shown)
-        response["ETag"], response["Cache-Control"] = shown.tag, "private, no-cache"
-        return get_conditional_response(request, etag=shown.tag, response=response) or response
+        response["ETag"], response["Cache-Control"] = _tag(request, response), "private, no-cache"
+        if mark is not None:
+            self._keep(key, _as_sent(request, response, mark, minute, unchanged.trace_of(listener, mark)))
+        return get_conditional_response(request, etag=response["ETag"], response=response) or response
 
-    def _found(self, moment: Hashable, key: Hashable) -> _Shown | None:
+    def _same(self, key: Hashable, mark: Hashable, minute: datetime) -> _Shown | None:
+        """What was shown, where it would be the same."""
         with self._lock:
-            return self._shown.get(key) if moment is not None and moment == self._moment else None
+            shown = self._shown.get(key)
+        if shown is None or mark is None or shown.minute != minute:
+            return None
+        if shown.mark == mark:
+            return shown
+        if shown.trace is None or not unchanged.still_holds(shown.trace, mark):
+            return None
+        shown = replace(shown, mark=mark)
+        self._keep(key, shown)
+        return shown
 
-    def _keep(self, moment: Hashable, key: Hashable, shown: _Shown) -> None:
-        # The moment from before the page was made: what somebody wrote meanwhile makes it another one.
-        if moment is None:
-            return
+    def _keep(self, key: Hashable, shown: _Shown) -> None:
         with self._lock:
-            if moment != self._moment or len(self._shown) >= MOST_KEPT:
-                self._moment, self._shown = moment, {}
+            self._let_go(key)
             self._shown[key] = shown
+            self._bytes += len(shown.packed)
+            while self._bytes > MOST_BYTES:
+                self._let_go(next(iter(self._shown)))
+
+    def _let_go(self, key: Hashable) -> None:
+        gone = self._shown.pop(key, None)
+        self._bytes -= len(gone.packed) if gone else 0
 
 
-def _moment() -> Hashable:
-    """The state of the database and the minute; None where the state cannot be told."""
-    mark = state_mark.mark()
-    return None if mark is None else (mark, timezone.now().replace(second=0, microsecond=0))
+def _minute() -> datetime:
+    return timezone.now().replace(second=0, microsecond=0)
 
 
 def _reader_and_address(request: HttpRequest) -> Hashable:
-    cookies = (request.COOKIES.get(name) for name in (settings.SESSION_COOKIE_NAME, settings.CSRF_COOKIE_NAME))
-    return (*cookies, request.scheme, request.META.get("HTTP_HOST"), request.get_full_path())
+    cookies = sorted(one for one in request.COOKIES.items() if not one[0].startswith(LIST_COOKIE))
+    told = (request.META.get("HTTP_HOST"), request.META.get("HTTP_ACCEPT_LANGUAGE"))
+    return (*cookies, *told, request.scheme, request.get_full_path())
+
+
+def _may_be_shown_again(request: HttpRequest) -> bool:
+    return request.headers.get("Cache-Control") != "no-cache"
 
 
 def _may_be_same(request: HttpRequest, response: HttpResponse) -> bool:
@@ -96,6 +131,8 @@ def _may_be_same(request: HttpRequest, response: HttpResponse) -> bool:
     is_page = response.status_code == 200 and not response.streaming and "Cache-Control" not in response
     said_once = getattr(getattr(request, "_messages", None), "used", False)
     known = all(name == settings.CSRF_COOKIE_NAME or name.startswith(LIST_COOKIE) for name in response.cookies)
+    # The cookie that its tokens belong to comes with the page that is made, and with no other.
+    known = known and (settings.CSRF_COOKIE_NAME in request.COOKIES or "CSRF_COOKIE" not in request.META)
     return is_page and not said_once and known and _ONCE not in response.content
 
 
@@ -118,10 +155,30 @@ def _lists_read(request: HttpRequest) -> str | None:
     return _lists(request) if getattr(request, "lists_read", False) else None
 
 
-def _not_modified(request: HttpRequest, shown: _Shown) -> HttpResponse:
+def _as_sent(
+    request: HttpRequest, response: HttpResponse, mark: Hashable, minute: datetime, trace: Trace | None
+) -> _Shown:
+    headers, packed = dict(response.headers), zlib.compress(response.content, 1)
+    secret, match = request.META.get("CSRF_COOKIE", ""), request.resolver_match
+    cookies, lists = _own_cookies(response), _lists_read(request)
+    return _Shown(minute, mark, response["ETag"], headers, packed, secret, cookies, lists, match, trace)
+
+
+def _sent_again(request: HttpRequest, shown: _Shown) -> HttpResponse:
     request.resolver_match = shown.match
-    response = HttpResponseNotModified()
-    response["ETag"], response["Cache-Control"] = shown.tag, "private, no-cache"
+    if shown.tag in request.headers.get("If-None-Match", ""):
+        response: HttpResponse = HttpResponseNotModified()
+        response["ETag"], response["Cache-Control"] = shown.tag, "private, no-cache"
+    else:
+        response = HttpResponse(_masked_anew(request, shown), headers=shown.headers)
     for morsel in shown.cookies:
         response.cookies[morsel.key] = morsel
     return response
+
+
+def _masked_anew(request: HttpRequest, shown: _Shown) -> bytes:
+    content = zlib.decompress(shown.packed)
+    if not _MASKED.search(content):
+        return content
+    request.META["CSRF_COOKIE"] = shown.secret
+    return _MASKED.sub(get_token(request).encode(), content)

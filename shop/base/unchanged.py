@@ -59,6 +59,17 @@ def while_unchanged(work: Callable[P, Found]) -> Callable[P, Found]:
     return kept
 
 
+def trace_of(listener: Listener, then: Hashable) -> Trace | None:
+    """What was asked while somebody listened, under that mark; None where it cannot be asked again."""
+    trace = listener.trace(b"", _KEPT.answers(then)) if listener.is_whole else None
+    return trace if _now() == then else None
+
+
+def still_holds(trace: Trace, now: Hashable) -> bool:
+    """Whether all that was asked is answered under this mark as it was."""
+    return trace.holds(_KEPT.answers(now))
+
+
 class _Call:
     """A work with what it is given: plain values, and of what another work found its trace."""
 
@@ -137,9 +148,17 @@ class _Kept:
 
     def place(self, now: Hashable, key: Hashable) -> _Place:
         with self._lock:
-            if now != self._mark or len(self._places) >= self.MOST:
-                self._mark, self._places, self._answers = now, {}, {}
+            self._come_to(now)
             return self._places.setdefault(key, _Place())
+
+    def answers(self, now: Hashable) -> dict[Question, bytes]:
+        with self._lock:
+            self._come_to(now)
+            return self._answers
+
+    def _come_to(self, now: Hashable) -> None:
+        if now != self._mark or len(self._places) >= self.MOST:
+            self._mark, self._places, self._answers = now, {}, {}
 
     def fill(self, place: _Place, now: Hashable, call: _Call) -> None:
         """Fill a place with what was found before, where every answer is the same; else by working it out."""

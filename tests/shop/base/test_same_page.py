@@ -1,8 +1,10 @@
 """A page that the browser has is sent again as soon as anything about it, or its reader, is another."""
 
+import re
 from datetime import timedelta
 
 import pytest
+from django.contrib.sessions.models import Session
 from django.test import Client
 from django.utils import timezone
 
@@ -50,6 +52,46 @@ def test_an_unchanged_page_is_not_made_again(browser, django_assert_max_num_quer
         answer = again(browser, tag)
     assert (answer.status_code, answer["Cache-Control"], answer.content) == (304, "private, no-cache", b"")
     assert "list-measuring-components" in answer.cookies  # and still leads back to where its reader was
+
+
+def test_a_page_is_sent_as_it_was_until_something_moved_that_it_shows(browser, django_assert_max_num_queries):
+    first = make_component(name="first")
+    address = first.get_absolute_url()
+    tag = tag_of(browser, address)
+    Customer.objects.create(name="Nobody")
+    kept = browser.get(address)
+    made = browser.get(address, headers={"Cache-Control": "no-cache"})
+    assert kept["ETag"] == made["ETag"] == tag
+    assert (kept.headers, kept.templates) == (made.headers, [])
+    tokens = [re.findall(rb'name="csrfmiddlewaretoken" value="([^"]*)"', page.content) for page in (kept, made)]
+    assert tokens[0]
+    assert not set(tokens[0]) & set(tokens[1]), "each answer has its form tokens masked anew"
+    with django_assert_max_num_queries(1):
+        assert browser.get(address).content
+    strict = Client(enforce_csrf_checks=True)
+    strict.cookies = browser.cookies
+    sent = [strict.post(f"{address}edit/", {"csrfmiddlewaretoken": token}) for token in (tokens[0][0].decode(), "")]
+    assert [one.status_code for one in sent] == [200, 403]
+    type(first).objects.filter(pk=first.pk).update(name="renamed")
+    assert b"renamed" in browser.get(address).content
+
+
+def test_a_reader_who_signed_out_elsewhere_is_shown_nothing_that_was_kept(browser, person):
+    tag = tag_of(browser)
+    Session.objects.all().delete()
+    assert (again(browser, tag).status_code, browser.get(LIST).status_code) == (302, 302)
+
+
+def test_the_first_page_of_a_browser_brings_the_cookie_of_its_tokens_each_time(browser):
+    address = make_component(name="first").get_absolute_url()
+    browser.cookies.pop("csrftoken", None)
+    first = browser.get(address)
+    del browser.cookies["csrftoken"]
+    assert ("ETag" in first, "csrftoken" in first.cookies, "csrftoken" in browser.get(address).cookies) == (
+        False,
+        True,
+        True,
+    )
 
 
 def rename_the_reader(person):
