@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
-from django.db.models import Count, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models import Count, F, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from specs.engine.readings import active, disagreements
-from specs.models import Component, Dimension, HolePattern, MatingFeature, Measurement, WorkingValue, working_value
+from specs.models import (
+    Component,
+    Dimension,
+    HolePattern,
+    MatingFeature,
+    Measurement,
+    WorkingValue,
+    working_value,
+    working_value_of,
+)
 
 
 def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> QuerySet[Dimension]:
@@ -15,6 +25,32 @@ def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> Q
     readings = Measurement.objects.select_related("person", "specimen", "deleted_by")
     queryset = Dimension.objects.all() if dimensions is None else dimensions
     return queryset.select_related("component").prefetch_related(Prefetch("measurements", readings))
+
+
+def dimensions_with_working() -> QuerySet[Dimension]:
+    """Dimensions with their component and `working`, their working value: the same work for ten readings as for 10,000.
+
+    Of the readings of each those are read that decide: the one that was chosen, the most recent, and the two that lie
+    farthest apart beyond their tolerances. Intervals of which any two meet have a point in common (Helly's theorem on
+    the line), so where two of all the readings contradict each other, those two do, to a billionth of what they say.
+    """
+    own = Measurement.objects.active().filter(dimension=OuterRef("pk"))
+    decisive = {
+        "latest_reading": own.order_by("-measured_on", "-pk"),
+        "highest_from": own.order_by((F("value") - F("tolerance")).desc()),
+        "lowest_to": own.order_by(F("value") + F("tolerance")),
+    }
+    found = {name: Subquery(readings.values("pk")[:1]) for name, readings in decisive.items()}
+    return Dimension.objects.select_related("component").annotate(**found).after_fetch(_read_working)
+
+
+def _read_working(dimensions: Iterable[Any]) -> None:
+    decisive = {
+        one.pk: {one.latest_reading, one.highest_from, one.lowest_to, one.chosen_id} - {None} for one in dimensions
+    }
+    readings = Measurement.objects.select_related("person", "specimen").in_bulk(set().union(*decisive.values()))
+    for one in dimensions:
+        one.working = working_value_of(one, [readings[key] for key in decisive[one.pk] if key in readings])
 
 
 def disputed_dimensions() -> list[Dimension]:

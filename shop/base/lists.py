@@ -60,7 +60,8 @@ def list_page(
     if write := FILES.get(request.GET.get("as", "")):
         return cast(HttpResponse, write(shown, name=request.path.strip("/").replace("/", "-") or "list"))
     per_page = LONG_PAGE if request.GET.get("rows") == str(LONG_PAGE) else PER_PAGE
-    shown.paginate(paginator_class=ListPaginator, page=1, per_page=per_page)
+    # The library's own would read the first page before that which is asked for.
+    shown.paginator = ListPaginator(shown.rows, per_page)
     shown.page = shown.paginator.get_page(request.GET.get("page"))
     filter_form = chosen.form if chosen else None
     new = _new_link(request, table)

@@ -1,5 +1,9 @@
 """Pages of a list that is counted to a thousand and no further: to count ten years of rows takes longer than to show
-fifty of them, and nobody reads the number."""
+fifty of them, and nobody reads the number.
+
+A page is found by the keys of its rows, in the order of an index where there is one; what else a list says of a row is
+read of those fifty only.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +15,9 @@ from django.db.models import QuerySet
 from django_tables2.rows import BoundRows
 
 MOST_COUNTED = 1_000
+MOST_PAGED = 10_000
+"""Rows that are gone through page by page: to leave out so many costs a millisecond. Nobody reads two hundred pages;
+what lies behind them is found by the filter, by sorting the other way round, or in the file."""
 
 
 class ListPaginator(Paginator):
@@ -56,31 +63,52 @@ class ListPaginator(Paginator):
 
     def validate_number(self, number: Any) -> int:
         if self.is_more and number > self.num_pages:
-            return int(number)
+            return min(int(number), self.deepest)
         return super().validate_number(number)
+
+    @property
+    def deepest(self) -> int:
+        """The number of the last page that a list leads to, however long it is."""
+        return MOST_PAGED // self.per_page
 
     def page(self, number: Any) -> Page:
         number = self.validate_number(number)
-        if not self.is_more or number < self.num_pages:
+        rows = self.object_list.data.data
+        if not isinstance(rows, QuerySet) or self._counted <= self.per_page:
             return super().page(number)
-        # One row more than is shown says whether there is a next page.
         bottom = (number - 1) * self.per_page
-        keys = list(self.object_list.data.data.values_list("pk")[bottom : bottom + self.per_page + 1])
+        # One row more than is shown says whether there is a next page.
+        keys = list(rows.values_list("pk", flat=True)[bottom : bottom + self.per_page + 1])
         if not keys:
             raise EmptyPage(str(number))
-        shown = self.object_list[bottom : bottom + self.per_page]
-        return UncountedPage(shown, number, self, min(len(keys), self.per_page), len(keys) > self.per_page)
+        shown = BoundRows(_of_keys(rows, keys[: self.per_page]), self.object_list.table)
+        if not self.is_more or number < self.num_pages:
+            return Page(shown, number, self)
+        return UncountedPage(shown, number, self, len(shown), len(keys) > self.per_page)
+
+
+def _of_keys(rows: QuerySet[Any], keys: list[Any]) -> list[Any]:
+    """The rows of these keys in their order, with all that is read of each: of the page's rows and of no others."""
+    found = {row.pk: row for row in rows.order_by().filter(pk__in=keys)}
+    return [found[key] for key in keys if key in found]
 
 
 class UncountedPage(Page):
     """A page at or beyond the end of what is counted."""
 
-    def __init__(self, rows: BoundRows, number: int, paginator: Paginator, length: int, goes_on: bool) -> None:
+    paginator: ListPaginator
+
+    def __init__(self, rows: BoundRows, number: int, paginator: ListPaginator, length: int, goes_on: bool) -> None:
         super().__init__(rows, number, paginator)
         self._length, self._goes_on = length, goes_on
 
     def has_next(self) -> bool:
-        return self._goes_on
+        return self._goes_on and self.number < self.paginator.deepest
+
+    @property
+    def ends_early(self) -> bool:
+        """Whether there are rows beyond this page that no page shows."""
+        return self._goes_on and not self.has_next()
 
     def next_page_number(self) -> int:
         return self.number + 1

@@ -14,7 +14,7 @@ from specs.models import Measurement
 
 def all_readings() -> Any:
     """The readings that nobody deleted."""
-    return Measurement.objects.active().select_related("dimension__component", "specimen", "person")
+    return Measurement.objects.active().select_related("dimension__component", "specimen__component", "person")
 
 
 BULK = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import django_filters
 from django.contrib.auth.models import User
+from django.db.models import Exists, OuterRef
 from django_tables2.utils import A
 
 from shop.base.filters import FilterSet, TextFilter
@@ -67,7 +68,7 @@ class ReadingFilters(FilterSet):
     words = TextFilter("dimension__name", "dimension__component__name", "dimension__component__maker", "instrument")
     person = django_filters.ModelChoiceFilter(
         label="By",
-        queryset=lambda request: User.objects.filter(measurements__isnull=False).distinct(),
+        queryset=lambda request: User.objects.filter(Exists(Measurement.objects.filter(person=OuterRef("pk")))),
         empty_label="all",
     )
 

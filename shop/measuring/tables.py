@@ -15,19 +15,19 @@ from shop.base.tables import (
     NumberColumn,
     Table,
 )
-from shop.measuring.text import ShownDimension, show_dimension
+from shop.measuring.text import ShownDimension, show_working
 from specs.engine import units
-from specs.models import Component, Dimension, HolePattern, MatingFeature, working_value
+from specs.models import Component, Dimension, HolePattern, MatingFeature
 
 
 def _metric(dimension: Dimension, name: str) -> float | None:
     """The working value or its tolerance in the metric unit of its kind; None where nothing was measured."""
-    working = working_value(dimension)
+    working = dimension.working
     return None if working is None else units.KINDS[dimension.kind].from_si(getattr(working, name))
 
 
 def _reading(dimension: Dimension, name: str) -> Any:
-    working = working_value(dimension)
+    working = dimension.working
     return None if working is None else getattr(working.measurement, name)
 
 
@@ -85,8 +85,13 @@ class Dimensions(Table):
         model = Dimension
         fields = ["name", "component", "working", "source", "flags"]
 
+    _last: tuple[Dimension, ShownDimension] | None = None
+
     def _shown(self, record: Dimension) -> ShownDimension:
-        return show_dimension(record, self.system)
+        """What three cells of a row are made of, put into words once."""
+        if self._last is None or self._last[0] is not record:
+            self._last = record, show_working(record, record.working, self.system)
+        return self._last[1]
 
     def render_working(self, record: Dimension) -> str:
         shown = self._shown(record)

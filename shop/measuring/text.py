@@ -37,7 +37,11 @@ class ShownDimension:
 
 def show_dimension(dimension: Dimension, system: System) -> ShownDimension:
     """Show a dimension with its working value; empty words where it was never measured."""
-    working = working_value(dimension)
+    return show_working(dimension, working_value(dimension), system)
+
+
+def show_working(dimension: Dimension, working: WorkingValue | None, system: System) -> ShownDimension:
+    """Show a dimension by a working value that was found before."""
     if working is None:
         return ShownDimension(dimension, "", "", "not measured yet")
     kind = units.KINDS[dimension.kind]

@@ -16,12 +16,13 @@ from django.db import models
 from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce, Round
 
-from shop.base.paging import MOST_COUNTED
 from shop.base.search import SearchQuerySet
 from shop.jobs.rules import PartFact
 from shop.orders import rules
 from shop.orders.parts import part_fact
 
+MOST_COUNTED = 100
+"""Orders of a supplier that its line in the list counts: who has more is one of those that the shop buys from often."""
 MONEY = DecimalField(max_digits=14, decimal_places=2)
 NONE = Value(Decimal("0"), output_field=MONEY)
 

@@ -8,7 +8,6 @@ from django.conf import settings
 from django.urls import reverse
 
 from shop.base.money import to_cents
-from shop.base.paging import MOST_COUNTED
 from shop.base.tables import (
     Column,
     DateColumn,
@@ -18,6 +17,7 @@ from shop.base.tables import (
     Table,
 )
 from shop.orders.models import Mail, Order, OrderLine, Supplier
+from shop.orders.queries import MOST_COUNTED
 from shop.orders.text import count
 from shop.stock.models import Part
 from shop.stock.places import lying, say_places

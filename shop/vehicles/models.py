@@ -13,20 +13,28 @@ from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
+def _own_number(model: type[models.Model], counted: models.Count) -> models.Subquery:
+    """What is counted of one row: of those that a list shows, where a count over all of them would go through all."""
+    rows = model._base_manager.filter(pk=models.OuterRef("pk")).order_by().values("pk")
+    return models.Subquery(rows.annotate(number=counted).values("number"))
+
+
 class CustomerQuerySet(SearchQuerySet):
     searched = ("name", "phone", "email")
 
     def for_list(self):
-        return self.annotate(vehicle_count=models.Count("vehicles", filter=Q(vehicles__deleted_at=None)))
+        vehicles = models.Count("vehicles", filter=Q(vehicles__deleted_at=None))
+        return self.annotate(vehicle_count=_own_number(self.model, vehicles))
 
 
 class VehicleQuerySet(SearchQuerySet):
     searched = ("maker", "model", "registration", "vin", "customer__name")
 
     def for_list(self):
+        """Vehicles with the number of steps that are still to do on them."""
         standing = Q(jobs__deleted_at=None, jobs__steps__deleted_at=None)
         to_do = models.Count("jobs__steps", filter=standing & Q(jobs__steps__finished_at=None))
-        return self.select_related("customer").annotate(steps_to_do=to_do)
+        return self.select_related("customer").annotate(steps_to_do=_own_number(self.model, to_do))
 
 
 class FittedQuerySet(DeletableQuerySet):
@@ -88,6 +96,7 @@ class Vehicle(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["maker", "model", "pk"]
+        indexes = [models.Index(fields=["maker", "model", "id"], name="vehicle_by_maker")]
         constraints = [
             *Deletable.Meta.constraints,
             models.UniqueConstraint(

@@ -10,6 +10,7 @@ from specs.models.measuring import (
     WorkingValue,
     reading_origin,
     working_value,
+    working_value_of,
 )
 from specs.models.patterns import Hole, HolePattern
 from specs.models.torque import TorqueSpec
@@ -31,4 +32,5 @@ __all__ = [
     "WorkingValue",
     "reading_origin",
     "working_value",
+    "working_value_of",
 ]

@@ -57,7 +57,9 @@ class Versioned(models.Model):
         self.version = seen + 1
 
 
-class DeletableQuerySet(models.QuerySet):
+class FetchedQuerySet(models.QuerySet):
+    """Rows to which something is read together once they are fetched."""
+
     _after_fetch: Callable[[list[Any]], None] | None = None
 
     def after_fetch(self, read: Callable[[list[Any]], None]) -> Self:
@@ -87,6 +89,8 @@ class DeletableQuerySet(models.QuerySet):
             self._after_fetch([row for row in chunk if isinstance(row, self.model)])
             yield from chunk
 
+
+class DeletableQuerySet(FetchedQuerySet):
     def active(self) -> Self:
         """The records that nobody has deleted."""
         return self.filter(deleted_at=None)

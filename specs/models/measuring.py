@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.conf import settings
@@ -12,7 +13,7 @@ from simple_history.models import HistoricalRecords
 
 from specs.addresses import page_address
 from specs.engine.readings import disagreements, working_reading
-from specs.models.base import Deletable, DeletableQuerySet, Versioned
+from specs.models.base import Deletable, DeletableQuerySet, FetchedQuerySet, Versioned
 
 
 class Component(Versioned):
@@ -100,7 +101,11 @@ class Dimension(Versioned):
     notes = models.TextField(blank=True)
     chosen = models.ForeignKey("specs.Measurement", models.PROTECT, null=True, blank=True, related_name="+")
     chosen_reason = models.CharField(max_length=300, blank=True)
+    objects = FetchedQuerySet.as_manager()
     history = HistoricalRecords()
+
+    working: WorkingValue | None
+    """What `specs.queries.dimensions_with_working` reads beside it."""
 
     class Meta:
         ordering = ["component", "name"]
@@ -152,7 +157,17 @@ class Measurement(Versioned, Deletable):
             *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(tolerance__gte=0), name="measurement_tolerance_not_negative"),
         ]
-        indexes = [models.Index(fields=["dimension", "-measured_on", "-id"], name="measurement_latest")]
+        indexes = [
+            models.Index(fields=["dimension", "-measured_on", "-id"], name="measurement_latest"),
+            models.Index(fields=["-measured_on", "id"], condition=Q(deleted_at=None), name="measurement_by_day"),
+            # What a reading says at the least and at the most: the two ends that show whether any two contradict.
+            models.Index(
+                F("dimension"), F("value") - F("tolerance"), condition=Q(deleted_at=None), name="measurement_from"
+            ),
+            models.Index(
+                F("dimension"), F("value") + F("tolerance"), condition=Q(deleted_at=None), name="measurement_to"
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.dimension.name} {self.typed} ± {self.tolerance_typed}"
@@ -193,7 +208,12 @@ def working_value(dimension: Dimension) -> WorkingValue | None:
 
     Reads `dimension.measurements.all()`: of dimensions fetched by `dimensions_with_readings` without a query.
     """
-    readings = list(dimension.measurements.all())
+    return working_value_of(dimension, dimension.measurements.all())
+
+
+def working_value_of(dimension: Dimension, readings: Iterable[Measurement]) -> WorkingValue | None:
+    """The working value of a dimension by these of its readings, and which of them contradict each other."""
+    readings = list(readings)
     reading = working_reading(readings, dimension.chosen_id)
     if reading is None:
         return None

@@ -5,12 +5,16 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from django.db import transaction
 from django.utils import timezone
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from specs.models import Dimension, working_value
 from specs.queries import (
     component_in_full,
     dimensions_with_readings,
+    dimensions_with_working,
     disputed_dimensions,
     features_in_full,
     patterns_in_full,
@@ -139,3 +143,43 @@ def test_features_in_full_bring_the_readings_behind_their_sizes(count, django_as
         for feature in features_in_full():
             sizes = {size.role: working_value(size.dimension).value for size in feature.sizes.all()}
             assert sizes == pytest.approx({"major diameter": 0.026, "length": 0.040})
+
+
+readings_drawn = st.lists(
+    st.tuples(st.integers(0, 6), st.integers(0, 2), st.integers(1, 3), st.booleans()), min_size=0, max_size=8
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(readings_drawn, st.integers(0, 7))
+def test_the_decisive_readings_say_what_all_of_them_say(drawn, chosen):
+    """The working value, and whether any two readings contradict each other: by all of them, and by the four read."""
+    with transaction.atomic():
+        dimension = make_dimension(name="bore of all")
+        made = [
+            make_reading(
+                dimension=dimension,
+                value=0.1 + at * 1e-4,
+                tolerance=tolerance * 1e-4,
+                measured_on=date(2026, 1, day),
+                **({"deleted_at": timezone.now(), "deleted_reason": "slipped"} if deleted else {}),
+            )
+            for at, tolerance, day, deleted in drawn
+        ]
+        if chosen < len(made):
+            dimension.chosen, dimension.chosen_reason = made[chosen], "the good caliper"
+            dimension.save()
+        found = dimensions_with_working().get(pk=dimension.pk).working
+        wanted = working_value(dimensions_with_readings().get(pk=dimension.pk))
+        assert (found and (found.measurement, found.chosen, found.disagrees)) == (
+            wanted and (wanted.measurement, wanted.chosen, wanted.disagrees)
+        )
+        transaction.set_rollback(True)
+
+
+def test_the_list_of_dimensions_reads_as_many_readings_for_many_as_for_few(django_assert_num_queries):
+    dimension = make_dimension(name="bore")
+    for day in range(1, 25):
+        make_reading(dimension=dimension, measured_on=date(2026, 1, day))
+    with django_assert_num_queries(2):
+        assert dimensions_with_working().get(pk=dimension.pk).working.measurement.measured_on == date(2026, 1, 24)

@@ -36,6 +36,7 @@ class Job(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-opened_on", "-pk"]
+        indexes = [models.Index(fields=["-opened_on", "id"], name="job_by_day")]
 
     def __str__(self) -> str:
         return self.title

@@ -15,14 +15,14 @@ from shop.measuring.tables import Dimensions
 from shop.measuring.text import show_dimension
 from specs.engine.readings import active
 from specs.models import Component, Dimension
-from specs.queries import dimensions_with_readings
+from specs.queries import dimensions_with_readings, dimensions_with_working
 
 
 @reads()
 def dimensions(request: HttpRequest) -> HttpResponse:
     """Every dimension with its working value."""
     return list_page(
-        request, title="Dimensions", table=Dimensions, rows=dimensions_with_readings(), filters=DimensionFilters
+        request, title="Dimensions", table=Dimensions, rows=dimensions_with_working(), filters=DimensionFilters
     )
 
 

@@ -1,0 +1,10 @@
+"""A page of the list of jobs is found without looking at the others."""
+
+from django.db import migrations, models
+
+
+class Migration(migrations.Migration):
+    dependencies = [("jobs", "0009_latest_finished")]
+    operations = [
+        migrations.AddIndex("job", models.Index(fields=["-opened_on", "id"], name="job_by_day")),
+    ]
