@@ -28,6 +28,16 @@ def switch(name: str, *, default: bool) -> bool:
     return text.strip().lower() in YES
 
 
+def encryption(name: str) -> str:
+    """How a way is encrypted: "tls" from its start (a plain yes, the default), "starttls", or "open" (a plain no)."""
+    text = os.environ.get(name, "1").strip().lower()
+    if text == "starttls":
+        return text
+    if text not in YES | NO:
+        raise ImproperlyConfigured(f"{name} is {text!r}; write 1, starttls or 0.")
+    return "tls" if text in YES else "open"
+
+
 def percent(name: str, *, default: str) -> Decimal:
     """A rate in percent, 0 to 100 with at most two places."""
     text = os.environ.get(name, default).strip()

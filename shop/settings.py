@@ -255,7 +255,7 @@ MAILBOX: dict[str, Any] = {
     "username": os.environ.get("SHOP_IMAP_USER", ""),
     "password": os.environ.get("SHOP_IMAP_PASSWORD", ""),
     "folder": os.environ.get("SHOP_IMAP_FOLDER", "INBOX"),
-    "use_tls": environment.switch("SHOP_IMAP_TLS", default=True),
+    "tls": environment.encryption("SHOP_IMAP_TLS"),
     "timeout": 8,
 }
 # Django's own name for it from 6.1 on, where EMAIL_BACKEND and its like are deprecated; in 5.2 the outbox reads it.

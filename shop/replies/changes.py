@@ -9,6 +9,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from shop.base import search_index
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.orders.models import Mail, Order
@@ -50,6 +51,7 @@ def take_in(content: bytes, *, person: User | None, now: datetime) -> Reply:
     reply._history_user = person  # type: ignore[attr-defined]
     reply.full_clean(exclude=["brought_by"])
     reply.save()
+    search_index.keep(reply)
     final = [one for one in read.bounces if one.is_final]
     if mail and any(one.recipient.lower() == mail.to.lower() for one in final):
         came_back(mail=mail, words=reply.bounce, now=now)

@@ -6,14 +6,34 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
+from ssl import SSLCertVerificationError, SSLContext, create_default_context
 from typing import Any
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
-from imap_tools import AND, BaseMailBox, ImapToolsError, MailBox, MailBoxUnencrypted, MailMessageFlags
+from imap_tools import (
+    AND,
+    BaseMailBox,
+    ImapToolsError,
+    MailBox,
+    MailBoxStartTls,
+    MailBoxUnencrypted,
+    MailMessageFlags,
+)
 
 from shop.replies.changes import take_in
 
+TLS, STARTTLS, OPEN = "tls", "starttls", "open"
+"""How the way to it is encrypted: from the first byte (RFC 8314), after asking for it (RFC 2595), or not at all."""
+CERTIFICATE = {
+    10: "its certificate has expired",
+    18: "its certificate is signed by itself alone",
+    19: "its certificate is signed by nobody that this machine trusts",
+    20: "its certificate is signed by nobody that this machine trusts",
+    62: "its certificate is for another name",
+    64: "its certificate is for another address",
+}
+"""What X509_verify_cert_error_string(3) of OpenSSL says by number, as a workshop would."""
 MOST = 100
 """Messages of one reading; the next goes on."""
 MOST_BYTES = 25_000_000
@@ -54,8 +74,7 @@ def read_mailbox(now: datetime) -> Taken:
 @contextmanager
 def _opened() -> Iterator[BaseMailBox]:
     where: dict[str, Any] = settings.MAILBOX
-    kind = MailBox if where["use_tls"] else MailBoxUnencrypted
-    box = kind(where["host"], where["port"], timeout=where["timeout"])
+    box = _reached(where)
     try:
         box.login(where["username"], where["password"], initial_folder=where["folder"])
     except (OSError, ImapToolsError):
@@ -63,3 +82,27 @@ def _opened() -> Iterator[BaseMailBox]:
         raise
     with box:
         yield box
+
+
+def _reached(where: dict[str, Any]) -> BaseMailBox:
+    """The server, before anybody signs in: a password goes only to one that proved its name, or to none that must."""
+    host, port, timeout = where["host"], where["port"], where["timeout"]
+    if where["tls"] == STARTTLS:
+        return MailBoxStartTls(host, port, timeout=timeout, ssl_context=_checked())
+    if where["tls"] == TLS:
+        return MailBox(host, port, timeout=timeout, ssl_context=_checked())
+    return MailBoxUnencrypted(host, port, timeout=timeout)
+
+
+def _checked() -> SSLContext:
+    """Certificate and name are checked; imaplib by itself checks neither."""
+    return create_default_context()
+
+
+def in_words(trouble: Exception) -> str:
+    """Say why the mailbox could not be read; of a certificate, what is wrong with it and that nothing was sent."""
+    if not isinstance(trouble, SSLCertVerificationError):
+        return f"the mailbox could not be read: {trouble}"
+    why = CERTIFICATE.get(trouble.verify_code, trouble.verify_message)
+    host = settings.MAILBOX["host"]
+    return f"the mailbox was not read: {host} did not prove that it is {host}: {why}. No name or password was sent."

@@ -6,7 +6,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 from imap_tools import ImapToolsError
 
-from shop.replies.mailbox import is_named, read_mailbox
+from shop.replies.mailbox import in_words, is_named, read_mailbox
 
 
 class Command(BaseCommand):
@@ -19,5 +19,5 @@ class Command(BaseCommand):
         try:
             taken = read_mailbox(timezone.now())
         except (OSError, ImapToolsError) as trouble:
-            raise CommandError(f"the mailbox could not be read: {trouble}") from None
+            raise CommandError(in_words(trouble)) from None
         self.stdout.write(f"{taken.new} taken in, {taken.passed_over} passed over")

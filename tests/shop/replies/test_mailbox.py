@@ -25,7 +25,7 @@ pytestmark = [
 ]
 
 
-def configuration(folder: Path, port: int) -> str:
+def configuration(folder: Path, port: int, secure_port: int) -> str:
     me = pwd.getpwuid(os.getuid())
     # Dovecot lets nobody sign in as root: its own users read the mail then.
     mine = me.pw_name if me.pw_uid else "mail"
@@ -36,7 +36,9 @@ state_dir = {folder}/state
 log_path = {folder}/log
 protocols = imap
 listen = 127.0.0.1
-ssl = no
+ssl = yes
+ssl_cert = <{folder}/cert.pem
+ssl_key = <{folder}/key.pem
 disable_plaintext_auth = no
 default_login_user = {login}
 default_internal_user = {inner}
@@ -52,7 +54,8 @@ service imap-login {{
     port = {port}
   }}
   inet_listener imaps {{
-    port = 0
+    port = {secure_port}
+    ssl = yes
   }}
 }}
 service anvil {{
@@ -69,6 +72,14 @@ userdb {{
 """
 
 
+def certify(folder: Path, name: str) -> None:
+    """A certificate for a name, which is its own authority; OpenSSL's own program makes it."""
+    made = ["req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:prime256v1", "-nodes", "-days", "2"]
+    files = ["-keyout", str(folder / "key.pem"), "-out", str(folder / "cert.pem")]
+    named = ["-subj", "/CN=mail", "-addext", f"subjectAltName={name}"]
+    subprocess.run(["openssl", *made, *files, *named], check=True, capture_output=True)
+
+
 @pytest.fixture
 def box(tmp_path_factory, settings):
     """A mailbox that can be put into, which the shop points to."""
@@ -81,12 +92,15 @@ def box(tmp_path_factory, settings):
     if os.getuid() == 0:
         for name in ("mail", "home"):
             shutil.chown(folder / name, "mail", "mail")
-    (folder / "dovecot.conf").write_text(configuration(folder, port))
+    certify(folder, "IP:127.0.0.1")
+    secure = free_port()
+    (folder / "dovecot.conf").write_text(configuration(folder, port, secure))
     server = subprocess.Popen([DOVECOT, "-F", "-c", str(folder / "dovecot.conf")])
     where = {"host": "127.0.0.1", "port": port, "username": "shop", "password": "plate", "folder": "INBOX"}
-    settings.MAILBOX = {**where, "use_tls": False, "timeout": 8}
+    settings.MAILBOX = {**where, "tls": "open", "timeout": 8}
     try:
         found = opened(port, folder)
+        found.folder_of_it, found.secure_port = folder, secure
         yield found
         found.logout()
     finally:
@@ -132,3 +146,23 @@ def test_without_a_mailbox_nothing_is_asked(settings, capsys):
     settings.MAILBOX = {**settings.MAILBOX, "host": ""}
     call_command("read_mail")
     assert "no mailbox is named" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("way", ["tls", "starttls"])
+def test_over_tls_it_is_read_only_from_a_server_that_proves_its_name(box, settings, monkeypatch, capsys, way):
+    box.append(answer(), "INBOX")
+    port = box.secure_port if way == "tls" else settings.MAILBOX["port"]
+    settings.MAILBOX = {**settings.MAILBOX, "tls": way, "port": port}
+    with pytest.raises(
+        CommandError, match=r"not prove that it is 127\.0\.0\.1: its certificate is signed by itself alone"
+    ):
+        call_command("read_mail")
+    assert "Login:" not in (box.folder_of_it / "log").read_text().split("Login:", 1)[1], "nobody else signed in"
+    monkeypatch.setenv("SSL_CERT_FILE", str(box.folder_of_it / "cert.pem"))
+    settings.MAILBOX = {**settings.MAILBOX, "host": "localhost"}
+    with pytest.raises(CommandError, match=r"certificate is for another name. No name or password was sent."):
+        call_command("read_mail")
+    assert not Reply.objects.exists()
+    settings.MAILBOX = {**settings.MAILBOX, "host": "127.0.0.1"}
+    call_command("read_mail")
+    assert "1 taken in, 0 passed over" in capsys.readouterr().out

@@ -118,3 +118,16 @@ def test_a_message_that_does_not_belong_here_is_deleted_and_brought_back(buyer):
     buyer.post(f"/undo/replies.reply/{reply.pk}/")
     reply.refresh_from_db()
     assert not reply.is_deleted
+
+
+def test_a_reply_is_found_by_what_it_says_and_by_its_orders_number(buyer, fitter, line):
+    bring(buyer, answer(f"Order {line.order.number} waits for the gudgeon bushes."))
+    at = f"/replies/{Reply.objects.get().pk}/"
+    for words in ("gudgeon", line.order.number.replace("-", ""), "odile@nuvo"):
+        assert at in collapsed(buyer.get("/search/", {"q": words})), words
+    assert at not in collapsed(fitter.get("/search/", {"q": "gudgeon"})), "letters name prices"
+
+
+def test_an_answer_is_found_by_an_earlier_letter_of_its_thread(letter):
+    more = "In-Reply-To: <theirs@nuvo.example>\r\nReferences: <letter@shop.example> <theirs@nuvo.example>\r\n"
+    assert take(answer("as said", more=more)).order == letter.chase.order
