@@ -12,6 +12,7 @@ from typing import Any
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.db.models import OuterRef, Prefetch, Subquery
+from django.db.models.functions import Coalesce, Greatest
 from django.utils.timezone import localtime, make_aware
 from icalendar import Calendar, Event
 
@@ -30,7 +31,8 @@ def calendar_of(person: User, now: datetime, site: str) -> bytes:
     today = localtime(now).date()
     lines = lines_of(person).filter(expected__isnull=False, order__supplier__insolvent_on=None)
     lines = lines.select_related("order__supplier", "component", "part_need__step__job__vehicle")
-    for line in lines.annotate(changed_at=_changed(Promise, "line")).order_by("pk"):
+    moved, told = _changed(Promise, "line"), _changed(OrderLine, "id")
+    for line in lines.annotate(changed_at=Greatest(moved, Coalesce(told, moved))).order_by("pk"):
         calendar.add_component(_arrival(line, today, site))
     chases = chases_of(person).select_related("order__supplier").order_by("pk")
     awaited = OrderLine.objects.to_come().select_related("component")
@@ -57,7 +59,8 @@ def _chase(chase: Any, today: date, site: str) -> Event:
     parts = ", ".join(line.what for line in chase.order.awaited_lines)
     words = f"Ask {chase.order.supplier} about {parts}, order {chase.order}"
     place = _place(chase.ask_again_on, chase.changed_at, today)
-    return _whole_day(f"chase-{chase.pk}", place, words, chase.answer, site + chase.get_absolute_url())
+    # One question an order is open at a time: asked anew, it moves instead of being another.
+    return _whole_day(f"chase-of-{chase.order_id}", place, words, chase.answer, site + chase.get_absolute_url())
 
 
 @dataclass(frozen=True)

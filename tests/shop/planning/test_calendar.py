@@ -5,8 +5,9 @@ from datetime import date, timedelta
 import pytest
 from django.test import Client
 from django.utils import timezone
+from icalendar import Calendar
 
-from shop.orders.models import Promise
+from shop.orders.models import OrderLine, Promise
 from shop.planning.links import make_link, revoke_link
 from shop.planning.models import CalendarLink
 from tests.factories.orders import make_chase, make_line, make_order
@@ -132,6 +133,41 @@ def test_only_the_last_chase_of_an_order_asks(people, line):
     make_chase(order=line.order, ask_again_on=in_days(9))
     uids = [event["UID"] for event in events(fetch(subscribe(people["buyer"])).content.decode())]
     assert sum(uid.startswith("chase-") for uid in uids) == 1
+
+
+def test_a_day_to_ask_again_that_is_moved_keeps_its_name_and_is_stamped_anew(people, line):
+    address = subscribe(people["buyer"])
+    make_chase(order=line.order, ask_again_on=in_days(3))
+    _, before = events(fetch(address).content.decode())
+    make_chase(order=line.order, ask_again_on=in_days(9))
+    _, after = events(fetch(address).content.decode())
+    assert after["UID"] == before["UID"]
+    assert after["DTSTART;VALUE=DATE"] == f"{in_days(9):%Y%m%d}"
+    assert after["DTSTAMP"] >= before["DTSTAMP"]
+
+
+def test_a_part_that_is_named_otherwise_is_stamped_when_it_was_renamed(people, line):
+    """Its summary is part of the information that DTSTAMP dates (RFC 5545, 3.8.7.2)."""
+    Promise.history.update(history_date=timezone.now() - timedelta(days=5))
+    line.text = "shaft of 27 teeth"
+    line.save()
+    OrderLine.history.filter(history_type="+").update(history_date=timezone.now() - timedelta(days=5))
+    (event,) = events(fetch(subscribe(people["buyer"])).content.decode())
+    assert "27 teeth" in event["SUMMARY"]
+    assert event["DTSTAMP"][:8] == f"{timezone.now():%Y%m%d}"
+
+
+def test_the_library_of_the_standard_finds_nothing_wrong_in_it(people, line):
+    """RFC 5545, 3.6.1, as icalendar reads it: one UID and DTSTAMP an event, each name once, no errors."""
+    make_chase(order=line.order, ask_again_on=in_days(3))
+    read = Calendar.from_ical(fetch(subscribe(people["buyer"])).content)
+    found = read.events
+    assert len({str(event["UID"]) for event in found}) == len(found) == 2
+    for event in found:
+        assert event.errors == []
+        assert event.start < event.end
+        assert event["DTSTAMP"].dt.tzinfo is not None
+        assert str(event["URL"]).startswith("http://testserver/orders/")
 
 
 def test_a_revoked_or_wrong_address_answers_nothing(people, line):
