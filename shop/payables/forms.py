@@ -46,9 +46,11 @@ class InvoiceForm(VersionedForm):
         widgets = {"notes": forms.Textarea({"rows": 2})}
 
     def __init__(
-        self, *args: Any, lines: Iterable[Any], billed: Mapping[int, tuple[Decimal, Decimal]], **kwargs: Any
+        self, *args: Any, lines: Iterable[Any], billed: Mapping[int, tuple[Decimal, Decimal]], terms: str, **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
+        if terms:
+            self.fields["due"].help_text = f"Their terms: {terms}."
         # Amounts are as on the paper, in the currency of its orders.
         for name in ("amount", "freight", "discount", "tax"):
             label = str(self.fields[name].label)
@@ -90,7 +92,7 @@ class InvoiceForm(VersionedForm):
 
     def rest(self) -> list[Any]:
         """What only some papers say."""
-        return [self[name] for name in ("freight", "discount", "tax", "notes")]
+        return [self[name] for name in ("freight", "discount", "tax")]
 
 
 class SupplierChoiceForm(Form):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -11,6 +12,21 @@ from shop.base.numbers import count
 from shop.orders.amounts import Amounts
 
 NOTHING = Decimal(0)
+USUAL_TERM = 30
+"""Days to pay in, where nobody said; common practice, no source."""
+_DAYS = re.compile(r"(\d{1,3})\s*(?:days?|d)\b", re.IGNORECASE)
+
+
+def days_to_pay(terms: str) -> int:
+    """Return the days to pay in that a supplier's terms name; of several the last, which is without discount.
+
+    >>> days_to_pay("2 % within 10 days, 45 days net"), days_to_pay("in advance"), days_to_pay("")
+    (45, 0, 30)
+    """
+    named = _DAYS.findall(terms)
+    if named:
+        return int(named[-1])
+    return 0 if re.search(r"advance|prepa|on delivery|at once", terms, re.IGNORECASE) else USUAL_TERM
 
 
 @dataclass(frozen=True)

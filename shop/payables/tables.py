@@ -5,19 +5,49 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from django.conf import settings
+
 from shop.base.money import Taxed, to_cents
 from shop.base.numbers import count
-from shop.base.tables import Column, DateColumn, MoneyColumn, NumberColumn, Table
+from shop.base.tables import Column, DateColumn, Fact, FactsColumn, MoneyColumn, NumberColumn, Table
 from shop.orders.amounts import Amounts
 from shop.orders.models import Delivery
 from shop.payables.models import Invoice
+
+OURS = str(settings.SHOP_CURRENCY)
+
+
+def _rate(order: Any) -> Decimal:
+    """What one unit of an order's currency is in ours, without idle noughts."""
+    return Decimal(count(order.rate)) if order.rate else Decimal(1)
+
+
+def _rate_of_invoice(invoice: Any) -> Decimal | None:
+    """The rate typed with its order; None where it names no order and is not in our currency."""
+    orders = invoice.orders()
+    if not orders:
+        return Decimal(1) if invoice.currency_code == OURS else None
+    return _rate(orders[0])
+
+
+def _invoice_in_ours(_: Any, invoice: Any) -> Decimal | None:
+    rate = _rate_of_invoice(invoice)
+    return None if rate is None else to_cents(invoice.amount * rate)
 
 
 class Invoices(Table):
     on_phone = ("supplier", "due", "amount")
     number = Column(linkify=True, verbose_name="Invoice")
     supplier = Column(order_by="supplier__name")
-    currency = Column(accessor="currency_code", orderable=False)
+    currency = FactsColumn(
+        accessor="currency_code",
+        orderable=False,
+        facts=(
+            Fact("Currency", lambda _, invoice: invoice.currency_code),
+            Fact(f"One of it in {OURS}", lambda _, invoice: _rate_of_invoice(invoice)),
+            Fact(f"Amount with tax, {OURS}", _invoice_in_ours),
+        ),
+    )
     on = DateColumn(verbose_name="Dated")
     due = DateColumn(verbose_name="Due")
     amount = MoneyColumn(verbose_name="Amount with tax")
@@ -49,7 +79,17 @@ class Deliveries(Table):
     on = DateColumn(verbose_name="Came on")
     supplier = Column(accessor="line__order__supplier", order_by="line__order__supplier__name")
     order = Column(accessor="line__order", order_by="line__order__number", verbose_name="Order")
-    currency = Column(accessor="line__order__currency_code", verbose_name="Currency", orderable=False)
+    currency = FactsColumn(
+        accessor="line__order__currency_code",
+        verbose_name="Currency",
+        orderable=False,
+        facts=(
+            Fact("Currency", lambda _, delivery: delivery.line.order.currency_code),
+            Fact(f"One of it in {OURS}", lambda _, delivery: _rate(delivery.line.order)),
+            Fact(f"Without tax, {OURS}", lambda table, one: one.line.order.in_ours(table.value_amount(one))),
+            Fact(f"With tax, {OURS}", lambda table, one: one.line.order.in_ours(table.value_with_tax(one))),
+        ),
+    )
     quantity = NumberColumn(verbose_name="Quantity")
     price = MoneyColumn(accessor="line__price", verbose_name="Price each")
     amount = MoneyColumn(accessor="pk", verbose_name="Without tax", orderable=False)

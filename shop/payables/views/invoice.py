@@ -24,10 +24,8 @@ from shop.payables.forms import InvoiceForm, PaymentForm, SupplierChoiceForm
 from shop.payables.models import Invoice, InvoicedLine
 from shop.payables.queries import billable, credits_that_fit, open_credits, total_of
 from shop.payables.rows import invoice_rows
+from shop.payables.rules import days_to_pay
 from shop.payables.tables import Invoices
-
-USUAL_TERM = timedelta(days=30)
-"""Due so long after its date unless the paper says otherwise; common practice, no source."""
 
 
 @reads("payables.see")
@@ -65,6 +63,7 @@ def invoice_new(request: SignedIn) -> HttpResponse:
         context = {"title": "Add invoice", "form": SupplierChoiceForm(system="metric"), "choose": True}
         return render(request, "payables/invoice_new.html", context)
     lines = list(billable(supplier.pk, order))
+    due = today + timedelta(days=days_to_pay(supplier.terms))
 
     def save(form: InvoiceForm) -> Invoice:
         made = form.save(commit=False)
@@ -78,9 +77,14 @@ def invoice_new(request: SignedIn) -> HttpResponse:
         save=save,
         template="payables/invoice_new.html",
         context={"orders": [] if order else _each_order(lines)},
+        terms=supplier.terms,
         lines=lines,
         billed={line.pk: (line.unbilled, line.price) for line in lines if line.unbilled > 0},  # type: ignore[attr-defined]
-        initial={"on": today, "due": today + USUAL_TERM, "freight": _freight_open(order) if order else 0},
+        initial={
+            "on": today,
+            "due": due,
+            "freight": _freight_open(order) if order else 0,
+        },
     )
 
 
@@ -118,6 +122,7 @@ def invoice_edit(request: SignedIn, pk: int) -> HttpResponse:
         title=f"Edit {record}",
         save=save,
         template="payables/invoice_edit.html",
+        terms=record.supplier.terms,
         lines=list(billable(record.supplier_id, invoice=record)),
         billed={one.line_id: (one.quantity, one.price) for one in record.lines.all()},
     )

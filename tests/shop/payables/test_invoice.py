@@ -80,6 +80,15 @@ def test_an_invoice_is_matched_to_what_came_and_agrees_to_the_cent(buyer, order)
     assert invoice.is_paid
 
 
+def test_the_day_it_is_due_follows_the_suppliers_terms_which_stand_beside_it(buyer, order):
+    order.supplier.terms = "2 % within 10 days, 45 days net"
+    order.supplier.save()
+    page = collapsed(buyer.get(f"/payables/new/?order={order.pk}"))
+    assert value_of(page, "due") == (TODAY() + timedelta(days=45)).isoformat()
+    assert "Their terms: 2 % within 10 days, 45 days net." in page
+    assert f"/payables/new/?supplier={order.supplier_id}" in collapsed(buyer.get(order.supplier.get_absolute_url()))
+
+
 def test_an_invoice_above_what_was_delivered_is_not_paid_without_being_asked(buyer, order):
     add(buyer, order, "40.00")
     invoice = Invoice.objects.with_lines().get()
