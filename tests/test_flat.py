@@ -13,8 +13,9 @@ from django.test import Client
 from shop.base.search_index import differences
 from shop.orders import queries as order_queries
 from shop.orders.import_batches import write_orders
-from shop.orders.importing import look, read
+from shop.orders.importing import look
 from shop.orders.models import Order, Supplier
+from shop.orders.order_table import read
 from tests.queries import queries_of, sqlite_steps
 
 pytestmark = [
@@ -52,7 +53,7 @@ def history_of(count: int, first: int) -> str:
 
 def bring_in(people, count: int, first: int = 0) -> None:
     orders = look(read(history_of(count, first)), TODAY).orders
-    steps = write_orders(orders=orders, person=people["owner"], today=TODAY, most_seconds=60, sleep=lambda _: None)
+    steps = write_orders(orders=orders, person=people["owner"], today=TODAY, sleep=lambda _: None)
     assert list(steps)[-1].is_complete
 
 

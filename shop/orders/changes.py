@@ -115,7 +115,7 @@ def change_line(line: OrderLine, *, person: User) -> OrderLine:
         raise ValidationError({"quantity": f"{count(settled)} have come or were cancelled already."})
     put_their_numbers([line], line.order.supplier_id)
     line.full_clean()
-    return shelve_events(save_as(line, person=person))
+    return shelve_events(save_as(line, person=person), was_for_shelf=before.is_for_shelf)
 
 
 @transaction.atomic

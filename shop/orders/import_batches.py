@@ -19,9 +19,11 @@ from simple_history.utils import bulk_create_with_history
 from shop.base import search_index
 from shop.base.roles import require
 from shop.orders import changes
-from shop.orders.importing import FileOrder, orders_on_record, promises_of, suppliers_on_record
+from shop.orders.importing import orders_on_record, promises_of, suppliers_on_record
 from shop.orders.line_status import restate
 from shop.orders.models import Delivery, Order, OrderLine, Promise, Supplier
+from shop.orders.order_table import FileOrder
+from shop.orders.price_changes import put_their_numbers
 
 HELD = 0.25
 """After so long [s] a batch gives the write lock back: it ends by the clock, so a busy machine makes it smaller."""
@@ -74,17 +76,16 @@ def write_orders(
     orders: Sequence[FileOrder],
     person: User,
     today: date,
-    most_seconds: float,
     clock: Callable[[], float] = time.monotonic,
     sleep: Callable[[float], None] = time.sleep,
 ) -> Iterator[Progress]:
-    """Write orders that were checked, batch by batch, and give the progress after each; end early after `most_seconds`.
+    """Write orders that were checked, batch by batch, and give the progress after each.
 
     Raises PermissionDenied, and OperationalError where the database stays locked; what was given until then is written.
     """
     require(person, "orders.order")
-    progress, started, writer = Progress(len(orders)), clock(), _Writer(person, today, clock)
-    while not progress.is_complete and clock() - started < most_seconds:
+    progress, writer = Progress(len(orders)), _Writer(person, today, clock)
+    while not progress.is_complete:
         progress = writer.write(orders, progress)
         yield progress
         if not progress.is_complete:
@@ -154,35 +155,44 @@ def _write_piece(piece: Sequence[FileOrder], suppliers: Mapping[str, Supplier], 
             supplier=suppliers[order.key[0]],
             reference=order.reference,
             ordered_on=order.ordered_on,
+            currency=order.currency,
+            rate=order.rate,
             number=writer.numbers.take(order.ordered_on.year),
             ordered_by_id=person.pk,
         )
         for order in new
     ]
-    _create(heads, person)
+    create_with_history(heads, person)
     rows = [
-        (head, at, row) for head, order in zip(heads, new, strict=True) for at, row in enumerate(order.rows.values(), 1)
+        (head, at, row, order.parts.get(number))
+        for head, order in zip(heads, new, strict=True)
+        for at, (number, row) in enumerate(order.rows.items(), 1)
     ]
     lines = [
         OrderLine(
             order=head,
             position=at,
-            text=row["part"],
+            text=row["part"] if part is None else "" if part.component_id else part.name,
+            part=part,
+            component_id=part.component_id if part else None,
             quantity=row["quantity"],
             price=row["price"],
             left=row["quantity"],
             heard=head.ordered_on,
         )
-        for head, at, row in rows
+        for head, at, row, part in rows
     ]
-    _create(lines, person)
-    told = [(line, row) for line, (_, _, row) in zip(lines, rows, strict=True)]
-    _create([promise for line, row in told for promise in _promises(line, row, person, today)], person)
-    _create([_delivery(line, row, person) for line, row in told if row["delivered_on"]], person)
+    for supplier in {head.supplier_id for head in heads}:
+        put_their_numbers([line for line in lines if line.order.supplier_id == supplier], supplier)
+    create_with_history(lines, person)
+    told = [(line, row) for line, (_, _, row, _) in zip(lines, rows, strict=True)]
+    create_with_history([promise for line, row in told for promise in _promises(line, row, person, today)], person)
+    create_with_history([_delivery(line, row, person) for line, row in told if row["delivered_on"]], person)
     return lines
 
 
-def _create(records: Sequence[models.Model], person: User) -> None:
+def create_with_history(records: Sequence[models.Model], person: User) -> None:
+    """Write many new records of one kind at once, each with its history."""
     if records:
         bulk_create_with_history(records, type(records[0]), default_user=person)
 
@@ -213,7 +223,7 @@ def _locked_suppliers(batch: Sequence[FileOrder], person: User) -> dict[str, Sup
     if names.keys() & known.keys() - held.keys():
         raise _SupplierGone
     added = [Supplier(name=names[small]) for small in sorted(names.keys() - known.keys())]
-    _create(added, person)
+    create_with_history(added, person)
     search_index.keep_all(added)
     return held | {supplier.name.lower(): supplier for supplier in added}
 

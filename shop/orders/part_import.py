@@ -19,6 +19,9 @@ from shop.base.sheets import CellError, SheetError, text_rows
 from shop.stock.models import UNITS, Part
 from shop.stock.places import lying, own_place, place_words
 
+PRICE_LIST, OPENING_STOCK = "orders.price-list", "orders.opening-stock"
+"""The names of the long works that write them."""
+
 
 def _text(most: int, *, words: str = "") -> forms.CharField:
     return forms.CharField(max_length=most, required=bool(words), error_messages={"required": words})
@@ -115,17 +118,25 @@ def _read_row(found: PartTable, number: int, row: Mapping[str, str], columns: Ma
         found.rows[number] = kept
 
 
-def _look_up(found: PartTable) -> None:
+def look_up_parts(found: PartTable) -> None:
+    """Read which parts are on record, by number in small letters."""
     found.known = {part.number.lower(): part for part in Part.objects.active().with_stock().with_places()}
+
+
+def _look_up(found: PartTable) -> None:
+    look_up_parts(found)
     first: dict[tuple[str, Any], int] = {}
+    named = set(found.known)
     for number, row in found.rows.items():
-        place = row.get("place", "").lower()
-        key = (row["number"].lower(), row.get("from_quantity", place))
+        small, place = row["number"].lower(), row.get("place", "").lower()
+        key = (small, row.get("from_quantity", place))
         if key in first:
             same = "the same part at the same place" if place else "the same part"
             found.errors.append(CellError(number, "number", f"Row {first[key]} is of {same}."))
         first.setdefault(key, number)
-        if key[0] not in found.known and not row["name"]:
+        if row["name"]:
+            named.add(small)
+        if small not in named:
             words = f"No part has the number “{row['number']}”: give its name, and it is added."
             found.errors.append(CellError(number, "name", words))
 

@@ -13,13 +13,16 @@ from shop.stock.models import ARRIVED, WENT_BACK, Movement
 _OFF_SHELF = "the line it came from is not for the shelf any more"
 
 
-def keep_on_shelf(event: Any) -> bool:
+def keep_on_shelf(event: Any, *, from_now: bool = False) -> bool:
     """Bring the shelf to what an event says, before it is saved; return whether its movement is another than before.
 
-    A deleted event takes its movement along and brings it back when the deletion is undone.
+    A deleted event takes its movement along and brings it back when the deletion is undone. One on record that moved
+    nothing, as of a past order brought in from a file, moves none later, unless its line is for the shelf `from_now`.
     """
     kind, line = event.kind, event.line
     if kind is LineEventKind.CANCELLED or not (event.movement_id or line.is_for_shelf):
+        return False
+    if event.pk and not event.movement_id and not from_now:
         return False
     moved: Any = event.movement or Movement(recorded_by_id=event.recorded_by_id)
     if line.is_for_shelf:
@@ -37,10 +40,12 @@ def keep_on_shelf(event: Any) -> bool:
     return is_new
 
 
-def shelve_events(line: Any) -> Any:
+def shelve_events(line: Any, *, was_for_shelf: bool) -> Any:
     """Bring the shelf to what came of a line that is now for the shelf, or is not any more; return the line."""
+    from_now = line.is_for_shelf and not was_for_shelf
     for event in (*line.deliveries.all(), *line.returns.all()):
         event.line = line
-        if bool(event.movement_id) != line.is_for_shelf or (event.movement and event.movement.part_id != line.part_id):
+        moved = event.movement and (not line.is_for_shelf or event.movement.part_id != line.part_id)
+        if moved or (from_now and keep_on_shelf(event, from_now=True)):
             event.save()
     return line

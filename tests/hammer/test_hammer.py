@@ -9,8 +9,9 @@ import pytest
 from django.contrib.auth.models import User
 
 from shop.orders.import_batches import write_orders
-from shop.orders.importing import look, read
+from shop.orders.importing import look
 from shop.orders.models import Order, OrderLine
+from shop.orders.order_table import read
 from shop.vehicles import changes
 from shop.vehicles.models import Customer
 from tests.hammer.compare import faults_of
@@ -33,7 +34,7 @@ def told(people: dict[str, User]) -> Ledger:
         ledger.acts.append(Act(what, customer.pk, owner.pk, mark, at, at + 0.5, True))
     ledger.acts.append(Act("save", customer.pk, owner.pk, "refused", 3, 3.5, False))
     found = look(read(file.text()), TODAY)
-    *_, progress = write_orders(orders=found.orders, person=owner, today=TODAY, most_seconds=60, sleep=lambda _: None)
+    *_, progress = write_orders(orders=found.orders, person=owner, today=TODAY, sleep=lambda _: None)
     ledger.files.append(file)
     ledger.written += [(file.supplier, progress.written), (file.supplier, 0)]
     return ledger

@@ -9,7 +9,7 @@ from django import forms
 from shop.base.day_order import ORDERS
 from shop.base.forms import Form
 from shop.base.sheets import KINDS, SheetError, as_text, content_of, rows_of
-from shop.orders.importing import COLUMNS
+from shop.orders.order_table import COLUMNS
 
 
 class ImportForm(Form):

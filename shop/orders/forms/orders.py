@@ -17,14 +17,9 @@ from shop.orders.fields import MoneyField
 from shop.orders.forms.lines import MOST_LINES, LineFields, LineFormSet
 from shop.orders.forms.order_filling import Filled, fill_in
 from shop.orders.models import Order, OrderLine, Supplier
+from shop.orders.models.currency import own_currency
 from shop.orders.models.order import shop_tax_percent
 from shop.orders.to_order import MissingPart, ShortPart
-
-
-def own_currency(typed: str) -> str:
-    """A currency's code in capitals; the shop's own is kept as empty."""
-    code = typed.strip().upper()
-    return "" if code == settings.SHOP_CURRENCY else code
 
 
 class OrderForm(VersionedForm):

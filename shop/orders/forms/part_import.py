@@ -13,8 +13,8 @@ from shop.base.day_rules import why_not_past
 from shop.base.fields import DayField
 from shop.base.forms import Form
 from shop.base.sheets import KINDS, SheetError, as_text, content_of, rows_of
-from shop.orders.forms.orders import own_currency
 from shop.orders.models import Supplier
+from shop.orders.models.currency import own_currency
 
 LONGEST = 3_000_000
 

@@ -12,8 +12,8 @@ from shop.base.forms import ModelForm
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.orders.fields import MoneyField
-from shop.orders.forms.orders import own_currency
 from shop.orders.models import ListPrice, Supplier, SupplierNumber
+from shop.orders.models.currency import own_currency
 from shop.stock.models import UNITS, Part
 
 

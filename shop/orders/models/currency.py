@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.conf import settings
 from django.core.validators import RegexValidator
 from django.db import models
 
@@ -20,3 +21,9 @@ class CurrencyField(models.CharField):
         name, _, args, kwargs = super().deconstruct()
         kwargs.pop("validators", None)
         return name, "django.db.models.CharField", args, kwargs
+
+
+def own_currency(typed: str) -> str:
+    """A currency's code in capitals; the shop's own is kept as empty."""
+    code = typed.strip().upper()
+    return "" if code == settings.SHOP_CURRENCY else code

@@ -7,10 +7,12 @@ from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
 from django.db import OperationalError
 
+from shop.base.models import LongWork
 from shop.orders import import_batches
 from shop.orders.import_batches import HELD, LONG_PAUSE, PAUSE, Progress, write_orders
-from shop.orders.importing import look, read
+from shop.orders.importing import look
 from shop.orders.models import Order, OrderLine, Supplier
+from shop.orders.order_table import read
 from tests.factories.orders import make_order, make_supplier
 from tests.pages import collapsed
 
@@ -31,9 +33,7 @@ def orders_of(text: str):
 
 
 def write(text: str, person: User, **options) -> list[Progress]:
-    steps = write_orders(
-        orders=orders_of(text), person=person, today=TODAY, most_seconds=99, sleep=lambda _: None, **options
-    )
+    steps = write_orders(orders=orders_of(text), person=person, today=TODAY, sleep=lambda _: None, **options)
     return list(steps)
 
 
@@ -66,7 +66,7 @@ class TestBatches:
 
     @pytest.mark.usefixtures("small_batches")
     def test_what_was_ended_half_way_goes_on_where_it_stopped(self, people):
-        steps = write_orders(orders=orders_of(file_of(35)), person=people["buyer"], today=TODAY, most_seconds=99)
+        steps = write_orders(orders=orders_of(file_of(35)), person=people["buyer"], today=TODAY)
         assert next(steps).done == 10
         steps.close()
         assert Order.objects.count() == OrderLine.objects.count() == 10
@@ -78,7 +78,7 @@ class TestBatches:
     def test_what_somebody_else_wrote_meanwhile_is_left_alone_and_counted(self, people):
         orders = orders_of(file_of(30))
         write(file_of(12), people["owner"])
-        (*_, last) = write_orders(orders=orders, person=people["buyer"], today=TODAY, most_seconds=99)
+        (*_, last) = write_orders(orders=orders, person=people["buyer"], today=TODAY)
         assert last == Progress(total=30, written=18, left_alone=12)
         assert Order.objects.count() == 30
 
@@ -94,19 +94,6 @@ class TestBatches:
         (last,) = write(f"{HEAD}\nNuvo,R-1,2026-01-05,part,1,9,,", people["buyer"])
         assert last.written == 1
         assert Order.objects.get(reference="R-1").number == "2026-002"
-
-    def test_it_ends_when_its_time_is_over(self, people, monkeypatch):
-        clock = iter(range(0, 10_000, 4))
-        monkeypatch.setattr(import_batches, "FIRST_PIECE", 2)  # and four seconds a look at the clock
-        steps = write_orders(
-            orders=orders_of(file_of(50)),
-            person=people["buyer"],
-            today=TODAY,
-            most_seconds=10,
-            clock=lambda: next(clock),
-            sleep=lambda _: None,
-        )
-        assert list(steps)[-1].is_complete is False
 
     def test_a_batch_gives_the_lock_back_by_the_clock_and_not_by_its_number(self, people, monkeypatch):
         monkeypatch.setattr(import_batches, "_next_size", lambda size, took: size)
@@ -153,28 +140,20 @@ def test_the_lock_is_left_alone_for_longer_where_others_want_it(of_the_batch, pa
 
 @pytest.mark.django_db
 class TestPage:
-    """A long import shows its progress, and what is left waits for one more press."""
+    """A long import is followed on a page of its own, goes on when that is left, and can be taken up again."""
 
     def post(self, client, text):
-        response = client.post("/orders/import/", {"text": text, "write": "yes"})
-        return b"".join(response.streaming_content).decode()
+        return collapsed(client.post("/orders/import/", {"text": text, "write": "yes"}, follow=True))
 
     @pytest.mark.usefixtures("small_batches")
-    def test_each_batch_is_a_line(self, buyer):
-        page = collapsed(self.post(buyer, file_of(25)))
-        assert "<li>10 of 25</li> <li>20 of 25</li> <li>25 of 25</li>" in page
-        assert "25 orders were brought in, 0 left alone." in page
+    def test_it_leads_to_its_page_which_says_what_came_of_it(self, buyer):
+        assert "25 orders were brought in, 0 left alone." in self.post(buyer, file_of(25))
+        work = LongWork.objects.get()
+        assert (work.done, work.total, work.given) == (25, 25, {})
+        assert "25 orders were brought in" in collapsed(buyer.get(f"/work/{work.pk}/"))
 
     @pytest.mark.usefixtures("small_batches")
-    def test_what_is_left_is_written_by_the_next_press(self, buyer, monkeypatch):
-        monkeypatch.setattr("shop.orders.views.order_import.MOST_SECONDS", 0.001)
-        page = collapsed(self.post(buyer, file_of(25)))
-        assert "10 of 25 orders are done." in page
-        assert "Import the rest" in page
-        assert "Supplier 2,R-23" in page
-
-    @pytest.mark.usefixtures("small_batches")
-    def test_a_database_that_stays_locked_is_told_and_loses_nothing(self, buyer, monkeypatch):
+    def test_a_database_that_stays_locked_is_told_and_the_rest_is_written_by_a_press(self, buyer, monkeypatch):
         written = import_batches._write_piece
 
         def locked_later(*arguments):
@@ -183,7 +162,11 @@ class TestPage:
             return written(*arguments)
 
         monkeypatch.setattr(import_batches, "_write_piece", locked_later)
-        page = collapsed(self.post(buyer, file_of(25)))
-        assert "The database did not answer: try again in a minute." in page
-        assert "Import the rest" in page
+        page = self.post(buyer, file_of(25))
+        assert "Not finished: The database did not answer." in page
+        assert "10 of 25 are done." in page
         assert Order.objects.count() == 10
+        monkeypatch.setattr(import_batches, "_write_piece", written)
+        buyer.post(f"/work/{LongWork.objects.get().pk}/")
+        assert Order.objects.count() == 25
+        assert "15 orders were brought in, 10 left alone." in LongWork.objects.get().result

@@ -9,9 +9,12 @@ from django.utils import timezone
 
 from shop.base.records import delete_record
 from shop.orders.delivery_history import history
-from shop.orders.models import Order, Supplier
+from shop.orders.models import Order, Supplier, SupplierNumber
+from shop.stock.models import Part
 from tests.books import ods, xlsx
-from tests.pages import collapsed
+from tests.factories.orders import make_supplier
+from tests.factories.stock import make_part
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -211,3 +214,48 @@ def test_a_deleted_supplier_is_matched_and_not_made_anew(buyer, people):
     write(buyer, GOOD)
     assert sorted(Supplier.objects.values_list("name", flat=True)) == ["Nuvo Splines", "Olmstead Castings"]
     assert Order.objects.get(reference="NU-1").supplier.is_deleted
+
+
+WITH_PARTS = f"""{HEAD},part_number,currency,rate
+Nuvo Splines,NU-1,2025-03-03,slip yoke,1,164.00,,,2025-04-22,NS 26,USD,0.92
+Nuvo Splines,NU-1,2025-03-03,shaft,2,310.00,,,,4711,usd,0.92
+"""
+
+
+def test_a_past_order_links_its_parts_and_keeps_its_currency_and_moves_nothing_on_the_shelf(buyer):
+    supplier = make_supplier(name="Nuvo Splines", currency="USD")
+    yoke, shaft = make_part(shelf=3), make_part(number="4711")
+    SupplierNumber.objects.create(part=yoke, supplier=supplier, number="NS 26")
+    write(buyer, WITH_PARTS)
+    order = Order.objects.get()
+    assert (order.currency, order.rate) == ("USD", Decimal("0.92"))
+    first, second = order.lines.all()
+    assert [(line.part, line.text) for line in (first, second)] == [(yoke, yoke.name), (shaft, shaft.name)]
+    assert first.supplier_number == "NS 26"
+    came = first.deliveries.get()
+    press(buyer, f"/orders/delivery/{came.pk}/delete/", reason="wrong line")
+    buyer.post(f"/undo/orders.delivery/{came.pk}/")
+    line = {"quantity": "1", "price": "165", "number": yoke.number}
+    press(buyer, f"/orders/line/{first.pk}/edit/", **line)
+    first.refresh_from_db()
+    assert (first.price, first.part) == (165, yoke)
+    assert Part.objects.with_stock().get(pk=yoke.pk).on_shelf == 3, "what came years ago was counted since"
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "words"),
+    [
+        ("NS 26", "NS 27", "Row 2, part_number: No part has the number “NS 27”."),
+        ("USD,0.92", "USD,", "Row 2, rate: Give what one USD was in EUR on the day of the order."),
+        ("usd,0.92", "gbp,0.92", "Row 3, currency: Row 2 has this order in “USD”; an order has one currency."),
+        ("usd,0.92", "usd,0.93", "Row 3, rate: Row 2 gives another rate; an order has one."),
+        ("USD,0.92\n", "US1,0.92\n", "Row 2, currency: Give the three letters of the currency"),
+        (",USD,0.92\nNuvo Splines,NU-1", ",,\nNuvo Splines,NU-2", "Nuvo Splines is paid in USD: give the currency"),
+    ],
+)
+def test_a_part_or_currency_that_cannot_be_meant_is_named_and_nothing_is_written(buyer, was, becomes, words):
+    supplier = make_supplier(name="Nuvo Splines", currency="USD")
+    SupplierNumber.objects.create(part=make_part(number="4711"), supplier=supplier, number="NS 26")
+    assert was in WITH_PARTS
+    assert words in collapsed(write(buyer, WITH_PARTS.replace(was, becomes, 1)))
+    assert not Order.objects.exists()
