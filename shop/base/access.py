@@ -17,9 +17,10 @@ from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.urls import resolve
 
 from shop.base.error_pages import wrong_method
-from shop.base.roles import actions, require
+from shop.base.roles import actions, may, require
 from specs.engine.units import System
 
 View = Callable[..., HttpResponseBase]
@@ -45,6 +46,12 @@ def system_of(request: Any) -> System:
     """ "metric" or "inch", as the reader chose (``request.preferences``); metric where nobody reads."""
     preferences = getattr(request, "preferences", None)
     return preferences.system if preferences is not None else "metric"
+
+
+def may_do_what_is_at(address: str, person: Any) -> bool:
+    """Whether a person may do what the page at an address is for."""
+    action = getattr(resolve(address).func, "action", "")
+    return not action or may(person, action)
 
 
 def reads(action: str = "") -> Callable[[View], View]:

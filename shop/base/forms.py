@@ -14,6 +14,8 @@ from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms import BaseForm
 from django.forms.formsets import BaseFormSet
 from django.forms.renderers import TemplatesSetting
+from django.urls import reverse
+from django.utils.html import format_html
 
 from shop.base.fields import UnitField
 from shop.base.numbers import NUMBER_ERRORS
@@ -46,12 +48,33 @@ def _plain_widget(field: forms.Field) -> None:
         field.widget.is_required = field.required
 
 
+# What is said of a field that was left empty: the first kind that it is.
+MISSING: tuple[tuple[type[forms.Field], str], ...] = (
+    (forms.FileField, "Choose a file."),
+    (forms.DateField, "Give a day."),
+    (forms.DateTimeField, "Give a day and a time."),
+    (forms.MultipleChoiceField, "Tick at least one."),
+    (forms.ModelMultipleChoiceField, "Tick at least one."),
+    (forms.ChoiceField, "Choose one."),
+    (forms.BooleanField, "Tick this."),
+    (forms.Field, "Fill this in."),
+)
+
+
+def say_what_is_missing(field: forms.Field) -> None:
+    """Let a field that was left empty say what to do, where it has no words of its own for it."""
+    if field.error_messages["required"] == forms.Field.default_error_messages["required"]:
+        field.error_messages["required"] = next(words for kind, words in MISSING if isinstance(field, kind))
+
+
 class _ShopForm(forms.BaseForm):
     """Adds to a Django form: ``system`` ("metric" or "inch"), the reader's units for every unit field; and ``reader``,
     for whom the fields of money are left out that this person may not see."""
 
     # The browser's own bubbles vanish while one reads; the server answers every error, in place, in our words.
     use_required_attribute = False
+    # Where to add what a field chooses from, as long as there is none: {"vehicle": "vehicles:vehicle-new"}.
+    add_first: dict[str, str] = {}
 
     def __init__(self, *args: Any, system: System = "metric", reader: Person | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})
@@ -61,10 +84,20 @@ class _ShopForm(forms.BaseForm):
             del self.fields[name]
         for field in self.fields.values():
             _plain_widget(field)
+            say_what_is_missing(field)
             if isinstance(field, forms.IntegerField):  # and so every field of a number
                 field.error_messages = {**NUMBER_ERRORS, **field.error_messages}
             if isinstance(field, UnitField):
                 field.use_system(system)
+
+    def lead_to_what_is_missing(self) -> None:
+        """Beside a field with nothing to choose from, say so and lead to where it is added."""
+        for name, url_name in self.add_first.items():
+            field = self.fields.get(name)
+            if isinstance(field, forms.ModelChoiceField) and not field.queryset.exists():
+                words = '{} <a href="{}">Add the first {}</a>: what you typed here is offered again after it.'
+                what = field.queryset.model._meta.verbose_name
+                field.help_text = format_html(words, f"No {what} is on record yet.", reverse(url_name), what)
 
 
 class Form(_ShopForm, forms.Form):

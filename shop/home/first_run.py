@@ -13,7 +13,8 @@ from django.urls import reverse
 
 from shop.base.models import PutAway, ShopDetails
 from shop.base.panels import Block, Panel, Viewer
-from shop.base.roles import OWNER, may, require
+from shop.base.roles import BUYER, FITTER, MACHINIST, OWNER, may, require
+from shop.base.rows import Row
 from shop.base.sample import real, sample_is_in
 from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job
@@ -27,10 +28,11 @@ ALL = "all"
 
 @dataclass(frozen=True)
 class SetupStep:
-    """One thing that a new shop enters: its words, why, whether it is there, and where it is entered."""
+    """One thing that a new shop enters: its words, the action that it takes, why, whether it is there, and where."""
 
     name: str
     words: str
+    action: str
     why: str
     act: str
     is_there: Callable[[], bool]
@@ -58,6 +60,7 @@ STEPS = (
     SetupStep(
         "shop",
         "Shop name and address",
+        "people.manage",
         "They stand at the head of every page, on printed sheets and on letters.",
         "Enter",
         lambda: ShopDetails.objects.exists() or bool(settings.SHOP_POSTAL_ADDRESS),
@@ -66,6 +69,7 @@ STEPS = (
     SetupStep(
         "people",
         "People",
+        "people.manage",
         "Each signs in under their own name, and sees what their role has to do.",
         "Add a person",
         lambda: real(User.objects.filter(is_active=True)).count() > 1,
@@ -74,6 +78,7 @@ STEPS = (
     SetupStep(
         "component",
         "First component measured",
+        "measuring.measure",
         "An engine or a gearbox with one dimension and a reading of it: checks take their figures from there.",
         "Measure",
         lambda: real(Measurement.objects.all()).exists(),
@@ -82,6 +87,7 @@ STEPS = (
     SetupStep(
         "vehicle",
         "First vehicle",
+        "vehicles.manage",
         "With its customer. Jobs are opened on a vehicle.",
         "Add vehicle",
         lambda: real(Vehicle.objects.all()).exists(),
@@ -90,6 +96,7 @@ STEPS = (
     SetupStep(
         "job",
         "First job",
+        "jobs.manage",
         "A job template gives it its steps, with what each waits for.",
         "Add job",
         lambda: real(Job.objects.all()).exists(),
@@ -98,6 +105,7 @@ STEPS = (
     SetupStep(
         "order",
         "First order",
+        "orders.order",
         "From the days that suppliers promise, and keep or miss, the site learns when parts come.",
         "Add order",
         lambda: real(Order.objects.all()).exists(),
@@ -139,6 +147,21 @@ def first_run(viewer: Viewer) -> Block | None:
     return Block((), len(left), "", None, more)
 
 
+def begin_here(viewer: Viewer) -> Block | None:
+    """What somebody else than the owner may enter in a new shop, as long as it is not there; None once nothing is."""
+    if may(viewer.person, "people.manage"):
+        return None
+    done, away = _state()
+    left = [step for step in STEPS if step.name not in done | away and may(viewer.person, step.action)]
+    if ALL in away or not left:
+        return None
+    rows = (
+        Row("ready", step.words, step.address(), step.why, act=step.act, to=step.address(), first=step is left[0])
+        for step in left
+    )
+    return Block(tuple(rows), len(left), "")
+
+
 PANEL = Panel(
     "Set up your shop",
     order=0,
@@ -147,3 +170,4 @@ PANEL = Panel(
     across=True,
     template="home/_first_run.html",
 )
+BEGIN = Panel("Begin here", order=0, read=begin_here, roles=frozenset({FITTER, MACHINIST, BUYER}), across=True)

@@ -10,6 +10,7 @@ from shop.base.models import LongWork
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import may
 from shop.base.rows import Row
+from shop.home.first_run import BEGIN
 from shop.home.first_run import PANEL as FIRST_RUN
 from shop.jobs.models import Decision, Job, RegulatedItem
 from shop.orders.text import plural
@@ -78,6 +79,7 @@ def _approvals(viewer: Viewer) -> list[Row]:
 
 PANELS = [
     FIRST_RUN,
+    BEGIN,
     Panel("In progress", order=5, read=long_works, aside=True, moves=True),
     Panel("Waits for you", order=12, read=waits_for_you, aside=True),
 ]

@@ -15,6 +15,8 @@ class CustomerForm(VersionedForm):
 
 
 class VehicleForm(VersionedForm):
+    add_first = {"customer": "vehicles:customer-new"}
+
     class Meta:
         model = Vehicle
         fields = ["customer", "maker", "model", "year", "registration", "vin", "notes"]
@@ -26,6 +28,7 @@ class VehicleForm(VersionedForm):
         if self.instance.customer_id:
             current = current | Customer.objects.filter(pk=self.instance.customer_id)
         self.fields["customer"].queryset = current  # type: ignore[attr-defined]
+        self.lead_to_what_is_missing()
 
 
 class FitForm(VersionedForm):

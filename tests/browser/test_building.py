@@ -71,7 +71,7 @@ def test_an_error_leads_to_its_field(open_page: Open, violations: Violations, sh
     assert page.evaluate("document.activeElement.name") == "last_name"
     expect(page.get_by_label("First name")).to_have_value("Ida")
     described = page.get_by_label("Last name").get_attribute("aria-describedby")
-    expect(page.locator(f"#{described}")).to_have_text("This field is required.")
+    expect(page.locator(f"#{described}")).to_have_text("Fill this in.")
 
 
 def test_paper_carries_the_table_the_title_block_and_the_code(open_page: Open) -> None:

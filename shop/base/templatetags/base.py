@@ -10,11 +10,12 @@ import segno
 from django import template
 from django.conf import settings
 from django.forms import PasswordInput
+from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from shop.base import lists, once, undo
-from shop.base.access import system_of
+from shop.base.access import may_do_what_is_at, system_of
 from shop.base.forms import errors_of
 from shop.base.money import in_money
 from shop.base.records import deletion_text
@@ -103,6 +104,13 @@ def quantity(context: template.Context, value: float | None, kind: str, band: fl
 def may(context: template.Context, action: str) -> bool:
     """``{% may "orders.chase" as can_chase %}``: whether the reader may do the action."""
     return person_may(context["request"].user, action)
+
+
+@register.simple_tag(takes_context=True)
+def may_open(context: template.Context, url_name: str) -> bool:
+    """``{% may_open "jobs:job-new" as can %}``: whether the reader may do what the page of an address without parts
+    is for; no for no address."""
+    return bool(url_name) and may_do_what_is_at(reverse(url_name), context["request"].user)
 
 
 @register.simple_tag(takes_context=True)

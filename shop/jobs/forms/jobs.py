@@ -21,6 +21,8 @@ from specs.models import Specimen, TorqueSpec
 
 
 class JobForm(VersionedForm):
+    add_first = {"vehicle": "vehicles:vehicle-new"}
+
     class Meta:
         model = Job
         fields = ["vehicle", "title", "asked_for", "opened_on", "wanted_by"]
@@ -34,6 +36,7 @@ class JobForm(VersionedForm):
             vehicles = vehicles | Vehicle.objects.filter(pk=self.instance.vehicle_id)
         self.fields["vehicle"].queryset = vehicles  # type: ignore[attr-defined]
         self.fields["opened_on"].label = "Opened on"
+        self.lead_to_what_is_missing()
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data

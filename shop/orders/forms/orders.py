@@ -25,6 +25,8 @@ from shop.orders.to_order import MissingPart, ShortPart
 class OrderForm(VersionedForm):
     """The head of an order."""
 
+    add_first = {"supplier": "orders:supplier-new"}
+
     ordered_on = DayField(label="Ordered on")
     discount_percent = AmountField(
         label="Discount, %", min_value=0, max_value=100, max_digits=5, decimal_places=2, required=False
@@ -54,6 +56,7 @@ class OrderForm(VersionedForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
+        self.lead_to_what_is_missing()
         self.fields["tax_percent"].initial = shop_tax_percent
         self.fields["rate"].label = f"Exchange rate of the day, {settings.SHOP_CURRENCY} for one"
         for name in ("freight", "deposit"):

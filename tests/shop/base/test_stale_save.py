@@ -110,7 +110,7 @@ def test_a_third_save_during_the_choice_shows_the_newer_version(fitter: Client, 
 def test_an_error_on_top_of_a_conflict_keeps_both(fitter: Client, buyer: Client, box: Component) -> None:
     buyer.post(page_of(box), form(box, notes="paid for"))
     page = fitter.post(page_of(box), form(box, notes="cleaned", name="")).content.decode()
-    assert "This field is required." in page
+    assert "Fill this in." in page
     assert "On record: <b>paid for</b>" in page
     assert ">\ncleaned</textarea>" in page
 

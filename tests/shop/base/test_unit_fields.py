@@ -65,7 +65,7 @@ def test_a_unit_that_was_never_printed_is_not_believed() -> None:
 
 
 def test_an_empty_required_field_is_refused() -> None:
-    assert "This field is required." in str(BoreForm(sent("")))
+    assert "Fill this in." in str(BoreForm(sent("")))
 
 
 @pytest.mark.parametrize("system", ["metric", "inch"])

@@ -4,7 +4,7 @@ import pytest
 
 from shop.base.models import PutAway, SampleRange
 from tests.factories.vehicles import make_vehicle
-from tests.pages import words_of
+from tests.pages import collapsed, words_of
 
 pytestmark = pytest.mark.django_db
 HEADING = "Set up your shop"
@@ -21,6 +21,34 @@ def test_the_owner_of_an_empty_shop_is_led_on_and_nobody_else_is(owner, fitter):
     assert "To do: Shop name and address" in page
     assert "Done: People" in page
     assert HEADING not in words_of(fitter.get("/"))
+
+
+def test_who_is_not_the_owner_is_led_to_what_they_may_enter(fitter, machinist, buyer, owner):
+    assert "Begin here 3" in words_of(fitter.get("/"))
+    assert "First component measured" in words_of(machinist.get("/"))
+    page = words_of(buyer.get("/"))
+    assert "First order" in page
+    assert "First component measured" not in page
+    skip(owner, "all")
+    assert "Begin here" not in words_of(fitter.get("/"))
+
+
+def test_a_form_with_nothing_to_choose_from_leads_to_where_it_is_added(owner):
+    for address, first in (
+        ("/jobs/new/", "/vehicles/new/"),
+        ("/vehicles/new/", "/vehicles/customers/new/"),
+        ("/orders/new/", "/orders/suppliers/new/"),
+    ):
+        assert f'<a href="{first}">Add the first' in collapsed(owner.get(address))
+    make_vehicle()
+    assert "Add the first" not in words_of(owner.get("/jobs/new/"))
+
+
+def test_an_empty_list_offers_to_begin_it_only_to_who_may(fitter, machinist, buyer):
+    assert "/jobs/new/" in collapsed(fitter.get("/jobs/"))
+    assert "/jobs/new/" not in collapsed(machinist.get("/jobs/"))
+    assert "/orders/new/" not in collapsed(fitter.get("/orders/"))
+    assert "/orders/new/" in collapsed(buyer.get("/orders/"))
 
 
 def test_a_step_is_skipped_or_done_elsewhere_and_then_the_list_is_gone(owner):

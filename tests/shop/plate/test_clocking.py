@@ -107,7 +107,7 @@ def test_a_hole_that_is_left_out_is_counted_nowhere(fitter):
     [
         ("?rotation=3 mm&ligament=5", "is a length, but an angle is needed"),
         ("?rotation=0&ligament=-5", "A wall is 0 or more."),
-        ("?rotation=0&ligament=", "This field is required."),
+        ("?rotation=0&ligament=", "Fill this in."),
         ("?rotation=<script>&ligament=5", "&lt;script&gt;"),
     ],
 )

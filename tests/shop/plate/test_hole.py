@@ -53,7 +53,7 @@ def test_a_hole_is_left_out_with_reason_person_and_time_and_used_again_with_a_re
 
 def test_a_hole_is_left_out_once_with_a_reason_and_two_stay_a_side(machinist):
     sheet = make_plate()
-    assert "This field is required" in collapsed(leave_out(machinist, sheet, reason=""))
+    assert "Fill this in." in collapsed(leave_out(machinist, sheet, reason=""))
     leave_out(machinist, sheet)
     # Every hole that is left out already is no choice any more.
     assert "not one of the available choices" in collapsed(leave_out(machinist, sheet))
