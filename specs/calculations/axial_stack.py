@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import fsum, hypot
 
-from specs.drawings.chart import Bar, Limit, bars
-from specs.drawings.primitives import Drawing, Tone, one_below_another
-from specs.drawings.scale import Axis
+from specs.drawings.primitives import Drawing, Item, Role
+from specs.drawings.sections import sheet
+from specs.drawings.tolerance_chain import Link, Stray, chain_of, strays
 from specs.engine.calculation import (
     Calculation,
     Refused,
@@ -144,44 +144,35 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """The chain as bars end to end, and below it, enlarged, how far the gap can stray and what it must keep within."""
+    """The chain as arrows head to tail; below it, enlarged, how far the gap can stray and must not."""
     said = f"Nominal gap {show(found.gap, LENGTH)}, worst case {_span(found.worst_minimum, found.worst_maximum)}, "
     said += f"root sum of squares {_span(found.rss_minimum, found.rss_maximum)}."
-    return one_below_another("Axial stack", said, [_chain(given, found), _gap(given, found)])
+    role = Role.OK if found.gap >= 0 else Role.CLASH
+    links, gap = _links(given, found), Link("gap that is left", show(found.gap, LENGTH), 0.0, found.gap, role)
+    return sheet("Axial stack", said, [*chain_of(links, gap), *_gap(given, found, -15.0 * len(links) - 27)])
 
 
 def _span(low: float, high: float) -> str:
     return f"{show(low, LENGTH)} … {show(high, LENGTH)}"
 
 
-def _at(length: float) -> float:
-    return LENGTH.drawn(length)
-
-
-def _chain(given: Inputs, found: Outputs) -> Drawing:
-    rows, at = [], 0.0
+def _links(given: Inputs, found: Outputs) -> list[Link]:
+    links, at = [], 0.0
     for c in given.contributors[:_DRAWN]:
         end = at + c.sign * c.nominal
-        tone = Tone.ENGINE if c.sign == 1 else Tone.GEARBOX
-        rows.append(Bar(c.name, _at(at), _at(end), _note(c), tone))
+        links.append(Link(c.name, _note(c), at, end, Role.ENGINE if c.sign == 1 else Role.OUTLINE))
         at = end
     more = len(given.contributors) - _DRAWN
-    if more > 0:
-        rows.append(Bar(f"{more} more", _at(at), _at(found.gap)))
-    rows.append(Bar("gap", 0.0, _at(found.gap), show(found.gap, LENGTH), Tone.OK if found.gap >= 0 else Tone.CLASH))
-    axis = Axis.around(
-        f"along the chain, {LENGTH.drawn_unit}", [x for row in rows for x in (row.start, row.end)], zero=True
-    )
-    return bars("Chain", "", axis=axis, rows=rows)
+    return [*links, Link(f"{more} more", "", at, found.gap)] if more > 0 else links
 
 
 def _note(c: Contributor) -> str:
     return f"{'+' if c.sign == 1 else '−'} {show(c.nominal, LENGTH, figures=6)} ± {show(c.tolerance, LENGTH)}"
 
 
-def _gap(given: Inputs, found: Outputs) -> Drawing:
+def _gap(given: Inputs, found: Outputs, top: float) -> Iterator[Item]:
     limits = [
-        Limit(_at(value), f"{words} {show(value, LENGTH)}")
+        (value, f"dashed: {words} {show(value, LENGTH)}")
         for value, words in ((given.minimum, "at least"), (given.maximum, "at most"))
         if value is not None
     ]
@@ -189,15 +180,14 @@ def _gap(given: Inputs, found: Outputs) -> Drawing:
         ("worst case", found.worst_minimum, found.worst_maximum),
         ("root sum of squares", found.rss_minimum, found.rss_maximum),
     )
-    rows = [Bar(words, _at(a), _at(b), _span(a, b), _tone(given, a, b), mark=_at(found.gap)) for words, a, b in bands]
-    values = [_at(found.worst_minimum), _at(found.worst_maximum), *(limit.at for limit in limits)]
-    return bars("Gap", "", axis=Axis.around(f"gap, {LENGTH.drawn_unit}", values), rows=rows, limits=limits)
+    rows = [Stray(words, _span(low, high), low, high, _role(given, low, high)) for words, low, high in bands]
+    yield from strays(rows, found.gap, limits, top)
 
 
-def _tone(given: Inputs, low: float, high: float) -> Tone:
+def _role(given: Inputs, low: float, high: float) -> Role:
     short = given.minimum is not None and low < given.minimum - _NOUGHT
     long = given.maximum is not None and high > given.maximum + _NOUGHT
-    return Tone.CLASH if short or long else Tone.OK
+    return Role.CLASH if short or long else Role.OK
 
 
 CALCULATION = Calculation(

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
-from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.drawings.sections import box, cut, uncut
+from specs.drawings.primitives import Drawing, Item, Line, Polyline, Stroke, Text, Tone
+from specs.drawings.sections import axis, box, cut, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantities, quantity, result, text
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import LENGTH, show
@@ -131,7 +131,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 # The picture is 120 mm along the bolt, whatever its length; words then keep their size.
 _ALONG = 120.0
-_LETTERS = 3.5
+_LETTERS = 4.2
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -146,16 +146,16 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     # Threaded at least as far as it engages: nobody asks where the shank ends.
     shank = max(face - bolt, 0.0)
     items: list[Item] = [
-        *_layers(given, scale, half),
-        *_tapped(face, bottom, bolt, half, blind=given.hole_depth is not None),
+        *_layers(given, scale, 1.1 * bolt, half),
+        *_tapped(face, bottom, bolt, root, half, blind=given.hole_depth is not None),
         uncut(box(-1.3 * bolt, 0, -1.7 * bolt, 1.7 * bolt)),
         uncut(box(0, length, -bolt, bolt)),
         *(Line((shank, y), (length, y), stroke=Stroke.NARROW) for y in (-root, root)),
-        Line((-3 * bolt, 0), (max(length, bottom) + 8, 0), role=Role.CENTRE),
+        axis(-3 * bolt, max(length, bottom) + 8),
         DimensionLine((0, -half), (length, -half), f"bolt {show(found.standard_length, LENGTH)}", -10, height=_LETTERS),
         DimensionLine((face, half), (min(length, bottom), half), _engaged_words(given, found), 10, height=_LETTERS),
     ]
-    return Drawing(
+    return sheet(
         "Bolt in its joint",
         f"{len(given.grip)} layers of {show(sum(given.grip), LENGTH)} together, "
         f"a {show(found.standard_length, LENGTH)} bolt, {_engaged_words(given, found)} in the tapped part.",
@@ -167,23 +167,24 @@ def _engaged_words(given: Inputs, found: Outputs) -> str:
     return f"thread {show(_engaged(given, found), LENGTH)}"
 
 
-def _layers(given: Inputs, scale: float, half: float) -> Iterator[Item]:
+def _layers(given: Inputs, scale: float, hole: float, half: float) -> Iterator[Item]:
     at = given.washer * scale
     if at:
         yield uncut(box(0, at, -0.55 * half, 0.55 * half))
     for number, layer in enumerate(given.grip):
         end = at + layer * scale
         yield from cut(box(at, end, -half, half), 135 if number % 2 else 45)
-        words = Text(((at + end) / 2, half + 2), show(layer, LENGTH), _LETTERS, "middle")
-        if words.width < end - at:
-            yield words
+        yield Polyline(box(at, end, -hole, hole), closed=True, fill=Tone.PLAIN)
+        yield Text(((at + end) / 2, half + 2), show(layer, LENGTH), _LETTERS, "middle")
         at = end
 
 
-def _tapped(face: float, bottom: float, bolt: float, half: float, blind: bool) -> Iterator[Item]:
+def _tapped(face: float, bottom: float, bolt: float, root: float, half: float, *, blind: bool) -> Iterator[Item]:
     """The tapped part, thicker than its hole is deep where that is blind."""
     yield from cut(box(face, bottom + (bolt if blind else 0), -half, half), 60)
-    yield Polyline(box(face, bottom, -bolt, bolt), closed=True, fill=Tone.PLAIN)
+    yield Polyline(box(face, bottom, -root, root), closed=True, fill=Tone.PLAIN)
+    for y in (-bolt, bolt):
+        yield Line((face, y), (bottom, y), stroke=Stroke.NARROW)
 
 
 CALCULATION = Calculation(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result
 from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import (
@@ -152,7 +153,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     )
     items += [Text((0, -_RADIUS - 16 - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]
     said = f"Circle: {', '.join(words[:2])}; {show(found.residual, LENGTH, figures=2)} left over."
-    return Drawing("Fitted circle", said, items)
+    return sheet("Fitted circle", said, items)
 
 
 CALCULATION = Calculation(

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
+from specs.drawings.clutch_cut import ClutchCut, clutch_cut
+from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, whole
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import (
@@ -208,14 +210,12 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 # The picture is 100 mm across the disc, whatever the disc's size; words then keep their size.
-_DISC = 100.0
-_PRESSURE = 32.0
-_GAP = 14.0
+_DISC = 84.0
 _LETTERS = 4.2
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """The face seen along the shaft, and beside it, at the same height, how the pressure lies across the lining."""
+    """The face seen along the shaft, and beside it, at the same height, the clutch cut, with the force on the disc."""
     scale = _DISC / given.outside_diameter
     outside, inside = (show(x, LENGTH, figures=6) for x in (given.outside_diameter, given.inside_diameter))
     outer, inner, mean = _DISC / 2, given.inside_diameter / 2 * scale, found.mean_radius * scale
@@ -225,12 +225,13 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Circle((0, 0), mean, role=Role.CENTRE, stroke=Stroke.CHAIN),
         CentreMark((0, 0), outer + 4),
         Arrow((0, 0), (-mean * math.cos(math.pi / 5), mean * math.sin(math.pi / 5))),
-        Text((0, -outer - 9), f"mean friction radius R{show(found.mean_radius, LENGTH)}", _LETTERS, "middle"),
+        Text((-outer - 24, -outer - 9), f"mean friction radius R{show(found.mean_radius, LENGTH)}", _LETTERS),
         DimensionLine((0, outer), (0, -outer), f"⌀{outside}", -outer - 20, height=_LETTERS),
         DimensionLine((0, inner), (0, -inner), f"⌀{inside}", -outer - 9, height=_LETTERS),
-        *_pressure(given, found, inner, outer),
+        *clutch_cut(ClutchCut(inner, outer, show(given.clamp_force, FORCE), given.faces), outer + 9),
+        *_pressed(given, found),
     ]
-    return Drawing(
+    return sheet(
         "Clutch face",
         f"The lining, {outside} outside and {inside} inside. Friction acts at a mean radius of "
         f"{show(found.mean_radius, LENGTH)}. The pressure is greatest, {show(found.peak_pressure, STRESS)}, "
@@ -239,17 +240,13 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     )
 
 
-def _pressure(given: Inputs, found: Outputs, inner: float, outer: float) -> Iterator[Item]:
-    foot = outer + _GAP
-    radii = [inner + (outer - inner) * step / 24 for step in range(25)]
-    shares = [inner / r if given.model == WEAR else 1.0 for r in radii]
-    curve = tuple((foot + _PRESSURE * share, r) for share, r in zip(shares, radii, strict=True))
-    yield Polyline(((foot, inner), *curve, (foot, outer)), closed=True, fill=Tone.ENGINE, role=Role.ENGINE)
-    for r in (inner, outer):
-        yield Line((0, r), (foot, r), role=Role.DIMENSION)
-    yield Text((foot, inner - 6.5), show(found.peak_pressure, STRESS), _LETTERS)
-    yield Text((foot, outer + 2), show(found.peak_pressure * shares[-1], STRESS), _LETTERS)
-    yield Text((foot, inner - 12.5), "lining pressure", _LETTERS)
+def _pressed(given: Inputs, found: Outputs) -> Iterator[Text]:
+    edges = [f"lining pressure {show(found.peak_pressure, STRESS)}"]
+    if given.model == WEAR:
+        outside = found.peak_pressure * given.inside_diameter / given.outside_diameter
+        edges = [f"{edges[0]} inside, falling", f"to {show(outside, STRESS)} at the outer edge"]
+    for row, words in enumerate(edges):
+        yield Text((-_DISC / 2 - 24, -_DISC / 2 - 16 - 6.5 * row), words, _LETTERS)
 
 
 CALCULATION = Calculation(

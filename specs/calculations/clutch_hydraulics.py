@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
+from specs.drawings.cylinder import cylinder
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, Kind, show
@@ -167,7 +169,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 _PIVOT: Point = (16.0, 92.0)
 _PEDAL = 68.0
 _SLAVE_AXIS = 48.0
-_LARGEST, _LETTERS = 24.0, 4.2
+_LARGEST, _LETTERS = 20.0, 4.2
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -177,17 +179,17 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     half = given.master_bore * scale / 2
     items: list[Item] = [
         *_pedal(given, found, axis),
-        *_cylinder((34, axis - half), (66, axis + half), 44),
-        *_said((22, axis - half - 6), f"master {_of(given.master_bore)}", f"stroke {_of(found.master_stroke)}"),
+        *cylinder((34, axis - half), (66, axis + half), 44),
+        *_said((22, axis - half - 10), f"master ⌀{_of(given.master_bore)}", f"stroke {_of(found.master_stroke)}"),
         Polyline(((66, axis), (78, axis), (78, _SLAVE_AXIS), (90, _SLAVE_AXIS)), role=Role.ENGINE),
         *_said(
             (82, axis), f"line {show(found.line_pressure, STRESS)}", f"{show(found.displaced_volume, VOLUME)} moved"
         ),
         *(_ring(given, scale) if given.slave_inner else _plain(given, scale)),
-        *_said((66, 9), f"slave {_of(given.slave_bore)}", f"stroke {_of(found.slave_stroke)}"),
+        *_said((66, 9), f"slave ⌀{_of(given.slave_bore)}", f"stroke {_of(found.slave_stroke)}"),
         *_said((118, 9), f"bearing {show(given.release_force, FORCE)}", f"over {_of(found.release_travel)}"),
     ]
-    return Drawing(
+    return sheet(
         "Clutch release",
         f"Scheme of the release. The foot presses {show(found.pedal_force, FORCE)} over {_of(given.pedal_travel)}; "
         f"the master moves {show(found.displaced_volume, VOLUME)} at {show(found.line_pressure, STRESS)}; "
@@ -208,30 +210,18 @@ def _said(place: Point, *lines: str) -> Iterator[Text]:
 def _pedal(given: Inputs, found: Outputs, axis: float) -> Iterator[Item]:
     x, top = _PIVOT
     pad = top - _PEDAL
-    yield Line(_PIVOT, (x, pad))
+    yield Polyline(((x - 1, top), (x + 1, top), (x + 1, pad), (x - 1, pad)), closed=True, fill=Tone.METAL)
+    yield Polyline(((x - 3, pad - 4), (x, pad - 4), (x, pad + 6), (x - 3, pad + 6)), closed=True, fill=Tone.METAL)
     yield Circle(_PIVOT, 1.6, Tone.PLAIN)
     yield Line((x, axis), (44, axis))
-    yield Arrow((2, pad), (x - 1, pad))
+    yield Arrow((-2, pad), (x - 4, pad))
     yield from _said((2, 9), f"foot {show(found.pedal_force, FORCE)}", f"over {_of(given.pedal_travel)}")
-
-
-def _cylinder(low: Point, high: Point, piston: float, fluid_left: bool = False) -> Iterator[Item]:
-    """A bore with its piston; the fluid fills it from the piston to the right, or to the left."""
-    (left, bottom), (right, top) = low, high
-    wet = (left, piston) if fluid_left else (piston, right)
-    yield Polyline(_box((wet[0], bottom), (wet[1], top)), closed=True, fill=Tone.ENGINE, role=Role.ENGINE)
-    yield Polyline(_box(low, high), closed=True)
-    yield Line((piston, bottom), (piston, top))
-
-
-def _box(low: Point, high: Point) -> tuple[Point, ...]:
-    return low, (high[0], low[1]), high, (low[0], high[1])
 
 
 def _plain(given: Inputs, scale: float) -> Iterator[Item]:
     """A plain slave whose rod turns a fork about a pivot between rod and bearing."""
     half = given.slave_bore * scale / 2
-    yield from _cylinder((90, _SLAVE_AXIS - half), (116, _SLAVE_AXIS + half), 106, fluid_left=True)
+    yield from cylinder((90, _SLAVE_AXIS - half), (116, _SLAVE_AXIS + half), 106, fluid_left=True)
     end, reach = 130.0, 26.0
     pivot = _SLAVE_AXIS - reach * given.fork_ratio / (1 + given.fork_ratio)
     yield Line((106, _SLAVE_AXIS), (end, _SLAVE_AXIS))
@@ -244,7 +234,7 @@ def _ring(given: Inputs, scale: float) -> Iterator[Item]:
     """A ring-shaped slave round the input shaft, cut along its axis, pushing the bearing itself."""
     outer, inner = given.slave_bore * scale / 2, given.slave_inner * scale / 2
     for bottom, top in ((inner, outer), (-outer, -inner)):
-        yield from _cylinder((90, _SLAVE_AXIS + bottom), (116, _SLAVE_AXIS + top), 106, fluid_left=True)
+        yield from cylinder((90, _SLAVE_AXIS + bottom), (116, _SLAVE_AXIS + top), 106, fluid_left=True)
     yield Line((90, _SLAVE_AXIS - outer), (90, _SLAVE_AXIS + outer), role=Role.ENGINE)
     yield Line((90, _SLAVE_AXIS), (152, _SLAVE_AXIS), role=Role.CENTRE)
     for side in (-1, 1):

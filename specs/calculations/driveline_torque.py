@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specs.drawings.driveline import driveline
 from specs.drawings.primitives import Drawing
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.units import (
     FORCE,
@@ -84,7 +85,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         f"At the propshaft low gear makes {stages[1][1]}, slipping wheels {stages[2][1]}: the lesser, "
         f"{show(found.design_torque, TORQUE)}, is designed for."
     )
-    return Drawing("Torque of the driveline", said, list(driveline(stages, radius, ground)))
+    return sheet("Torque of the driveline", said, list(driveline(stages, radius, ground)))
 
 
 CALCULATION = Calculation(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.disc_stress import DiscStress, disc_stress
 from specs.drawings.primitives import Drawing
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text_result
 from specs.engine.checks import Check, at_most, open_where
 from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, SPEED, STRESS, show
@@ -245,7 +246,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     at_bore, at_rim, speed = show(found.bore_hoop_stress, STRESS), show(hoop[-1], STRESS), show(given.speed, SPEED)
     curves = DiscStress(radii, hoop, radial, at_bore, f"hoop {at_rim}", f"stress at {speed}, from axis to rim")
     place = "at the bore" if given.bore else "at the centre"
-    return Drawing(
+    return sheet(
         "Flywheel section and stress",
         f"Half section of the disc from axis to rim, and its stresses at {speed}: hoop stress {at_bore} {place}, "
         f"falling to {at_rim} at the rim. The bore yields at {show(found.yield_speed, SPEED)}; the disc bursts at "

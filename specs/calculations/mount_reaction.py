@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.annotation import Arrow
+from specs.drawings import bodies
+from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, Tone
+from specs.drawings.sections import box, sheet
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import (
@@ -133,6 +135,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 _WIDE = 120.0
+_HALF = 24.0  # mm from the shaft down to the mounts
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -140,26 +143,44 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     places = (0.0, given.mass_position, given.engine_position, given.mount_position)
     scale = _WIDE / (max(places) - min(places))
     engine, gearbox, mount = (x * scale for x in (given.engine_position, given.mass_position, given.mount_position))
-    up = 26.0 if found.static_load >= 0 else -26.0
+    # The mount pushes the gearbox up, or holds it down.
+    push = (-_HALF - 36, -_HALF - 10) if found.static_load >= 0 else (-_HALF - 10, -_HALF - 36)
     items: list[Item] = [
-        Line((min(places) * scale, 0), (max(places) * scale, 0)),
-        Polyline(((0.0, 0.0), (-4.0, -7.0), (4.0, -7.0)), closed=True, fill=Tone.METAL),
-        Text((0, -13), "engine mounts", 4.2, "middle"),
-        Circle((engine, 0), 3, Tone.ENGINE, role=Role.ENGINE),
-        Circle((gearbox, 0), 3, Tone.GEARBOX, role=Role.GEARBOX),
-        Arrow((engine, 34), (engine, 4), role=Role.ENGINE, height=4.2),
-        Text((engine, 37), f"engine {show(given.engine_mass * GRAVITY, FORCE)}", 4.2, "middle"),
-        Arrow((gearbox, 20), (gearbox, 4), role=Role.GEARBOX, height=4.2),
-        Text((gearbox, 23), f"gearbox {show(given.gearbox_mass * GRAVITY, FORCE)}", 4.2, "middle"),
-        Arrow((mount, -up - 2), (mount, -2 if up > 0 else 2), height=4.2),
-        Text((mount, -36), f"rear mount {show(found.static_load, FORCE)}", 4.2, "middle"),
-        Text((mount, -43), f"± {show(found.torque_couple, FORCE)} each side", 4.2, "middle"),
+        *_unit(engine, gearbox, mount),
+        *(item for foot in (0.0, mount) for item in _rubber(foot)),
+        Text((0, -_HALF - 18), "engine mounts", 4.2, "middle"),
+        *_weight(engine, 37, f"engine {show(given.engine_mass * GRAVITY, FORCE)}", Role.ENGINE),
+        *_weight(gearbox, 27, f"gearbox {show(given.gearbox_mass * GRAVITY, FORCE)}", Role.GEARBOX),
+        Arrow((mount, push[0]), (mount, push[1]), height=4.2),
+        Text((mount, -_HALF - 44), f"rear mount {show(found.static_load, FORCE)}", 4.2, "middle"),
+        Text((mount, -_HALF - 51), f"± {show(found.torque_couple, FORCE)} each side", 4.2, "middle"),
     ]
     said = (
         f"The rear mount carries {show(found.static_load, FORCE)} standing, ± {show(found.torque_couple, FORCE)} "
         f"a side under torque, at most {show(found.peak_load, FORCE)} on one side with shock."
     )
-    return Drawing("Engine and gearbox on their mounts", said, items)
+    return sheet("Engine and gearbox on their mounts", said, items)
+
+
+def _unit(engine: float, gearbox: float, mount: float) -> Iterator[Item]:
+    """The engine over its middle, the gearbox from there to its mount, and where both weigh."""
+    reach = max(abs(gearbox - engine) / 2, 16.0)
+    yield bodies.engine(engine - reach, engine + reach, 20.0)
+    yield bodies.gearbox(engine + reach, max(gearbox + 10, mount + 4, engine + reach + 10), 16.0)
+    for place, role in ((engine, Role.ENGINE), (gearbox, Role.GEARBOX)):
+        yield Circle((place, 0), 3, Tone.PLAIN, role=role)
+        yield CentreMark((place, 0), 5)
+
+
+def _rubber(foot: float) -> Iterator[Item]:
+    yield Line((foot, 0), (foot, -_HALF))
+    yield Polyline(box(foot - 6, foot + 6, -_HALF - 4, -_HALF), closed=True, fill=Tone.METAL)
+    yield Line((foot - 9, -_HALF - 4), (foot + 9, -_HALF - 4))
+
+
+def _weight(place: float, top: float, words: str, role: Role) -> Iterator[Item]:
+    yield Arrow((place, top), (place, 6), role=role, height=4.2)
+    yield Text((place, top + 3), words, 4.2, "middle")
 
 
 CALCULATION = Calculation(

@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from specs.drawings.annotation import Arrow
+from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Text, Tone, bounds_of
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, text, text_result
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.units import (
@@ -200,7 +201,8 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
 
 
 _LETTERS = 4.2
-_SIZE = 110.0
+_SIZE = 90.0
+_HOLE = 4.5
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -215,10 +217,12 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     for hole, to, of in zip(given.measured, measured, laid, strict=True):
         items += _hole(hole.name, (of[0] * scale, of[1] * scale), _times(to, of, enlarged))
     left, bottom = room.left * scale, room.bottom * scale
-    items.append(Text((left, bottom - 24), f"worst {found.worst_name}: {show(found.worst, LENGTH, figures=3)}", 3.6))
-    said = f"Arrows, enlarged {enlarged / scale:.3g} times, run from reference to measured place."
-    items.append(Text((left, bottom - 31), said, 3.6))
-    return Drawing(
+    items.append(
+        Text((left, bottom - 26), f"worst {found.worst_name}: {show(found.worst, LENGTH, figures=3)}", _LETTERS)
+    )
+    said = ("chain line: reference; full line: measured", f"arrows enlarged {enlarged / scale:.3g} times")
+    items += [Text((left, bottom - 33 - 7 * row), words, _LETTERS) for row, words in enumerate(said)]
+    return sheet(
         "Pattern laid on pattern",
         f"{len(measured)} holes; {show(found.residual, LENGTH, figures=2)} left over, worst {found.worst_name} by "
         f"{show(found.worst, LENGTH, figures=2)}.",
@@ -231,14 +235,17 @@ def _times(to: Point, of: Point, enlarged: float) -> Point:
 
 
 def _hole(name: str, at: Point, miss: Point) -> Iterator[Item]:
-    yield Circle(at, 3.0, role=Role.GEARBOX)
-    # The name stands on the side that the arrow leaves free.
-    side = "end" if miss[0] > 0 else "start"
-    yield Text((at[0] + (-4.5 if miss[0] > 0 else 4.5), at[1] - _LETTERS / 2), name, _LETTERS, side)
-    if math.hypot(*miss) > 0.5:
+    is_off = math.hypot(*miss) > 0.5
+    yield Circle(at, _HOLE, role=Role.GEARBOX)
+    yield CentreMark(at, _HOLE + 2)
+    if is_off:
+        yield Circle((at[0] + miss[0], at[1] + miss[1]), _HOLE, role=Role.ENGINE)
         yield Arrow(at, (at[0] + miss[0], at[1] + miss[1]), role=Role.CLASH, height=3)
     else:
         yield Circle(at, 1.0, Tone.SOLID, role=Role.OK)
+    # The name stands on the side that the arrow leaves free.
+    side, away = ("end", -_HOLE - 4) if miss[0] > 0 else ("start", _HOLE + 4)
+    yield Text((at[0] + away, at[1] - _LETTERS / 2), name, _LETTERS, side)
 
 
 CALCULATION = Calculation(

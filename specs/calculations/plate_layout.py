@@ -9,6 +9,7 @@ from itertools import combinations
 
 from specs.drawings.plate_picture import DrawnHole, DrawnPlate, DrawnWindow, plate_picture
 from specs.drawings.primitives import Drawing, Role
+from specs.drawings.sections import sheet
 from specs.engine.calculation import (
     Calculation,
     WorkingStep,
@@ -205,7 +206,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         clashes=[(at[a], at[b]) for a, b in found.clashes],
         key=list(_key(given, found)),
     )
-    return Drawing("Plate layout, seen from the gearbox side", _said(given, found), list(plate_picture(plate)))
+    return sheet("Plate layout, seen from the gearbox side", _said(given, found), list(plate_picture(plate)))
 
 
 def _drawn(name: str, hole: LayoutHole, clashes: bool) -> DrawnHole:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, not_known, open_where, scant
 from specs.engine.units import LENGTH, RATIO, show
@@ -145,7 +146,7 @@ _LETTERS = 3.8
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The shaft between its faces, and below it where the slip joint stands in its stroke and where it is driven to."""
-    return Drawing(
+    return sheet(
         "Propshaft length",
         f"Shaft between two flanges {_of(given.face_to_face)} apart; {_of(found.joint_centres)} between joint centres. "
         f"The slip joint has {_of(found.slip_in_left)} left before it bottoms "

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.primitives import Drawing
+from specs.drawings.sections import sheet
 from specs.drawings.tube import Tube, tube_views
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, open_where
@@ -161,7 +162,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     words = (show(sizes[0], LENGTH), show(sizes[1], LENGTH), show(sizes[2], LENGTH))
     speeds = f"{show(found.critical_speed, SPEED)} critical, {show(found.allowable_speed, SPEED)} allowable"
     said = f"A tube of {words[0]} by {words[1]}, {words[2]} between its joints, bends first at {speeds}."
-    return Drawing("Shaft that whips", said, list(tube_views(Tube(*sizes, words, f"bends first: {speeds}"))))
+    return sheet("Shaft that whips", said, list(tube_views(Tube(*sizes, words, f"bends first: {speeds}"))))
 
 
 CALCULATION = Calculation(

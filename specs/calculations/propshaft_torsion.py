@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees
 
+from specs.drawings.annotation import TurningArrow
 from specs.drawings.primitives import Drawing, Text
-from specs.drawings.sections import LETTERS
+from specs.drawings.sections import LETTERS, sheet
 from specs.drawings.tube import Tube, tube_views
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, open_where
@@ -103,9 +104,10 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     words = (show(sizes[0], LENGTH), show(sizes[1], LENGTH), show(sizes[2], LENGTH))
     told = f"{show(given.torque, TORQUE)} wind it up by {show(found.twist, ANGLE)}"
     half = 15.0
+    turns = TurningArrow((0, 0), 8), TurningArrow((110, 0), 8, clockwise=True)
     twist = Text((55, half), told, LETTERS, "middle")
     said = f"A tube of {words[0]} by {words[1]}, {words[2]} long. {told}; {show(found.shear_stress, STRESS)} outside."
-    return Drawing("Shaft under torque", said, [*tube_views(Tube(*sizes, words)), twist])
+    return sheet("Shaft under torque", said, [*tube_views(Tube(*sizes, words)), *turns, twist])
 
 
 CALCULATION = Calculation(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specs.drawings.driveline import driveline
 from specs.drawings.primitives import Drawing
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.units import (
     INERTIA,
@@ -54,7 +55,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     inertia, mass = show(found.inertia, INERTIA), show(given.mass, MASS)
     stages = (("clutch", inertia), ("all gears", f"{show(given.overall_ratio, RATIO)} : 1"), ("axle", ""))
     said = f"{mass} on wheels of {show(given.tyre_radius, LENGTH)} radius count as {inertia} at the clutch."
-    return Drawing("Vehicle at the clutch", said, list(driveline(stages, show(given.tyre_radius, LENGTH), mass)))
+    return sheet("Vehicle at the clutch", said, list(driveline(stages, show(given.tyre_radius, LENGTH), mass)))
 
 
 CALCULATION = Calculation(

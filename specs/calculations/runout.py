@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.dial_readings import dial_readings
 from specs.drawings.primitives import Drawing
+from specs.drawings.sections import sheet
 from specs.engine.calculation import (
     Calculation,
     Refused,
@@ -206,9 +207,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     )
     said = f"Readings round the bore, enlarged: {', '.join(words)}; {show(found.residual, LENGTH)} left over."
     fit = _sweep(given, given.readings, "readings")
-    return Drawing(
-        "Dial readings", said, dial_readings(fit, [show(reading, LENGTH) for reading in fit.readings], words)
-    )
+    return sheet("Dial readings", said, dial_readings(fit, [show(reading, LENGTH) for reading in fit.readings], words))
 
 
 CALCULATION = Calculation(

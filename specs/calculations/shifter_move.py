@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Stroke, Text, Tone
+from specs.drawings.bodies import turned
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Stroke, Text, Tone
+from specs.drawings.sections import box, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.units import ANGLE, LENGTH, show
@@ -124,12 +126,13 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     knob, foot = (high * s, high * c), (-low * s, -low * c)
     items: list[Item] = [
         Line((0, -low - 6), (0, high + 8), role=Role.CENTRE, stroke=Stroke.CHAIN),
-        Line(foot, knob),
-        Circle((0, 0), 2.2, Tone.PLAIN),
+        *_lever(foot, knob),
+        Polyline(((0, 0), (-9, -9), (9, -9)), closed=True, fill=Tone.METAL),
+        Circle((0, 0), 3.2, Tone.PLAIN),
         Circle(knob, 4, Tone.ENGINE, role=Role.ENGINE),
         Circle(foot, 1.8, Tone.SOLID),
-        Line(foot, (foot[0] + 55, foot[1] + 55 * math.sin(given.rod_angle)), role=Role.GEARBOX),
-        Text((6, -1.6), "pivot", 4.2),
+        *_rod(foot, given.rod_angle),
+        Text((12, -1.6), "pivot", 4.2),
         Text((foot[0] + 20, foot[1] - 9), f"rod: {show(found.mismatch, LENGTH)} still to come out", 4.2),
         DimensionLine((0, knob[1]), knob, show(found.knob_shift, LENGTH), 12, 0, height=4.2),
     ]
@@ -137,7 +140,18 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         f"The rod must lose {show(found.rod_needed, LENGTH)}; {show(found.mismatch, LENGTH)} is still to come out, the "
         f"lever leans {show(found.lever_tilt, ANGLE)} and the knob stands {show(found.knob_shift, LENGTH)} off."
     )
-    return Drawing("Lever in neutral", said, items)
+    return sheet("Lever in neutral", said, items)
+
+
+def _lever(foot: Point, knob: Point) -> Iterator[Item]:
+    turn = math.atan2(knob[1] - foot[1], knob[0] - foot[0])
+    yield uncut(tuple(turned(point, turn, foot) for point in box(0, math.dist(foot, knob), -1.5, 1.5)))
+
+
+def _rod(foot: Point, angle: float) -> Iterator[Item]:
+    """The rod to the gearbox's selector, broken off."""
+    yield uncut(tuple(turned(point, angle, foot) for point in box(0, 60, -1.2, 1.2)))
+    yield Text(turned((38, 4), angle, foot), "rod to the gearbox", 4.2)
 
 
 CALCULATION = Calculation(

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.primitives import Drawing, Item
-from specs.drawings.sections import along, axis, box, cut, sheet, threaded
+from specs.drawings.primitives import Drawing, Item, Text
+from specs.drawings.sections import LETTERS, along, axis, sheet, tapped, threaded
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text, text_result
 from specs.engine.checks import Check, at_least, open_where
 from specs.engine.units import (
@@ -243,12 +243,12 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     engaged, least = show(given.engagement, LENGTH), show(found.minimum_engagement, LENGTH)
     end = max(deep, wanted) + 6
     items: list[Item] = [
-        *cut(box(0, end, half, wide)),
-        *cut(box(0, end, -wide, -half)),
+        *tapped(0, end, half, half * thread.minor_diameter / thread.major_diameter, wide),
         *threaded(-24, deep, half, half * thread.minor_diameter / thread.major_diameter),
         axis(-30, end + 5),
         along(0, deep, wide, f"engaged {engaged}", 8),
-        along(0, wanted, -wide, f"bolt breaks first from {least}", -9),
+        along(0, wanted, -wide, least, -9),
+        Text((0, -wide - 20), "from there on the bolt gives way, not its thread", LETTERS),
     ]
     return sheet("Thread in its part", f"{engaged} engaged; from {least} on the bolt breaks first.", items)
 

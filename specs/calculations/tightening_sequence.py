@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text, Tone
+from specs.drawings.sections import sheet
 from specs.engine.calculation import (
     Calculation,
     Refused,
@@ -96,7 +97,9 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
             Text((x, y - 0.3 * size), str(turn), 0.7 * size, "middle"),
             Text((x * 1.25, y * 1.25 - 0.3 * size), f"({bolt})", 0.6 * size, "middle"),
         ]
-    return Drawing(
+    key = "in the bolt its turn, (outside) its number"
+    items.append(Text((0, -1.25 * _RADIUS - 14), key, 4.2, "middle"))
+    return sheet(
         "Order of tightening",
         f"Bolts numbered clockwise from the top are tightened in the order {', '.join(map(str, found.order))}. In each "
         "bolt stands its turn, outside in brackets its number.",

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow
-from specs.drawings.primitives import Circle, Drawing, Extent, Item, Line, Polyline, Role, Text, Tone
+from specs.drawings.bodies import van
+from specs.drawings.primitives import Circle, Drawing, Item, Polyline, Role, Text, Tone
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, not_known, open_where
 from specs.engine.units import (
@@ -118,23 +120,24 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The vehicle on the slope that it holds."""
     length, c, s = 110.0, math.cos(found.gradient), math.sin(found.gradient)
     # A slope too steep for the sheet is drawn as long as it is high.
-    top = (length * c, length * s)
-    middle = (0.55 * top[0] - 9 * s, 0.55 * top[1] + 9 * c)
-    nose = (middle[0] + 30 * c, middle[1] + 30 * s)
+    top, foot = (length * c, length * s), (0.52 * length * c, 0.52 * length * s)
+    middle = (foot[0] - 15 * s, foot[1] + 15 * c)
+    nose = (middle[0] + 62 * c, middle[1] + 62 * s)
     items: list[Item] = [
-        Polyline(((0.0, 0.0), (max(top[0], 40.0), 0.0))),
-        Line((0.0, 0.0), top),
-        Circle(middle, 9, Tone.METAL),
-        Arrow(middle, nose, "", Role.ENGINE, 4.2),
-        Text((nose[0] - 3 - 5 * s, nose[1]), show(found.wheel_force, FORCE), 4.2, "end"),
-        Arrow(middle, (middle[0], middle[1] - 30), show(given.mass * GRAVITY, FORCE), Role.GEARBOX, 4.2),
-        Text((14, 2.5), show(found.gradient, ANGLE), 4.2),
+        Polyline(((0.0, 0.0), top, (top[0], 0.0)), closed=True, fill=Tone.METAL),
+        *van(foot, found.gradient),
+        Arrow((middle[0] + 36 * c, middle[1] + 36 * s), nose, "", Role.ENGINE, 4.2),
+        Text((nose[0] - 3 - 5 * s, nose[1] + 6), f"wheels push {show(found.wheel_force, FORCE)}", 4.2, "end"),
+        Circle(middle, 1.4, Tone.SOLID, role=Role.GEARBOX),
+        Arrow(middle, (middle[0], middle[1] - 34), "", Role.GEARBOX, 4.2),
+        Text((0, -10), f"weight {show(given.mass * GRAVITY, FORCE)}", 4.2),
+        Text((0, -18), f"slope {show(found.gradient, ANGLE)}", 4.2),
     ]
     said = (
         f"{show(found.wheel_force, FORCE)} at the wheels holds {show(given.mass, MASS)} on a slope of "
         f"{show(found.gradient, ANGLE)}."
     )
-    return Drawing("Slope that the vehicle holds", said, items, Extent(-20, -12, 150, max(top[1], middle[1] + 30) + 12))
+    return sheet("Slope that the vehicle holds", said, items)
 
 
 CALCULATION = Calculation(

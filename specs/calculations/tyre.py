@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import CentreMark, DimensionLine
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Tone
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Tone
+from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, text
 from specs.engine.units import LENGTH, RATIO, show
 from specs.standards.publications import Source
@@ -80,7 +81,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     scale = _RADIUS / (found.free_diameter / 2)
     rim, road = _tyre(given).rim / 2 * scale, -found.rolling_radius * scale
     items: list[Item] = [
-        Circle((0, 0), _RADIUS, Tone.METAL),
+        Polyline(_flattened(road), closed=True, fill=Tone.METAL),
         Circle((0, 0), rim, Tone.PLAIN),
         CentreMark((0, 0), _RADIUS + 4),
         Line((-_RADIUS - 8, road), (_RADIUS + 8, road)),
@@ -91,7 +92,13 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         f"{given.designation}: free diameter {show(found.free_diameter, LENGTH)}, rolling radius "
         f"{show(found.rolling_radius, LENGTH)}."
     )
-    return Drawing("Tyre", said, items)
+    return sheet("Tyre", said, items)
+
+
+def _flattened(road: float) -> tuple[Point, ...]:
+    """The tyre's outline, which the road flattens."""
+    turns = (math.radians(turn) for turn in range(0, 360, 3))
+    return tuple((_RADIUS * math.cos(turn), max(_RADIUS * math.sin(turn), road)) for turn in turns)
 
 
 CALCULATION = Calculation(

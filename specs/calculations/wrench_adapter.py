@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Text, Tone
-from specs.drawings.sections import LETTERS, along, sheet
+from specs.drawings.bodies import turned
+from specs.drawings.primitives import Circle, Drawing, Item, Point, Polyline, Text, Tone
+from specs.drawings.sections import LETTERS, along, box, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.units import ANGLE, LENGTH, TORQUE, show
 from specs.standards.publications import Source
@@ -70,18 +71,37 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     end = drive + reach * math.cos(given.angle), reach * math.sin(given.angle)
     length, extension = show(given.wrench_length, LENGTH), show(given.extension, LENGTH)
     items: list[Item] = [
-        Line((0, 0), (drive, 0)),
-        Line((drive, 0), end),
-        Circle((drive, 0), 2.2, Tone.PLAIN),
-        Circle(end, 4.0, Tone.METAL),
-        CentreMark(end, 6),
-        Arrow((0, -16), (0, -2), height=LETTERS),
-        Text((0, -18 - LETTERS), f"hand: set {show(found.setting, TORQUE)}", LETTERS),
-        along(0, drive, 0, f"L {length}", 14 + max(end[1], 0)),
-        DimensionLine((drive, 0), end, f"E {extension}", -14, height=LETTERS),
+        *_wrench(drive),
+        *_adapter(drive, end),
+        Arrow((0, -20), (0, -5), height=LETTERS),
+        Text((-4, -23 - LETTERS), f"hand: set {show(found.setting, TORQUE)}", LETTERS),
+        along(0, drive, 4, f"L {length}", 12 + max(end[1], 0)),
+        DimensionLine((drive, 0), end, f"E {extension}", -16, height=LETTERS),
     ]
     said = f"A wrench of {length} with an adapter of {extension}: set to {show(found.setting, TORQUE)}."
     return sheet("Wrench with an adapter", said, items)
+
+
+def _wrench(drive: float) -> Iterator[Item]:
+    """The wrench from above: grip, tube and the head about its drive."""
+    yield uncut(box(min(8.0, drive / 2), drive, -1.6, 1.6))
+    yield Polyline(box(-4, min(30.0, drive / 2), -3.2, 3.2), closed=True, fill=Tone.METAL)
+    yield Circle((drive, 0), 5.0, Tone.PLAIN)
+    yield Polyline(box(drive - 1.8, drive + 1.8, -1.8, 1.8), closed=True, fill=Tone.METAL)
+
+
+def _adapter(drive: float, end: Point) -> Iterator[Item]:
+    """The adapter from the drive to the fastener, whose head has six sides."""
+    turn = math.atan2(end[1], end[0] - drive)
+    length = math.hypot(end[0] - drive, end[1])
+    if length > 10:
+        yield uncut(tuple(turned(point, turn, (drive, 0.0)) for point in box(5, length - 5, -2, 2)))
+    yield Circle(end, 6.5, Tone.PLAIN)
+    corners = tuple(
+        turned((4.2 * math.cos(k * math.pi / 3), 4.2 * math.sin(k * math.pi / 3)), 0, end) for k in range(6)
+    )
+    yield Polyline(corners, closed=True, fill=Tone.METAL)
+    yield CentreMark(end, 8.5)
 
 
 CALCULATION = Calculation(

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, ceil, cos, degrees, floor, hypot, radians, sin
 
-from specs.drawings.primitives import Line, Point, Polyline, Role, Shape, Stroke, Text, Tone
+from specs.drawings.primitives import Arc, Line, Point, Polyline, Role, Shape, Stroke, Text, Tone
 
 ARROW_LENGTH = 0.9  # arrowhead length over text height
 ARROW_HALF_ANGLE = 10.0  # deg: an arrowhead of 20°, within the 15° to 30° of ISO 129-1
@@ -84,11 +84,24 @@ class DimensionLine:
     def parts(self) -> tuple[Shape, ...]:
         first, last, along = self._feet()
         length = hypot(last[0] - first[0], last[1] - first[1])
+        words = self._text(first, last, along, length)
         return (
             *self._extension(self.start, first),
             *self._extension(self.end, last),
+            *self._carrier(first, last, words, length),
             *self._line(first, last, along, length),
-            self._text(first, last, along, length),
+            words,
+        )
+
+    def _carrier(self, first: Point, last: Point, words: Text, length: float) -> tuple[Line, ...]:
+        """The dimension line drawn on below words that stand beyond it (ISO 129-1)."""
+        if not self.words or words.width <= length:
+            return ()
+        c, s = cos(radians(words.rotation)), sin(radians(words.rotation))
+        start = max(first, last, key=lambda foot: foot[0] * c + foot[1] * s)
+        lift, half = 0.35 * self.height, words.width / 2
+        return (
+            Line(start, (words.place[0] + c * half + s * lift, words.place[1] + s * half - c * lift), role=self.role),
         )
 
     def _feet(self) -> tuple[Point, Point, float]:
@@ -159,3 +172,19 @@ def _crossings(points: Sequence[Point], level: float) -> list[float]:
     """Where the closed outline crosses the horizontal at `level`; a corner on it counts once."""
     edges = zip(points, [*points[1:], points[0]], strict=True)
     return [x1 + (level - y1) * (x2 - x1) / (y2 - y1) for (x1, y1), (x2, y2) in edges if (y1 <= level) != (y2 <= level)]
+
+
+@dataclass(frozen=True)
+class TurningArrow:
+    """A torque: three quarters of a circle round a centre with an arrowhead at its end."""
+
+    centre: Point
+    radius: float
+    clockwise: bool = False
+    role: Role = Role.LIMIT
+    height: float = 3.5
+
+    def parts(self) -> tuple[Shape, ...]:
+        arc = Arc(self.centre, self.radius, 60.0, 330.0, role=self.role, stroke=Stroke.WIDE)
+        end, direction = (arc.at(60.0), -30.0) if self.clockwise else (arc.at(330.0), 60.0)
+        return arc, arrowhead(end, direction, self.height * ARROW_LENGTH, self.role)

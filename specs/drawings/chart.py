@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from specs.drawings.clearance import cleared
 from specs.drawings.primitives import (
     CAP_SHARE,
     WIDEST_LETTER,
@@ -21,6 +22,7 @@ from specs.drawings.primitives import (
     Stroke,
     Text,
     Tone,
+    bounds_of,
 )
 from specs.drawings.scale import Axis, spread, thinned
 
@@ -152,7 +154,7 @@ class _Plot:
 
     def _names(self) -> list[Item]:
         places = [self.at(point) for _, point, _ in self._named()]
-        heights = spread([y for _, y in places], LINE)
+        heights = _above(spread([y for _, y in places], LINE), self.frame.bottom)
         start = self.frame.right + 2 * GAP
         items: list[Item] = []
         for (words, _, role), (x, y), height in zip(self._named(), places, heights, strict=True):
@@ -160,6 +162,12 @@ class _Plot:
                 items.append(Line((x, y), (start - 0.3 * GAP, height), role=Role.DIMENSION))
             items.append(Text((start, height - CAPITAL / 2), fitted(words, WIDTH - start), CAPITAL, role=role))
         return items
+
+
+def _above(heights: Sequence[float], foot: float) -> list[float]:
+    """Names moved up together where the lowest would stand among the figures below the axis."""
+    lift = max(foot - min(heights, default=foot), 0.0)
+    return [height + lift for height in heights]
 
 
 def _upright_grid(axis: Axis, places: Sequence[float], frame: Extent) -> list[Item]:
@@ -197,7 +205,7 @@ def plot(
     """Curves over two axes, with limits and marked points. Points are in the axes' figures."""
     plan = _Plot(x, y, curves, limits)
     items = [*plan.items(), *(item for spot in spots for item in _spot(plan, spot))]
-    return Drawing(title, description, items, Extent(-1.0, -1.0, WIDTH + 1.0, HEIGHT + 1.0))
+    return _framed(title, description, items, HEIGHT)
 
 
 def _spot(plan: _Plot, spot: Spot) -> list[Item]:
@@ -226,7 +234,15 @@ def bars(title: str, description: str, *, axis: Axis, rows: Sequence[Bar], limit
         items += plan.limit(limit, k + 1)
     for k, row in enumerate(rows):
         items += plan.bar(row, plan.top - GAP - plan.pitch * k)
-    return Drawing(title, description, items, Extent(-1.0, -1.0, WIDTH + 1.0, plan.top + LINE * (len(limits) + 0.5)))
+    return _framed(title, description, items, plan.top + LINE * (len(limits) + 0.5) - 1.0)
+
+
+def _framed(title: str, description: str, items: Sequence[Item], height: float) -> Drawing:
+    """A chart with its labels clear, on a sheet as wide as all others or, where a label had to move, as far as it."""
+    shapes = cleared(items)
+    at = bounds_of(shapes)
+    room = Extent(min(at.left, 0.0), min(at.bottom, 0.0), max(at.right, WIDTH), max(at.top, height))
+    return Drawing(title, description, shapes, room.grown(1.0))
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
-from specs.drawings.annotation import Arrow
+from specs.drawings.annotation import Arrow, TurningArrow
 from specs.drawings.labels import LabelSpot, set_aside
 from specs.drawings.primitives import Circle, Item, Point, Role, Stroke, Text, Tone
 
@@ -51,9 +51,10 @@ def _token(point: LoadedPoint, at: Point) -> Circle:
     return Circle(at, 2, Tone.SOLID) if point.look == "dowel" else Circle(at, 3, Tone.METAL)
 
 
-def loads_drawn(torque: str, force: Point, size: str) -> Iterator[Item]:
-    """Draw the loads at the origin: a torque in words below the points, a force as an arrow with its size in words."""
+def loads_drawn(torque: str, force: Point, size: str, middle: Point) -> Iterator[Item]:
+    """Draw the loads: a torque round the bolts' middle, its words below the points, and a force at the origin."""
     if torque:
+        yield TurningArrow(middle, 14, clockwise=not torque.endswith("counter-clockwise"))
         yield Text((0, -ACROSS / 2 - LONGEST - 6), torque, LETTERS, "middle")
     if length := hypot(*force):
         tip = force[0] / length * LONGEST, force[1] / length * LONGEST

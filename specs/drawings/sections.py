@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from specs.drawings.annotation import DimensionLine, hatch
+from specs.drawings.clearance import cleared
 from specs.drawings.primitives import Drawing, Extent, Item, Line, Point, Polyline, Role, Shape, Stroke, Text, Tone
 
 LETTERS = 4.2
@@ -51,6 +52,13 @@ def threaded(left: float, right: float, outer: float, root: float) -> Iterator[I
         yield Line((left, y), (right, y), stroke=Stroke.NARROW)
 
 
+def tapped(left: float, right: float, outer: float, root: float, wide: float) -> Iterator[Item]:
+    """A tapped hole cut along it: hatched up to its bore, its thread's outside as thin lines, after ISO 6410-1."""
+    for side in (1, -1):
+        yield from cut(box(left, right, *sorted((side * root, side * wide))))
+        yield Line((left, side * outer), (right, side * outer), stroke=Stroke.NARROW)
+
+
 def axis(left: float, right: float) -> Line:
     """The axis of what is turned."""
     return Line((left, 0.0), (right, 0.0), role=Role.CENTRE, stroke=Stroke.CHAIN)
@@ -71,10 +79,14 @@ class Diameter:
     def parts(self) -> tuple[Shape, ...]:
         half = self.across / 2
         *lines, _ = DimensionLine((self.x, -half), (self.x, half), "", -self.away, height=LETTERS).parts()
-        words = Text((self.x + self.away - 0.35 * LETTERS, 0.0), f"⌀{self.words}", LETTERS, "middle", 90.0)
-        room = half - LETTERS
-        up = LETTERS / 2 + words.width / 2 + 1 if words.width < room else half + 2 * LETTERS + words.width / 2
-        return (*lines, replace(words, place=(words.place[0], up)))
+        x = self.x + self.away
+        words = Text((x - 0.35 * LETTERS, 0.0), f"⌀{self.words}", LETTERS, "middle", 90.0)
+        if words.width < half - LETTERS:
+            return (*lines, replace(words, place=(words.place[0], LETTERS / 2 + words.width / 2 + 1)))
+        # Words longer than the dimension stand along its line, drawn on beyond the arrow to carry them (ISO 129-1).
+        end = half + 2 * LETTERS + words.width
+        carried = Line((x, half), (x, end), role=Role.DIMENSION)
+        return (*lines, carried, replace(words, place=(words.place[0], end - words.width / 2)))
 
 
 def diameter(x: float, across: float, words: str, away: float) -> Diameter:
@@ -91,8 +103,8 @@ _WIDE = 150.0
 
 
 def sheet(title: str, description: str, items: Sequence[Item]) -> Drawing:
-    """A drawing of a section, as wide as the others however narrow its part is, so that all letters are alike."""
-    drawn = Drawing(title, description, items)
+    """A drawing with its labels clear, as wide as the others however narrow its part, so that all letters are alike."""
+    drawn = Drawing(title, description, cleared(items))
     room = max((_WIDE - drawn.bounds.width) / 2, 0.0)
     at = drawn.bounds
     return replace(drawn, bounds=Extent(at.left - room, at.bottom, at.right + room, at.top))

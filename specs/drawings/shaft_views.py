@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import cos, degrees, sin
+from math import atan2, cos, degrees, hypot, sin
 
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Role, Text, Tone
+from specs.drawings.bodies import axle_drive, gearbox, turned
+from specs.drawings.clearance import cleared
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
 
-WIDTH = 150.0  # mm of the whole drawing
 LETTERS = 3.8
-_RUN = 120.0  # mm that all shafts together run
-_STEEPEST = 0.6  # rad: steeper shafts are drawn at this slope, with their true angle beside them
-_ROOM = 13.0  # mm above and below a view for its words
+_RUN = 132.0  # mm that all shafts together run
+_STEEPEST = 0.35  # rad: steeper shafts are drawn at this slope, with their true angle beside them
+_SEEN = 0.2  # rad: small angles are drawn up to about this slope, so that they are seen
+_TIMES = (1, 2, 3, 4, 5)
+_BODY, _TUBE, _JOINT = 9.0, 2.2, 3.0  # mm: half a gearbox's height, half a tube's, a joint's radius
 
 
 @dataclass(frozen=True)
@@ -25,14 +28,21 @@ class Shaft:
 
 
 def shaft_views(title: str, description: str, shafts: Sequence[Shaft], notes: Sequence[str]) -> Drawing:
-    """Draw the shafts from front (left) to rear in both views, joints as circles, with notes below."""
-    side, low = _view("side view, front to the left; nose up +", [(s.name, s.side) for s in shafts], 0.0)
-    plan, low = _view("from above, front to the left; nose right +", [(s.name, s.plan) for s in shafts], low - 4)
-    words = [Text((0, low - 1.6 * LETTERS * (k + 1)), note, LETTERS) for k, note in enumerate(notes)]
-    return Drawing(title, description, [*side, *plan, *words])
+    """Draw gearbox, shafts and axle from front (left) to rear in both views, with notes below."""
+    times = _enlarged([angle for shaft in shafts for angle in (shaft.side, shaft.plan)])
+    side, low = _view("side view, front to the left; nose up +", [(s.name, s.side) for s in shafts], 0.0, times)
+    plan, low = _view("from above, front to the left; nose right +", [(s.name, s.plan) for s in shafts], low - 5, times)
+    told = [*notes, *([f"slopes drawn {times} times as steep"] if times > 1 else [])]
+    words = [Text((0, low - 1.6 * LETTERS * (k + 1)), note, LETTERS) for k, note in enumerate(told)]
+    return Drawing(title, description, cleared([*side, *plan, *words]))
 
 
-def _view(words: str, shafts: Sequence[tuple[str, float]], top: float) -> tuple[list[Item], float]:
+def _enlarged(angles: Sequence[float]) -> int:
+    greatest = max(map(abs, angles), default=0.0)
+    return max((times for times in _TIMES if times * greatest <= _SEEN), default=1)
+
+
+def _view(words: str, shafts: Sequence[tuple[str, float]], top: float, times: int) -> tuple[list[Item], float]:
     """One view hung below `top`; its items and where it ends.
 
     Front is to the left. A shaft whose nose is up falls towards the rear; one whose nose is to the right is seen from
@@ -40,23 +50,39 @@ def _view(words: str, shafts: Sequence[tuple[str, float]], top: float) -> tuple[
     """
     points = [(0.0, 0.0)]
     for _, angle in shafts:
-        drawn = max(-_STEEPEST, min(angle, _STEEPEST))
+        drawn = max(-_STEEPEST, min(angle * times, _STEEPEST))
         step = _RUN / len(shafts)
         points.append((points[-1][0] + step * cos(drawn), points[-1][1] - step * sin(drawn)))
-    shift = top - _ROOM - max(y for _, y in points)
-    points = [(x + 12.0, y + shift) for x, y in points]
+    shift = top - 2.4 * LETTERS - _BODY - 2 * LETTERS - max(y for _, y in points)
+    points = [(x + 4.0, y + shift) for x, y in points]
     items: list[Item] = [Text((0, top - 1.2 * LETTERS), words, LETTERS), *_shafts(points, shafts)]
-    return items, min(y for _, y in points) - _ROOM
+    return items, min(y for _, y in points) - _BODY - 2.4 * LETTERS
 
 
 def _shafts(points: Sequence[Point], shafts: Sequence[tuple[str, float]]) -> Iterator[Item]:
-    for start, end, (name, angle) in zip(points, points[1:], shafts, strict=False):
-        yield Line(start, end)
-        middle = (start[0] + end[0]) / 2
-        yield Text((middle, max(start[1], end[1]) + 3), name, LETTERS, "middle")
-        yield Text(
-            (middle, min(start[1], end[1]) - 3 - LETTERS), f"{degrees(angle):.4g}°".replace("-", "−"), LETTERS, "middle"
-        )
-        yield Line(start, (end[0], start[1]), role=Role.CENTRE)
+    for place, (start, end) in enumerate(zip(points, points[1:], strict=False)):
+        yield Line(start, (end[0] + 4, start[1]), role=Role.CENTRE)
+        yield _seen(start, end, "gearbox" if place == 0 else "axle" if place == len(shafts) - 1 else "shaft")
+        yield Line(start, end, role=Role.CENTRE)
     for joint in points[1:-1]:
-        yield Circle(joint, 2.0, Tone.PLAIN)
+        yield Circle(joint, _JOINT, Tone.PLAIN)
+        yield Circle(joint, 0.35 * _JOINT, Tone.SOLID)
+    for start, end, (name, angle) in zip(points, points[1:], shafts, strict=False):
+        middle = (start[0] + end[0]) / 2
+        yield Text((middle, max(start[1], end[1]) + _BODY - 2), name, LETTERS, "middle")
+        figure = f"{degrees(angle):.4g}°".replace("-", "−")
+        yield Text((middle, min(start[1], end[1]) - _BODY - LETTERS + 2), figure, LETTERS, "middle")
+
+
+def _seen(start: Point, end: Point, what: str) -> Polyline:
+    """A gearbox, a tube or an axle drive from one end of its axis to the other."""
+    length, slope = hypot(end[0] - start[0], end[1] - start[1]), atan2(end[1] - start[1], end[0] - start[0])
+    match what:
+        case "gearbox":
+            flat = gearbox(0, length - _JOINT, _BODY)
+        case "axle":
+            flat = axle_drive(_JOINT, 0.8 * length, _BODY)
+        case _:
+            ends = (_JOINT, -_TUBE), (length - _JOINT, -_TUBE), (length - _JOINT, _TUBE), (_JOINT, _TUBE)
+            flat = Polyline(ends, closed=True, fill=Tone.PLAIN)
+    return Polyline(tuple(turned(p, slope, start) for p in flat.points), closed=True, fill=flat.fill)

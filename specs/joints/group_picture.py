@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from specs.drawings.annotation import CentreMark
 from specs.drawings.loaded_points import LETTERS, LoadedPoint, loaded_points, loads_drawn, scale_of
 from specs.drawings.primitives import Drawing, Item, Text
+from specs.drawings.sections import sheet
 from specs.engine.units import FORCE, TORQUE, show
 from specs.geometry.points import Point
 from specs.joints.bolted import Bolt, Joint
@@ -23,14 +24,15 @@ def group_picture(joint: Joint, left_out: Sequence[Bolt], middle: Point, most: s
     turned = "counter-clockwise" if joint.torque > 0 else "clockwise"
     torque = f"torque {show(abs(joint.torque), TORQUE)} {turned}" if joint.torque else ""
     force = joint.governing_force
+    at = middle[0] * scale, middle[1] * scale
     items: list[Item] = [
         *loaded_points(members, scale),
-        CentreMark((middle[0] * scale, middle[1] * scale), 5),
-        Text((middle[0] * scale, middle[1] * scale - 10), "middle", LETTERS, "middle"),
-        *loads_drawn(torque, force, f"force {show(math.hypot(*force), FORCE)}"),
+        CentreMark(at, 5),
+        Text((at[0], at[1] - 10), "middle", LETTERS, "middle"),
+        *loads_drawn(torque, force, f"force {show(math.hypot(*force), FORCE)}", at),
     ]
     words = f"{len(joint.bolts)} bolts in use, each with the shear force that it would carry without friction."
-    return Drawing("Bolt group", f"{words} {most}, {show(shear, FORCE)}.", items)
+    return sheet("Bolt group", f"{words} {most}, {show(shear, FORCE)}.", items)
 
 
 def _members(joint: Joint, left_out: Sequence[Bolt]) -> Iterator[LoadedPoint]:

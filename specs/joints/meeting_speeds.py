@@ -16,7 +16,7 @@ def meeting_speeds(given: Start, slip_time: float, energy: float) -> Drawing:
     met = SPEED.drawn(given.speed_difference + (engine - torque) / given.engine_inertia * slip_time)
     lines = [
         Curve(((0.0, first), (end, met)), "engine", Role.ENGINE),
-        Curve(((0.0, 0.0), (end, met)), "", Role.GEARBOX),
+        Curve(((0.0, 0.0), (end, met)), "gearbox", Role.GEARBOX),
     ]
     said = f"The speeds meet after {show(slip_time, TIME)}; {show(energy, ENERGY)} of heat are made."
     return plot(

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specs.drawings.primitives import Line, Role
 from specs.engine import working
 from specs.engine.answer import Answer
 from specs.engine.calculation import BadInput, calculations
@@ -401,7 +402,7 @@ def test_the_picture_lays_the_loads_and_the_middle_where_they_act() -> None:
     assert words["middle"] == pytest.approx((25 / 2, -10))
     assert words["torque 900 N·m counter-clockwise"] == pytest.approx((0, -81))
     assert "force 500 N" in words
-    (force,) = (shape for shape in shapes if getattr(shape, "role", None) == "limit" and hasattr(shape, "start"))
+    (force,) = (shape for shape in shapes if isinstance(shape, Line) and shape.role == Role.LIMIT)
     assert (force.start, force.end) == ((0, 0), pytest.approx((-15, 20)))
     cross = [shape for shape in shapes if getattr(shape, "role", None) == "centre"]
     assert [(line.start, line.end) for line in cross] == [

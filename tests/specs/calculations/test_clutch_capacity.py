@@ -15,6 +15,7 @@ from specs.engine.answer import Answer
 from specs.engine.calculation import BadInput, calculations
 from specs.engine.checks import Check
 from specs.engine.entry import solve
+from specs.engine.units import FORCE, STRESS, show
 from tests.specs.calculations.lines import assert_every_line_holds
 
 CLUTCH = calculations()["clutch-capacity"]
@@ -196,10 +197,13 @@ def test_the_picture_shows_the_face_and_how_the_pressure_lies_across_it(model: s
     assert place in picture.description
     assert "240 mm" in words
     assert "146.4 mm" in words
-    (profile,) = (shape for shape in picture.shapes if getattr(shape, "fill", None) == "engine")
-    depths = [x - profile.points[0][0] for x, _ in profile.points[1:-1]]
-    assert depths[-1] / depths[0] == pytest.approx(edge)
-    assert max(math.hypot(*point) for shape in picture.shapes for point in shape.reach) < 130
+    outside = show(answer.found.peak_pressure * edge, STRESS)
+    assert (f"{outside} at the outer edge" in words) == (model == "wear")
+    assert show(answer.given.clamp_force, FORCE) in words
+    # The cut beside the face: its linings stand as high as the face's.
+    linings = [shape for shape in picture.shapes if getattr(shape, "fill", None) == "solid" and len(shape.points) == 4]
+    face = [shape.radius for shape in picture.shapes if getattr(shape, "fill", None) and hasattr(shape, "radius")]
+    assert sorted({y for lining in linings for _, y in lining.points}) == pytest.approx(sorted(face))
 
 
 def test_a_clutch_that_just_holds_does_not_slip() -> None:

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specs.drawings.primitives import Text
 from specs.engine.answer import Answer
 from specs.engine.calculation import BadInput, calculations
 from specs.engine.entry import solve
@@ -94,8 +95,8 @@ def test_the_picture_gives_each_bolt_its_turn(count: int) -> None:
     answer = _solve(count)
     picture = SEQUENCE.drawing(answer.given, answer.found)
     words = [shape.words for shape in picture.shapes if hasattr(shape, "words")]
-    assert words[0::2] == [str(turn) for turn in range(1, count + 1)]
-    assert words[1::2] == [f"({bolt})" for bolt in answer.found.order]
+    assert [word for word in words if word.isdigit()] == [str(turn) for turn in range(1, count + 1)]
+    assert [word for word in words if word[0] == "("] == [f"({bolt})" for bolt in answer.found.order]
     bolts = [shape for shape in picture.shapes if getattr(shape, "fill", None)]
     (first,) = (bolt for bolt, number in zip(bolts, answer.found.order, strict=True) if number == 1)
     assert first.centre == pytest.approx((0, 40))
@@ -107,11 +108,12 @@ def test_the_picture_gives_each_bolt_its_turn(count: int) -> None:
 def test_the_picture_is_laid_out_clockwise_from_the_top() -> None:
     answer = _solve(4)
     shapes = SEQUENCE.drawing(answer.given, answer.found).shapes
-    circle, *rest = shapes
+    circle, *bolts = (shape for shape in shapes if not isinstance(shape, Text))
+    words = [shape for shape in shapes if isinstance(shape, Text)]
     assert (circle.centre, circle.radius, circle.drawn_stroke) == ((0, 0), 40, "chain")
-    bolts = {number: rest[3 * at : 3 * at + 3] for at, number in enumerate(answer.found.order)}
+    drawn = {n: (bolts[at], *words[2 * at : 2 * at + 2]) for at, n in enumerate(answer.found.order)}
     for number, (x, y) in {1: (0, 40), 2: (40, 0), 3: (0, -40), 4: (-40, 0)}.items():
-        bolt, turn, label = bolts[number]
+        bolt, turn, label = drawn[number]
         assert bolt.centre == pytest.approx((x, y))
         assert bolt.radius == 5
         assert (turn.place, turn.height) == (pytest.approx((x, y - 1.5)), pytest.approx(3.5))

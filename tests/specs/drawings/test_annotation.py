@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specs.drawings.annotation import Arrow, CentreMark, DimensionLine, arrowhead, hatch, readable
+from specs.drawings.annotation import Arrow, CentreMark, DimensionLine, TurningArrow, arrowhead, hatch, readable
 from specs.drawings.primitives import Arc, Line, Polyline, Role, Text, bounds_of
 
 
@@ -116,3 +116,23 @@ def test_bounds_reach_round_arcs_and_turned_words():
 
     tall = bounds_of([Text((0, 0), "abcd", 3, rotation=90)])
     assert tall.height > tall.width
+
+
+def test_words_beyond_a_short_dimension_stand_on_its_line_drawn_on():
+    # ISO 129-1: words that do not fit between the arrows stand above the dimension line's extension.
+    lines, _, (words,) = kinds(DimensionLine((0, 0), (2, 0), "2.5 mm", offset=10))
+    carrier = max(lines, key=lambda line: line.end[0])
+
+    assert carrier.start[1] == carrier.end[1] == pytest.approx(10)
+    assert carrier.start[0] <= words.place[0] - words.width / 2
+    assert carrier.end[0] >= words.place[0] + words.width / 2 - 1e-9
+
+
+@pytest.mark.parametrize(("clockwise", "angle"), [(True, 60), (False, 330)])
+def test_a_torque_turns_the_way_that_its_arrow_points(clockwise, angle):
+    arc, head = TurningArrow((0, 0), 10, clockwise=clockwise).parts()
+    tip, *back = head.points
+    behind = [sum(corner[k] for corner in back) / 2 for k in (0, 1)]
+
+    assert tip == pytest.approx(arc.at(angle))
+    assert (behind[0] * tip[1] - behind[1] * tip[0] > 0) is not clockwise

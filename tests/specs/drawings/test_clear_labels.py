@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+import random
 from collections.abc import Iterator
 from itertools import combinations, pairwise
 
 import pytest
 
+from specs.drawings.clearance import cleared
 from specs.drawings.primitives import Arc, Circle, Line, Point, Polyline, Role, Shape, Stroke, Text, Tone
-from specs.engine.calculation import calculations
+from specs.drawings.sections import tapped
+from specs.engine.calculation import BadInput, calculations
 from specs.engine.entry import solve
+from tests.specs.drawings.test_every_picture import unlikely
 
 DRAWN = {name: found for name, found in calculations().items() if found.drawing}
 EVERY = pytest.mark.parametrize("name", DRAWN)
@@ -64,9 +69,28 @@ def texts(shapes: tuple[Shape, ...]) -> list[Text]:
 
 
 @EVERY
-def test_no_label_lies_over_another(name: str) -> None:
-    boxes = [(text.words, corners_of(text)) for text in texts(shapes_of(name))]
-    assert not [(a, b) for (a, one), (b, other) in combinations(boxes, 2) if overlap(one, other)]
+def test_no_label_lies_over_another_or_across_a_line(name: str) -> None:
+    shapes = shapes_of(name)
+    assert not over_another(shapes)
+    assert not across_a_line(shapes)
+
+
+@EVERY
+def test_labels_stand_clear_whatever_the_sizes(name: str) -> None:
+    # Hair thin, a thousand kilometres long, nought: whatever is not refused is drawn legibly.
+    chance = random.Random(name)
+    for _ in range(12):
+        given = unlikely(dict(DRAWN[name].example), chance)
+        with contextlib.suppress(BadInput):
+            answer = solve(DRAWN[name], given)
+            picture = DRAWN[name].drawing(answer.given, answer.found)
+            assert not over_another(picture.shapes), given
+            assert not across_a_line(picture.shapes), given
+
+
+def over_another(shapes: tuple[Shape, ...]) -> list[tuple[str, str]]:
+    boxes = [(text.words, corners_of(text)) for text in texts(shapes)]
+    return [(a, b) for (a, one), (b, other) in combinations(boxes, 2) if overlap(one, other)]
 
 
 def covered_from(shapes: tuple[Shape, ...], corners: list[Point]) -> int:
@@ -83,9 +107,7 @@ def outline_of(shape: Shape) -> list[Point]:
     return [start for start, _ in segments(shape)]
 
 
-@EVERY
-def test_no_label_lies_across_a_line(name: str) -> None:
-    shapes = shapes_of(name)
+def across_a_line(shapes: tuple[Shape, ...]) -> set[str]:
     crossed = set()
     for text in texts(shapes):
         corners = corners_of(text)
@@ -93,7 +115,7 @@ def test_no_label_lies_across_a_line(name: str) -> None:
         lines = [one for s in seen if not isinstance(s, Text) and s.role != Role.GRID for one in segments(s)]
         if any(start != end and overlap(corners, [start, end]) for start, end in lines):
             crossed.add(text.words)
-    assert not crossed
+    return crossed
 
 
 def inside(outline: list[Point], point: Point) -> bool:
@@ -134,3 +156,31 @@ def test_cut_metal_is_hatched_and_diameters_bear_their_sign(name: str) -> None:
 
 def test_every_calculation_has_a_picture() -> None:
     assert DRAWN.keys() == calculations().keys()
+
+
+def test_a_tapped_hole_is_hatched_up_to_its_bore_with_the_thread_as_thin_lines() -> None:
+    # ISO 6410-1: in section the hatching of an inside thread runs to the line of the crests; the roots are thin lines.
+    shapes = [*tapped(0, 30, 10, 8.5, 20)]
+    edges = {abs(y) for s in shapes if isinstance(s, Polyline) for _, y in s.points}
+    thin = [s for s in shapes if isinstance(s, Line) and not is_slanting(s)]
+    assert min(edges) == 8.5
+    assert {abs(line.start[1]) for line in thin} == {10}
+    assert {line.stroke for line in thin} == {Stroke.NARROW}
+    assert min(abs(line.start[1]) for line in shapes if isinstance(line, Line) and is_slanting(line)) < 10
+
+
+def test_a_label_in_the_way_is_moved_aside_and_one_without_room_is_written_below() -> None:
+    line, moved = cleared([Line((0, 0), (50, 0)), Text((5, -1), "aside", 4)])
+    assert moved.place != (5, -1)
+    assert not across_a_line((line, moved))
+
+    fence = [Line((0, y), (200, y)) for y in range(-40, 41, 3)]
+    *_, below = cleared([*fence, Text((20, -1), "below", 4)])
+    assert below.words == "below"
+    assert below.place[1] < -40
+
+
+def test_what_a_filled_part_hides_does_not_move_its_label() -> None:
+    hidden, part = Line((0, 2), (50, 2)), Polyline(((0, 0), (50, 0), (50, 10), (0, 10)), closed=True, fill=Tone.PLAIN)
+    *_, label = cleared([hidden, part, Text((10, 1), "in it", 4)])
+    assert label.place == (10, 1)

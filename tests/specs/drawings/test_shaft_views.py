@@ -6,7 +6,7 @@ from math import atan2, degrees, radians
 
 import pytest
 
-from specs.drawings.primitives import Circle, Drawing, Line, Role, Text
+from specs.drawings.primitives import Circle, Drawing, Line, Role, Text, Tone
 from specs.drawings.shaft_views import Shaft, shaft_views
 
 THREE = [Shaft("gearbox", radians(6), 0.0), Shaft("propshaft", radians(-4), radians(3)), Shaft("pinion", 0.0, 0.0)]
@@ -14,7 +14,8 @@ THREE = [Shaft("gearbox", radians(6), 0.0), Shaft("propshaft", radians(-4), radi
 
 def _drawn(shafts: list[Shaft]) -> tuple[Drawing, list[Line]]:
     picture = shaft_views("Title", "Words.", shafts, ("a note", "another"))
-    return picture, [s for s in picture.shapes if isinstance(s, Line) and s.role is Role.OUTLINE]
+    # Of each shaft's two chain lines the first is level, the second its own axis.
+    return picture, [s for s in picture.shapes if isinstance(s, Line) and s.role is Role.CENTRE][1::2]
 
 
 def _slope(line: Line) -> float:
@@ -30,15 +31,22 @@ def test_each_shaft_is_drawn_at_its_angle_in_each_view() -> None:
 
 def test_shafts_join_at_their_joints() -> None:
     picture, lines = _drawn(THREE)
-    joints = [shape.centre for shape in picture.shapes if isinstance(shape, Circle)]
+    joints = [shape.centre for shape in picture.shapes if isinstance(shape, Circle) and shape.fill is Tone.PLAIN]
     assert joints == [lines[0].end, lines[1].end, lines[3].end, lines[4].end]
     assert lines[0].end == lines[1].start
 
 
 def test_a_steep_shaft_is_drawn_less_steep_with_its_true_angle_beside_it() -> None:
     picture, lines = _drawn([Shaft("a", radians(80), 0.0), Shaft("b", radians(-80), 0.0), THREE[2]])
-    assert [_slope(line) for line in lines[:2]] == pytest.approx([degrees(0.6), -degrees(0.6)])
+    assert [_slope(line) for line in lines[:2]] == pytest.approx([degrees(0.35), -degrees(0.35)])
     assert {"80°", "−80°"} <= {shape.words for shape in picture.shapes if isinstance(shape, Text)}
+
+
+def test_small_angles_are_drawn_steeper_and_the_picture_says_so() -> None:
+    picture, lines = _drawn([Shaft("a", radians(2), 0.0), Shaft("b", radians(-1), radians(1)), THREE[2]])
+    assert [_slope(line) for line in lines[:3]] == pytest.approx([10, -5, 0])
+    words = {shape.words for shape in picture.shapes if isinstance(shape, Text)}
+    assert {"slopes drawn 5 times as steep", "2°", "−1°"} <= words
 
 
 @pytest.mark.parametrize("bend", [-80, -10, 0, 10, 80])
