@@ -18,9 +18,8 @@ from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.rules import WHOLE_JOB
 from shop.jobs.specified_torque import specified_in
-from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, states_in_brief
-from shop.worksheets.models import Worksheet
-from shop.worksheets.rules import WorksheetStatus
+from shop.worksheets.evaluation import EvaluatedWorksheet
+from shop.worksheets.today import Brief, briefs, briefs_and_states
 
 BATCH = 200
 """Jobs that are read together: all of ten years at once are more keys than a database takes in one question. Those of
@@ -51,17 +50,18 @@ def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
 def network_with_points(job: Job, today: date) -> tuple[Network, tuple[Point, ...], Mapping[int, EvaluatedWorksheet]]:
     """The network of a job, what is open in it, and how the worksheets stand, each worked out once for all three."""
     links = _linked([job.pk])
-    words, states = _words_and_states(_sheets_of([job.pk], links))
+    sheets, states = briefs_and_states(_sheets_of([job.pk], links))
     known = networks([job.pk], today, sheets={key: state.status for key, state in states.items()})
-    return known[job.pk], _points(known, _not_held_in(links, words))[job.pk], states
+    return known[job.pk], _points(known, _not_held_in(links, sheets))[job.pk], states
 
 
 def _points_of(keys: list[int], today: date) -> tuple[dict[int, Network], dict[int, tuple[Point, ...]]]:
     """The networks of jobs and their points; each worksheet is worked out once for both."""
     links = _linked(keys)
-    words, statuses = _sheets_today(_sheets_of(keys, links), today)
+    sheets = briefs(_sheets_of(keys, links), today)
+    statuses = {key: sheet.status for key, sheet in sheets.items() if sheet.status}
     known = networks(keys, today, sheets=statuses)
-    return known, _points(known, _not_held_in(links, words))
+    return known, _points(known, _not_held_in(links, sheets))
 
 
 def _points(known: Mapping[int, Network], not_held: Mapping[int, list[str]]) -> dict[int, tuple[Point, ...]]:
@@ -178,7 +178,7 @@ def open_points(step: Step, today: date) -> OpenPoints:
     """What is open in a step today."""
     waits = list(waiting(step, today))
     if step.hazard in WHOLE_JOB:
-        waits += worksheets_open([step.job_id]).get(step.job_id, ())
+        waits += worksheets_open([step.job_id], today).get(step.job_id, ())
     if step.hazard == "hands over":
         waits += job_points([step.job_id]).get(step.job_id, ())
         waits += _other_steps(step, today)
@@ -202,10 +202,10 @@ def waiting(step: Step, today: date) -> tuple[str, ...]:
     return found.reasons if found.state in (rules.StepState.WAITING, rules.StepState.CANNOT) else ()
 
 
-def worksheets_open(jobs: Iterable[int]) -> dict[int, list[str]]:
+def worksheets_open(jobs: Iterable[int], today: date) -> dict[int, list[str]]:
     """The worksheets of jobs that do not hold today, deleted ones among them, by job."""
     links = _linked(jobs)
-    return _not_held_in(links, _words_and_statuses({sheet for _, sheet in links})[0])
+    return _not_held_in(links, briefs({sheet for _, sheet in links}, today))
 
 
 def _linked(jobs: Iterable[int]) -> list[tuple[int, int]]:
@@ -218,25 +218,8 @@ def _sheets_of(jobs: Collection[int], links: Iterable[tuple[int, int]]) -> tuple
     return tuple(sorted({*(sheet for _, sheet in links), *needs.values_list("worksheet", flat=True)}))
 
 
-@while_unchanged
-def _sheets_today(keys: tuple[int, ...], today: date) -> tuple[dict[int, str], dict[int, WorksheetStatus]]:
-    """As `_words_and_statuses`, kept: most of what is written about a job moves none of its worksheets."""
-    return _words_and_statuses(keys)
-
-
-def _words_and_statuses(keys: Collection[int]) -> tuple[dict[int, str], dict[int, WorksheetStatus]]:
-    """Why worksheets do not hold, "" where they do, and how those stand that nobody deleted."""
-    words, states = _words_and_states(keys)
-    return words, {key: state.status for key, state in states.items()}
-
-
-def _words_and_states(keys: Collection[int]) -> tuple[dict[int, str], dict[int, EvaluatedWorksheet]]:
-    sheets = list(for_states(Worksheet.objects.all()).filter(pk__in=keys)) if keys else []
-    states = states_in_brief(sheet for sheet in sheets if not sheet.is_deleted)
-    return {sheet.pk: _not_held(sheet, states.get(sheet.pk)) for sheet in sheets}, states
-
-
-def _not_held_in(links: Iterable[tuple[int, int]], words: Mapping[int, str]) -> dict[int, list[str]]:
+def _not_held_in(links: Iterable[tuple[int, int]], sheets: Mapping[int, Brief]) -> dict[int, list[str]]:
+    words = {key: _not_held(sheet) for key, sheet in sheets.items()}
     open_sheets: dict[int, list[str]] = {}
     for job, sheet in links:
         if words[sheet]:
@@ -244,10 +227,11 @@ def _not_held_in(links: Iterable[tuple[int, int]], words: Mapping[int, str]) -> 
     return open_sheets
 
 
-def _not_held(sheet: Worksheet, state: EvaluatedWorksheet | None) -> str:
-    if state is None:
-        return f"the worksheet “{sheet}”, deleted: {sheet.deleted_reason}"
-    return f"the worksheet “{sheet}”, {state.status.why_not_held}" if state.status.why_not_held else ""
+def _not_held(sheet: Brief) -> str:
+    """Why a worksheet does not hold, "" where it does."""
+    if sheet.status is None:
+        return f"the worksheet “{sheet.name}”, deleted: {sheet.deleted_reason}"
+    return f"the worksheet “{sheet.name}”, {sheet.status.why_not_held}" if sheet.status.why_not_held else ""
 
 
 def job_points(jobs: Iterable[int]) -> dict[int, list[str]]:

@@ -32,8 +32,9 @@ from shop.planning.inputs import read_shop
 from shop.planning.late import late_today
 from shop.planning.models import MorningMail
 from shop.planning.ready import ready_jobs
-from shop.worksheets.evaluation import EvaluatedWorksheet, changed_since_accepted
+from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.text import status_text
+from shop.worksheets.today import changed_since_accepted
 
 
 @dataclass(frozen=True)

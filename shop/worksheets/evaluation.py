@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, fields, replace
-from datetime import date
 from functools import cached_property
 from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
 
 from shop.base.roles import person_name
-from shop.base.unchanged import while_unchanged
 from shop.vehicles.models import Fitted
 from shop.worksheets.bindings import Input, Resolved, resolve
 from shop.worksheets.job_pieces import job_pieces, typed_beside_record
@@ -272,29 +270,3 @@ def record_fields(result: Result) -> dict[str, Any]:
 def stored_bands(banded: Banded) -> dict[str, Any]:
     """The ends of the results' bands [SI], as kept, by output name."""
     return {name: {"low": band.low, "high": band.high} for name, band in banded.outputs.items()}
-
-
-def out_of_date(worksheets: Iterable[Worksheet]) -> list[EvaluatedWorksheet]:
-    """Those that something was accepted of, and that today's readings or method no longer bear out.
-
-    Only what moved since is solved: where nothing moved, today's result is the one that was accepted.
-    """
-    sheets = list(worksheets)
-    prefetch_related_objects(sheets, *_what_states_read())
-    unmoved = ((sheet, _unmoved(sheet)) for sheet in sheets)
-    states = (work_out(sheet) for sheet, state in unmoved if state is None or state.status.out_of_date)
-    return [state for state in states if state.status.out_of_date]
-
-
-@while_unchanged
-def states_today(keys: tuple[int, ...], today: date) -> dict[int, EvaluatedWorksheet]:
-    """How these worksheets stand, by key, for the pages that show them."""
-    found = for_states(Worksheet.objects.filter(pk__in=keys))
-    return {sheet.pk: work_out(sheet) for sheet in found}
-
-
-@while_unchanged
-def changed_since_accepted(today: date) -> tuple[EvaluatedWorksheet, ...]:
-    """The worksheets that something was accepted of, and that do not bear it out today."""
-    accepted = for_states(Worksheet.objects.active()).filter(accepted__isnull=False).distinct()
-    return tuple(out_of_date(accepted))

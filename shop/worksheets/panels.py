@@ -10,8 +10,9 @@ from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import FITTER, MACHINIST, OWNER
 from shop.base.rows import Row
 from shop.people.models import preferences_of
-from shop.worksheets.evaluation import EvaluatedWorksheet, changed_since_accepted
+from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.text import status_text
+from shop.worksheets.today import changed_since_accepted
 from specs.engine.units import System
 
 MOST = 6

@@ -9,9 +9,9 @@ from django.utils import timezone
 from django.utils.html import format_html
 
 from shop.base.tables import Column, Fact, FactsColumn, Table
-from shop.worksheets.evaluation import states_today
 from shop.worksheets.models import Worksheet, WorksheetQuerySet
 from shop.worksheets.text import StatusText, status_text
+from shop.worksheets.today import states_today
 from specs.engine.calculation import find
 
 

@@ -30,7 +30,8 @@ from shop.jobs.standing import listed, network_and_points
 from shop.jobs.tables import JobFilters, JobTable
 from shop.jobs.tightening import has_figure
 from shop.torque.text import NO_TORQUE
-from shop.worksheets.evaluation import for_states, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet
+from shop.worksheets.today import states_today
 
 
 @reads()
@@ -76,7 +77,7 @@ def _read(pk: int, today: date) -> dict[str, Any]:
         "no_figure": sum(not has_figure(specified) for _, specified, *_ in shown),
         "no_torque": NO_TORQUE,
         "deleted_checks": list(found.worksheets.exclude(deleted_at=None)),
-        "checks": check_rows(worksheet_states(for_states(found.worksheets.active()))),
+        "checks": check_rows(_checks(found, today)),
         "regulated": regulated,
         "not_approved": sum(not item.passed for item in regulated),
         "regulated_caution": CAUTION,
@@ -87,6 +88,12 @@ def _read(pk: int, today: date) -> dict[str, Any]:
         "history": list(found.history.select_related("history_user")),
         "templates": JobTemplate.objects.active().exists(),
     }
+
+
+def _checks(found: Job, today: date) -> list[EvaluatedWorksheet]:
+    keys = list(found.worksheets.active().values_list("pk", flat=True))
+    states = states_today(tuple(keys), today)
+    return [states[key] for key in keys]
 
 
 def _steps(found: Job, statuses: dict) -> list[tuple[Step, Any]]:

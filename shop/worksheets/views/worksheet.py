@@ -19,13 +19,14 @@ from shop.base.pages import create_page, delete_page, edit_page, tell_saved
 from shop.base.records import find_current
 from shop.people.models import preferences_of
 from shop.worksheets import changes
-from shop.worksheets.evaluation import EvaluatedWorksheet, changed_since_accepted, states_today, worksheet_state
+from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
 from shop.worksheets.lines import accepted_lines, check_rows, input_lines, output_lines, verdict_text
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets, listed
 from shop.worksheets.text import present_state, status_text
+from shop.worksheets.today import changed_since_accepted, states_today
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find
 from specs.engine.units import System
