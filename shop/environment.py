@@ -5,6 +5,7 @@ import os
 import re
 import secrets
 import zlib
+from collections.abc import Mapping
 from contextlib import suppress
 from decimal import Decimal, InvalidOperation
 from itertools import pairwise
@@ -15,6 +16,7 @@ from django.core.exceptions import ImproperlyConfigured
 SHORTEST_KEY = 50
 FEWEST_LETTERS = 10
 ZLIB_FRAME = 8  # bytes that packing adds to whatever it packs
+DATE_FORMS = {form: form for form in ("name", "iso", "dot", "slash")}
 YES, NO = {"1", "true", "yes", "on"}, {"", "0", "false", "no", "off"}
 
 
@@ -68,6 +70,14 @@ def currency(name: str, *, default: str) -> str:
     if not re.fullmatch("[A-Z]{3}", text):
         raise ImproperlyConfigured(f"{name} is {text!r}; write the currency's three letters, such as EUR.")
     return text
+
+
+def one_of(name: str, values: Mapping[str, str], *, default: str) -> str:
+    """One of a few words, and what it means."""
+    text = os.environ.get(name, default).strip().lower()
+    if text not in values:
+        raise ImproperlyConfigured(f"{name} is {text!r}; write one of: {', '.join(values)}.")
+    return values[text]
 
 
 def words(name: str) -> list[str]:

@@ -224,6 +224,9 @@ SHOP_COUNTRY = os.environ.get("SHOP_COUNTRY", "")
 SHOP_REGION = os.environ.get("SHOP_REGION", "")
 SHOP_DAY_HOURS = environment.number("SHOP_DAY_HOURS", default="8", least=0.5, most=24)
 SHOP_CURRENCY = environment.currency("SHOP_CURRENCY", default="EUR")
+# In letters, in mail, on the pages of whoever did not choose otherwise.
+SHOP_DECIMAL_MARK = environment.one_of("SHOP_DECIMAL_MARK", {"point": ".", "comma": ","}, default="point")
+SHOP_DATE_FORM = environment.one_of("SHOP_DATE_FORM", environment.DATE_FORMS, default="name")
 # What a new order starts with; each order keeps its own rate, so that another one by law leaves past orders alone.
 SHOP_TAX_PERCENT = environment.percent("SHOP_TAX_PERCENT", default="0")
 # Off in the tests, whose transactions no other thread would see.
@@ -235,7 +238,6 @@ SHOP_REACHED_BY = environment.words("SHOP_REACHED_BY")
 SHOP_LETTER_FOOT = os.environ.get("SHOP_LETTER_FOOT", "")
 # The address in the code on paper; without it that of the page that printed it.
 SHOP_ADDRESS = os.environ.get("SHOP_ADDRESS", "").rstrip("/")
-
 # --- Mail -------------------------------------------------------------------------------------------------------------
 
 # The outbox keeps and retries what a server does not take. Without a server mail waits where the site is served, and is

@@ -12,6 +12,9 @@ class BaseConfig(AppConfig):
     def ready(self) -> None:
         from shop.base.state_mark import write_back
         from shop.base.trigrams import prepare
+        from shop.base.written import shop_form
+        from specs.written import set_usual
 
+        set_usual(shop_form)
         request_finished.connect(write_back, dispatch_uid="base.write_back")
         post_migrate.connect(prepare, sender=self, dispatch_uid="base.prepare_trigrams")

@@ -6,8 +6,8 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.utils.formats import date_format
 
+from shop.base.written import comma_moment, day
 from specs.engine.parsing import TypedQuantity
 
 NOTHING = "nothing"
@@ -31,9 +31,9 @@ def _say(field: forms.Field, value: Any) -> str:
     if isinstance(value, TypedQuantity):
         return value.typed
     if isinstance(value, datetime):
-        return date_format(value, "DATETIME_FORMAT")
+        return comma_moment(value)
     if isinstance(value, date):
-        return date_format(value)
+        return day(value)
     if isinstance(field, forms.ModelMultipleChoiceField | forms.MultipleChoiceField):
         return ", ".join(_choice(field, one) for one in value) or NOTHING
     if isinstance(field, forms.ChoiceField):

@@ -9,9 +9,12 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from specs.engine import parsing, units
+from specs.engine.parsing import unmistakable
+from specs.written import form
 
 UNDERSTOOD_FIGURES = 6
 EXACT_FIGURES = 12
+_MONTH_FIRST = re.compile(r"^(\d{1,2})/(\d{1,2})/(\d{4})$")
 _LONG_YEAR = re.compile(r"(?<!\d)(\d{5,})(?!\d)")
 
 
@@ -94,7 +97,7 @@ class UnitField(forms.Field):
         if isinstance(value, parsing.TypedQuantity):
             return value.typed
         if isinstance(value, float):
-            return units.show(value, self.kind, self.system, figures=EXACT_FIGURES)
+            return unmistakable(units.show(value, self.kind, self.system, figures=EXACT_FIGURES))
         return value
 
     def has_changed(self, initial: Any, data: Any) -> bool:
@@ -124,7 +127,10 @@ class DayField(forms.DateField):
     default_error_messages = {"invalid": "Give a day, for example 14 May 2026 or 2026-05-14."}
 
     def to_python(self, value: Any) -> date | None:
+        """Read a typed day; where the reader's days have the month first, 03/02/2026 is the second of March."""
         _refuse_long_year(value)
+        if isinstance(value, str) and form().days == "slash":
+            value = _MONTH_FIRST.sub(r"\3-\1-\2", value.strip())
         return super().to_python(value)
 
 

@@ -9,6 +9,8 @@ from io import BytesIO
 from pathlib import PurePosixPath
 from zipfile import BadZipFile, ZipFile
 
+from shop.base.written import num
+
 MOST_BYTES = 10_000_000
 LONGEST_NAME = 100
 ALLOWED = "PDF, PNG or JPEG pictures, text (.txt, .csv), mail (.eml), and .docx and .xlsx without macros"
@@ -107,7 +109,7 @@ def why_not_kept(name: str, content: bytes) -> str:
 
 def too_large(size: int) -> str:
     """Say that a file of `size` bytes is too large."""
-    return f"The file has {size / 1e6:.1f} MB; at most {MOST_BYTES / 1e6:g} MB can be kept."
+    return f"The file has {num(size / 1e6, '.1f')} MB; at most {num(MOST_BYTES / 1e6)} MB can be kept."
 
 
 def _with_article(kind: FileKind) -> str:

@@ -17,13 +17,14 @@ from shop.base.forms import Form
 from shop.base.kept_files import PAPERS, KeptFile
 from shop.base.pages import create_page
 from shop.base.roles import actions, require
+from specs.written import num
 
 
 class KeptFileForm(Form):
     """A file to keep with a record, and what it is."""
 
     file = forms.FileField(
-        help_text=f"{ALLOWED}; at most {MOST_BYTES / 1e6:g} MB. A browser forgets the file when something is wrong: "
+        help_text=f"{ALLOWED}; at most {num(MOST_BYTES / 1e6)} MB. A browser forgets the file when something is wrong: "
         "choose it again then."
     )
     paper = forms.ChoiceField(label="What it is")

@@ -24,6 +24,8 @@ from shop.base.seen_by import hidden_names, seen_by
 from shop.base.select_html import is_plain_select, select_html
 from specs.engine.units import System
 
+PHONES = {"phone"}
+
 
 class Renderer(TemplatesSetting):
     """Forms through templates/ui: one look, no markup repeated."""
@@ -37,12 +39,22 @@ class Renderer(TemplatesSetting):
         return super().render(template_name, context, request)
 
 
-def _plain_widget(field: forms.Field) -> None:
-    """Number boxes lose what they cannot read, "88,9" among it; a text box with the number keys keeps it."""
+def plain_widget(name: str, field: forms.Field) -> None:
+    """Give a field the box that keeps whatever is typed, and a phone the keys for it.
+
+    Number boxes lose what they cannot read, "88,9" among it; a text box with the number keys keeps it. Where a unit or
+    a fraction may be typed, all keys are there.
+    """
     if type(field.widget) is forms.NumberInput:
         keys = "numeric" if type(field) is forms.IntegerField else "decimal"
         field.widget = forms.TextInput({**field.widget.attrs, "inputmode": keys, "class": "short"})
         field.widget.is_required = field.required
+    elif isinstance(field, UnitField):
+        field.widget.attrs["inputmode"] = "text"
+    elif type(field) is forms.EmailField:
+        field.widget.attrs["inputmode"] = "email"
+    elif name in PHONES:
+        field.widget.attrs["inputmode"] = "tel"
     if type(field.widget) is forms.DateInput:
         field.widget = forms.DateInput({**field.widget.attrs, "type": "date"}, format="%Y-%m-%d")
         field.widget.is_required = field.required
@@ -82,8 +94,8 @@ class _ShopForm(forms.BaseForm):
         named = {name: seen_by(field, model, name) for name, field in self.fields.items()}
         for name in hidden_names(reader, named):
             del self.fields[name]
-        for field in self.fields.values():
-            _plain_widget(field)
+        for name, field in self.fields.items():
+            plain_widget(name, field)
             say_what_is_missing(field)
             if isinstance(field, forms.IntegerField):  # and so every field of a number
                 field.error_messages = {**NUMBER_ERRORS, **field.error_messages}

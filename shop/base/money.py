@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from specs.written import num
+
 CENT = Decimal("0.01")
 
 
@@ -27,7 +29,7 @@ def in_money(amount: Decimal, currency: str) -> str:
     >>> in_money(Decimal("1234.5"), "EUR")
     'EUR 1234.50'
     """
-    return f"{currency} {to_cents(amount):.2f}"
+    return f"{currency} {num(to_cents(amount), '.2f')}"
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,7 @@ class Taxed:
     @property
     def percent_words(self) -> str:
         """The rate without empty noughts: "20", "8.1"."""
-        return f"{Decimal(self.percent).normalize():f}"
+        return num(Decimal(self.percent).normalize(), "f")
 
     def words(self, currency: str) -> str:
         """All three in one phrase.

@@ -9,6 +9,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from specs.written import figures
+
 _AMBIGUOUS = re.compile(r"^[+-]?\d{1,3}([.,]\d{3})+$")
 
 NUMBER_ERRORS = {
@@ -21,6 +23,14 @@ NUMBER_ERRORS = {
 """What every number box of the shop says, by the code of the fault."""
 
 
+def in_a_box(value: Any) -> Any:
+    """A number of ours with the reader's mark, but never so that its own form would ask what was meant."""
+    if not isinstance(value, Decimal | float):
+        return value
+    text = figures(str(value))
+    return str(value) if _AMBIGUOUS.match(text) else text
+
+
 class AmountField(forms.DecimalField):
     """A number with a decimal point or comma. "1,250" may mean two things, and is refused with both named."""
 
@@ -31,13 +41,11 @@ class AmountField(forms.DecimalField):
             value = self._with_point(value.strip())
         return super().to_python(value)
 
+    def prepare_value(self, value: Any) -> Any:
+        return in_a_box(value)
+
     def _with_point(self, text: str) -> str:
         if "," in text and _AMBIGUOUS.match(text):
             small, large = text.replace(",", ".", 1), text.replace(",", "").replace(".", "")
             raise ValidationError(f"“{text}” may mean {small} or {large}: write it without the comma.", code="two")
         return text.replace(",", ".") if text.count(",") == 1 and "." not in text else text
-
-
-def count(quantity: Decimal) -> str:
-    """Return a quantity without idle zeros: 3, 2.5."""
-    return f"{quantity.normalize():f}"

@@ -9,10 +9,9 @@ from typing import Any, TypeVar
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.shortcuts import get_object_or_404
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from shop.base import search_index
+from shop.base import search_index, written
 from shop.base.error_pages import DeletedMeanwhile
 from shop.base.roles import Person, person_name
 from specs.models.base import Deletable, Stale
@@ -81,7 +80,7 @@ def _refuse_deleted(record: Any) -> None:
 def deletion_text(record: Any) -> str:
     """Who deleted a record, when and why: "Ama Boat deleted this on 14 May 2026: bought twice."."""
     who = person_name(record.deleted_by) if record.deleted_by else "Somebody"
-    day = date_format(localtime(record.deleted_at))
+    day = written.day(localtime(record.deleted_at))
     return f"{who} deleted this on {day}: {record.deleted_reason.rstrip('.')}."
 
 

@@ -17,6 +17,7 @@ from shop.base import trigrams
 from shop.base.models import PrintedNumber, SearchEntry
 from shop.base.search import Searched, kinds
 from shop.base.search_text import fold, indexed_text, squeeze
+from shop.base.written import written_as_usual
 
 BATCH = 500
 _LONGEST_NAME, _LONGEST_NUMBER = 250, 80
@@ -37,8 +38,9 @@ class Found:
         return SearchEntry(kind=self.kind, key=self.key, name=self.name, text=self.text, deleted=self.deleted)
 
 
+@written_as_usual()
 def found_by(kind: Searched, record: Any) -> Found:
-    """What a record of a kind is found by today."""
+    """What a record of a kind is found by today, in the shop's form, whoever saves it."""
     numbers = [number for number in kind.numbers(record) if number]
     return Found(
         kind.label,

@@ -16,6 +16,7 @@ from typing import Any
 from zipfile import BadZipFile, ZipFile
 
 from shop.base import opendocument
+from shop.base.written import num
 
 MOST_BYTES = 10_000_000
 MOST_ROWS, MOST_COLUMNS = 20_000, 200
@@ -65,7 +66,9 @@ class CellError:
 def content_of(file: Any) -> bytes:
     """Return the bytes of a file that was sent. One that is too large is refused by its size alone: SheetError."""
     if file.size > MOST_BYTES:
-        raise SheetError(f"The file has {file.size / 1e6:.1f} MB; at most {MOST_BYTES / 1e6:g} MB can be read.")
+        raise SheetError(
+            f"The file has {num(file.size / 1e6, '.1f')} MB; at most {num(MOST_BYTES / 1e6)} MB can be read."
+        )
     content: bytes = file.read()
     return content
 

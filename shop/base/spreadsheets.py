@@ -21,6 +21,7 @@ from django.utils.html import strip_tags
 from django_tables2.rows import BoundRow
 
 from shop.base.tables import Fact, FactsColumn, Table
+from specs.written import PLAIN, written_as
 
 # A spreadsheet runs a cell that starts with one of these; OWASP, "CSV Injection".
 LIVE = ("=", "+", "-", "@", "\t", "\r")
@@ -112,7 +113,9 @@ def _lines(table: Table) -> Iterator[list[Any]]:
     ]
     yield [defused(heading) for heading, _ in cells]
     for row in _rows(table):
-        yield [defused(value(row)) for _, value in cells]
+        with written_as(PLAIN):
+            line = [defused(value(row)) for _, value in cells]
+        yield line
 
 
 def _rows(table: Table) -> Iterator[Any]:

@@ -20,7 +20,6 @@ from typing import Any
 
 import django_tables2
 from django.db import models
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 from django_tables2 import Column
 from django_tables2.columns import library
@@ -29,6 +28,7 @@ from shop.base.access import system_of
 from shop.base.money import to_cents
 from shop.base.roles import Person
 from shop.base.seen_by import PART_PRICES, hidden_names, seen_by
+from shop.base.written import comma_moment, day, num
 from specs.engine import units
 
 __all__ = [
@@ -89,7 +89,7 @@ class DateColumn(Column):
     """A day: "14 May 2026"; in a file the day itself. (The library's own compiles a template a cell.)"""
 
     def render(self, value: date) -> str:
-        return date_format(value)
+        return day(value)
 
     def value(self, value: Any, **kwargs: Any) -> Any:
         return value
@@ -104,7 +104,7 @@ class MomentColumn(Column):
     """A day and time in the shop's own time zone."""
 
     def render(self, value: datetime) -> str:
-        return date_format(localtime(value), "DATETIME_FORMAT")
+        return comma_moment(localtime(value))
 
     def value(self, value: Any, **kwargs: Any) -> Any:
         return localtime(value) if isinstance(value, datetime) else value
@@ -140,7 +140,7 @@ class MoneyColumn(NumberColumn):
         self.seen_by = seen_by
 
     def render(self, value: Any) -> str:
-        return f"{to_cents(value):.2f}"
+        return num(to_cents(value), ".2f")
 
     def value(self, value: Any, **kwargs: Any) -> Any:
         return to_cents(value)

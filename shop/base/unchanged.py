@@ -30,6 +30,7 @@ from shop.base.asked_again import (
     who_listens,
 )
 from shop.base.state_mark import mark
+from specs.written import form, written_as
 
 P = ParamSpec("P")
 Found = TypeVar("Found")
@@ -39,7 +40,7 @@ def while_unchanged(work: Callable[P, Found]) -> Callable[P, Found]:
     """Keep what a function of plain values finds in the database until anything is written to it.
 
     Everyone gets the same object: nobody may change it. What else it depends on, the day above all, is an argument: a
-    plain value, or what another such function found.
+    plain value, or what another such function found. In what form figures and days are written is told apart here.
     """
 
     @wraps(work)
@@ -71,16 +72,18 @@ def still_holds(trace: Trace, now: Hashable) -> bool:
 
 
 class _Call:
-    """A work with what it is given: plain values, and of what another work found its trace."""
+    """A work with what it is given: plain values, and of what another work found its trace; and for whom it writes."""
 
     def __init__(self, work: Callable[..., Any], args: tuple[Any, ...], named: Mapping[str, Any]) -> None:
         self.work, self.args = work, tuple(origin(one) or one for one in args)
         self.named = {name: origin(named[name]) or named[name] for name in sorted(named)}
         given = (one.token if isinstance(one, Trace) else one for one in (*self.args, *self.named.values()))
-        self.key: tuple[Any, ...] = (work, len(args), *self.named, *given)
+        self.form = form()
+        self.key: tuple[Any, ...] = (work, self.form, len(args), *self.named, *given)
 
     def __call__(self) -> Any:
-        return self.work(*map(_own, self.args), **{name: _own(one) for name, one in self.named.items()})
+        with written_as(self.form):
+            return self.work(*map(_own, self.args), **{name: _own(one) for name, one in self.named.items()})
 
     def token(self) -> Token | None:
         """What it comes to today."""

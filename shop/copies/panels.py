@@ -3,8 +3,8 @@
 from datetime import datetime, timedelta
 
 from django.utils import timezone
-from django.utils.formats import date_format
 
+from shop.base import written
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import OWNER
 from shop.base.rows import Row
@@ -38,7 +38,7 @@ def _age(age: timedelta) -> str:
 
 
 def _day(moment: datetime) -> str:
-    return date_format(timezone.localtime(moment), "j M")
+    return written.month_day(timezone.localtime(moment))
 
 
 PANELS = [Panel("Copies", order=90, read=last_proven_copy, roles=frozenset({OWNER}), aside=True, moves=True)]

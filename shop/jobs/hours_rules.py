@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
+from specs.written import num
+
 DAY = Decimal("24")
 # Nobody works through this without a break: a tap to pause was forgotten, and the clock alone is not believed.
 LONGEST_ENTRY = Decimal("14")
@@ -30,7 +32,9 @@ def why_set_back(started_at: datetime, ended_at: datetime) -> str:
 def why_not_counted(hours: Decimal) -> str:
     """Say why a time entry's clock time cannot be taken as hours worked, or "" when it can."""
     if hours > LONGEST_ENTRY:
-        return f"The clock has been running for {hours:.1f} hours. Say how many hours were really worked, and why."
+        return (
+            f"The clock has been running for {num(hours, '.1f')} hours. Say how many hours were really worked, and why."
+        )
     return ""
 
 
@@ -39,7 +43,7 @@ def why_not_logged(hours: Decimal, already: Decimal) -> str:
     if hours < 0:
         return "Hours cannot be less than none."
     if hours > DAY:
-        return f"A day has 24 hours; {hours:g} were given."
+        return f"A day has 24 hours; {num(hours)} were given."
     if already + hours > DAY:
-        return f"{already:g} hours are already logged on that day; {hours:g} more would pass 24."
+        return f"{num(already)} hours are already logged on that day; {num(hours)} more would pass 24."
     return ""

@@ -9,6 +9,7 @@ from typing import Any
 from django.urls import reverse
 from django.utils.text import capfirst
 
+from shop.base import written
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step
@@ -90,7 +91,7 @@ def _part(need: Any, fact: PartFact, may_order: bool) -> Row:
 
 
 def _hours(value: Decimal) -> str:
-    return f"{value.normalize():f} h" if value else ""
+    return f"{written.count(value)} h" if value else ""
 
 
 def _in_short(status: Any) -> str:
@@ -107,7 +108,7 @@ def done_step_rows(steps: Iterable[tuple[Step, Any]]) -> list[Row]:
             "done",
             step.title,
             step.get_absolute_url(),
-            f"{step.finished_by.get_full_name() or step.finished_by}, {step.finished_at:%-d %b %Y}",
+            f"{step.finished_by.get_full_name() or step.finished_by}, {written.day(step.finished_at)}",
             _hours(step.hours_logged),
         )
         for step, status in steps

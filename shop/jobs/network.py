@@ -8,6 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from shop.base import written
 from shop.base.roles import person_name
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
@@ -202,5 +203,5 @@ def part_facts(needs: Iterable[PartNeed], today: date) -> dict[int, PartFact]:
 def _without_order(need: PartNeed) -> PartFact:
     if need.here_on is not None:
         note = f" ({need.here_note})" if need.here_note else ""
-        return PartFact(NeedState.MET, f"{need}, here since {need.here_on:%d %b %Y}{note}")
+        return PartFact(NeedState.MET, f"{need}, here since {written.day(need.here_on)}{note}")
     return PartFact(NeedState.OPEN, f"{need}, not ordered yet")

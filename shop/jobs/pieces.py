@@ -10,6 +10,7 @@ from typing import Any
 
 from django.utils.timezone import localtime
 
+from shop.base import written
 from shop.jobs.models import Job, SetAside, Step
 from shop.vehicles.models import Fitted
 
@@ -93,7 +94,7 @@ def why_other_pieces(
         counts = whole or new.component in components
         if counts and new.since >= on.isoformat() and not _same_fitting(then.get(key), new):
             again = " again" if key in then else ""
-            return f"{new.words} was fitted{again} on {date.fromisoformat(new.since):%d %b %Y}"
+            return f"{new.words} was fitted{again} on {written.day(date.fromisoformat(new.since))}"
     return ""
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
 
+from shop.base.written import num
 from shop.jobs.models import JobTorque, Step, TorqueTie
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
 from shop.torque.confirmation import changes_to_confirm
@@ -166,7 +167,9 @@ def _too_rough(record: AcceptedRecord, spec: TorqueSpec) -> str:
     if reckoned <= lowest + _SAME:
         return ""
     condition = spec.get_condition_display()
-    return f"the worksheet reckons with friction from {reckoned:g}, but {condition} may be as slippery as {lowest:g}"
+    return (
+        f"the worksheet reckons with friction from {num(reckoned)}, but {condition} may be as slippery as {num(lowest)}"
+    )
 
 
 def _frictions(record: AcceptedRecord) -> list[Any]:

@@ -10,8 +10,9 @@ from django.contrib.auth.models import User
 from shop.base.filters import FilterSet, TextFilter
 from shop.base.roles import ROLES, person_name
 from shop.base.tables import Column, DateColumn, NumberColumn, Table
+from shop.base.written import count
 from shop.jobs.models import PartNeed, Step
-from shop.jobs.models.step import hours, plain
+from shop.jobs.models.step import hours
 
 HERE = [("no", "not here yet"), ("yes", "here")]
 
@@ -88,7 +89,7 @@ class NeededParts(Table):
     value_what = render_what
 
     def render_quantity(self, value: Any) -> str:
-        return plain(value)
+        return count(value)
 
     def value_quantity(self, value: Any) -> Any:
         return value

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
+from shop.base.written import num
 from shop.measuring.pattern_compare import HoleLike, PatternComparison
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
@@ -30,7 +31,7 @@ def pattern_drawing(
     for hole in holes:
         items += hole_items(hole)
     items += _names(holes, letters, [[*outline, outline[0]]] if len(outline) >= 3 else [])
-    names = ", ".join(f"{hole.name} at {hole.x:.3f}, {hole.y:.3f}" for hole in holes[:60])
+    names = ", ".join(f"{hole.name} at {num(hole.x, '.3f')}, {num(hole.y, '.3f')}" for hole in holes[:60])
     return Drawing(title, f"Seen {seen}. Holes, in mm from the datum: {names}.", items)
 
 
@@ -75,7 +76,7 @@ def overlay_drawing(
     items += _names(first, letters)
     for hole in second:
         items.append(Circle(laid.laid((hole.x, hole.y)), hole.diameter / 2, role=Role.GEARBOX))
-    misses = ", ".join(f"{pair.name} {pair.off:.3f} mm" for pair in laid.pairs)
+    misses = ", ".join(f"{pair.name} {num(pair.off, '.3f')} mm" for pair in laid.pairs)
     return Drawing(
         title, f"The first measurement in full lines, the second in double chain lines. Off: {misses}.", items
     )

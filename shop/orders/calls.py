@@ -11,6 +11,13 @@ from django.db import transaction
 from shop.orders.changes import record_chase, record_promise
 from shop.orders.models import Chase, OrderLine
 from shop.orders.text import day, plural
+from specs.written import written_as_usual
+
+
+@written_as_usual()
+def _new_dates(dates: Mapping[date, Sequence[OrderLine]], today: date) -> str:
+    given = (f"{plural(len(lines), 'line')} for {day(on, today)}" for on, lines in sorted(dates.items()))
+    return f"new date: {', '.join(given)}"
 
 
 @transaction.atomic
@@ -19,8 +26,7 @@ def record_call(
 ) -> Chase:
     """Keep a call with the dates that were given in it. Dates are an answer, whether its words were typed or not."""
     if dates and not chase.answer:
-        given = (f"{plural(len(lines), 'line')} for {day(on, today)}" for on, lines in sorted(dates.items()))
-        chase.answer = f"new date: {', '.join(given)}"
+        chase.answer = _new_dates(dates, today)
     if chase.answer and not chase.answered_on:
         chase.answered_on = chase.on
     for on, lines in dates.items():

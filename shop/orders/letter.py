@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from shop.base.money import in_money
+from shop.base.written import written_as_usual
 from shop.orders.rules import LineFacts, PromiseFacts, days_overdue, expected_on, first_promise, to_come
 from shop.orders.text import count, plural
 
@@ -92,6 +93,7 @@ def answer_by(today: date) -> date:
     return by
 
 
+@written_as_usual()
 def draft(
     *,
     number: str,
@@ -118,6 +120,7 @@ def draft(
     return Letter(f"Order {number}: when will you dispatch {_short(what)}?", body)
 
 
+@written_as_usual()
 def draft_all(
     *, contact: str, account: str, asked: Sequence[tuple[str, LineFacts]], signed: str, today: date
 ) -> Letter:
@@ -136,6 +139,7 @@ def draft_all(
     return Letter(f"{plural(len(asked), 'part')} on order with you: when will you dispatch them?", body)
 
 
+@written_as_usual()
 def draft_cancellation(undone: Undone) -> Letter:
     """Return the draft of a cancellation, with the money to get back."""
     rows = [("Part", "Quantity cancelled"), *((one.what, count(one.quantity)) for one in undone.named)]
@@ -143,6 +147,7 @@ def draft_cancellation(undone: Undone) -> Letter:
     return _undoing(undone, "cancellation", "we cancel the parts below", rows, asked)
 
 
+@written_as_usual()
 def draft_return(undone: Undone) -> Letter:
     """Return the draft that goes with parts sent back, wrong ones among them."""
     rows = [("Part", "Quantity", "Reason"), *((one.what, count(one.quantity), one.reason) for one in undone.named)]
@@ -151,6 +156,7 @@ def draft_return(undone: Undone) -> Letter:
     return _undoing(undone, "return", "we are returning the parts below", rows, f"{asked}{more}")
 
 
+@written_as_usual()
 def draft_confirmation(
     *,
     number: str,
@@ -175,6 +181,7 @@ def draft_confirmation(
     return Letter(f"Order {number}: please confirm", body)
 
 
+@written_as_usual()
 def draft_wrong_part(undone: Undone) -> Letter:
     """Return the draft that tells a supplier of parts that came and are not what was ordered, or are faulty."""
     rows = [("Part ordered", "Quantity", "What is wrong")]
@@ -186,6 +193,7 @@ def draft_wrong_part(undone: Undone) -> Letter:
     return _undoing(undone, "wrong parts delivered", says, rows, asked)
 
 
+@written_as_usual()
 def draft_short(
     *, number: str, reference: str, contact: str, missing: Sequence[LineFacts], signed: str, today: date
 ) -> Letter:

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from datetime import date
 
 from shop.base.money import in_money, to_cents
+from shop.base.written import num, written_as_usual
 from shop.orders.amounts import Amounts
 from shop.orders.letter import Letter, Named, answer_by, letter_text, text_table, weekday_of
 from shop.orders.text import count
 
 
+@written_as_usual()
 def draft_order(
     *,
     number: str,
@@ -26,7 +28,7 @@ def draft_order(
     theirs = ("Your number",) if any(one.number for one in named) else ()
     rows: list[Sequence[str]] = [("Part", *theirs, "Quantity", f"Each, {currency}", f"Without tax, {currency}")]
     for one in named:
-        price, amount = (f"{to_cents(value):.2f}" for value in (one.price, one.quantity * one.price))
+        price, amount = (num(to_cents(value), ".2f") for value in (one.price, one.quantity * one.price))
         rows.append((one.what, *((one.number,) if theirs else ()), count(one.quantity), price, amount))
     ours = f" Our customer number with you is {account}." if account else ""
     body = letter_text(
@@ -45,7 +47,7 @@ def _off_and_on(amounts: Amounts, currency: str) -> str:
     """What comes off the goods and on top of them, in words."""
     said = []
     if amounts.discount:
-        percent = f"{amounts.discount_percent.normalize():f} %"
+        percent = f"{count(amounts.discount_percent)} %"
         said.append(f"Less your discount of {percent}: {in_money(amounts.discount, currency)}. ")
     if amounts.freight:
         said.append(f"Freight: {in_money(amounts.freight, currency)}. ")

@@ -12,7 +12,7 @@ from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, OWNER, may, person_name
 from shop.base.rows import Row
 from shop.base.seen_by import PART_PRICES
-from shop.jobs.models.step import plain
+from shop.base.written import count
 from shop.orders.approval import amount_of, waiting_for_approval, why_it_waits
 from shop.orders.assigned import open_askings
 from shop.orders.credits import owed_to_us
@@ -63,7 +63,7 @@ def _missing_row(part: MissingPart, reader: Viewer) -> Row:
     note = f"{need.step.job.vehicle}: {need.step}"
     to = f"{reverse('orders:order-new')}?need={need.pk}"
     under = f"wanted {day(wanted, reader.today)}" if wanted else ""
-    return Row("waiting", part.name, need.step.get_absolute_url(), note, plain(part.to_buy), under, act="Order", to=to)
+    return Row("waiting", part.name, need.step.get_absolute_url(), note, count(part.to_buy), under, act="Order", to=to)
 
 
 def _row(chase: Chase, reader: Viewer) -> Row:

@@ -14,8 +14,9 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from shop.base.numbers import AmountField, count
+from shop.base.numbers import AmountField
 from shop.base.sheets import CellError, SheetError, text_rows
+from shop.base.written import count
 from shop.stock.models import UNITS, Part
 from shop.stock.places import lying, own_place, place_words
 

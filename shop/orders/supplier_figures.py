@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 from statistics import median
 
+from shop.base.written import num
 from shop.orders import rules
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.text import count, plural
@@ -43,7 +44,9 @@ class SupplierFigures:
             return "nothing came yet"
         if not self.back:
             return f"none of {count(self.came)} pieces sent back"
-        return f"{count(self.back)} of {count(self.came)} pieces sent back ({100 * self.back / self.came:.1f} %)"
+        return (
+            f"{count(self.back)} of {count(self.came)} pieces sent back ({num(100 * self.back / self.came, '.1f')} %)"
+        )
 
     @property
     def price_movement(self) -> str:
@@ -52,7 +55,9 @@ class SupplierFigures:
         middle, dearer = 100 * median(self.moves), sum(move > 0 for move in self.moves)
         sign = "+" if middle > 0 else "−" if middle < 0 else ""
         parts = plural(len(self.moves), "part")
-        return f"{sign}{abs(middle):.1f} % from one order to the next, in the middle of {parts}; {dearer} dearer"
+        return (
+            f"{sign}{num(abs(middle), '.1f')} % from one order to the next, in the middle of {parts}; {dearer} dearer"
+        )
 
 
 def _share(part: int, of: int) -> str:

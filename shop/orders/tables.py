@@ -16,6 +16,7 @@ from shop.base.tables import (
     NumberColumn,
     Table,
 )
+from shop.base.written import num
 from shop.orders.models import Mail, Order, OrderLine, Supplier
 from shop.orders.queries import MOST_COUNTED
 from shop.orders.text import count
@@ -63,13 +64,13 @@ class Orders(Table):
         return record.amounts(to_cents(record.goods)).net_in_ours
 
     def render_amount(self, record: Any) -> str:
-        return f"{self.value_amount(record):.2f}"
+        return num(self.value_amount(record), ".2f")
 
     def value_with_tax(self, record: Any) -> Any:
         return record.amounts(to_cents(record.goods)).total_in_ours
 
     def render_with_tax(self, record: Any) -> str:
-        return f"{self.value_with_tax(record):.2f}"
+        return num(self.value_with_tax(record), ".2f")
 
 
 class Parts(Table):

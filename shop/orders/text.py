@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from shop.base.numbers import count as count
+from shop.base.written import count as count
+from shop.base.written import day_near as day
 from shop.orders.rules import (
     LineFacts,
     PromiseFacts,
@@ -20,13 +21,6 @@ from shop.orders.rules import (
 )
 
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-
-def day(value: date, today: date) -> str:
-    """Return "14 May", with the year when it is not today's."""
-    words = f"{value.day} {MONTHS[value.month - 1]}"
-    return words if value.year == today.year else f"{words} {value.year}"
 
 
 def ordinal(number: int) -> str:

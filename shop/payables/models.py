@@ -17,6 +17,7 @@ from shop.base.search import SearchQuerySet
 from shop.base.seen_by import MoneyModelField
 from shop.payables import rules
 from specs.models import Deletable, Versioned
+from specs.written import num
 
 
 class InvoiceQuerySet(SearchQuerySet):
@@ -183,7 +184,7 @@ class InvoicedLine(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} × {self.line} on {self.invoice}"
+        return f"{num(self.quantity)} × {self.line} on {self.invoice}"
 
     def as_rule(self) -> rules.Billed:
         """The line as the rules see it. Reads what `Invoice.with_lines` fetches."""

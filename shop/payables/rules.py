@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shop.base.money import CENT, Taxed, in_money, to_cents
-from shop.base.numbers import count
+from shop.base.written import count
 from shop.orders.amounts import Amounts
 
 NOTHING = Decimal(0)

@@ -8,8 +8,8 @@ from typing import Any
 from django.conf import settings
 
 from shop.base.money import Taxed, to_cents
-from shop.base.numbers import count
 from shop.base.tables import Column, DateColumn, Fact, FactsColumn, MoneyColumn, NumberColumn, Table
+from shop.base.written import count, num
 from shop.orders.amounts import Amounts
 from shop.orders.models import Delivery
 from shop.payables.models import Invoice
@@ -124,13 +124,13 @@ class Deliveries(Table):
         return self._taxed(record).with_tax
 
     def render_amount(self, record: Any) -> str:
-        return f"{self.value_amount(record):.2f}"
+        return num(self.value_amount(record), ".2f")
 
     def render_tax(self, record: Any) -> str:
-        return f"{self.value_tax(record):.2f}"
+        return num(self.value_tax(record), ".2f")
 
     def render_with_tax(self, record: Any) -> str:
-        return f"{self.value_with_tax(record):.2f}"
+        return num(self.value_with_tax(record), ".2f")
 
     def render_quantity(self, value: Decimal) -> str:
         return count(value)

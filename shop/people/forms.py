@@ -49,9 +49,12 @@ class OwnPasswordForm(PasswordChangeForm):
 class PreferencesForm(VersionedForm):
     class Meta:
         model = Preferences
-        fields = ["units", "paper", "theme", "search_key"]
-        widgets = dict.fromkeys(["units", "paper", "theme"], forms.RadioSelect)
-        help_texts = {"search_key": "Turn it off where it gets in the way of speech input or a screen reader."}
+        fields = ["units", "decimal_mark", "date_form", "paper", "theme", "search_key"]
+        widgets = dict.fromkeys(["units", "decimal_mark", "date_form", "paper", "theme"], forms.RadioSelect)
+        help_texts = {
+            "decimal_mark": "12.5 and 12,5 are both understood wherever you type.",
+            "search_key": "Turn it off where it gets in the way of speech input or a screen reader.",
+        }
 
 
 class NewPersonForm(Form):

@@ -8,14 +8,19 @@ from django.utils.functional import SimpleLazyObject
 
 from shop.base.roles import may
 from shop.people.models import preferences_of
+from specs.written import written_as
 
 
 def reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
-    """Set ``request.preferences``, read from the database only by a page that asks, and ``request.may(action)``."""
+    """Set ``request.preferences``, read from the database only by a page that asks, and ``request.may(action)``.
+
+    Figures and days are written as the reader chose, from here to the answer.
+    """
 
     def middleware(request: HttpRequest) -> HttpResponse:
         request.preferences = SimpleLazyObject(lambda: preferences_of(request.user))  # type: ignore[attr-defined]
         request.may = partial(may, request.user)  # type: ignore[attr-defined]
-        return get_response(request)
+        with written_as(lambda: request.preferences.written):  # type: ignore[attr-defined]
+            return get_response(request)
 
     return middleware

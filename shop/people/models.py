@@ -1,3 +1,5 @@
+from typing import cast
+
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import models
@@ -6,6 +8,7 @@ from simple_history.models import HistoricalRecords
 from shop.base.roles import Person
 from specs.engine.units import System
 from specs.models.base import Versioned
+from specs.written import Days, Mark, WrittenForm, usual_form
 
 
 class StaffChange(models.Model):
@@ -39,8 +42,22 @@ class Preferences(Versioned):
         LIGHT = "light", "Light"
         DARK = "dark", "Dark"
 
+    class Mark(models.TextChoices):
+        SHOP = "", "As the shop writes"
+        POINT = ".", "Point: 12.5"
+        COMMA = ",", "Comma: 12,5"
+
+    class Days(models.TextChoices):
+        SHOP = "", "As the shop writes"
+        NAME = "name", "2 Mar 2026"
+        ISO = "iso", "2026-03-02"
+        DOT = "dot", "02.03.2026"
+        SLASH = "slash", "03/02/2026, the month first"
+
     user = models.OneToOneField(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="preferences")
     units = models.CharField("lengths and torques shown in", max_length=6, choices=Units, default=Units.METRIC)
+    decimal_mark = models.CharField("figures written with", max_length=1, choices=Mark, default=Mark.SHOP, blank=True)
+    date_form = models.CharField("days written as", max_length=5, choices=Days, default=Days.SHOP, blank=True)
     paper = models.CharField("paper in the printer", max_length=6, choices=Paper, default=Paper.A4)
     theme = models.CharField("light or dark pages", max_length=5, choices=Theme, default=Theme.AUTO)
     search_key = models.BooleanField("the key / goes to the search box, ? to help", default=True)
@@ -54,6 +71,12 @@ class Preferences(Versioned):
     def system(self) -> System:
         """The units, typed for ``specs.engine.units``."""
         return "inch" if self.units == self.Units.INCH else "metric"
+
+    @property
+    def written(self) -> WrittenForm:
+        """How figures and days are written for this person."""
+        usual = usual_form()
+        return WrittenForm(cast(Mark, self.decimal_mark or usual.mark), cast(Days, self.date_form or usual.days))
 
     def __str__(self) -> str:
         return f"preferences of {self.user}"

@@ -18,6 +18,8 @@ from math import exp
 from statistics import median
 from typing import TYPE_CHECKING
 
+from shop.base.written import num
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -114,10 +116,12 @@ class HoursRecord:
         if not count:
             return "Hours left are the estimate less the hours logged: no step with hours logged is finished yet."
         steps = f"{count} finished step{'' if count == 1 else 's'}"
-        said = f"Hours left are drawn from the shop’s record of {steps}, which took {median(self.ratios):.2f} times"
+        middle = num(median(self.ratios), ".2f")
+        said = f"Hours left are drawn from the shop’s record of {steps}, which took {middle} times"
         said += " their estimate in the middle, less the hours logged"
         if shared := self.variances[0] ** 0.5:
-            said += f"; a vehicle’s steps overrun together, by a factor of {exp(shared):.2f} in two vehicles of three"
+            factor = num(exp(shared), ".2f")
+            said += f"; a vehicle’s steps overrun together, by a factor of {factor} in two vehicles of three"
         if count >= OWN_RECORD_FROM:
             return f"{said}."
         return f"{said}; while fewer than {OWN_RECORD_FROM} are finished each counts 1 in {OWN_RECORD_FROM}, " + (

@@ -28,6 +28,7 @@ from shop.orders.models import Chase, Mail, OrderLine
 from shop.orders.outbox import put_in_outbox
 from shop.orders.rules import is_overdue
 from shop.orders.text import awaited_words, day, plural
+from shop.people.models import preferences_of
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_today
 from shop.planning.models import MorningMail
@@ -35,6 +36,7 @@ from shop.planning.ready import ready_jobs
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.text import status_text
 from shop.worksheets.today import changed_since_accepted
+from specs.written import written_as
 
 
 @dataclass(frozen=True)
@@ -250,11 +252,13 @@ def _write(person: User, today: date) -> bool:
     occasion = f"morning of {person.pk}, {today.isoformat()}"
     if Mail.objects.filter(occasion=occasion).exists():
         return False
-    digest = digest_of(person, today)  # takes a while, and holds no lock
-    if not digest.subject:
+    with written_as(preferences_of(person).written):
+        digest = digest_of(person, today)  # takes a while, and holds no lock
+        subject, body = digest.subject, digest.body
+    if not subject:
         return False
     with transaction.atomic():
         if Mail.objects.filter(occasion=occasion).exists():
             return False
-        put_in_outbox(to=person.email, subject=digest.subject, body=digest.body, person=None, occasion=occasion)
+        put_in_outbox(to=person.email, subject=subject, body=body, person=None, occasion=occasion)
     return True

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
+from shop.base import written
 from shop.orders.delivery_history import History
 from shop.orders.models import Supplier, SupplierClosure
 from shop.orders.text import plural
@@ -90,5 +91,7 @@ def order_by_days(parts: Iterable[MissingPart], inputs: ForecastInputs, history:
             days, words = takes[supplier]
             start = latest_start(step.job.wanted_by, minutes, inputs.shop.day, inputs.calendar)
             shut = closed.get(supplier.pk, ()) if supplier else ()
-            found[part.need.pk] = OrderBy(day_to_order(start, days, shut), f"{words}; step begins by {start:%d %b}")
+            found[part.need.pk] = OrderBy(
+                day_to_order(start, days, shut), f"{words}; step begins by {written.month_day(start)}"
+            )
     return found

@@ -9,6 +9,7 @@ from math import ceil, degrees, floor, pi, tau
 from typing import Any
 from urllib.parse import urlencode
 
+from shop.base.written import num
 from shop.plate.layout import PlateLayout
 from specs.engine.answer import Answer
 from specs.engine.units import LENGTH
@@ -40,11 +41,14 @@ class Span:
 
     @property
     def shown(self) -> tuple[str, str]:
-        return f"{ceil(degrees(self.low) * 100) / 100:.2f}°", f"{floor(degrees(self.high) * 100) / 100:.2f}°"
+        return (
+            f"{num(ceil(degrees(self.low) * 100) / 100, '.2f')}°",
+            f"{num(floor(degrees(self.high) * 100) / 100, '.2f')}°",
+        )
 
     @property
     def width(self) -> str:
-        return f"{degrees(self.high - self.low):.2f}°"
+        return f"{num(degrees(self.high - self.low), '.2f')}°"
 
     @property
     def middle(self) -> str:

@@ -12,10 +12,9 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.urls import reverse
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from shop.base import search_index
+from shop.base import search_index, written
 from shop.base.restores import number_after_restores
 from shop.base.roles import Person, person_name, require
 from shop.base.shop_details import shop
@@ -23,7 +22,7 @@ from shop.base.state_mark import is_unchanged_since, mark
 from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job
 from shop.orders.outbox import put_in_outbox
-from shop.print.facts import Heading, freeze, thaw
+from shop.print.facts import Heading, form_words, freeze, thaw
 from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import CustomerLetter, PrintedSheet
 from shop.worksheets.models import Worksheet
@@ -60,8 +59,12 @@ class LaidOutSheet:
 
 
 def facts_of(kind: SheetKind, subject: Any, heading: Heading, system: System, today: date) -> dict[str, Any]:
-    """The facts of a sheet as its record is now, under a heading that stays but for title and revision."""
-    facts = _facts_today(kind.name, subject.pk, system, today)
+    """The facts of a sheet as its record is now, under a heading that stays but for title and revision.
+
+    Figures and days are written as the heading says: a sheet keeps the form that it was printed in.
+    """
+    with written.written_as(heading.form):
+        facts = _facts_today(kind.name, subject.pk, system, today)
     told = facts["heading"]
     return {**facts, "heading": {**freeze(heading), "title": told["title"], "revision": told["revision"]}}
 
@@ -167,7 +170,9 @@ def write_to_customer(
 
 def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     """Draw the PDF of kept facts: the same facts give the same bytes."""
-    return kind.draw(thaw(kind.facts, facts), paper)
+    found = thaw(kind.facts, facts)
+    with written.written_as(found.heading.form):
+        return kind.draw(found, paper)
 
 
 def file_heading(worksheet: Worksheet, *, now: datetime, content: str = "") -> Heading:
@@ -176,7 +181,7 @@ def file_heading(worksheet: Worksheet, *, now: datetime, content: str = "") -> H
     content: a mark of what it says today, so that two files that differ never share a number: readings move a plate
     without a new version.
     """
-    number, day = f"W{worksheet.pk} version {worksheet.version}", date_format(localtime(now), "j M Y H:i")
+    number, day = f"W{worksheet.pk} version {worksheet.version}", written.moment(localtime(now))
     number += f" {content[:6]}" if content else ""
     return Heading(str(worksheet), "file", number, day, "", shop().name, "")
 
@@ -188,11 +193,12 @@ def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, 
         title=str(subject),
         document_type=kind.title,
         number=number,
-        date=date_format(localtime(now), "j M Y H:i"),
+        date=written.moment(localtime(now)),
         made_by=person_name(person),
         owner=shop().name,
         address=f"{site.rstrip('/')}{reverse('s:number', args=[number])}" if site else "",
         revision=_revision(subject),
+        written=form_words(written.form()),
     )
 
 

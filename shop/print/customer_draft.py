@@ -15,6 +15,7 @@ from django.core.exceptions import ValidationError
 
 from shop.base.roles import Person, person_name
 from shop.base.shop_details import shop
+from shop.base.written import written_as_usual
 from shop.jobs.job_status import JobStatus
 from shop.jobs.models import Job
 from shop.jobs.standing import listed
@@ -45,6 +46,7 @@ class CustomerLetterKind:
     write: Callable[[Job, str, date, ReadShop], Letter]
 
 
+@written_as_usual()
 def draft_customer_letter(job: Job, about: str, person: Person, today: date, read_shop: ReadShop) -> Letter:
     """Draft the letter of that kind. Raises ValidationError where the record does not bear it out."""
     kind = next((kind for kind in CUSTOMER_LETTERS if kind.about == about), CUSTOMER_LETTERS[0])

@@ -9,9 +9,10 @@ import types
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields, is_dataclass
 from functools import cache
-from typing import Any, TypeVar, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
 
 from specs.plate.machining import turn_of
+from specs.written import PLAIN, Days, Mark, WrittenForm
 
 Pair = tuple[str, str]
 # How deep a dowel is reamed that no figure places well enough.
@@ -22,7 +23,7 @@ F = TypeVar("F")
 @dataclass(frozen=True)
 class Heading:
     """What the title block says (fields of ISO 7200). `address` is what the code opens; `approved_by` may be left to
-    be signed.
+    be signed. `written` is the mark and the days of `form`, empty for the plain one.
     """
 
     title: str
@@ -34,6 +35,22 @@ class Heading:
     address: str
     revision: str = ""
     approved_by: str = ""
+    written: str = ""
+
+    @property
+    def form(self) -> WrittenForm:
+        """How figures and days are written on the sheet, as whoever printed it reads them."""
+        mark, _, days = self.written.partition(" ")
+        return WrittenForm(cast(Mark, mark), cast(Days, days)) if days else PLAIN
+
+
+def form_words(form: WrittenForm) -> str:
+    """A form as a heading keeps it.
+
+    >>> form_words(WrittenForm(",", "iso")), form_words(PLAIN)
+    (', iso', '')
+    """
+    return "" if form == PLAIN else f"{form.mark} {form.days}"
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from typing import Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, FrameBreak
 
+from shop.base.written import num
 from shop.print.drawing_border import dress
 from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
 from shop.print.layout import Picture, bullets, framed, heading, table
@@ -79,15 +80,15 @@ def _from_above(facts: PlateFacts, height: float, below: float) -> Iterator[Item
     (left, right), (bottom, top) = ((min(axis), max(axis)) for axis in zip(*facts.outline, strict=True))
     wide, high = size_of(facts.outline)
     low, upper = (next(one for one in facts.outline if one[1] == edge) for edge in (bottom, top))
-    yield DimensionLine(low, upper, f"{high:.1f}", low[0] - left + 2 * height, 90.0, height)
+    yield DimensionLine(low, upper, num(high, ".1f"), low[0] - left + 2 * height, 90.0, height)
     edge = below - 4 * height
     other = edge - facts.thickness
     yield Polyline(((left, edge), (right, edge), (right, other), (left, other)), closed=True, role=Role.OUTLINE)
     yield Line((0.0, edge + height), (0.0, other - height), role=Role.CENTRE)
     yield Text((left, edge + 0.6 * height), "engine side", height)
     yield Text((left, other - 1.6 * height), "gearbox side", height)
-    yield DimensionLine((right, other), (right, edge), f"{facts.thickness:.2f}", -2 * height, 90.0, height)
-    yield DimensionLine((left, other), (right, other), f"{wide:.1f}", -5 * height, 0.0, height)
+    yield DimensionLine((right, other), (right, edge), num(facts.thickness, ".2f"), -2 * height, 90.0, height)
+    yield DimensionLine((left, other), (right, other), num(wide, ".1f"), -5 * height, 0.0, height)
     yield from _first_angle((right - 9 * height, other - 9 * height), height)
 
 
@@ -122,11 +123,11 @@ def _said(facts: PlateFacts, scale: float) -> Iterator[Flowable]:
 
 def _notes(facts: PlateFacts, scale: float) -> Iterator[str]:
     yield (
-        f"Scale 1 : {1 / scale:g}, dimensions in mm; read the figures, measure nothing on the drawing. First angle "
+        f"Scale 1 : {num(1 / scale)}, dimensions in mm; read the figures, measure nothing on the drawing. First angle "
         "projection (ISO 5456-2): from the gearbox side, below it from above."
     )
     off = general_tolerance(facts.thickness)
-    yield f"Material {facts.material}. Thickness {facts.thickness:.2f} ± {off:g}. Mass {facts.mass}."
+    yield f"Material {facts.material}. Thickness {num(facts.thickness, '.2f')} ± {num(off)}. Mass {facts.mass}."
     yield "General tolerances ISO 2768-1 m where no other is given; edges broken 0.5 × 45°, holes at both ends."
     yield f"{STANDARDS} Surfaces, flatness and how parallel the faces are: not on record, agree them with us first."
     yield "x = 0, y = 0 is the crankshaft axis; x to the right, y up, as seen from the gearbox side. Mark that side G."
@@ -160,7 +161,7 @@ def _row(hole: HoleFacts) -> list[Any]:
     size = bore_of(hole)
     if any(done.depth == IN_PLACE for done in hole.operations):
         drilled = next(done for done in hole.operations if done.work == HoleOperation.DRILL)
-        size = f"Ø{drilled.diameter:g} ± {general_tolerance(drilled.diameter):g}"
+        size = f"Ø{num(drilled.diameter)} ± {num(general_tolerance(drilled.diameter))}"
     return [words(hole.name, "dense-strong"), *place, place_off(hole), size, _how(hole)]
 
 
@@ -168,8 +169,8 @@ def _how(hole: HoleFacts) -> str:
     """What is done to a hole besides its bore: the seat of a head with its side; what is left to be done in place."""
     sunk = [done for done in hole.operations if done.work in (HoleOperation.SEAT, HoleOperation.SINK)]
     if any(done.depth == IN_PLACE for done in hole.operations):
-        return f"through; do NOT ream: we ream Ø{hole.diameter:g} H7 in place"
+        return f"through; do NOT ream: we ream Ø{num(hole.diameter)} H7 in place"
     if not sunk:
         return "through"
     kind, done = ("counterbore" if sunk[0].work == HoleOperation.SEAT else "countersink 90°"), sunk[0]
-    return f"through; {kind} Ø{done.diameter:g}, {done.depth}, from the {done.side} side"
+    return f"through; {kind} Ø{num(done.diameter)}, {done.depth}, from the {done.side} side"

@@ -9,6 +9,7 @@ from typing import Any
 
 from shop.base.roles import person_name
 from shop.base.shop_details import shop
+from shop.base.written import written_as_usual
 from shop.orders.letter import letter_day
 from shop.orders.models import Chase
 from shop.print.facts import Pair
@@ -33,6 +34,7 @@ class LetterFacts:
     moment: datetime | None = None
 
 
+@written_as_usual()
 def read_letter(chase: Chase) -> LetterFacts:
     """The letter of a chase, to the supplier as it stood when the letter was written."""
     subject, _, body = chase.text.partition("\n\n")
@@ -49,6 +51,7 @@ def read_letter(chase: Chase) -> LetterFacts:
     return _facts(to, numbers, subject, body, chase.recorded_at)
 
 
+@written_as_usual()
 def read_customer_letter(letter: CustomerLetter) -> LetterFacts:
     """A letter about a job, to the customer as the record stood when it was written."""
     job, customer = _then(letter.job, letter), _then(letter.job.vehicle.customer, letter)

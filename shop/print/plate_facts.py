@@ -9,6 +9,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 
+from shop.base.written import num
 from shop.plate.layout import PlateLayout, read_state
 from shop.plate.models import OmittedHole
 from shop.print.facts import (
@@ -168,7 +169,7 @@ def _read(plate: PlateLayout, side: Side) -> Pair | None:
     if pattern is None:
         return None
     known = [hole.uncertainty for hole in pattern.holes.all() if hole.uncertainty]
-    sure = f"; places known to ± {max(known):.3f} mm (95 %)" if known else ""
+    sure = f"; places known to ± {num(max(known), '.3f')} mm (95 %)" if known else ""
     moved = f"; moved: {pattern.construction['words']}" if pattern.construction.get("words") else ""
     seen = f"{pattern.get_method_display()}, seen {pattern.get_seen_from_display()}, datum {pattern.datum}"
     return f"{'Engine' if side is Side.ENGINE else 'Gearbox'} read by", f"pattern {pattern.pk}: {seen}{moved}{sure}"
@@ -184,7 +185,7 @@ def _wall(plate: PlateLayout, cut: Any) -> str:
         walls.append((cut.smallest_window, limit, f"{show(cut.smallest_window, LENGTH)} beside a window, {pair}"))
     if cut.smallest_edge is not None:
         walls.append((cut.smallest_edge, edge, f"{show(cut.smallest_edge, LENGTH)} to the edge"))
-    judged = [(size >= least - _SAME, f"{words} (at least {least * 1000:g} mm)") for size, least, words in walls]
+    judged = [(size >= least - _SAME, f"{words} (at least {num(least * 1000)} mm)") for size, least, words in walls]
     said = "; ".join(words for _, words in sorted(judged, key=lambda wall: wall[0]))
     if all(enough for enough, _ in judged):
         return f"{said[0].upper()}{said[1:]}."

@@ -9,6 +9,7 @@ from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Table, TableStyle
 
+from shop.base.written import num
 from shop.print.facts import PlateFacts
 from shop.print.fonts import BOLD
 from shop.print.layout import SIGN_HEIGHT, Picture, boxes, bullets, framed, gap, heading
@@ -61,7 +62,7 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     if not facts.relied_on:
         yield gap(1 * mm)
         yield Banner("DO NOT CUT YET", 8 * mm)
-    yield words(f"{facts.heading.title} · Thickness {facts.thickness:.2f} mm", "strong", "Plate: ")
+    yield words(f"{facts.heading.title} · Thickness {num(facts.thickness, '.2f')} mm", "strong", "Plate: ")
     yield words(MIRROR[side], "caution")
     yield from _state(facts, side)
     yield framed([words(text, "dense-strong") for text in _SHOP_CAUTIONS])
@@ -88,7 +89,9 @@ def _drawn(facts: PlateFacts, side: Side) -> Flowable:
     """The drawing beside its material, clamping and scale, so that a side takes no sheet more than it must."""
     wide, high = _CUT if facts.done_from(side) else _CHECKED
     drawn = plate_drawing(facts, side)
-    scale = f"Drawn at 1 : {_scale(drawn, wide, high):.2g}, mm: read the figures, measure nothing on the drawing."
+    scale = (
+        f"Drawn at 1 : {num(_scale(drawn, wide, high), '.2g')}, mm: read the figures, measure nothing on the drawing."
+    )
     beside = WIDTH - wide - 4 * mm
     said = [
         *(words(value, "dense", f"{label} ") for label, value in (("Material", facts.material), *blank_of(facts))),
@@ -157,8 +160,8 @@ def _check_dimensions(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     first, last = drilled[0], drilled[-1]
     apart = hypot(first.x - last.x, first.y - last.y)
     yield words(
-        f"First hole {first.name}: {hypot(first.x, first.y):.2f} mm from the datum. Last hole {last.name}: "
-        f"{hypot(last.x, last.y):.2f} mm from the datum. Between their centres: {apart:.2f} mm.",
+        f"First hole {first.name}: {num(hypot(first.x, first.y), '.2f')} mm from the datum. Last hole {last.name}: "
+        f"{num(hypot(last.x, last.y), '.2f')} mm from the datum. Between their centres: {num(apart, '.2f')} mm.",
         "dense-strong",
     )
     yield gap(1 * mm)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import hypot
 
+from shop.base.written import num
 from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
 from shop.print.plate_drawing import seen
 from specs.plate.dowel_play import upper_of_h7
@@ -24,7 +25,7 @@ WORKS = {
 
 def place_of(hole: HoleFacts, side: Side) -> tuple[str, str]:
     """A hole's x and y [mm] as seen from a side, with no more digits than its readings carry."""
-    x, y = (f"{round(value, hole.decimals) + 0.0:.{hole.decimals}f}" for value in (seen(hole.x, side), hole.y))
+    x, y = (f"{num(round(value, hole.decimals) + 0.0, f'.{hole.decimals}f')}" for value in (seen(hole.x, side), hole.y))
     return x, y
 
 
@@ -32,21 +33,21 @@ def bore_of(hole: HoleFacts) -> str:
     """A hole's size and fit: a tapped one by its thread, not by the diameter of a bore that nobody cuts."""
     tapped = next((done.tool for done in hole.operations if done.work == HoleOperation.TAP), "")
     if tapped.startswith("tap, "):
-        return f"thread not on record, Ø{hole.diameter:g}"
-    return tapped.removeprefix("tap ") or f"Ø{hole.diameter:g} {tolerance_of(hole.kind, hole.diameter).bore}"
+        return f"thread not on record, Ø{num(hole.diameter)}"
+    return tapped.removeprefix("tap ") or f"Ø{num(hole.diameter)} {tolerance_of(hole.kind, hole.diameter).bore}"
 
 
 def place_off(hole: HoleFacts) -> str:
     """How far a hole may be off its place."""
-    return f"± {tolerance_of(hole.kind, hole.diameter).place:g}"
+    return f"± {num(tolerance_of(hole.kind, hole.diameter).place)}"
 
 
 def blank_of(facts: PlateFacts) -> Iterator[tuple[str, str]]:
     """The blank that a plate is cut from, and how its edges are cut and broken."""
     if len(facts.outline) > 2:
         wide, high = size_of(facts.outline)
-        yield "Blank", f"{wide:.1f} × {high:.1f} mm or more"
-        yield "Edges", f"± {general_tolerance(max(wide, high)):g} mm (ISO 2768-1 m), broken 0.5 × 45°"
+        yield "Blank", f"{num(wide, '.1f')} × {num(high, '.1f')} mm or more"
+        yield "Edges", f"± {num(general_tolerance(max(wide, high)))} mm (ISO 2768-1 m), broken 0.5 × 45°"
     yield "Mass", facts.mass
 
 
@@ -58,7 +59,7 @@ def size_of(outline: Sequence[tuple[float, float]]) -> tuple[float, float]:
 
 def corners_of(corners: Sequence[tuple[float, float]], side: Side) -> str:
     """Corners in order as seen from a side."""
-    return "; ".join(f"{seen(x, side) + 0.0:.2f}, {y + 0.0:.2f}" for x, y in corners)
+    return "; ".join(f"{num(seen(x, side) + 0.0, '.2f')}, {num(y + 0.0, '.2f')}" for x, y in corners)
 
 
 def window_words(window: WindowFacts, side: Side) -> str:
@@ -66,8 +67,8 @@ def window_words(window: WindowFacts, side: Side) -> str:
     if not window.diameter:
         return f"{window.name}: corners in order (x, y) {corners_of(window.corners, side)}"
     x, y = seen(window.x, side) + 0.0, window.y + 0.0
-    size = f"round Ø{window.diameter:g} {bored_to(window)}"
-    return f"{window.name}: {size} at x {x:.2f}, y {y:.2f}{_register(window)}"
+    size = f"round Ø{num(window.diameter)} {bored_to(window)}"
+    return f"{window.name}: {size} at x {num(x, '.2f')}, y {num(y, '.2f')}{_register(window)}"
 
 
 def is_register(window: WindowFacts) -> bool:
@@ -78,7 +79,7 @@ def is_register(window: WindowFacts) -> bool:
 def bored_to(window: WindowFacts) -> str:
     """The limits of a round window: a register is bored H7, any other opening to a general tolerance."""
     upper = upper_of_h7(window.diameter) if is_register(window) else 0.0
-    return f"H7 +{upper:.3f}/0" if upper else f"± {general_tolerance(window.diameter):g}"
+    return f"H7 +{num(upper, '.3f')}/0" if upper else f"± {num(general_tolerance(window.diameter))}"
 
 
 def _register(window: WindowFacts) -> str:

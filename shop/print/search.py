@@ -1,3 +1,6 @@
+from django.utils.timezone import localtime
+
+from shop.base import written
 from shop.base.search import Searched
 from shop.print.models import PrintedSheet
 
@@ -8,7 +11,7 @@ SEARCHED = [
         PrintedSheet,
         name=lambda sheet: f"{sheet.number} {sheet.title}",
         numbers=lambda sheet: (sheet.number,),
-        note=lambda sheet: f"printed {sheet.at:%-d %b %Y}",
+        note=lambda sheet: f"printed {written.day(localtime(sheet.at))}",
         read=lambda rows: rows.defer("pdf", "facts"),
         address=lambda sheet: sheet.status_address,
     ),

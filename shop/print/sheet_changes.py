@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 # Said of the print and not of the record; the tail of a date that passes by itself is no change either.
-_OF_THE_PRINT = {"number", "date", "made_by", "address", "owner", "document_type", "approved_by"}
+_OF_THE_PRINT = {"number", "date", "made_by", "address", "owner", "document_type", "approved_by", "written"}
 _PASSING = re.compile(r",? \d+ days? overdue|,? silent for \d+ days?(: late)?")
 # By what an entry of a list is known, the first that it has.
 _NAMES = (("component", "name"), ("number", "title"), ("number", "place"), ("title",), ("name",), ("job",), ("step",))

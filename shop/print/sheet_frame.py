@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -50,7 +51,7 @@ _LEAST_BELOW = 30 * mm
 _ROWS, _LATER_ROWS = (10 * mm, 8.5 * mm, 8.5 * mm), (9.5 * mm, 8.5 * mm)
 _PAD = 1.2 * mm
 _LABEL, _VALUE = 6.0, 9.5
-_AS_PRINTED = "%d %b %Y %H:%M"
+_AS_PRINTED = ("%d %b %Y %H:%M", "%Y-%m-%d %H:%M", "%d.%m.%Y %H:%M", "%m/%d/%Y %H:%M")
 
 
 class KeptUnlessLong(KeepTogether):
@@ -265,10 +266,10 @@ def moment_of(day: str) -> datetime | None:
     >>> moment_of("no day") is None
     True
     """
-    try:
-        return datetime.strptime(day, _AS_PRINTED).replace(tzinfo=get_current_timezone())
-    except ValueError:
-        return None
+    for form in _AS_PRINTED:
+        with suppress(ValueError):
+            return datetime.strptime(day, form).replace(tzinfo=get_current_timezone())
+    return None
 
 
 def date_file(canvas: Any, moment: datetime | None) -> None:

@@ -8,9 +8,9 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base import written
 from shop.base.roles import person_name
 from shop.jobs.models import Job, Lesson, PartNeed, Step
 from shop.jobs.models.step import hours
@@ -139,7 +139,7 @@ def read_parts(steps: StepQuerySet, numbers: Mapping[int, int], known: Network) 
 
 
 def day(moment: date | None) -> str:
-    return date_format(moment, "j M Y") if moment else ""
+    return written.day(moment) if moment else ""
 
 
 def guard_changes(steps: Iterable[Step]) -> dict[int, list[str]]:
@@ -156,4 +156,4 @@ def guard_changes(steps: Iterable[Step]) -> dict[int, list[str]]:
 def _told(row: Any, changed: list[str]) -> str:
     who = person_name(row.history_user) if row.history_user else "Somebody"
     reason = (row.history_change_reason or "no reason on record").rstrip(".")
-    return f"{who} changed {' and '.join(changed)} on {date_format(localtime(row.history_date), 'j M Y')}: {reason}."
+    return f"{who} changed {' and '.join(changed)} on {written.day(localtime(row.history_date))}: {reason}."

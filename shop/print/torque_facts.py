@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base import written
 from shop.base.roles import person_name
 from shop.jobs.models import Job, JobTorque, SignOff
 from shop.jobs.proofs import Present, presents, why_signed_again
@@ -95,7 +95,7 @@ def read_torques(job: Job, numbers: Mapping[int, int], system: System) -> tuple[
 
 def _signed(sign_off: SignOff) -> str:
     second = f", checked by {person_name(sign_off.checked_by)}" if sign_off.checked_by else ""
-    by = f"{person_name(sign_off.person)}, {date_format(localtime(sign_off.done_at).date(), 'j M Y')}"
+    by = f"{person_name(sign_off.person)}, {written.day(localtime(sign_off.done_at).date())}"
     return f"{sign_off.tightened}, {sign_off.tool}, {by}{second}"
 
 

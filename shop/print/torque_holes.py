@@ -9,8 +9,7 @@ import re
 from collections.abc import Iterable, Sequence
 from math import atan2, tau
 
-from django.utils.formats import date_format
-
+from shop.base import written
 from shop.print.card_facts import HolePlan, PlannedHole
 from shop.torque.rules import tightening_order
 from specs.models import Hole, HolePattern, TorqueSpec
@@ -54,7 +53,7 @@ def hole_plan(spec: TorqueSpec, patterns: Sequence[HolePattern]) -> HolePlan:
         sequence=sequence,
         seen=HolePattern.SeenFrom.GEARBOX.label,
         datum=pattern.datum,
-        source=f"{pattern.face}, measured {date_format(pattern.measured_on, 'j M Y')}{MIRRORED if mirrored else ''}",
+        source=f"{pattern.face}, measured {written.day(pattern.measured_on)}{MIRRORED if mirrored else ''}",
         note="" if from_record else "No sequence on record: cross pattern over the holes in turn round the face.",
     )
 

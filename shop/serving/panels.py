@@ -5,8 +5,8 @@ from pathlib import Path
 
 from django.conf import settings
 from django.utils import timezone
-from django.utils.formats import date_format
 
+from shop.base import written
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import OWNER
 from shop.base.rows import Row
@@ -29,7 +29,7 @@ def _row(job: TimedJob, run: JobRun) -> Row:
 
 
 def _moment(moment: datetime) -> str:
-    return date_format(timezone.localtime(moment), "j M H:i")
+    return written.day_and_clock(timezone.localtime(moment))
 
 
 PANELS = [Panel("Timed work", order=89, read=failed_work, roles=frozenset({OWNER}), aside=True, moves=True)]

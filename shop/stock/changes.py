@@ -10,9 +10,9 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from shop.base.day_rules import why_not_past
-from shop.base.numbers import count
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
+from shop.base.written import count
 from shop.jobs.changes.steps import mark_here, mark_not_here
 from shop.jobs.models import PartNeed
 from shop.stock import rules

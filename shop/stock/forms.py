@@ -9,7 +9,8 @@ from django import forms
 
 from shop.base.fields import DayField
 from shop.base.forms import Form
-from shop.base.numbers import AmountField, count
+from shop.base.numbers import AmountField
+from shop.base.written import count
 from shop.jobs.models import PartNeed
 from shop.stock.places import USUAL, lying, place_words
 
@@ -50,7 +51,7 @@ class CountForm(Form):
     def show_what_lies(self, there: Decimal) -> None:
         """Let the form carry what lies there now, for the person who was told of it."""
         now: Any = self.data.copy()  # type: ignore[attr-defined]
-        now["seen"] = f"{there.normalize():f}"
+        now["seen"] = f"{there.normalize():f}"  # compared, not read
         self.data = now
 
 

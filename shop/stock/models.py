@@ -11,7 +11,8 @@ from django.db.models import Q
 from django.db.models.functions import Lower
 from simple_history.models import HistoricalRecords
 
-from shop.base.numbers import count
+from shop.base import written
+from shop.base.written import count
 from shop.stock.queries import PartQuerySet, ReservationQuerySet
 from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
@@ -112,7 +113,7 @@ class Movement(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.part}: {self.what} on {self.on:%Y-%m-%d}"
+        return f"{self.part}: {self.what} on {written.day(self.on)}"
 
     @property
     def what(self) -> str:
@@ -150,7 +151,7 @@ class Reservation(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity.normalize():f} of {self.part} for {self.part_need.step}"
+        return f"{count(self.quantity)} of {self.part} for {self.part_need.step}"
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()

@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from decimal import Decimal
 
-from shop.base.numbers import count
+from shop.base.written import count
 from shop.stock.models import Part
 
 USUAL = ""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from math import ceil
 
-from shop.base.numbers import count
+from shop.base.written import count
 
 NONE = Decimal(0)
 

@@ -1,6 +1,7 @@
 from django.core.exceptions import ValidationError
 
 from shop.base.undo import Undo
+from shop.base.written import num
 from shop.stock.models import Movement, Part, Reservation
 
 
@@ -13,7 +14,7 @@ def _refuse_what_is_gone(record: Movement | Reservation) -> None:
     part = Part.objects.with_stock().get(pk=record.part_id)
     wanted = record.quantity if isinstance(record, Reservation) else -record.quantity
     if wanted > part.free:
-        raise ValidationError(f"Only {max(part.free, 0):g} are free on the shelf now.")
+        raise ValidationError(f"Only {num(max(part.free, 0))} are free on the shelf now.")
 
 
 UNDO = [

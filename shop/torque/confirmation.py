@@ -8,9 +8,9 @@ from datetime import datetime
 from itertools import takewhile
 from typing import Any
 
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base import written
 from shop.base.roles import person_name
 from specs.models import TorqueSpec
 
@@ -25,7 +25,7 @@ class UnconfirmedChange:
     before: str
 
     def __str__(self) -> str:
-        day = date_format(localtime(self.at), "j M Y")
+        day = written.day(localtime(self.at))
         return f"{self.who} changed it on {day}, from: {self.before}"
 
 

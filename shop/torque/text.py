@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from math import floor
 from typing import Any
 
+from shop.base.written import num
 from specs.engine.units import TORQUE, System, unit_text
 
 NO_TORQUE = "No approved torque: do not tighten"
@@ -30,7 +31,7 @@ def torque_text(torque: float, system: System = "metric") -> str:
     ('47 N·m', '35 lbf·ft')
     """
     unit = TORQUE.unit_for(system)
-    return f"{wrench_torque(TORQUE.from_si(torque, unit)):g} {unit_text(unit)}"
+    return f"{num(wrench_torque(TORQUE.from_si(torque, unit)))} {unit_text(unit)}"
 
 
 def thread_text(thread: str) -> str:

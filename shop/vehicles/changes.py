@@ -8,6 +8,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from shop.base import written
 from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
@@ -82,7 +83,7 @@ def fit(
     fitted = Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since)
     save_as(fitted, person=person)
     if aside:
-        reason = f"fitted as {fitted.place}" + (f" on {since:%d %b %Y}" if since else "")
+        reason = f"fitted as {fitted.place}" + (f" on {written.kept_day(since)}" if since else "")
         delete_record(aside, person=person, reason=reason, now=now)
     return fitted
 
@@ -98,7 +99,9 @@ def take_out(fitted: Fitted, *, until: date, person: User, today: date) -> Fitte
     if refused := why_not_past(until, today):
         raise ValidationError({"until": refused})
     if fitted.since and until < fitted.since:
-        raise ValidationError({"until": f"It was put in on {fitted.since:%d %b %Y}; it cannot come out before that."})
+        raise ValidationError(
+            {"until": f"It was put in on {written.day(fitted.since)}; it cannot come out before that."}
+        )
     fitted.until = until
     return save_as(fitted, person=person, fields=["until"])
 

@@ -25,6 +25,7 @@ from specs.engine.fields import label_at
 from specs.models import Hole
 from specs.plate.sides import Side
 from specs.queries import dimensions_with_readings, newer_pattern
+from specs.written import PLAIN, written_as
 
 # The vehicle of each job of a worksheet with what is in it, what is set aside, and whether it was handed over.
 _WHAT_PIECES_READ = (
@@ -72,8 +73,8 @@ class EvaluatedWorksheet:
     @property
     def problems(self) -> list[tuple[str, str]]:
         """Why it cannot be worked out: the input in words, and what is wrong with it."""
-        name = self.calculation
-        return [(label_at(name.inputs, path) if name else path, why) for path, why in self.status.problems.items()]
+        of = self.calculation
+        return [(label_at(of.inputs, path) if of else path, why) for path, why in self.status.problems.items()]
 
 
 def for_states(worksheets: WorksheetQuerySet) -> WorksheetQuerySet:
@@ -154,6 +155,7 @@ def _unmoved(worksheet: Worksheet) -> EvaluatedWorksheet | None:
     return EvaluatedWorksheet(worksheet, calculation, None, None, None, accepted, compare(before, before))
 
 
+@written_as(PLAIN)  # what is kept and compared says the same to everyone
 def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
     """Work out one worksheet that was fetched `for_states`."""
     accepted = next(iter(worksheet.last_accepted), None)  # type: ignore[attr-defined]
@@ -169,6 +171,7 @@ def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
     return EvaluatedWorksheet(worksheet, calculation, resolved, banded, result, accepted, status)
 
 
+@written_as(PLAIN)
 def resolved_worksheet(calculation: Calculation[Any, Any], worksheet: Worksheet) -> Resolved:
     """Resolve a worksheet's inputs, of a plate as it is cut; its title, component and making are origins too."""
     cut = plate_cut(worksheet)
@@ -207,8 +210,7 @@ def answer_from(calculation: Calculation[Any, Any], resolved: Resolved) -> tuple
 def solve_inputs(calculation: Calculation[Any, Any], inputs: Iterable[Input]) -> Mapping[str, str]:
     """What is wrong with inputs that somebody wants to keep, by path; a dimension without a reading is not."""
     given = list(inputs)
-    dimensions = [held.dimension for held in given if held.dimension]
-    prefetch_related_objects(dimensions, "measurements__person")
+    prefetch_related_objects([held.dimension for held in given if held.dimension], "measurements__person")
     resolved = resolve(calculation, given)
     waiting = {path.split(".")[0] for path in resolved.problems}
     try:
@@ -218,6 +220,7 @@ def solve_inputs(calculation: Calculation[Any, Any], inputs: Iterable[Input]) ->
     return {}
 
 
+@written_as(PLAIN)
 def result_from(calculation: Calculation[Any, Any], resolved: Resolved, banded: Banded) -> Result:
     """Write a solved worksheet in plain values."""
     answer = banded.answer
@@ -252,8 +255,7 @@ def result_of(record: AcceptedRecord) -> Result:
 
 def _known(kind: Any, kept: Mapping[str, Any]) -> Any:
     # A record outlives this program's versions: what it holds beyond today's fields stays in it, unread.
-    names = {field.name for field in fields(kind)}
-    return kind(**{name: value for name, value in kept.items() if name in names})
+    return kind(**{field.name: kept[field.name] for field in fields(kind) if field.name in kept})
 
 
 def record_fields(result: Result) -> dict[str, Any]:

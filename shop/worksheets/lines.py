@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.utils.formats import date_format
 from django.utils.text import capfirst
 from django.utils.timezone import localtime
 
+from shop.base import written
 from shop.base.roles import person_name
 from shop.base.rows import Row
 from shop.calculate.answer_text import Presented, ShownCheck
@@ -170,7 +170,7 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
     if record is None:
         return AcceptedText()
     lines = accepted_lines(record, system)
-    when = date_format(localtime(record.at), "j M Y")
+    when = written.day(localtime(record.at))
     return AcceptedText(
         accepted=f"accepted by {person_name(record.person)} on {when}, method revision {record.revision}",
         results=lines.results,

@@ -11,6 +11,7 @@ from django.db.models import Q
 from django.utils.timezone import localtime
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.base.roles import person_name
 from specs.addresses import page_address
 from specs.engine.calculation import find
@@ -135,7 +136,7 @@ class AcceptedRecord(models.Model):
         get_latest_by = "pk"
 
     def __str__(self) -> str:
-        return f"{self.worksheet}: accepted {self.at:%Y-%m-%d %H:%M}"
+        return f"{self.worksheet}: accepted {written.moment(localtime(self.at))}"
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from shop.base.written import num
 from shop.worksheets.rules import MADE, RECORD, Origin
 from specs.engine.fields import fields_of
 from specs.plate.machining import FaceHole, opposite
@@ -53,7 +54,7 @@ class PlateCut:
         """How it is made and what it leaves out, in words, as a part of what is accepted."""
         made = "as usual, nobody has chosen yet"
         if self.making:
-            floor = f"{self.making.floor:g} mm under a head"
+            floor = f"{num(self.making.floor)} mm under a head"
             made = f"{self.making.alloy}, {self.making.heads}, bolts {self.making.grade}, {floor}"
         out = (f"{plate_name(Side(side), hole)}: {why}" for (side, hole), why in sorted(self.left_out.items()))
         return (

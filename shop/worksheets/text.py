@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
+from shop.base import written
 from shop.base.roles import person_name
+from shop.base.written import num
 from shop.calculate.answer_text import Presented, present
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.rules import IN_DOUBT, MADE, RECORD, Cause, Origin, OutputDifference, Verdict, WorksheetState
@@ -121,7 +122,7 @@ def _verdict(state: EvaluatedWorksheet) -> str:
 def _since(state: EvaluatedWorksheet) -> str:
     if state.accepted is None:
         return "Not accepted yet"
-    on = date_format(localtime(state.accepted.at), "j M Y")
+    on = written.day(localtime(state.accepted.at))
     if state.status.state is WorksheetState.CHANGED:
         return f"Changed since accepted {on}"
     return f"Same as accepted {on}" if state.status.state is WorksheetState.SAME else f"Accepted {on}"
@@ -133,7 +134,7 @@ def _headline(state: EvaluatedWorksheet) -> str:
         return "Cannot be worked out, and not accepted yet"
     if state.accepted is None:
         return "Not accepted yet" + _but(state)
-    by = f"accepted by {person_name(state.accepted.person)} on {date_format(localtime(state.accepted.at), 'j M Y')}"
+    by = f"accepted by {person_name(state.accepted.person)} on {written.day(localtime(state.accepted.at))}"
     said = {
         WorksheetState.SAME: f"Same as {by}",
         WorksheetState.CHANGED: f"Changed since {by}",
@@ -182,9 +183,7 @@ def _by_how_much(change: OutputDifference) -> str:
     if before is None or now is None or before == 0 or before * now < 0:
         return ""
     moved = now / before - 1
-    size = (
-        f"{abs(moved):.0%}" if abs(moved) >= 0.1 else f"{abs(moved):.2g}" if abs(moved) < 1e-4 else f"{abs(moved):.1%}"
-    )
+    size = f"{abs(moved):.0%}" if abs(moved) >= 0.1 else num(abs(moved), ".2g" if abs(moved) < 1e-4 else ".1%")
     return f"{size.replace('%', ' %')} {'more' if moved > 0 else 'less'}"
 
 
@@ -233,7 +232,7 @@ def _cause(cause: Cause, system: System) -> Change:
 
 
 def credit(origin: Origin) -> str:
-    day = date_format(date.fromisoformat(origin.on), "j M Y") if origin.on else ""
+    day = written.day(date.fromisoformat(origin.on)) if origin.on else ""
     return ", ".join(filter(None, [origin.instrument, origin.person, day]))
 
 

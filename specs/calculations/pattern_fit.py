@@ -30,6 +30,7 @@ from specs.geometry.patterns import (
 )
 from specs.geometry.points import Point
 from specs.standards.publications import Source
+from specs.written import num
 
 SCALE_SUSPECT = 3.0  # times better than the plain fit; common practice, no source
 _NOUGHT = 1e-9  # m: what rounding leaves of a pattern that fits as it is
@@ -172,7 +173,9 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 def _same_scale(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
     left, as_it_is = scaled_rms(measured, reference), show(found.residual, LENGTH, figures=2)
     scaled = found.residual > max(SCALE_SUSPECT * left, _NOUGHT)
-    detail = f"as entered {as_it_is} is left, scaled by {found.scale:.4f} {show(left, LENGTH, figures=2)} would be"
+    detail = (
+        f"as entered {as_it_is} is left, scaled by {num(found.scale, '.4f')} {show(left, LENGTH, figures=2)} would be"
+    )
     said = f"this looks scaled: {detail}" if scaled else detail
     return Check("Same scale", not scaled, None, said, SCALE_SUSPECT * left - found.residual)
 
@@ -195,7 +198,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Two holes fit whatever the turn: only their distance is compared. Say where a unit was mistaken."""
     for factor, words in ((25.4, "inches"), (10.0, "centimetres")):
         if any(abs(found.scale - times) < _ABOUT * times for times in (factor, 1 / factor)):
-            yield f"One pattern is about {factor:g} times as large as the other: was one entered in {words}?"
+            yield f"One pattern is about {num(factor)} times as large as the other: was one entered in {words}?"
     if len(given.measured) == 2:
         yield "Two holes compare a distance only: they cannot tell a mirrored pattern."
 
@@ -220,7 +223,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     items.append(
         Text((left, bottom - 26), f"worst {found.worst_name}: {show(found.worst, LENGTH, figures=3)}", _LETTERS)
     )
-    said = ("chain line: reference; full line: measured", f"arrows enlarged {enlarged / scale:.3g} times")
+    said = ("chain line: reference; full line: measured", f"arrows enlarged {num(enlarged / scale, '.3g')} times")
     items += [Text((left, bottom - 33 - 7 * row), words, _LETTERS) for row, words in enumerate(said)]
     return sheet(
         "Pattern laid on pattern",

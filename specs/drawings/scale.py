@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, isfinite, log10
 
+from specs.written import num
+
 Tick = tuple[float, str]
 _NO_SPAN = 1e-9  # of the values: less than that and round numbers between them are lost in rounding
 
@@ -21,7 +23,7 @@ def round_ticks(low: float, high: float, most: int = 6) -> tuple[Tick, ...]:
     step = round_step(high - low, most)
     decimals = max(0, -floor(log10(step)), 1 - floor(log10(step)) if step / 10 ** floor(log10(step)) == 2.5 else 0)
     first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
-    return tuple((k * step, f"{k * step + 0.0:.{decimals}f}") for k in range(first, last + 1))
+    return tuple((k * step, f"{num(k * step + 0.0, f'.{decimals}f')}") for k in range(first, last + 1))
 
 
 @dataclass(frozen=True)

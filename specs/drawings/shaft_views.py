@@ -9,6 +9,7 @@ from math import atan2, cos, degrees, hypot, sin
 from specs.drawings.bodies import axle_drive, gearbox, turned
 from specs.drawings.clearance import cleared
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
+from specs.written import num
 
 LETTERS = 3.8
 _RUN = 132.0  # mm that all shafts together run
@@ -70,7 +71,7 @@ def _shafts(points: Sequence[Point], shafts: Sequence[tuple[str, float]]) -> Ite
     for start, end, (name, angle) in zip(points, points[1:], shafts, strict=False):
         middle = (start[0] + end[0]) / 2
         yield Text((middle, max(start[1], end[1]) + _BODY - 2), name, LETTERS, "middle")
-        figure = f"{degrees(angle):.4g}°".replace("-", "−")
+        figure = f"{num(degrees(angle), '.4g')}°".replace("-", "−")
         yield Text((middle, min(start[1], end[1]) - _BODY - LETTERS + 2), figure, LETTERS, "middle")
 
 

@@ -31,13 +31,13 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, SupportsIndex, TypeVar
 
 import specs.calculations
-from specs.engine.checks import Check
 from specs.engine.fields import REQUIRED, Bounds, Field
 from specs.engine.units import Kind
 from specs.standards.publications import Source, cite
 
 if TYPE_CHECKING:
     from specs.drawings.primitives import Drawing
+    from specs.engine.checks import Check
 
 I = TypeVar("I")  # noqa: E741
 O = TypeVar("O")  # noqa: E741

@@ -29,6 +29,7 @@ from specs.engine.quantities import (
     read_quantity,
     said,
 )
+from specs.written import num
 
 I = TypeVar("I")  # noqa: E741
 Request = Mapping[str, Any]
@@ -113,7 +114,7 @@ def _read_whole(field: Field, given: Any, at: Place) -> int:
     if isinstance(given, bool) or not isinstance(given, (int, float)):
         raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
     if finite(field, given) != int(given):
-        raise Wrong(f"{field.label} must be a whole number; {given:g} was given.")
+        raise Wrong(f"{field.label} must be a whole number; {num(given)} was given.")
     keep_bounds(field, int(given), "1")
     return int(given)
 

@@ -9,9 +9,12 @@ import dataclasses
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from specs.engine.units import Kind
+from specs.written import num
+
+if TYPE_CHECKING:
+    from specs.engine.units import Kind
 
 # Marks an input without a default: None is a default that a declaration may mean.
 REQUIRED: Any = object()
@@ -29,13 +32,13 @@ class Bounds:
     def broken_by(self, value: float) -> str | None:
         """Say which limit a value (contract's unit) breaks, as "must be more than 0", or None."""
         if self.above is not None and value <= self.above:
-            return f"must be more than {self.above:g}"
+            return f"must be more than {num(self.above)}"
         if self.at_least is not None and value < self.at_least:
-            return f"must be at least {self.at_least:g}"
+            return f"must be at least {num(self.at_least)}"
         if self.below is not None and value >= self.below:
-            return f"must be less than {self.below:g}"
+            return f"must be less than {num(self.below)}"
         if self.at_most is not None and value > self.at_most:
-            return f"must be at most {self.at_most:g}"
+            return f"must be at most {num(self.at_most)}"
         return None
 
 

@@ -86,6 +86,16 @@ def _meant(plain: str, decimal: float, is_plausible: Callable[[float], bool]) ->
     )
 
 
+def unmistakable(text: str) -> str:
+    """A number with a decimal comma so that nobody has to ask: three decimals, which could be thousands, get a fourth.
+
+    >>> unmistakable("1,234 mm"), unmistakable("88,9 mm"), unmistakable("1.234 mm")
+    ('1,2340 mm', '88,9 mm', '1.234 mm')
+    """
+    found = _TWO_WAYS.match(_plain(text))
+    return text.replace(found.group(), f"{found.group()}0", 1) if found else text
+
+
 def _refuse_thousands(text: str) -> None:
     found = _THOUSANDS.match(text)
     if found and not _TWO_WAYS.match(text):

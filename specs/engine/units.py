@@ -18,6 +18,8 @@ from functools import cache, cached_property
 from importlib.resources import files
 from typing import TYPE_CHECKING, Literal
 
+from specs.written import figures as figures_of
+
 if TYPE_CHECKING:
     import pint
 
@@ -224,8 +226,7 @@ def _decimals(value: float, band: float | None, figures: int | None) -> int:
         exponent = math.floor(math.log10(abs(band)))
         leading = abs(band) / 10**exponent
         return -exponent + (1 if leading < 3 else 0)
-    exponent = math.floor(math.log10(abs(value))) if value else 0
-    return (figures or DEFAULT_FIGURES) - 1 - exponent
+    return (figures or DEFAULT_FIGURES) - 1 - (math.floor(math.log10(abs(value))) if value else 0)
 
 
 def number(value: float, band: float | None = None, figures: int | None = None) -> str:
@@ -239,8 +240,8 @@ def number(value: float, band: float | None = None, figures: int | None = None) 
     if not 1e-4 <= abs(rounded) < 1e9:
         digits = max(0, _decimals(rounded, band, figures) + math.floor(math.log10(abs(rounded))))
         head, _, exponent = f"{rounded:.{digits}e}".partition("e")
-        return f"{_trimmed(head, band)}e{exponent}"
-    return _trimmed(f"{rounded:.{max(0, min(places, 12))}f}", band)
+        return figures_of(f"{_trimmed(head, band)}e{exponent}")
+    return figures_of(_trimmed(f"{rounded:.{max(0, min(places, 12))}f}", band))
 
 
 def _trimmed(text: str, band: float | None) -> str:
@@ -262,8 +263,8 @@ def show(
     unit = kind.unit_for(system or reader.system)
     band = _resolved(reader.bands.get(value, 0.0) if band is None else band, kind)
     held = kind.from_si(_resolved(value, kind), unit)
-    shown = with_minus(number(held, kind.from_si(band, unit), figures or _sensible_figures(held, unit)))
     printed = unit_text(unit)
+    shown = with_minus(number(held, kind.from_si(band, unit), figures or _sensible_figures(held, unit)))
     return shown + printed if printed == "°" else f"{shown} {printed}".rstrip()
 
 

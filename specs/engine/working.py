@@ -17,6 +17,7 @@ from specs.engine import units
 from specs.engine.calculation import Calculation, WorkingStep
 from specs.engine.fields import fields_of
 from specs.engine.units import ANGULAR_SPEED, RATIO, RPM, Kind, System
+from specs.written import num
 
 Value = tuple[float, Kind]
 
@@ -155,7 +156,7 @@ def _rank(node: ast.expr) -> int:
 def _written(node: ast.expr, leaf: Callable[[str], str]) -> str:
     match node:
         case ast.Constant(value=int() | float() as number):
-            return f"{number:g}"
+            return num(number)
         case ast.Name(id=name):
             return leaf(name)
         case ast.UnaryOp(operand=operand):

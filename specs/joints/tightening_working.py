@@ -10,6 +10,7 @@ from specs.joints.seat import Ring
 from specs.joints.tightening import Twisted
 from specs.joints.turned_bolt import LOW_HEAD_SHARE
 from specs.standards.classes import StrengthClass
+from specs.written import num
 
 Values = dict[str, tuple[float, Kind]]
 
@@ -112,7 +113,7 @@ def pressure(ring: Ring, force: float) -> Iterator[WorkingStep]:
 def settling(amount: float, bolt: float, parts: float) -> Iterator[WorkingStep]:
     """The preload that settling takes: amount [m] over what bolt and parts give [m/N]."""
     values: Values = {"c_S": (amount / bolt, FORCE)}
-    words = f"faces settle by {amount * 1e6:g} µm; c_S: the force that stretches the bolt so far"
+    words = f"faces settle by {num(amount * 1e6)} µm; c_S: the force that stretches the bolt so far"
     if not parts:
         yield WorkingStep("F_Z = c_S", values, words)
         return

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from django.utils.dateformat import format as date_format
+from django.utils.formats import date_format
 
 from specs.engine import units
 from specs.engine.readings import active, cannot_read, disagree, is_printed, looks_like_other_unit
 from specs.models.measuring import Dimension, Measurement
+from specs.written import form
 
 
 def taking_doubts(kind: str, tolerance: float, instrument: str) -> Iterator[str]:
@@ -73,4 +74,4 @@ def _other_unit(dimension: Dimension, reading: Measurement, others: list[Measure
 
 
 def _day(day: date) -> str:
-    return date_format(day, "j M Y")
+    return date_format(day, form().day_pattern)

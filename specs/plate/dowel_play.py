@@ -12,6 +12,7 @@ from math import hypot
 
 from specs.plate.machining import FaceHole
 from specs.standards import dowels
+from specs.written import num
 
 # Nominal diameters up to [mm], upper deviation of H7 [mm]: ISO 286-2, table 6, from memory.
 _H7 = (
@@ -54,9 +55,10 @@ def placed_worse_than_play(holes: Sequence[FaceHole]) -> str:
     dowels_here = [hole for hole in holes if hole.kind == "dowel"]
     for one, other in combinations(dowels_here, 2):
         play = (greatest_play(one.diameter) + greatest_play(other.diameter)) / 2
+        both = f"{one.name} and {other.name}"
         if one.uncertainty is None or other.uncertainty is None:
-            return f"{one.name} and {other.name} are placed to nobody said how much, their play is {play:.3f} mm"
+            return f"{both} are placed to nobody said how much, their play is {num(play, '.3f')} mm"
         off = hypot(one.uncertainty, other.uncertainty)
         if off > play:
-            return f"{one.name} and {other.name} are apart to ± {off:.3f} mm, their play is {play:.3f} mm"
+            return f"{both} are apart to ± {num(off, '.3f')} mm, their play is {num(play, '.3f')} mm"
     return ""

@@ -16,6 +16,7 @@ from math import cos, floor, hypot, log10, radians, sin
 
 from specs.plate.sides import Side, plate_name
 from specs.standards import clearance, dowels, heads, threads
+from specs.written import num
 
 SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
 _USUAL_DECIMALS, _MOST_DECIMALS = 2, 3
@@ -155,7 +156,7 @@ def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
     if hole.kind == "dowel":
         drill = hole.diameter - REAM_ALLOWANCE
         # All dowels in one clamping, whichever side they locate: the second set would be a set-up error off.
-        ream = Operation(HoleOperation.REAM, Side.GEARBOX, hole.diameter, f"reamer {hole.diameter:g} H7", through)
+        ream = Operation(HoleOperation.REAM, Side.GEARBOX, hole.diameter, f"reamer {num(hole.diameter)} H7", through)
         return [_drill(Side.GEARBOX, drill), ream]
     if hole.kind == "tapped":
         return _tapped(of, hole)
@@ -164,31 +165,31 @@ def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
     found = [_drill(other, hole.diameter)]
     if hole.head_diameter <= hole.diameter:
         return found
-    work, tool = HoleOperation.SEAT, f"counterbore {hole.head_diameter:g}"
+    work, tool = HoleOperation.SEAT, f"counterbore {num(hole.head_diameter)}"
     if hole.kind == "countersunk":
-        work, tool = HoleOperation.SINK, f"countersink 90°, {hole.head_diameter:g}"
+        work, tool = HoleOperation.SINK, f"countersink 90°, {num(hole.head_diameter)}"
     return [*found, Operation(work, other, hole.head_diameter, tool, _depth_words(hole, thickness))]
 
 
 def _depth_words(hole: FaceHole, thickness: float) -> str:
     deep = seat_depth(hole)
     if hole.kind == "countersunk":
-        words = f"{(hole.head_diameter - hole.diameter) / 2:.1f} mm, until the head lies flush or below"
+        words = f"{num((hole.head_diameter - hole.diameter) / 2, '.1f')} mm, until the head lies flush or below"
     else:
-        words = f"{deep:.1f} mm" if deep else "to the head's height + 0.4 mm"
+        words = f"{num(deep, '.1f')} mm" if deep else "to the head's height + 0.4 mm"
     if deep >= thickness:
-        words += f"; DEEPER THAN THE PLATE ({thickness:g} mm): choose another head"
+        words += f"; DEEPER THAN THE PLATE ({num(thickness)} mm): choose another head"
     return words
 
 
 def _drill(side: Side, diameter: float) -> Operation:
-    return Operation(HoleOperation.DRILL, side, diameter, f"drill {diameter:g}", "through")
+    return Operation(HoleOperation.DRILL, side, diameter, f"drill {num(diameter)}", "through")
 
 
 def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
     if not hole.thread:
         tap = Operation(
-            HoleOperation.TAP, of, hole.diameter, f"tap, thread not on record, major {hole.diameter:g}", "through"
+            HoleOperation.TAP, of, hole.diameter, f"tap, thread not on record, major {num(hole.diameter)}", "through"
         )
         return [
             Operation(HoleOperation.DRILL, of, hole.diameter * 0.85, "drill by the tap's own table", "through"),
@@ -197,7 +198,7 @@ def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
     thread = threads.find(hole.thread)
     drill = thread.tap_drill * 1000
     source = "ISO 2306" if thread.tabulated_drill else "d − P"
-    first = replace(_drill(of, round(drill, 2)), tool=f"drill {drill:g} ({source})")
+    first = replace(_drill(of, round(drill, 2)), tool=f"drill {num(drill)} ({source})")
     return [
         first,
         Operation(HoleOperation.TAP, of, thread.major_diameter * 1000, f"tap {thread.designation} 6H", "through"),

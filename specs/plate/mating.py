@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from specs.written import num
+
 UNKNOWN = "cannot be told"
 FITS = "fits"
 FITS_IF_RIGHT = "fits only if the measurements are right"
@@ -131,7 +133,7 @@ def _contradictions(inner: Feature, outer: Feature) -> list[str]:
         found.append(f"cut to {outer.standard}, not {inner.standard}")
     a, b = inner.sizes.get("module"), outer.sizes.get("module")
     if a and b and abs(a.value - b.value) > _SAME_MODULE + a.tolerance + b.tolerance:
-        found.append(f"module {b.value * 1000:.5g} mm, not {a.value * 1000:.5g} mm")
+        found.append(f"module {num(b.value * 1000, '.5g')} mm, not {num(a.value * 1000, '.5g')} mm")
     if not roles_of(inner.kind):
         found.append("faces are compared hole by hole, on their hole patterns")
     return found

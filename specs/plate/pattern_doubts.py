@@ -8,6 +8,7 @@ from math import hypot
 from typing import Any
 
 from specs.engine.readings import looks_like_other_unit
+from specs.written import num
 
 # No face that a workshop plates is larger, none with more than one hole smaller; common practice, no source.
 LARGEST_SPAN = 2_000.0
@@ -37,11 +38,11 @@ def span_doubt(holes: Places, others: Sequence[Places]) -> str:
     if factor is not None:
         times = "25.4 times" if factor > 1 else "1/25.4 of"
         return (
-            f"This pattern spans {size:.4g} mm, about {times} another one of this component: "
+            f"This pattern spans {num(size, '.4g')} mm, about {times} another one of this component: "
             "were inches and mm mixed up?"
         )
     if not known and not SMALLEST_SPAN <= size <= LARGEST_SPAN:
-        return f"This pattern spans {size:.4g} mm, which is no size of a face: were inches and mm mixed up?"
+        return f"This pattern spans {num(size, '.4g')} mm, which is no size of a face: were inches and mm mixed up?"
     return ""
 
 
@@ -51,7 +52,7 @@ def overlap_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         apart = hypot(one["x"] - other["x"], one["y"] - other["y"])
         if apart < (one["diameter"] + other["diameter"]) / 2 - 1e-9:
             named = f"{one['name']} and {other['name']}"
-            yield f"{named} run into one another, {apart + 0.0:.3g} mm apart: is it one hole, read twice?"
+            yield f"{named} run into one another, {num(apart + 0.0, '.3g')} mm apart: is it one hole, read twice?"
 
 
 def register_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
@@ -61,7 +62,7 @@ def register_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         known = max(hole.get("uncertainty") or 0.0, REGISTER_OFF)
         if hole["kind"] == "clearance" and hole["diameter"] >= REGISTER and known < off < hole["diameter"] / 2:
             yield (
-                f"{hole['name']}, round the origin, has its middle {off:.3g} mm off it: is the origin on the "
+                f"{hole['name']}, round the origin, has its middle {num(off, '.3g')} mm off it: is the origin on the "
                 "crankshaft's axis? Move the datum to the register, or keep it where this is no register."
             )
 
@@ -75,9 +76,8 @@ def origin_doubt(holes: Sequence[Mapping[str, Any]], other: Sequence[Mapping[str
     name = max(off, key=lambda one: off[one], default="")
     if not name or off[name] <= ORIGIN_OFF:
         return ""
-    return (
-        f"{name} is {off[name]:.3g} mm nearer to, or farther from, the origin than when this face was measured before."
-    )
+    moved = f"{num(off[name], '.3g')} mm nearer to, or farther from, the origin"
+    return f"{name} is {moved} than when this face was measured before."
 
 
 def arc_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
@@ -87,5 +87,5 @@ def arc_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         if arc < LEAST_ARC:
             yield (
                 f"{hole['name']} was touched on {arc:.0f}° of its edge: its middle and its diameter of "
-                f"{hole['diameter']:.4g} mm are hardly known. Touch it all round, or keep it as a rough guess?"
+                f"{num(hole['diameter'], '.4g')} mm are hardly known. Touch it all round, or keep it as a rough guess?"
             )

@@ -16,6 +16,7 @@ from specs.engine.entry import solve
 from specs.engine.units import LENGTH, STRESS
 from specs.plate.machining import FaceHole, seat_depth
 from specs.standards import classes, dowels, heads, materials, threads
+from specs.written import num
 
 
 @dataclass(frozen=True)
@@ -64,7 +65,7 @@ def _alike(holes: Iterable[tuple[str, FaceHole]], kind: str) -> Iterator[tuple[F
 def _thread(
     hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
 ) -> ThicknessNeed:
-    what = f"threads {hole.thread}" if hole.thread else f"threads, major {hole.diameter:g} mm"
+    what = f"threads {hole.thread}" if hole.thread else f"threads, major {num(hole.diameter)} mm"
     if not hole.thread:
         return ThicknessNeed(what, names, None, "The thread is not on record: say it in the face's hole pattern.")
     thread, material = threads.find(hole.thread), materials.find(alloy)
@@ -84,8 +85,8 @@ def _thread(
     answer = solve(calculation, request)
     least = LENGTH.from_si(answer.found.minimum_engagement)
     working = (
-        f"{least:.2f} mm of full thread until a {grade} bolt breaks first in {alloy} (shear "
-        f"{STRESS.from_si(material.shear_lowest):.0f} MPa) + {pitch:g} mm, a pitch for the chamfers"
+        f"{num(least, '.2f')} mm of full thread until a {grade} bolt breaks first in {alloy} (shear "
+        f"{STRESS.from_si(material.shear_lowest):.0f} MPa) + {num(pitch)} mm, a pitch for the chamfers"
     )
     return ThicknessNeed(what, names, least + pitch, working, answer)
 
@@ -99,8 +100,8 @@ def _head(
         return ThicknessNeed(what, names, None, "The thread is not on record, so the head's height is not known.")
     head, deep = heads.find(kind, threads.find(hole.thread)), seat_depth(hole)
     height = head.height * 1000
-    more = "" if kind == "countersunk" else f" + {deep - height:.1f} mm below flush"
-    working = f"head {height:g} mm ({head.source.title}){more} + {floor:g} mm left under the head"
+    more = "" if kind == "countersunk" else f" + {num(deep - height, '.1f')} mm below flush"
+    working = f"head {num(height)} mm ({head.source.title}){more} + {num(floor)} mm left under the head"
     return ThicknessNeed(what, names, deep + floor, working)
 
 
@@ -108,7 +109,7 @@ def _dowel(
     hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
 ) -> ThicknessNeed:
     pin = dowels.nearest(hole.diameter / 1000)
-    what = f"dowels {hole.diameter:g} mm"
+    what = f"dowels {num(hole.diameter)} mm"
     if pin is None:
         return ThicknessNeed(
             what,
@@ -118,5 +119,5 @@ def _dowel(
         )
     # A pin through the whole plate that stands its own diameter deep in the face.
     long = next((length for length in pin.lengths if length * 1000 >= 2 * hole.diameter), None)
-    length = f"; shortest pin for both parts: {long * 1000:g} mm (ISO 8734)" if long else ""
+    length = f"; shortest pin for both parts: {num(long * 1000)} mm (ISO 8734)" if long else ""
     return ThicknessNeed(what, names, hole.diameter, f"as deep in the plate as the pin is thick{length}")

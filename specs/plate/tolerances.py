@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specs.plate.dowel_play import upper_of_h7
+from specs.written import num
 
 # Common practice, no source: a dowel's place to a hundredth, a bolt's to a tenth of what its clearance leaves.
 _DOWEL_PLACE, _BOLT_PLACE = 0.01, 0.1
@@ -31,7 +32,7 @@ def tolerance_of(kind: str, diameter: float) -> HoleTolerance:
     HoleTolerance(place=0.01, bore='H7 +0.018/0')
     """
     if kind == "dowel":
-        return HoleTolerance(_DOWEL_PLACE, f"H7 +{upper_of_h7(diameter):.3f}/0")
+        return HoleTolerance(_DOWEL_PLACE, f"H7 +{num(upper_of_h7(diameter), '.3f')}/0")
     if kind == "tapped":
         return HoleTolerance(_BOLT_PLACE, "6H")
     return HoleTolerance(_BOLT_PLACE, "H13")

@@ -5,6 +5,7 @@ from functools import cache
 
 from specs.standards.publications import INCH, Row, Source, inches, load, megapascals, millimetres, source_of
 from specs.standards.threads import Thread
+from specs.written import num
 
 # A pound-force per square inch in pascals, from the exact inch, pound and standard gravity.
 _PSI = 0.45359237 * 9.80665 / 0.0254**2
@@ -110,4 +111,4 @@ def _range(named: list[StrengthClass]) -> str:
     smallest, largest = named[0].smallest, named[-1].largest
     if named[0].is_metric:
         return f"M{smallest * 1000:g} to M{largest * 1000:g}"
-    return f"{smallest / float(INCH):g} to {largest / float(INCH):g} in"
+    return f"{num(smallest / float(INCH))} to {num(largest / float(INCH))} in"

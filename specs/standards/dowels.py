@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from specs.standards.publications import Row, Source, load, millimetres, source_of
+from specs.written import num
 
 # Pins of the series differ by 0.5 mm or more; a caliper or probe is well inside this. Common practice, no source.
 MEANT = 0.0001
@@ -64,8 +65,8 @@ def find(diameter: float) -> Dowel:
     for dowel in table():
         if abs(dowel.diameter - diameter) < 1e-9:
             return dowel
-    sizes = ", ".join(f"{dowel.diameter * 1000:g}" for dowel in table())
-    raise NoDowel(f"ISO 8734 has no {diameter * 1000:g} mm pin; there are {sizes} mm")
+    sizes = ", ".join(num(dowel.diameter * 1000) for dowel in table())
+    raise NoDowel(f"ISO 8734 has no {num(diameter * 1000)} mm pin; there are {sizes} mm")
 
 
 def nearest(diameter: float) -> Dowel | None:

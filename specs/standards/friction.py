@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from specs.standards.publications import Row, Source, load, source_of
+from specs.written import num
 
 
 @dataclass(frozen=True)
@@ -80,4 +81,4 @@ def guide() -> str:
 
 
 def _range(row: Condition) -> str:
-    return f"{row.lowest:g} and more" if row.highest is None else f"{row.lowest:g} to {row.highest:g}"
+    return f"{num(row.lowest)} and more" if row.highest is None else f"{num(row.lowest)} to {num(row.highest)}"

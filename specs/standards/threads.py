@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
 from specs.standards.publications import Row, Source, inches, load, millimetres, source_of
+from specs.written import num
 
 METRIC_BASIC = Source("ISO 724 Basic dimensions", "1993", "d2 = d − 0.649519 P, d3 = d − 1.226869 P")
 METRIC_AREA = Source("ISO 898-1", "2013", "9.1.6.1, nominal stress area")
@@ -201,7 +202,7 @@ def _find_metric(diameter: str, pitch: str) -> Thread:
     for thread in at_size:
         if thread.pitch == millimetres(pitch):
             return thread
-    pitches = ", ".join(f"{thread.pitch * 1000:g}" for thread in at_size)
+    pitches = ", ".join(num(thread.pitch * 1000) for thread in at_size)
     raise UnknownThread(f"{size} has no {pitch} mm pitch in ISO 261; its pitches are {pitches} mm")
 
 

@@ -3,6 +3,8 @@
 import re
 from dataclasses import dataclass
 
+from specs.written import num
+
 INCH = 0.0254  # m
 
 _WRITTEN = re.compile(
@@ -40,5 +42,5 @@ def read_tyre(designation: str) -> Tyre:
     width, aspect, rim = int(found["width"]), int(found["aspect"]), float(found["rim"])
     for what, value, low, high in (("width", width, 100, 500), ("aspect ratio", aspect, 20, 100), ("rim", rim, 8, 30)):
         if not low <= value <= high:
-            raise ValueError(f'The {what} {value:g} of "{designation}" is not between {low} and {high}.')
+            raise ValueError(f'The {what} {num(value)} of "{designation}" is not between {low} and {high}.')
     return Tyre(width / 1000, aspect / 100, rim * INCH)

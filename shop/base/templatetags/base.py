@@ -1,6 +1,6 @@
 """Template words available on every page without a load."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
@@ -11,10 +11,11 @@ from django import template
 from django.conf import settings
 from django.forms import PasswordInput
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from shop.base import lists, once, undo
+from shop.base import lists, once, undo, written
 from shop.base.access import may_do_what_is_at, system_of
 from shop.base.forms import errors_of
 from shop.base.money import in_money
@@ -30,6 +31,16 @@ register = template.Library()
 
 LONGEST_CODE = 1000
 FORM_NAMES = ("form", "formset", "filter_form")
+
+
+def _or_nothing(write: Callable[[Any], str]) -> Callable[[Any], str]:
+    return lambda value: write(value) if value else ""
+
+
+for _name in ("day", "month_day", "clock", "moment", "comma_moment", "day_and_clock"):
+    register.filter(_name, _or_nothing(getattr(written, _name)), expects_localtime=True)
+register.filter("decimals", written.decimals)
+register.filter("figures", written.figures)
 
 
 @register.inclusion_tag("base/errors.html")
@@ -98,6 +109,12 @@ def quantity(context: template.Context, value: float | None, kind: str, band: fl
     if value is None:
         return "–"
     return units.show(value, units.KINDS[kind], system_of(context.get("request")), band=band)
+
+
+@register.simple_tag
+def today_written() -> str:
+    """The day on which a page is printed."""
+    return written.day(timezone.localdate())
 
 
 @register.simple_tag(takes_context=True)

@@ -3,9 +3,9 @@
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.translation import get_language
 
+from shop.base import written
 from shop.base.access import SignedIn, reads
 from shop.base.panels import block, panels, viewer
 
@@ -18,7 +18,7 @@ def today(request: SignedIn) -> HttpResponse:
     shown = [(panel, rows) for panel, rows in found if rows]
     context = {
         "title": "Today",
-        "day": date_format(reader.today, "l j F"),
+        "day": written.weekday(reader.today),
         "today": reader.today,
         "roles": sorted(reader.roles),
         "across": [(panel, rows) for panel, rows in shown if panel.across],

@@ -9,6 +9,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from shop.base import written
 from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
@@ -93,7 +94,7 @@ def _refuse_before_work(item: RegulatedItem, passed_on: date) -> None:
     if last is None:
         raise ValidationError({"passed_on": "The work was not begun yet: there is nothing to approve."})
     if passed_on < last.day:
-        words = f"It was worked on until {last.day:%d %b %Y}: an approval is given after the work."
+        words = f"It was worked on until {written.day(last.day)}: an approval is given after the work."
         raise ValidationError({"passed_on": words})
 
 

@@ -13,6 +13,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from shop.base import written
 from shop.base.records import save_as
 from shop.base.roles import require
 from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
@@ -103,7 +104,7 @@ def _refuse_missing_parts(step: Step, today: date, day: date) -> None:
     if missing:
         raise ValidationError(f"Nothing is signed as tightened while parts are not here: {'; '.join(missing)}.")
     if late := next((need for need in needs if need.here_on and need.here_on > day), None):
-        raise ValidationError({"done_at": f"{late} was not here on that day, but came on {late.here_on:%d %b %Y}."})
+        raise ValidationError({"done_at": f"{late} was not here on that day, but came on {written.day(late.here_on)}."})
 
 
 def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Statement) -> None:
@@ -219,7 +220,7 @@ def _refuse_day(step: Step, done_at: datetime) -> None:
     if not days:
         raise ValidationError({"done_at": "Nobody has worked on this step yet. Start it first."})
     if timezone.localdate(done_at) not in days:
-        worked = ", ".join(f"{day:%d %b %Y}" for day in sorted(days)[-5:])
+        worked = ", ".join(written.day(day) for day in sorted(days)[-5:])
         raise ValidationError({"done_at": f"Nobody worked on this step on that day. It was worked on: {worked}."})
 
 
@@ -227,12 +228,12 @@ def _refuse_before(step: Step, done_at: datetime) -> None:
     """Refuse a signature for what was done before its step was reopened, or before a piece of it was fitted."""
     reopened = _reopened_at(step)
     if reopened and done_at < reopened.replace(second=0, microsecond=0):
-        words = f"It was reopened on {timezone.localtime(reopened):%d %b %Y %H:%M}: sign what was done since."
+        words = f"It was reopened on {written.moment(timezone.localtime(reopened))}: sign what was done since."
         raise ValidationError({"done_at": words})
     present, day = presents([step])[step.pk], timezone.localdate(done_at).isoformat()
     later = [one for one in present.pieces.values() if one.component in present.components and one.since > day]
     if later:
-        words = f"{later[0].words} was fitted on {date.fromisoformat(later[0].since):%d %b %Y}, after that day."
+        words = f"{later[0].words} was fitted on {written.day(date.fromisoformat(later[0].since))}, after that day."
         raise ValidationError({"done_at": words})
 
 

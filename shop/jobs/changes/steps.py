@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max
 
+from shop.base import written
 from shop.base.day_rules import why_not_past
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
@@ -188,7 +189,9 @@ def mark_here(
     if (need.here_on, need.here_note) == (on, note):
         return need
     if need.here_on is not None:
-        raise ValidationError({"note": f"It was marked as here already: {need.here_note}, {need.here_on:%d %b %Y}."})
+        raise ValidationError(
+            {"note": f"It was marked as here already: {need.here_note}, {written.day(need.here_on)}."}
+        )
     need.here_on, need.here_note = on, note
     return save_as(need, person=person, fields=["here_on", "here_note"])
 

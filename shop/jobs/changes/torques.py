@@ -8,6 +8,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from shop.base import written
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs.changes.guards import require_guard, weaken_job
@@ -60,7 +61,7 @@ def tie_torque(job_torque: JobTorque, *, record: AcceptedRecord, person: User, n
     for before in TorqueTie.objects.active().filter(job_torque=job_torque):
         if before.record_id == record.pk:
             return before
-        delete_record(before, person=person, reason=f"tied to another record on {now:%d %b %Y}", now=now)
+        delete_record(before, person=person, reason=f"tied to another record on {written.kept_day(now)}", now=now)
     return save_as(TorqueTie(job_torque=job_torque, record=record, person=person, tied_at=now), person=person)
 
 

@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from shop.base import written
 from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
 from shop.base.roles import require
@@ -37,7 +38,7 @@ def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -
     _refuse_open(step, "start", waiting(step, timezone.localdate(now)), go_on_because, person=person, now=now)
     paused = running and _stop(running, now=now, person=person)
     today = timezone.localdate(now)
-    approvals_fell(step, cause=f"“{step}” was worked on again on {today:%d %b %Y}", person=person, until=today)
+    approvals_fell(step, cause=f"“{step}” was worked on again on {written.kept_day(today)}", person=person, until=today)
     time_entry = TimeEntry(step=step, person=person, day=today, started_at=now, recorded_by=person)
     return save_as(time_entry, person=person), paused
 
@@ -166,11 +167,11 @@ def log_hours(
     if refused := why_not_past(day, timezone.localdate(now)):
         raise ValidationError({"day": refused})
     if day < step.job.opened_on:
-        raise ValidationError({"day": f"The job was opened on {step.job.opened_on:%d %b %Y}."})
+        raise ValidationError({"day": f"The job was opened on {written.day(step.job.opened_on)}."})
     _lock_clock(worker)
     _refuse_impossible(worker, day, hours)
     until = day - timedelta(days=1)
-    approvals_fell(step, cause=f"“{step}” was worked on again on {day:%d %b %Y}", person=person, until=until)
+    approvals_fell(step, cause=f"“{step}” was worked on again on {written.kept_day(day)}", person=person, until=until)
     time_entry = TimeEntry(step=step, person=worker, day=day, hours=hours, reason=reason.strip(), recorded_by=person)
     return save_as(time_entry, person=person)
 

@@ -11,9 +11,9 @@ from django import forms
 from shop.base.fields import RecordsField
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
+from shop.base.written import count
 from shop.jobs.forms.steps import HazardField, HoursField
 from shop.jobs.models import JobTemplate, Lesson, TemplateStep
-from shop.jobs.models.step import plain
 from shop.jobs.regulated import SUBJECTS
 from specs.models import Component
 
@@ -67,7 +67,7 @@ class PartLinesField(LinesField):
 
     def say(self, one: Any) -> str:
         quantity, text = one
-        return f"{plain(quantity)} × {text}"
+        return f"{count(quantity)} × {text}"
 
 
 class CheckLinesField(LinesField):

@@ -11,7 +11,7 @@ from django.contrib.auth.models import User
 
 from shop.base.fields import DayField, MomentField, UnitField
 from shop.base.forms import Form
-from shop.base.numbers import AmountField
+from shop.base.numbers import AmountField, in_a_box
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
 from shop.jobs.models import Decision, PartNeed, SignOff, Step
@@ -41,6 +41,9 @@ class HoursField(forms.DecimalField):
         kwargs.setdefault("help_text", "Such as 1.5 or 1:30.")
         super().__init__(max_digits=6, decimal_places=2, **kwargs)
         self.widget = forms.TextInput({"inputmode": "decimal", "class": "short"})
+
+    def prepare_value(self, value: Any) -> Any:
+        return in_a_box(value)
 
     def to_python(self, value: Any) -> Any:
         text = str(value).strip() if value is not None else ""

@@ -7,6 +7,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.jobs.queries import RegulatedItemQuerySet, SignOffQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -122,4 +123,4 @@ class Approval(Deletable):
         ordering = ["passed_on", "pk"]
 
     def __str__(self) -> str:
-        return f"{self.licensed_person}, {self.licence}, {self.passed_on:%Y-%m-%d}"
+        return f"{self.licensed_person}, {self.licence}, {written.day(self.passed_on)}"

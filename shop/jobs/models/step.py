@@ -11,6 +11,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
+from shop.base.written import count
 from shop.jobs.queries import PartNeedQuerySet, StepOverrideQuerySet, StepQuerySet
 from shop.jobs.rules import HAZARDS, is_guarded, known_hazard
 from specs.addresses import page_address
@@ -26,11 +27,6 @@ def hours(value: Decimal | None) -> str:
     if not whole:
         return f"{rest} min"
     return f"{whole} h" + (f" {rest} min" if rest else "")
-
-
-def plain(quantity: Decimal) -> str:
-    """A quantity without the zeros that its column adds: 1.00 is "1", 2.50 is "2.5"."""
-    return f"{quantity.normalize():f}"
 
 
 class Work(models.Model):
@@ -238,4 +234,4 @@ class PartNeed(Versioned, Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{plain(self.quantity)} × {self.component or self.text}"
+        return f"{count(self.quantity)} × {self.component or self.text}"

@@ -9,7 +9,8 @@ from django.db.models import F, Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from shop.jobs.models.step import Work, plain
+from shop.base.written import count
+from shop.jobs.models.step import Work
 from shop.jobs.queries import TemplateQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -115,4 +116,4 @@ class TemplatePart(models.Model):
         constraints = [models.CheckConstraint(condition=Q(quantity__gt=0), name="templatepart_quantity_positive")]
 
     def __str__(self) -> str:
-        return f"{plain(self.quantity)} × {self.text}"
+        return f"{count(self.quantity)} × {self.text}"

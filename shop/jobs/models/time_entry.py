@@ -7,6 +7,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.jobs.queries import TimeEntryQuerySet
 
 
@@ -48,8 +49,8 @@ class TimeEntry(models.Model):
         ]
 
     def __str__(self) -> str:
-        hours = "running" if self.hours is None else f"{self.hours} h"
-        return f"{self.person}: {hours} on {self.day:%Y-%m-%d}"
+        hours = "running" if self.hours is None else f"{written.figures(str(self.hours))} h"
+        return f"{self.person}: {hours} on {written.day(self.day)}"
 
     @property
     def is_running(self) -> bool:

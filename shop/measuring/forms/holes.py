@@ -15,7 +15,9 @@ from shop.measuring.hole_table import (
     read_holes,
 )
 from specs.engine import parsing, units
+from specs.engine.parsing import unmistakable
 from specs.models import Hole
+from specs.written import num
 
 NUMBERS = ("x", "y", "diameter", "head_diameter")
 MORE = "more-holes"
@@ -48,6 +50,7 @@ class HolesWidget(forms.Widget):
         context["widget"].update(
             rows=[[(column, label, row.get(column, "")) for column, label in FIELDS.items()] for row in rows],
             columns=[f"{label} [{self.unit}]" if column in NUMBERS else label for column, label in FIELDS.items()],
+            figures=NUMBERS,
             kinds=Hole.Kind.choices,
             unit=self.unit,
             more=MORE,
@@ -125,5 +128,7 @@ def rows_of(holes: Iterable[Hole], system: units.System) -> TypedHoles:
 
 def _row(hole: Hole, unit: str) -> Mapping[str, str]:
     numbers = {name: units.LENGTH.from_si(units.LENGTH.to_si(getattr(hole, name)), unit) for name in NUMBERS}
-    shown = {name: f"{value:.10g}" if value or name in ("x", "y") else "" for name, value in numbers.items()}
+    shown = {
+        name: unmistakable(num(value, ".10g")) if value or name in ("x", "y") else "" for name, value in numbers.items()
+    }
     return {"name": hole.name, "kind": hole.kind, "thread": hole.thread, "bolt": hole.bolt, **shown}

@@ -10,8 +10,9 @@ from django.db.models import Q
 from django.forms.formsets import BaseFormSet, formset_factory
 
 from shop.base.forms import ModelForm
-from shop.base.numbers import AmountField, count
+from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
+from shop.base.written import count
 from shop.jobs.models import PartNeed
 from shop.orders.fields import MoneyField
 from shop.orders.models import OrderLine

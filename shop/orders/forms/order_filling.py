@@ -12,8 +12,8 @@ from typing import Any
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
-from django.utils.formats import date_format
 
+from shop.base import written
 from shop.base.money import in_money
 from shop.base.numbers import AmountField
 from shop.orders.forms.pasted_lines import PastedLine, as_line, pasted_lines
@@ -104,7 +104,7 @@ def _take_prices(filled: Filled, most: int) -> None:
 
 def _price_words(price: PartPrice) -> str:
     amount = in_money(price.price, price.currency or settings.SHOP_CURRENCY)
-    return f"{amount}, {price.source} of {date_format(price.on)}"
+    return f"{amount}, {price.source} of {written.day(price.on)}"
 
 
 def _number(typed: str) -> Decimal:

@@ -6,6 +6,7 @@ from django.core.validators import MinValueValidator
 from simple_history.models import HistoricalRecords
 
 from shop.base.seen_by import MoneyModelField
+from shop.base.written import num
 from specs.models import Versioned
 
 
@@ -24,4 +25,4 @@ class ApprovalLimit(Versioned):
     history = HistoricalRecords()
 
     def __str__(self) -> str:
-        return "no limit" if self.amount is None else f"{self.amount:.2f}"
+        return "no limit" if self.amount is None else num(self.amount, ".2f")

@@ -10,6 +10,7 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.orders.line_status import restate
 from shop.orders.models.channel import HOW, HowField
 from specs.models import Deletable, DeletableQuerySet, Versioned
@@ -48,7 +49,7 @@ class Chase(Versioned, Deletable):
             restate(self.order.lines.values_list("pk", flat=True))
 
     def __str__(self) -> str:
-        return f"asked on {self.on:%Y-%m-%d}"
+        return f"asked on {written.day(self.on)}"
 
     @property
     def counts(self) -> bool:

@@ -11,6 +11,7 @@ from django.db import models, transaction
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.base.seen_by import MoneyModelField
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -57,7 +58,7 @@ class Credit(Versioned, Deletable):
             event.settle()
 
     def __str__(self) -> str:
-        return f"credit note {self.number}" if self.number else f"credit of {self.on:%Y-%m-%d}"
+        return f"credit note {self.number}" if self.number else f"credit of {written.day(self.on)}"
 
     @property
     def event(self) -> Any:

@@ -12,8 +12,10 @@ from django.db.models import Q
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.base.money import to_cents
 from shop.base.seen_by import MoneyModelField
+from shop.base.written import num
 from shop.orders import rules
 from shop.orders.line_status import ChangesALine
 from shop.orders.shelf import keep_on_shelf
@@ -56,7 +58,7 @@ class LineEvent(ChangesALine, Deletable):
             super().save(*args, **kwargs)
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} {self.kind} on {self.on:%Y-%m-%d}"
+        return f"{num(self.quantity)} {self.kind} on {written.day(self.on)}"
 
     @property
     def delete_address(self) -> str:

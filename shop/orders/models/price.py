@@ -10,6 +10,7 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.base.seen_by import MoneyModelField
 from shop.orders.models.currency import CurrencyField
 from specs.models import Deletable, DeletableQuerySet, Versioned
@@ -73,7 +74,7 @@ class ListPrice(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"price of {self.part} at {self.supplier} on {self.on:%Y-%m-%d}"
+        return f"price of {self.part} at {self.supplier} on {written.day(self.on)}"
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()

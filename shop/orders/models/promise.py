@@ -7,6 +7,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.orders import rules
 from shop.orders.line_status import ChangesALine
 from shop.orders.models.channel import HOW, HowField
@@ -47,7 +48,7 @@ class Promise(ChangesALine, Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.latest:%Y-%m-%d}" if self.latest else f"no date: {self.words}"
+        return written.day(self.latest) if self.latest else f"no date: {self.words}"
 
     @property
     def counts(self) -> bool:

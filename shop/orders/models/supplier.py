@@ -10,6 +10,7 @@ from django.db.models import F, Q
 from django.db.models.functions import Lower
 from simple_history.models import HistoricalRecords
 
+from shop.base import written
 from shop.base.seen_by import MoneyModelField
 from shop.orders.line_status import new_mark
 from shop.orders.models.currency import CurrencyField
@@ -115,7 +116,7 @@ class SupplierClosure(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.first:%Y-%m-%d} to {self.last:%Y-%m-%d}"
+        return f"{written.day(self.first)} to {written.day(self.last)}"
 
     def get_absolute_url(self) -> str:
         return self.supplier.get_absolute_url()

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from shop.base.access import SignedIn, reads
 from shop.base.unchanged import while_unchanged
+from shop.base.written import num
 from shop.jobs.standing import every_job
 from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forecast_text import part_words, show_finishes, vehicle_bars
@@ -54,7 +55,7 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
 def _own_assumptions(reading: ShopForecast) -> list[str]:
     hours = reading.forecast.inputs.shop.day / 60
     said = [
-        f"A pair of hands works {hours:g} hours on a working day.",
+        f"A pair of hands works {num(hours)} hours on a working day.",
         "Decisions and worksheets that steps wait for are made today.",
     ]
     said += [f"Nobody is a {trade}: counted as one pair of hands." for trade in reading.trades_alone]

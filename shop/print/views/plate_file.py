@@ -18,11 +18,13 @@ from shop.print.plate_files import NOT_TO_BE_CUT, hole_csv, plate_dxf
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from specs.plate.sides import Side
+from specs.written import PLAIN, written_as
 
 _FILES = {"csv": (hole_csv, "text/csv; charset=utf-8"), "dxf": (plate_dxf, "application/dxf")}
 
 
 @reads("print.print")
+@written_as(PLAIN)
 def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpResponse:
     """The hole table (csv) or the shapes (dxf) of a plate as seen from a side, with its number, day and state.
 

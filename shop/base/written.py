@@ -1,0 +1,119 @@
+"""A day, a moment, a number, an amount as whoever reads writes it: the one home of what a page or a sheet says of them.
+
+Who reads is told from the request (`shop.people.middleware`); in a command, in mail and in what is kept it is the shop
+(`SHOP_DECIMAL_MARK`, `SHOP_DATE_FORM`). Files (CSV, XLSX, JSON, DXF) have a point and ISO days, whoever asks for them.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any, cast
+
+from django.conf import settings
+from django.template.defaultfilters import floatformat
+from django.utils.formats import date_format
+
+from specs.written import (
+    PLAIN,
+    Days,
+    Mark,
+    WrittenForm,
+    figures,
+    form,
+    num,
+    usual_form,
+    written_as,
+    written_as_usual,
+)
+
+__all__ = [
+    "PLAIN",
+    "WrittenForm",
+    "clock",
+    "comma_moment",
+    "count",
+    "day",
+    "day_and_clock",
+    "day_near",
+    "decimals",
+    "figures",
+    "form",
+    "kept_day",
+    "kept_moment",
+    "moment",
+    "month_day",
+    "num",
+    "shop_form",
+    "usual_form",
+    "weekday",
+    "written_as",
+    "written_as_usual",
+]
+
+
+def shop_form() -> WrittenForm:
+    """The form in which the shop writes."""
+    return WrittenForm(cast(Mark, settings.SHOP_DECIMAL_MARK), cast(Days, settings.SHOP_DATE_FORM))
+
+
+def day(of: date) -> str:
+    """A day: 2 Mar 2026. A moment must be in the shop's time already."""
+    return date_format(of, form().day_pattern)
+
+
+def month_day(of: date) -> str:
+    """A day whose year goes without saying: 2 Mar."""
+    return date_format(of, form().month_day_pattern)
+
+
+def day_near(of: date, today: date) -> str:
+    """A day, with its year when that is not today's: 14 May."""
+    return month_day(of) if of.year == today.year else day(of)
+
+
+def weekday(of: date) -> str:
+    """Today: Monday 2 March."""
+    return date_format(of, "l j F") if form().days == "name" else f"{date_format(of, 'l')} {day(of)}"
+
+
+def clock(of: datetime) -> str:
+    """The time of day: 14:05."""
+    return date_format(of, "H:i")
+
+
+def moment(of: datetime) -> str:
+    """A day and a time: 2 Mar 2026 14:05."""
+    return f"{day(of)} {clock(of)}"
+
+
+def comma_moment(of: datetime) -> str:
+    """A day and a time as a table's cell: 2 Mar 2026, 14:05."""
+    return f"{day(of)}, {clock(of)}"
+
+
+def day_and_clock(of: datetime) -> str:
+    """A time of these days: 2 Mar 14:05."""
+    return f"{month_day(of)} {clock(of)}"
+
+
+def kept_day(of: date) -> str:
+    """A day within words that are kept on record: in the shop's form, whoever wrote them."""
+    with written_as_usual():
+        return day(of)
+
+
+def kept_moment(of: datetime) -> str:
+    """A moment within words that are kept on record."""
+    with written_as_usual():
+        return moment(of)
+
+
+def count(quantity: Decimal) -> str:
+    """A quantity without idle zeros: 3, 2.5."""
+    return num(quantity.normalize(), "f")
+
+
+def decimals(value: Any, places: str | int = -1) -> str:
+    """A number with so many decimals; fewer than none: only where they say something (Django's `floatformat`)."""
+    return figures(floatformat(value, f"{str(places).removesuffix('u')}u"))

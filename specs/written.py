@@ -1,0 +1,97 @@
+"""How figures and days are written for whoever reads them: with a point or a comma, a day in one of four forms.
+
+A calculation says what it found in words, and knows nobody. Who reads stands in the context, as their units do
+(`specs.engine.units.written_for`): `figures` and `num` ask here. Typed text is read with both marks by everyone
+(`specs.engine.parsing`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from typing import Literal
+
+Mark = Literal[".", ","]
+Days = Literal["name", "iso", "dot", "slash"]
+_DAY = {"name": "j M Y", "iso": "Y-m-d", "dot": "d.m.Y", "slash": "m/d/Y"}
+_MONTH_DAY = {"name": "j M", "iso": "m-d", "dot": "d.m.", "slash": "m/d"}
+
+
+@dataclass(frozen=True)
+class WrittenForm:
+    """The decimal mark, and how a day is written: 2 Mar 2026, 2026-03-02, 02.03.2026 or 03/02/2026 (month first)."""
+
+    mark: Mark = "."
+    days: Days = "name"
+
+    @property
+    def day_pattern(self) -> str:
+        """A day as Django's templates spell its parts ("j M Y")."""
+        return _DAY[self.days]
+
+    @property
+    def month_day_pattern(self) -> str:
+        """The same without the year, where that goes without saying."""
+        return _MONTH_DAY[self.days]
+
+
+PLAIN = WrittenForm()
+"""As files and other programs want figures: with a point."""
+
+Asked = Callable[[], WrittenForm]
+_usual: Asked = lambda: PLAIN  # noqa: E731
+_ASKED: ContextVar[Asked | None] = ContextVar("written form", default=None)
+
+
+def set_usual(asked: Asked) -> None:
+    """Say how to write where no reader is known: in mail, in commands, in what is kept."""
+    global _usual
+    _usual = asked
+
+
+def form() -> WrittenForm:
+    """The form of whoever reads; the usual one where nobody is known."""
+    return (_ASKED.get() or _usual)()
+
+
+def usual_form() -> WrittenForm:
+    """The form in which is written what is nobody's own: what is kept, and what leaves the house."""
+    return _usual()
+
+
+@contextmanager
+def written_as(asked: WrittenForm | Asked) -> Iterator[None]:
+    """Write in this form within the block. A callable is asked at the first figure or day, not before."""
+    token = _ASKED.set((lambda: asked) if isinstance(asked, WrittenForm) else asked)
+    try:
+        yield
+    finally:
+        _ASKED.reset(token)
+
+
+@contextmanager
+def written_as_usual() -> Iterator[None]:
+    """Write what is kept, or leaves the house, in the usual form and not in that of whoever is at it."""
+    with written_as(usual_form()):
+        yield
+
+
+def figures(number: str) -> str:
+    """One number, written with a point, with the mark of whoever reads.
+
+    >>> with written_as(WrittenForm(",")):
+    ...     figures("12.50")
+    '12,50'
+    """
+    return number if form().mark == "." else number.replace(".", ",")
+
+
+def num(value: object, spec: str = "g") -> str:
+    """A number by a format of Python's (`format`), with the mark of whoever reads.
+
+    >>> num(2.5), num(2.5, ".2f")
+    ('2.5', '2.50')
+    """
+    return figures(format(value, spec))
