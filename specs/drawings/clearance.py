@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, pairwise
 from math import cos, radians, sin
-
-from shapely import Polygon, STRtree, intersects, linestrings
+from typing import TYPE_CHECKING
 
 from specs.drawings.primitives import (
     Arc,
@@ -23,6 +22,9 @@ from specs.drawings.primitives import (
     shapes_of,
     shifted,
 )
+
+if TYPE_CHECKING:
+    from shapely import Polygon
 
 Segment = tuple[Point, Point]
 
@@ -56,6 +58,8 @@ class _Ground:
     """The straight pieces that labels must keep off, and the filled areas that hide what was drawn before them."""
 
     def __init__(self, shapes: Sequence[Shape]) -> None:
+        from shapely import STRtree, linestrings
+
         lines = [(at, one) for at, shape in enumerate(shapes) for one in _seen(shape)]
         areas = [(at, area) for at, area in enumerate(map(_area, shapes)) if area is not None]
         self._line_of = [at for at, _ in lines]
@@ -74,6 +78,8 @@ class _Ground:
 
 
 def _nearest_free(text: Text, ground: _Ground, placed: Sequence[Polygon]) -> Text | None:
+    from shapely import intersects
+
     first = ground.first_seen(_box(text))
     moved = (shifted(text, x * far * text.height, y * far * text.height) for far in _FAR for x, y in _WAYS)
     for one in chain([text], moved):
@@ -85,6 +91,8 @@ def _nearest_free(text: Text, ground: _Ground, placed: Sequence[Polygon]) -> Tex
 def _area(shape: Shape) -> Polygon | None:
     if not isinstance(shape, Circle | Polyline) or not shape.fill:
         return None
+    from shapely import Polygon
+
     corners = [start for start, _ in _pieces(shape)]
     area = Polygon(corners) if len(corners) > 2 else None
     return area if area is not None and area.is_valid else None
@@ -113,6 +121,8 @@ def _arc_lines(arc: Arc) -> Iterator[Segment]:
 
 def _box(text: Text) -> Polygon:
     """The rectangle of the letters, from a little below the baseline to a little above the capitals."""
+    from shapely import Polygon
+
     left = {"start": 0.0, "middle": -text.width / 2, "end": -text.width}[text.anchor]
     c, s = cos(radians(text.rotation)), sin(radians(text.rotation))
     low, high = -0.03 * text.height, 1.03 * text.height
