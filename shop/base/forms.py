@@ -73,8 +73,10 @@ MISSING: tuple[tuple[type[forms.Field], str], ...] = (
 )
 
 
-def say_what_is_missing(field: forms.Field) -> None:
-    """Let a field that was left empty say what to do, where it has no words of its own for it."""
+def say_what_to_do(field: forms.Field) -> None:
+    """Let a field that was left empty, or an address that is none, say what to type, unless it has its own words."""
+    if type(field) is forms.EmailField:
+        field.error_messages.setdefault("invalid", "Type one address, such as sales@firm.example.")
     if field.error_messages["required"] == forms.Field.default_error_messages["required"]:
         field.error_messages["required"] = next(words for kind, words in MISSING if isinstance(field, kind))
 
@@ -96,7 +98,7 @@ class _ShopForm(forms.BaseForm):
             del self.fields[name]
         for name, field in self.fields.items():
             plain_widget(name, field)
-            say_what_is_missing(field)
+            say_what_to_do(field)
             if isinstance(field, forms.IntegerField):  # and so every field of a number
                 field.error_messages = {**NUMBER_ERRORS, **field.error_messages}
             if isinstance(field, UnitField):

@@ -7,7 +7,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
 from django.core.validators import MaxLengthValidator
 
-from shop.base.forms import Form, say_what_is_missing
+from shop.base.forms import Form, say_what_to_do
 from shop.base.roles import FITTER, ROLES
 from shop.base.versions import VersionedForm
 from shop.people.models import Preferences
@@ -26,7 +26,7 @@ class SignInForm(AuthenticationForm):
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})  # type: ignore[arg-type]
         for field in self.fields.values():
-            say_what_is_missing(field)
+            say_what_to_do(field)
         self.fields["username"].label = "Name"
         # Django's form sets the length on the box alone; a longer name must not reach the record of failed attempts.
         self.fields["username"].validators.append(MaxLengthValidator(LONGEST_NAME))
@@ -38,7 +38,7 @@ class OwnPasswordForm(PasswordChangeForm):
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})  # type: ignore[arg-type]
         for field in self.fields.values():
-            say_what_is_missing(field)
+            say_what_to_do(field)
         self.fields["old_password"].label = "Current password"
         self.fields["new_password1"].label = "New password"
         self.fields["new_password1"].help_text = PASSWORD_WORDS

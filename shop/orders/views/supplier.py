@@ -98,9 +98,14 @@ def _new_order(record: Record) -> dict[str, str]:
 
 
 def _late_words(wait: Wait, within: int | None) -> str:
+    if within is None and wait.known_days <= 0:
+        return "not known: no order has come yet"
     if within is None:
-        return f"no date: later than {plural(max(0, wait.known_days - AHEAD), 'day')} after the day first promised"
-    days = within - AHEAD
+        return f"no date: later than {_from_promise(wait.known_days - AHEAD)}"
+    return _from_promise(within - AHEAD)
+
+
+def _from_promise(days: int) -> str:
     if days == 0:
         return "on the day first promised"
     return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the day first promised"

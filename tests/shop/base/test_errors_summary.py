@@ -26,7 +26,7 @@ def test_each_line_leads_to_its_field_in_the_same_words() -> None:
     page = collapsed(render("{% error_summary form %}{{ form }}", form=form))
     assert '<a href="#id_wide">Width: Enter a whole number.</a>' in page
     assert page.count("Enter a whole number.") == 2
-    assert '<a href="#id_grade">Grade: Fill this in.</a>' in page
+    assert '<a href="#id_grade">Grade: Choose one.</a>' in page
     assert 'id="id_grade"' in page
     assert "<li>These two do not go together.</li>" in page
     assert "3 things to put right" in page

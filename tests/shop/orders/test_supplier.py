@@ -92,6 +92,13 @@ def test_the_page_shows_share_numbers_and_weights(buyer):
 def test_a_supplier_without_orders_has_a_page(buyer):
     page = collapsed(buyer.get(f"/orders/suppliers/{make_supplier().pk}/"))
     assert "No order from here has been promised for a day yet." in page
+    assert page.count("not known: no order has come yet") == 2
+    assert "later than 0 days" not in page
+
+
+def test_an_address_that_is_none_is_told_by_an_example(buyer):
+    page = collapsed(press(buyer, "/orders/suppliers/new/", name="Norrow", email="not-a-mail"))
+    assert "Type one address, such as sales@firm.example." in page
 
 
 def test_the_page_asks_the_same_number_of_queries_for_any_history(buyer):
