@@ -179,7 +179,9 @@ def _moved_meanwhile(line: OrderLine, left_before: Decimal) -> refusals.Errors:
         f"{person_name(last.recorded_by)} recorded {count(last.quantity)} meanwhile" if last else "It changed meanwhile"
     )
     still = f"{count(left)} of {count(line.quantity)} still to come" if left else "nothing is still to come"
-    return {"quantity": f"{came}; {still}. If yours came besides, save again."}
+    # With nothing to come, saving again would be refused: what is more than was ordered needs the line changed first.
+    again = "If yours came besides, save again." if left else "Leave it empty, or change the line if more came."
+    return {"quantity": f"{came}; {still}. {again}"}
 
 
 @transaction.atomic

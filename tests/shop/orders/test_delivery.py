@@ -110,7 +110,8 @@ def test_a_parcel_that_was_received_whole_meanwhile_keeps_what_the_second_typed(
     first, second = fitter.get(at), machinist.get(at)
     fitter.post(at, parcel(first, line, "8"))
     page = collapsed(machinist.post(at, parcel(second, line, "8")))
-    assert " recorded 8 meanwhile; nothing is still to come." in fault(page, f"line_{line.pk}")
+    told = " recorded 8 meanwhile; nothing is still to come. Leave it empty, or change the line if more came."
+    assert told in fault(page, f"line_{line.pk}")
     assert f'name="line_{line.pk}" value="8"' in page
     assert line.deliveries.count() == 1
 
