@@ -156,7 +156,8 @@ def run(
     parts = tuple(usable_from)
     row = {step.key: n for n, step in enumerate(steps)} | {part: len(steps) + n for n, part in enumerate(parts)}
     horizon = _horizon(minutes, usable_from.values(), shop.day)
-    days = {trade: _Days(shop.day, hands, horizon, draws) for trade, hands in shop.hands.items()}
+    trades = {step.trade for step in steps} & shop.hands.keys()
+    days = {trade: _Days(shop.day, shop.hands[trade], horizon, draws) for trade in trades}
     ends: dict[Hashable, Minutes] = dict(usable_from)
     start, finish, decided = (np.zeros((len(steps), draws), dtype=np.int64) for _ in range(3))
     for n in serving_order(steps):
@@ -200,10 +201,12 @@ class _Days:
         import numpy as np
 
         self.day, self.draws = day, draws
-        self.left = np.full(horizon * draws, day * hands, dtype=np.int64)
+        # Half as wide where it is wide enough: these are by far the largest arrays of a forecast.
+        width = np.int32 if max(horizon * draws, horizon * day, day * hands) < 2**31 - draws else np.int64
+        self.left = np.full(horizon * draws, day * hands, dtype=width)
         # For each slot (day × draws + draw) the next that may have minutes left: itself until it is full. Followed like
         # a chain, and shortened on the way, so that a vehicle late in the queue does not walk over months of full days.
-        self.next = np.arange(horizon * draws, dtype=np.int64)
+        self.next = np.arange(horizon * draws, dtype=width)
 
     def work(self, start: Minutes, minutes: Minutes) -> Minutes:
         """Take `minutes` from the days from `start` on, in every draw; return when each is finished."""
