@@ -95,7 +95,10 @@ def box(tmp_path_factory, settings):
     certify(folder, "IP:127.0.0.1")
     secure = free_port()
     (folder / "dovecot.conf").write_text(configuration(folder, port, secure))
-    server = subprocess.Popen([DOVECOT, "-F", "-c", str(folder / "dovecot.conf")])
+    # Its own users read what this one writes, however this process keeps its files.
+    for path in folder.glob("*.*"):
+        path.chmod(0o644)
+    server = subprocess.Popen([DOVECOT, "-F", "-c", str(folder / "dovecot.conf")], umask=0o022)
     where = {"host": "127.0.0.1", "port": port, "username": "shop", "password": "plate", "folder": "INBOX"}
     settings.MAILBOX = {**where, "tls": "open", "timeout": 8}
     try:
