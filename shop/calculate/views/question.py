@@ -10,6 +10,7 @@ from shop.base.access import reads, system_of
 from shop.calculate.address import as_address
 from shop.calculate.answer_text import Presented, present
 from shop.calculate.forms import CalculationForm, calculation_form
+from shop.calculate.part_address import part_address
 from shop.calculate.question_text import summary
 from specs.engine import question as asking
 from specs.engine.question import (
@@ -40,6 +41,9 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "question": asked,
         "form": form,
         "parts": parts.values(),
+        "kept_as": [
+            (part.heading, part.answer.calculation.name, part_address(asked, part, form)) for part in answers.parts
+        ],
         "summary": summary(asked, parts, answers.unanswered),
         "short": [
             (parts[key][0], figure)

@@ -27,6 +27,7 @@ MARCH = date(2026, 3, 2)
 GERMAN, AMERICAN = WrittenForm(",", "dot"), WrittenForm(".", "slash")
 # What another program reads, and what a form, a file's name or an address is made of: always plain.
 PLAIN_ALWAYS = {
+    "shop/calculate/part_address.py",
     "shop/environment.py",
     "shop/base/formats/en_GB/formats.py",
     "shop/base/spreadsheets.py",
