@@ -9,13 +9,19 @@ from datetime import date, timedelta
 import pytest
 from django.conf import settings
 from django.test import Client
+from django.utils import timezone
 
+from shop.base import paging
 from shop.base.search_index import differences
+from shop.jobs.models import Job, Step
 from shop.orders import queries as order_queries
 from shop.orders.import_batches import write_orders
 from shop.orders.importing import look
 from shop.orders.models import Order, Supplier
 from shop.orders.order_table import read
+from shop.vehicles.models import Customer, Vehicle
+from specs.models import Dimension, Measurement
+from tests.factories.measuring import make_dimension
 from tests.queries import queries_of, sqlite_steps
 
 pytestmark = [
@@ -27,6 +33,8 @@ TODAY = date(2026, 3, 2)
 FEW, MANY = 60, 600
 MOST_GROWTH, SLACK = 1.5, 2_000
 STEP = 50
+
+JOBS, READINGS = (200, 1_000), (40, 400)
 
 PAGES = (
     "/orders/",
@@ -55,6 +63,51 @@ def bring_in(people, count: int, first: int = 0) -> None:
     orders = look(read(history_of(count, first)), TODAY).orders
     steps = write_orders(orders=orders, person=people["owner"], today=TODAY, sleep=lambda _: None)
     assert list(steps)[-1].is_complete
+
+
+LISTS = (
+    "/vehicles/",
+    "/vehicles/?page=3",
+    "/vehicles/customers/",
+    "/jobs/",
+    "/jobs/steps/",
+    "/jobs/parts/",
+    "/measuring/dimensions/",
+    "/measuring/readings/",
+    "/measuring/components/",
+    "/orders/parts/",
+)
+
+
+def add_jobs(first: int, last: int, person) -> None:
+    """Vehicles of one maker in hand, each with a job of past years, all done."""
+    days = [TODAY - timedelta(days=100 + at % 700) for at in range(first, last)]
+    customers = Customer.objects.bulk_create(Customer(name=f"Maren {at}") for at in range(first, last))
+    vehicles = Vehicle.objects.bulk_create(
+        Vehicle(customer=customer, maker="Ostmark", model=f"Kolibri {at:04}")
+        for at, customer in enumerate(customers, first)
+    )
+    jobs = Job.objects.bulk_create(
+        Job(vehicle=vehicle, title="New clutch", opened_on=day) for vehicle, day in zip(vehicles, days, strict=True)
+    )
+    done = {"hours_estimated": 2, "finished_at": timezone.now() - timedelta(days=90), "finished_by": person}
+    Step.objects.bulk_create(Step(job=job, position=at, title=f"Step {at}", **done) for job in jobs for at in (0, 1))
+
+
+def add_readings(first: int, last: int, person) -> None:
+    """Readings of one dimension, no two alike in what they allow."""
+    dimension = Dimension.objects.first() or make_dimension()
+    told = {"dimension": dimension, "typed": "100 mm", "tolerance_typed": "0.05 mm", "instrument": "caliper"}
+    Measurement.objects.bulk_create(
+        Measurement(
+            value=0.1 + at * 1e-7,
+            tolerance=5e-5 + at * 2e-7,
+            measured_on=TODAY - timedelta(days=at),
+            person=person,
+            **told,
+        )
+        for at in range(first, last)
+    )
 
 
 def work_of(client: Client, address: str) -> int:
@@ -92,3 +145,20 @@ def test_what_a_page_reads_stays_the_same_over_the_years(owner, people, monkeypa
         if more_work > MOST_GROWTH * work + SLACK:
             grown.add(page)
     assert grown == set(), "these read more as orders gather"
+
+
+def test_what_a_list_reads_stays_the_same_over_the_years(owner, people, monkeypatch):
+    """Two hundred vehicles and a thousand, with their jobs; forty readings of a dimension and four hundred."""
+    monkeypatch.setattr(paging, "MOST_COUNTED", 30)  # so that these few are more than are counted
+    read, before = [], 0
+    for jobs, readings in zip(JOBS, READINGS, strict=True):
+        add_jobs(before and JOBS[0], jobs, people["fitter"])
+        add_readings(before and READINGS[0], readings, people["fitter"])
+        before = jobs
+        read.append({address: asked_again(owner, address) for address in LISTS})
+    few, many = read
+    assert {address: queries for address, (_, queries) in few.items()} == {
+        address: queries for address, (_, queries) in many.items()
+    }
+    grown = {address for address in LISTS if many[address][0] > MOST_GROWTH * few[address][0] + SLACK}
+    assert grown == set(), "these read more as rows gather"

@@ -62,6 +62,7 @@ class Customer(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["name", "pk"]
+        indexes = [models.Index(fields=["name", "id"], name="customer_by_name")]
 
     def __str__(self) -> str:
         return self.name

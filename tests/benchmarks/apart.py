@@ -11,12 +11,12 @@ from contextlib import ExitStack
 from tests.postgres import throwaway
 
 
-def run_apart(module: str, words: list[str], settings: str) -> None:
-    """Run a module of this folder with these words and settings, and end as it ends; on PostgreSQL by that word."""
+def run_apart(module: str, words: list[str], settings: str) -> int:
+    """Run a module of this folder with these words and settings; how it ended. On PostgreSQL by that word."""
     with ExitStack() as stack:
         given = {"SHOP_LOCAL": "1", "DJANGO_SETTINGS_MODULE": settings}
         given["SHOP_DATA"] = stack.enter_context(tempfile.TemporaryDirectory())
         if "postgres" in words:
             given["DATABASE_URL"] = stack.enter_context(throwaway())
         command = [sys.executable, "-m", f"tests.benchmarks.{module}", *words]
-        sys.exit(subprocess.run(command, env={**os.environ, **given}).returncode)
+        return subprocess.run(command, env={**os.environ, **given}).returncode

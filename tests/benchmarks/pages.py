@@ -1,9 +1,12 @@
-"""What pages cost as years of work gather: `python -m tests.benchmarks pages [keep] [postgres] [1000 10000 …]`.
+"""What pages cost as years of work gather: `python -m tests.benchmarks pages [keep] [postgres|both] [1000 10000 …]`.
 
 Makes a database of its own (the demo, and beside it finished work in bulk), asks for each page as the owner would, and
-prints for every size the processor time [ms] of who asks again while nobody wrote, that of the first who asks after
-somebody did (once), the queries and the rows read. All ratios are of one run: to the *limit*,
-the same number of rows by raw SQL and an answer of as many bytes, and to Django's own changelist of fifty orders.
+prints for every size the processor time [ms] of a page that is made, by a reader who insists on it (`no-cache`), of
+the same page sent again while nobody wrote, and of the first who asks after somebody did (once), the queries, the rows
+read and by how much the process grew [MB] over the page. All ratios are of one run: to the *limit*, fifty rows by raw
+SQL and an answer of as many bytes as the page's, and to Django's own changelist of fifty orders. What ran before is
+kept in `pages.json`, a run a database, and told beside today's; `both` measures SQLite, then PostgreSQL, and prints the
+two side by side.
 "Rows read" is, on SQLite, the instructions of its virtual machine in hundreds (`sqlite3_progress_handler`); on
 PostgreSQL the rows of every scan that EXPLAIN ANALYZE counts.
 """
@@ -12,10 +15,12 @@ from __future__ import annotations
 
 import gc
 import json
+import os
 import sys
 import time
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from io import StringIO
 from pathlib import Path
 from statistics import median
@@ -24,8 +29,9 @@ from typing import Any
 from tests.benchmarks.apart import run_apart
 
 KEPT = Path(__file__).parent / "pages.json"
+SETTINGS = "tests.benchmarks.settings"
 SIZES = (1_000, 10_000, 100_000)
-RUNS = 5
+RUNS = 7
 STEP = 100
 
 PAGES = {
@@ -46,6 +52,12 @@ PAGES = {
     "dimensions": "/measuring/dimensions/",
     "dimension": "dimension",
     "components": "/measuring/components/",
+    "readings": "/measuring/readings/",
+    "steps": "/jobs/steps/",
+    "parts needed": "/jobs/parts/",
+    "parts": "/orders/parts/",
+    "customers": "/vehicles/customers/",
+    "orders, page 200": "/orders/?page=200",
     "sign-in page": "/people/sign-in/",
     "admin changelist": "/admin/orders/order/",
 }
@@ -53,7 +65,12 @@ PAGES = {
 
 def run(words: list[str]) -> None:
     """Measure in a process of its own, on a database that is thrown away."""
-    run_apart("pages", words, settings="tests.benchmarks.settings")
+    if "both" not in words:
+        sys.exit(run_apart("pages", words, settings=SETTINGS))
+    words = [word for word in words if word != "both"]
+    ended = [run_apart("pages", [*words, *more, "keep"], settings=SETTINGS) for more in ((), ("postgres",))]
+    print("\n".join(side_by_side(json.loads(KEPT.read_text()))))
+    sys.exit(max(ended))
 
 
 def main(words: list[str]) -> None:
@@ -68,17 +85,23 @@ def main(words: list[str]) -> None:
 
     call_command("demo", "--no-serve", stdout=StringIO())
     sizes = [int(word) for word in words if word.isdigit()] or list(SIZES)
-    told: dict[str, Any] = {"day": date.today().isoformat(), "sizes": {}}
+    vendor = connection.vendor
+    kept = json.loads(KEPT.read_text()) if KEPT.exists() else {}
+    earlier = kept.get(vendor, {}).get("sizes", {})
+    told: dict[str, Any] = {"day": date.today().isoformat(), "load": os.getloadavg()[0], "sizes": {}}
     before = 0
     for size in sizes:
+        began = time.process_time()
         write_years(before, size, date.today())
         rebuild()
+        print(
+            f"\n{vendor}, {size:,} orders, made in {time.process_time() - began:.0f} s, load {os.getloadavg()[0]:.1f}"
+        )
         before = size
-        told["sizes"][str(size)] = measured()
-        print("\n".join(written(size, told["sizes"][str(size)], told["sizes"][str(sizes[0])])), flush=True)
-    if "keep" in words:
-        kept = json.loads(KEPT.read_text()) if KEPT.exists() else {}
-        KEPT.write_text(json.dumps({**kept, connection.vendor: told}, indent=1) + "\n")
+        now = told["sizes"][str(size)] = measured()
+        print("\n".join(written(now, told["sizes"][str(sizes[0])], earlier.get(str(size), {}))), flush=True)
+        if "keep" in words:  # After each size: who ends a long run early keeps what was measured.
+            KEPT.write_text(json.dumps({**kept, vendor: told}, indent=1) + "\n")
 
 
 def measured() -> dict[str, dict[str, float]]:
@@ -90,36 +113,62 @@ def measured() -> dict[str, dict[str, float]]:
     User.objects.filter(pk=owner.pk).update(is_staff=True, is_superuser=True)
     client = Client()
     client.force_login(owner)
-    limit = _timed(_limit)
-    found = {"limit": {"ms": limit, "ms_written": limit, "queries": 1, "rows": 0, "bytes": 0}}
+    found: dict[str, dict[str, float]] = {}
     for name, page in PAGES.items():
         asked = _address(page)
         one = Client() if name == "sign-in page" else client
+        ask, again = partial(_get, one, asked, made=True), partial(_get, one, asked)
+        size = len(ask().content)
+        held = _resident()
         found[name] = {
-            "ms": _timed(lambda one=one, asked=asked: _get(one, asked)),
-            "ms_written": _after_a_write(lambda one=one, asked=asked: _get(one, asked)),
+            "ms": _timed(ask),
+            "limit": _timed(partial(_limit, size)),
+            "ms_again": _timed(again),
+            "ms_written": _after_a_write(again),
             "queries": len(_queries(one, asked)),
             "rows": _rows_read(one, asked),
-            "bytes": len(_get(one, asked).content),
+            "bytes": size,
+            "grown": max(_resident() - held, 0),
         }
     return found
 
 
-def written(size: int, now: dict[str, Any], first: dict[str, Any]) -> list[str]:
-    """Write a line a page: what it costs, as a multiple of the limit, and of what it cost at the first size."""
+def written(now: dict[str, Any], first: dict[str, Any], earlier: dict[str, Any]) -> list[str]:
+    """Write a line a page: what it cost before and costs, as a multiple of the limit, of the admin's list, of the first
+    size."""
     lines = [
-        f"\n{size:,} orders{'':16}{'ms':>9}{'written':>9}{'× limit':>9}"
-        f"{'queries':>9}{'rows':>10}{'KB':>7}{'× ms':>8}{'× rows':>8}"
+        f"{'':20}{'before':>8}{'ms':>8}{'again':>7}{'written':>9}{'× limit':>9}{'× admin':>9}"
+        f"{'queries':>9}{'rows':>8}{'KB':>6}{'MB':>6}{'× ms':>7}{'× rows':>8}"
     ]
+    admin = now["admin changelist"]["ms"]
     for name, one in now.items():
         then = first[name]
-        grown = f"{one['ms'] / then['ms']:8.2f}{one['rows'] / max(then['rows'], 1):8.2f}"
-        limit = one["ms"] / now["limit"]["ms"]
+        before = f"{earlier[name]['ms']:8.1f}" if name in earlier else f"{'':8}"
         lines.append(
-            f"{name:28}{one['ms']:9.2f}{one['ms_written']:9.0f}{limit:9.0f}"
-            f"{one['queries']:9}{one['rows']:10}{one['bytes'] / 1024:7.0f}{grown}"
+            f"{name:20}{before}{one['ms']:8.1f}{one['ms_again']:7.1f}{one['ms_written']:9.0f}"
+            f"{one['ms'] / one['limit']:9.0f}{one['ms'] / admin:9.2f}{one['queries']:9}{one['rows']:8}{one['bytes'] / 1024:6.0f}{one['grown']:6.1f}"
+            f"{one['ms'] / then['ms']:7.2f}{one['rows'] / max(then['rows'], 1):8.2f}"
         )
     return lines
+
+
+def side_by_side(kept: dict[str, Any]) -> list[str]:
+    """Write a line a page and size: both databases beside each other."""
+    of = {vendor: kept[vendor]["sizes"] for vendor in ("sqlite", "postgresql")}
+    lines = [f"{'':30}{'SQLite ms':>11}{'× limit':>9}{'PostgreSQL ms':>15}{'× limit':>9}"]
+    for size in of["sqlite"]:
+        for name, one in of["sqlite"][size].items():
+            other = of["postgresql"].get(size, {}).get(name)
+            cells = f"{one['ms']:11.1f}{one['ms'] / one['limit']:9.0f}"
+            cells += f"{other['ms']:15.1f}{other['ms'] / other['limit']:9.0f}" if other else ""
+            lines.append(f"{name:20}{int(size):10,}{cells}")
+    return lines
+
+
+def _resident() -> float:
+    """What this process holds of memory [MB]."""
+    pages = int(Path("/proc/self/statm").read_text().split()[1])
+    return pages * os.sysconf("SC_PAGE_SIZE") / 2**20
 
 
 def _timed(call: Callable[[], Any]) -> float:
@@ -144,8 +193,8 @@ def _after_a_write(call: Callable[[], Any]) -> float:
     return (time.process_time() - began) * 1000
 
 
-def _limit() -> bytes:
-    """Fifty orders by one raw query, and an answer of thirty thousand bytes."""
+def _limit(size: int) -> bytes:
+    """Fifty orders by one raw query, and an answer of so many bytes."""
     from django.db import connection
     from django.http import HttpResponse
 
@@ -156,11 +205,11 @@ def _limit() -> bytes:
     with connection.cursor() as cursor:
         cursor.execute(sql)
         text = "".join(map(str, cursor.fetchall()))
-    return HttpResponse(text.ljust(30_000)).content
+    return HttpResponse(text.ljust(size)).content
 
 
-def _get(client: Any, address: str) -> Any:
-    response = client.get(address)
+def _get(client: Any, address: str, made: bool = False) -> Any:
+    response = client.get(address, headers={"Cache-Control": "no-cache"} if made else None)
     assert response.status_code == 200, (address, response.status_code)
     return response
 
@@ -185,7 +234,7 @@ def _queries(client: Any, address: str) -> list[str]:
     from django.test.utils import CaptureQueriesContext
 
     with CaptureQueriesContext(connection) as captured:
-        _get(client, address)
+        _get(client, address, made=True)
     return [query["sql"] for query in captured.captured_queries]
 
 
@@ -196,7 +245,7 @@ def _rows_read(client: Any, address: str) -> int:
 
     if connection.vendor == "postgresql":
         return sum(_scanned(sql) for sql in _queries(client, address) if sql.startswith("SELECT"))
-    return sqlite_steps(lambda: _get(client, address), STEP)
+    return sqlite_steps(lambda: _get(client, address, made=True), STEP)
 
 
 def _scanned(sql: str) -> int:

@@ -9,6 +9,7 @@ The first print is that of a process forked from one that has loaded what the se
 from __future__ import annotations
 
 import os
+import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -26,7 +27,7 @@ Written = list[tuple[str, float, str]]
 
 def run(words: list[str]) -> None:
     """Measure in a process of its own, on a database that is thrown away."""
-    run_apart("paper", words, settings="tests.benchmarks.settings")
+    sys.exit(run_apart("paper", words, settings="tests.benchmarks.settings"))
 
 
 def main() -> None:

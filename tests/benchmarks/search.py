@@ -34,7 +34,7 @@ QUERIES = {
 
 def run(words: list[str]) -> None:
     """Measure in a process of its own, on a database that is thrown away."""
-    run_apart("search", words, settings="shop.settings")
+    sys.exit(run_apart("search", words, settings="shop.settings"))
 
 
 def main(words: list[str]) -> None:

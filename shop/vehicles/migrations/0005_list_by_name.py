@@ -1,0 +1,10 @@
+"""A page of the list of customers is found without looking at the others."""
+
+from django.db import migrations, models
+
+
+class Migration(migrations.Migration):
+    dependencies = [("vehicles", "0004_list_by_maker")]
+    operations = [
+        migrations.AddIndex("customer", models.Index(fields=["name", "id"], name="customer_by_name")),
+    ]
