@@ -146,7 +146,8 @@ def written(now: dict[str, Any], first: dict[str, Any], earlier: dict[str, Any])
         before = f"{earlier[name]['ms']:8.1f}" if name in earlier else f"{'':8}"
         lines.append(
             f"{name:20}{before}{one['ms']:8.1f}{one['ms_again']:7.1f}{one['ms_written']:9.0f}"
-            f"{one['ms'] / one['limit']:9.0f}{one['ms'] / admin:9.2f}{one['queries']:9}{one['rows']:8}{one['bytes'] / 1024:6.0f}{one['grown']:6.1f}"
+            f"{one['ms'] / one['limit']:9.0f}{one['ms'] / admin:9.2f}{one['queries']:9}{one['rows']:8}"
+            f"{one['bytes'] / 1024:6.0f}{one['grown']:6.1f}"
             f"{one['ms'] / then['ms']:7.2f}{one['rows'] / max(then['rows'], 1):8.2f}"
         )
     return lines
