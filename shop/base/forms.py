@@ -108,9 +108,10 @@ class _ShopForm(forms.BaseForm):
         """Beside a field with nothing to choose from, say so and lead to where it is added."""
         for name, url_name in self.add_first.items():
             field = self.fields.get(name)
-            if isinstance(field, forms.ModelChoiceField) and not field.queryset.exists():
+            rows = getattr(field, "queryset", None)
+            if field and rows is not None and not rows.exists():
                 words = '{} <a href="{}">Add the first {}</a>: what you typed here is offered again after it.'
-                what = field.queryset.model._meta.verbose_name
+                what = rows.model._meta.verbose_name
                 field.help_text = format_html(words, f"No {what} is on record yet.", reverse(url_name), what)
 
 
