@@ -21,6 +21,7 @@ from specs.plate.laid_out import every_window, plate_outline, plate_windows, who
 from specs.plate.sides import Side, name_on_plate
 
 MOST_WALLS = 8
+_TURNS = (-10.0, -1.0, -0.1, 0.1, 1.0, 10.0)  # degrees that one press turns the gearbox
 
 
 @dataclass(frozen=True)
@@ -176,6 +177,21 @@ class Clocking:
         low, high = start - turns * tau, end - turns * tau
         angle = self.given.rotation
         return Span(low, high, any(low <= angle + k * tau <= high for k in (-1, 0, 1)), self._limits)
+
+    @property
+    def turns(self) -> list[tuple[str, str]]:
+        """A press each: by how many degrees it turns, and the query that draws it with the same limits."""
+        now = degrees(self.given.rotation)
+        return [(f"{by:+g}°".replace("-", "−"), self._turned(now + by)) for by in _TURNS]
+
+    def _turned(self, angle: float) -> str:
+        about = (angle + 180) % 360 - 180
+        return f"?{urlencode({'rotation': f'{about:.6g} deg', **self._limits})}"
+
+    @property
+    def angle(self) -> str:
+        """The tried angle [deg] from −180 to 180, as a slider takes it."""
+        return f"{(degrees(self.given.rotation) + 180) % 360 - 180:.6g}"
 
     @property
     def _limits(self) -> dict[str, str]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import sqrt
+from textwrap import wrap
 
 from specs.drawings.annotation import CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
@@ -11,6 +12,7 @@ from specs.drawings.primitives import Circle, Item, Line, Point, Polyline, Role,
 _SIZE = 124.0
 _LETTERS = 3.2
 _CROSS = 1.5
+_KEY = 42  # letters a line of the key, so that it is no wider than the plate
 
 
 @dataclass(frozen=True)
@@ -70,7 +72,7 @@ def plate_picture(plate: DrawnPlate) -> Iterator[Item]:
     for ends in plate.clashes:
         yield Line(*_to(ends, scale), role=Role.CLASH)
     low, left = room.bottom * scale - 9, room.left * scale
-    for k, words in enumerate(plate.key):
+    for k, words in enumerate(line for told in plate.key for line in wrap(told, _KEY)):
         yield Text((left, low - 6 * k), words, _LETTERS)
 
 

@@ -30,6 +30,16 @@ def test_from_clocking_to_the_set_up_sheets(
     page.get_by_role("button", name="Turn the gearbox").click()
     expect(page.get_by_role("heading", name="Gearbox turned by 12°")).to_be_visible()
     expect(page.get_by_text("starter: middle at")).to_be_visible()
+    if scripts:
+        page.evaluate("window.stays = true")
+    page.get_by_role("link", name="+1°").click()
+    expect(page.get_by_role("heading", name="Gearbox turned by 13°")).to_be_visible()
+    if scripts:
+        expect(page.get_by_role("link", name="+1°")).to_be_focused()
+        page.get_by_role("slider", name="Gearbox turned by").fill("20")
+        expect(page.get_by_role("heading", name="Gearbox turned by 20°")).to_be_visible()
+        expect(page.get_by_role("textbox", name="Gearbox turned by")).to_have_value("20 deg")
+        assert page.evaluate("window.stays"), "turned without a reload"
     errors = violations(page) if scripts else []
     shoot(page, f"clocking-{size['width']}")
 

@@ -141,3 +141,22 @@ def test_an_outline_of_the_gearbox_turns_with_it_and_a_window_stays_with_the_eng
             assert listed(found, angle) == (room > 0 and inside > 0), angle
             seen.add(listed(found, angle))
     assert seen == {True, False}
+
+
+def test_each_press_turns_the_gearbox_from_where_it_is_and_keeps_the_walls(fitter):
+    sheet = make_plate()
+    shown = page(fitter, sheet, "?rotation=175&ligament=5+mm&edge=3+mm")
+    hrefs = re.findall(r'<a class="button quiet" href="(\?rotation[^"]+)">([^<]+)</a>', shown)
+    assert [words for _, words in hrefs] == ["−10°", "−1°", "−0.1°", "+0.1°", "+1°", "+10°"]
+    angles = {
+        words: re.search(r"rotation=([^+]+)\+deg&amp;ligament=5\+mm&amp;edge=3\+mm", href)[1] for href, words in hrefs
+    }
+    # Beyond half a turn the angle is written the shorter way round.
+    assert (angles["−10°"], angles["+0.1°"], angles["+10°"]) == ("165", "175.1", "-175")
+    assert "Gearbox turned by 165°" in page(fitter, sheet, hrefs[0][0].replace("&amp;", "&"))
+
+
+def test_thickness_heads_and_bolts_stand_beside_the_overlay(fitter):
+    shown = page(fitter, make_plate())
+    overlay = shown.partition('class="overlay"')[2].partition("</section>")[0]
+    assert all(f"<dt>{word}</dt>" in overlay for word in ("Thickness", "Heads", "Bolts"))
