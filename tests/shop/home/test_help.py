@@ -29,7 +29,7 @@ def test_every_file_of_help_is_a_page_and_every_heading_has_its_own_mark() -> No
     for topic in topics().values():
         marks = [section.mark for section in topic.sections]
         assert len(marks) == len(set(marks))
-        assert all(section.text for section in topic.sections)
+        assert [section.title for section in topic.sections if len(section.text) < 80] == []
 
 
 def test_a_page_leads_to_the_section_about_it(fitter) -> None:
