@@ -44,3 +44,14 @@ def letters_of(pdf: bytes, words: str, page: int = 0) -> set[float]:
 
     reader(pdf).pages[page].extract_text(visitor_text=look)
     return found
+
+
+def faces_not_held(pdf: bytes) -> set[str]:
+    """The faces that a file names without holding their letters: paper elsewhere may show others (ISO 32000-1, 9.9)."""
+    fonts: dict[str, Any] = {}
+    for page in reader(pdf).pages:
+        resources = [page["/Resources"], *(one.get_object() for one in page["/Resources"].get("/XObject", {}).values())]
+        for one in resources:
+            fonts |= one.get("/Resources", one).get("/Font", {})
+    named = [font.get_object() for font in fonts.values()]
+    return {str(one["/BaseFont"]) for one in named if "/FontFile2" not in one.get("/FontDescriptor", {})}

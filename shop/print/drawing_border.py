@@ -18,11 +18,12 @@ from shop.print.styles import BOTTOM, LEFT, RIGHT
 _BORDER, _STRIP, _FIELD, _LETTERS = 0.7 * mm, 5 * mm, 50 * mm, 3.5 * mm
 _CAPITALS = 0.72  # of the size of a face, near enough
 _NAMED = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+_STRUCK = 0.5  # a grey that a copier keeps, and black letters stand out against
 _SMALL = 310 * mm  # sheets no longer than this are named on two edges only
 
 
 def dress(canvas: Canvas, size: tuple[float, float], struck: str = "") -> None:
-    """Draw the border of a sheet [points] with its marks; `struck` is written over the whole sheet."""
+    """Draw the border of a sheet [points] with its marks; `struck` is written across it, beneath all that follows."""
     left, right, bottom, top = LEFT, size[0] - RIGHT, BOTTOM, size[1] - BOTTOM
     canvas.saveState()
     canvas.setLineWidth(_BORDER)
@@ -66,12 +67,13 @@ def _name_rows(canvas: Canvas, bottom: float, top: float, strips: list[float]) -
 
 
 def strike(canvas: Canvas, size: tuple[float, float], words: str) -> None:
-    """Words over the whole sheet, as outlines through which the figures can be read."""
+    """Words across the whole sheet, as grey outlines through which the figures can be read."""
     high = min(size) / 8
     canvas.saveState()
     canvas.translate(size[0] / 2, size[1] / 2)
     canvas.rotate(35)
-    canvas.setLineWidth(0.5)
+    canvas.setLineWidth(0.9)
+    canvas.setStrokeGray(_STRUCK)
     said = canvas.beginText(-canvas.stringWidth(words, BOLD, high) / 2, -_CAPITALS / 2 * high)
     said.setFont(BOLD, high)
     said.setTextRenderMode(1)

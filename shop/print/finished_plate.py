@@ -17,9 +17,9 @@ from shop.base.written import num
 from shop.print.drawing_border import dress
 from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
 from shop.print.layout import Picture, bullets, framed, heading, table
-from shop.print.plate_drawing import plate_drawing
+from shop.print.plate_drawing import brief_names_words, plate_drawing
 from shop.print.plate_files import NOT_TO_BE_CUT
-from shop.print.plate_words import bore_of, corners_of, place_of, place_off, size_of, window_words
+from shop.print.plate_words import are_long, bore_of, corners_of, place_of, place_off, size_of, window_words
 from shop.print.sheet_frame import SheetForm, render
 from shop.print.styles import BOTTOM, LEFT, PAPERS, RIGHT, TOP, WIDTH
 from shop.print.text import sentence, words
@@ -131,6 +131,8 @@ def _notes(facts: PlateFacts, scale: float) -> Iterator[str]:
     yield "General tolerances ISO 2768-1 m where no other is given; edges broken 0.5 × 45°, holes at both ends."
     yield f"{STANDARDS} Surfaces, flatness and how parallel the faces are: not on record, agree them with us first."
     yield "x = 0, y = 0 is the crankshaft axis; x to the right, y up, as seen from the gearbox side. Mark that side G."
+    if named_briefly := brief_names_words(facts):
+        yield named_briefly
     yield "All dowel holes in one clamping; a register is bored in that clamping too."
     yield from (f"{one} You leave them drilled; we ream them." for one in facts.cautions)
     yield (
@@ -147,7 +149,8 @@ def _tables(facts: PlateFacts) -> Iterator[Flowable]:
     head = ["Hole", words("x", "dense-number"), words("y", "dense-number"), "Place", "Size and fit", "How, from where"]
     rows = [_row(hole) for hole in facts.holes]
     apart = [("LEFTPADDING", (3, 0), (3, -1), 10)]
-    yield table(head, rows, (1.2, 1.6, 1.5, 1.4, 2.3, 6.4), apart, "dense", _INNER)
+    shares = (2.8, 1.6, 1.5, 1.4, 2.3, 4.8) if are_long(facts.holes) else (1.2, 1.6, 1.5, 1.4, 2.3, 6.4)
+    yield table(head, rows, shares, apart, "dense", _INNER)
 
 
 def _rims(facts: PlateFacts) -> Iterator[str]:

@@ -28,6 +28,7 @@ from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
+from reportlab.platypus.tables import CellStyle
 
 BODY, BOLD, ARABIC, HAN = "shop-body", "shop-bold", "shop-arabic", "shop-han"
 _BOLD_WEIGHT = 700
@@ -47,7 +48,10 @@ def register() -> None:
     rl_config.useA85 = 0  # a PDF need not be text, and is a fifth smaller so
     pdfmetrics.registerFont(TTFont(BODY, body_file()))
     pdfmetrics.registerFont(_bold(body_file()))
+    # A page begins, and an empty cell is drawn, in the face of every sheet: a file names none that it does not hold.
     pdfmetrics.registerFontFamily(BODY, normal=BODY, bold=BOLD, italic=BODY, boldItalic=BOLD)
+    rl_config.canvas_basefontname = BODY
+    CellStyle.fontname = BODY
 
 
 def body_file() -> str:

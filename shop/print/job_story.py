@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 from typing import Any
 
 from reportlab.lib.colors import black
@@ -13,9 +14,10 @@ from shop.print.card_facts import JobFacts, StepFacts
 from shop.print.job_record import record_parts
 from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, Box, Rows, framed, gap, heading, pairs, row_rules, table, under
 from shop.print.safety import KILLS
+from shop.print.sheet_frame import height_of, render, room_on
 from shop.print.styles import WIDTH
 from shop.print.text import noted, sentence, words
-from shop.print.torque_rows import ADVICE, due_rows
+from shop.print.torque_rows import ADVICE, brief_rows, due_rows
 
 _NUMBER, _RIGHT = 9 * mm, SIGN_WIDTH + 2 * mm
 # A step whose work is longer than this many letters has it below the torques: they stay on the first sheet.
@@ -24,10 +26,24 @@ _MOST_AT_THE_STEP = 400
 _NAMED = 2
 
 
-def job_story(facts: JobFacts) -> list[Flowable]:
-    """Everything on the card, in the order in which it is needed."""
-    parts = (_head, _open, _due, _work, _asked_for, _waiting, *record_parts)
-    return [piece for part in parts for piece in part(facts)]
+def job_card(facts: JobFacts, paper: str) -> bytes:
+    """Draw the card; what is due stands on its first sheet, at need more briefly than it is signed for below."""
+    return render(facts.heading, job_story(facts, room_on(paper)), paper)
+
+
+def job_story(facts: JobFacts, room: float) -> list[Flowable]:
+    """Everything on the card, in the order in which it is needed; `room`: the height [points] of its first sheet."""
+    steps = [step for step in facts.steps if step.is_open]
+    head, due = list(_head(facts)), list(_due(facts))
+    beside = _letters_beside(steps)
+    opened = list(_open(facts, beside))
+    if height_of([*head, *opened, *due]) > room:
+        beside = 0
+        opened = list(_open(facts, beside))
+        if height_of([*head, *opened, *due]) > room:
+            head += _due_briefly(facts) if due else []
+    rest = [piece for part in (_asked_for, _waiting, *record_parts) for piece in part(facts)]
+    return [*head, *opened, *_kept_whole(due), *_work(steps, beside), *rest]
 
 
 def _head(facts: JobFacts) -> Iterator[Flowable]:
@@ -58,22 +74,23 @@ def _before(facts: JobFacts) -> Iterator[Flowable]:
         yield words(f"{subjects}.", "dense", "Not for the road until a licensed person has passed: ")
 
 
-def _open(facts: JobFacts) -> Iterator[Flowable]:
+def _open(facts: JobFacts, beside: float) -> Iterator[Flowable]:
+    """The open steps with their boxes to sign; work of no more than `beside` letters stands at its step."""
     steps = [step for step in facts.steps if step.is_open]
     yield heading(f"Open now {len(steps)}")
     if not steps:
         yield words("No step can be worked on now." if facts.steps else "No step is written yet.")
         return
-    at_the_step = _fits_beside(steps)
-    rows = [[words(str(step.number), "figure"), _step(step, at_the_step), _sign(step)] for step in steps]
+    rows = [[words(str(step.number), "figure"), _step(step, beside), _sign(step)] for step in steps]
     yield _rows(rows, [_NUMBER, WIDTH - _NUMBER - _RIGHT, _RIGHT])
 
 
-def _fits_beside(steps: list[StepFacts]) -> bool:
-    return sum(len(step.text) for step in steps) <= _MOST_AT_THE_STEP
+def _letters_beside(steps: list[StepFacts]) -> float:
+    """How many letters of work may stand at a step: any where all steps have few."""
+    return inf if sum(len(step.text) for step in steps) <= _MOST_AT_THE_STEP else _LONG
 
 
-def _step(step: StepFacts, with_work: bool) -> list[Flowable]:
+def _step(step: StepFacts, beside: float) -> list[Flowable]:
     who = " · ".join(filter(None, [step.role, step.hours]))
     pieces: list[Flowable] = [words(step.title, "strong"), words(f"{who} · {step.stands}", "small")]
     if step.cautions:
@@ -85,7 +102,7 @@ def _step(step: StepFacts, with_work: bool) -> list[Flowable]:
         pieces.append(words("; ".join(step.checks), "small", "Checks to sign: "))
     if step.torques:
         pieces.append(words(", ".join(f"T{number}" for number in step.torques), "small", "Tighten: "))
-    if step.text and (with_work or len(step.text) <= _LONG):
+    if step.text and len(step.text) <= beside:
         pieces.append(noted(step.text, "cell"))
     return pieces
 
@@ -101,15 +118,27 @@ def _rows(rows: list[list[Any]], widths: list[float]) -> Flowable:
 def _due(facts: JobFacts) -> Iterator[Flowable]:
     due = facts.torques_due
     if due:
-        yield from under([heading(f"Torques due next {len(due)}")], [[row] for row in due_rows(due)])
+        yield heading(f"Torques due next {len(due)}")
+        yield from due_rows(due)
         yield words(ADVICE, "small")
 
 
-def _work(facts: JobFacts) -> Iterator[Flowable]:
+def _kept_whole(due: list[Flowable]) -> list[Flowable]:
+    """The heading on the page of the first torque, the advice on that of the last."""
+    return [*under(due[:1], [[row] for row in due[1:-1]]), due[-1]] if due else []
+
+
+def _due_briefly(facts: JobFacts) -> Iterator[Flowable]:
+    """The torques due next with their figures alone, where their boxes to sign would not stand on the first sheet."""
+    due = facts.torques_due
+    yield heading(f"Torques due next {len(due)}", "section")
+    yield brief_rows(due)
+
+
+def _work(steps: list[StepFacts], beside: float) -> Iterator[Flowable]:
     """How the open steps are done, where that is too long to stand at the step."""
-    steps = [step for step in facts.steps if step.is_open]
-    long = [step for step in steps if len(step.text) > _LONG]
-    if not long or _fits_beside(steps):
+    long = [step for step in steps if len(step.text) > beside]
+    if not long:
         return
     yield heading("How the open steps are done")
     for step in long:

@@ -64,10 +64,16 @@ def letter_pdf(facts: LetterFacts, paper: str) -> bytes:
     room = width - LEFT - RIGHT
     first = Frame(LEFT, FOOT, room, height - TEXT_TOP - FOOT, 0, 0, 0, 0)
     later = Frame(LEFT, FOOT, room, height - NEXT_TOP - FOOT, 0, 0, 0, 0)
+
+    def draw_foot(canvas: Canvas, _: Any) -> None:  # at a page's end: read aloud, it comes last
+        _draw_foot(canvas, facts, paper)
+
     document.addPageTemplates(
         [
-            PageTemplate("first", [first], onPage=lambda canvas, _: _draw_first(canvas, facts, paper)),
-            PageTemplate("later", [later], onPage=lambda canvas, page: _draw_later(canvas, facts, paper, page.page)),
+            PageTemplate("first", [first], lambda canvas, _: _draw_first(canvas, facts, paper), onPageEnd=draw_foot),
+            PageTemplate(
+                "later", [later], lambda canvas, page: _draw_later(canvas, facts, paper, page.page), onPageEnd=draw_foot
+            ),
         ]
     )
     document.build([NextPageTemplate("later"), *_story(facts, room)])
@@ -84,7 +90,6 @@ def _draw_first(canvas: Canvas, facts: LetterFacts, paper: str) -> None:
     _draw_recipient(canvas, facts.to, height - ADDRESS_TOP - RETURN_LINE)
     _draw_numbers(canvas, facts, height - NUMBERS_TOP, PAPERS[paper][0] - RIGHT)
     _draw_marks(canvas, paper, height)
-    _draw_foot(canvas, facts, paper)
 
 
 def _broken(part: str) -> list[str]:
@@ -145,7 +150,6 @@ def _draw_later(canvas: Canvas, facts: LetterFacts, paper: str, page: int) -> No
     width, height = PAPERS[paper]
     said = f"Page {page} · {facts.subject}"
     write(canvas, LEFT, height - 20 * mm, shortened(said, width - LEFT - RIGHT, 9), 9)
-    _draw_foot(canvas, facts, paper)
 
 
 def _story(facts: LetterFacts, room: float) -> list[Flowable]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from math import cos, hypot, sin, tau
 
@@ -13,6 +14,8 @@ from specs.plate.machining import HoleOperation
 from specs.plate.sides import Side
 
 LETTER = {Side.GEARBOX: "G", Side.ENGINE: "E"}
+# What comes between the letter of the side and the number, where it is longer than a drawing has room for.
+_LONG_NAME = re.compile(r"^([A-Z]-)\D.{7,}?(\d+)$")
 UP = {Side.GEARBOX: "GEARBOX SIDE UP", Side.ENGINE: "ENGINE SIDE UP"}
 
 
@@ -36,9 +39,23 @@ def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -
     items: list[Item] = [*_outline(facts, side), *window_items(facts, side), *fixed]
     for hole in facts.holes:
         items += _hole(hole, side)
-    spots = [LabelSpot((seen(h.x, side), h.y), h.widest / 2, h.name, Role.TEXT) for h in facts.holes]
+    names = drawn_names(facts)
+    spots = [LabelSpot((seen(h.x, side), h.y), h.widest / 2, names[h.name], Role.TEXT) for h in facts.holes]
     items += set_aside([*spots, *aside], height, [*_lines(facts, side), *map(_rim_of, fixed)])
     return Drawing(f"Plate, {UP[side].lower()}", f"{len(facts.holes)} holes seen from the {side} side.", items)
+
+
+def drawn_names(facts: PlateFacts) -> dict[str, str]:
+    """How a drawing names each hole: those of a long name by the letter of their side and their number, "E-12"."""
+    names = [hole.name for hole in facts.holes]
+    short = [_LONG_NAME.sub(r"\1\2", name) for name in names]
+    return dict(zip(names, short if len(set(short)) == len(names) else names, strict=True))
+
+
+def brief_names_words(facts: PlateFacts) -> str:
+    """Say how names are shortened on a drawing, by the first of them; "" where none is."""
+    first = next(((name, brief) for name, brief in drawn_names(facts).items() if name != brief), None)
+    return f"Long names are short on the drawing, side and number only: {first[1]} is {first[0]}." if first else ""
 
 
 def _named_windows(facts: PlateFacts, side: Side, height: float) -> tuple[list[Text], list[LabelSpot]]:

@@ -13,7 +13,7 @@ from shop.base.written import num
 from shop.print.facts import PlateFacts
 from shop.print.fonts import BOLD
 from shop.print.layout import SIGN_HEIGHT, Picture, boxes, bullets, framed, gap, heading
-from shop.print.plate_drawing import UP, plate_drawing
+from shop.print.plate_drawing import UP, brief_names_words, plate_drawing
 from shop.print.plate_tables import hole_table, operations_table
 from shop.print.plate_words import blank_of, corners_of, window_words
 from shop.print.styles import WIDTH
@@ -98,7 +98,7 @@ def _drawn(facts: PlateFacts, side: Side) -> Flowable:
         words("Datum, clamping, dowelling", "section"),
         *(words(one, "dense") for one in _clamping(facts, side)),
         gap(1 * mm),
-        words(scale, "dense"),
+        words(f"{scale} {brief_names_words(facts)}", "dense"),
     ]
     top = TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)])
     return Table([[Picture(drawn, wide, high), said]], [wide + 4 * mm, beside], style=top, hAlign="LEFT")

@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable
 
 from shop.print.facts import HoleFacts, PlateFacts
 from shop.print.layout import table
-from shop.print.plate_words import WORKS, bore_of, place_of, place_off
+from shop.print.plate_words import WORKS, are_long, bore_of, place_of, place_off
 from shop.print.text import words
 from specs.plate.machining import HoleOperation
 from specs.plate.sides import Side
@@ -53,7 +53,8 @@ def hole_table(facts: PlateFacts, side: Side) -> Flowable:
         done = [WORKS[HoleOperation(o.work)] for o in hole.operations if o.side == side]
         rows.append([*_placed(hole, side), hole.kind, ", ".join(done) or "–"])
     head = ["Hole", *_axes(side), "Place", "Bore", "Kind", "Done from this side"]
-    return table(head, rows, (1.6, 2.2, 2, 1.8, 2.8, 2, 3.2), _APART, name="dense")
+    shares = (2.9, 2.2, 1.7, 1.6, 2.8, 1.7, 2.7) if are_long(facts.holes) else (1.6, 2.2, 2, 1.8, 2.8, 2, 3.2)
+    return table(head, rows, shares, _APART, name="dense")
 
 
 # Figures that end at the right edge of their column keep off those that begin at the left of the next.
@@ -67,7 +68,8 @@ def _in_two_columns(holes: Sequence[HoleFacts], side: Side) -> Flowable:
     lines = [[*left, *other] for left, other in zip(rows[:half], right, strict=False)]
     head = [*["Hole", *_axes(side), "Place", "Bore"]] * 2
     apart = [*_APART, ("LEFTPADDING", (8, 0), (8, -1), 8), ("LEFTPADDING", (5, 0), (5, -1), 10)]
-    return table(head, lines, (1.35, 2.05, 1.6, 1.3, 2.5) * 2, apart, name="dense")
+    shares = (2.35, 1.85, 1.25, 1.2, 2.15) if are_long(holes) else (1.35, 2.05, 1.6, 1.3, 2.5)
+    return table(head, lines, shares * 2, apart, name="dense")
 
 
 def _axes(side: Side) -> list[Flowable]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 
 from shop.base.written import num
@@ -21,6 +21,9 @@ WORKS = {
     HoleOperation.SEAT: "counterbore",
     HoleOperation.SINK: "countersink",
 }
+
+# Letters of a hole's name that the narrow column of a table holds on one line.
+_LONG = 9
 
 
 def place_of(hole: HoleFacts, side: Side) -> tuple[str, str]:
@@ -89,3 +92,8 @@ def _register(window: WindowFacts) -> str:
     if is_register(window):
         return "; REGISTER: bore it in the dowels' clamping, and gauge it against the spigot before unclamping"
     return "; round the datum, no register: the dowels centre the gearbox, not this bore"
+
+
+def are_long(holes: Iterable[HoleFacts]) -> bool:
+    """Whether the names of holes need a wider column than most do."""
+    return max((len(hole.name) for hole in holes), default=0) > _LONG

@@ -69,14 +69,14 @@ class KeptUnlessLong(KeepTogether):
 class SheetForm:
     """How a kind of sheet uses its paper [points]: its size, where its columns begin, and where its title block.
 
-    dress: draws what stands on every page besides, such as a border, from which the columns are inset.
+    dress: draws what stands on every page beneath the rest, such as a border, from which the columns are inset.
     """
 
     size: tuple[float, float]
     columns: tuple[float, ...] = (LEFT,)
     block_left: float = LEFT
     inset: float = 0.0
-    dress: Callable[[Canvas], None] | None = None
+    dress: Callable[[Canvas], None] = lambda canvas: None
 
     def frames(self, below: float) -> list[Frame]:
         """The columns of a page whose title block is `below` high: a column that stands over none goes lower."""
@@ -122,7 +122,7 @@ def render_counted(
     document.keepTogetherClass = KeptUnlessLong
     document.addPageTemplates(
         [
-            PageTemplate(name, form.frames(below), pagesize=form.size)
+            PageTemplate(name, form.frames(below), onPage=lambda canvas, _: form.dress(canvas), pagesize=form.size)
             for name, below in (("first", BLOCK), ("later", BLOCK if alone else LATER_BLOCK))
         ]
     )
@@ -162,8 +162,6 @@ def _maker(block: Heading, alone: bool, form: SheetForm) -> Any:
             for at, page in enumerate(self._held, start=1):
                 # A held page knows only the links made before it: their names would come twice.
                 self.__dict__.update({**page, "_annotationCount": links})
-                if form.dress:
-                    form.dress(self)
                 self.translate(form.block_left - LEFT, 0)
                 draw_block(self, block, at, len(self._held), whole=alone or at == 1)
                 links = self._annotationCount  # type: ignore[attr-defined]

@@ -23,13 +23,14 @@ from shop.print.torque_story import BARE, figure_and_holes, ticks
 class _Room:
     """How roomy a card is laid out: the height of its drawings, a box a fastener or not, the style of the work.
 
-    causes: so many of what it waits for by name.
+    causes: so many of what it waits for by name. close: title and cautions in small type as well.
     """
 
     drawing: float
     ticks: bool
     work: str
     causes: int = 99
+    close: bool = False
 
 
 # From roomy to narrow: the first that fits on one sheet is printed.
@@ -37,9 +38,11 @@ _ROOMS = (
     _Room(78 * mm, ticks=True, work="body"),
     _Room(62 * mm, ticks=True, work="cell"),
     _Room(50 * mm, ticks=True, work="dense"),
+    _Room(78 * mm, ticks=False, work="cell"),
     _Room(50 * mm, ticks=False, work="dense"),
     _Room(0, ticks=False, work="dense"),
     _Room(0, ticks=False, work="dense", causes=3),
+    _Room(0, ticks=False, work="dense", causes=3, close=True),
 )
 
 
@@ -50,10 +53,10 @@ def step_card(facts: StepCardFacts, paper: str) -> bytes:
 
 def _story(facts: StepCardFacts, room: _Room) -> Iterator[Flowable]:
     step = facts.step
-    yield words(f"{step.number}  {step.title}", "title")
-    yield words(" · ".join(filter(None, [facts.vehicle, step.role, step.hours])), "cell")
-    yield from _may_start(step, room.causes)
-    yield from _cautions(facts)
+    yield words(f"{step.number}  {step.title}", "figure" if room.close else "title")
+    yield words(" · ".join(filter(None, [facts.vehicle, step.role, step.hours])), "dense" if room.close else "cell")
+    yield from _may_start(step, room)
+    yield from _cautions(facts, "dense-strong" if room.close else "strong")
     if step.text:
         yield gap(1.5 * mm)
         yield noted(step.text, room.work)
@@ -63,22 +66,22 @@ def _story(facts: StepCardFacts, room: _Room) -> Iterator[Flowable]:
     yield from _checks(facts)
     for title, text in facts.lessons:
         yield noted(text, "dense", f"{title}: ")
-    yield gap(3 * mm)
+    yield gap(1 * mm if room.close else 3 * mm)
     yield _boxes(["Done: name, date", "Second person: name, date"])
 
 
-def _may_start(step: StepFacts, causes: int) -> Iterator[Flowable]:
+def _may_start(step: StepFacts, room: _Room) -> Iterator[Flowable]:
     if step.done:
         yield words(sentence(step.done), "strong")
     elif step.stands != "ready":
         yield gap(1 * mm)
         lead = "LOOK AGAIN BEFORE ANYTHING ELSE. " if step.is_open else "DO NOT START YET. "
-        yield framed([words(sentence(step.stands_briefly(causes)), "cell", lead)])
+        yield framed([words(sentence(step.stands_briefly(room.causes)), "dense" if room.close else "cell", lead)])
 
 
-def _cautions(facts: StepCardFacts) -> Iterator[Flowable]:
+def _cautions(facts: StepCardFacts, own: str) -> Iterator[Flowable]:
     step = facts.step
-    told: list[Flowable] = [noted(step.cautions, "strong")] if step.cautions else []
+    told: list[Flowable] = [noted(step.cautions, own)] if step.cautions else []
     told += [words(text, "dense") for text in facts.cautions]
     told += [words(change, "dense", "Changed: ") for change in step.changes]
     if step.touches:

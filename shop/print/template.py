@@ -12,7 +12,7 @@ from shop.print.drawing_border import strike
 from shop.print.facts import PlateFacts
 from shop.print.fonts import BODY, register, shortened
 from shop.print.layout import draw_code
-from shop.print.plate_drawing import UP, plate_drawing, reach_of, seen
+from shop.print.plate_drawing import UP, brief_names_words, plate_drawing, reach_of, seen
 from shop.print.plate_facts import SEATS
 from shop.print.plate_files import NOT_TO_BE_CUT
 from shop.print.sheet_frame import date_file, moment_of, write
@@ -166,7 +166,7 @@ def _status_lines(facts: PlateFacts) -> tuple[str, str]:
     gone = [name for name, _ in facts.left_out]
     more = f" and {len(gone) - MOST_NAMED} more" if len(gone) > MOST_NAMED else ""
     out = f"LEFT OUT: {', '.join(gone[:MOST_NAMED])}{more}. " if gone else ""
-    return f"{_may_be_cut(facts)}{out}", facts.wall.replace(SEATS, "")
+    return f"{_may_be_cut(facts)}{out}", f"{brief_names_words(facts)} {facts.wall.replace(SEATS, '')}".lstrip()
 
 
 def _foot(

@@ -101,6 +101,24 @@ def _row(cells: list[list[Any]], widths: list[float]) -> Flowable:
     return Rows(cells, widths, style=TableStyle(row_rules(black)))
 
 
+def brief_rows(torques: Sequence[TorqueFacts]) -> Flowable:
+    """A line each, what and the figure or that there is none: for a sheet that has no room for boxes to sign."""
+    rows = [
+        [
+            words(f"T{torque.number}", "dense-strong"),
+            f"{torque.place}: {torque.fastener}, {torque.condition}"
+            + (f" · step {torque.step}" if torque.step else ""),
+            [words(torque.torque or NO_TORQUE, "figure" if torque.torque else "dense-strong"), *_warned(torque)],
+        ]
+        for torque in torques
+    ]
+    return table([], rows, (0.05, 0.63, 0.32), name="dense")
+
+
+def _warned(torque: TorqueFacts) -> list[Flowable]:
+    return [words(torque.flag, "dense-strong")] if torque.flag else []
+
+
 def listed_rows(torques: Sequence[TorqueFacts]) -> Flowable:
     """A line each: what, the figure or that there is none, the rounds, and who signed."""
     return table(

@@ -34,12 +34,12 @@ class Pages(BaseApplication):
             self.cfg.set(name, value)
 
     def load(self) -> Any:
-        from shop.print import fonts
+        from shop.print.ready import make_ready
         from shop.wsgi import application
 
         load_pages(get_resolver())
-        # The two faces of every sheet: nobody waits for them at a worker's first print.
-        fonts.register()
+        # Nobody waits at a worker's first print for what every sheet needs.
+        make_ready()
         # Nothing of this is ever thrown away: looked through for that, it would be copied into each process.
         gc.freeze()
         # What a process opens before it divides would be used by all of its halves at once.

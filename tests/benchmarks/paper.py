@@ -37,12 +37,12 @@ def main() -> None:
     from django.core.management import call_command
     from django.urls import get_resolver
 
-    from shop.print import fonts
+    from shop.print.ready import make_ready
     from shop.serving.pages import load_pages
 
     call_command("demo", "--no-serve", stdout=StringIO())
     load_pages(get_resolver())
-    fonts.register()
+    make_ready()
     job = _largest_job()
     first = [_first_print(job) for _ in range(3)]
     told = {"first print in a worker": median(first), **measured(job)}

@@ -3,9 +3,8 @@
 from shop.jobs.models import Job
 from shop.print.card_facts import JobFacts
 from shop.print.job_facts import read_job
-from shop.print.job_story import job_story
+from shop.print.job_story import job_card
 from shop.print.kinds import SheetKind
-from shop.print.sheet_frame import drawn_from
 
 KIND = SheetKind(
     name="job-card",
@@ -15,5 +14,5 @@ KIND = SheetKind(
     model=Job,
     facts=JobFacts,
     read=read_job,
-    draw=drawn_from(job_story),
+    draw=job_card,
 )

@@ -1,4 +1,4 @@
-"""A job that no layout was drawn for: long names, five scripts, 60 steps, 40 torques, 30 bolts a pattern."""
+"""A job and a plate that no layout was drawn for: long names, five scripts, 60 steps, 40 torques, 30 bolts each."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from math import cos, sin, tau
 from django.utils import timezone
 
 from shop.jobs.models import Job, Step
+from shop.worksheets.models import Worksheet
+from specs.models import HolePattern
 from tests.factories.jobs import (
     make_decision,
     make_job,
@@ -19,7 +21,9 @@ from tests.factories.jobs import (
 )
 from tests.factories.measuring import make_component, make_pattern, make_torque_spec
 from tests.factories.people import make_person
+from tests.factories.plate import OPENING, SURE
 from tests.factories.vehicles import make_customer, make_vehicle
+from tests.factories.worksheets import make_worksheet
 
 SCRIPTS = (
     "Снять коробку передач и сцепление",
@@ -71,3 +75,39 @@ def hostile_job() -> Job:
     make_decision(job=job, question=f"{SCRIPTS[1]}? {LONG}?")
     make_lesson(title=LONG, text=SCRIPTS[2]).components.add(component)
     return job
+
+
+def hostile_plate(job: Job) -> Worksheet:
+    """A plate between two faces of 30 bolts and two dowels each, named at length in two scripts."""
+    engine = _face(
+        "engine", SCRIPTS[0], 235.0, {"kind": "tapped", "diameter": 8.5, "thread": "M10"}, outline=_ring(270.0)
+    )
+    gearbox = _face("gearbox", SCRIPTS[1], 195.0, {"kind": "clearance", "diameter": 11.0, "bolt": "M10"})
+    given = {"engine": engine, "gearbox": gearbox, "outline": engine, "thickness": "20 mm"}
+    given |= {"ligament": "5 mm", "edge": "5 mm", **{f"windows.0.{name}": value for name, value in OPENING.items()}}
+    sheet = make_worksheet(inputs=given, calculation="plate-layout", title=f"{SCRIPTS[3]} {LONG}"[:120])
+    job.worksheets.add(sheet)
+    return sheet
+
+
+def _ring(radius: float, corners: int = 36) -> list[list[float]]:
+    return [[round(radius * f(tau * at / corners), 3) for f in (cos, sin)] for at in range(corners)]
+
+
+def _face(kind: str, script: str, radius: float, bolt: dict[str, object], **given: object) -> HolePattern:
+    places = _ring(radius, BOLTS)
+    rows = [{"name": f"{LONG[:14]}-{at + 1}", "x": x, "y": y, **bolt} for at, (x, y) in enumerate(places)]
+    turn = 0.4 if kind == "engine" else 1.2
+    rows += [
+        {
+            "name": name,
+            "x": side * 150 * cos(turn),
+            "y": side * 150 * sin(turn),
+            "diameter": 12.0,
+            "kind": "dowel",
+            **SURE,
+        }
+        for name, side in (("D-left", -1), ("D-right", 1))
+    ]
+    component = make_component(kind=kind, maker=f"Brightwell {script}"[:60], name=f"{kind} {LONG}"[:80])
+    return make_pattern(rows, component=component, seen_from=kind, **given)

@@ -2,9 +2,14 @@
 
 import pytest
 
-from tests.factories.print import make_printed
-from tests.pdfs import boxes_of, letters_of, reader, text_of
-from tests.shop.print.hostile import BOLTS, LONG, SCRIPTS, hostile_job
+from shop.print.kinds import sheet_kinds
+from shop.print.letter_facts import read_customer_letter
+from shop.print.letter_sheet import letter_pdf
+from tests.factories.jobs import make_job, make_step
+from tests.factories.plate import make_plate
+from tests.factories.print import make_customer_letter, make_printed
+from tests.pdfs import boxes_of, faces_not_held, letters_of, reader, text_of
+from tests.shop.print.hostile import BOLTS, LONG, SCRIPTS, hostile_component, hostile_job, hostile_plate
 
 pytestmark = pytest.mark.django_db
 
@@ -19,6 +24,10 @@ def test_a_hostile_job_prints_whole(paper, system):
     said = "".join(text_of(card).split())
     assert "Opennow2" in said
     assert f"{LONG}40" in said
+    first = reader(card).pages[0].extract_text()
+    assert "What kills" in first
+    assert "Torques due next 2" in first
+    assert ("45 N·m" if system == "metric" else "33 lbf·ft") in first
     assert SCRIPTS[0].replace(" ", "") in said
     sheets = bytes(make_printed("torque-sheets", job, paper=paper, system=system).pdf)
     assert len(reader(sheets).pages) == 40
@@ -32,3 +41,23 @@ def test_a_hostile_job_prints_whole(paper, system):
     assert len(reader(bytes(make_printed("step-card", step, paper=paper, system=system).pdf)).pages) == 1
     listed = bytes(make_printed("torque-list", job.vehicle, paper=paper, system=system).pdf)
     assert f"{LONG}40" in "".join(text_of(listed).split())
+
+
+def test_every_sheet_holds_the_faces_that_it_names():
+    job = make_job()
+    step = make_step(job=job)
+    plate = make_plate()
+    subjects = {"job": job, "step": step, "worksheet": plate, "vehicle": job.vehicle, "component": hostile_component()}
+    for kind in sheet_kinds().values():
+        pdf = bytes(make_printed(kind.name, subjects[kind.subject], paper=kind.papers[0]).pdf)
+        assert faces_not_held(pdf) == set(), kind.name
+    letter = read_customer_letter(make_customer_letter(job, subject=SCRIPTS[3], body="\n\n".join(SCRIPTS)))
+    assert faces_not_held(letter_pdf(letter, "A4")) == set()
+
+
+@pytest.mark.desk
+def test_a_plate_of_long_names_is_drawn_with_short_ones():
+    sheets = bytes(make_printed("plate-drawing", hostile_plate(make_job()), paper="A3").pdf)
+    said = text_of(sheets)
+    assert "side and number only: E-1 is E-Bellhousing-to-1." in said
+    assert said.count("G-30") >= 1

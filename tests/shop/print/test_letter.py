@@ -49,6 +49,23 @@ def test_it_says_who_writes_to_whom_under_which_numbers_and_on_which_day(buyer, 
         assert words in said
 
 
+def test_read_aloud_it_goes_from_the_recipient_to_the_foot(buyer, chase, settings):
+    settings.SHOP_LETTER_FOOT = "Registered in Linnet Bridge"
+    said = text_of(printed(buyer, chase))
+    order = (
+        "Nuvo",
+        "22 Quay Road",
+        "DW-4471",
+        "When will it come?",
+        "Dear Odile",
+        "Part",
+        "Kind regards",
+        "Registered",
+    )
+    places = [said.index(words) for words in order]
+    assert places == sorted(places)
+
+
 def test_its_file_bears_the_moment_at_which_it_was_kept(buyer, chase):
     kept = chase.recorded_at.replace(microsecond=0)
     assert reader(printed(buyer, chase)).metadata.creation_date == kept
