@@ -60,6 +60,11 @@ class Billed:
         open_pieces = max(NOTHING, self.came - self.uncredited - self.before)
         return min(self.quantity, open_pieces)
 
+    @property
+    def spared(self) -> Decimal:
+        """The pieces that went back and that no invoice asks for: no money for them is to come."""
+        return max(NOTHING, min(self.uncredited, self.came - self.before - self.quantity))
+
     def differences(self, currency: str) -> Iterator[str]:
         """Say in words what a careful person would ask about this line before paying it."""
         if self.price > self.ordered_price:

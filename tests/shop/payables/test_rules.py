@@ -56,6 +56,9 @@ def test_what_differs_of_a_line_is_said_in_one_sentence(changes, words):
 def test_a_right_line_and_a_cheaper_one_are_not_asked_about():
     assert not list(billed().differences("EUR"))
     assert not list(billed(price=Decimal("9.50")).differences("EUR"))
+    kept = billed(quantity=Decimal(2), uncredited=Decimal(1))
+    assert (list(kept.differences("EUR")), kept.spared) == ([], 1), "what went back is not billed"
+    assert billed(uncredited=Decimal(1)).spared == 0
     part = billed(quantity=Decimal(1), elsewhere=(("R 1", Decimal(2)),))
     assert not list(part.differences("EUR")), "the rest of what came, on a second invoice"
 
