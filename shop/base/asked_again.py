@@ -77,7 +77,7 @@ class Listener:
 
     def __init__(self) -> None:
         self.asked: dict[Any, Any] = {}
-        self._read: dict[Question, Digest] = {}
+        self._read: dict[Question, AnswerDigest] = {}
         self.is_whole = True
         """Whether all that the work read was read by questions that can be asked again."""
 
@@ -92,7 +92,7 @@ class Listener:
             self.is_whole = False
         else:
             question = intern(sql), repr(params)
-            self.asked[question], self._read[question] = params, Digest.of_all_read_from(cursor)
+            self.asked[question], self._read[question] = params, AnswerDigest.of_all_read_from(cursor)
 
     def rest_on(self, key: Hashable, rested: Rested | None) -> None:
         """Take what another work came to, under its key."""
@@ -178,13 +178,13 @@ def _answer(key: Question, given: Any, answers: MutableMapping[Question, bytes])
     if key not in answers:
         with connection.cursor() as cursor:
             cursor.execute(key[0], given)
-            digest = Digest()
+            digest = AnswerDigest()
             digest.take(cursor.fetchall())
         answers[key] = digest.told()
     return answers[key]
 
 
-class Digest:
+class AnswerDigest:
     """The digest of an answer, row by row."""
 
     def __init__(self) -> None:
@@ -192,7 +192,7 @@ class Digest:
         self.is_whole = False
 
     @classmethod
-    def of_all_read_from(cls, cursor: Any) -> Digest:
+    def of_all_read_from(cls, cursor: Any) -> AnswerDigest:
         """Take what somebody else reads from a cursor of Django's, until its last row."""
         digest, one, many, every = cls(), cursor.fetchone, cursor.fetchmany, cursor.fetchall
 

@@ -122,9 +122,9 @@ class Invoice(Versioned, Deletable):
         found = (one.delivery for one in self.matched.all())
         return [one for one in found if not one.is_deleted and not one.line.order.is_deleted]
 
-    def held_against(self) -> rules.Paper:
+    def held_against(self) -> rules.InvoiceFacts:
         """What it says, and what it is held against. Reads what `with_lines` fetches."""
-        return rules.Paper(
+        return rules.InvoiceFacts(
             lines=tuple(one.as_rule() for one in self.lines.all() if not one.line.order.is_deleted),
             orders={order.pk: order.amounts(Decimal(0)) for order in self.orders()},
             amount=self.amount,

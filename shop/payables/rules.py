@@ -93,7 +93,7 @@ class Billed:
 
 
 @dataclass(frozen=True)
-class Paper:
+class InvoiceFacts:
     """One invoice: its lines, and the terms of each order (by its key) that they are of.
 
     `discount` and `tax` are None where the paper was not typed that far: as agreed. `freight_before` is the freight on

@@ -221,7 +221,7 @@ class _Days:
             now = np.maximum(now, evening - self.day)
             left = self.left[slot]
             spent = np.minimum(np.minimum(to_do, left), evening - now)
-            left -= spent
+            left = left - spent
             self.left[slot] = left
             self._close(slot[left == 0])
             to_do -= spent

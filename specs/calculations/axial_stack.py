@@ -8,7 +8,7 @@ from math import fsum, hypot
 
 from specs.drawings.primitives import Drawing, Item, Role
 from specs.drawings.sections import sheet
-from specs.drawings.tolerance_chain import Link, Stray, chain_of, strays
+from specs.drawings.tolerance_chain import ChainLink, Stray, chain_of, strays
 from specs.engine.calculation import (
     Calculation,
     Refused,
@@ -148,7 +148,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     said = f"Nominal gap {show(found.gap, LENGTH)}, worst case {_span(found.worst_minimum, found.worst_maximum)}, "
     said += f"root sum of squares {_span(found.rss_minimum, found.rss_maximum)}."
     role = Role.OK if found.gap >= 0 else Role.CLASH
-    links, gap = _links(given, found), Link("gap that is left", show(found.gap, LENGTH), 0.0, found.gap, role)
+    links, gap = _links(given, found), ChainLink("gap that is left", show(found.gap, LENGTH), 0.0, found.gap, role)
     return sheet("Axial stack", said, [*chain_of(links, gap), *_gap(given, found, -15.0 * len(links) - 27)])
 
 
@@ -156,14 +156,14 @@ def _span(low: float, high: float) -> str:
     return f"{show(low, LENGTH)} … {show(high, LENGTH)}"
 
 
-def _links(given: Inputs, found: Outputs) -> list[Link]:
+def _links(given: Inputs, found: Outputs) -> list[ChainLink]:
     links, at = [], 0.0
     for c in given.contributors[:_DRAWN]:
         end = at + c.sign * c.nominal
-        links.append(Link(c.name, _note(c), at, end, Role.ENGINE if c.sign == 1 else Role.OUTLINE))
+        links.append(ChainLink(c.name, _note(c), at, end, Role.ENGINE if c.sign == 1 else Role.OUTLINE))
         at = end
     more = len(given.contributors) - _DRAWN
-    return [*links, Link(f"{more} more", "", at, found.gap)] if more > 0 else links
+    return [*links, ChainLink(f"{more} more", "", at, found.gap)] if more > 0 else links
 
 
 def _note(c: Contributor) -> str:

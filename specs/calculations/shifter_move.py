@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
-from specs.drawings.bodies import turned
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Stroke, Text, Tone
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Stroke, Text, Tone, turned
 from specs.drawings.sections import box, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, not_known

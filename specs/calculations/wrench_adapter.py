@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
-from specs.drawings.bodies import turned
-from specs.drawings.primitives import Circle, Drawing, Item, Point, Polyline, Text, Tone
+from specs.drawings.primitives import Circle, Drawing, Item, Point, Polyline, Text, Tone, turned
 from specs.drawings.sections import LETTERS, along, box, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.units import ANGLE, LENGTH, TORQUE, show

@@ -1,5 +1,6 @@
-"""What explains a drawing: dimensions after ISO 129-1, arrows, centre marks, hatching after ISO 128-3."""
+"""What explains a drawing: dimensions after ISO 129-1, arrows, centre marks, hatching after ISO 128-3, its words."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, ceil, cos, degrees, floor, hypot, radians, sin
@@ -8,6 +9,14 @@ from specs.drawings.primitives import Arc, Line, Point, Polyline, Role, Shape, S
 
 ARROW_LENGTH = 0.9  # arrowhead length over text height
 ARROW_HALF_ANGLE = 10.0  # deg: an arrowhead of 20°, within the 15° to 30° of ISO 129-1
+
+# Everything that XML 1.0 does not allow in a document, and the control characters that a font has no letter for.
+_UNPRINTABLE = re.compile("[^\u0020-\u007e\u00a0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def printable(words: str) -> str:
+    """Words on one line, with every character that cannot be printed replaced by �."""
+    return _UNPRINTABLE.sub("\ufffd", re.sub(r"[\t\r\n]+", " ", words))
 
 
 def arrowhead(tip: Point, direction: float, length: float, role: Role) -> Polyline:

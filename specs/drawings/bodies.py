@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import cos, sin
 
 from specs.drawings.annotation import CentreMark
-from specs.drawings.primitives import Circle, Item, Point, Polyline, Role, Tone
+from specs.drawings.primitives import Circle, Item, Point, Polyline, Role, Tone, turned
 
 _ENGINE = (
     *((0, -0.6), (0.15, -1), (0.7, -1), (0.78, -0.6), (1, -0.6)),
@@ -56,9 +55,3 @@ def van(at: Point, slope: float) -> Iterator[Item]:
     yield Polyline(tuple(turned((x, y), slope, at) for x, y in _VAN), closed=True, fill=Tone.PLAIN)
     for x in _VAN_WHEELS:
         yield Circle(turned((x, 5.0), slope, at), 5.0, Tone.METAL)
-
-
-def turned(point: Point, angle: float, at: Point = (0.0, 0.0)) -> Point:
-    """A point turned about the origin [rad], then moved to a place."""
-    c, s = cos(angle), sin(angle)
-    return at[0] + point[0] * c - point[1] * s, at[1] + point[0] * s + point[1] * c

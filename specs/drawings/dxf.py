@@ -4,7 +4,7 @@ import io
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from specs.drawings.lettering import printable
+from specs.drawings.annotation import printable
 from specs.drawings.primitives import Arc, Circle, Item, Line, Polyline, Shape, Text, bounds_of, shapes_of
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from specs.drawings.lettering import printable
+from specs.drawings.annotation import printable
 from specs.drawings.primitives import (
     CAP_SHARE,
     Arc,

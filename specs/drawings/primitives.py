@@ -280,6 +280,12 @@ class Drawing:
         return shapes_of(self.items)
 
 
+def turned(point: Point, angle: float, at: Point = (0.0, 0.0)) -> Point:
+    """Return a point turned about the origin [rad], then moved to a place."""
+    c, s = cos(angle), sin(angle)
+    return at[0] + point[0] * c - point[1] * s, at[1] + point[0] * s + point[1] * c
+
+
 def one_below_another(title: str, description: str, drawings: Sequence[Drawing], gap: float = 6.0) -> Drawing:
     """Several drawings as one, flush left, the first at the top, `gap` [mm] apart."""
     shapes: list[Shape] = []

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, sin
 
-from specs.drawings.bodies import axle_drive, gearbox, turned
+from specs.drawings.bodies import axle_drive, gearbox
 from specs.drawings.clearance import cleared
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone, turned
 from specs.written import num
 
 LETTERS = 3.8

@@ -7,7 +7,7 @@ would share the second. Widths are given by class and do not scale, so lines sta
 from math import isfinite
 from xml.etree import ElementTree
 
-from specs.drawings.lettering import printable
+from specs.drawings.annotation import printable
 from specs.drawings.primitives import CAP_SHARE, Arc, Circle, Drawing, Line, Point, Polyline, Shape, Text, Tone
 
 

@@ -18,7 +18,7 @@ _LEAST = 1.2  # mm that the shortest link is drawn
 
 
 @dataclass(frozen=True)
-class Link:
+class ChainLink:
     """A length from one place of the chain to another [any unit], its name and its figure."""
 
     name: str
@@ -39,7 +39,7 @@ class Stray:
     role: Role
 
 
-def chain_of(links: Sequence[Link], gap: Link) -> Iterator[Item]:
+def chain_of(links: Sequence[ChainLink], gap: ChainLink) -> Iterator[Item]:
     """Draw every link as an arrow, thin lines from each end down to the next, and the gap that is left as the last."""
     places = [place for link in (*links, gap) for place in (link.start, link.end)]
     low, high = min(places), max(places)

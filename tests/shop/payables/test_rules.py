@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.orders.amounts import Amounts
-from shop.payables.rules import Billed, Paper
+from shop.payables.rules import Billed, InvoiceFacts
 
 PIECES = st.integers(0, 9).map(Decimal)
 
@@ -31,7 +31,7 @@ def billed(**changes):
 
 def paper(*lines, terms=None, **changes):
     amount = changes.pop("amount", "100000")
-    return Paper(lines, {1: terms or Amounts(Decimal(0), tax_percent=Decimal(20))}, Decimal(amount), **changes)
+    return InvoiceFacts(lines, {1: terms or Amounts(Decimal(0), tax_percent=Decimal(20))}, Decimal(amount), **changes)
 
 
 @pytest.mark.parametrize(
