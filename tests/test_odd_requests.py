@@ -24,7 +24,7 @@ ODD = [
 
 @pytest.mark.parametrize("name", PLAIN)
 def test_odd_queries_never_break_a_page(name: str, owner: Client) -> None:
-    for query in random.Random(name).sample(ODD, 2) if os.environ.get("CI") == "true" else ODD:
+    for query in random.Random(name).sample(ODD, 1) if os.environ.get("CI") == "true" else ODD:
         response = owner.get(reverse(name) + query)
         assert response.status_code in (200, 302, 400, 404, 405), query
     assert owner.get(reverse(name) + "?x=%00").status_code == 400

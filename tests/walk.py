@@ -109,7 +109,7 @@ class Walk:
         names = field_names(page)
         self.send("post", at)
         self.send("post", at, carried)
-        for hostile in HOSTILE if EVERYTHING else HOSTILE[:2]:
+        for hostile in HOSTILE if EVERYTHING else random.Random(f"{DAY}{at}").sample(HOSTILE, 1):
             self.send("post", at, {**dict.fromkeys(names, hostile), **carried})
         self.send("post", at, {**dict.fromkeys(names, NUL), **carried})
         assert not names or self.status in (400, 405), (at, "a NUL character was taken")

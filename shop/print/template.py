@@ -46,12 +46,12 @@ def template(facts: PlateFacts, side: Side, paper: str) -> bytes:
     canvas.setViewerPreference("PrintScaling", "None")
     cut = cut_by_joins(sheets, kept)
     for at, tile in enumerate(sheets, start=1):
+        if not facts.relied_on:
+            strike(canvas, size, NOT_TO_BE_CUT)  # beneath the drawing: no line of it may look broken
         _draw_tile(canvas, drawing, tile, inner)
         _joins(canvas, tile, sheets, inner)
         _bars(canvas)
         _foot(canvas, facts, side, tile, f"{at} of {len(sheets)}", size[0], cut)
-        if not facts.relied_on:
-            strike(canvas, size, NOT_TO_BE_CUT)
         canvas.showPage()
     canvas.save()
     return held.getvalue()

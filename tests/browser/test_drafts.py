@@ -132,8 +132,7 @@ def test_a_pasted_sheet_is_kept_until_its_import_is_complete(open_page: Open) ->
     expect(page.get_by_label("paste")).to_have_value(sheet)
     page.get_by_role("button", name="Check the file").click()
     page.get_by_role("button", name="Import orders").click()
-    expect(page.get_by_role("heading", level=1)).to_have_text("Orders")
-    page.wait_for_load_state()
+    page.wait_for_url("**/work/**")
     assert page.evaluate(KEPT) == []
 
 

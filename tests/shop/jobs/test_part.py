@@ -30,7 +30,7 @@ def test_a_part_off_the_shelf_lets_its_step_go_and_a_wrong_one_holds_it_again(ma
 
 @pytest.mark.parametrize(
     ("on", "words"),
-    [("20226-01-05", "The year 20226 cannot be right"), ("1026-01-05", "Look at the year: 1026"), ("", "required")],
+    [("20226-01-05", "The year 20226 cannot be right"), ("1026-01-05", "Look at the year: 1026"), ("", "Give a day.")],
 )
 def test_a_day_that_cannot_be_is_refused_and_the_note_kept(fitter, on, words):
     need = make_part_need()

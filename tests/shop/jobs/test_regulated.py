@@ -111,7 +111,7 @@ def test_an_item_of_the_whole_job_is_approved_after_the_last_day_of_work(people)
     make_time_entry(step=make_step(job=item.job))
     make_time_entry(step=make_step(job=item.job), day=TODAY + timedelta(days=3))
     later = TODAY + timedelta(days=5)
-    with pytest.raises(ValidationError, match="worked on until 05 Mar 2026"):
+    with pytest.raises(ValidationError, match="worked on until 5 Mar 2026"):
         approve(item, **EVIDENCE, passed_on=TODAY + timedelta(days=2), person=people["owner"], today=later)
     last = TODAY + timedelta(days=3)
     assert approve(item, **EVIDENCE, passed_on=last, person=people["owner"], today=later).pk

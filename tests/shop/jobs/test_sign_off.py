@@ -160,7 +160,7 @@ def test_a_fastener_set_is_signed_in_the_readers_units_and_confirmed_by_a_second
     ("typed", "words"),
     [
         ("85 kg", "is a mass"),
-        ("", "required"),
+        ("", "Fill this in."),
         ("1,250", "two ways"),
         ("-85 N·m", "Say to how much"),
         ("75 N·m", "less than specified"),

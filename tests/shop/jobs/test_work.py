@@ -167,6 +167,6 @@ def test_hours_before_the_job_was_opened_are_refused(jonas):
         "now": NINE,
         "reason": "forgot to tap",
     }
-    with pytest.raises(ValidationError, match="opened on 02 Mar 2026"):
+    with pytest.raises(ValidationError, match="opened on 2 Mar 2026"):
         log_hours(day=later(days=-1).date(), **usual)
     assert log_hours(day=NINE.date(), **usual).hours == Decimal("2")

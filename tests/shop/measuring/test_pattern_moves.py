@@ -145,8 +145,8 @@ class TestMovingTheDatum:
             ({"way": "register", "points": "0 0\n1 1\n2 2"}, "straight line"),
             ({"way": "register", "points": "0 0\n1"}, "Point 2"),
             ({"way": "register", "points": "0 0\n1 x"}, "not a number"),
-            ({"way": ""}, "required"),
-            ({"datum": ""}, "required"),
+            ({"way": ""}, "Choose one."),
+            ({"datum": ""}, "Fill this in."),
         ],
     )
     def test_a_construction_that_cannot_be_is_refused_in_words(self, machinist, changes, words):

@@ -49,7 +49,7 @@ def test_written_each_order_has_its_lines_promises_and_deliveries(buyer):
     order = Order.objects.get(reference="NU-1")
     first, second = order.lines.all()
     assert (second.text, second.quantity, second.price) == ("shaft, splined 26", 2, Decimal("310.00"))
-    assert [str(promise) for promise in first.promises.all()] == ["2025-04-01", "2025-04-20"]
+    assert [str(promise) for promise in first.promises.all()] == ["1 Apr 2025", "20 Apr 2025"]
     assert str(first.deliveries.get().on) == "2025-04-22"
     (past,) = history(first.deliveries.get().on).record(order.supplier_id).own
     assert past.days_late == 21

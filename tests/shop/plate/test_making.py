@@ -14,7 +14,7 @@ pytestmark = pytest.mark.django_db
     [
         ({"alloy": "cheese"}, "not one of the available"),
         ({"floor_mm": "-1"}, "0 or more"),
-        ({"floor_mm": ""}, "required"),
+        ({"floor_mm": ""}, "Fill this in."),
     ],
 )
 def test_a_making_that_cannot_be_is_refused(machinist, changes, words):
