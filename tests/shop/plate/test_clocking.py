@@ -146,7 +146,7 @@ def test_an_outline_of_the_gearbox_turns_with_it_and_a_window_stays_with_the_eng
 def test_each_press_turns_the_gearbox_from_where_it_is_and_keeps_the_walls(fitter):
     sheet = make_plate()
     shown = page(fitter, sheet, "?rotation=175&ligament=5+mm&edge=3+mm")
-    hrefs = re.findall(r'<a class="button quiet" href="(\?rotation[^"]+)">([^<]+)</a>', shown)
+    hrefs = re.findall(r'<a class="button second" href="(\?rotation[^"]+)">([^<]+)</a>', shown)
     assert [words for _, words in hrefs] == ["−10°", "−1°", "−0.1°", "+0.1°", "+1°", "+10°"]
     angles = {
         words: re.search(r"rotation=([^+]+)\+deg&amp;ligament=5\+mm&amp;edge=3\+mm", href)[1] for href, words in hrefs
