@@ -23,7 +23,7 @@ MOST_NAMED = 5
 
 
 def import_orders(given: dict[str, Any], person: User) -> Iterator[WorkProgress]:
-    """Bring in past orders; `given` holds the rows as `text` and the order of days in `day_order`."""
+    """Import past orders; `given` holds the rows as `text` and the order of days in `day_order`."""
     today = timezone.localdate()
     found = look(read(given["text"], given["day_order"]), today)
     _refuse(found.errors)
