@@ -155,28 +155,24 @@ def _typed(mark: str) -> Sent:
 
 
 def bring_in(browser: Browser, file: File) -> Iterator[float]:
-    """Bring in a file, pressing again while a rest is left; yield the seconds from one line of progress to the next."""
-    address, complete = "/orders/import/", False
-    while not complete:
-        sent = [*hidden(browser.get(address).page), ("text", file.text()), ("write", "yes")]
-        response = browser.open(address, "POST", urlencode(sent))
-        browser.ledger.answers[response.status] += 1
-        if response.status == 302:
-            page = browser.get(response.getheader("Location", "")).page
-        else:
-            page, last = "", time.monotonic()
-            for line in response:
-                page += line.decode()
-                if line.startswith(b"<li>") and b" of " in line:
-                    yield time.monotonic() - last
-                    last = time.monotonic()
-        words = " ".join(page.split())
-        told = re.search(r"(\d+) orders were brought in", words)
-        browser.ledger.written.append((file.supplier, int(told[1]) if told else 0))
-        complete = response.status == 302 or "Import the rest" not in words
-        if not told and "on record already" not in words:
-            browser.ledger.wrong.append(f"the import of {file.supplier} was answered {response.status} without a word")
-            return
+    """Bring in a file and follow it on the page of its work to the end; yield the seconds from one look to the next."""
+    address = "/orders/import/"
+    sent = [*hidden(browser.get(address).page), ("text", file.text()), ("write", "yes")]
+    response = browser.open(address, "POST", urlencode(sent))
+    browser.ledger.answers[response.status] += 1
+    response.read()
+    followed, last = response.getheader("Location", ""), time.monotonic()
+    while True:
+        words = " ".join(browser.get(followed).page.split()) if followed else ""
+        if "You may leave this page" not in words:
+            break
+        time.sleep(0.2)
+        yield time.monotonic() - last
+        last = time.monotonic()
+    told = re.search(r"(\d+) orders were brought in", words)
+    browser.ledger.written.append((file.supplier, int(told[1]) if told else 0))
+    if not told:
+        browser.ledger.wrong.append(f"the import of {file.supplier} was answered {response.status} without a word")
 
 
 class Importers:
