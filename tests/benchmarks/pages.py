@@ -27,11 +27,12 @@ from statistics import median
 from typing import Any
 
 from tests.benchmarks.apart import run_apart
+from tests.benchmarks.whole_files import measured_files, written_files
 
 KEPT = Path(__file__).parent / "pages.json"
 SETTINGS = "tests.benchmarks.settings"
 SIZES = (1_000, 10_000, 100_000)
-RUNS = 7
+RUNS, WRITES = 7, 3
 STEP = 100
 
 PAGES = {
@@ -80,32 +81,36 @@ def main(words: list[str]) -> None:
     from django.core.management import call_command
     from django.db import connection
 
-    from shop.base.search_index import rebuild
-    from tests.benchmarks.years_of_work import write_years
-
     call_command("demo", "--no-serve", stdout=StringIO())
     sizes = [int(word) for word in words if word.isdigit()] or list(SIZES)
     vendor = connection.vendor
     kept = json.loads(KEPT.read_text()) if KEPT.exists() else {}
     earlier = kept.get(vendor, {}).get("sizes", {})
-    told: dict[str, Any] = {"day": date.today().isoformat(), "load": os.getloadavg()[0], "sizes": {}}
-    before = 0
-    for size in sizes:
-        began = time.process_time()
-        write_years(before, size, date.today())
-        rebuild()
-        print(
-            f"\n{vendor}, {size:,} orders, made in {time.process_time() - began:.0f} s, load {os.getloadavg()[0]:.1f}"
-        )
-        before = size
-        now = told["sizes"][str(size)] = measured()
-        print("\n".join(written(now, told["sizes"][str(sizes[0])], earlier.get(str(size), {}))), flush=True)
+    told: dict[str, Any] = {"day": date.today().isoformat(), "load": os.getloadavg()[0], "sizes": {}, "files": {}}
+    for before, size in zip([0, *sizes], sizes, strict=False):
+        print(f"\n{vendor}, {size:,} orders, made in {_made(before, size):.0f} s, load {os.getloadavg()[0]:.1f}")
+        client = _owner()
+        now = told["sizes"][str(size)] = measured(client)
+        files = told["files"][str(size)] = measured_files(client)
+        lines = written(now, told["sizes"][str(sizes[0])], earlier.get(str(size), {}))
+        print("\n".join([*lines, *written_files(files)]), flush=True)
         if "keep" in words:  # After each size: who ends a long run early keeps what was measured.
             KEPT.write_text(json.dumps({**kept, vendor: told}, indent=1) + "\n")
 
 
-def measured() -> dict[str, dict[str, float]]:
-    """Every page: processor time [ms], queries, rows read, bytes."""
+def _made(first: int, last: int) -> float:
+    """Write what is missing to so many orders, and what it is found by; the processor time [s]."""
+    from shop.base.search_index import rebuild
+    from tests.benchmarks.years_of_work import write_years
+
+    began = time.process_time()
+    write_years(first, last, date.today())
+    rebuild()
+    return time.process_time() - began
+
+
+def _owner() -> Any:
+    """A browser of the owner, who may see the admin's pages too."""
     from django.contrib.auth.models import User
     from django.test import Client
 
@@ -113,6 +118,13 @@ def measured() -> dict[str, dict[str, float]]:
     User.objects.filter(pk=owner.pk).update(is_staff=True, is_superuser=True)
     client = Client()
     client.force_login(owner)
+    return client
+
+
+def measured(client: Any) -> dict[str, dict[str, float]]:
+    """Every page: processor time [ms], queries, rows read, bytes."""
+    from django.test import Client
+
     found: dict[str, dict[str, float]] = {}
     for name, page in PAGES.items():
         asked = _address(page)
@@ -124,7 +136,7 @@ def measured() -> dict[str, dict[str, float]]:
             "ms": _timed(ask),
             "limit": _timed(partial(_limit, size)),
             "ms_again": _timed(again),
-            "ms_written": _after_a_write(again),
+            "ms_written": _after_a_write(ask),
             "queries": len(_queries(one, asked)),
             "rows": _rows_read(one, asked),
             "bytes": size,
@@ -156,14 +168,19 @@ def written(now: dict[str, Any], first: dict[str, Any], earlier: dict[str, Any])
 def side_by_side(kept: dict[str, Any]) -> list[str]:
     """Write a line a page and size: both databases beside each other."""
     of = {vendor: kept[vendor]["sizes"] for vendor in ("sqlite", "postgresql")}
-    lines = [f"{'':30}{'SQLite ms':>11}{'× limit':>9}{'PostgreSQL ms':>15}{'× limit':>9}"]
-    for size in of["sqlite"]:
-        for name, one in of["sqlite"][size].items():
-            other = of["postgresql"].get(size, {}).get(name)
-            cells = f"{one['ms']:11.1f}{one['ms'] / one['limit']:9.0f}"
-            cells += f"{other['ms']:15.1f}{other['ms'] / other['limit']:9.0f}" if other else ""
-            lines.append(f"{name:20}{int(size):10,}{cells}")
+    head = f"{'ms':>8}{'× limit':>9}{'× admin':>9}{'queries':>9}{'rows':>8}{'MB':>6}"
+    lines = [f"{'':30}{'SQLite':>49}{'PostgreSQL':>49}", f"{'':30}{head}{head}"]
+    for size, pages in of["sqlite"].items():
+        for name in pages:
+            cells = [_cells(sizes[size], name) for sizes in of.values() if name in sizes.get(size, {})]
+            lines.append(f"{name:20}{int(size):10,}{''.join(cells)}")
     return lines
+
+
+def _cells(pages: dict[str, Any], name: str) -> str:
+    one, admin = pages[name], pages["admin changelist"]["ms"]
+    times = f"{one['ms'] / one['limit']:9.0f}{one['ms'] / admin:9.2f}"
+    return f"{one['ms']:8.1f}{times}{one['queries']:9}{one['rows']:8}{one['grown']:6.1f}"
 
 
 def _resident() -> float:
@@ -175,9 +192,9 @@ def _resident() -> float:
 def _timed(call: Callable[[], Any]) -> float:
     """The median of some runs after one that warms up [ms of processor time]."""
     call()
+    gc.collect()
     taken = []
     for _ in range(RUNS):
-        gc.collect()
         began = time.process_time()
         call()
         taken.append((time.process_time() - began) * 1000)
@@ -185,13 +202,17 @@ def _timed(call: Callable[[], Any]) -> float:
 
 
 def _after_a_write(call: Callable[[], Any]) -> float:
-    """What the first reader costs after somebody wrote anything [ms of processor time]."""
+    """What the first reader costs after somebody's name was changed, which is another one each time [ms]: the median
+    of some."""
     from django.contrib.auth.models import User
 
-    User.objects.filter(username="ama").update(last_name="Darrow")
-    began = time.process_time()
-    call()
-    return (time.process_time() - began) * 1000
+    taken = []
+    for turn in range(WRITES):
+        User.objects.filter(username="ama").update(last_name=("Darrow", "Darrows")[turn % 2])
+        began = time.process_time()
+        call()
+        taken.append((time.process_time() - began) * 1000)
+    return median(taken)
 
 
 def _limit(size: int) -> bytes:
