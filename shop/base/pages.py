@@ -189,6 +189,7 @@ def ask_page(
     back: str,
     said: str = "",
     note: str = "",
+    context: dict[str, Any] | None = None,
     **form_options: Any,
 ) -> HttpResponse:
     """Ask for what a verb needs, run it once with the cleaned answers, and go `back`, saying `said`."""
@@ -207,7 +208,7 @@ def ask_page(
         redirect_to=lambda record: back,
         back=back,
         template="base/act.html",
-        context={"button": button, "note": note},
+        context={**(context or {}), "button": button, "note": note},
         **form_options,
     )
 
@@ -217,13 +218,17 @@ def delete_page(
     record: models.Model,
     *,
     delete: Callable[[str], models.Model],
-    back: str,
+    of: Any,
+    asks: str = "",
     note: str = "",
 ) -> HttpResponse:
     """Ask why a record is deleted, saying what rests on it, then delete it; it stays on record with the reason.
 
-    Whoever comes second is told who deleted it; what they typed stays in the form.
+    The page leads back to the record that it is `of`, itself or the one on whose page it stands. `asks` is the act in
+    words where it is another than to delete. Whoever comes second is told who deleted it; what they typed stays in
+    the form.
     """
+    back = of.get_absolute_url()
     if request.method != "POST" and record.is_deleted:  # type: ignore[attr-defined]
         messages.warning(request, deletion_text(record))
         return redirect(back)
@@ -233,16 +238,17 @@ def delete_page(
             raise ValidationError(f"{deletion_text(record)} Nothing more was done.")
         return delete(answers["reason"])
 
-    kept = note or "It stays on record with your reason, and no longer counts."
+    act = asks or f"Delete {record._meta.verbose_name}"
     return ask_page(
         request,
         ReasonForm,
-        title=f"Delete {record._meta.verbose_name}: {record}",
-        button="Delete",
+        title=f"{act}: {record}",
+        button=act,
         do=do,
         back=back,
         said=f"Deleted: {record}.",
-        note=" ".join(filter(None, [what_rests_on(record), kept])),
+        note=note or "It stays on record with your reason, and no longer counts.",
+        context={"of": of if of != record else None, "rests": what_rests_on(record)},
     )
 
 

@@ -67,5 +67,5 @@ def attachment_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         delete=lambda reason: changes.delete_attachment(found, person=request.user, reason=reason, now=timezone.now()),
-        back=found.owner.get_absolute_url(),
+        of=found.owner,
     )

@@ -43,5 +43,5 @@ def approval_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         approval,
         delete=lambda reason: changes.delete_approval(approval, person=request.user, reason=reason, now=timezone.now()),
-        back=approval.item.job.get_absolute_url(),
+        of=approval.item.job,
     )

@@ -34,5 +34,6 @@ def check_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         check,
         delete=lambda reason: changes.delete_check(check, person=request.user, reason=reason, now=timezone.now()),
-        back=check.step.get_absolute_url(),
+        of=check.step,
+        asks="Remove check",
     )

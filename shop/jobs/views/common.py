@@ -28,4 +28,6 @@ def ask_about(
     **more: Any,
 ) -> HttpResponse:
     """A short form about a job or a step, which lands on its page."""
-    return ask_page(request, form, title=title, button=button, do=do, back=found.get_absolute_url(), **more)
+    return ask_page(
+        request, form, title=title, button=button, do=do, back=found.get_absolute_url(), context={"of": found}, **more
+    )

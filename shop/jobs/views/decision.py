@@ -49,7 +49,7 @@ def decision_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         decision,
         delete=lambda reason: changes.delete_question(decision, person=request.user, reason=reason, now=timezone.now()),
-        back=decision.job.get_absolute_url(),
+        of=decision.job,
     )
 
 

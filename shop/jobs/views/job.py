@@ -135,11 +135,12 @@ def job_new(request: SignedIn) -> HttpResponse:
 
 @edits("jobs.manage")
 def job_edit(request: SignedIn, pk: int) -> HttpResponse:
+    found = find_current(Job, pk)
     return edit_page(
         request,
-        find_current(Job, pk),
+        found,
         JobForm,
-        title="Edit job",
+        title=f"Edit {found}",
         save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),
     )
 
@@ -151,5 +152,5 @@ def job_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         delete=lambda reason: changes.delete_job(found, person=request.user, reason=reason, now=timezone.now()),
-        back=found.get_absolute_url(),
+        of=found,
     )

@@ -62,11 +62,12 @@ def lesson_new(request: SignedIn) -> HttpResponse:
 
 @edits("jobs.learn")
 def lesson_edit(request: SignedIn, pk: int) -> HttpResponse:
+    found = find_current(Lesson, pk)
     return edit_page(
         request,
-        find_current(Lesson, pk),
+        found,
         LessonForm,
-        title="Edit lesson",
+        title=f"Edit {found}",
         save=lambda form: _save_lesson(form, request),
     )
 
@@ -78,5 +79,5 @@ def lesson_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         delete=lambda reason: changes.delete_lesson(found, person=request.user, reason=reason, now=timezone.now()),
-        back=found.get_absolute_url(),
+        of=found,
     )

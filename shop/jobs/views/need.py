@@ -40,5 +40,6 @@ def need_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         need,
         delete=lambda reason: changes.delete_need(need, person=request.user, reason=reason, now=timezone.now()),
-        back=need.step.get_absolute_url(),
+        of=need.step,
+        asks="Remove what it waits for",
     )

@@ -39,7 +39,7 @@ def part_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         need,
         PartNeedForm,
-        title="Edit part",
+        title=f"Edit {need}",
         save=lambda form: changes.save_part_need(
             form.save(commit=False), person=request.user, reason=form.cleaned_data.get("reason", "")
         ),
@@ -78,5 +78,6 @@ def part_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         need,
         delete=lambda reason: changes.delete_part_need(need, person=request.user, reason=reason, now=timezone.now()),
-        back=need.step.get_absolute_url(),
+        of=need.step,
+        asks="Remove part",
     )

@@ -38,7 +38,8 @@ def regulated_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         item,
         delete=lambda reason: changes.delete_regulated(item, person=request.user, reason=reason, now=timezone.now()),
-        back=item.job.get_absolute_url(),
+        of=item.job,
+        asks="Remove regulated item",
     )
 
 

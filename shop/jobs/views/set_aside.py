@@ -53,5 +53,7 @@ def set_aside_delete(request: SignedIn, pk: int) -> HttpResponse:
         delete=lambda reason: changes.return_from_set_aside(
             piece, person=request.user, reason=reason, now=timezone.now()
         ),
-        back=piece.job.get_absolute_url(),
+        of=piece.job,
+        asks="Release piece",
+        note="It is free for other jobs again. That it was set aside stays on record with your reason.",
     )

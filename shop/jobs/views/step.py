@@ -159,11 +159,12 @@ def step_new(request: SignedIn, pk: int) -> HttpResponse:
 
 @edits("jobs.manage")
 def step_edit(request: SignedIn, pk: int) -> HttpResponse:
+    found = find_current(Step, pk)
     return edit_page(
         request,
-        find_current(Step, pk),
+        found,
         StepForm,
-        title="Edit step",
+        title=f"Edit {found}",
         save=lambda form: changes.save_step(
             form.save(commit=False), person=request.user, reason=form.cleaned_data.get("reason", "")
         ),
@@ -177,7 +178,7 @@ def step_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         delete=lambda reason: changes.delete_step(found, person=request.user, reason=reason, now=timezone.now()),
-        back=found.job.get_absolute_url(),
+        of=found.job,
     )
 
 

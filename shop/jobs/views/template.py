@@ -89,11 +89,12 @@ def template_new(request: SignedIn) -> HttpResponse:
 
 @edits("jobs.templates")
 def template_edit(request: SignedIn, pk: int) -> HttpResponse:
+    found = find_current(JobTemplate, pk)
     return edit_page(
         request,
-        find_current(JobTemplate, pk),
+        found,
         TemplateForm,
-        title="Edit job template",
+        title=f"Edit {found}",
         save=lambda form: changes.save_template(form.save(commit=False), person=request.user),
     )
 
@@ -105,7 +106,7 @@ def template_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         delete=lambda reason: changes.delete_template(found, person=request.user, reason=reason, now=timezone.now()),
-        back=found.get_absolute_url(),
+        of=found,
         note="Jobs that came of it keep their steps.",
     )
 
@@ -145,7 +146,7 @@ def template_step_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         step,
         TemplateStepForm,
-        title="Edit a step of a job template",
+        title=f"Edit {step}, {step.template}",
         save=lambda form: _save_template_step(form, request),
         redirect_to=lambda saved: step.template.get_absolute_url(),
         job_template=step.template,
@@ -161,5 +162,5 @@ def template_step_delete(request: SignedIn, pk: int) -> HttpResponse:
         delete=lambda reason: changes.delete_template_step(
             step, person=request.user, reason=reason, now=timezone.now()
         ),
-        back=step.template.get_absolute_url(),
+        of=step.template,
     )

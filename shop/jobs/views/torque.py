@@ -43,7 +43,8 @@ def torque_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         torque,
         delete=lambda reason: changes.delete_torque(torque, person=request.user, reason=reason, now=timezone.now()),
-        back=torque.job.get_absolute_url(),
+        of=torque.job,
+        asks="Remove torque spec",
         note="The torque spec itself stays; it no longer applies to this job. Sign-offs made with it stay.",
     )
 

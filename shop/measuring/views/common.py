@@ -8,10 +8,10 @@ from django.utils import timezone
 from shop.base.access import SignedIn
 from shop.base.pages import delete_page
 from shop.measuring import changes
-from specs.models import HolePattern, MatingFeature, Measurement
+from specs.models import HolePattern, MatingFeature
 
 
-def delete_with_reason(request: SignedIn, record: HolePattern | MatingFeature | Measurement) -> HttpResponse:
+def delete_with_reason(request: SignedIn, record: HolePattern | MatingFeature) -> HttpResponse:
     """Ask why a record is deleted, and delete it."""
     return delete_page(
         request,
@@ -19,5 +19,5 @@ def delete_with_reason(request: SignedIn, record: HolePattern | MatingFeature | 
         delete=lambda reason: changes.delete_with_reason(
             record, person=request.user, reason=reason, now=timezone.now()
         ),
-        back=record.get_absolute_url(),
+        of=record,
     )

@@ -9,11 +9,10 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from shop.base.access import SignedIn, edits, system_of
-from shop.base.pages import create_page, edit_page
+from shop.base.pages import create_page, delete_page, edit_page
 from shop.measuring import changes
 from shop.measuring.forms.readings import ChooseReadingForm, MeasureForm
 from shop.measuring.text import show_dimension
-from shop.measuring.views.common import delete_with_reason
 from specs.models import Dimension, Measurement
 from specs.queries import dimensions_with_readings
 
@@ -62,4 +61,13 @@ def reading_choose(request: SignedIn, pk: int) -> HttpResponse:
 @edits("measuring.judge")
 def reading_delete(request: SignedIn, pk: int) -> HttpResponse:
     """Delete a reading, with a reason."""
-    return delete_with_reason(request, get_object_or_404(Measurement, pk=pk))
+    reading = get_object_or_404(Measurement.objects.select_related("dimension__component"), pk=pk)
+    return delete_page(
+        request,
+        reading,
+        delete=lambda reason: changes.delete_with_reason(
+            reading, person=request.user, reason=reason, now=timezone.now()
+        ),
+        of=reading.dimension,
+        asks="Delete reading",
+    )

@@ -56,7 +56,7 @@ def delete_recorded(request: SignedIn, record: Any) -> HttpResponse:
     def delete(reason: str) -> Any:
         return changes.delete_with_reason(record=record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=page.get_absolute_url())
+    return delete_page(request, record, delete=delete, of=page)
 
 
 def money_back(request: SignedIn, event: Any) -> HttpResponse:

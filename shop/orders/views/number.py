@@ -50,4 +50,4 @@ def number_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> SupplierNumber:
         return price_changes.delete_number(record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=record.get_absolute_url())
+    return delete_page(request, record, delete=delete, of=record.part)

@@ -90,4 +90,4 @@ def part_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Part:
         return changes.delete_part(record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=record.get_absolute_url())
+    return delete_page(request, record, delete=delete, of=record)

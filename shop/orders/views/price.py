@@ -44,4 +44,4 @@ def price_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> ListPrice:
         return price_changes.delete_price(record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=record.get_absolute_url())
+    return delete_page(request, record, delete=delete, of=record.part)

@@ -172,4 +172,4 @@ def invoice_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Invoice:
         return changes.delete_invoice(record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=record.get_absolute_url())
+    return delete_page(request, record, delete=delete, of=record)

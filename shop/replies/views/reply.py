@@ -76,4 +76,4 @@ def reply_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Reply:
         return changes.delete_reply(record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, back=record.get_absolute_url())
+    return delete_page(request, record, delete=delete, of=record)

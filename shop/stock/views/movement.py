@@ -20,4 +20,5 @@ def movement_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Movement:
         return changes.delete_movement(moved, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, moved, delete=delete, back=moved.get_absolute_url())
+    asks = "Put back" if moved.kind == "taken" else "Delete count"
+    return delete_page(request, moved, delete=delete, of=moved.part, asks=asks)

@@ -45,4 +45,4 @@ def reservation_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Reservation:
         return changes.release(kept, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, kept, delete=delete, back=kept.get_absolute_url(), note="The pieces are free again.")
+    return delete_page(request, kept, delete=delete, of=kept.part, note="The pieces are free again.")

@@ -91,5 +91,5 @@ def spec_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         record,
         delete=lambda reason: delete_with_reason(record, person=request.user, reason=reason, now=timezone.now()),
-        back=record.get_absolute_url(),
+        of=record,
     )

@@ -54,11 +54,12 @@ def customer_new(request: SignedIn) -> HttpResponse:
 
 @edits("vehicles.manage")
 def customer_edit(request: SignedIn, pk: int) -> HttpResponse:
+    found = find_current(Customer, pk)
     return edit_page(
         request,
-        find_current(Customer, pk),
+        found,
         CustomerForm,
-        title="Edit customer",
+        title=f"Edit {found}",
         save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),
     )
 
@@ -70,5 +71,5 @@ def customer_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         delete=lambda reason: changes.delete_customer(found, person=request.user, reason=reason, now=timezone.now()),
-        back=found.get_absolute_url(),
+        of=found,
     )

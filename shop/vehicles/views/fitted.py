@@ -61,6 +61,6 @@ def fitted_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         fitted,
         delete=lambda reason: changes.delete_fitted(fitted, person=request.user, reason=reason, now=timezone.now()),
-        back=fitted.vehicle.get_absolute_url(),
+        of=fitted.vehicle,
         note="For an entry made by mistake. A piece that was taken out is recorded with its day instead.",
     )

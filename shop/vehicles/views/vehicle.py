@@ -59,11 +59,12 @@ def vehicle_new(request: SignedIn) -> HttpResponse:
 
 @edits("vehicles.manage")
 def vehicle_edit(request: SignedIn, pk: int) -> HttpResponse:
+    found = find_current(Vehicle, pk)
     return edit_page(
         request,
-        find_current(Vehicle, pk),
+        found,
         VehicleForm,
-        title="Edit vehicle",
+        title=f"Edit {found}",
         save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),
     )
 
@@ -75,5 +76,5 @@ def vehicle_delete(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         delete=lambda reason: changes.delete_vehicle(found, person=request.user, reason=reason, now=timezone.now()),
-        back=found.get_absolute_url(),
+        of=found,
     )

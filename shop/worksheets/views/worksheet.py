@@ -156,7 +156,7 @@ def worksheet_delete(request: HttpRequest, pk: int) -> HttpResponse:
         delete=lambda reason: changes.delete_worksheet(
             worksheet=sheet, person=request.user, reason=reason, now=timezone.now()
         ),
-        back=sheet.get_absolute_url(),
+        of=sheet,
     )
 
 

@@ -55,7 +55,7 @@ def records(made: dict[str, Any], db: None) -> dict[str, Any]:
     return {before: type(one)._default_manager.get(pk=one.pk) for before, one in made.items()}
 
 
-def test_of_two_who_delete_one_record_the_second_is_told_and_keeps_the_words(
+def test_a_deletion_names_its_act_and_of_two_who_delete_the_second_is_told_and_keeps_the_words(
     owner: Any, people: Any, records: dict[str, Any]
 ) -> None:
     untold = []
@@ -64,7 +64,11 @@ def test_of_two_who_delete_one_record_the_second_is_told_and_keeps_the_words(
         if not isinstance(record, Deletable):
             continue
         at = reverse(address.name, args=[record.pk])
-        owner.get(at)
+        asked = collapsed(owner.get(at))
+        act = re.search(r"<h1>([^:<]+): ", asked)
+        assert act and f"<button>{act[1]}</button>" in asked and act[1].count(" "), address.name
+        leads = re.search(r'<p class="back"><a href="([^"]+)"', asked)
+        assert not leads or f'<a href="{leads[1]}">Cancel</a>' in asked, address.name
         record = type(record)._default_manager.get(pk=record.pk)
         delete_record(record, person=people["fitter"], reason="made twice", now=timezone.now())
         told = owner.post(at, {"reason": "a long day's typing"} | once())
