@@ -79,7 +79,8 @@ class Elsewhere:
 class Way:
     """One way, worked out: the day it is here by (half the time, four times in five), and the job's finish likewise.
 
-    A day is None where no record says: it is later than `here_later_than` or `finish_later_than`. The finish is None
+    A day is None where no record says: it is here later than `here_later_than`; the job is done by `finish_known_to`
+    in `finish_known_percent` of 100 draws; nothing is known of the others. The finish is None
     throughout when no job waits for the part. `expected_days` is the mean from today until the job is done, or until
     the part is here where no job waits; `at_least` says that some draws went beyond every record, so that the mean is
     more. `expected_cost` is the extra cost and the blocked bay over the expected days.
@@ -91,7 +92,8 @@ class Way:
     here_later_than: date
     finish_p50: date | None
     finish_p80: date | None
-    finish_later_than: date | None
+    finish_known_to: date | None
+    finish_known_percent: int | None
     extra_cost: Decimal
     expected_days: float
     expected_cost: Decimal
@@ -124,7 +126,7 @@ class WaitOrBuy:
     def words(self, currency: str) -> str:
         """Say what buying elsewhere changes; not what to do."""
         chance = f"From {self.elsewhere.supplier} it is here first in {100 * self.sooner:.0f} of 100 runs"
-        if self.waiting.finish_later_than is None:
+        if self.waiting.finish_known_to is None:
             return f"{chance}; no job waits for it."
         missing = [way.supplier for way in (self.waiting, self.elsewhere) if way.finish_p80 is None]
         if missing:
@@ -197,10 +199,11 @@ def _way(
         supplier=source.supplier,
         here_p50=here.p50,
         here_p80=here.p80,
-        here_later_than=here.later_than,
+        here_later_than=here.known_to,
         finish_p50=finish.p50 if finish else None,
         finish_p80=finish.p80 if finish else None,
-        finish_later_than=finish.later_than if finish else None,
+        finish_known_to=finish.known_to if finish else None,
+        finish_known_percent=finish.known_percent if finish else None,
         extra_cost=extra_cost,
         expected_days=days,
         expected_cost=to_cents(extra_cost + (bay_cost_a_day * Decimal(days) if finish else Decimal(0))),

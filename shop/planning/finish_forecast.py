@@ -105,9 +105,19 @@ class Finish:
         return self.by(0.8)
 
     @property
-    def later_than(self) -> date:
-        """Return the last day that the records reach; where `by` gives None the finish is later than it."""
+    def known_to(self) -> date:
+        """Return the last day that the records reach. What comes later than a record may finish before it or after."""
         return (self.days[self.known].max() if self.known.any() else self.days.min()).item()
+
+    @property
+    def known_share(self) -> float:
+        """Return the share of draws that rest on the records throughout, each done by `known_to`."""
+        return float(self.known.mean())
+
+    @property
+    def known_percent(self) -> int:
+        """`known_share` in whole per cent, rounded down: never 80 where no P80 is known."""
+        return int(100 * self.known_share + 1e-9)
 
 
 class Forecast:

@@ -23,7 +23,8 @@ class ShownFinish:
     job: Job
     p50: date | None
     p80: date | None
-    later_than: date
+    known_to: date
+    known_percent: int
     deciders: tuple[str, ...]
     wanted: str
 
@@ -35,7 +36,7 @@ class ShownFinish:
     @property
     def drawn_to(self) -> date:
         """Return the day to which a bar can be drawn."""
-        return self.p80 or self.later_than
+        return self.p80 or self.known_to
 
 
 @while_unchanged
@@ -46,7 +47,15 @@ def show_finishes(reading: ShopForecast) -> list[ShownFinish]:
 
 def _show(reading: ShopForecast, job: Job, finish: Finish) -> ShownFinish:
     deciders = tuple(decider_words(reading, decider) for decider in finish.deciders[:3] if decider.share >= 0.05)
-    return ShownFinish(job, finish.p50, finish.p80, finish.later_than, deciders, _wanted(job, finish, reading.today))
+    return ShownFinish(
+        job,
+        finish.p50,
+        finish.p80,
+        finish.known_to,
+        finish.known_percent,
+        deciders,
+        _wanted(job, finish, reading.today),
+    )
 
 
 def _wanted(job: Job, finish: Finish, today: date) -> str:
@@ -141,10 +150,15 @@ def _bar(one: ShownFinish, today: date, days: int) -> VehicleBar:
 
 
 def _words(one: ShownFinish, today: date) -> tuple[str, str]:
-    wanted = f", wanted {day(one.job.wanted_by, today)}" if one.job.wanted_by else ""
-    if one.p80 is None:
-        return "no date", f"later than {day(one.later_than, today)}{wanted}"
-    if one.job.wanted_by is None:
-        return day(one.p80, today), f"{SURE} by then"
     likely = f"likely {day(one.p50, today)}, " if one.p50 else ""
-    return how_late(one, one.job.wanted_by), f"{likely}{SURE} by {day(one.p80, today)}{wanted}"
+    sure = f"{SURE} by {day(one.p80, today)}" if one.p80 else known_words(one, today)
+    if one.job.wanted_by:
+        return how_late(one, one.job.wanted_by), f"{likely}{sure}, wanted {day(one.job.wanted_by, today)}"
+    return (day(one.p80, today), f"{SURE} by then") if one.p80 else ("no date", f"{likely}{sure}")
+
+
+def known_words(one: ShownFinish, today: date) -> str:
+    """Say how sure the last day is that the records reach, where they reach no P80."""
+    if not one.known_percent:
+        return "no record says when"
+    return f"{one.known_percent}\u00a0% sure by {day(one.known_to, today)}, no record reaches further"

@@ -15,10 +15,14 @@ from shop.orders.models import OrderLine
 
 if TYPE_CHECKING:
     from shop.jobs.standing import EveryJob
+    from shop.planning.finish_forecast import Finish
     from shop.planning.inputs import ShopForecast
 
     ReadShop = Callable[[date, int], ShopForecast]
     ReadEvery = Callable[..., ShopForecast]
+
+SURE = 0.8
+"""The chance that a finish is given with."""
 
 DRAWS = 300
 """Fewer draws than a forecast page: the list needs an order, and one forecast for each line."""
@@ -27,7 +31,7 @@ DRAWS = 300
 def finish_days(lines: Sequence[OrderLine], reading: ShopForecast) -> dict[int, tuple[int, bool]]:
     """Return the calendar days by which the job's P80 finish would come sooner if the line were here today.
 
-    Where the record of its supplier gives no P80, the days run to the last day the record reaches: at least so many.
+    Where the records give no P80, the days are those of the surest finish that they give with the line and without it.
     """
     now = reading.forecast.finishes
     days: dict[int, tuple[int, bool]] = {}
@@ -38,9 +42,15 @@ def finish_days(lines: Sequence[OrderLine], reading: ShopForecast) -> dict[int, 
         if part in reading.forecast.inputs.arrivals and job in now:
             if_here = reading.forecast.with_arrival(part, reading.forecast.inputs.arrivals[part] * 0)
             sooner = if_here.finishes[job]
-            moved = (now[job].p80 or now[job].later_than) - (sooner.p80 or sooner.later_than)
-            days[line.pk] = max(0, moved.days), now[job].p80 is None
+            days[line.pk] = days_sooner(now[job], sooner), now[job].p80 is None
     return days
+
+
+def days_sooner(now: Finish, sooner: Finish) -> int:
+    """Return the days by which one finish is before the other, at P80 or at the surest that both records reach."""
+    chance = min(SURE, now.known_share, sooner.known_share)
+    was, would_be = now.by(chance), sooner.by(chance)
+    return max(0, (was - would_be).days) if was and would_be else 0
 
 
 def held_up(lines: Iterable[OrderLine], today: date, read: ReadShop) -> dict[int, Held]:

@@ -9,7 +9,8 @@ import pytest
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_record import Record
 from shop.orders.supplier_spread import fit_spread
-from shop.planning.finish_forecast import Decider, Forecast, ForecastInputs
+from shop.planning.finish_forecast import Decider, Finish, Forecast, ForecastInputs
+from shop.planning.late import days_sooner
 from shop.planning.network import Shop, WorkItem
 from shop.planning.work_calendar import WorkCalendar
 
@@ -138,6 +139,25 @@ def test_the_fingerprint_tells_of_every_field_and_of_nothing_else():
     assert asked.fingerprint == again.fingerprint
     others = {replace(asked, **{field.name: OTHERWISE[field.name]}).fingerprint for field in fields(asked)}
     assert len(others | {asked.fingerprint}) == len(OTHERWISE) + 1
+
+
+def finish_of(known: int, *, last: int = 0):
+    """100 draws of which `known` rest on a record; their days run up, the last `last` of them two weeks later."""
+    days = np.array([np.datetime64(WEDNESDAY + timedelta(days=n + 14 * (n >= 100 - last))) for n in range(100)])
+    return Finish("van", days, (), np.arange(100) < known)
+
+
+def test_a_finish_that_is_not_sure_says_how_sure_its_last_known_day_is():
+    finish = finish_of(79)
+    assert (finish.p80, finish.known_percent, finish.known_to) == (None, 79, WEDNESDAY + timedelta(days=78))
+    assert finish_of(80).p80 == WEDNESDAY + timedelta(days=79)
+
+
+def test_what_a_part_costs_is_read_at_the_surest_finish_that_both_records_reach():
+    later = replace(finish_of(70), days=finish_of(70).days + 9)
+    assert days_sooner(finish_of(100, last=30), finish_of(100)) == 14
+    assert days_sooner(later, finish_of(100)) == 9, "not the last day of the one against the P80 of the other"
+    assert days_sooner(finish_of(0), finish_of(100)) == 0
 
 
 def test_what_was_drawn_of_the_same_inputs_is_not_drawn_again():

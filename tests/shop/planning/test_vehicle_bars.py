@@ -3,6 +3,7 @@
 from dataclasses import replace
 from decimal import Decimal
 
+import numpy as np
 import pytest
 from django.utils import timezone
 
@@ -58,8 +59,25 @@ def test_a_long_job_is_late_by_days_and_comes_first():
     ],
 )
 def test_likely_is_said_of_the_day_as_likely_as_not_and_on_time_of_the_one_that_is_sure(likely, sure, said):
-    shown = ShownFinish(make_job(), in_days(likely), sure and in_days(sure), in_days(99), (), "")
+    shown = ShownFinish(make_job(), in_days(likely), sure and in_days(sure), in_days(99), 60, (), "")
     assert how_late(shown, in_days(14)) == said
+
+
+@pytest.mark.parametrize(
+    ("percent", "verdict", "said"),
+    [(80, "", "80\u00a0% sure by"), (79, "no date", "79\u00a0% sure by"), (0, "no date", "no record says when")],
+)
+def test_one_chance_in_a_hundred_less_takes_no_day_away(percent, verdict, said):
+    """A supplier nobody has a record of makes parts that are still to be ordered a little less sure, and no more."""
+    make_step(job=make_job(wanted_by=None))
+    reading = read_shop(timezone.localdate())
+    (finish,) = reading.forecast.finishes.values()
+    known = np.arange(1000) < 10 * percent
+    held = replace(finish, days=np.repeat(finish.days[:1], 1000), known=known)
+    reading.forecast.finishes = {finish.vehicle: held}
+    (bar,) = vehicle_bars.__wrapped__(reading)
+    assert bar.verdict.startswith(verdict)
+    assert said in bar.dates
 
 
 def test_without_a_day_wanted_the_day_likely_stands_alone():
