@@ -29,6 +29,8 @@ from shop.worksheets.models import Worksheet
 from specs.engine.units import System
 
 TRIES = 3
+MOST_ENTRIES = 10_000
+"""More are not laid out while somebody waits: about 3 s of work, a card of a thousand steps."""
 
 
 class SheetMoved(ValidationError):
@@ -115,6 +117,7 @@ def lay_out_sheet(
     read_under = mark()
     heading = _heading(kind, subject, person, site, now)
     facts = facts_of(kind, subject, heading, system, localtime(now).date())
+    _refuse_too_long(facts)
     pdf = lay_out(kind, facts, paper)
     sheet = PrintedSheet(  # type: ignore[misc]
         kind=kind.name,
@@ -129,6 +132,21 @@ def lay_out_sheet(
         **{kind.subject: subject},
     )
     return LaidOutSheet(sheet, kind, heading, system, read_under)
+
+
+def _refuse_too_long(facts: dict[str, Any]) -> None:
+    if (entries := _entries(facts)) > MOST_ENTRIES:
+        raise ValidationError(
+            f"This sheet would hold {entries} entries; no more than {MOST_ENTRIES} go on one. "
+            "Print less at a time: the cards of the steps, or a job or component divided in two."
+        )
+
+
+def _entries(facts: Any) -> int:
+    """How many single entries are in the facts of a sheet."""
+    if isinstance(facts, dict):
+        return sum(map(_entries, facts.values()))
+    return sum(map(_entries, facts)) if isinstance(facts, list | tuple) else 1
 
 
 @transaction.atomic

@@ -34,6 +34,13 @@ def test_a_fitter_prints_a_card_and_gets_the_same_bytes_each_time(fitter):
     assert fitter.get(landed).content == response.content
 
 
+def test_a_sheet_that_would_keep_everybody_waiting_is_refused_in_words(fitter, monkeypatch):
+    monkeypatch.setattr("shop.print.changes.MOST_ENTRIES", 20)
+    page = collapsed(press(fitter, f"/print/new/job-card/{make_job().pk}/", paper="A4"))
+    assert "no more than 20 go on one. Print less at a time: the cards of the steps" in page
+    assert not PrintedSheet.objects.exists()
+
+
 def test_the_paper_is_that_of_the_persons_preference_unless_another_is_asked_for(fitter, prefer):
     prefer("fitter", paper="Letter")
     job = make_job()
