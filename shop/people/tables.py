@@ -23,12 +23,12 @@ class PeopleTable(Table):
     username = Column(verbose_name="Signs in as")
     roles = Column(accessor="groups", verbose_name="Roles", orderable=False)
     is_active = YesNoColumn(verbose_name="Works here")
-    last_login = MomentColumn(verbose_name="Last signed in")
+    signed_in = MomentColumn(verbose_name="Last signed in")
     empty = "Nobody works here yet."
 
     class Meta(Table.Meta):
         model = User
-        fields: Iterable[str] = ("name", "username", "roles", "is_active", "last_login")
+        fields: Iterable[str] = ("name", "username", "roles", "is_active", "signed_in")
         order_by = "name"
 
     def render_roles(self, value: Any) -> str:

@@ -1,14 +1,20 @@
 """What was worked out is kept while the database answers all that was asked as it did, and not a moment longer."""
 
+import re
 from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
+from django.contrib.auth.models import User
+from django.utils import timezone
 
 from shop.base import unchanged
+from shop.base.asked_again import NO_PART_OF_AN_ANSWER
 from shop.base.unchanged import while_unchanged
 from shop.vehicles.models import Customer
 from specs.models import Component, Dimension
 from tests.factories.measuring import make_component, make_dimension
+from tests.factories.people import make_person
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -56,6 +62,28 @@ def test_any_other_answer_has_it_worked_out_again(sizes, change):
         size.delete()
     assert [one.name for one in sizes()] == list(Dimension.objects.order_by("pk").values_list("name", flat=True))
     assert len(sizes.worked) == 2
+
+
+def test_of_a_person_who_signs_in_nothing_is_another_answer():
+    worked = []
+
+    @while_unchanged
+    def names() -> list[str]:
+        worked.append(1)
+        return [person.username for person in User.objects.order_by("pk")]
+
+    person = make_person(username="fitter")
+    assert names() == ["fitter"]
+    User.objects.filter(pk=person.pk).update(last_login=timezone.now())
+    assert names() == ["fitter"] and len(worked) == 1
+    User.objects.filter(pk=person.pk).update(username="machinist")
+    assert names() == ["machinist"]
+
+
+def test_nobody_reads_of_a_person_what_is_no_part_of_an_answer():
+    read = re.compile(rf"\.{NO_PART_OF_AN_ANSWER}\b")
+    files = [*Path("shop").rglob("*.py"), *Path("templates").rglob("*.html")]
+    assert [str(file) for file in files if read.search(file.read_text())] == []
 
 
 def test_what_a_page_led_on_to_is_read_again_after_any_write(sizes):

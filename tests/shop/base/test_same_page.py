@@ -76,6 +76,17 @@ def test_a_page_is_sent_as_it_was_until_something_moved_that_it_shows(browser, d
     assert b"renamed" in browser.get(address).content
 
 
+def test_a_sign_in_has_no_page_made_anew_but_those_that_tell_of_it(browser):
+    colleague = make_person(username="colleague", password="plate-and-flywheel")
+    tells = ("/people/", f"/people/{colleague.pk}/")
+    before = {address: tag_of(browser, address) for address in (LIST, *tells)}
+    Client().post("/people/sign-in/", {"username": "colleague", "password": "plate-and-flywheel"})
+    colleague.refresh_from_db()
+    assert colleague.last_login and all(before.values())
+    codes = [again(browser, tag, address).status_code for address, tag in before.items()]
+    assert codes == [304, 200, 200]
+
+
 def test_a_reader_who_signed_out_elsewhere_is_shown_nothing_that_was_kept(browser, person):
     tag = tag_of(browser)
     Session.objects.all().delete()
