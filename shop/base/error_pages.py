@@ -10,6 +10,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import render
 
+from shop.base.page_above import page_above
+
 
 def bad_request(request: HttpRequest, exception: Any = None) -> HttpResponse:
     return render(request, "400.html", {"title": "That could not be read"}, status=400)
@@ -33,7 +35,8 @@ def not_found(request: HttpRequest, exception: Any = None) -> HttpResponse:
 
 def wrong_method(request: HttpRequest, methods: Iterable[str]) -> HttpResponse:
     """A button's address opened as a page, or a page pressed like a button."""
-    response = render(request, "405.html", {"title": "This address does something else"}, status=405)
+    context = {"title": "This address does something else", "above": page_above(request.path)}
+    response = render(request, "405.html", context, status=405)
     response["Allow"] = ", ".join(methods)
     return response
 

@@ -17,7 +17,6 @@ fields it names. Further keywords go to the form.
 """
 
 from collections.abc import Callable
-from contextlib import suppress
 from typing import Any
 from urllib.parse import quote
 
@@ -27,7 +26,6 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import Resolver404, resolve
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from shop.base.access import system_of
@@ -40,6 +38,7 @@ from shop.base.once import (
     write_once,
     written_before,
 )
+from shop.base.page_above import page_above
 from shop.base.records import deletion_text
 from shop.base.versions import VersionedForm, find_conflict
 from specs.models.base import Stale
@@ -115,17 +114,6 @@ def create_page(
             show_refusal(form, refused)
     shown = {**(context or {}), "form": form, "title": title, "back": back or page_above(request.path)}
     return render(request, template, shown)
-
-
-def page_above(path: str) -> str:
-    """The address of the nearest page above an address: ``/jobs/lessons/new/`` lies below ``/jobs/lessons/``."""
-    above = path
-    while above.count("/") > 1:
-        above = f"{above.rstrip('/').rpartition('/')[0]}/"
-        with suppress(Resolver404):
-            if "GET" in getattr(resolve(above).func, "methods", ()):
-                return above
-    return "/"
 
 
 def _press(request: HttpRequest, form: Any, write: Callable[[], models.Model], redirect_to: RedirectTo) -> str | None:

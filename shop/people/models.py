@@ -30,8 +30,8 @@ class Preferences(Versioned):
     """How one person wants lengths, paper and pages."""
 
     class Units(models.TextChoices):
-        METRIC = "metric", "Metric: mm, N m, kg"
-        INCH = "inch", "Inch: in, lbf ft, lb"
+        METRIC = "metric", "Metric: mm, N·m, kg"
+        INCH = "inch", "Inch: in, lbf·ft, lb"
 
     class Paper(models.TextChoices):
         A4 = "A4", "A4"

@@ -20,7 +20,7 @@ def test_a_stale_save_shows_both_versions_and_keeps_the_choice(
 ) -> None:
     mine = open_page("/people/preferences/", role="owner", size=SIZES[size], scripts=True)
     theirs = open_page("/people/preferences/", role="owner", size=SIZES[size])
-    theirs.get_by_label("Inch: in, lbf ft, lb").check()
+    theirs.get_by_label("Inch: in, lbf·ft, lb").check()
     theirs.get_by_role("button", name="Save").click()
     mine.get_by_label("Letter").check()
     mine.get_by_role("button", name="Save").click()
@@ -31,7 +31,7 @@ def test_a_stale_save_shows_both_versions_and_keeps_the_choice(
     expect(mine.get_by_label("Yours: Letter")).to_be_checked()
     mine.get_by_role("button", name="Save").click()
     expect(mine.get_by_role("status")).to_contain_text("Saved")
-    expect(mine.get_by_label("Inch: in, lbf ft, lb")).to_be_checked()
+    expect(mine.get_by_label("Inch: in, lbf·ft, lb")).to_be_checked()
     expect(mine.get_by_label("Letter")).to_be_checked()
 
 

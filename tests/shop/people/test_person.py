@@ -159,3 +159,9 @@ def test_the_owner_enters_anybodys_and_it_is_on_record_who_did(owner, people):
 
 def test_nobody_else_enters_anothers(fitter, people):
     assert fitter.get(f"/people/{people['buyer'].pk}/mail/").status_code == 403
+
+
+def test_the_address_of_a_button_leads_to_the_page_that_it_is_on(owner, people):
+    refused = owner.get(f"/people/{people['fitter'].pk}/access/")
+    assert refused.status_code == 405
+    assert f'href="/people/{people["fitter"].pk}/">Go to that page</a>' in collapsed(refused)

@@ -41,8 +41,8 @@ def test_a_choice_that_is_none_is_refused_in_words(fitter: Client) -> None:
 def test_two_devices_of_one_person_do_not_overwrite_each_other(fitter: Client) -> None:
     fitter.post("/people/preferences/", CHOSEN)
     page = fitter.post("/people/preferences/", {**CHOSEN, "units": "metric"}).content.decode()
-    assert "Yours: <b>Metric: mm, N m, kg</b>" in page
-    assert "On record: <b>Inch: in, lbf ft, lb</b>" in page
+    assert "Yours: <b>Metric: mm, N·m, kg</b>" in page
+    assert "On record: <b>Inch: in, lbf·ft, lb</b>" in page
 
 
 PASSWORD = "a long enough word"
