@@ -37,12 +37,12 @@ def probed(pattern: Pattern) -> list[dict[str, Any]]:
 def by_calipers(pattern: Pattern) -> Placed:
     """The holes of a face placed by caliper readings between every pair of them."""
     chance = Random(pattern.days_ago)
-    known = read_known(
-        "\n".join(f"{hole[0]},{hole[3]},{hole[4]},{hole[5]}" for hole in pattern.holes), length_in("mm"), "clearance"
-    )
+    columns = ("name", "diameter", "kind", "thread")
+    holes = [dict(zip(columns, (hole[0], str(hole[3]), *hole[4:6]), strict=True)) for hole in pattern.holes]
+    known = read_known(holes, length_in("mm"), "clearance")
     rows = []
     for first, second in combinations(pattern.holes, 2):
         apart = hypot(first[1] - second[1], first[2] - second[2]) + (first[3] + second[3]) / 2
-        rows.append(f"{first[0]},{second[0]},{apart + chance.gauss(0, _CALIPER):.2f},over")
-    readings = read_readings("\n".join(rows), length_in("mm"), known)
+        rows.append({"first": first[0], "second": second[0], "value": f"{apart + chance.gauss(0, _CALIPER):.2f}"})
+    readings = read_readings(rows, length_in("mm"), known)
     return place(known, readings, 2 * _CALIPER, Frame("D1", "D2", "B3"))

@@ -1,6 +1,6 @@
 """A pattern out of caliper readings: edge to edge over or between two holes, and the diameters, become coordinates.
 
-Pure: text in, placed holes and errors out. A tolerance ± is taken as twice the standard uncertainty.
+Pure: rows of text in, placed holes and errors out. A tolerance ± is taken as twice the standard uncertainty.
 """
 
 from __future__ import annotations
@@ -11,7 +11,16 @@ from math import hypot
 from typing import Any
 
 from shop.base.sheets import CellError
-from shop.measuring.hole_table import LONGEST_NAME, read_kind, read_table, short_enough
+from shop.measuring.hole_table import (
+    LONGEST_NAME,
+    LONGEST_THREAD,
+    MOST_HOLES,
+    guess_columns,
+    read_kind,
+    read_table,
+    read_thread,
+    short_enough,
+)
 from specs.geometry.calipers import Estimate, centre_distance
 from specs.geometry.points import Point
 from specs.geometry.spacings import Coordinates, Frame, Spacing, solve_spacings
@@ -24,8 +33,11 @@ _WAYS = {
     CENTRES: {"centres", "centre", "centers", "center", "c"},
 }
 MOST_READINGS = 600
+HOLE_COLUMNS = ("name", "diameter", "kind", "thread", "x", "y")
+READING_COLUMNS = ("first", "second", "value", "way")
 
 Length = Callable[[str], float]
+Row = Mapping[str, str]
 
 
 class CannotPlace(ValueError):
@@ -102,37 +114,35 @@ class Placed:
         return [{**vars(reading), "off": off} for reading, off in self.fits]
 
 
-def read_known(text: str, length: Length, usual_kind: str) -> dict[str, KnownHole]:
-    """Rows of name, diameter, kind, rough x, rough y; the last three may be left out, a thread may stand anywhere."""
+def hole_rows(text: str) -> list[Row]:
+    """The cells of pasted holes by column: as the headings say, else name, diameter, kind, x, y, a thread anywhere.
+
+    Raises UnreadableTable.
+    """
     table = read_table(text)
-    known: dict[str, KnownHole] = {}
-    errors: list[CellError] = []
-    for number, row in zip(table.numbers, table.rows, strict=True):
-        cells = [*row, "", "", "", "", ""]
-        try:
-            hole = _known(cells, length, usual_kind)
-            if hole.name in known:
-                raise ValueError(f"“{hole.name}” stands here twice.")
-            known[hole.name] = hole
-        except ValueError as error:
-            errors.append(CellError(number, "", str(error)))
-    if errors:
-        raise CannotPlace("holes_text", errors)
-    return known
+    columns = guess_columns(table) if table.header else {}
+    if {"name", "diameter"} <= columns.keys():
+        known = {key: at for key, at in columns.items() if key in HOLE_COLUMNS}
+        rows = [{key: row[at] for key, at in known.items() if at < len(row)} for row in table.rows]
+    else:
+        rows = [_hole_cells(row) for row in table.rows]
+    return [{**row, "kind": _usual_word(row.get("kind", ""))} for row in rows]
 
 
-def _known(cells: Sequence[str], length: Length, usual_kind: str) -> KnownHole:
-    thread = next((cell for cell in cells[2:] if _is_thread(cell)), "")
-    name, diameter, kind, x, y = [cell for cell in cells if not thread or cell != thread][:5]
-    if not name or not diameter:
-        raise ValueError("Give the hole's name and its diameter.")
-    if bool(x) != bool(y):
-        raise ValueError("Give both the rough x and the rough y, or neither.")
-    rough = (length(x), length(y)) if x else None
-    size = length(diameter)
-    if size <= 0:
-        raise ValueError("The diameter must be more than 0.")
-    return KnownHole(short_enough(name, LONGEST_NAME), size, read_kind(kind) if kind else usual_kind, rough, thread)
+def _hole_cells(row: Sequence[str]) -> dict[str, str]:
+    at = next((at for at, cell in enumerate(row) if at > 1 and _is_thread(cell)), None)
+    if at is None and len(row) == len(HOLE_COLUMNS):
+        return dict(zip(HOLE_COLUMNS, row, strict=True))
+    rest = [cell for place, cell in enumerate(row) if place != at]
+    cells = dict(zip(("name", "diameter", "kind", "x", "y"), rest, strict=False))
+    return {**cells, "thread": "" if at is None else row[at]}
+
+
+def _usual_word(kind: str) -> str:
+    try:
+        return read_kind(kind)
+    except ValueError:
+        return kind
 
 
 def _is_thread(cell: str) -> bool:
@@ -142,33 +152,75 @@ def _is_thread(cell: str) -> bool:
         return False
 
 
-def read_readings(text: str, length: Length, known: Mapping[str, KnownHole]) -> list[CaliperReading]:
-    """Rows of first hole, second hole, reading, and over, between or centres (over where nothing is said)."""
-    table = read_table(text)
-    if len(table.rows) > MOST_READINGS:
-        raise CannotPlace("readings_text", [CellError(0, "", f"{len(table.rows)} readings; at most {MOST_READINGS}.")])
-    readings, errors = [], []
-    for number, row in zip(table.numbers, table.rows, strict=True):
+def reading_rows(text: str) -> list[Row]:
+    """The cells of pasted readings by column: first hole, second hole, reading, and how. Raises UnreadableTable."""
+    rows = [dict(zip(READING_COLUMNS, row, strict=False)) for row in read_table(text).rows]
+    return [{**row, "way": _way(row.get("way", "")) or row["way"]} for row in rows]
+
+
+def _way(word: str) -> str:
+    """How a reading was taken, over where nothing is said; "" for a word that says no way."""
+    return next((way for way, words in _WAYS.items() if (word or OVER).casefold() in words), "")
+
+
+def read_known(rows: Sequence[Row], length: Length, usual_kind: str) -> dict[str, KnownHole]:
+    """Holes by name, out of rows of HOLE_COLUMNS; all but the name and the diameter may be left out."""
+    if len(rows) > MOST_HOLES:
+        raise CannotPlace("holes", [CellError(0, "", f"{len(rows)} holes; at most {MOST_HOLES}.")])
+    known: dict[str, KnownHole] = {}
+    errors: list[CellError] = []
+    for number, row in enumerate(rows, start=1):
         try:
-            readings.append(_reading(number, [*row, "", "", "", ""], length, known))
+            hole = _known(row, length, usual_kind)
+            if hole.name in known:
+                raise ValueError(f"“{hole.name}” stands here twice.")
+            known[hole.name] = hole
         except ValueError as error:
             errors.append(CellError(number, "", str(error)))
     if errors:
-        raise CannotPlace("readings_text", errors)
+        raise CannotPlace("holes", errors)
+    return known
+
+
+def _known(row: Row, length: Length, usual_kind: str) -> KnownHole:
+    name, diameter, kind, thread, x, y = (row.get(key, "") for key in HOLE_COLUMNS)
+    if not name or not diameter:
+        raise ValueError("Give the hole's name and its diameter.")
+    if bool(x) != bool(y):
+        raise ValueError("Give both the rough x and the rough y, or neither.")
+    rough = (length(x), length(y)) if x else None
+    size = length(diameter)
+    if size <= 0:
+        raise ValueError("The diameter must be more than 0.")
+    thread = read_thread(short_enough(thread, LONGEST_THREAD)) if thread else ""
+    return KnownHole(short_enough(name, LONGEST_NAME), size, read_kind(kind) if kind else usual_kind, rough, thread)
+
+
+def read_readings(rows: Sequence[Row], length: Length, known: Mapping[str, KnownHole]) -> list[CaliperReading]:
+    """Readings between known holes, out of rows of READING_COLUMNS; over where nothing is said."""
+    if len(rows) > MOST_READINGS:
+        raise CannotPlace("distances", [CellError(0, "", f"{len(rows)} readings; at most {MOST_READINGS}.")])
+    readings, errors = [], []
+    for number, row in enumerate(rows, start=1):
+        try:
+            readings.append(_reading(number, row, length, known))
+        except ValueError as error:
+            errors.append(CellError(number, "", str(error)))
+    if errors:
+        raise CannotPlace("distances", errors)
     return readings
 
 
-def _reading(row: int, cells: Sequence[str], length: Length, known: Mapping[str, KnownHole]) -> CaliperReading:
-    first, second, value, way = cells[:4]
+def _reading(number: int, row: Row, length: Length, known: Mapping[str, KnownHole]) -> CaliperReading:
+    first, second, value, way = (row.get(key, "") for key in READING_COLUMNS)
     for name in (first, second):
         if name not in known:
-            raise ValueError(f"“{name}” is not among the holes above.")
+            raise ValueError(f"“{name}” is not among the holes above." if name else "Name both holes.")
     if not value:
         raise ValueError("The reading is missing.")
-    found = next((each for each, words in _WAYS.items() if (way or OVER).casefold() in words), None)
-    if found is None:
+    if not (how := _way(way)):
         raise ValueError(f"“{way}” is no way to read: accepted are over, between and centres.")
-    return CaliperReading(row, first, second, length(value), found)
+    return CaliperReading(number, first, second, length(value), how)
 
 
 def place(known: Mapping[str, KnownHole], readings: Sequence[CaliperReading], tolerance: float, frame: Frame) -> Placed:
@@ -180,14 +232,14 @@ def place(known: Mapping[str, KnownHole], readings: Sequence[CaliperReading], to
         except ValueError as error:
             errors.append(CellError(reading.row, "", str(error)))
     if errors:
-        raise CannotPlace("readings_text", errors)
+        raise CannotPlace("distances", errors)
     used = {name for spacing in spacings for name in (spacing.first, spacing.second)}
     rough = {name: known[name].rough for name in used}
     told = None if None in rough.values() else {name: point for name, point in rough.items() if point}
     try:
         found = solve_spacings(spacings, frame, told)
     except ValueError as error:
-        raise CannotPlace("readings_text", [CellError(0, "", str(error))]) from error
+        raise CannotPlace("distances", [CellError(0, "", str(error))]) from error
     return Placed(tuple(known.values()), tuple(readings), found)
 
 

@@ -7,47 +7,75 @@ from typing import Any
 from django import forms
 
 from shop.base.fields import UnitField
+from shop.base.sheets import SheetError
 from shop.measuring.caliper_table import (
+    BETWEEN,
+    CENTRES,
+    OVER,
     CannotPlace,
     Placed,
+    hole_rows,
     place,
     read_known,
     read_readings,
+    reading_rows,
 )
+from shop.measuring.forms.grid import Column, GridField, GridInput, fill_grid
 from shop.measuring.forms.holes import length_in
 from shop.measuring.forms.patterns import PreviewedForm
-from shop.measuring.forms.table_files import file_field, take_files
+from shop.measuring.forms.table_files import file_field, text_of
 from shop.measuring.hole_table import UnreadableTable
 from specs.engine import parsing, units
 from specs.geometry.spacings import Frame
 from specs.models import Hole, HolePattern
 
-TEXTS = {"holes_file": "holes_text", "readings_file": "readings_text"}
-"""The text that each file stands in place of."""
+FILES = {"holes_file": ("holes", hole_rows), "distances_file": ("distances", reading_rows)}
+"""The grid that each file stands in place of, and how its rows are read."""
 MEASURED = (
-    *("holes_text", "holes_file", "readings_text", "readings_file", "tolerance"),
-    *("origin", "along", "above", "numbers_in", "usual_kind"),
+    *("numbers_in", "usual_kind", "holes", "distances", "holes_file", "distances_file", "tolerance"),
+    *("origin", "along", "above"),
 )
 """The fields that the holes' places come of, in order."""
+NO_ROWS = {"required": "Type at least one row, or choose a file."}
 
 
 class CaliperForm(PreviewedForm):
     """A face, its holes' diameters and the readings between them."""
 
-    holes_text = forms.CharField(
+    holes = GridField(
         label="Holes",
-        required=False,
-        widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false"}),
-        help_text="One a row: name, diameter; then, if known, kind, thread, and roughly where it is, x and y.",
+        help_text="Name and diameter; the rest if known. Rough places settle which way round a hole lies.",
+        error_messages=NO_ROWS,
+        widget=GridInput(
+            "Holes",
+            {
+                "name": Column("hole", short=True),
+                "diameter": Column("⌀", figure=True, short=True),
+                "kind": Column("kind", options=[("", "as said above"), *Hole.Kind.choices]),
+                "thread": Column("thread", short=True),
+                "x": Column("rough x", figure=True, short=True),
+                "y": Column("rough y", figure=True, short=True),
+            },
+            spare=6,
+        ),
     )
-    readings_text = forms.CharField(
+    distances = GridField(
         label="Readings",
-        required=False,
-        widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
-        help_text="One a row: first hole, second hole, reading; over (far edges), between (near edges) or centres.",
+        help_text="Each between two holes: over their far edges, between their near edges, or from centre to centre.",
+        error_messages=NO_ROWS,
+        widget=GridInput(
+            "Readings",
+            {
+                "first": Column("from hole", short=True),
+                "second": Column("to hole", short=True),
+                "value": Column("reading", figure=True, short=True),
+                "way": Column("taken", short=True, options=[(way, way) for way in (OVER, BETWEEN, CENTRES)]),
+            },
+            spare=10,
+        ),
     )
     holes_file = file_field("Holes from a file")
-    readings_file = file_field("Readings from a file")
+    distances_file = file_field("Readings from a file")
     tolerance = UnitField(
         kind="length", label="Tolerance of a reading ±", help_text="Taken as twice its standard uncertainty."
     )
@@ -56,7 +84,7 @@ class CaliperForm(PreviewedForm):
     above = forms.CharField(label="A hole above the x axis", max_length=40, help_text="Settles which way round it is.")
     numbers_in = forms.ChoiceField(label="Numbers without a unit are in", choices=[("mm", "mm"), ("in", "inches")])
     usual_kind = forms.ChoiceField(
-        label="Kind of hole where the rows do not say", choices=Hole.Kind.choices, initial=Hole.Kind.CLEARANCE
+        label="Kind of hole where a row does not say", choices=Hole.Kind.choices, initial=Hole.Kind.CLEARANCE
     )
     confirmed = forms.BooleanField(
         label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
@@ -69,12 +97,26 @@ class CaliperForm(PreviewedForm):
         super().__init__(*args, system=system, **kwargs)
         self.initial["numbers_in"] = units.LENGTH.unit_for(system)
         self.placed: Placed | None = None
-        self.refused_files = take_files(self, TEXTS)
+        self.refused_files = self._take_files()
+
+    def _take_files(self) -> dict[str, str]:
+        """Put the rows of each file sent into its grid; return what is wrong with a file, by the grid."""
+        refused: dict[str, str] = {}
+        for name, (grid, rows_of) in FILES.items():
+            if not self.is_bound or not (file := self.files.get(name)):
+                continue
+            try:
+                fill_grid(self, grid, rows_of(text_of(file)))
+            except (SheetError, UnreadableTable) as wrong:
+                refused[grid] = str(wrong)
+        return refused
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
-        self._demand_tables(cleaned)
-        needed = ("holes_text", "readings_text", "tolerance", "origin", "along", "above")
+        for grid, refused in self.refused_files.items():
+            self.errors.pop(grid, None)
+            self.add_error(grid, refused)
+        needed = ("holes", "distances", "tolerance", "origin", "along", "above")
         if any(name not in cleaned for name in needed):
             return cleaned
         try:
@@ -82,24 +124,15 @@ class CaliperForm(PreviewedForm):
         except CannotPlace as wrong:
             for error in wrong.errors:
                 self.add_error(wrong.field, str(error))
-        except UnreadableTable as wrong:
-            self.add_error(None, str(wrong))
         else:
             self.instance.method = HolePattern.Method.DISTANCES
-            self.judge(self.placed.as_holes, "readings_text")
+            self.judge(self.placed.as_holes, "distances")
         return cleaned
-
-    def _demand_tables(self, cleaned: dict[str, Any]) -> None:
-        for name in TEXTS.values():
-            if refused := self.refused_files.get(name):
-                self.add_error(name, refused)
-            elif not cleaned.get(name, "").strip() and name not in self.errors:
-                self.add_error(name, "Paste the rows, or choose a file.")
 
     def _place(self, cleaned: dict[str, Any]) -> Placed:
         length = length_in(cleaned.get("numbers_in", "mm"))
-        known = read_known(cleaned["holes_text"], length, cleaned.get("usual_kind", Hole.Kind.CLEARANCE))
-        readings = read_readings(cleaned["readings_text"], length, known)
+        known = read_known(cleaned["holes"], length, cleaned.get("usual_kind", Hole.Kind.CLEARANCE))
+        readings = read_readings(cleaned["distances"], length, known)
         frame = Frame(cleaned["origin"], cleaned["along"], cleaned["above"])
         return place(known, readings, units.LENGTH.from_si(cleaned["tolerance"].value), frame)
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 
+from shop.measuring.forms.grid import Column, GridInput, TypedGrid
 from shop.measuring.hole_table import (
     FIELDS,
     TextTable,
@@ -20,55 +20,27 @@ from specs.models import Hole
 from specs.written import num
 
 NUMBERS = ("x", "y", "diameter", "head_diameter")
-MORE = "more-holes"
-SPARE_ROWS = 4
 MOST_TYPED = 100
 
 
-@dataclass(frozen=True)
-class TypedHoles:
-    """Rows as they stand in the form, by column, and the unit of their bare numbers."""
-
-    rows: list[Mapping[str, str]]
-    unit: str
+class TypedHoles(TypedGrid):
+    """Rows of holes, which say themselves in a line where two versions are compared."""
 
     def __str__(self) -> str:
         return "; ".join(f"{row['name']} {row['x']}, {row['y']} ⌀{row['diameter']}" for row in self.rows if row)
 
 
-class HolesWidget(forms.Widget):
-    """Rows of cells; "Add rows" asks the server for more, so that the table grows without a script."""
+class HolesWidget(GridInput):
+    """The grid of the columns that a hole has."""
 
-    template_name = "measuring/_holes_input.html"
-    unit = "mm"
-    use_fieldset = True
+    typed = TypedHoles
 
-    def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
-        context = super().get_context(name, value, attrs)
-        rows = list(value.rows) if value else []
-        rows = rows or [{} for _ in range(SPARE_ROWS)]
-        context["widget"].update(
-            rows=[[(column, label, row.get(column, "")) for column, label in FIELDS.items()] for row in rows],
-            columns=[f"{label} [{self.unit}]" if column in NUMBERS else label for column, label in FIELDS.items()],
-            figures=NUMBERS,
-            kinds=Hole.Kind.choices,
-            unit=self.unit,
-            more=MORE,
-        )
-        return context
-
-    def value_from_datadict(self, data: Any, files: Any, name: str) -> TypedHoles:
-        columns = {column: data.getlist(f"{name}.{column}") for column in FIELDS}
-        rows = [
-            {column: typed[at].strip() if at < len(typed) else "" for column, typed in columns.items()}
-            for at in range(max(map(len, columns.values())))
-        ]
-        kept = [row for row in rows if any(value for column, value in row.items() if column != "kind")]
-        blank: list[Mapping[str, str]] = [{} for _ in range(SPARE_ROWS)] if MORE in data else []
-        return TypedHoles([*kept, *blank], data.get(f"{name}.unit", self.unit))
-
-    def value_omitted_from_data(self, data: Any, files: Any, name: str) -> bool:
-        return f"{name}.name" not in data
+    def __init__(self) -> None:
+        kinds = {"kind": Hole.Kind.choices}
+        columns = {
+            key: Column(label, figure=key in NUMBERS, options=kinds.get(key, ())) for key, label in FIELDS.items()
+        }
+        super().__init__("Holes", columns, unit="mm")
 
 
 class HolesField(forms.Field):

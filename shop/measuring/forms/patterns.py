@@ -11,8 +11,8 @@ from django.forms.utils import ErrorDict
 
 from shop.base.fields import DayField, UnitField
 from shop.base.versions import VersionedForm
+from shop.measuring.forms.grid import wants_rows
 from shop.measuring.forms.holes import (
-    MORE,
     HolesField,
     length_in,
     rows_of,
@@ -59,6 +59,16 @@ class FaceForm(VersionedForm):
         specimens = self.fields["specimen"]
         specimens.queryset = component.specimens.all()  # type: ignore[attr-defined]
         specimens.empty_label = "not said"  # type: ignore[attr-defined]
+
+    def full_clean(self) -> None:
+        """A press on "Add rows" asks for rows, not for a judgement on what is not finished."""
+        if wants_rows(self):
+            self._errors, self.cleaned_data = ErrorDict(), {}
+            return
+        super().full_clean()
+
+    def is_valid(self) -> bool:
+        return not wants_rows(self) and super().is_valid()
 
     def clean_measured_on(self) -> date:
         day: date = self.cleaned_data["measured_on"]
@@ -159,16 +169,6 @@ class PatternForm(FaceForm):
             kwargs["initial"] = {**known, **(kwargs.get("initial") or {})}
         super().__init__(*args, system=system, **kwargs)
         self.fields["holes"].use_system(system)  # type: ignore[attr-defined]
-
-    def full_clean(self) -> None:
-        """A press on "Add rows" asks for rows, not for a judgement on what is not finished."""
-        if self.is_bound and MORE in self.data:
-            self._errors, self.cleaned_data = ErrorDict(), {}
-            return
-        super().full_clean()
-
-    def is_valid(self) -> bool:
-        return MORE not in self.data and super().is_valid()
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data

@@ -31,9 +31,14 @@ def take_files(form: forms.BaseForm, texts: Mapping[str, str]) -> dict[str, str]
         if not form.is_bound or not file:
             continue
         try:
-            text = as_text(rows_of(content_of(file)))
+            text = text_of(file)
         except SheetError as refused:
             wrong[text_name] = str(refused)
         else:
             form.data = {**form.data.dict(), text_name: text}  # type: ignore[attr-defined]
     return wrong
+
+
+def text_of(file: Any) -> str:
+    """The cells of a file that was sent, as separated text. Raises SheetError."""
+    return as_text(rows_of(content_of(file)))

@@ -44,6 +44,8 @@
     });
     const fill = (name, values) => {
       const left = [...values];
+      const table = fields().find((field) => field.name === name)?.closest("table.entry");
+      table?.dispatchEvent(new CustomEvent("rows-wanted", { detail: values.length }));
       fields().filter((field) => field.name === name).forEach((field) => {
         if (isTicked(field)) field.checked = values.includes(field.value);
         else if (field.multiple) [...field.options].forEach((one) => { one.selected = values.includes(one.value); });

@@ -72,6 +72,10 @@
     }
     more.type = "button";
     more.addEventListener("click", () => grow(table));
+    /* A draft of more rows than the page has. */
+    table.addEventListener("rows-wanted", (event) => {
+      while (bodyOf(table).rows.length < event.detail) addRow(table);
+    });
     table.addEventListener("paste", (event) => {
       const lines = cellsOf(event.clipboardData.getData("text"));
       if (!event.target.matches("input") || (lines.length === 1 && lines[0].length === 1)) return;

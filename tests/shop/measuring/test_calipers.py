@@ -6,9 +6,11 @@ import pytest
 
 from shop.measuring.caliper_table import (
     CannotPlace,
+    hole_rows,
     place,
     read_known,
     read_readings,
+    reading_rows,
 )
 from shop.measuring.forms.holes import length_in
 from specs.geometry.spacings import Frame
@@ -18,8 +20,8 @@ MM = length_in("mm")
 
 
 def placed(readings, holes=HOLES):
-    known = read_known(holes, MM, "clearance")
-    return place(known, read_readings(readings, MM, known), 0.05, Frame("D1", "D2", "B1"))
+    known = read_known(hole_rows(holes), MM, "clearance")
+    return place(known, read_readings(reading_rows(readings), MM, known), 0.05, Frame("D1", "D2", "B1"))
 
 
 def test_exact_readings_give_the_pattern_back():
@@ -38,8 +40,20 @@ def test_the_reading_that_does_not_fit_is_named():
     ["B1 11 tapped M10", "B1\t11\ttapped\t270\t110\tM10", "B1;11;M10;tapped;270;110", "B1;11;tapped;;;M10x1.5"],
 )
 def test_a_hole_says_its_thread_wherever_it_stands_in_the_row(row):
-    hole = read_known(row, MM, "clearance")["B1"]
+    hole = read_known(hole_rows(row), MM, "clearance")["B1"]
     assert (hole.kind, hole.thread.partition("x")[0]) == ("tapped", "M10")
+
+
+def test_columns_of_a_sheet_are_found_by_their_headings():
+    """A hole may be named as a thread is, and a cell in between be empty."""
+    rows = hole_rows("hole\tx\ty\tdia\tkind\tthread\nM10\t0\t1\t11\tpin\t\nB2\t5\t6\t8.5\ttapped\tM10x1.5")
+    assert rows[0] == {"name": "M10", "x": "0", "y": "1", "diameter": "11", "kind": "dowel", "thread": ""}
+    assert read_known(rows, MM, "clearance")["B2"].thread.startswith("M10")
+
+
+def test_a_thread_that_is_none_is_named_as_such():
+    with pytest.raises(CannotPlace, match="M1OO"):
+        read_known([{"name": "B1", "diameter": "11", "thread": "M1OO"}], MM, "clearance")
 
 
 def test_threads_come_into_the_pattern():
@@ -67,7 +81,7 @@ def test_every_hole_has_its_uncertainty():
 )
 def test_a_hole_that_is_none_is_named(holes, words):
     with pytest.raises(CannotPlace, match=words):
-        read_known(holes, MM, "clearance")
+        read_known(hole_rows(holes), MM, "clearance")
 
 
 @pytest.mark.parametrize(
@@ -90,4 +104,4 @@ def test_readings_that_give_no_pattern_are_named(readings, words):
 
 def test_a_name_that_a_hole_cannot_keep_whole_is_refused():
     with pytest.raises(CannotPlace, match="This has 41 letters"):
-        read_known(f"{'D' * 41}\t12\tdowel", MM, "clearance")
+        read_known(hole_rows(f"{'D' * 41}\t12\tdowel"), MM, "clearance")

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from shop.measuring.caliper_table import HOLE_COLUMNS, READING_COLUMNS
 from specs.models import Hole, HolePattern
 from tests.factories.measuring import make_component, make_pattern
 from tests.pages import collapsed, press
@@ -17,11 +19,17 @@ pytestmark = pytest.mark.django_db
 MARK = "once-token-for-a-test-0001"
 
 
-def send(client, component, **changes):
+def cells(grid, rows, columns):
+    """Rows of text as the cells of a grid are sent."""
+    lines = [[*line.split("\t"), *[""] * len(columns)] for line in rows.splitlines()]
+    return {f"{grid}.{column}": [line[at] for line in lines] for at, column in enumerate(columns)}
+
+
+def send(client, component, holes=HOLES, readings=None, **changes):
     sent = {
         "once": MARK,
-        "holes_text": HOLES,
-        "readings_text": all_readings(),
+        **cells("holes", holes, HOLE_COLUMNS),
+        **cells("distances", all_readings() if readings is None else readings, READING_COLUMNS),
         "tolerance": "0.05",
         "tolerance-unit": "mm",
         "origin": "D1",
@@ -54,30 +62,52 @@ class TestTheForm:
         assert "by distances" not in pattern.datum
 
     def test_a_suspect_reading_is_said(self, machinist):
-        page = collapsed(send(machinist, make_component(), readings_text=all_readings(D2_B2=1.0)))
+        page = collapsed(send(machinist, make_component(), readings=all_readings(D2_B2=1.0)))
         assert "D2 to B2, does not fit the others: take it again" in page
 
     def test_readings_that_cannot_be_told_apart_are_all_named(self, machinist):
         four = "\n".join(line for line in all_readings(D2_B2=1.0).splitlines() if "B3" not in line)
-        page = collapsed(send(machinist, make_component(), readings_text=four))
+        page = collapsed(send(machinist, make_component(), readings=four))
         assert "One of the readings in rows 1, 2, 3, 4, 5, 6 does not fit" in page
         assert "does not fit the others: take it again" not in page
 
     @pytest.mark.parametrize(
         ("changes", "words"),
         [
-            ({"readings_text": "D1\tB9\t300"}, "Row 1: “B9” is not among"),
+            ({"readings": "D1\tB9\t300"}, "Row 1: “B9” is not among"),
             ({"tolerance": "0"}, "more than 0"),
             ({"origin": "Q"}, "which the datum needs"),
             ({"above": "D2"}, "three different holes"),
-            ({"readings_text": ""}, "Paste the rows, or choose a file"),
+            ({"readings": ""}, "Type at least one row, or choose a file"),
+            ({"holes": "D1\t12\tslot"}, "Row 1: “slot” is no kind of hole"),
         ],
     )
     def test_what_cannot_be_worked_out_is_said_and_stays(self, machinist, changes, words):
         response = send(machinist, make_component(), keep="1", **changes)
         assert words in collapsed(response)
-        assert "D1\t12.0\tdowel" in response.content.decode()
+        page = response.content.decode()
+        assert 'value="D1"' in page
+        assert "slot" not in changes.get("holes", "") or '<option value="slot" selected>' in page
         assert not HolePattern.objects.exists()
+
+    def test_more_rows_are_asked_for_without_a_judgement(self, machinist):
+        page = collapsed(send(machinist, make_component(), readings="D1\t\t12", **{"more-distances": "1"}))
+        assert page.count('name="distances.value"') == 11
+        assert page.count('name="holes.name"') == 5
+        assert "Name both holes" not in page
+
+    def test_rows_of_a_file_stand_in_the_grid_and_can_be_mended_there(self, machinist):
+        file = SimpleUploadedFile("read.csv", b"from,to,reading,how\nD1,B9,300,i\n")
+        page = collapsed(send(machinist, make_component(), readings="", distances_file=file))
+        assert "Row 1: “B9” is not among" in page
+        assert 'name="distances.second" value="B9"' in page
+        assert '<option value="between" selected>' in page
+
+    def test_a_file_that_is_no_table_leaves_what_was_typed(self, machinist):
+        file = SimpleUploadedFile("read.csv", b"from,to\n")
+        page = collapsed(send(machinist, make_component(), distances_file=file))
+        assert "a heading but no row below it" in page
+        assert page.count('name="distances.value"') == 10
 
 
 ROWS = [("D1", "-150", "0", "12", "dowel"), ("D2", "150", "0", "12", "dowel"), ("B1", "3 in", "88,9", "11", "tapped")]
