@@ -69,7 +69,7 @@ def _open_events() -> Iterable[Event]:
 
 def _amount_unknown(event: Event) -> bool:
     """Whether pieces went back for money of which nobody can say how much: no price, and nothing said."""
-    return isinstance(event, Return) and event.money_back is None and not event.line.price
+    return isinstance(event, Return) and event.money_back is None and not event.line.price and not event.is_spared
 
 
 def _money(event: Event) -> Owed:

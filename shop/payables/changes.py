@@ -39,9 +39,11 @@ def record_invoice(invoice: Invoice, *, lines: Sequence[Asked], person: User, to
     if not invoice.recorded_by_id:
         invoice.recorded_by_id = person.pk
     invoice.full_clean(exclude=["recorded_by"])
+    before = invoice.ordered_in() if invoice.pk else set()
     save_as(invoice, person=person)
     _keep_lines(invoice, {asked.line.pk: asked for asked in lines}, person)
     _match(invoice, person)
+    invoice.spare_returns(before)
     return invoice
 
 

@@ -92,6 +92,21 @@ class Billed:
         return f"{self.what}: price risen from {was} to {now} each, {risen} in all."
 
 
+def spared(returned: Iterable[Decimal], came: Decimal, billed: Decimal) -> list[Decimal]:
+    """Return of each return for money, the oldest first, the pieces that no invoice asks for.
+
+    `came` is without pieces that went back to be replaced. No money is owed for what was never billed.
+
+    >>> spared([Decimal(1), Decimal(2)], came=Decimal(6), billed=Decimal(4))
+    [Decimal('1'), Decimal('1')]
+    """
+    left, found = max(NOTHING, came - billed), []
+    for pieces in returned:
+        found.append(min(pieces, left))
+        left -= found[-1]
+    return found
+
+
 @dataclass(frozen=True)
 class InvoiceFacts:
     """One invoice: its lines, and the terms of each order (by its key) that they are of.

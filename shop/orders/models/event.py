@@ -149,6 +149,10 @@ class Return(LineEvent, MoneyBack):
     money_back = MoneyModelField(
         "money to get back", max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
     )
+    # Kept by whatever records an invoice of its order, never written by a person.
+    unbilled = models.DecimalField(
+        "pieces of it that no invoice asks for", max_digits=8, decimal_places=2, default=Decimal("0"), editable=False
+    )
     history = HistoricalRecords()
 
     class Meta(LineEvent.Meta):
@@ -169,11 +173,16 @@ class Return(LineEvent, MoneyBack):
 
     @property
     def money_owed(self) -> Decimal:
-        """What was said; else the line's price of the pieces with the order's tax, unless they are replaced."""
+        """What was said; else the line's price of the pieces billed with the order's tax, unless they are replaced."""
         if self.money_back is not None:
             return self.money_back
         price = Decimal(0) if self.to_be_replaced else self.line.price
-        return self.line.order.cost(to_cents(self.quantity * price))
+        return self.line.order.cost(to_cents((self.quantity - self.unbilled) * price))
+
+    @property
+    def is_spared(self) -> bool:
+        """Whether all of it went back unbilled: there is nothing to be paid back."""
+        return self.money_back is None and self.unbilled >= self.quantity
 
 
 class Cancellation(LineEvent, MoneyBack):
