@@ -90,13 +90,14 @@ class MeasuringRow:
 
 @dataclass(frozen=True)
 class MeasuringFacts:
-    """Everything on a blank measuring sheet."""
+    """Everything on a blank measuring sheet. `holes_unit`: of the holes' places, where that is not mm."""
 
     heading: Heading
     component: tuple[Pair, ...]
     rows: tuple[MeasuringRow, ...]
     holes: bool
     advice: tuple[str, ...]
+    holes_unit: str = ""
 
 
 @dataclass(frozen=True)

@@ -17,8 +17,9 @@ from shop.base.written import num
 from shop.print.drawing_border import dress
 from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
 from shop.print.layout import Picture, bullets, framed, heading, table
-from shop.print.plate_drawing import brief_names_words, plate_drawing
+from shop.print.plate_drawing import brief_names_words, briefly_named, plate_drawing
 from shop.print.plate_files import NOT_TO_BE_CUT
+from shop.print.plate_tables import MANY_HOLES
 from shop.print.plate_words import are_long, bore_of, corners_of, place_of, place_off, size_of, window_words
 from shop.print.sheet_frame import SheetForm, render
 from shop.print.styles import BOTTOM, LEFT, PAPERS, RIGHT, TOP, WIDTH
@@ -33,7 +34,9 @@ SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)  # ISO 5455: full size and the reducti
 LETTERS = 2.5  # mm on paper: the least height of capitals that ISO 3098-1 gives for such sheets
 _INSET = 2 * mm
 _INNER = WIDTH - 2 * _INSET
-_UPRIGHT_HIGH = 0.5  # of a page: what the views take on an upright sheet, the rest is for notes and tables
+# Of a page: what the views take on an upright sheet; the rest is for notes and tables, which many holes carry onto the
+# next one anyway.
+_UPRIGHT_HIGH, _MANY_HIGH = 0.5, 0.62
 
 
 def finished_drawing(facts: PlateFacts, paper: str) -> bytes:
@@ -42,7 +45,8 @@ def finished_drawing(facts: PlateFacts, paper: str) -> bytes:
     lying = paper == "A3"
     size = (height, width) if lying else (width, height)
     corner = size[0] - RIGHT - WIDTH  # ISO 7200: the title block stands in the lower right corner
-    room = (corner - LEFT, size[1] - TOP - BOTTOM - 2 * _INSET) if lying else (_INNER, _UPRIGHT_HIGH * size[1])
+    high = _MANY_HIGH if len(facts.holes) > MANY_HOLES else _UPRIGHT_HIGH
+    room = (corner - LEFT, size[1] - TOP - BOTTOM - 2 * _INSET) if lying else (_INNER, high * size[1])
     form = SheetForm(
         size,
         (LEFT, corner) if lying else (corner,),
@@ -52,7 +56,7 @@ def finished_drawing(facts: PlateFacts, paper: str) -> bytes:
     )
     scale, views = _views(facts, room)
     story: list[Flowable] = [Picture(views, room[0], room[1], scale), *([FrameBreak()] if lying else [])]
-    return render(facts.heading, [*story, *_said(facts, scale), *_tables(facts)], paper, form=form)
+    return render(facts.heading, [*story, *_said(facts, scale), *_tables(briefly_named(facts))], paper, form=form)
 
 
 def _views(facts: PlateFacts, room: tuple[float, float]) -> tuple[float, Drawing]:
@@ -149,7 +153,7 @@ def _tables(facts: PlateFacts) -> Iterator[Flowable]:
     head = ["Hole", words("x", "dense-number"), words("y", "dense-number"), "Place", "Size and fit", "How, from where"]
     rows = [_row(hole) for hole in facts.holes]
     apart = [("LEFTPADDING", (3, 0), (3, -1), 10)]
-    shares = (2.8, 1.6, 1.5, 1.4, 2.3, 4.8) if are_long(facts.holes) else (1.2, 1.6, 1.5, 1.4, 2.3, 6.4)
+    shares = (2.8, 1.6, 1.5, 1.4, 2.3, 4.8) if are_long(facts.holes) else (1.35, 1.4, 1.4, 1.4, 2.2, 6.6)
     yield table(head, rows, shares, apart, "dense", _INNER)
 
 

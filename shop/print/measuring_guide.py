@@ -11,6 +11,9 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from specs.engine import units
+from specs.engine.units import System
+
 ADVICE = (
     "Clean the face first; a burr or a hair of gasket can be thicker than the tolerance.",
     "Write the unit with every figure. Take each reading twice, the second time after lifting the instrument off.",
@@ -59,3 +62,10 @@ def _table() -> dict[str, tuple[Usual, ...]]:
 def usual_dimensions(kind: str) -> tuple[Usual, ...]:
     """What to measure on a component of this kind; nothing where the shop has no usual list."""
     return _table().get(kind, ())
+
+
+def unit_of(usual: Usual, system: System) -> str:
+    """Write the unit of a usual dimension as a person of that system reads it: mm as in; what is no unit stays."""
+    alike = (kind for kind in units.KINDS.values() if usual.unit in (kind.unit, units.unit_text(kind.unit)))
+    kind = next(alike, None)
+    return units.unit_text(kind.unit_for(system)) if kind else usual.unit

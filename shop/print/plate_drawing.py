@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from math import cos, hypot, sin, tau
 
 from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
@@ -53,9 +54,20 @@ def drawn_names(facts: PlateFacts) -> dict[str, str]:
 
 
 def brief_names_words(facts: PlateFacts) -> str:
-    """Say how names are shortened on a drawing, by the first of them; "" where none is."""
-    first = next(((name, brief) for name, brief in drawn_names(facts).items() if name != brief), None)
-    return f"Long names are short on the drawing, side and number only: {first[1]} is {first[0]}." if first else ""
+    """Say how names are shortened on a drawing, by the first of each side; "" where none is."""
+    names = drawn_names(facts)
+    brief = {short[:1]: f"{short} is {name}" for name, short in reversed(names.items()) if name != short}
+    said = ", ".join(brief[letter] for letter in sorted(brief))
+    return f"Long names are short on the drawing, side and number only: {said}." if said else ""
+
+
+def briefly_named(facts: PlateFacts) -> PlateFacts:
+    """The facts with the holes named in tables as on the drawing, where the first of a side tells all the others."""
+    names = drawn_names(facts)
+    left_away = {(name[0], name.removesuffix(short[2:])) for name, short in names.items() if name != short}
+    if len({letter for letter, _ in left_away}) < len(left_away):
+        return facts
+    return replace(facts, holes=tuple(replace(hole, name=names[hole.name]) for hole in facts.holes))
 
 
 def _named_windows(facts: PlateFacts, side: Side, height: float) -> tuple[list[Text], list[LabelSpot]]:

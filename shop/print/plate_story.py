@@ -13,7 +13,7 @@ from shop.base.written import num
 from shop.print.facts import PlateFacts
 from shop.print.fonts import BOLD
 from shop.print.layout import SIGN_HEIGHT, Picture, boxes, bullets, framed, gap, heading
-from shop.print.plate_drawing import UP, brief_names_words, plate_drawing
+from shop.print.plate_drawing import UP, brief_names_words, briefly_named, plate_drawing
 from shop.print.plate_tables import hole_table, operations_table
 from shop.print.plate_words import blank_of, corners_of, window_words
 from shop.print.styles import WIDTH
@@ -38,7 +38,8 @@ _SHOP_CAUTIONS = (
 
 def setup_story(facts: PlateFacts) -> list[Flowable]:
     """A sheet a side, the gearbox side first: it carries most of the work."""
-    return [*_side(facts, Side.GEARBOX), PageBreak(), *_side(facts, Side.ENGINE)]
+    brief, named = brief_names_words(facts), briefly_named(facts)
+    return [*_side(named, Side.GEARBOX, brief), PageBreak(), *_side(named, Side.ENGINE, brief)]
 
 
 class Banner(Flowable):
@@ -57,7 +58,7 @@ class Banner(Flowable):
         self.canv.drawCentredString(self.width / 2, (self.height - 0.72 * size) / 2, self.text)
 
 
-def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
+def _side(facts: PlateFacts, side: Side, brief: str) -> Iterator[Flowable]:
     yield Banner(UP[side], 10 * mm)
     if not facts.relied_on:
         yield gap(1 * mm)
@@ -66,18 +67,18 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     yield words(MIRROR[side], "caution")
     yield from _state(facts, side)
     yield framed([words(text, "dense-strong") for text in _SHOP_CAUTIONS])
-    yield _drawn(facts, side)
+    yield _drawn(facts, side, brief)
     cut = facts.done_from(side)
     check = _heading("Check before the second hole, and before unclamping" if cut else "Check the plate")
     yield KeepTogether([check, *_check_dimensions(facts, side)])
     if cut:
         yield _heading("Operations in order, this side up")
         yield operations_table(facts, side)
-    if facts.windows or len(facts.outline) > 2:
-        yield KeepTogether([_heading("Outline and windows"), *bullets(_windows(facts, side), "dense")])
+        if told := list(_outlined(facts, side, WIDTH)):
+            yield KeepTogether(told)
     yield CondPageBreak(40 * mm)
     yield gap(1 * mm)
-    yield Banner(f"HOLE TABLE, {UP[side]}", 7 * mm)
+    yield Banner(f"HOLE TABLE, {UP[side]}{'' if side is Side.GEARBOX else ': x MIRRORED'}", 7 * mm)
     yield hole_table(facts, side)
     yield words(STANDARDS, "dense")
     if side is Side.GEARBOX:
@@ -85,7 +86,7 @@ def _side(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
         yield words("; ".join(f"{label} {said}" for label, said in facts.origins) + ".", "dense")
 
 
-def _drawn(facts: PlateFacts, side: Side) -> Flowable:
+def _drawn(facts: PlateFacts, side: Side, brief: str) -> Flowable:
     """The drawing beside its material, clamping and scale, so that a side takes no sheet more than it must."""
     wide, high = _CUT if facts.done_from(side) else _CHECKED
     drawn = plate_drawing(facts, side)
@@ -98,10 +99,17 @@ def _drawn(facts: PlateFacts, side: Side) -> Flowable:
         words("Datum, clamping, dowelling", "section"),
         *(words(one, "dense") for one in _clamping(facts, side)),
         gap(1 * mm),
-        words(f"{scale} {brief_names_words(facts)}", "dense"),
+        words(f"{scale} {brief}", "dense"),
+        *([] if facts.done_from(side) else _outlined(facts, side, beside)),
     ]
     top = TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)])
     return Table([[Picture(drawn, wide, high), said]], [wide + 4 * mm, beside], style=top, hAlign="LEFT")
+
+
+def _outlined(facts: PlateFacts, side: Side, width: float) -> Iterator[Flowable]:
+    if facts.windows or len(facts.outline) > 2:
+        yield _heading("Outline and windows")
+        yield from bullets(_windows(facts, side), "dense", width)
 
 
 def _heading(text: str) -> Flowable:

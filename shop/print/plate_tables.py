@@ -15,8 +15,14 @@ from shop.print.text import words
 from specs.plate.machining import HoleOperation
 from specs.plate.sides import Side
 
-# More holes than this stand in two columns: a table of one would take a sheet of its own.
-_ONE_COLUMN = 24
+# More holes than this stand in two columns: a table of one would take a sheet of its own. Very many that are only
+# checked stand in four.
+MANY_HOLES, _VERY_MANY_HOLES = 24, 48
+# Letters of a hole's name for which four columns have room.
+_NARROW = 10
+# As many and more that follow one another are told by the first and the last.
+_RUN = 4
+_NUMBERED = re.compile(r"(.*?)([0-9]+)$")
 
 
 def operations_table(facts: PlateFacts, side: Side) -> Flowable:
@@ -30,13 +36,32 @@ def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
     for hole, done in facts.done_from(side):
         groups.setdefault((done.work, done.tool, done.depth), []).append(hole.name)
     rows: list[list[Any]] = [
-        [str(at), WORKS[HoleOperation(work)], words(_with_sign(tool), "dense-strong"), depth, ", ".join(names)]
+        [str(at), WORKS[HoleOperation(work)], words(_with_sign(tool), "dense-strong"), depth, names_in_order(names)]
         for at, ((work, tool, depth), names) in enumerate(groups.items(), start=1)
     ]
     if facts.windows and side is Side.GEARBOX:
         names_of = ", ".join(window.name for window in facts.windows)
         rows.append([str(len(rows) + 1), "cut window", words("mill or saw", "dense-strong"), "through", names_of])
     return [*rows, [str(len(rows) + 1), "deburr", "hand countersink", "edge broken", "all, both ends"]]
+
+
+def names_in_order(names: Sequence[str]) -> str:
+    """Names in their order; those that count up one by one as "E-1 to E-30"."""
+    runs: list[list[str]] = []
+    for name in names:
+        if runs and _follows(runs[-1][-1], name):
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) >= _RUN else ", ".join(run) for run in runs)
+
+
+def _follows(name: str, other: str) -> bool:
+    """Whether the other name is the next number of the same kind."""
+    one, two = _NUMBERED.match(name), _NUMBERED.match(other)
+    if one is None or two is None:
+        return False
+    return one[1] == two[1] and int(one[2]) + 1 == int(two[2])
 
 
 def _with_sign(tool: str) -> str:
@@ -46,7 +71,13 @@ def _with_sign(tool: str) -> str:
 
 def hole_table(facts: PlateFacts, side: Side) -> Flowable:
     """The holes of a side that is worked, each with what is done to it; many holes in two columns."""
-    if not facts.done_from(side) or len(facts.holes) > _ONE_COLUMN:
+    if (
+        not facts.done_from(side)
+        and len(facts.holes) > _VERY_MANY_HOLES
+        and max(len(hole.name) for hole in facts.holes) < _NARROW
+    ):
+        return _in_four_columns(facts.holes, side)
+    if not facts.done_from(side) or len(facts.holes) > MANY_HOLES:
         return _in_two_columns(facts.holes, side)
     rows = []
     for hole in facts.holes:
@@ -61,14 +92,25 @@ def hole_table(facts: PlateFacts, side: Side) -> Flowable:
 _APART = [("LEFTPADDING", (3, 0), (3, -1), 10)]
 
 
+def _in_four_columns(holes: Sequence[HoleFacts], side: Side) -> Flowable:
+    """Only the places to be checked: bores and what they may be off stand in the table of the side that is cut."""
+    rows: list[list[Any]] = [_placed(hole, side)[:3] for hole in holes]
+    fourth = -(-len(rows) // 4)
+    rows += [[""] * 3] * (4 * fourth - len(rows))
+    lines = [[cell for row in rows[at::fourth] for cell in row] for at in range(fourth)]
+    apart = [("LEFTPADDING", (at, 0), (at, -1), 9) for at in (3, 6, 9)]
+    head = ["Hole", *(words(axis, "dense-number") for axis in "xy")] * 4
+    return table(head, lines, (1.25, 1, 0.95) * 4, apart, name="dense")
+
+
 def _in_two_columns(holes: Sequence[HoleFacts], side: Side) -> Flowable:
     rows: list[list[Any]] = [_placed(hole, side) for hole in holes]
     half = -(-len(rows) // 2)
     right: list[list[Any]] = [*rows[half:], [""] * 5]
     lines = [[*left, *other] for left, other in zip(rows[:half], right, strict=False)]
     head = [*["Hole", *_axes(side), "Place", "Bore"]] * 2
-    apart = [*_APART, ("LEFTPADDING", (8, 0), (8, -1), 8), ("LEFTPADDING", (5, 0), (5, -1), 10)]
-    shares = (2.35, 1.85, 1.25, 1.2, 2.15) if are_long(holes) else (1.35, 2.05, 1.6, 1.3, 2.5)
+    apart = [*_APART, ("LEFTPADDING", (8, 0), (8, -1), 8), ("LEFTPADDING", (5, 0), (5, -1), 7)]
+    shares = (2.35, 1.85, 1.25, 1.2, 2.15) if are_long(holes) else (1.7, 1.85, 1.45, 1.3, 2.5)
     return table(head, lines, shares * 2, apart, name="dense")
 
 

@@ -18,6 +18,7 @@ from shop.print.measuring_guide import (
     ADVICE,
     Usual,
     instrument_for,
+    unit_of,
     usual_dimensions,
 )
 from shop.print.stored_drawing import freeze_drawing
@@ -80,10 +81,11 @@ def read_measuring(component: Component, heading: Heading, system: System) -> Me
         component=(("Component", str(component)), ("Kind", component.get_kind_display())),
         rows=(
             *(_row(dimension, system, usual) for dimension in held),
-            *(MeasuringRow(**asdict(row)) for row in missing),
+            *(MeasuringRow(**{**asdict(row), "unit": unit_of(row, system)}) for row in missing),
         ),
         holes=component.kind in ("engine", "gearbox", "adapter plate"),
         advice=ADVICE,
+        holes_unit="" if system == "metric" else units.LENGTH.unit_for(system),
     )
 
 

@@ -25,7 +25,7 @@ from shop.print.stored_drawing import thaw_drawing
 from shop.print.text import formula, words
 
 _DRAWING = 78 * mm
-_SKETCH, _SKETCH_LARGEST = 75 * mm, 1.0
+_SKETCH, _SKETCH_LARGEST = 66 * mm, 1.0
 SPARE = 3
 
 
@@ -149,6 +149,6 @@ def _measuring_holes(facts: MeasuringFacts) -> Iterator[Flowable]:
     blank = [[str(at), "", "", "", "", ""] for at in range(1, 19)]
     rule: list[Any] = [("INNERGRID", (0, 0), (-1, -1), 0.35, "black"), ("BOX", (0, 0), (-1, -1), 0.7, "black")]
     rule += [("BOTTOMPADDING", (0, 1), (-1, -1), 11)]
-    yield table(
-        ["Hole", "x [mm]", "y [mm]", "Diameter [mm]", "Kind", "Thread or head"], blank, (1, 2, 2, 2, 2, 3), rule
-    )
+    unit = facts.holes_unit or "mm"
+    head = ["Hole", f"x [{unit}]", f"y [{unit}]", f"Diameter [{unit}]", "Kind", "Thread or head"]
+    yield table(head, blank, (1, 2, 2, 2, 2, 3), rule)

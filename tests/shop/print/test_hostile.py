@@ -5,6 +5,7 @@ import pytest
 from shop.print.kinds import sheet_kinds
 from shop.print.letter_facts import read_customer_letter
 from shop.print.letter_sheet import letter_pdf
+from shop.print.plate_tables import names_in_order
 from tests.factories.jobs import make_job, make_step
 from tests.factories.plate import make_plate
 from tests.factories.print import make_customer_letter, make_printed
@@ -57,7 +58,17 @@ def test_every_sheet_holds_the_faces_that_it_names():
 
 @pytest.mark.desk
 def test_a_plate_of_long_names_is_drawn_with_short_ones():
-    sheets = bytes(make_printed("plate-drawing", hostile_plate(make_job()), paper="A3").pdf)
-    said = text_of(sheets)
-    assert "side and number only: E-1 is E-Bellhousing-to-1." in said
-    assert said.count("G-30") >= 1
+    plate = hostile_plate(make_job())
+    said = text_of(bytes(make_printed("plate-drawing", plate, paper="A3").pdf))
+    assert "side and number only: E-1 is E-Bellhousing-to-1, G-1 is G-Bellhousing-to-1." in said
+    assert said.count("G-30") >= 2
+    assert said.count("E-Bellhousing-to-30") == 0
+    for paper in ("A4", "Letter"):
+        sheets = bytes(make_printed("plate-setup", plate, paper=paper).pdf)
+        assert len(reader(sheets).pages) == 3
+        assert "E-1 to E-30" in text_of(sheets)
+
+
+def test_names_that_count_up_are_told_by_the_first_and_the_last():
+    assert names_in_order(["E-1", "E-2", "E-3", "E-4", "E-6", "G-7", "G-8"]) == "E-1 to E-4, E-6, G-7, G-8"
+    assert names_in_order(["D-left", "D-right", "B9", "B10", "B11", "B12"]) == "D-left, D-right, B9 to B12"

@@ -243,6 +243,14 @@ def test_a_measuring_sheet_asks_for_what_the_kind_needs_and_what_is_on_record(fi
     assert said.count("bellhousing depth") == 1
 
 
+def test_a_measuring_sheet_asks_in_the_units_of_its_reader():
+    said = text_of(bytes(make_printed("measuring-sheet", make_component(kind="gearbox"), system="inch").pdf))
+    assert "first [in]" in said
+    assert "x [in]" in said
+    assert "[mm]" not in said
+    assert "[kg]" not in said
+
+
 def measuring_sheet(client, component):
     return bytes(client.get(press(client, f"/print/new/measuring-sheet/{component.pk}/", paper="A4").url).content)
 
