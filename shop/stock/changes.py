@@ -16,8 +16,8 @@ from shop.base.written import count
 from shop.jobs.changes.steps import mark_here, mark_not_here
 from shop.jobs.models import PartNeed
 from shop.stock import rules
-from shop.stock.models import COUNTED, TAKEN, Movement, Part, Reservation
-from shop.stock.places import USUAL, lying, own_place, place_words, say_places
+from shop.stock.models import COUNTED, MOVED, TAKEN, Movement, Part, Reservation
+from shop.stock.places import USUAL, lying, own_place, place_to, place_words, say_places
 from shop.stock.queries import reserved_for, taken_for
 
 FIRST_NUMBER = 1001
@@ -90,6 +90,42 @@ def count_shelf(
         raise ValidationError({"reason": wrong})
     told = {"on": on, "counted": counted, "reason": reason.strip(), "place": place}
     return _record(Movement(part=part, kind=COUNTED, quantity=counted - there, **told), person)
+
+
+@transaction.atomic
+def move_pieces(
+    part: Part,
+    *,
+    quantity: Decimal,
+    to: str,
+    seen: str,
+    on: date,
+    reason: str,
+    person: User,
+    today: date,
+    place: str | None = None,
+) -> Movement:
+    """Move pieces from one place to another; what lies there in all stays, and both places say why.
+
+    `seen`: what lay where to whoever moves them, in words; where that changed since, it is asked about.
+    """
+    require(person, "stock.move")
+    stored = _held(part)
+    if (now := say_places(stored, lying(stored))) != seen:
+        words = f"The record changed meanwhile: it says {now} now, and said {seen}. Look again, or save again."
+        raise ValidationError({"quantity": words})
+    if wrong := why_not_past(on, today):
+        raise ValidationError({"on": wrong})
+    _refuse("reason", "" if reason.strip() else "Say why.")
+    _refuse("quantity", "" if quantity > 0 else "Give a number above 0.")
+    place, to = _taken_from(stored, place, quantity), place_to(stored, to)
+    _refuse("to", f"They are in {place_words(stored, to)} already." if to == place else "")
+    told = {"part": part, "kind": MOVED, "on": on}
+    says = [(place, -quantity, f"to {place_words(stored, to)}"), (to, quantity, f"from {place_words(stored, place)}")]
+    for at, pieces, words in says:
+        moved = Movement(**told, place=at, quantity=pieces, reason=f"{words}: {reason.strip()}")
+        made = _record(moved, person)
+    return made
 
 
 @transaction.atomic
@@ -170,6 +206,8 @@ def delete_movement(movement: Movement, *, reason: str, person: User, now: datet
     """Take back what was recorded by mistake, or was put back; the need that it was taken for waits again."""
     require(person, "stock.move")
     _held(movement.part)
+    if movement.kind == MOVED:
+        raise ValidationError({"reason": "It was moved from one place to another: move it back, both follow."})
     if movement.kind not in (TAKEN, COUNTED):
         raise ValidationError({"reason": "It follows from a delivery or a return: delete that on its order."})
     deleted = delete_record(movement, person=person, reason=reason, now=now)

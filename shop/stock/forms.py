@@ -55,6 +55,40 @@ class CountForm(Form):
         self.data = now
 
 
+def _choices(part: Any) -> list[tuple[str, str]]:
+    """The places at which something lies, each with how many."""
+    there = lying(part).items()
+    return [(place or USUAL_PLACE, f"{place_words(part, place)} ({count(number)})") for place, number in there]
+
+
+class MoveForm(Form):
+    """So many pieces, from one place to another that is typed."""
+
+    quantity = AmountField(label="How many", min_value=LEAST, max_digits=10, decimal_places=2)
+    place = forms.ChoiceField(label="From which place", error_messages={"required": "Say from which place."})
+    to = forms.CharField(label="To which place", max_length=60)
+    reason = forms.CharField(max_length=120, label="Why")
+    on = DayField(label="Moved on")
+    seen = forms.CharField(widget=forms.HiddenInput, max_length=2000)
+
+    def __init__(self, *args: Any, part: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        choices = _choices(part)
+        asked = [("", "choose a place"), *choices] if len(choices) > 1 else choices
+        self.fields["place"].choices = asked  # type: ignore[attr-defined]
+        self.fields["to"].help_text = f"{place_words(part, USUAL).capitalize()}, or another."
+
+    def clean_place(self) -> str:
+        place = str(self.cleaned_data["place"])
+        return USUAL if place == USUAL_PLACE else place
+
+    def show_what_lies(self, now: str) -> None:
+        """Let the form carry what lies where now, for the person who was told of it."""
+        sent: Any = self.data.copy()  # type: ignore[attr-defined]
+        sent["seen"] = now
+        self.data = sent
+
+
 class TakeForm(Form):
     quantity = AmountField(label="How many", min_value=LEAST, max_digits=10, decimal_places=2)
     part_need = NeedField(PartNeed.objects.none(), required=False, label="For which step", empty_label="no step")
@@ -66,12 +100,11 @@ class TakeForm(Form):
     def __init__(self, *args: Any, part: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["part_need"].queryset = needs_open_to(part)  # type: ignore[attr-defined]
-        there = lying(part)
-        if len(there) < 2:
+        choices = _choices(part)
+        if len(choices) < 2:
             del self.fields["place"]  # who has one place is not asked
             return
-        named = [(place or USUAL_PLACE, f"{place_words(part, place)} ({count(n)})") for place, n in there.items()]
-        self.fields["place"].choices = [("", "choose a place"), *named]  # type: ignore[attr-defined]
+        self.fields["place"].choices = [("", "choose a place"), *choices]  # type: ignore[attr-defined]
 
     def clean_place(self) -> str:
         place = str(self.cleaned_data["place"])

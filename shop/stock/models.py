@@ -20,8 +20,9 @@ from specs.models import Deletable, DeletableQuerySet, Versioned
 UNITS = ("piece", "set", "pair", "m", "kg", "litre")
 """What a part is counted in. Checked in code, so that a further one needs no migration."""
 
-ARRIVED, WENT_BACK, TAKEN, COUNTED = "arrived", "went back", "taken", "counted"
-"""Why what lies on the shelf changed: a delivery, a return to the supplier, a step or hand that took it, a count."""
+ARRIVED, WENT_BACK, TAKEN, COUNTED, MOVED = "arrived", "went back", "taken", "counted", "moved"
+"""Why what lies on the shelf changed: a delivery, a return to the supplier, a step or hand that took it, a count; moved
+to another place, which is two movements that come to nothing together."""
 
 
 def _quantity(words: str, **options):

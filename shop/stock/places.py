@@ -40,6 +40,11 @@ def own_place(part: Part, typed: str) -> str:
     return next((one.place for one in part.placed if one.place.lower() == typed.lower()), typed)
 
 
+def place_to(part: Part, typed: str) -> str:
+    """Return how a place is kept that pieces are moved to; the usual one may be called so, named or not."""
+    return USUAL if typed.strip().lower() == place_words(part, USUAL).lower() else own_place(part, typed)
+
+
 def place_words(part: Part, place: str) -> str:
     """Say a place: its name, or that it is the usual one."""
     return place or part.place or "the usual place"
