@@ -16,7 +16,8 @@ from typing import Literal
 Mark = Literal[".", ","]
 Days = Literal["name", "iso", "dot", "slash"]
 _DAY = {"name": "j M Y", "iso": "Y-m-d", "dot": "d.m.Y", "slash": "m/d/Y"}
-_MONTH_DAY = {"name": "j M", "iso": "m-d", "dot": "d.m.", "slash": "m/d"}
+# With points a day keeps its year: "16.09." would end a sentence with two points, and "16.09" is a number.
+_MONTH_DAY = {"name": "j M", "iso": "m-d", "dot": "d.m.Y", "slash": "m/d"}
 
 
 @dataclass(frozen=True)

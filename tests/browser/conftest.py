@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axe_core_python.sync_playwright import Axe
+from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.test import Client
@@ -116,7 +116,7 @@ def violations() -> Callable[..., list[str]]:
 
     def check(page: Page, only: Sequence[str] = ()) -> list[str]:
         wanted = {"resultTypes": ["violations"], **({"runOnly": list(only)} if only else {})}
-        found = axe.run(page, options=wanted)["violations"]
+        found = axe.run(page, options=wanted).response["violations"]
         return [f"{one['id']}: {one['help']}: {node['html']}" for one in found for node in one["nodes"]]
 
     return check

@@ -92,7 +92,7 @@ def test_no_program_text_writes_a_day_or_a_figure_by_itself() -> None:
     [
         (PLAIN, "2 Mar 2026", "2 Mar", "2 Mar 2026"),
         (WrittenForm(days="iso"), "2026-03-02", "03-02", "2026-03-02"),  # ISO 8601-1, 5.2.2.1
-        (GERMAN, "02.03.2026", "02.03.", "02.03.2026"),
+        (GERMAN, "02.03.2026", "02.03.2026", "02.03.2026"),  # "02.03." would end a sentence twice
         (AMERICAN, "03/02/2026", "03/02", "03/02/2026"),
     ],
 )
