@@ -6,12 +6,16 @@ from typing import Any
 
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 
 from shop.base.access import SignedIn, reads
+from shop.base.roles import may
+from shop.base.rows import Row
 from shop.base.unchanged import while_unchanged
 from shop.base.written import num
 from shop.jobs.standing import every_job
+from shop.orders.text import plural
 from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forecast_text import part_words, show_finishes, vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
@@ -21,13 +25,13 @@ from shop.planning.inputs import ShopForecast, read_shop
 def forecast(request: SignedIn) -> HttpResponse:
     """When each vehicle will be done, what decides it, and what moves if one part comes a week sooner."""
     today = timezone.localdate()
-    reading = read_shop(today, every=every_job(today))
+    reading, may_choose = read_shop(today, every=every_job(today)), may(request.user, "planning.choose")
     context = {
         "title": "Forecast",
         "bars": vehicle_bars(reading),
         "finishes": show_finishes(reading),
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
-        "sooner": _sooner(reading),
+        "sooner": [_sooner_row(one, may_choose=may_choose) for one in _sooner(reading)],
         "assumptions": [*ASSUMPTIONS, *_own_assumptions(reading)],
         "hours": reading.hours.words,
         "draws": reading.forecast.inputs.draws,
@@ -50,6 +54,14 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
             days = (before - after).days if before and after else None
             rows.append({"part": part_words(reading, need), "line": line, "job": reading.jobs[job], "days": days})
     return sorted(rows, key=lambda row: 0 if row["days"] is None else -row["days"])
+
+
+def _sooner_row(found: dict[str, Any], *, may_choose: bool) -> Row:
+    days, line = found["days"], found["line"]
+    figure = "not known" if days is None else plural(days, "day") if days else "not at all"
+    to = reverse("planning:wait-or-buy", args=[line.pk]) if may_choose else ""
+    at, vehicle = line.get_absolute_url(), str(found["job"].vehicle)
+    return Row("", found["part"], at, vehicle, figure, act="Wait or buy" if to else "", to=to)
 
 
 def _own_assumptions(reading: ShopForecast) -> list[str]:

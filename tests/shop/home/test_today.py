@@ -1,11 +1,15 @@
 """The first page by role. What it shows in the demo's workshop is tested beside the demo's making."""
 
+import re
 from datetime import timedelta
 
 import pytest
 from django.test import Client
 from django.utils import timezone
 
+from shop.base.panels import Block, panels
+from shop.base.rows import Row
+from shop.home.views.today import _level
 from shop.jobs.changes.work import start
 from tests.factories.jobs import make_decision, make_regulated_item
 from tests.factories.orders import make_chase, make_line, make_order, make_supplier
@@ -117,3 +121,20 @@ def test_what_needs_approval_waits_for_the_owner(owner, fitter):
     make_regulated_item()
     assert "1 item without licensed approval" in words_of(owner.get("/"))
     assert "licensed approval" not in words_of(fitter.get("/"))
+
+
+def test_the_owner_is_shown_one_act_to_begin_with(owner):
+    make_waiting_job()
+    for name in re.findall(r"/setup/(\w+)/skip/", first := collapsed(owner.get("/"))):
+        owner.post(f"/setup/{name}/skip/")
+    page = collapsed(owner.get("/"))
+    assert [one.count('class="act first"') for one in (first, page)] == [1, 1]
+    assert first.index('class="act first"') < first.index("What holds them up")
+    assert page.index("What holds them up") < page.index('class="act first"')
+
+
+def test_the_end_of_a_long_column_stands_below_the_short_one():
+    panel, short, long = panels()[0], Block((), 1, ""), Block((Row("", "a part"),) * 6, 6, "")
+    aside, foot = _level([(panel, long)], [(panel, long), (panel, long), (panel, short), (panel, short)])
+    assert (len(aside), len(foot)) == (2, 2)
+    assert _level([(panel, long)], [(panel, short)]) == ([(panel, short)], [])
