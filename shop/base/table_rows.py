@@ -8,10 +8,12 @@ declares (`render_…`, `linkify`, `empty_values`, choices) means what it means 
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
+from functools import lru_cache, partial
+from html import escape as escape_html
 from inspect import Parameter, signature
 from typing import Any
 
+from django.conf import settings
 from django.core.exceptions import FieldDoesNotExist
 from django.db.models import Model
 from django.template.base import render_value_in_context
@@ -25,6 +27,7 @@ from django_tables2.utils import A
 
 from shop.base.tables import Table
 from specs.addresses import page_address
+from specs.written import form, written_as
 
 Given = dict[str, Any]
 """What a function of a column may ask for by name: value, record, column, bound_column, bound_row, table."""
@@ -36,10 +39,12 @@ def rows_html(table: Table, bulk: Any) -> SafeString:
     """The rows of a table's page, each with the box that ticks it where its list has such."""
     cells: list[_Cell] = []
     lines = []
-    for row in table.paginated_rows:
-        cells = cells or [_Cell(table, bound, row.record, at) for at, bound in enumerate(table.columns)]
-        tick = tick_html(bulk, row.record) if bulk else ""
-        lines.append(f'<tr role="row">{"".join([cell.html(row, tick) for cell in cells])}</tr>')
+    with written_as(form()):  # asked of the reader once, and not for each figure
+        for row in table.paginated_rows:
+            record = row.record
+            cells = cells or [_Cell(table, bound, record, at) for at, bound in enumerate(table.columns)]
+            tick = tick_html(bulk, record) if bulk else ""
+            lines.append(f'<tr role="row">{"".join([cell.html(row, record, tick) for cell in cells])}</tr>')
     return mark_safe("\n".join(lines))
 
 
@@ -54,41 +59,39 @@ class _Cell:
     """How the cells of one column are made, the record of the first row being of the kind that they all are."""
 
     def __init__(self, table: Table, bound: Any, record: Any, at: int) -> None:
-        self.bound, self.table, self.link = bound, table, bound.link
+        self.bound, self.table, self.column = bound, table, bound.column
         self.read = _reader(A(bound.accessor), record)
-        self.empty, self.default = bound.column.empty_values, bound.default
+        self.empty, self.blank = bound.column.empty_values, _text(bound.default)
         self.render = None if _shows_as_is(bound.render) else _caller(bound.render)
         self.address = _addresser(bound, record) if bound.link else None
+        self.shows_as_is = self.render is None and self.address is None
         self.opening, self.closing = _tags(table, bound, at)
+        self.takes_tick = self.closing == "</th>"
 
-    def html(self, row: BoundRow, tick: str) -> str:
-        opening = self.opening + tick if tick and self.closing == "</th>" else self.opening
-        return f"{opening}{_text(self._content(row))}{self.closing}"
+    def html(self, row: BoundRow, record: Any, tick: str) -> str:
+        return f"{self.opening}{tick if self.takes_tick else ''}{self._inside(row, record)}{self.closing}"
 
-    def _content(self, row: BoundRow) -> Any:
+    def _inside(self, row: BoundRow, record: Any) -> str:
         try:
-            value = self.read(row.record)
+            value = self.read(record)
         except Exception:  # As the library: a column whose value lies nowhere makes its cell of the record.
             value = None
         if value in self.empty:
-            return self.default
-        given = self._given(row, value)
-        content = self.render(given) if self.render else value
-        return self._linked(content, given) if self.address else content
+            return self.blank
+        return _text(value) if self.shows_as_is else self._made(value, row, record)
 
-    def _given(self, row: BoundRow, value: Any) -> Given:
-        return {
+    def _made(self, value: Any, row: BoundRow, record: Any) -> str:
+        given = {
             "value": value,
-            "record": row.record,
-            "column": self.bound.column,
+            "record": record,
+            "column": self.column,
             "bound_column": self.bound,
             "bound_row": row,
             "table": self.table,
         }
-
-    def _linked(self, content: Any, given: Given) -> Any:
+        text = _text(self.render(given) if self.render else value)
         address = self.address(given) if self.address else None
-        return content if address is None else mark_safe(f'<a href="{escape(address)}">{_text(content)}</a>')
+        return text if address is None else f'<a href="{escape_html(address)}">{text}</a>'
 
 
 def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
@@ -100,6 +103,13 @@ def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
 
 
 def _text(content: Any) -> str:
+    """What a cell holds, as Django's templates would write it; the commonest three without asking them."""
+    if type(content) is str:
+        return escape_html(content)
+    if type(content) is SafeString:
+        return content
+    if type(content) is int and not settings.USE_THOUSAND_SEPARATOR:
+        return str(content)
     return conditional_escape(content) if isinstance(content, str) else render_value_in_context(content, _PLAIN)
 
 
@@ -110,7 +120,14 @@ def _reader(accessor: A, record: Any) -> Callable[[Any], Any]:
     *path, last = accessor.bits
     if display := _display(accessor, record, last):
         return lambda one: None if (owner := _along(path, one, accessor)) is None else getattr(owner, display)()
-    return lambda one: _along(accessor.bits, one, accessor)
+    bits = accessor.bits
+    return partial(_own, bits[0], accessor) if len(bits) == 1 else lambda one: _along(bits, one, accessor)
+
+
+def _own(name: str, accessor: A, record: Any) -> Any:
+    """What a record itself has under a name."""
+    found = getattr(record, name, None)
+    return accessor.resolve(record) if found is None or callable(found) else found
 
 
 def _along(bits: list[str], record: Any, accessor: A) -> Any:

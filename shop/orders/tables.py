@@ -17,6 +17,7 @@ from shop.base.tables import (
     Table,
 )
 from shop.base.written import num
+from shop.orders.amounts import Amounts
 from shop.orders.models import Mail, Order, OrderLine, Supplier
 from shop.orders.queries import MOST_COUNTED
 from shop.orders.text import count
@@ -60,14 +61,22 @@ class Orders(Table):
         ]
         order_by = "-ordered_on"
 
+    _last: tuple[Order, Amounts] | None = None
+
+    def _amounts(self, record: Any) -> Amounts:
+        """What two cells of a row are made of, reckoned once."""
+        if self._last is None or self._last[0] is not record:
+            self._last = record, record.amounts(to_cents(record.goods))
+        return self._last[1]
+
     def value_amount(self, record: Any) -> Any:
-        return record.amounts(to_cents(record.goods)).net_in_ours
+        return self._amounts(record).net_in_ours
 
     def render_amount(self, record: Any) -> str:
         return num(self.value_amount(record), ".2f")
 
     def value_with_tax(self, record: Any) -> Any:
-        return record.amounts(to_cents(record.goods)).total_in_ours
+        return self._amounts(record).total_in_ours
 
     def render_with_tax(self, record: Any) -> str:
         return num(self.value_with_tax(record), ".2f")
