@@ -19,9 +19,9 @@ from django.utils.html import format_html
 
 from shop.base.fields import UnitField
 from shop.base.numbers import NUMBER_ERRORS
+from shop.base.plain_html import plain_html
 from shop.base.roles import Person
 from shop.base.seen_by import hidden_names, seen_by
-from shop.base.select_html import is_plain_select, select_html
 from specs.engine.units import System
 
 PHONES = {"phone"}
@@ -34,9 +34,8 @@ class Renderer(TemplatesSetting):
     field_template_name = "base/field.html"
 
     def render(self, template_name: str, context: dict[str, Any], request: Any = None) -> str:
-        if is_plain_select(template_name, context):
-            return select_html(context["widget"])
-        return super().render(template_name, context, request)
+        made = plain_html(template_name, context)
+        return super().render(template_name, context, request) if made is None else made
 
 
 def plain_widget(name: str, field: forms.Field) -> None:

@@ -13,26 +13,22 @@ from html import escape as escape_html
 from inspect import Parameter, signature
 from typing import Any
 
-from django.conf import settings
 from django.core.exceptions import FieldDoesNotExist
 from django.db.models import Model
-from django.template.base import render_value_in_context
-from django.template.context import Context
-from django.utils.html import conditional_escape, escape
+from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 from django_tables2 import Column
 from django_tables2.columns.base import LinkTransform
 from django_tables2.rows import BoundRow
 from django_tables2.utils import A
 
+from shop.base.plain_html import text_html
 from shop.base.tables import Table
 from specs.addresses import page_address
 from specs.written import form, written_as
 
 Given = dict[str, Any]
 """What a function of a column may ask for by name: value, record, column, bound_column, bound_row, table."""
-
-_PLAIN = Context()
 
 
 def rows_html(table: Table, bulk: Any) -> SafeString:
@@ -51,7 +47,7 @@ def rows_html(table: Table, bulk: Any) -> SafeString:
 def tick_html(bulk: Any, record: Any) -> str:
     """The box that ticks a row of a list for an act on many of them."""
     checked = " checked" if bulk.all_ticked else ""
-    key, name = escape(bulk.of.tick(record)), escape(record)
+    key, name = escape_html(bulk.of.tick(record)), escape_html(str(record))
     return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="Tick {name}"{checked}> '
 
 
@@ -61,7 +57,7 @@ class _Cell:
     def __init__(self, table: Table, bound: Any, record: Any, at: int) -> None:
         self.bound, self.table, self.column = bound, table, bound.column
         self.read = _reader(A(bound.accessor), record)
-        self.empty, self.blank = bound.column.empty_values, _text(bound.default)
+        self.empty, self.blank = bound.column.empty_values, text_html(bound.default)
         self.render = None if _shows_as_is(bound.render) else _caller(bound.render)
         self.address = _addresser(bound, record) if bound.link else None
         self.shows_as_is = self.render is None and self.address is None
@@ -78,7 +74,7 @@ class _Cell:
             value = None
         if value in self.empty:
             return self.blank
-        return _text(value) if self.shows_as_is else self._made(value, row, record)
+        return text_html(value) if self.shows_as_is else self._made(value, row, record)
 
     def _made(self, value: Any, row: BoundRow, record: Any) -> str:
         given = {
@@ -89,7 +85,7 @@ class _Cell:
             "bound_row": row,
             "table": self.table,
         }
-        text = _text(self.render(given) if self.render else value)
+        text = text_html(self.render(given) if self.render else value)
         address = self.address(given) if self.address else None
         return text if address is None else f'<a href="{escape_html(address)}">{text}</a>'
 
@@ -100,17 +96,6 @@ def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
     classes = " ".join(filter(None, (bound.attrs["td"].get("class"), table.place_on_phone(bound.name))))
     named = f' class="{escape(classes)}"' if classes else ""
     return f'<td role="cell" data-label="{escape(bound.header)}"{named}>', "</td>"
-
-
-def _text(content: Any) -> str:
-    """What a cell holds, as Django's templates would write it; the commonest three without asking them."""
-    if type(content) is str:
-        return escape_html(content)
-    if type(content) is SafeString:
-        return content
-    if type(content) is int and not settings.USE_THOUSAND_SEPARATOR:
-        return str(content)
-    return conditional_escape(content) if isinstance(content, str) else render_value_in_context(content, _PLAIN)
 
 
 def _reader(accessor: A, record: Any) -> Callable[[Any], Any]:

@@ -16,7 +16,7 @@ YES_NO = [("yes", "yes"), ("no", "no")]
 
 
 def suppliers(request: Any) -> Any:
-    return Supplier.objects.active()
+    return Supplier.objects.active().only("name")
 
 
 class OrderFilters(DeletableFilters):
