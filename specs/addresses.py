@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import lru_cache
 
 from django.urls import get_script_prefix, get_urlconf, reverse
@@ -12,8 +15,25 @@ _NO_RECORD = 987_654_321_012
 
 def page_address(url_name: str, key: int) -> str:
     """The same as ``reverse(url_name, args=[key])``, for a page that is found by one whole number."""
-    before, after = _around(url_name, get_script_prefix(), get_urlconf())
+    before, after = _around(url_name, *(_HELD.get() or _where()))
     return f"{before}{key:d}{after}"
+
+
+@contextmanager
+def of_one_page() -> Iterator[None]:
+    """Ask once, and not for each address within the block, under which prefix and by which urls the site answers."""
+    token = _HELD.set(_where())
+    try:
+        yield
+    finally:
+        _HELD.reset(token)
+
+
+_HELD: ContextVar[tuple[str, str | None] | None] = ContextVar("prefix and urls", default=None)
+
+
+def _where() -> tuple[str, str | None]:
+    return get_script_prefix(), get_urlconf()
 
 
 @lru_cache(maxsize=1_000)

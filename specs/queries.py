@@ -41,14 +41,22 @@ def dimensions_with_working() -> QuerySet[Dimension]:
         "lowest_to": own.order_by(F("value") + F("tolerance")),
     }
     found = {name: Subquery(readings.values("pk")[:1]) for name, readings in decisive.items()}
-    return Dimension.objects.select_related("component").annotate(**found).after_fetch(_read_working)
+    return Dimension.objects.with_only("component", "maker", "name").annotate(**found).after_fetch(_read_working)
+
+
+_NAMES = ("first_name", "last_name", "username")
+_READ_OF_WORKING = Measurement.objects.select_related("person").only(
+    *("dimension_id", "specimen_id", "value", "typed", "tolerance", "tolerance_typed", "instrument", "measured_on"),
+    *("deleted_at", *(f"person__{name}" for name in _NAMES)),
+)
+"""What a list says of a reading, and no more of it: the rest would be read when it is asked for."""
 
 
 def _read_working(dimensions: Iterable[Any]) -> None:
     decisive = {
         one.pk: {one.latest_reading, one.highest_from, one.lowest_to, one.chosen_id} - {None} for one in dimensions
     }
-    readings = Measurement.objects.select_related("person", "specimen").in_bulk(set().union(*decisive.values()))
+    readings = _READ_OF_WORKING.in_bulk(set().union(*decisive.values()))
     for one in dimensions:
         one.working = working_value_of(one, [readings[key] for key in decisive[one.pk] if key in readings])
 

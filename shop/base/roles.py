@@ -72,6 +72,10 @@ def _check(action: Action, label: str, declared: dict[str, Action]) -> None:
         raise ValueError(f"action {action.name!r} names unknown roles: {sorted(unknown)}")
 
 
+NAMES = ("first_name", "last_name", "username")
+"""What is read of a person who is named."""
+
+
 def person_name(person: Any) -> str:
     """A person as they are called: by name, or as they sign in."""
     return str(person.get_full_name() or person.get_username())

@@ -24,7 +24,7 @@ from django_tables2.utils import A
 
 from shop.base.plain_html import text_html
 from shop.base.tables import Table
-from specs.addresses import page_address
+from specs.addresses import of_one_page, page_address
 from specs.written import form, written_as
 
 Given = dict[str, Any]
@@ -35,7 +35,7 @@ def rows_html(table: Table, bulk: Any) -> SafeString:
     """The rows of a table's page, each with the box that ticks it where its list has such."""
     cells: list[_Cell] = []
     lines = []
-    with written_as(form()):  # asked of the reader once, and not for each figure
+    with written_as(form()), of_one_page():  # each asked once, and not for every figure and address
         for row in table.paginated_rows:
             record = row.record
             cells = cells or [_Cell(table, bound, record, at) for at, bound in enumerate(table.columns)]

@@ -68,6 +68,18 @@ class FetchedQuerySet(models.QuerySet):
         rows._after_fetch = read
         return rows
 
+    def with_only(self, relation: str, *names: str) -> Self:
+        """The same records, each with a related one (`dimension__component`) of which these fields are read.
+
+        What else is asked of the related record is read when it is asked for, a query a record.
+        """
+        model: Any = self.model
+        for part in relation.split("__"):
+            model = model._meta.get_field(part).related_model
+        kept = {*names, model._meta.pk.name}
+        left_out = [f"{relation}__{one.name}" for one in model._meta.concrete_fields if one.name not in kept]
+        return self.select_related(relation).defer(*left_out)
+
     def _clone(self) -> Self:
         clone = super()._clone()  # type: ignore[misc]
         clone._after_fetch = self._after_fetch

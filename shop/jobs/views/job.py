@@ -37,6 +37,9 @@ from shop.worksheets.today import states_today
 @reads()
 def jobs(request: SignedIn) -> HttpResponse:
     rows = listed(rows_asked(request, Job.objects.all()))
+    rows = rows.with_only("vehicle", "maker", "model", "registration", "customer").with_only(
+        "vehicle__customer", "name"
+    )
     return list_page(request, title="Jobs", table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html")
 
 

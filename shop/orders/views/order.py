@@ -33,7 +33,7 @@ from specs.models import Stale
 @reads()
 def orders(request: SignedIn) -> HttpResponse:
     """Every order, the newest first."""
-    rows = rows_asked(request, Order.objects.all()).for_list()
+    rows = rows_asked(request, Order.objects.all()).for_list().with_only("supplier", "name")
     return list_page(
         request, title="Orders", table=Orders, rows=rows, filters=OrderFilters, template="orders/orders.html"
     )
