@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text, Tone
-from specs.drawings.sections import sheet
+from specs.drawings.sections import LETTERS, diameter, sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result
 from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import (
@@ -130,30 +130,51 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
         yield "Three points always fit: probe one more to see whether the hole is round."
 
 
-_RADIUS = 40.0
-_LETTERS = 4.0
+_RADIUS = 46.0
+_WORST = 8.0  # mm that the worst point stands off the circle
+_NUMBERED = 24  # points that bear their number; of more only the worst one
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """The fitted circle with the points, their distances from it enlarged."""
-    radius = found.diameter / 2
-    misses = [d - radius for d in _distances(given, found)]
-    largest = max(abs(miss) for miss in misses)
-    # Enlarged so that the worst point stands 8 mm off the circle; points that fit perfectly stay on it.
-    scale = 8.0 / largest if largest > 1e-9 * radius else 0.0
-    items: list[Item] = [Circle((0, 0), _RADIUS), CentreMark((0, 0), 8)]
-    for point, miss in zip(given.points, misses, strict=True):
-        angle = math.atan2(point.y - found.y, point.x - found.x)
-        ends = [(r * math.cos(angle), r * math.sin(angle)) for r in (_RADIUS, _RADIUS + scale * miss)]
-        items += [Line(ends[0], ends[1], role=Role.CLASH), Circle(ends[1], 1.3, Tone.SOLID, role=Role.ENGINE)]
-    words = (
-        f"centre {show_place(found.x)}, {show_place(found.y)}",
-        f"⌀{show_place(found.diameter)}",
-        f"points off by {show(largest, LENGTH, figures=2)} at most, enlarged",
+    """The fitted circle with its diameter and centre, the points numbered, and what they are off by enlarged.
+
+    Dashed are the two circles that all points lie between: their distance is what the hole is out of round.
+    """
+    misses = [distance - found.diameter / 2 for distance in _distances(given, found)]
+    worst = max(range(len(misses)), key=lambda at: abs(misses[at]))
+    largest = abs(misses[worst])
+    # Points that fit perfectly stay on the circle.
+    scale = _WORST / largest if largest > 0.5e-9 * found.diameter else 0.0
+    reaches = [_RADIUS + scale * miss for miss in misses]
+    items: list[Item] = [Circle((0, 0), _RADIUS), CentreMark((0, 0), _RADIUS + 4)]
+    if scale:
+        items += [Circle((0, 0), reach, role=Role.LIMIT) for reach in (min(reaches), max(reaches))]
+    for at, (point, reach) in enumerate(zip(given.points, reaches, strict=True)):
+        turn = math.atan2(point.y - found.y, point.x - found.x)
+        is_named = at == worst or len(misses) <= _NUMBERED
+        items += _point(turn, reach, str(at + 1) if is_named else "")
+    items.append(diameter(-_RADIUS * 0.1, 2 * _RADIUS, show_place(found.diameter), -(_RADIUS * 0.9 + _WORST + 14)))
+    side = "inside" if misses[worst] < 0 else "outside"
+    centre = f"centre x {show_place(found.x)}, y {show_place(found.y)}"
+    told = (
+        centre,
+        f"point {worst + 1} is farthest off: {show(largest, LENGTH, figures=2)} {side}",
+        f"out of round {show(found.out_of_round, LENGTH, figures=2)}: between the dashed circles",
     )
-    items += [Text((0, -_RADIUS - 16 - 7 * k), line, _LETTERS, "middle") for k, line in enumerate(words)]
-    said = f"Circle: {', '.join(words[:2])}; {show(found.residual, LENGTH, figures=2)} left over."
+    items += [Text((0, -_RADIUS - _WORST - 19 - 7 * row), line, LETTERS, "middle") for row, line in enumerate(told)]
+    said = f"Circle: ⌀{show_place(found.diameter)}, {centre}; {told[1]}."
     return sheet("Fitted circle", said, items)
+
+
+def _point(turn: float, reach: float, number: str) -> Iterator[Item]:
+    """A probed point, the line to the circle that it is off by, and its number outside."""
+    on_circle, there, outside = (
+        (r * math.cos(turn), r * math.sin(turn)) for r in (_RADIUS, reach, _RADIUS + _WORST + 6)
+    )
+    yield Line(on_circle, there, role=Role.CLASH)
+    yield Circle(there, 1.3, Tone.SOLID, role=Role.ENGINE)
+    if number:
+        yield Text((outside[0], outside[1] - LETTERS / 2), number, LETTERS, "middle")
 
 
 CALCULATION = Calculation(

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from specs.drawings.primitives import Drawing, Item
-from specs.drawings.sections import LETTERS, along, axis, cut_ring, diameter, sheet
+from specs.drawings.annotation import CentreMark
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Text
+from specs.drawings.sections import LETTERS, along, axis, box, cut_ring, diameter, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, whole
 from specs.engine.units import (
     ANGULAR_SPEED,
@@ -162,28 +163,72 @@ def _hole_steps(at: int, hole: DrilledHole, mass: float, inertia: float) -> Iter
     yield WorkingStep(f"I_h{at} = m_h{at} * (d**2 / 8 + p**2 / 4)", values)
 
 
-# The picture's height [mm], and how wide a section is drawn at most.
-_HIGH, _WIDEST = 96.0, 40.0
+# The height of the picture [mm], how wide a section is drawn at most, and how many holes of a kind are drawn.
+_HIGH, _WIDEST, _MOST_HOLES = 84.0, 34.0, 48
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """Every ring or disc cut along the axis, one beside the other, with its diameters and its thickness."""
+    """The flywheel seen along its axis, and every ring or disc cut along it, with its diameters and its thickness."""
     largest = max(section.outside for section in given.sections)
-    scale, at = _HIGH / largest, 0.0
-    items: list[Item] = []
+    scale, at = _HIGH / largest, _HIGH / 2 + 34
+    items: list[Item] = [*_face(given, scale)]
     for number, section in enumerate(given.sections):
         width = max(min(section.thickness * scale, _WIDEST), 3.0)
-        inner, outer = section.inside / 2 * scale, section.outside / 2 * scale
-        items += cut_ring(at, at + width, inner, outer, 45 if number % 2 else 135)
-        items.append(diameter(at + width, 2 * outer, show(section.outside, LENGTH), 9))
-        if inner > 2 * LETTERS:
-            items.append(diameter(at, 2 * inner, show(section.inside, LENGTH), -7))
-        items.append(along(at, at + width, -outer, show(section.thickness, LENGTH), -8))
-        at += width + 42
-    items.append(axis(-14, at - 20))
+        holes = [hole for hole in given.holes if _home(hole, given.sections) == number]
+        items += _cut(section, at, width, scale, 45 if number % 2 else 135)
+        for hole in holes:
+            items += _hole_cut(hole, at, width * min(hole.depth / section.thickness, 1), scale)
+        at += width + 44
+    items.append(axis(_HIGH / 2 + 10, at - 24))
     told = f"{show(found.mass, MASS)}, {show(found.inertia, INERTIA)}"
     drilled = f", less {len(given.holes)} kind{'s' * (len(given.holes) > 1)} of hole" if given.holes else ""
     return sheet("Flywheel, cut along its axis", f"{len(given.sections)} sections{drilled}: {told}.", items)
+
+
+def _face(given: Inputs, scale: float) -> Iterator[Item]:
+    """The flywheel along its axis: the circles of its rings, its holes on their circles, and what these are."""
+    for across in sorted({size for one in given.sections for size in (one.outside, one.inside) if size}, reverse=True):
+        yield Circle((0, 0), across / 2 * scale)
+    for row, hole in enumerate(given.holes):
+        out, size = hole.pitch_circle / 2 * scale, max(hole.diameter / 2 * scale, 0.5)
+        if out:
+            yield Circle((0, 0), out, role=Role.CENTRE)
+        for turn in range(min(hole.count, _MOST_HOLES)):
+            angle = math.tau * turn / hole.count + math.pi / 2
+            yield Circle((out * math.cos(angle), out * math.sin(angle)), size)
+        on = f" on ⌀{show(hole.pitch_circle, LENGTH)}" if out else ""
+        words = f"{hole.count} × ⌀{show(hole.diameter, LENGTH)}{on}"
+        yield Text((0, -_HIGH / 2 - 9 - 1.6 * LETTERS * row), words, LETTERS, "middle")
+    yield CentreMark((0, 0), _HIGH / 2 + 4)
+
+
+def _cut(section: Section, at: float, width: float, scale: float, hatching: float) -> Iterator[Item]:
+    inner, outer = section.inside / 2 * scale, section.outside / 2 * scale
+    yield from cut_ring(at, at + width, inner, outer, hatching)
+    yield diameter(at + width, 2 * outer, show(section.outside, LENGTH), 9)
+    if section.inside:
+        yield diameter(at, 2 * inner, show(section.inside, LENGTH), -9)
+    yield along(at, at + width, -outer, show(section.thickness, LENGTH), -8)
+
+
+def _hole_cut(hole: DrilledHole, at: float, deep: float, scale: float) -> Iterator[Item]:
+    """A hole cut along it, turned into the plane of the cut above and below, as is usual for holes on a circle."""
+    half = hole.diameter / 2 * scale
+    for middle in {hole.pitch_circle / 2 * scale, -hole.pitch_circle / 2 * scale}:
+        yield uncut(box(at, at + deep, middle - half, middle + half))
+        if middle:
+            yield Line((at - 2, middle), (at + deep + 2, middle), role=Role.CENTRE)
+
+
+def _home(hole: DrilledHole, sections: Sequence[Section]) -> int | None:
+    """The one section that a hole can be in; none where several could hold it, or none could."""
+    inner, outer = (hole.pitch_circle + side * hole.diameter for side in (-1, 1))
+    able = [
+        at
+        for at, one in enumerate(sections)
+        if one.inside <= inner and outer <= one.outside and hole.depth <= one.thickness and one.density == hole.density
+    ]
+    return able[0] if len(able) == 1 else None
 
 
 CALCULATION = Calculation(

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specs.drawings.annotation import DimensionLine
-from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Stroke, Text, Tone
-from specs.drawings.sections import sheet
+from specs.drawings.primitives import Circle, Drawing, Item, Line, Role, Tone
+from specs.drawings.sections import LETTERS, box, sheet, uncut
+from specs.drawings.slip_joint import SlipJoint, slip_joint
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, not_known, open_where, scant
 from specs.engine.units import LENGTH, RATIO, show
@@ -138,20 +139,19 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         yield open_where(check, scant(given.engagement_factor, _ENGAGED))
 
 
-# The picture: 140 mm from face to face, the slip joint's stroke as a bar of its own below.
-_RUN = 140.0
-_SHAFT, _BAR = 34.0, 4.0
-_LETTERS = 3.8
+# The picture [mm]: from face to face, how high above the slip joint, and the halves of flange, yoke, tube and sleeve.
+_RUN, _SHAFT = 150.0, 58.0
+_FLANGE, _YOKE, _TUBE, _SLEEVE = 9.0, 5.0, 3.0, 4.4
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """The shaft between its faces, and below it where the slip joint stands in its stroke and where it is driven to."""
+    """The shaft between its flanges, and below it the slip joint cut along, with how far the axle drives it."""
     return sheet(
         "Propshaft length",
         f"Shaft between two flanges {_of(given.face_to_face)} apart; {_of(found.joint_centres)} between joint centres. "
         f"The slip joint has {_of(found.slip_in_left)} left before it bottoms "
         f"and {_of(found.slip_out_left)} before it comes apart.",
-        [*_shaft(given, found), *_slip(given, found)],
+        [*_shaft(given, found), *slip_joint(_joint(given, found))],
     )
 
 
@@ -160,47 +160,42 @@ def _of(length: float) -> str:
 
 
 def _shaft(given: Inputs, found: Outputs) -> Iterator[Item]:
+    """Flanges, yokes and joints, and the tube with its slip joint: from the side, and so not hatched."""
     scale = _RUN / given.face_to_face
     front, rear = given.yoke_front * scale, _RUN - given.yoke_rear * scale
-    for face in (0.0, _RUN):
-        yield Line((face, _SHAFT - 9), (face, _SHAFT + 9))
-    yield Line((0, _SHAFT), (front, _SHAFT))
-    yield Line((rear, _SHAFT), (_RUN, _SHAFT))
-    yield Polyline(
-        ((front, _SHAFT - 2.5), (rear, _SHAFT - 2.5), (rear, _SHAFT + 2.5), (front, _SHAFT + 2.5)),
-        closed=True,
-        fill=Tone.METAL,
-    )
+    sleeve = front + 0.3 * (rear - front)
+    yield uncut(box(front, rear, _SHAFT - _TUBE, _SHAFT + _TUBE))
+    yield uncut(box(front, sleeve, _SHAFT - _SLEEVE, _SHAFT + _SLEEVE))
+    for face, out, joint in ((0.0, -3.0, front), (_RUN, 3.0, rear)):
+        yield uncut(box(min(face, face + out), max(face, face + out), _SHAFT - _FLANGE, _SHAFT + _FLANGE))
+        yield uncut(box(min(face, joint), max(face, joint), _SHAFT - _YOKE, _SHAFT + _YOKE))
+        yield Circle((joint, _SHAFT), 3.6, Tone.PLAIN)
+    yield Line((-8, _SHAFT), (_RUN + 8, _SHAFT), role=Role.CENTRE)
     for joint in (front, rear):
-        yield Circle((joint, _SHAFT), 3.2, Tone.PLAIN)
-    yield DimensionLine((0, _SHAFT + 9), (_RUN, _SHAFT + 9), f"faces {_of(given.face_to_face)}", 16, height=_LETTERS)
+        yield Line((joint, _SHAFT - _FLANGE - 3), (joint, _SHAFT + _FLANGE), role=Role.CENTRE)
+    top = _SHAFT + _FLANGE
+    yield DimensionLine((0, top), (_RUN, top), f"between faces {_of(given.face_to_face)}", 18, height=LETTERS)
     centres = f"joint centres {_of(found.joint_centres)}"
-    yield DimensionLine((front, _SHAFT + 4), (rear, _SHAFT + 4), centres, 11, height=_LETTERS)
+    yield DimensionLine((front, top), (rear, top), centres, 8, height=LETTERS)
 
 
-def _slip(given: Inputs, found: Outputs) -> Iterator[Item]:
-    scale = _RUN / given.slip_total
-    here = given.slip_position * _RUN
-    inmost, outmost = here - given.plunge_in * scale, here + given.plunge_out * scale
-    low, high = max(inmost, 0.0), min(outmost, _RUN)
-    yield Polyline(_band(0, _RUN), closed=True, stroke=Stroke.NARROW)
-    fits = min(found.slip_in_left, found.slip_out_left) >= 0
-    yield Polyline(
-        _band(low, high),
-        closed=True,
-        fill=Tone.OK if fits else Tone.CLASH,
-        role=Role.OK if fits else Role.CLASH,
-        stroke=Stroke.NARROW,
+def _joint(given: Inputs, found: Outputs) -> SlipJoint:
+    stroke = given.slip_total
+    return SlipJoint(
+        ride=given.slip_position,
+        bump=found.slip_in_left / stroke,
+        droop=1 - found.slip_out_left / stroke,
+        engaged=given.engaged_fully_out / stroke,
+        stroke=f"stroke {_of(stroke)}",
+        left_in=_left(found.slip_in_left, "at bump", "bottoms"),
+        left_out=_left(found.slip_out_left, "at droop", "comes apart"),
+        engagement=f"spline at droop {_of(found.droop_engagement)}",
+        spline="" if given.spline_diameter is None else _of(given.spline_diameter),
     )
-    yield Line((here, _BAR - 6), (here, _BAR + 6))
-    yield Text((0, _BAR + 8), f"slip joint, stroke {_of(given.slip_total)}: in (−)", _LETTERS)
-    yield Text((_RUN, _BAR + 8), "out (+)", _LETTERS, "end")
-    yield Text((0, _BAR - 12), f"left at bump {_of(found.slip_in_left)}", _LETTERS)
-    yield Text((_RUN, _BAR - 12), f"left at droop {_of(found.slip_out_left)}", _LETTERS, "end")
 
 
-def _band(start: float, end: float) -> tuple[tuple[float, float], ...]:
-    return (start, _BAR - 4), (end, _BAR - 4), (end, _BAR + 4), (start, _BAR + 4)
+def _left(room: float, where: str, fails: str) -> str:
+    return f"{where} {_of(room)} left" if room >= 0 else f"{where} {fails}: {_of(-room)} too far"
 
 
 CALCULATION = Calculation(

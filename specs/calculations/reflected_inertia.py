@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specs.drawings.driveline import driveline
-from specs.drawings.primitives import Drawing
-from specs.drawings.sections import sheet
+from specs.drawings.annotation import ARROW_LENGTH, arrowhead
+from specs.drawings.bodies import gearbox, van
+from specs.drawings.primitives import Drawing, Item, Line, Role, Text
+from specs.drawings.sections import LETTERS, axis, box, cut_ring, sheet, uncut
 from specs.engine.calculation import Calculation, WorkingStep, quantity, result
 from specs.engine.units import (
     INERTIA,
@@ -50,12 +52,42 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("I = (m * r**2 + I_w) / i**2", note="the same energy of motion at the same time")
 
 
+_ROAD, _VAN = -5.0, 118.0  # mm: the road below the shaft's axis, the middle of the vehicle
+
+
 def drawing(given: Inputs, found: Outputs) -> Drawing:
-    """From the clutch to the road, with the mass at the wheel and what it comes to at the clutch."""
+    """The vehicle on the road, its gears, and at the clutch shaft the disc that it feels like, cut along its axis."""
     inertia, mass = show(found.inertia, INERTIA), show(given.mass, MASS)
-    stages = (("clutch", inertia), ("all gears", f"{show(given.overall_ratio, RATIO)} : 1"), ("axle", ""))
-    said = f"{mass} on wheels of {show(given.tyre_radius, LENGTH)} radius count as {inertia} at the clutch."
-    return sheet("Vehicle at the clutch", said, list(driveline(stages, show(given.tyre_radius, LENGTH), mass)))
+    radius, ratio = show(given.tyre_radius, LENGTH), f"{show(given.overall_ratio, RATIO)} : 1"
+    said = f"{mass} on wheels of {radius} radius count as {inertia} at the clutch."
+    items: list[Item] = [
+        uncut(box(-8, 24, -1.6, 1.6)),
+        uncut(box(60, _VAN - 19, -1.2, 1.2)),
+        *cut_ring(0, 8, 1.6, 18),
+        axis(-12, 66),
+        gearbox(24, 60, 14),
+        *van((_VAN, _ROAD), 0.0),
+        Line((_VAN - 36, _ROAD), (_VAN + 36, _ROAD)),
+        *_tyre(f"R{radius}"),
+        Text((4, 22), "feels like", LETTERS, "middle"),
+        Text((4, -22 - LETTERS), inertia, LETTERS, "middle"),
+        Text((42, 18), "all gears", LETTERS, "middle"),
+        Text((42, -18 - LETTERS), ratio, LETTERS, "middle"),
+        Text((_VAN - 8, _ROAD + 17), mass, LETTERS, "middle"),
+    ]
+    if given.wheel_inertia:
+        wheels = f"wheels {show(given.wheel_inertia, INERTIA)}"
+        items.append(Text((_VAN + 36, _ROAD - 19 - LETTERS), wheels, LETTERS, "end"))
+    return sheet("Vehicle at the clutch", said, items)
+
+
+def _tyre(words: str) -> Iterator[Item]:
+    """The radius of the driven tyre, by an arrow from outside as for all small radii."""
+    slope = math.radians(235)
+    edge, tail = ((_VAN - 19 + r * math.cos(slope), _ROAD + 5 + r * math.sin(slope)) for r in (5.0, 16.0))
+    yield Line(tail, edge, role=Role.DIMENSION)
+    yield arrowhead(edge, 55, LETTERS * ARROW_LENGTH, Role.DIMENSION)
+    yield Text((tail[0], tail[1] - 1.3 * LETTERS), words, LETTERS, "middle")
 
 
 CALCULATION = Calculation(

@@ -106,7 +106,7 @@ def test_the_picture_shows_every_point_and_does_not_enlarge_nothing() -> None:
         shapes = CIRCLE.drawing(answer.given, answer.found).shapes
         dots = [math.hypot(*s.centre) for s in shapes if isinstance(s, Circle) and s.fill]
         assert len(dots) == len(answer.given.points)
-        assert max(abs(reach - 40) for reach in dots) == pytest.approx(8 if answer.found.residual > 1e-9 else 0)
+        assert max(abs(reach - 46) for reach in dots) == pytest.approx(8 if answer.found.residual > 1e-9 else 0)
 
 
 def test_inch_points_make_an_inch_hole() -> None:

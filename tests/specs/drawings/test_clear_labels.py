@@ -148,7 +148,18 @@ def is_slanting(line: Line) -> bool:
     return run > 1e-6 and rise > 1e-6
 
 
-@pytest.mark.parametrize("name", ["shrink-fit", "weld-group", "thread-engagement", "bolt-length", "fastener-torque"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "shrink-fit",
+        "weld-group",
+        "thread-engagement",
+        "bolt-length",
+        "fastener-torque",
+        "flywheel-inertia",
+        "propshaft-length",
+    ],
+)
 def test_cut_metal_is_hatched_and_diameters_bear_their_sign(name: str) -> None:
     shapes = shapes_of(name)
     assert any(isinstance(s, Line) and s.stroke == Stroke.NARROW and is_slanting(s) for s in shapes)
