@@ -6,6 +6,7 @@ import secrets
 from collections.abc import Callable, Iterable, Iterator
 from hashlib import sha256
 from importlib import import_module
+from itertools import count
 from pathlib import Path
 from typing import Any
 from unittest.mock import patch
@@ -160,11 +161,19 @@ def demo(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
             transaction.set_rollback(True)
 
 
+@pytest.fixture(scope="session")
+def folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """A folder for each who asks, made by whoever writes into it: most tests write no file."""
+    files = tmp_path_factory.mktemp("files")
+    return (files / str(number) for number in count())
+
+
 @pytest.fixture(autouse=True)
-def files_of_the_test(tmp_path: Path, settings: Any) -> None:
+def files_of_the_test(folders: Iterator[Path], settings: Any) -> None:
     """No test writes into the shop's own folder of files, nor sees another's."""
-    settings.MEDIA_ROOT = tmp_path / "kept-files"
-    settings.DATA_DIR = tmp_path / "data"
+    folder = next(folders)
+    settings.MEDIA_ROOT = folder / "kept-files"
+    settings.DATA_DIR = folder / "data"
 
 
 @pytest.fixture(scope="module")

@@ -70,6 +70,23 @@ def test_a_joined_run_makes_the_tables_and_the_state_of_its_parts(database: Base
     assert drawn is whole.apps.get_model("specs", "Rack")
 
 
+def test_a_model_that_is_only_pointed_to_leads_back_to_the_last_drawing(database: BaseDatabaseWrapper) -> None:
+    _, state = there_and_back(database, [*together(OPERATIONS[:2]), *together(OPERATIONS[2:4])])
+    rack, bin_ = state.apps.get_model("specs", "Rack"), state.apps.get_model("specs", "Bin")
+    assert rack.bin_set.rel.related_model is bin_
+    assert bin_._meta.get_field("rack").related_model is rack
+    assert [field.name for field in bin_._meta.get_fields()] == ["id", "rack", "width", "depth"]
+
+
+def test_who_points_to_a_changed_model_or_is_built_on_it_is_drawn_again(database: BaseDatabaseWrapper) -> None:
+    built = CreateModel("WideBin", [], bases=("specs.Bin",), options={"proxy": True})
+    widened = [*OPERATIONS[:2], built, AlterField("Rack", "label", models.TextField(null=True))]
+    _, state = there_and_back(database, [*together(widened[:3]), *together(widened[3:])])
+    rack, bin_ = state.apps.get_model("specs", "Rack"), state.apps.get_model("specs", "Bin")
+    assert bin_._meta.get_field("rack").related_model is rack
+    assert issubclass(state.apps.get_model("specs", "WideBin"), bin_)
+
+
 def test_a_step_in_code_parts_two_runs() -> None:
     code = RunPython(RunPython.noop)
     first, between, last = together([*OPERATIONS[:2], code, *OPERATIONS[2:]])

@@ -6,6 +6,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -19,7 +21,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='HistoricalAttachment',
             fields=[
@@ -82,4 +84,4 @@ class Migration(migrations.Migration):
                 'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('deleted_at', None), ('deleted_reason', '')), models.Q(('deleted_at__isnull', False), models.Q(('deleted_reason', ''), _negated=True)), _connector='OR'), name='attachment_deleted_with_reason'), models.CheckConstraint(condition=models.Q(('size__gt', 0)), name='attachment_not_empty'), models.CheckConstraint(condition=models.Q(models.Q(('component__isnull', True), ('job__isnull', True), ('supplier__isnull', False), ('vehicle__isnull', True)), models.Q(('component__isnull', True), ('job__isnull', False), ('supplier__isnull', True), ('vehicle__isnull', True)), models.Q(('component__isnull', True), ('job__isnull', True), ('supplier__isnull', True), ('vehicle__isnull', False)), models.Q(('component__isnull', False), ('job__isnull', True), ('supplier__isnull', True), ('vehicle__isnull', True)), _connector='OR'), name='attachment_of_one_thing'), models.UniqueConstraint(condition=models.Q(('deleted_at', None)), fields=('supplier', 'digest'), name='attachment_once_a_supplier', violation_error_message='This very file is kept with the supplier already.'), models.UniqueConstraint(condition=models.Q(('deleted_at', None)), fields=('job', 'digest'), name='attachment_once_a_job', violation_error_message='This very file is kept with the job already.'), models.UniqueConstraint(condition=models.Q(('deleted_at', None)), fields=('vehicle', 'digest'), name='attachment_once_a_vehicle', violation_error_message='This very file is kept with the vehicle already.'), models.UniqueConstraint(condition=models.Q(('deleted_at', None)), fields=('component', 'digest'), name='attachment_once_a_component', violation_error_message='This very file is kept with the component already.')],
             },
         ),
-    ]
+    ])

@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,10 +11,10 @@ class Migration(migrations.Migration):
         ('people', '0001_start'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='historicalpreferences',
             name='history_change_reason',
             field=models.TextField(null=True),
         ),
-    ]
+    ])

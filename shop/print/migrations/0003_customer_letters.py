@@ -4,6 +4,8 @@ import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -13,7 +15,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='CustomerLetter',
             fields=[
@@ -33,4 +35,4 @@ class Migration(migrations.Migration):
                 'ordering': ['on', 'pk'],
             },
         ),
-    ]
+    ])

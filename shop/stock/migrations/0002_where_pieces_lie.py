@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('stock', '0001_start'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AddField(
             model_name='historicalmovement',
             name='place',
@@ -20,4 +22,4 @@ class Migration(migrations.Migration):
             name='place',
             field=models.CharField(blank=True, max_length=60, verbose_name='where, if not the usual place'),
         ),
-    ]
+    ])

@@ -2,9 +2,11 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
     dependencies = [("vehicles", "0003_optional_day")]
-    operations = [
+    operations = together([
         migrations.AddIndex("vehicle", models.Index(fields=["maker", "model", "id"], name="vehicle_by_maker")),
-    ]
+    ])

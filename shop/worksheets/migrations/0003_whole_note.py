@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,10 +11,10 @@ class Migration(migrations.Migration):
         ('worksheets', '0002_change_reason_whole'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='acceptedrecord',
             name='note',
             field=models.TextField(blank=True),
         ),
-    ]
+    ])
