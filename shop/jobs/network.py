@@ -10,6 +10,7 @@ from typing import Any
 
 from shop.base import written
 from shop.base.roles import person_name
+from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
 from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
 from shop.jobs.proofs import doubts_about
@@ -18,6 +19,9 @@ from shop.jobs.specified_torque import specified_in
 from shop.worksheets.evaluation import for_states, worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
+
+# Of a step; what else were asked of it would be read where it is asked.
+_WHAT_DOUBTS_READ = ("job_id", "hazard", "finished_at", "pieces")
 
 
 @dataclass(frozen=True)
@@ -101,12 +105,19 @@ def _read(
     needed |= {sheet.pk for sheets_of_job in kept.values() for sheet in sheets_of_job if not sheet.is_deleted}
     unread = needed - sheets.keys()
     sheets = {**sheets, **_worksheets(unread)}
-    finished = [step for step in of_jobs if step.is_finished and worksheets_of != ()]
-    doubts = doubts_about(finished, specified_in(finished)) if finished else {}
+    finished = tuple(step.pk for step in of_jobs if step.is_finished and worksheets_of != ())
+    doubts = _doubts(finished, today) if finished else {}
     overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())
     return _Facts(
         _by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, kept, _by_step(overrides), doubts
     )
+
+
+@while_unchanged
+def _doubts(finished: tuple[int, ...], today: date) -> dict[int, tuple[str, ...]]:
+    """Why finished steps are to be checked again. Kept apart: it rests on most tables, of which few change in a day."""
+    steps = list(Step.objects.filter(pk__in=finished).only(*_WHAT_DOUBTS_READ))
+    return doubts_about(steps, specified_in(steps))
 
 
 def _worksheets_of_jobs(steps: list[Step]) -> dict[int, list[Worksheet]]:
@@ -193,11 +204,20 @@ def _state(met: bool) -> NeedState:
 def part_facts(needs: Iterable[PartNeed], today: date) -> dict[int, PartFact]:
     """Return a fact for every need, by its key: here, as its order lines say, or not ordered."""
     needs = list(needs)
-    open_needs = [need for need in needs if need.here_on is None]
+    asked = tuple(need.pk for need in needs if need.here_on is None)
+    ordered = _ordered(asked, today) if asked else {}
+    return {need.pk: ordered.get(need.pk) or _without_order(need) for need in needs}
+
+
+@while_unchanged
+def _ordered(needs: tuple[int, ...], today: date) -> dict[int, PartFact]:
+    """What order lines say of the needs that have any. Kept apart: promises move it, hours and signatures not."""
     # The orders are a room above this one: their lines are asked through the reverse relation.
     lines: Any = PartNeed._meta.get_field("order_lines").related_model._default_manager
-    ordered = lines.part_facts(open_needs, today) if open_needs else {}
-    return {need.pk: ordered.get(need.pk) or _without_order(need) for need in needs}
+    facts: dict[int, PartFact] = lines.part_facts(
+        PartNeed.objects.filter(pk__in=needs).select_related("component"), today
+    )
+    return facts
 
 
 def _without_order(need: PartNeed) -> PartFact:

@@ -72,7 +72,7 @@ def _points(known: Mapping[int, Network], not_held: Mapping[int, list[str]]) -> 
         status = known[step.job_id].statuses[step.pk]
         again = status.reasons if status.state is rules.StepState.CHECK else ()
         found[step.job_id] += [Point(words, step) for words in dict.fromkeys(again)]
-    for whole in (not_held, job_points(keys)):
+    for whole in (not_held, _job_points_kept(tuple(keys))):
         for key, said in whole.items():
             found[key] += [Point(words) for words in said]
     return {key: tuple(points) for key, points in found.items()}
@@ -245,6 +245,11 @@ def job_points(jobs: Iterable[int]) -> dict[int, list[str]]:
     for decision in Decision.objects.active().filter(job__in=keys, decided_at=None):
         points.setdefault(decision.job_id, []).append(f"a decision, “{decision}”")
     return points
+
+
+@while_unchanged
+def _job_points_kept(jobs: tuple[int, ...]) -> dict[int, list[str]]:
+    return job_points(jobs)
 
 
 def _approval_open(item: RegulatedItem) -> str:

@@ -131,12 +131,23 @@ class OrderLineQuerySet(models.QuerySet):
             "order__chases__person",
         )
 
+    def with_facts(self) -> OrderLineQuerySet:
+        """Lines with what the rules read of them (`as_rule`): six queries for any number of lines."""
+        return self.select_related("order__supplier", "component").prefetch_related(
+            "promises", "deliveries", "returns", "cancellations", "order__chases"
+        )
+
+    def with_need(self) -> OrderLineQuerySet:
+        """Lines `with_facts` and with the job's part that each is for."""
+        need = ("part_need__step__job__vehicle__customer", "part_need__component")
+        return self.with_facts().select_related(*need)
+
     def part_facts(self, needs: Iterable[Any], today: date) -> dict[int, PartFact]:
         """A fact for every need that a current order has a line for, in a constant number of queries."""
         wanted = {need.pk: need for need in needs}
         lines: dict[int, list[rules.LineFacts]] = {}
         others: dict[int, list[rules.LineFacts]] = {}
-        for line in self.active().filter(part_need__in=wanted).with_story():
+        for line in self.active().filter(part_need__in=wanted).with_facts():
             another = line.stands_in_for(wanted[line.part_need_id].component_id)
             (others if another else lines).setdefault(line.part_need_id, []).append(line.as_rule())
         return {

@@ -99,7 +99,7 @@ def read_shop(today: date, draws: int = DRAWS, every: EveryJob | None = None) ->
     going = [key for key in jobs if key not in stopped]
     work = [_work(steps[step.key], step) for key in going for step in found[key].steps if step.key in steps]
     needs: set[int] = {key[1] for step in work for key in step.parts}  # type: ignore[index]
-    past, lines = history(today), _awaited_lines(needs)
+    past, lines = history(today), _awaited_lines(tuple(sorted(needs)))
     rng = np.random.default_rng(SEED)
     arrivals = _arrivals(sorted(needs), lines, past, today, draws, rng)
     known = _known_days(sorted(needs), lines, past, today)
@@ -142,6 +142,7 @@ def _work(step: Step, plain: rules.StepNode) -> WorkItem:
     return WorkItem(step.pk, step.job_id, round(left * 60), plain.after, parts, step.role)
 
 
+@while_unchanged
 def hours_record() -> HoursRecord:
     """The record of hours, from the latest finished steps that have both an estimate and hours logged."""
     steps = [(float(step.hours_logged / step.hours_estimated), step.job_id) for step in _latest_with_hours()]
@@ -173,11 +174,12 @@ def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes 
     return draw_minutes(estimated, logged, record, draws, rng, [step.job_id for step in steps]) if steps else None
 
 
-def _awaited_lines(needs: Iterable[int]) -> dict[int, OrderLine]:
+@while_unchanged
+def _awaited_lines(needs: tuple[int, ...]) -> dict[int, OrderLine]:
     """The line that each need waits for: of several, the one expected last."""
     lines: dict[int, OrderLine] = {}
-    rows = OrderLine.objects.expected_to_come().filter(part_need__in=list(needs)).with_story()
-    for line in rows.order_by(F("expected").asc(nulls_last=True), "pk"):
+    rows = OrderLine.objects.expected_to_come().filter(part_need__in=needs).with_facts()
+    for line in rows.select_related("part_need__step").order_by(F("expected").asc(nulls_last=True), "pk"):
         lines[line.part_need_id] = line
     return lines
 

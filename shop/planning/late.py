@@ -54,7 +54,7 @@ def days_sooner(now: Finish, sooner: Finish) -> int:
 
 
 def held_up(lines: Iterable[OrderLine], today: date, read: ReadShop) -> dict[int, Held]:
-    """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_story`.
+    """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_need`.
 
     read: `inputs.read_shop`, asked only where a line is of a job's part.
     """
@@ -68,12 +68,17 @@ def held_up(lines: Iterable[OrderLine], today: date, read: ReadShop) -> dict[int
 
 
 def late_lines(today: date, read: ReadShop) -> tuple[list[OrderLine], dict[int, Held]]:
-    """Return the lines to ask about `with_story`, first what delays a job most, and what each holds up."""
-    lines = list(OrderLine.objects.to_ask_about(today).with_story())
+    """Return the lines to ask about `with_need`, first what delays a job most, and what each holds up."""
+    lines = list(_lines_to_ask_about(today))
     held = held_up(lines, today, read)
     nothing = (False, 0, 0)
     lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)
     return lines, held
+
+
+@while_unchanged
+def _lines_to_ask_about(today: date) -> list[OrderLine]:
+    return list(OrderLine.objects.to_ask_about(today).with_need())
 
 
 @while_unchanged

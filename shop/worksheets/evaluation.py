@@ -31,7 +31,6 @@ from specs.written import PLAIN, written_as
 _WHAT_PIECES_READ = (
     Prefetch("jobs__vehicle__fitted", Fitted.objects.in_now().select_related("specimen")),
     "jobs__set_aside__specimen",
-    "jobs__steps",
 )
 # Where the piece is now that a reading was taken of.
 _PIECES_ELSEWHERE = Prefetch("specimen__fitted", Fitted.objects.in_now().select_related("vehicle"))
@@ -99,11 +98,15 @@ def _what_states_read() -> tuple[Prefetch | str, ...]:
     last = AcceptedRecord.objects.last_of_each().select_related("person")
     # How plates are made and what they leave out is kept beside a worksheet by the room above.
     of_plates = Prefetch("making"), Prefetch("left_out")
+    # Of the steps of jobs, a room above, no more than says whether one was handed over: hours and words move nothing.
+    jobs: Any = Worksheet._meta.get_field("jobs").related_model
+    steps = jobs._meta.get_field("steps").related_model._default_manager
     return (
         Prefetch("inputs", inputs),
         Prefetch("accepted", last, to_attr="last_accepted"),
         *of_plates,
         *_WHAT_PIECES_READ,
+        Prefetch("jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at")),
         Prefetch("component__dimensions", dimensions_with_readings()),
     )
 

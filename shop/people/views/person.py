@@ -19,7 +19,6 @@ from shop.people import changes
 from shop.people.forms import EmailForm, GivenPasswordForm, NewPersonForm
 from shop.people.tables import PeopleTable
 
-
 # Under a name of its own: a page that shows it is made anew after a sign-in, and no other (`shop.base.asked_again`).
 _SIGNED_IN = User.objects.annotate(signed_in=F("last_login"))
 

@@ -75,7 +75,8 @@ def test_of_a_person_who_signs_in_nothing_is_another_answer():
     person = make_person(username="fitter")
     assert names() == ["fitter"]
     User.objects.filter(pk=person.pk).update(last_login=timezone.now())
-    assert names() == ["fitter"] and len(worked) == 1
+    assert names() == ["fitter"]
+    assert len(worked) == 1
     User.objects.filter(pk=person.pk).update(username="machinist")
     assert names() == ["machinist"]
 

@@ -82,7 +82,8 @@ def test_a_sign_in_has_no_page_made_anew_but_those_that_tell_of_it(browser):
     before = {address: tag_of(browser, address) for address in (LIST, *tells)}
     Client().post("/people/sign-in/", {"username": "colleague", "password": "plate-and-flywheel"})
     colleague.refresh_from_db()
-    assert colleague.last_login and all(before.values())
+    assert colleague.last_login
+    assert all(before.values())
     codes = [again(browser, tag, address).status_code for address, tag in before.items()]
     assert codes == [304, 200, 200]
 

@@ -17,15 +17,24 @@ from django.utils import timezone
 from shop.base import unchanged
 from shop.base.panels import Viewer, panels
 from shop.jobs.models import Step
-from shop.orders.models import OrderLine
+from shop.orders.models import OrderLine, Supplier
 from shop.people.models import Preferences
 from shop.vehicles.models import Customer
 from specs.models import Measurement
-from tests.factories.jobs import make_decision, make_job, make_regulated_item, make_sign_off, make_step
+from tests.factories.jobs import (
+    make_decision,
+    make_job,
+    make_job_torque,
+    make_regulated_item,
+    make_sign_off,
+    make_step,
+    make_time_entry,
+)
 from tests.factories.measuring import make_dimension, make_reading
 from tests.factories.orders import make_chase, make_delivery, make_promise
 from tests.factories.people import make_person
 from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.factories.vehicles import make_fitted
 from tests.factories.worksheets import accepted_worksheet, moved
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -54,7 +63,8 @@ class Shop:
         self.client, self.insisting = Client(), Client(headers={"Cache-Control": "no-cache"})
         for one in (self.client, self.insisting):
             one.force_login(self.person)
-        Step.objects.filter(pk=self.done_step.pk).update(finished_at=timezone.now(), finished_by=self.person)
+        finished = {"finished_at": timezone.now(), "finished_by": self.person, "pieces": [], "hazard": "runs"}
+        Step.objects.filter(pk=self.done_step.pk).update(**finished)
 
     def _inputs(self):
         return {"target": "100 N*m", "wrench_length": "400 mm", "extension": self.size}
@@ -104,6 +114,20 @@ class Shop:
     def deliver(self, drawn):
         if not OrderLine.objects.get(pk=self.waiting.line.pk).deliveries.exists():
             make_delivery(line=self.waiting.line, on=in_days(-1))
+
+    def log_hours(self, drawn):
+        make_time_entry(step=drawn.choice([self.waiting.lamps, self.done_step]))
+
+    def fit_another_piece(self, drawn):
+        make_fitted(vehicle=self.done.vehicle, since=timezone.localdate())
+
+    def tighten(self, drawn):
+        make_job_torque(job=self.done, step=drawn.choice([None, self.done_step]))
+
+    def fail(self, drawn):
+        supplier = Supplier.objects.get(pk=self.waiting.slow.pk)
+        supplier.insolvent_on = drawn.choice([None, in_days(-2)])
+        supplier.save()
 
     def change_hands(self, drawn):
         self.person.groups.set(Group.objects.filter(name__in=["owner", drawn.choice(["fitter", "buyer"])]))
