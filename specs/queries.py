@@ -44,6 +44,12 @@ def dimensions_with_working() -> QuerySet[Dimension]:
     return Dimension.objects.with_only("component", "maker", "name").annotate(**found).after_fetch(_read_working)
 
 
+def _decisive(dimension: Any) -> set[int]:
+    """The keys of the readings that decide a dimension's working value, and whether any two contradict each other."""
+    wanted = dimension.latest_reading, dimension.highest_from, dimension.lowest_to, dimension.chosen_id
+    return {key for key in wanted if key is not None}
+
+
 _NAMES = ("first_name", "last_name", "username")
 _READ_OF_WORKING = Measurement.objects.select_related("person").only(
     *("dimension_id", "specimen_id", "value", "typed", "tolerance", "tolerance_typed", "instrument", "measured_on"),
@@ -53,12 +59,22 @@ _READ_OF_WORKING = Measurement.objects.select_related("person").only(
 
 
 def _read_working(dimensions: Iterable[Any]) -> None:
-    decisive = {
-        one.pk: {one.latest_reading, one.highest_from, one.lowest_to, one.chosen_id} - {None} for one in dimensions
-    }
+    decisive = {one.pk: _decisive(one) for one in dimensions}
     readings = _READ_OF_WORKING.in_bulk(set().union(*decisive.values()))
     for one in dimensions:
         one.working = working_value_of(one, [readings[key] for key in decisive[one.pk] if key in readings])
+
+
+def readings_shown(dimension: Any, newest: int) -> tuple[list[Measurement], bool]:
+    """The newest readings of a dimension, and of the older ones those that decide; deleted ones too, the latest first.
+
+    And whether there are others. `dimension` is one of `dimensions_with_working`. Two of all the readings contradict each other only where two of
+    these do; of few readings these are all.
+    """
+    order = ("-measured_on", "-pk")
+    keys = list(dimension.measurements.order_by(*order).values_list("pk", flat=True)[: newest + 1])
+    shown = Measurement.objects.filter(pk__in={*keys[:newest], *_decisive(dimension)}).order_by(*order)
+    return list(shown.select_related("person", "specimen", "deleted_by")), len(keys) > newest
 
 
 def disputed_dimensions() -> list[Dimension]:

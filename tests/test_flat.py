@@ -14,6 +14,7 @@ from django.utils import timezone
 from shop.base import paging
 from shop.base.search_index import differences
 from shop.jobs.models import Job, Step
+from shop.measuring.views import dimension
 from shop.orders import queries as order_queries
 from shop.orders.import_batches import write_orders
 from shop.orders.importing import look
@@ -76,6 +77,7 @@ LISTS = (
     "/measuring/readings/",
     "/measuring/components/",
     "/orders/parts/",
+    "dimension",
 )
 
 
@@ -126,7 +128,8 @@ def asked_again(client: Client, address: str) -> tuple[int, int]:
 
 
 def address_of(page: str) -> str:
-    records = {"supplier": Supplier.objects.order_by("pk"), "order": Order.objects.order_by("pk")}
+    kinds = {"supplier": Supplier, "order": Order, "dimension": Dimension}
+    records = {name: kind.objects.order_by("pk") for name, kind in kinds.items()}
     return records[page].first().get_absolute_url() if page in records else page
 
 
@@ -150,12 +153,13 @@ def test_what_a_page_reads_stays_the_same_over_the_years(owner, people, monkeypa
 def test_what_a_list_reads_stays_the_same_over_the_years(owner, people, monkeypatch):
     """Two hundred vehicles and a thousand, with their jobs; forty readings of a dimension and four hundred."""
     monkeypatch.setattr(paging, "MOST_COUNTED", 30)  # so that these few are more than are counted
+    monkeypatch.setattr(dimension, "NEWEST", 20)
     read, before = [], 0
     for jobs, readings in zip(JOBS, READINGS, strict=True):
         add_jobs(before and JOBS[0], jobs, people["fitter"])
         add_readings(before and READINGS[0], readings, people["fitter"])
         before = jobs
-        read.append({address: asked_again(owner, address) for address in LISTS})
+        read.append({page: asked_again(owner, address_of(page)) for page in LISTS})
     few, many = read
     assert {address: queries for address, (_, queries) in few.items()} == {
         address: queries for address, (_, queries) in many.items()

@@ -5,13 +5,14 @@ from __future__ import annotations
 import django_filters
 from django.contrib.auth.models import User
 from django.db.models import Exists, OuterRef
+from django.forms import HiddenInput
 from django_tables2.utils import A
 
 from shop.base.filters import FilterSet, TextFilter
 from shop.base.roles import person_name
 from shop.base.tables import NUMBER_CELL, Column, DateColumn, Fact, FactsColumn, Table
 from specs.engine import units
-from specs.models import Measurement
+from specs.models import Dimension, Measurement
 
 
 def _metric(record: Measurement, name: str) -> float:
@@ -70,6 +71,10 @@ class ReadingFilters(FilterSet):
         label="By",
         queryset=lambda request: User.objects.filter(Exists(Measurement.objects.filter(person=OuterRef("pk")))),
         empty_label="all",
+    )
+
+    dimension = django_filters.ModelChoiceFilter(
+        label="Dimension", queryset=Dimension.objects.all(), widget=HiddenInput
     )
 
     class Meta:

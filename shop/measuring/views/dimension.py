@@ -12,10 +12,13 @@ from shop.base.records import save_form
 from shop.measuring.filters import DimensionFilters
 from shop.measuring.forms.components import DimensionForm
 from shop.measuring.tables import Dimensions
-from shop.measuring.text import show_dimension
+from shop.measuring.text import show_working
 from specs.engine.readings import active
-from specs.models import Component, Dimension
-from specs.queries import dimensions_with_readings, dimensions_with_working
+from specs.models import Component, Dimension, working_value_of
+from specs.queries import dimensions_with_working, readings_shown
+
+NEWEST = 100
+"""Readings that the page of a dimension shows, beside those that decide."""
 
 
 @reads()
@@ -44,13 +47,17 @@ def dimension_edit(request: SignedIn, pk: int) -> HttpResponse:
 
 @reads()
 def dimension(request: HttpRequest, pk: int) -> HttpResponse:
-    """A dimension with every reading ever taken of it."""
-    found = get_object_or_404(dimensions_with_readings(), pk=pk)
+    """A dimension with its newest readings and those that decide; the others stand in the list of readings."""
+    found = get_object_or_404(dimensions_with_working(), pk=pk)
+    readings, ends_early = readings_shown(found, NEWEST)
     shown = {
         "title": str(found),
         "dimension": found,
-        "shown": show_dimension(found, system_of(request)),
-        "current_count": len(active(found.measurements.all())),
+        "shown": show_working(found, working_value_of(found, readings), system_of(request)),
+        "readings": readings,
+        "current_count": len(active(readings)),
+        "newest": NEWEST,
+        "ends_early": ends_early,
         "history": found.history.select_related("history_user")[:20],
     }
     return render(request, "measuring/dimension.html", shown)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from django.urls import reverse
 
-from specs.models import Dimension
+from shop.measuring.views import dimension as views
+from specs.models import Dimension, Measurement
 from tests.factories.measuring import (
     make_component,
     make_dimension,
@@ -123,3 +126,33 @@ def test_the_list_comes_as_csv(fitter):
     )
     assert "spigot height" in content
     assert "88.9,0.05,mm,2026-03-02" in content
+
+
+def test_the_page_of_a_dimension_reads_its_newest_readings_and_those_that_decide(fitter, monkeypatch):
+    monkeypatch.setattr(views, "NEWEST", 3)
+    dimension = make_dimension()
+    address = dimension.get_absolute_url()
+    oldest = [make_reading(dimension=dimension, mm=mm, measured_on=date(2020, 1, 1)) for mm in (70, 71, 95)]
+    newest = [make_reading(dimension=dimension, mm=80, measured_on=date(2026, 1, day)) for day in (1, 2, 3)]
+    page = collapsed(fitter.get(address))
+    assert "The newest 3, with the older ones that decide" in page
+    assert "readings/?dimension=" in page
+    shown = [reading for reading in (*oldest, *newest) if reverse_of_deletion(reading) in page]
+    assert shown == [oldest[0], oldest[2], *newest], "the ends that contradict the newest, and not what lies between"
+    assert "tolerances together allow" in page
+    for reading in oldest:
+        Measurement.objects.filter(pk=reading.pk).delete()
+    page = collapsed(fitter.get(address))
+    assert "Every reading" in page
+    assert "tolerances together allow" not in page
+
+
+def reverse_of_deletion(reading):
+    return reverse("measuring:reading-delete", args=[reading.pk])
+
+
+def test_the_list_of_readings_is_narrowed_to_one_dimension(owner):
+    here, there = make_reading(instrument="gauge of here"), make_reading(instrument="gauge of there")
+    page = collapsed(owner.get(reverse("measuring:readings"), {"dimension": here.dimension_id}))
+    assert here.instrument in page
+    assert there.instrument not in page
