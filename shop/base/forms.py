@@ -15,6 +15,7 @@ from django.forms import BaseForm
 from django.forms.formsets import BaseFormSet
 from django.forms.renderers import TemplatesSetting
 from django.urls import reverse
+from django.utils.choices import BlankChoiceIterator
 from django.utils.html import format_html
 
 from shop.base.fields import UnitField
@@ -80,6 +81,19 @@ def say_what_to_do(field: forms.Field) -> None:
         field.error_messages["required"] = next(words for kind, words in MISSING if isinstance(field, kind))
 
 
+DASHES = "---------"
+"""What Django writes for "nothing chosen"."""
+
+
+def name_the_empty_choice(field: forms.Field) -> None:
+    """Say in words what a list of choices offers first, where it would show dashes."""
+    empty = "choose" if field.required else "none"
+    if isinstance(field, forms.ModelChoiceField):
+        field.empty_label = empty if field.empty_label == DASHES else field.empty_label
+    elif isinstance(field, forms.ChoiceField) and isinstance(field.choices, BlankChoiceIterator):
+        field.choices = [(key, empty if words == DASHES else words) for key, words in field.choices]
+
+
 class _ShopForm(forms.BaseForm):
     """Adds to a Django form: ``system`` ("metric" or "inch"), the reader's units for every unit field; and ``reader``,
     for whom the fields of money are left out that this person may not see."""
@@ -98,6 +112,7 @@ class _ShopForm(forms.BaseForm):
         for name, field in self.fields.items():
             plain_widget(name, field)
             say_what_to_do(field)
+            name_the_empty_choice(field)
             if isinstance(field, forms.IntegerField):  # and so every field of a number
                 field.error_messages = {**NUMBER_ERRORS, **field.error_messages}
             if isinstance(field, UnitField):

@@ -18,24 +18,42 @@ from shop.base.forms import ModelForm
 from shop.base.roles import person_name
 from specs.models.base import Versioned
 
+SAID = ("ptional", "mpty")
+"""A hint with one of these says already what it means to leave its field empty."""
 TYPED, STORED = "typed", "stored"
 CHOOSE = "Choose which of the two to keep."
 
 
+SAYS_ITSELF = (forms.ChoiceField, forms.ModelChoiceField, forms.BooleanField)
+"""What shows by itself that it may stay as it is: "none" among its choices, or a box that is not ticked."""
+
+
 class VersionedForm(ModelForm):
-    """A model form that carries the version it was filled from; saving from an older one raises ``Stale``."""
+    """A model form that carries the version it was filled from; saving from an older one raises ``Stale``.
+
+    A field that may be left empty says so, unless it is `asked_sometimes`: demanded by what another one holds.
+    """
 
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+    asked_sometimes: tuple[str, ...] = ()
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.initial["version"] = self.instance.version
+        for name in set(self._meta.fields or ()) & self.fields.keys() - {*self.asked_sometimes}:
+            _say_whether_optional(self.fields[name])
 
     def _post_clean(self) -> None:
         super()._post_clean()  # type: ignore[misc]
         if not self.instance._state.adding:
             # 0 is never stored: a form without a version can only come second.
             self.instance.version = self.cleaned_data.get("version") or 0
+
+
+def _say_whether_optional(field: forms.Field) -> None:
+    told = str(field.help_text)
+    if not field.required and not isinstance(field, SAYS_ITSELF) and not any(said in told for said in SAID):
+        field.help_text = f"Optional. {told}".strip()
 
 
 @dataclass(frozen=True)

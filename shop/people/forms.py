@@ -13,6 +13,7 @@ from shop.base.versions import VersionedForm
 from shop.people.models import Preferences
 
 LONGEST_NAME = 150
+USERNAME_WORDS = "Use letters, digits and . - _ + @ only, without a space."
 PASSWORD_WORDS = "At least 10 characters, not all digits, not a word everybody uses, not the person's own names."
 
 
@@ -63,7 +64,10 @@ class NewPersonForm(Form):
     first_name = forms.CharField(label="First name", max_length=150)
     last_name = forms.CharField(label="Last name", max_length=150)
     username = forms.CharField(
-        label="Name to sign in with", max_length=LONGEST_NAME, validators=[UnicodeUsernameValidator()]
+        label="Name to sign in with",
+        max_length=LONGEST_NAME,
+        validators=[UnicodeUsernameValidator(message=USERNAME_WORDS)],
+        help_text="One word, such as the first name.",
     )
     role = forms.ChoiceField(choices=[(role, role) for role in ROLES], widget=forms.RadioSelect, initial=FITTER)
     password = forms.CharField(help_text=PASSWORD_WORDS, widget=forms.PasswordInput)

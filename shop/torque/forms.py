@@ -27,6 +27,8 @@ SAME_FIGURE = 0.005
 class TorqueSpecForm(VersionedForm):
     """How a set of like fasteners in one place is tightened."""
 
+    asked_sometimes = ("bearing", "published_source")
+
     bearing = UnitField(
         kind="length",
         label="Mean diameter under the head",

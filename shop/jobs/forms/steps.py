@@ -111,6 +111,8 @@ class NeedForm(Form):
 
 
 class PartNeedForm(VersionedForm):
+    asked_sometimes = ("text",)
+
     reason = forms.CharField(max_length=300, required=False, label="Why another part will do")
 
     class Meta:

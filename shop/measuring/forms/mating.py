@@ -22,6 +22,8 @@ class DimensionChoice(forms.ModelChoiceField):
 class MatingFeatureForm(VersionedForm):
     """A feature of a component; its sizes are dimensions of the component, so that each keeps its readings."""
 
+    asked_sometimes = ("count", "pattern")
+
     class Meta:
         model = MatingFeature
         fields = ["kind", "form", "name", "count", "standard", "pattern", "notes"]

@@ -106,6 +106,7 @@ class LineFields(ModelForm):
 class LineForm(VersionedForm, LineFields):
     """One line, changed after the order was placed."""
 
+    asked_sometimes = ("number", "text")
     field_order = LineFields.field_order
 
     class Meta(LineFields.Meta):

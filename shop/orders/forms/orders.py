@@ -26,6 +26,7 @@ class OrderForm(VersionedForm):
     """The head of an order."""
 
     add_first = {"supplier": "orders:supplier-new"}
+    asked_sometimes = ("rate",)
 
     ordered_on = DayField(label="Ordered on")
     discount_percent = AmountField(

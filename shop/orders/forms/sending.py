@@ -29,7 +29,9 @@ class ConfirmationForm(Form):
 class LimitForm(VersionedForm):
     """The amount above which orders wait for the owner."""
 
-    amount = MoneyField("Orders above this, without tax, wait for approval", required=False)
+    amount = MoneyField(
+        "Orders above this, without tax, wait for approval", required=False, help_text="Empty: no limit."
+    )
 
     class Meta:
         model = ApprovalLimit

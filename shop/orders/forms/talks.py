@@ -76,6 +76,8 @@ class PromiseForm(Form):
 class ChaseForm(VersionedForm):
     """That the supplier was asked, what was said, and when to ask again."""
 
+    asked_sometimes = ("answered_on",)
+
     on = DayField(label="Asked on")
     how = forms.ChoiceField(label="How", choices=HOW_CHOICES)
     answer = forms.CharField(label="What was said", required=False, max_length=400, help_text="Empty: no answer yet.")

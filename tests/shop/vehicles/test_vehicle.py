@@ -11,7 +11,7 @@ from tests.factories.jobs import make_job, make_step
 from tests.factories.measuring import make_specimen
 from tests.factories.people import make_person
 from tests.factories.vehicles import make_customer, make_fitted, make_vehicle
-from tests.pages import press
+from tests.pages import collapsed, press
 from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
@@ -81,3 +81,12 @@ def test_a_vehicle_is_edited_on_its_page(fitter):
     press(fitter, f"/vehicles/{vehicle.pk}/edit/", **sent)
     vehicle.refresh_from_db()
     assert vehicle.model == "Tarn saloon"
+
+
+def test_a_form_says_what_may_stay_empty_and_what_to_choose(fitter, owner):
+    page = collapsed(owner.get("/vehicles/new/"))
+    assert page.count("Optional.") == 4  # model year, registration, chassis number, notes
+    assert "Optional. As on the plate; spaces do not matter." in page
+    assert '<option value="" selected>choose</option>' in page
+    part = collapsed(owner.get(f"/jobs/steps/{make_step().pk}/parts/new/"))
+    assert "Optional" not in part  # words or a component: one of the two is asked for
