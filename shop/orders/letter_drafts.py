@@ -27,6 +27,7 @@ from shop.orders.letter import (
     draft_short,
     draft_wrong_part,
 )
+from shop.orders.letter_language import own_text
 from shop.orders.models import Cancellation, Order, OrderLine, Return, Supplier
 from shop.orders.order_letter import draft_order
 from shop.orders.rules import here
@@ -44,18 +45,20 @@ class LetterKind:
 def draft_letter(order: Order, about: str, person: Person, today: date) -> Letter:
     """Draft the letter of that kind. Raises ValidationError where the record holds nothing to write about."""
     kind = next((kind for kind in LETTER_KINDS if kind.about == about), LETTER_KINDS[0])
-    return kind.write(order, f"{person_name(person)}\n{shop().name}", today)
+    letter = kind.write(order, f"{person_name(person)}\n{shop().name}", today)
+    return own_text(order.supplier, kind.about).above(letter)
 
 
 def draft_about_all(supplier: Supplier, lines: Sequence[OrderLine], person: Person, today: date) -> Letter:
     """Draft one letter about all lines that are to come from a supplier."""
-    return draft_all(
+    letter = draft_all(
         contact=supplier.contact,
         account=supplier.account,
         asked=[(line.order.number, line.as_rule()) for line in lines],
         signed=f"{person_name(person)}\n{shop().name}",
         today=today,
     )
+    return own_text(supplier, ALL_OPEN).above(letter)
 
 
 def _chase(order: Order, signed: str, today: date) -> Letter:
@@ -139,6 +142,9 @@ def _demand(found: list[Any], words: str) -> None:
     if not found:
         raise ValidationError(words)
 
+
+ALL_OPEN = "all_open"
+"""The letter about all that is open with a supplier: of no order, so of none of the kinds."""
 
 LETTER_KINDS = (
     LetterKind("", "Ask when it comes", _chase),

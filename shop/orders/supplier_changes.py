@@ -10,7 +10,7 @@ from django.db import transaction
 
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
-from shop.orders.models import SupplierClosure, SupplierContact
+from shop.orders.models import LetterTexts, SupplierClosure, SupplierContact
 
 OfSupplier = TypeVar("OfSupplier", SupplierContact, SupplierClosure)
 
@@ -21,6 +21,14 @@ def save_of_supplier(record: OfSupplier, *, person: User) -> OfSupplier:
     require(person, "orders.order")
     record.full_clean()
     return save_as(record, person=person)
+
+
+@transaction.atomic
+def save_letter_texts(texts: LetterTexts, *, person: User) -> LetterTexts:
+    """Keep what the shop writes in a supplier's language. Raises Stale."""
+    require(person, "orders.order")
+    texts.full_clean()
+    return save_as(texts, person=person)
 
 
 @transaction.atomic

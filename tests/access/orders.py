@@ -16,13 +16,15 @@ from tests.factories.orders import (
     make_mail,
     make_order,
     make_promise,
+    make_supplier,
 )
 from tests.factories.stock import make_part
 
 
 def examples(people: dict[str, User]) -> dict[str, Any]:
     today = timezone.localdate()
-    order = make_order(ordered_on=today - timedelta(days=9))
+    supplier = make_supplier(language="French")
+    order = make_order(ordered_on=today - timedelta(days=9), supplier=supplier)
     line = make_line(order=order, quantity=3)
     gone = {"line": line, "on": today, "quantity": 1, "reason": "cracked", "recorded_by": people["buyer"]}
     part = make_part()

@@ -12,7 +12,7 @@ from shop.base.forms import ModelForm
 from shop.base.versions import VersionedForm
 from shop.orders.fields import MoneyField
 from shop.orders.forms.orders import own_currency
-from shop.orders.models import Supplier, SupplierClosure, SupplierContact
+from shop.orders.models import LetterTexts, Supplier, SupplierClosure, SupplierContact
 
 
 class SupplierForm(VersionedForm):
@@ -49,6 +49,28 @@ class SupplierForm(VersionedForm):
 
     def clean_currency(self) -> str:
         return own_currency(self.cleaned_data["currency"])
+
+
+LETTER_FIELDS = [
+    "chase",
+    "all_open",
+    "order",
+    "confirmation",
+    "cancellation",
+    "sent_back",
+    "wrong_part",
+    "short",
+]
+
+
+class LetterTextsForm(VersionedForm):
+    """The shop's own texts in one language, a box for each kind of letter."""
+
+    class Meta:
+        model = LetterTexts
+        fields = LETTER_FIELDS
+        help_texts = {"chase": "Each text stands above the English draft, which names parts, days and amounts."}
+        widgets = {name: forms.Textarea({"rows": 3}) for name in LETTER_FIELDS}
 
 
 class ContactForm(VersionedForm):

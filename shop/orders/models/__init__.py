@@ -3,6 +3,7 @@ from .chase import Chase
 from .credit import Credit
 from .document import Document
 from .event import Cancellation, Delivery, Return
+from .letter_texts import LetterTexts
 from .mail import Mail
 from .order import Order, OrderLine
 from .price import ListPrice, SupplierNumber
@@ -16,6 +17,7 @@ __all__ = [
     "Credit",
     "Delivery",
     "Document",
+    "LetterTexts",
     "ListPrice",
     "Mail",
     "Order",

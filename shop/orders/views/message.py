@@ -18,6 +18,7 @@ from shop.orders import changes, outbox, sending
 from shop.orders.forms.talks import AddressForm, LetterForm
 from shop.orders.letter import ASK_AGAIN, Letter, answer_by
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
+from shop.orders.letter_language import own_text
 from shop.orders.models import Chase, Mail
 from shop.orders.tables import Messages
 from shop.orders.views.common import find_order
@@ -43,6 +44,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
             error(request, nothing.messages[0])
             return redirect(order)
         written = Letter("", "")  # `save` refuses, and the form keeps what was typed
+    own = own_text(order.supplier, about)
     initial = {
         "way": LetterForm.MAIL if order.supplier.email else LetterForm.LETTER,
         "to": order.supplier.email,
@@ -59,7 +61,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
         redirect_to=_after,
         back=order.get_absolute_url(),
         template="orders/message_new.html",
-        context={"kinds": LETTER_KINDS, "about": about},
+        context={"kinds": LETTER_KINDS, "about": about, "supplier": order.supplier, "own": own},
         initial=initial,
     )
     if response.status_code == 302:

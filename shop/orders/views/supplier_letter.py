@@ -15,7 +15,8 @@ from shop.orders import outbox
 from shop.orders.changes import send_letter
 from shop.orders.forms.talks import LetterForm
 from shop.orders.letter import ASK_AGAIN
-from shop.orders.letter_drafts import draft_about_all
+from shop.orders.letter_drafts import ALL_OPEN, draft_about_all
+from shop.orders.letter_language import own_text
 from shop.orders.models import Chase, Order, OrderLine, Supplier
 
 
@@ -47,7 +48,15 @@ def supplier_letter(request: SignedIn, pk: int) -> HttpResponse:
     }
     title = f"Write to {found} about all that is open"
     response = create_page(
-        request, LetterForm, title=title, save=save, redirect_to=after, back=found.get_absolute_url(), initial=initial
+        request,
+        LetterForm,
+        title=title,
+        save=save,
+        redirect_to=after,
+        back=found.get_absolute_url(),
+        template="orders/message_new.html",
+        context={"supplier": found, "own": own_text(found, ALL_OPEN)},
+        initial=initial,
     )
     if response.status_code == 302:
         outbox.send_due(timezone.now(), chase__order__in=orders)

@@ -1,0 +1,48 @@
+"""What the shop itself wrote in a supplier's language, a text for each kind of letter."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import models
+from django.db.models.functions import Lower
+from simple_history.models import HistoricalRecords
+
+from specs.models import Versioned
+
+
+def _text(words: str) -> Any:
+    return models.TextField(words, blank=True, max_length=2000)
+
+
+class LetterTexts(Versioned):
+    """The shop's own texts in one language, each put above the English draft of its kind; an empty one is not used.
+
+    They are written by people who know the language, and name nothing that the English draft works out.
+    """
+
+    language = models.CharField("language", max_length=40, editable=False)
+    chase = _text("asking when it comes")
+    all_open = _text("about all that is open")
+    order = _text("placing an order")
+    confirmation = _text("asking to confirm an order")
+    cancellation = _text("cancelling")
+    sent_back = _text("returning parts")
+    wrong_part = _text("telling of wrong parts")
+    short = _text("telling of missing pieces")
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["language", "pk"]
+        verbose_name_plural = "letter texts"
+        constraints = [
+            models.UniqueConstraint(
+                Lower("language"),
+                name="lettertexts_language_once",
+                violation_error_message="Somebody began texts in this language meanwhile: open the page again.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"texts in {self.language}"
