@@ -68,8 +68,8 @@ def _read_working(dimensions: Iterable[Any]) -> None:
 def readings_shown(dimension: Any, newest: int) -> tuple[list[Measurement], bool]:
     """The newest readings of a dimension, and of the older ones those that decide; deleted ones too, the latest first.
 
-    And whether there are others. `dimension` is one of `dimensions_with_working`. Two of all the readings contradict each other only where two of
-    these do; of few readings these are all.
+    And whether there are others. `dimension` is one of `dimensions_with_working`. Two of all the readings contradict
+    each other only where two of these do; of few readings these are all.
     """
     order = ("-measured_on", "-pk")
     keys = list(dimension.measurements.order_by(*order).values_list("pk", flat=True)[: newest + 1])

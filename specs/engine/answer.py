@@ -47,9 +47,14 @@ def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
 
 def _demand_finite(found: Any) -> None:
     for name, value in vars(found).items():
-        for number in value if isinstance(value, tuple) else (value,):
-            if isinstance(number, float) and not math.isfinite(number):
-                raise OverflowError(name)
+        if not (math.isfinite(value) if isinstance(value, float) else _is_finite(value)):
+            raise OverflowError(name)
+
+
+def _is_finite(value: Any) -> bool:
+    """Whether no number of a list is none; what is no list has nothing to be asked."""
+    numbers = value if isinstance(value, tuple) else ()
+    return all(math.isfinite(number) for number in numbers if isinstance(number, float))
 
 
 def without_noise(calculation: Calculation[Any, Any], given: Any, found: Any) -> Any:

@@ -17,6 +17,7 @@ from specs.engine.answer import Answer, solve_given
 from specs.engine.calculation import BadInput, Calculation
 from specs.engine.fields import Field, Tolerance, fields_of
 from specs.engine.quantities import (
+    MOST_ENTRIES,
     Place,
     Quick,
     Wrong,
@@ -34,7 +35,6 @@ from specs.written import num
 I = TypeVar("I")  # noqa: E741
 Request = Mapping[str, Any]
 
-_TOO_MANY = 10_000
 _LONGEST_TEXT = 200
 
 
@@ -56,7 +56,7 @@ def read_all(
     calculation: Calculation[I, Any], request: Request, bare_units: Mapping[str, str] | None = None
 ) -> tuple[I, dict[str, Tolerance]]:
     """Read a whole request as `read` does, and the tolerances that stand in it [SI], by input path."""
-    if not isinstance(request, Mapping):
+    if type(request) is not dict and not isinstance(request, Mapping):
         raise BadInput({"inputs": "must be an object of input names and values."})
     at = Place(bare_units or {})
     values, errors = _read_fields(calculation.inputs, request, at)
@@ -144,8 +144,8 @@ def _read_text(field: Field, given: Any, at: Place) -> str:
 def _entries(field: Field, given: Any) -> Sequence[Any]:
     if isinstance(given, (str, bytes, Mapping)) or not isinstance(given, Sequence):
         raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
-    if len(given) > _TOO_MANY:
-        raise Wrong(f"{field.label} has {len(given)} entries; at most {_TOO_MANY} are accepted.")
+    if len(given) > MOST_ENTRIES:
+        raise Wrong(f"{field.label} has {len(given)} entries; at most {MOST_ENTRIES} are accepted.")
     if len(given) < field.at_least:
         needed = "an entry" if field.at_least == 1 else f"{field.at_least} entries"
         raise Wrong(f"{field.label} needs at least {needed}; {len(given) or 'none'} given.")
@@ -200,7 +200,7 @@ def _read_records(field: Field, given: Any, at: Place) -> tuple[Any, ...]:
 
 
 def _read_row(row: type, entry: Any, number: int, at: Place) -> Any:
-    if not isinstance(entry, Mapping):
+    if type(entry) is not dict and not isinstance(entry, Mapping):
         raise Wrong(f"Row {number} cannot be {said(entry)}. Give {', '.join(fields_of(row))}.")
     values, errors = _read_fields(row, entry, at)
     if errors:
