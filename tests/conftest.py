@@ -199,14 +199,14 @@ def own_databases(settings: Any, django_db_blocker: Any) -> Iterator[None]:
         yield
 
 
-def signed_in(person: User) -> Client:
+def signed_in(person: User, **options: Any) -> Client:
     """A browser with that person's session; signing in, with all that it records, costs six times as much."""
     session = import_module(settings.SESSION_ENGINE).SessionStore()
     session[SESSION_KEY] = str(person.pk)
     session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
     session[HASH_SESSION_KEY] = person.get_session_auth_hash()
     session.create()
-    return browser_with(session.session_key)
+    return browser_with(session.session_key, **options)
 
 
 def browser_with(session_key: str, **options: Any) -> Client:

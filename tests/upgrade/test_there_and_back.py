@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import closing
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -34,9 +35,13 @@ def shop_at(folder: Path, url: str = "") -> Site:
     return Site.at(url or f"sqlite:///{folder}/shop.sqlite3", folder)
 
 
+# Drawing the models of all migrations takes longer than reading what they hold.
+models_after = cache(rows.models_after)
+
+
 def content(site: Site) -> dict[str, rows.Tally]:
     with site.connected() as connection:
-        return rows.tallies(rows.models_after(rows.applied(connection)), connection)
+        return rows.tallies(models_after(rows.applied(connection)), connection)
 
 
 @pytest.fixture

@@ -15,6 +15,7 @@ from django.utils import timezone
 
 from shop.base.models import InterruptedForm
 from tests.addresses import addresses, examples
+from tests.conftest import signed_in
 from tests.pages import collapsed, once
 
 pytestmark = pytest.mark.django_db
@@ -37,8 +38,7 @@ def at(people: dict[str, User]) -> dict[str, str]:
 
 def lost(person: User) -> Client:
     """A browser whose session ended while its page was open."""
-    client = Client(raise_request_exception=False)
-    client.force_login(person)
+    client = signed_in(person, raise_request_exception=False)
     session = client.session
     session.set_expiry(timezone.now() - timedelta(minutes=1))
     session.save()
@@ -49,7 +49,7 @@ def press_too_late(person: User, address: str, **more: Any) -> tuple[Client, str
     """Where a press leads whose session is over; the person has signed in again."""
     client = lost(person)
     answer = client.post(address, TYPED | once() | more)
-    client.force_login(person)
+    client.cookies.update(signed_in(person).cookies)
     return client, answer.get("Location", f"nowhere: {answer.status_code}")
 
 
@@ -59,9 +59,7 @@ def fault_at(address: str, people: dict[str, User]) -> str:
     kept = InterruptedForm.objects.order_by("pk").last()
     if kept is None or f"next=/interrupted/{kept.pk}/" not in led_to:
         return f"led to {led_to}"
-    other = Client()
-    other.force_login(people["buyer"])
-    if other.get(f"/interrupted/{kept.pk}/").status_code != 302:
+    if signed_in(people["buyer"]).get(f"/interrupted/{kept.pk}/").status_code != 302:
         return "shown to another"
     page = collapsed(client.get(f"/interrupted/{kept.pk}/"))
     form = re.search(rf'<form method="post" action="({re.escape(address)})">(.*?)</form>', page)
