@@ -91,9 +91,11 @@ class _Cell:
 
 
 def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
-    if not at:
-        return '<th role="rowheader" scope="row">', "</th>"
-    classes = " ".join(filter(None, (bound.attrs["td"].get("class"), table.place_on_phone(bound.name))))
+    own = bound.attrs["td"].get("class")
+    if not at:  # the name of a row stands at the left, be it a number or not
+        unbroken = ' class="together"' if own == "together" else ""
+        return f'<th role="rowheader" scope="row"{unbroken}>', "</th>"
+    classes = " ".join(filter(None, (own, table.place_on_phone(bound.name))))
     named = f' class="{escape(classes)}"' if classes else ""
     return f'<td role="cell" data-label="{escape(bound.header)}"{named}>', "</td>"
 

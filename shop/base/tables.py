@@ -44,6 +44,8 @@ __all__ = [
     "YesNoColumn",
 ]
 
+# A number with hyphens, such as an order's, that is read as one word.
+TOGETHER = {"td": {"class": "together"}}
 NUMBER_CELL = {"td": {"class": "number"}, "th": {"class": "number"}}
 
 

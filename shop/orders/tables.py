@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from shop.base.money import to_cents
 from shop.base.tables import (
+    TOGETHER,
     Column,
     DateColumn,
     MomentColumn,
@@ -33,7 +34,7 @@ def own_page(record: OrderLine) -> str:
 class Orders(Table):
     bulk = "orders.order"
     on_phone = ("supplier", "ordered_on", "open_count")
-    number = Column(linkify=True, verbose_name="Order")
+    number = Column(linkify=True, verbose_name="Order", attrs=TOGETHER)
     supplier = Column(order_by="supplier__name")
     reference = Column(verbose_name="Supplier's reference")
     ordered_on = DateColumn()

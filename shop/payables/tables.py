@@ -8,7 +8,7 @@ from typing import Any
 from django.conf import settings
 
 from shop.base.money import Taxed, to_cents
-from shop.base.tables import Column, DateColumn, Fact, FactsColumn, MoneyColumn, NumberColumn, Table
+from shop.base.tables import TOGETHER, Column, DateColumn, Fact, FactsColumn, MoneyColumn, NumberColumn, Table
 from shop.base.written import count, num
 from shop.orders.amounts import Amounts
 from shop.orders.models import Delivery
@@ -78,7 +78,7 @@ class Deliveries(Table):
     )
     on = DateColumn(verbose_name="Came on")
     supplier = Column(accessor="line__order__supplier", order_by="line__order__supplier__name")
-    order = Column(accessor="line__order", order_by="line__order__number", verbose_name="Order")
+    order = Column(accessor="line__order", order_by="line__order__number", verbose_name="Order", attrs=TOGETHER)
     currency = FactsColumn(
         accessor="line__order__currency_code",
         verbose_name="Currency",

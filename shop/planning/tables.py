@@ -6,6 +6,9 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
 from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.orders import rules
 from shop.orders.held_up import Held
@@ -140,7 +143,11 @@ class LateLines(Table):
         ask = asked.ask_again_on
         return f"{day(ask, self.today)}{' (due)' if ask <= self.today else ''}" if ask else "no day set"
 
-    def render_ordered_from(self, record: OrderLine) -> str:
+    def render_ordered_from(self, record: OrderLine) -> SafeString:
+        number = format_html('<span class="together">{}</span>', record.order.number)
+        return format_html("{}, order {}", record.order.supplier, number)
+
+    def value_ordered_from(self, record: OrderLine) -> str:
         return f"{record.order.supplier}, order {record.order.number}"
 
     value_what = render_what

@@ -86,3 +86,5 @@ def test_paper_carries_the_table_the_title_block_and_the_code(open_page: Open) -
     assert pressed.count()
     assert not any(one.is_visible() for one in pressed.all())
     assert len(reader(pdf).pages) == 1
+    said = reader(pdf).pages[0].extract_text()
+    assert said.index("Legal owner") < said.index("Role")  # the block heads the sheet, and never stands alone on a last

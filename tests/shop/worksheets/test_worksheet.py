@@ -340,3 +340,9 @@ def test_it_names_the_steps_that_wait_for_it_and_the_jobs_it_is_kept_for(fitter,
     assert f"Steps and jobs 2 Waiting: Press the bush in Waits for this check · {step.job.vehicle}" in said
     assert f"{step.job.title} {step.job.vehicle}" in said
     assert "Done:" not in said
+
+
+def test_on_paper_what_can_hurt_stands_under_the_verdict(fitter):
+    sheet = make_worksheet(calculation="fastener-torque", inputs={"thread": "M10", "grade": "12.9"})
+    html = fitter.get(f"/worksheets/{sheet.pk}/").content.decode()
+    assert html.index("on-paper") < html.index('id="inputs"') < html.index("<h3>Cautions</h3>")
