@@ -1,5 +1,9 @@
 from django.apps import AppConfig
 
+from shop.base.lean_start import import_tables
+
+import_tables()  # the first app of all: before any other asks for it
+
 
 class ShopConfig(AppConfig):
     """The workshop itself: its commands, its static files and what it checks at start."""

@@ -7,23 +7,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.db.models import OuterRef, Prefetch, Subquery
 from django.db.models.functions import Coalesce, Greatest
 from django.utils.timezone import localtime, make_aware
-from icalendar import Calendar, Event
 
 from shop.base.shop_details import shop
 from shop.orders.assigned import chases_of, lines_of
 from shop.orders.models import Chase, OrderLine, Promise
 from shop.orders.text import day
 
+if TYPE_CHECKING:
+    from icalendar import Event
+
 
 def calendar_of(person: User, now: datetime, site: str) -> bytes:
     """Return the person's calendar as a file; its links begin with `site`."""
+    from icalendar import Calendar
+
     calendar = Calendar()
     calendar.add("prodid", f"-//{shop().name}//orders//EN")
     calendar.add("version", "2.0")
@@ -79,6 +83,8 @@ def _place(on: date, changed_at: datetime, today: date) -> FeedDay:
 
 
 def _whole_day(key: str, place: FeedDay, words: str, more: str, address: str) -> Event:
+    from icalendar import Event
+
     event = Event()
     event.add("uid", f"{key}@{settings.MAIL_DOMAIN}")
     event.add("dtstamp", place.stamp)

@@ -11,6 +11,7 @@ from django.urls import URLResolver, get_resolver
 from gunicorn.app.base import BaseApplication
 
 from shop.serving.arrival import LONGEST_HEAD
+from shop.serving.memory import give_back_what_is_free
 from shop.serving.request_log import gunicorn_logging
 
 PROCESSES = max(2, min(len(os.sched_getaffinity(0)), 4)) if hasattr(os, "sched_getaffinity") else 2
@@ -40,6 +41,7 @@ class Pages(BaseApplication):
         load_pages(get_resolver())
         # Nobody waits at a worker's first print for what every sheet needs.
         make_ready()
+        give_back_what_is_free()
         # Nothing of this is ever thrown away: looked through for that, it would be copied into each process.
         gc.freeze()
         # What a process opens before it divides would be used by all of its halves at once.
