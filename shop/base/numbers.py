@@ -31,10 +31,17 @@ def in_a_box(value: Any) -> Any:
     return str(value) if _AMBIGUOUS.match(text) else text
 
 
+def without_zeros(value: Any) -> Any:
+    """A decimal number without the zeros after its last place: 4.50 as 4.5, and 100 as 100."""
+    is_number = isinstance(value, Decimal) and value.is_finite()
+    return Decimal(f"{value.normalize():f}") if is_number else value
+
+
 class AmountField(forms.DecimalField):
     """A number with a decimal point or comma. "1,250" may mean two things, and is refused with both named."""
 
     default_error_messages = {**NUMBER_ERRORS, "invalid": "Give a number, for example 12 or 12.50."}
+    is_money = False
 
     def to_python(self, value: Any) -> Any:
         if isinstance(value, str):
@@ -42,7 +49,8 @@ class AmountField(forms.DecimalField):
         return super().to_python(value)
 
     def prepare_value(self, value: Any) -> Any:
-        return in_a_box(value)
+        """The number for its box: one piece is 1, not 1.00; of money every place is shown."""
+        return in_a_box(value if self.is_money else without_zeros(value))
 
     def _with_point(self, text: str) -> str:
         if "," in text and _AMBIGUOUS.match(text):

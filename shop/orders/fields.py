@@ -15,6 +15,8 @@ from shop.base.seen_by import PART_PRICES
 class MoneyField(AmountField):
     """An amount of money, never below 0; its label names the shop's currency. It is shown to whoever may see it."""
 
+    is_money = True
+
     def __init__(self, label: str, *, seen_by: str = PART_PRICES, **options: Any) -> None:
         self.seen_by = seen_by
         label = f"{label}, {settings.SHOP_CURRENCY}"

@@ -131,6 +131,7 @@ class LessonForm(VersionedForm):
     components = RecordsField(
         Component.objects.all(),
         required=False,
+        widget=forms.CheckboxSelectMultiple,
         label="About which components",
         help_text="It is shown wherever they are.",
     )
@@ -144,4 +145,3 @@ class LessonForm(VersionedForm):
         super().__init__(*args, **kwargs)
         if self.instance.pk:
             self.initial["components"] = list(self.instance.components.values_list("pk", flat=True))
-        self.fields["components"].widget.attrs["size"] = 8

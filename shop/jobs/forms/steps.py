@@ -11,7 +11,7 @@ from django.contrib.auth.models import User
 
 from shop.base.fields import DayField, MomentField, UnitField
 from shop.base.forms import Form
-from shop.base.numbers import AmountField, in_a_box
+from shop.base.numbers import AmountField, in_a_box, without_zeros
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
 from shop.jobs.models import Decision, PartNeed, SignOff, Step
@@ -43,7 +43,7 @@ class HoursField(forms.DecimalField):
         self.widget = forms.TextInput({"inputmode": "decimal", "class": "short"})
 
     def prepare_value(self, value: Any) -> Any:
-        return in_a_box(value)
+        return in_a_box(without_zeros(value))
 
     def to_python(self, value: Any) -> Any:
         text = str(value).strip() if value is not None else ""

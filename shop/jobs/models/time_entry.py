@@ -8,6 +8,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
+from shop.base.roles import person_name
 from shop.jobs.queries import TimeEntryQuerySet
 
 
@@ -50,7 +51,7 @@ class TimeEntry(models.Model):
 
     def __str__(self) -> str:
         hours = "running" if self.hours is None else f"{written.figures(str(self.hours))} h"
-        return f"{self.person}: {hours} on {written.day(self.day)}"
+        return f"{person_name(self.person)}: {hours} on {written.day(self.day)}"
 
     @property
     def is_running(self) -> bool:

@@ -263,6 +263,10 @@ def step_go_on(request: SignedIn, pk: int) -> HttpResponse:
         return step
 
     points = open_points(step, timezone.localdate())
+    left = points.everything if act == "finish" else points.waits
+    if not left and request.method != "POST":
+        messages.info(request, f"Nothing keeps “{step}” from its {act}.")
+        return redirect(step.get_absolute_url())
     return ask_page(
         request,
         GoOnForm,
@@ -270,7 +274,8 @@ def step_go_on(request: SignedIn, pk: int) -> HttpResponse:
         button=f"{act.capitalize()} this step",
         do=do,
         back=step.get_absolute_url(),
-        note=f"This is open: {'; '.join(points.everything if act == 'finish' else points.waits)}.",
+        note=f"This is open: {'; '.join(left)}.",
+        context={"of": step},
     )
 
 

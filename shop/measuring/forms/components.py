@@ -58,6 +58,8 @@ class SpecimenForm(VersionedForm):
 class DimensionForm(VersionedForm):
     """A named quantity of a component; its limits are typed with a unit, or in the usual one of the kind."""
 
+    asked_sometimes = ("datum",)  # without one a length means nothing
+
     kind = forms.ChoiceField(
         label="Kind of quantity",
         choices=[(name, name) for name in MEASURED_KINDS],

@@ -239,3 +239,10 @@ def test_a_step_to_check_again_is_confirmed_with_what_was_looked_at(fitter):
     assert press(fitter, address, reason="seam looked at, sound").status_code == 302
     assert Step.objects.get().check_again == ""
     assert "seam looked at, sound" in page(fitter, step)
+
+
+def test_nothing_open_asks_for_no_reason_to_go_on(fitter):
+    step = make_step()
+    landed = fitter.get(f"/jobs/steps/{step.pk}/go-on/", follow=True)
+    assert "Nothing keeps" in collapsed(landed)
+    assert landed.redirect_chain == [(step.get_absolute_url(), 302)]
