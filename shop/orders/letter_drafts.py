@@ -85,13 +85,15 @@ def _confirmation(order: Order, signed: str, today: date) -> Letter:
 def _order(order: Order, signed: str, today: date) -> Letter:
     lines = list(order.lines.select_related("component"))
     _demand(lines, f"Order {order} has no line yet: add what you order first.")
-    amounts = order.amounts(sum((line.amount for line in lines), Decimal(0)))
+    lines = [line for line in lines if line.quantity > line.undone]
+    _demand(lines, f"All of order {order} is cancelled or went back: there is nothing to order.")
+    amounts = order.amounts(sum((line.amount_now for line in lines), Decimal(0)))
     if waits := why_it_waits(order, amounts.net_in_ours):
         raise ValidationError(waits)
     return draft_order(
         **_common(order, signed, today),
         account=order.supplier.account,
-        named=[Named(line.quantity, line.what, line.price, number=line.supplier_number) for line in lines],
+        named=[Named(one.quantity - one.undone, one.what, one.price, number=one.supplier_number) for one in lines],
         amounts=amounts,
         currency=order.currency_code,
     )

@@ -64,8 +64,8 @@ def _delay(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
     wanted = f"you wanted it by {letter_day(job.wanted_by)}. " if job.wanted_by else ""
     body = letter_text(
         job.vehicle.customer.name,
-        f"your vehicle {job.vehicle} ({job.title}) will be ready later than we hoped; {wanted or 'we are sorry. '}"
-        f"{_expected(finish, today)}",
+        f"your vehicle {job.vehicle} will be ready later than we hoped; {wanted or 'we are sorry. '}The work: "
+        f"{job.title}. {_expected(finish, today)}",
         *([text_table([("What we wait for", "First promised", "Now promised"), *late])] if late else []),
         "We are sorry for the delay. Please tell us if you need the vehicle on a certain day, so that we can see what "
         "can be done.",
