@@ -22,12 +22,20 @@ STOPS = """() => [...document.querySelectorAll(
   .filter(one => one.type !== "radio" || one.checked || ![...document.getElementsByName(one.name)].some(r => r.checked))
   .map(one => `${one.tagName} ${one.name || one.innerText || one.id}`.slice(0, 60))"""
 
+# A field that took the focus by itself would be where Tab goes on from, even after it lost it.
+FROM_THE_TOP = """() => {
+  scrollTo(0, 0);
+  document.body.tabIndex = -1;
+  document.body.focus();
+  document.body.removeAttribute("tabindex");
+}"""
+
 
 def unreached(page: Page) -> list[str]:
     """What is wrong on the way of Tab through a page: stops without a ring, under something, or never met."""
     left: list[str] = page.evaluate(STOPS)
     faults = []
-    page.evaluate("() => { scrollTo(0, 0); document.activeElement.blur(); }")
+    page.evaluate(FROM_THE_TOP)
     for _ in range(4 * len(left) + 20):  # a date is four stops: day, month, year, calendar
         page.keyboard.press("Tab")
         stop = page.evaluate(STOP)
