@@ -20,7 +20,9 @@ from django.utils.encoding import force_str
 from django.utils.html import strip_tags
 from django_tables2.rows import BoundRow
 
+from shop.base.table_rows import FileValue
 from shop.base.tables import Fact, FactsColumn, Table
+from specs.addresses import of_one_page
 from specs.written import PLAIN, written_as
 
 # A spreadsheet runs a cell that starts with one of these; OWASP, "CSV Injection".
@@ -112,10 +114,12 @@ def _lines(table: Table) -> Iterator[list[Any]]:
         cell for column in table.columns if not column.column.exclude_from_export for cell in _cells(table, column)
     ]
     yield [defused(heading) for heading, _ in cells]
-    for row in _rows(table):
-        with written_as(PLAIN):
-            line = [defused(value(row)) for _, value in cells]
-        yield line
+    rows = _rows(table)
+    while batch := list(islice(rows, ROWS_A_PIECE)):
+        readers = [reader(batch[0].record) for _, reader in cells]
+        with written_as(PLAIN), of_one_page():
+            lines = [[defused(read(row)) for read in readers] for row in batch]
+        yield from lines
 
 
 def _rows(table: Table) -> Iterator[Any]:
@@ -126,15 +130,24 @@ def _rows(table: Table) -> Iterator[Any]:
     return (BoundRow(record, table=table) for record in rows.iterator(chunk_size=ROWS_A_PIECE))
 
 
-def _cells(table: Table, column: Any) -> list[tuple[str, Callable[[Any], Any]]]:
+Reader = Callable[[Any], Callable[[Any], Any]]
+"""Of the record of a first row, how a cell is read off a row like it."""
+
+
+def _cells(table: Table, column: Any) -> list[tuple[str, Reader]]:
     """The headings that a column has in a file, each with how its cell is read off a row."""
     if isinstance(column.column, FactsColumn):
-        return [(fact.heading, partial(_read_off, fact, table)) for fact in column.column.facts]
-    return [(_heading(column), lambda row: _shown(row, column))]
+        return [(fact.heading, partial(_fact_reader, fact, table)) for fact in column.column.facts]
+    return [(_heading(column), partial(_value_reader, table, column))]
 
 
-def _read_off(fact: Fact, table: Table, row: Any) -> Any:
-    return fact.of(table, row.record)
+def _fact_reader(fact: Fact, table: Table, record: Any) -> Callable[[Any], Any]:
+    return lambda row: fact.of(table, row.record)
+
+
+def _value_reader(table: Table, column: Any, record: Any) -> Callable[[Any], Any]:
+    held, nothing = FileValue(table, column, record), column.default
+    return lambda row: _shown(held.of(row), nothing)
 
 
 def _heading(column: Any) -> str:
@@ -142,9 +155,8 @@ def _heading(column: Any) -> str:
     return f"{column.header} [{unit}]" if unit else str(column.header)
 
 
-def _shown(row: Any, column: Any) -> Any:
-    value = row.get_cell_value(column.name)
+def _shown(value: Any, nothing: Any) -> Any:
     # The sign that stands for nothing on the page is nothing in a file.
-    if value == column.default:
+    if value == nothing:
         return ""
     return strip_tags(value) if hasattr(value, "__html__") else value

@@ -1,4 +1,4 @@
-"""The rows of a list as HTML, worked out a column and not a cell.
+"""The rows of a list as HTML, and the values of its file, worked out a column and not a cell.
 
 The library asks for every cell anew where its value lies, which arguments its function takes and how its link is made.
 Here that is asked once for each column of a page, of its first record, and a cell is a call or two. What a table
@@ -51,13 +51,53 @@ def tick_html(bulk: Any, record: Any) -> str:
     return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="Tick {name}"{checked}> '
 
 
-class _Cell:
-    """How the cells of one column are made, the record of the first row being of the kind that they all are."""
+class _Column:
+    """How the value of a column is read, the record of the first row being of the kind that they all are."""
+
+    def __init__(self, table: Table, bound: Any, record: Any) -> None:
+        self.bound, self.table, self.column = bound, table, bound.column
+        self.read, self.empty = _reader(A(bound.accessor), record), bound.column.empty_values
+
+    def value(self, record: Any) -> Any:
+        try:
+            return self.read(record)
+        except Exception:  # As the library: a column whose value lies nowhere makes its cell of the record.
+            return None
+
+    def given(self, value: Any, row: BoundRow, record: Any) -> Given:
+        return {
+            "value": value,
+            "record": record,
+            "column": self.column,
+            "bound_column": self.bound,
+            "bound_row": row,
+            "table": self.table,
+        }
+
+
+class FileValue(_Column):
+    """What one column has in a file: the library's `get_cell_value`, None where the cell is empty."""
+
+    def __init__(self, table: Table, bound: Any, record: Any) -> None:
+        super().__init__(table, bound, record)
+        of_render = getattr(bound.value, "__func__", None) is Column.value
+        made_by = bound.render if of_render else bound.value
+        self.made = None if _shows_as_is(made_by) else _caller(made_by)
+
+    def of(self, row: BoundRow) -> Any:
+        record = row.record
+        value = self.value(record)
+        if value in self.empty:
+            return None
+        return self.made(self.given(value, row, record)) if self.made else value
+
+
+class _Cell(_Column):
+    """How the cells of one column are made."""
 
     def __init__(self, table: Table, bound: Any, record: Any, at: int) -> None:
-        self.bound, self.table, self.column = bound, table, bound.column
-        self.read = _reader(A(bound.accessor), record)
-        self.empty, self.blank = bound.column.empty_values, text_html(bound.default)
+        super().__init__(table, bound, record)
+        self.blank = text_html(bound.default)
         self.render = None if _shows_as_is(bound.render) else _caller(bound.render)
         self.address = _addresser(bound, record) if bound.link else None
         self.shows_as_is = self.render is None and self.address is None
@@ -68,23 +108,13 @@ class _Cell:
         return f"{self.opening}{tick if self.takes_tick else ''}{self._inside(row, record)}{self.closing}"
 
     def _inside(self, row: BoundRow, record: Any) -> str:
-        try:
-            value = self.read(record)
-        except Exception:  # As the library: a column whose value lies nowhere makes its cell of the record.
-            value = None
+        value = self.value(record)
         if value in self.empty:
             return self.blank
         return text_html(value) if self.shows_as_is else self._made(value, row, record)
 
     def _made(self, value: Any, row: BoundRow, record: Any) -> str:
-        given = {
-            "value": value,
-            "record": record,
-            "column": self.column,
-            "bound_column": self.bound,
-            "bound_row": row,
-            "table": self.table,
-        }
+        given = self.given(value, row, record)
         text = text_html(self.render(given) if self.render else value)
         address = self.address(given) if self.address else None
         return text if address is None else f'<a href="{escape_html(address)}">{text}</a>'

@@ -242,13 +242,13 @@ def _address(page: str) -> str:
     from shop.orders.models import Order, Supplier
     from specs.models import Dimension
 
-    rows = {
-        "job": open_jobs(Job.objects.all()).order_by("pk"),
-        "order": Order.objects.order_by("pk"),
-        "supplier": Supplier.objects.filter(name="Torvik 0"),
-        "dimension": Dimension.objects.filter(name="width 0"),
+    first = {
+        "job": lambda: open_jobs(Job.objects.all()).order_by("pk").first(),
+        "order": lambda: Order.objects.order_by("pk").first(),
+        "supplier": lambda: Supplier.objects.get(name="Torvik 0"),
+        "dimension": lambda: Dimension.objects.get(name="width 0"),
     }
-    return rows[page].first().get_absolute_url() if page in rows else page
+    return first[page]().get_absolute_url() if page in first else page
 
 
 def _queries(client: Any, address: str) -> list[str]:

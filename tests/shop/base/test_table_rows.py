@@ -10,7 +10,7 @@ from django.utils.html import conditional_escape
 from django.utils.safestring import mark_safe
 from django_tables2.utils import A
 
-from shop.base.table_rows import rows_html
+from shop.base.table_rows import FileValue, rows_html
 from shop.base.tables import Column, DateColumn, NumberColumn, Table, UnitColumn
 from specs.models import Dimension, Measurement
 from tests.factories.measuring import make_component, make_dimension, make_reading
@@ -82,6 +82,9 @@ def test_every_cell_says_what_the_library_says():
     for line, row in zip(html, again.rows, strict=True):
         own = [re.split('scope="row"(?: class="together")?>', cell)[-1] for cell in cells_of(line)]
         assert own == [library_cell(cell) for _, cell in row.items()]
+    for row in Everything(found).rows:
+        own = [FileValue(row.table, bound, row.record).of(row) for bound in row.table.columns]
+        assert own == [row.get_cell_value(bound.name) for bound in row.table.columns]
 
 
 def test_rows_that_are_no_records_are_read_by_key_or_name():
