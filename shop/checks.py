@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.checks import CheckMessage, Error, register
 from django.core.exceptions import ImproperlyConfigured
 from django.db.backends.signals import connection_created
+from django.utils.translation import gettext
 
 FULL = 2  # PRAGMA synchronous
 
@@ -17,9 +18,14 @@ def sqlite_is_safe(app_configs: Any, **kwargs: Any) -> list[CheckMessage]:
     if database["ENGINE"] != "django.db.backends.sqlite3":
         return []
     options = database.get("OPTIONS", {})
-    wanted = {"transaction_mode": "IMMEDIATE", "timeout": 20}
+    wanted = {"transaction_mode": gettext("IMMEDIATE"), "timeout": 20}
     return [
-        Error(f"SQLite needs {name}={value!r}, not {options.get(name)!r}.", id="shop.E001")
+        Error(
+            gettext("SQLite needs {name}={value}, not {get}.").format(
+                name=name, value=f"{value!r}", get=f"{options.get(name)!r}"
+            ),
+            id="shop.E001",
+        )
         for name, value in wanted.items()
         if options.get(name) != value
     ]
@@ -41,6 +47,8 @@ def assert_durable(connection: Any, **kwargs: Any) -> None:
         return
     if journal != "wal" or synchronous != FULL:
         raise ImproperlyConfigured(
-            f"SQLite at {connection.settings_dict['NAME']} runs with journal_mode={journal}, synchronous={synchronous};"
-            " the workshop needs wal and 2 (full). Keep the data folder on a local disk."
+            gettext(
+                "SQLite at {settings_dict} runs with journal_mode={journal}, synchronous={synchronous};"
+                " the workshop needs wal and 2 (full). Keep the data folder on a local disk."
+            ).format(settings_dict=connection.settings_dict["NAME"], journal=journal, synchronous=synchronous)
         )

@@ -112,7 +112,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "shop.base.menu.page_frame",
             ],
-            "builtins": ["shop.base.templatetags.base"],
+            "builtins": ["django.templatetags.i18n", "shop.base.templatetags.base"],
         },
     },
 ]

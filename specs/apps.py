@@ -2,8 +2,10 @@
 
 from django.apps import AppConfig
 
+from specs.phrase import phrase
+
 
 class SpecsConfig(AppConfig):
     name = "specs"
-    verbose_name = "driveline knowledge"
+    verbose_name = phrase("driveline knowledge")
     default_auto_field = "django.db.models.BigAutoField"

@@ -1,9 +1,10 @@
+from shop.base.language import gettext_lazy
 from shop.base.roles import BUYER, FITTER, MACHINIST, Action
 
 ACTIONS = [
     Action(
         "attachments.attach",
-        "keep a document with a supplier, job, vehicle or component",
+        gettext_lazy("keep a document with a supplier, job, vehicle or component"),
         {BUYER, FITTER, MACHINIST},
     ),
 ]

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.dependents import Rests, named
 from shop.jobs.models import Job
 from shop.orders.models import Supplier
@@ -9,7 +11,7 @@ from shop.vehicles.models import Vehicle
 
 
 def _kept_with(owner: Any) -> str:
-    return named("Documents kept with it", owner.attachments.active())
+    return named(gettext("Documents kept with it"), owner.attachments.active())
 
 
 RESTS = [Rests(model, _kept_with) for model in (Supplier, Job, Vehicle)]

@@ -9,15 +9,33 @@ from typing import Any
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.kept_files import KeptFile
+from specs.phrase import phrase
 
 OWNERS = {
-    "supplier": ("price list", "terms", "quotation", "invoice", "letter", "certificate", "other"),
-    "job": ("picture", "drawing", "our quotation", "our invoice", "quotation", "certificate", "letter", "other"),
-    "vehicle": ("picture", "certificate", "letter", "our quotation", "our invoice", "other"),
-    "component": ("data sheet", "drawing", "picture", "quotation", "certificate", "letter", "other"),
+    "supplier": (gettext_lazy("price list"), "terms", "quotation", "invoice", "letter", "certificate", "other"),
+    "job": (
+        "picture",
+        "drawing",
+        gettext_lazy("our quotation"),
+        gettext_lazy("our invoice"),
+        "quotation",
+        "certificate",
+        "letter",
+        "other",
+    ),
+    "vehicle": (
+        "picture",
+        "certificate",
+        "letter",
+        gettext_lazy("our quotation"),
+        gettext_lazy("our invoice"),
+        "other",
+    ),
+    "component": (gettext_lazy("data sheet"), "drawing", "picture", "quotation", "certificate", "letter", "other"),
 }
 """What a document can be kept with, and which papers are asked for there."""
 
@@ -38,7 +56,7 @@ class Attachment(KeptFile):
 
     class Meta(KeptFile.Meta):
         abstract = False
-        verbose_name = "document"
+        verbose_name = gettext_lazy("document")
         constraints = [
             *KeptFile.Meta.constraints,
             models.CheckConstraint(condition=reduce(or_, map(_only, OWNERS)), name="attachment_of_one_thing"),
@@ -47,7 +65,7 @@ class Attachment(KeptFile):
                     fields=[owner, "digest"],
                     condition=Q(deleted_at=None),
                     name=f"attachment_once_a_{owner}",
-                    violation_error_message=f"This very file is kept with the {owner} already.",
+                    violation_error_message=phrase("This very file is kept with the {owner} already.", owner=owner),
                 )
                 for owner in OWNERS
             ),

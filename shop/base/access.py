@@ -18,6 +18,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.urls import resolve
+from django.utils.translation import gettext
 
 from shop.base.error_pages import wrong_method
 from shop.base.roles import actions, may, require
@@ -39,7 +40,7 @@ def person_of(request: HttpRequest) -> User:
     """The person signed in, for verbs that record who did it."""
     if isinstance(request.user, User):
         return request.user
-    raise PermissionDenied("Sign in first.")
+    raise PermissionDenied(gettext("Sign in first."))
 
 
 def system_of(request: Any) -> System:
@@ -71,7 +72,11 @@ def acts(action: str = "") -> Callable[[View], View]:
 
 def _guard(action: str, methods: tuple[str, ...]) -> Callable[[View], View]:
     if action and action not in actions():
-        raise LookupError(f"no room declares the action {action!r}; add it to that room's actions.py")
+        raise LookupError(
+            gettext("no room declares the action {action}; add it to that room's actions.py").format(
+                action=f"{action!r}"
+            )
+        )
 
     def guard(view: View) -> View:
         @wraps(view)

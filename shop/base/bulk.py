@@ -23,10 +23,12 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import IntegrityError, models, transaction
+from django.utils.translation import gettext
 
 from shop.base.declared import declared
 from shop.base.error_pages import DeletedMeanwhile
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.models import BulkChange
 from shop.base.roles import require
 from shop.base.tables import Table
@@ -35,7 +37,7 @@ from specs.models.base import Stale
 MOST_ROWS = 500
 HELD, PAUSE = 0.2, 0.12
 """After so long [s] the write lock is given back, and left to others for so long."""
-MOVED = "Somebody changed it since you ticked it."
+MOVED = gettext_lazy("Somebody changed it since you ticked it.")
 Left = dict[str, Any]
 """What an act leaves for its undo: plain values, kept as JSON."""
 
@@ -165,7 +167,7 @@ def _why(reason: Exception) -> str:
         return " ".join(reason.messages)
     if isinstance(reason, Stale | IntegrityError):
         return MOVED
-    return str(reason) or "It is there no more."
+    return str(reason) or gettext("It is there no more.")
 
 
 def deletes(
@@ -180,4 +182,4 @@ def deletes(
     def undo(row: Any, left: Left, person: User, now: datetime) -> None:
         bring_back(record=row, person=person)
 
-    return BulkAct("delete", "Delete", action, do, undo, form, note=note)
+    return BulkAct("delete", gettext("Delete"), action, do, undo, form, note=note)

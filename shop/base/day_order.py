@@ -9,8 +9,13 @@ import re
 from collections.abc import Iterable
 from datetime import date
 
+from shop.base.language import gettext_lazy
+
 DAY_FIRST, MONTH_FIRST = "day", "month"
-ORDERS = {DAY_FIRST: "day/month/year: 25/12/2025", MONTH_FIRST: "month/day/year: 12/25/2025"}
+ORDERS = {
+    DAY_FIRST: gettext_lazy("day/month/year: 25/12/2025"),
+    MONTH_FIRST: gettext_lazy("month/day/year: 12/25/2025"),
+}
 _FIGURES = re.compile(r"\s*(\d{1,2})([/-])(\d{1,2})\2(\d{4})\s*")
 
 

@@ -11,6 +11,7 @@ from itertools import islice
 from typing import Any
 
 from django.db import models
+from django.utils.translation import gettext
 
 from shop.base.declared import declared
 
@@ -28,7 +29,7 @@ class Rests:
 def named(what: str, records: Iterable[Any]) -> str:
     """Name the first few records: "Jobs on it: clutch; gearbox; and more."; "" for none."""
     names = [str(record) for record in islice(records, MOST_NAMED + 1)]
-    shown = [*names[:MOST_NAMED], *(["and more"] if len(names) > MOST_NAMED else [])]
+    shown = [*names[:MOST_NAMED], *([gettext("and more")] if len(names) > MOST_NAMED else [])]
     return f"{what}: {'; '.join(shown)}." if names else ""
 
 

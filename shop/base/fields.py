@@ -7,7 +7,9 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from specs.engine import parsing, units
 from specs.engine.parsing import unmistakable
 from specs.written import form
@@ -118,13 +120,13 @@ def _same(one: parsing.TypedQuantity | None, other: parsing.TypedQuantity | None
 def _refuse_long_year(value: Any) -> None:
     """A browser's date box lets a year of five digits through; it is named as what it is."""
     if isinstance(value, str) and (year := _LONG_YEAR.search(value)):
-        raise ValidationError(f"The year {year[1]} cannot be right.", code="year")
+        raise ValidationError(gettext("The year {year} cannot be right.").format(year=year[1]), code="year")
 
 
 class DayField(forms.DateField):
     """A day."""
 
-    default_error_messages = {"invalid": "Give a day, for example 14 May 2026 or 2026-05-14."}
+    default_error_messages = {"invalid": gettext_lazy("Give a day, for example 14 May 2026 or 2026-05-14.")}
 
     def to_python(self, value: Any) -> date | None:
         """Read a typed day; where the reader's days have the month first, 03/02/2026 is the second of March."""
@@ -138,7 +140,7 @@ class MomentField(forms.DateTimeField):
     """A day and a time, in one box that a phone can fill."""
 
     widget = forms.DateTimeInput({"type": "datetime-local", "class": "short"}, format="%Y-%m-%dT%H:%M")
-    default_error_messages = {"invalid": "Give a day and a time, for example 2026-05-14 16:30."}
+    default_error_messages = {"invalid": gettext_lazy("Give a day and a time, for example 2026-05-14 16:30.")}
 
     def to_python(self, value: Any) -> datetime | None:
         _refuse_long_year(value)

@@ -9,11 +9,14 @@ from io import BytesIO
 from pathlib import PurePosixPath
 from zipfile import BadZipFile, ZipFile
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.base.written import num
 
 MOST_BYTES = 10_000_000
 LONGEST_NAME = 100
-ALLOWED = "PDF, PNG or JPEG pictures, text (.txt, .csv), mail (.eml), and .docx and .xlsx without macros"
+ALLOWED = gettext_lazy("PDF, PNG or JPEG pictures, text (.txt, .csv), mail (.eml), and .docx and .xlsx without macros")
 
 
 @dataclass(frozen=True)
@@ -31,14 +34,14 @@ class FileKind:
 
 
 PDF = FileKind("PDF", "application/pdf", (".pdf",))
-PNG = FileKind("PNG picture", "image/png", (".png",))
-JPEG = FileKind("JPEG picture", "image/jpeg", (".jpg", ".jpeg"))
+PNG = FileKind(gettext_lazy("PNG picture"), "image/png", (".png",))
+JPEG = FileKind(gettext_lazy("JPEG picture"), "image/jpeg", (".jpg", ".jpeg"))
 MAIL = FileKind("mail", "message/rfc822", (".eml", ".txt"))
 _OFFICE = "application/vnd.openxmlformats-officedocument."
-DOCX = FileKind("text document", f"{_OFFICE}wordprocessingml.document", (".docx",))
+DOCX = FileKind(gettext_lazy("text document"), f"{_OFFICE}wordprocessingml.document", (".docx",))
 XLSX = FileKind("workbook", f"{_OFFICE}spreadsheetml.sheet", (".xlsx",))
 PICTURES = (PNG, JPEG)
-TEXT = FileKind("plain text", "text/plain; charset=utf-8", (".txt", ".csv"))
+TEXT = FileKind(gettext_lazy("plain text"), "text/plain; charset=utf-8", (".txt", ".csv"))
 
 # ISO 32000-1, 7.5.2; ISO/IEC 15948, 5.2; ISO/IEC 10918-1, B.1.1.3 (start of image, then a marker).
 _BEGINNINGS = ((b"%PDF-", PDF), (b"\x89PNG\r\n\x1a\n", PNG), (b"\xff\xd8\xff", JPEG))
@@ -94,22 +97,26 @@ def _is_text(content: bytes) -> bool:
 def why_not_kept(name: str, content: bytes) -> str:
     """Say why a file cannot be kept, or "" when it can."""
     if not content:
-        return "The file is empty."
+        return gettext("The file is empty.")
     if len(content) > MOST_BYTES:
         return too_large(len(content))
     kind = kind_of(content)
     if kind is None:
-        return f"This is none of the kinds that can be kept: {ALLOWED}."
+        return gettext("This is none of the kinds that can be kept: {ALLOWED}.").format(ALLOWED=ALLOWED)
     ending = PurePosixPath(name).suffix.lower()
     if ending not in kind.endings:
-        given = f"ends in “{ending}”" if ending else "has no ending"
-        return f"The file holds {_with_article(kind)}, but its name {given}: give it the ending {kind.ending}."
+        given = gettext("ends in “{ending}”").format(ending=ending) if ending else gettext("has no ending")
+        return gettext("The file holds {with_article}, but its name {given}: give it the ending {ending}.").format(
+            with_article=_with_article(kind), given=given, ending=kind.ending
+        )
     return ""
 
 
 def too_large(size: int) -> str:
     """Say that a file of `size` bytes is too large."""
-    return f"The file has {num(size / 1e6, '.1f')} MB; at most {num(MOST_BYTES / 1e6)} MB can be kept."
+    return gettext("The file has {num} MB; at most {num_2} MB can be kept.").format(
+        num=num(size / 1e6, ".1f"), num_2=num(MOST_BYTES / 1e6)
+    )
 
 
 def _with_article(kind: FileKind) -> str:

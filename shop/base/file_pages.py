@@ -10,11 +10,13 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.http import Http404, HttpResponse
 from django.utils.http import content_disposition_header
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn
 from shop.base.file_kinds import ALLOWED, MOST_BYTES, too_large
 from shop.base.forms import Form
 from shop.base.kept_files import PAPERS, KeptFile
+from shop.base.language import gettext_lazy
 from shop.base.pages import create_page
 from shop.base.roles import actions, require
 from specs.written import num
@@ -24,16 +26,23 @@ class KeptFileForm(Form):
     """A file to keep with a record, and what it is."""
 
     file = forms.FileField(
-        help_text=f"{ALLOWED}; at most {num(MOST_BYTES / 1e6)} MB. A browser forgets the file when something is wrong: "
-        "choose it again then."
+        help_text=gettext_lazy(
+            "{ALLOWED}; at most {num} MB. A browser forgets the file when something is wrong: choose it again then.",
+            ALLOWED=ALLOWED,
+            num=num(MOST_BYTES / 1e6),
+        )
     )
-    paper = forms.ChoiceField(label="What it is")
-    note = forms.CharField(label="What to know of it", required=False, max_length=200)
+    paper = forms.ChoiceField(label=gettext_lazy("What it is"))
+    note = forms.CharField(label=gettext_lazy("What to know of it"), required=False, max_length=200)
 
     def __init__(self, *args: Any, papers: Iterable[str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         papers = tuple(papers)
-        words = {"required": "Choose a file.", "missing": "Choose a file.", "empty": "The file is empty."}
+        words = {
+            "required": gettext("Choose a file."),
+            "missing": gettext("Choose a file."),
+            "empty": gettext("The file is empty."),
+        }
         self.fields["file"].error_messages |= words
         self.fields["file"].widget.attrs["accept"] = ".pdf,.png,.jpg,.jpeg,.txt,.csv,.eml,.docx,.xlsx"
         self.fields["paper"].choices = [(one, PAPERS[one].words) for one in papers]  # type: ignore[attr-defined]
@@ -60,8 +69,10 @@ def _sentence(action: str, words: list[str]) -> str:
     declared = actions()[action]
     who = declared.who.replace(", ", " and ")
     named = ", ".join(words[:-1]) + (" or " if len(words) > 1 else "") + words[-1]
-    given = " and whom the owner names" if declared.given else ""
-    return f"Who may open it where it is {named}, on which prices stand: {who}{given}."
+    given = gettext(" and whom the owner names") if declared.given else ""
+    return gettext("Who may open it where it is {named}, on which prices stand: {who}{given}.").format(
+        named=named, who=who, given=given
+    )
 
 
 def keep_page(
@@ -85,7 +96,9 @@ def give_back(request: SignedIn, kept: KeptFile) -> HttpResponse:
         with kept.file.open("rb") as file:
             content = file.read()
     except FileNotFoundError:
-        raise Http404(f"{kept} is on record, but its file is not in the data folder.") from None
+        raise Http404(
+            gettext("{kept} is on record, but its file is not in the data folder.").format(kept=kept)
+        ) from None
     response = HttpResponse(content, content_type=kept.content_type)
     response["Content-Disposition"] = content_disposition_header(True, kept.name)
     return response

@@ -6,8 +6,10 @@ import django_filters
 from django import forms
 from django.db.models import Q
 from django.http import HttpRequest
+from django.utils.translation import gettext
 
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.seen_by import hidden_names, seen_by
 
 
@@ -33,7 +35,7 @@ class TextFilter(django_filters.CharFilter):
     """Rows in which every typed word occurs in at least one of the named fields."""
 
     def __init__(self, *fields: str, **kwargs: Any) -> None:
-        super().__init__(**{"label": "Search", **kwargs})
+        super().__init__(**{"label": gettext("Search"), **kwargs})
         self.fields = fields
 
     def filter(self, qs: Any, value: str | None) -> Any:
@@ -76,7 +78,10 @@ class DeletableFilters(FilterSet):
     """Filters over records that can be deleted; `rows_asked` reads the choice, before the others filter."""
 
     show = django_filters.ChoiceFilter(
-        choices=[("deleted", "deleted")], label="Show", empty_label="current", method="asked"
+        choices=[("deleted", "deleted")],
+        label=gettext_lazy("Show"),
+        empty_label=gettext_lazy("current"),
+        method="asked",
     )
 
     def asked(self, rows: Any, name: str, value: str) -> Any:

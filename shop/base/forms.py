@@ -17,8 +17,10 @@ from django.forms.renderers import TemplatesSetting
 from django.urls import reverse
 from django.utils.choices import BlankChoiceIterator
 from django.utils.html import format_html
+from django.utils.translation import gettext
 
 from shop.base.fields import UnitField
+from shop.base.language import gettext_lazy
 from shop.base.numbers import NUMBER_ERRORS
 from shop.base.plain_html import plain_html
 from shop.base.roles import Person
@@ -62,14 +64,14 @@ def plain_widget(name: str, field: forms.Field) -> None:
 
 # What is said of a field that was left empty: the first kind that it is.
 MISSING: tuple[tuple[type[forms.Field], str], ...] = (
-    (forms.FileField, "Choose a file."),
-    (forms.DateField, "Give a day."),
-    (forms.DateTimeField, "Give a day and a time."),
-    (forms.MultipleChoiceField, "Tick at least one."),
-    (forms.ModelMultipleChoiceField, "Tick at least one."),
-    (forms.ChoiceField, "Choose one."),
-    (forms.BooleanField, "Tick this."),
-    (forms.Field, "Fill this in."),
+    (forms.FileField, gettext_lazy("Choose a file.")),
+    (forms.DateField, gettext_lazy("Give a day.")),
+    (forms.DateTimeField, gettext_lazy("Give a day and a time.")),
+    (forms.MultipleChoiceField, gettext_lazy("Tick at least one.")),
+    (forms.ModelMultipleChoiceField, gettext_lazy("Tick at least one.")),
+    (forms.ChoiceField, gettext_lazy("Choose one.")),
+    (forms.BooleanField, gettext_lazy("Tick this.")),
+    (forms.Field, gettext_lazy("Fill this in.")),
 )
 
 
@@ -126,7 +128,9 @@ class _ShopForm(forms.BaseForm):
             if field and rows is not None and not rows.exists():
                 words = '{} <a href="{}">Add the first {}</a>: what you typed here is offered again after it.'
                 what = rows.model._meta.verbose_name
-                field.help_text = format_html(words, f"No {what} is on record yet.", reverse(url_name), what)
+                field.help_text = format_html(
+                    words, gettext("No {what} is on record yet.").format(what=what), reverse(url_name), what
+                )
 
 
 class Form(_ShopForm, forms.Form):
@@ -138,7 +142,7 @@ class ModelForm(_ShopForm, forms.ModelForm):
 
 
 class ReasonForm(Form):
-    reason = forms.CharField(label="Why", max_length=300, widget=forms.Textarea({"rows": 3}))
+    reason = forms.CharField(label=gettext_lazy("Why"), max_length=300, widget=forms.Textarea({"rows": 3}))
 
 
 @dataclass(frozen=True)

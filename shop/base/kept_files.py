@@ -16,6 +16,7 @@ from django.db import models
 from django.db.models import Q
 
 from shop.base.file_kinds import LONGEST_NAME, kind_of, shown_name, why_not_kept
+from shop.base.language import gettext_lazy
 from shop.base.pictures import as_kept
 from shop.base.seen_by import OWN_MONEY, PART_PRICES
 from specs.models import Deletable, DeletableQuerySet
@@ -31,19 +32,19 @@ class Paper:
 
 PAPERS: Mapping[str, Paper] = {
     "quotation": Paper("quotation", PART_PRICES),
-    "confirmation": Paper("order confirmation", PART_PRICES),
-    "delivery note": Paper("delivery note"),
+    "confirmation": Paper(gettext_lazy("order confirmation"), PART_PRICES),
+    "delivery note": Paper(gettext_lazy("delivery note")),
     "invoice": Paper("invoice", PART_PRICES),
-    "price list": Paper("price list", PART_PRICES),
-    "terms": Paper("terms of business"),
-    "our quotation": Paper("our quotation", OWN_MONEY),
-    "our invoice": Paper("our invoice", OWN_MONEY),
-    "letter": Paper("letter or mail"),
+    "price list": Paper(gettext_lazy("price list"), PART_PRICES),
+    "terms": Paper(gettext_lazy("terms of business")),
+    "our quotation": Paper(gettext_lazy("our quotation"), OWN_MONEY),
+    "our invoice": Paper(gettext_lazy("our invoice"), OWN_MONEY),
+    "letter": Paper(gettext_lazy("letter or mail")),
     "picture": Paper("picture"),
     "drawing": Paper("drawing"),
-    "data sheet": Paper("data sheet"),
-    "certificate": Paper("certificate or approval"),
-    "other": Paper("something else"),
+    "data sheet": Paper(gettext_lazy("data sheet")),
+    "certificate": Paper(gettext_lazy("certificate or approval")),
+    "other": Paper(gettext_lazy("something else")),
 }
 """What a document can be. Checked in code, so that a further one needs no migration."""
 
@@ -59,13 +60,13 @@ class KeptFile(Deletable):
     kept_papers: ClassVar[tuple[str, ...]] = tuple(PAPERS)
     """Which of PAPERS this kind of document can be, the likeliest first."""
 
-    paper = models.CharField("what it is", max_length=20, default="other")
-    name = models.CharField("name of the file", max_length=LONGEST_NAME)
-    note = models.CharField("what to know of it", max_length=200, blank=True)
+    paper = models.CharField(gettext_lazy("what it is"), max_length=20, default="other")
+    name = models.CharField(gettext_lazy("name of the file"), max_length=LONGEST_NAME)
+    note = models.CharField(gettext_lazy("what to know of it"), max_length=200, blank=True)
     file = models.FileField(upload_to=safe_place, max_length=100)
     content_type = models.CharField(max_length=60, editable=False)
-    size = models.PositiveIntegerField("size in bytes", editable=False)
-    digest = models.CharField("SHA-256 of the content", max_length=64, editable=False)
+    size = models.PositiveIntegerField(gettext_lazy("size in bytes"), editable=False)
+    digest = models.CharField(gettext_lazy("SHA-256 of the content"), max_length=64, editable=False)
     attached_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     attached_at = models.DateTimeField(auto_now_add=True)
 

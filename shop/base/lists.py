@@ -19,6 +19,7 @@ from django.template.loader import render_to_string
 from django.urls import resolve, reverse
 from django.utils.html import format_html
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base.bulk import BulkAct, BulkList, bulk_lists
 from shop.base.filters import FilterSet, asks_for_deleted
@@ -112,11 +113,13 @@ class DeletedColumn(FactsColumn):
 
     def __init__(self) -> None:
         facts = (
-            Fact("Deleted on", lambda table, record: localtime(record.deleted_at).date()),
-            Fact("Deleted by", lambda table, record: person_name(record.deleted_by) if record.deleted_by else ""),
-            Fact("Why deleted", lambda table, record: record.deleted_reason),
+            Fact(gettext("Deleted on"), lambda table, record: localtime(record.deleted_at).date()),
+            Fact(
+                gettext("Deleted by"), lambda table, record: person_name(record.deleted_by) if record.deleted_by else ""
+            ),
+            Fact(gettext("Why deleted"), lambda table, record: record.deleted_reason),
         )
-        super().__init__(facts=facts, verbose_name="Deleted", empty_values=(), orderable=False)
+        super().__init__(facts=facts, verbose_name=gettext("Deleted"), empty_values=(), orderable=False)
 
     def render(self, record: Any, table: Any) -> str:
         address = undo_address(record, table.request.user)

@@ -23,12 +23,13 @@ from django.db import OperationalError, connection
 from django.utils import timezone
 
 from shop.base.declared import declared
+from shop.base.language import gettext_lazy
 from shop.base.models import LongWork
 from shop.base.roles import require
 
 KEPT_FOR = timedelta(days=30)
-BUSY = "The database did not answer."
-BROKE = "Something broke. What was written until then is on record."
+BUSY = gettext_lazy("The database did not answer.")
+BROKE = gettext_lazy("Something broke. What was written until then is on record.")
 log = logging.getLogger(__name__)
 
 

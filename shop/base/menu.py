@@ -19,14 +19,26 @@ from django.http import HttpRequest
 from django.urls import get_script_prefix, get_urlconf, reverse
 
 from shop.base.declared import declared
+from shop.base.language import gettext_lazy
 from shop.base.roles import roles_of
 from shop.base.shop_details import shop
 
-PLACES = ("Today", "Jobs", "Buying", "Components", "Calculate")
+PLACES = (
+    gettext_lazy("Today"),
+    gettext_lazy("Jobs"),
+    gettext_lazy("Buying"),
+    gettext_lazy("Components"),
+    gettext_lazy("Calculate"),
+)
 # What stands under one's own name, instead of in a place.
-YOU = "You"
+YOU = gettext_lazy("You")
 # What the thumb reaches on a phone, beside Search: the place under the word for what is done there.
-DOCK = {"Today": "Today", "Jobs": "Jobs", "Components": "Measure", "Buying": "Buying"}
+DOCK = {
+    "Today": gettext_lazy("Today"),
+    "Jobs": gettext_lazy("Jobs"),
+    "Components": gettext_lazy("Measure"),
+    "Buying": gettext_lazy("Buying"),
+}
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from shop.base import error_pages
+from shop.base.language import gettext_lazy
 from shop.base.models import InterruptedForm
 from shop.base.once import INTERRUPTED
 from specs.models.base import Stale
@@ -28,7 +29,7 @@ GetResponse = Callable[[HttpRequest], HttpResponse]
 KEPT_FOR = timedelta(hours=24)
 LARGEST = 1024 * 1024
 MOST_EACH = 20
-NOT_KEPT = (
+NOT_KEPT = gettext_lazy(
     "You were no longer signed in, and what you sent could not be kept: passwords, files and more than 1 MB never are. "
     "Sign in and enter it again."
 )

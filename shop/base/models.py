@@ -1,5 +1,6 @@
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Versioned
@@ -15,7 +16,7 @@ class SubmittedForm(models.Model):
     sent_at = models.DateTimeField(auto_now_add=True, db_index=True)
 
     def __str__(self) -> str:
-        return f"submitted form {self.token}"
+        return gettext("submitted form {token}").format(token=self.token)
 
 
 class InterruptedForm(models.Model):
@@ -27,7 +28,7 @@ class InterruptedForm(models.Model):
     sent_at = models.DateTimeField(db_index=True)
 
     def __str__(self) -> str:
-        return f"form for {self.address}"
+        return gettext("form for {address}").format(address=self.address)
 
 
 class SearchEntry(models.Model):
@@ -66,15 +67,15 @@ class ShopDetails(Versioned):
     """Whose shop it is, as pages, paper and letters say it: one row at most (`shop.base.shop_details`)."""
 
     only = models.BooleanField(default=True, unique=True, editable=False)
-    name = models.CharField("name of the shop", max_length=120)
-    postal_address = models.TextField("address on letters", blank=True, max_length=400)
-    reached_by = models.TextField("telephone and mail on letters", blank=True, max_length=200)
-    letter_foot = models.CharField("last line of letters", blank=True, max_length=200)
+    name = models.CharField(gettext_lazy("name of the shop"), max_length=120)
+    postal_address = models.TextField(gettext_lazy("address on letters"), blank=True, max_length=400)
+    reached_by = models.TextField(gettext_lazy("telephone and mail on letters"), blank=True, max_length=200)
+    letter_foot = models.CharField(gettext_lazy("last line of letters"), blank=True, max_length=200)
 
     history = HistoricalRecords()
 
     class Meta:
-        verbose_name = verbose_name_plural = "name and address of the shop"
+        verbose_name = verbose_name_plural = gettext_lazy("name and address of the shop")
 
     def __str__(self) -> str:
         return self.name
@@ -88,7 +89,7 @@ class PutAway(models.Model):
     at = models.DateTimeField(auto_now_add=True)
 
     def __str__(self) -> str:
-        return f"{self.name} put away"
+        return gettext("{name} put away").format(name=self.name)
 
 
 class SampleRange(models.Model):
@@ -122,7 +123,7 @@ class BulkChange(models.Model):
     kept = models.JSONField(default=list)
 
     def __str__(self) -> str:
-        return f"{self.words}: {len(self.done)} rows"
+        return gettext("{words}: {done} rows").format(words=self.words, done=len(self.done))
 
 
 class LongWork(models.Model):

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from django.utils.translation import gettext
+
 from specs.written import num
 
 CENT = Decimal("0.01")
@@ -59,4 +61,6 @@ class Taxed:
         'EUR 180.00 without tax, EUR 36.00 tax (20 %), EUR 216.00 with tax'
         """
         without, tax, total = (in_money(amount, currency) for amount in (self.without_tax, self.tax, self.with_tax))
-        return f"{without} without tax, {tax} tax ({self.percent_words} %), {total} with tax"
+        return gettext("{without} without tax, {tax} tax ({percent_words} %), {total} with tax").format(
+            without=without, tax=tax, percent_words=self.percent_words, total=total
+        )

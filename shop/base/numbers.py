@@ -8,7 +8,9 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from specs.written import figures
 
 _AMBIGUOUS = re.compile(r"^[+-]?\d{1,3}([.,]\d{3})+$")
@@ -40,7 +42,7 @@ def without_zeros(value: Any) -> Any:
 class AmountField(forms.DecimalField):
     """A number with a decimal point or comma. "1,250" may mean two things, and is refused with both named."""
 
-    default_error_messages = {**NUMBER_ERRORS, "invalid": "Give a number, for example 12 or 12.50."}
+    default_error_messages = {**NUMBER_ERRORS, "invalid": gettext_lazy("Give a number, for example 12 or 12.50.")}
     is_money = False
 
     def to_python(self, value: Any) -> Any:
@@ -55,5 +57,10 @@ class AmountField(forms.DecimalField):
     def _with_point(self, text: str) -> str:
         if "," in text and _AMBIGUOUS.match(text):
             small, large = text.replace(",", ".", 1), text.replace(",", "").replace(".", "")
-            raise ValidationError(f"“{text}” may mean {small} or {large}: write it without the comma.", code="two")
+            raise ValidationError(
+                gettext("“{text}” may mean {small} or {large}: write it without the comma.").format(
+                    text=text, small=small, large=large
+                ),
+                code="two",
+            )
         return text.replace(",", ".") if text.count(",") == 1 and "." not in text else text

@@ -27,11 +27,13 @@ from django.db import IntegrityError, models, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext
 
 from shop.base.access import system_of
 from shop.base.dependents import what_rests_on
 from shop.base.error_pages import DeletedMeanwhile
 from shop.base.forms import ReasonForm
+from shop.base.language import gettext_lazy
 from shop.base.once import (
     NoOnceToken,
     WrittenAlready,
@@ -46,15 +48,19 @@ from specs.models.base import Stale
 Save = Callable[[Any], models.Model]
 RedirectTo = Callable[[Any], str]
 
-TOKEN_LOST = "This form cannot be told from one that was sent before. Look it over and press the button again."
-SENT_BEFORE = (
+TOKEN_LOST = gettext_lazy(
+    "This form cannot be told from one that was sent before. Look it over and press the button again."
+)
+SENT_BEFORE = gettext_lazy(
     "This form was sent before with other words, and what it made then was kept. "
     "Press the button again to make another one from what is written below."
 )
-LATE = (
+LATE = gettext_lazy(
     "Somebody else changed this record at the same moment. Look at it as it is now, and press again if it still holds."
 )
-CLASH = "Somebody saved a record that clashes with this one at the same moment. Look it over and save again."
+CLASH = gettext_lazy(
+    "Somebody saved a record that clashes with this one at the same moment. Look it over and save again."
+)
 REFUSALS: dict[type[Exception], str] = {
     NoOnceToken: TOKEN_LOST,
     WrittenAlready: SENT_BEFORE,
@@ -155,7 +161,7 @@ def edit_page(
             if before is not None and saved is record and getattr(saved, "version", None) == before:
                 messages.info(request, "Nothing was changed, so nothing was saved.")
             else:
-                messages.success(request, f"Saved: {saved}.")
+                messages.success(request, gettext("Saved: {saved}.").format(saved=saved))
             return tell_saved(request, redirect(redirect_to(saved)))
         except Stale:
             conflict = find_conflict(request.POST, record, form_class, options)
@@ -223,10 +229,12 @@ def delete_page(
 
     def do(answers: dict[str, Any]) -> models.Model:
         if record.is_deleted:  # type: ignore[attr-defined]
-            raise ValidationError(f"{deletion_text(record)} Nothing more was done.")
+            raise ValidationError(
+                gettext("{deletion_text} Nothing more was done.").format(deletion_text=deletion_text(record))
+            )
         return delete(answers["reason"])
 
-    act = asks or f"Delete {record._meta.verbose_name}"
+    act = asks or gettext("Delete {verbose_name}").format(verbose_name=record._meta.verbose_name)
     return ask_page(
         request,
         ReasonForm,
@@ -234,8 +242,8 @@ def delete_page(
         button=act,
         do=do,
         back=back,
-        said=f"Deleted: {record}.",
-        note=note or "It stays on record with your reason, and no longer counts.",
+        said=gettext("Deleted: {record}.").format(record=record),
+        note=note or gettext("It stays on record with your reason, and no longer counts."),
         context={"of": of if of != record else None, "rests": what_rests_on(record)},
     )
 
@@ -244,7 +252,7 @@ def restore_page(request: HttpRequest, record: Any, *, restore: Callable[[], mod
     """Bring a deleted record back, say so or why not, and go back to where it was pressed, or to its page."""
     try:
         restore()
-        messages.success(request, f"Brought back: {record}.")
+        messages.success(request, gettext("Brought back: {record}.").format(record=record))
     except ValidationError as refused:
         messages.error(request, " ".join(refused.messages))
     except Stale:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from io import BytesIO
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base.file_kinds import JPEG, PICTURES, FileKind
 
@@ -31,7 +32,7 @@ def drawn_anew(content: bytes, kind: FileKind) -> bytes:
     try:
         with Image.open(BytesIO(content), formats=["JPEG", "PNG"]) as picture:
             if picture.width * picture.height > MOST_PIXELS:
-                raise PictureError("This picture has far more points than a camera takes: make it smaller.")
+                raise PictureError(gettext("This picture has far more points than a camera takes: make it smaller."))
             upright = ImageOps.exif_transpose(picture)
             out = BytesIO()
             if kind is JPEG:
@@ -43,5 +44,5 @@ def drawn_anew(content: bytes, kind: FileKind) -> bytes:
     except PictureError:
         raise
     except Exception as reason:  # the library raises what its decoders do: no list of them is complete
-        raise PictureError("This picture cannot be read: save it again, and choose the new file.") from reason
+        raise PictureError(gettext("This picture cannot be read: save it again, and choose the new file.")) from reason
     return out.getvalue()

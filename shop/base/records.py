@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.shortcuts import get_object_or_404
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import search_index, written
 from shop.base.error_pages import DeletedMeanwhile
@@ -57,7 +58,7 @@ def delete_record(record: Record, *, person: Person, reason: str, now: datetime)
     Raises ValidationError without a reason, and where somebody else deleted it first, naming them.
     """
     if not reason.strip():
-        raise ValidationError({"reason": "Say why it is deleted."})
+        raise ValidationError({"reason": gettext("Say why it is deleted.")})
     _refuse_deleted(record)
     record.deleted_reason, record.deleted_at, record.deleted_by_id = reason.strip(), now, person.pk  # type: ignore[attr-defined]
     _sign(record, person, reason)
@@ -74,14 +75,18 @@ def delete_record(record: Record, *, person: Person, reason: str, now: datetime)
 
 def _refuse_deleted(record: Any) -> None:
     if record.is_deleted:
-        raise ValidationError(f"{deletion_text(record)} Nothing more was done.")
+        raise ValidationError(
+            gettext("{deletion_text} Nothing more was done.").format(deletion_text=deletion_text(record))
+        )
 
 
 def deletion_text(record: Any) -> str:
     """Who deleted a record, when and why: "Ama Boat deleted this on 14 May 2026: bought twice."."""
     who = person_name(record.deleted_by) if record.deleted_by else "Somebody"
     day = written.day(localtime(record.deleted_at))
-    return f"{who} deleted this on {day}: {record.deleted_reason.rstrip('.')}."
+    return gettext("{who} deleted this on {day}: {rstrip}.").format(
+        who=who, day=day, rstrip=record.deleted_reason.rstrip(".")
+    )
 
 
 def restore_record(record: Record, *, person: Person) -> Record:
@@ -89,7 +94,7 @@ def restore_record(record: Record, *, person: Person) -> Record:
     if not record.is_deleted:  # type: ignore[attr-defined]
         return record
     _refuse_orphan(record)
-    before = f"Undone: {record.deleted_reason}"  # type: ignore[attr-defined]
+    before = gettext("Undone: {deleted_reason}").format(deleted_reason=record.deleted_reason)  # type: ignore[attr-defined]
     record.deleted_reason, record.deleted_at, record.deleted_by_id = "", None, None  # type: ignore[attr-defined]
     return save_as(record, person=person, reason=before, fields=["deleted_reason", "deleted_at", "deleted_by"])
 
@@ -98,7 +103,11 @@ def _refuse_orphan(record: models.Model) -> None:
     for field in record._meta.concrete_fields:
         owner = getattr(record, field.name) if field.is_relation else None
         if isinstance(owner, Deletable) and owner.is_deleted and not _came_along(field, owner, record):
-            raise ValidationError(f"The {owner._meta.verbose_name} {owner} is deleted as well. Undo that first.")
+            raise ValidationError(
+                gettext("The {verbose_name} {owner} is deleted as well. Undo that first.").format(
+                    verbose_name=owner._meta.verbose_name, owner=owner
+                )
+            )
 
 
 def _came_along(field: Any, owner: Deletable, record: Any) -> bool:

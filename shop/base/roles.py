@@ -20,6 +20,7 @@ from django.apps import apps
 from django.contrib.auth.models import AnonymousUser, User
 from django.core.exceptions import PermissionDenied
 from django.utils.module_loading import module_has_submodule
+from django.utils.translation import gettext
 
 OWNER, FITTER, MACHINIST, BUYER = "owner", "fitter", "machinist", "buyer"
 ROLES = (OWNER, FITTER, MACHINIST, BUYER)
@@ -67,9 +68,17 @@ def actions() -> dict[str, Action]:
 
 def _check(action: Action, label: str, declared: dict[str, Action]) -> None:
     if not action.name.startswith(f"{label}.") or action.name in declared:
-        raise ValueError(f"action {action.name!r} of {label} must be new and start with {label!r} and a dot")
+        raise ValueError(
+            gettext("action {name} of {label} must be new and start with {label} and a dot").format(
+                name=f"{action.name!r}", label=f"{label!r}"
+            )
+        )
     if unknown := frozenset(action.roles) - EVERYONE:
-        raise ValueError(f"action {action.name!r} names unknown roles: {sorted(unknown)}")
+        raise ValueError(
+            gettext("action {name} names unknown roles: {sorted}").format(
+                name=f"{action.name!r}", sorted=sorted(unknown)
+            )
+        )
 
 
 NAMES = ("first_name", "last_name", "username")
@@ -111,5 +120,9 @@ def require(person: Person, action: str) -> None:
     """Raise PermissionDenied, in words for the page, unless the person may do the action."""
     if not may(person, action):
         declared = actions()[action]
-        leave = ", or to be given it by the owner" if declared.given else ""
-        raise PermissionDenied(f"To {declared.words} you need one of these roles: {declared.who}{leave}.")
+        leave = gettext(", or to be given it by the owner") if declared.given else ""
+        raise PermissionDenied(
+            gettext("To {words} you need one of these roles: {who}{leave}.").format(
+                words=declared.words, who=declared.who, leave=leave
+            )
+        )

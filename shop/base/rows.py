@@ -3,8 +3,17 @@
 from dataclasses import dataclass
 from typing import Any
 
+from shop.base.language import gettext_lazy
+
 # The mark is a drawing line; the word is for those who do not see it.
-MARKS = {"ready": "Ready", "waiting": "Waiting", "done": "Done", "late": "Late", "fails": "Fails", "check": "Check"}
+MARKS = {
+    "ready": gettext_lazy("Ready"),
+    "waiting": gettext_lazy("Waiting"),
+    "done": gettext_lazy("Done"),
+    "late": gettext_lazy("Late"),
+    "fails": gettext_lazy("Fails"),
+    "check": gettext_lazy("Check"),
+}
 
 
 @dataclass(frozen=True)

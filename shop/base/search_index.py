@@ -12,6 +12,7 @@ from itertools import islice
 from typing import Any
 
 from django.db import models, transaction
+from django.utils.translation import gettext
 
 from shop.base import trigrams
 from shop.base.models import PrintedNumber, SearchEntry
@@ -129,7 +130,7 @@ def differences() -> list[str]:
 
 
 def _what_is_wrong(entry: Found | None) -> str:
-    return "is not found" if entry is None else f"is found by {entry.text!r}"
+    return gettext("is not found") if entry is None else gettext("is found by {text}").format(text=f"{entry.text!r}")
 
 
 def _trigram_differences() -> list[str]:
@@ -137,7 +138,7 @@ def _trigram_differences() -> list[str]:
     if written is None:
         return []
     entries = set(SearchEntry.objects.values_list("pk", "name", "text"))
-    return [f"trigrams of entry {key}" for key in sorted({row[0] for row in written ^ entries})]
+    return [gettext("trigrams of entry {key}").format(key=key) for key in sorted({row[0] for row in written ^ entries})]
 
 
 def _as_kept(entry: SearchEntry) -> Found:

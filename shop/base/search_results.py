@@ -9,6 +9,7 @@ from typing import Any
 from django.db import connection
 from django.db.models import Q, QuerySet
 from django.utils.text import capfirst
+from django.utils.translation import gettext
 
 from shop.base import search_index
 from shop.base.models import PrintedNumber, SearchEntry
@@ -36,7 +37,7 @@ class SearchResult:
         """The record as a row of the page."""
         kind, record = self.kind, self.record
         note = " · ".join(filter(None, [kind.note(record), self.matched and f"matches “{self.matched}”"]))
-        words = "Deleted" if kind.is_deleted(record) else ""
+        words = gettext("Deleted") if kind.is_deleted(record) else ""
         return Row("", capfirst(kind.name(record)), kind.address(record), note, kind.title, words)
 
 

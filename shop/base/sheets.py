@@ -15,7 +15,10 @@ from io import BytesIO, StringIO
 from typing import Any
 from zipfile import BadZipFile, ZipFile
 
+from django.utils.translation import gettext
+
 from shop.base import opendocument
+from shop.base.language import gettext_lazy
 from shop.base.written import num
 
 MOST_BYTES = 10_000_000
@@ -23,7 +26,7 @@ MOST_ROWS, MOST_COLUMNS = 20_000, 200
 MOST_UNPACKED = 100_000_000
 LAST_ROW = 1_048_576
 """The last row of an XLSX sheet (ECMA-376, 18.3.1.73, as programs keep it)."""
-KINDS = "CSV, TSV, XLSX or ODS"
+KINDS = gettext_lazy("CSV, TSV, XLSX or ODS")
 
 OLDER_OR_ENCRYPTED = b"\xd0\xcf\x11\xe0"
 """Compound file binary header ([MS-CFB], 2.2): a .xls workbook, or an XLSX one under a password."""
@@ -59,7 +62,9 @@ class CellError:
     words: str
 
     def __str__(self) -> str:
-        place = ", ".join(part for part in (f"Row {self.row}" if self.row else "", self.column) if part)
+        place = ", ".join(
+            part for part in (gettext("Row {row}").format(row=self.row) if self.row else "", self.column) if part
+        )
         return f"{place}: {self.words}" if place else self.words
 
 
@@ -67,7 +72,9 @@ def content_of(file: Any) -> bytes:
     """Return the bytes of a file that was sent. One that is too large is refused by its size alone: SheetError."""
     if file.size > MOST_BYTES:
         raise SheetError(
-            f"The file has {num(file.size / 1e6, '.1f')} MB; at most {num(MOST_BYTES / 1e6)} MB can be read."
+            gettext("The file has {num} MB; at most {num_2} MB can be read.").format(
+                num=num(file.size / 1e6, ".1f"), num_2=num(MOST_BYTES / 1e6)
+            )
         )
     content: bytes = file.read()
     return content
@@ -76,7 +83,9 @@ def content_of(file: Any) -> bytes:
 def rows_of(content: bytes) -> list[list[str]]:
     """Return the cells of a file as text, days as ISO 8601. Raises SheetError."""
     if content.startswith(OLDER_OR_ENCRYPTED):
-        raise SheetError("This is an older workbook (.xls) or one under a password: save it as .xlsx without one.")
+        raise SheetError(
+            gettext("This is an older workbook (.xls) or one under a password: save it as .xlsx without one.")
+        )
     return _limited(_workbook_rows(content)) if content.startswith(ZIP) else text_rows(decoded(content))
 
 
@@ -93,7 +102,9 @@ def decoded(content: bytes) -> str:
             continue
         if "\0" not in text:
             return text
-    raise SheetError(f"This file is no table of letters and numbers: choose a {KINDS} file.")
+    raise SheetError(
+        gettext("This file is no table of letters and numbers: choose a {KINDS} file.").format(KINDS=KINDS)
+    )
 
 
 def text_rows(text: str, *, blanks: bool = False) -> list[list[str]]:
@@ -102,12 +113,14 @@ def text_rows(text: str, *, blanks: bool = False) -> list[list[str]]:
     Tabs separate, else semicolons, else commas, and where `blanks` is true blanks. Raises SheetError.
     """
     if "\0" in text:
-        raise SheetError(f"This is no table: choose a {KINDS} file.")
+        raise SheetError(gettext("This is no table: choose a {KINDS} file.").format(KINDS=KINDS))
     text = _UNSEEN.sub("", text)
     try:
         return _limited(_split(text, blanks))
     except csv.Error as reason:
-        raise SheetError("A cell of this table is too long, or a quotation mark in it is never closed.") from reason
+        raise SheetError(
+            gettext("A cell of this table is too long, or a quotation mark in it is never closed.")
+        ) from reason
 
 
 def _split(text: str, blanks: bool) -> Iterator[list[str]]:
@@ -138,9 +151,17 @@ def _limited(rows: Iterable[list[str]]) -> list[list[str]]:
     kept: list[list[str]] = []
     for number, row in enumerate(rows, start=1):
         if number > MOST_ROWS:
-            raise SheetError(f"The table has more than {MOST_ROWS:,} rows: send it in parts.")
+            raise SheetError(
+                gettext("The table has more than {MOST_ROWS} rows: send it in parts.").format(
+                    MOST_ROWS=f"{MOST_ROWS:,}"
+                )
+            )
         if len(row) > MOST_COLUMNS:
-            raise SheetError(f"Row {number} has more than {MOST_COLUMNS} columns; no more can be read.")
+            raise SheetError(
+                gettext("Row {number} has more than {MOST_COLUMNS} columns; no more can be read.").format(
+                    number=number, MOST_COLUMNS=MOST_COLUMNS
+                )
+            )
         kept.append(row)
     return kept
 
@@ -151,9 +172,13 @@ def _workbook_rows(content: bytes) -> list[list[str]]:
     except SheetError:
         raise
     except Exception as reason:  # the libraries raise what their parsers do: no list of them is complete
-        raise SheetError("This workbook cannot be read: open it, and save it again as .xlsx.") from reason
+        raise SheetError(gettext("This workbook cannot be read: open it, and save it again as .xlsx.")) from reason
     if len(sheets) > 1:
-        raise SheetError(f"This workbook has {len(sheets)} sheets with something on them: keep only the one to read.")
+        raise SheetError(
+            gettext("This workbook has {sheets} sheets with something on them: keep only the one to read.").format(
+                sheets=len(sheets)
+            )
+        )
     return sheets[0] if sheets else []
 
 
@@ -163,20 +188,20 @@ def _reader(content: bytes) -> Callable[[bytes], Iterator[list[list[str]]]]:
         with ZipFile(BytesIO(content)) as packed:
             parts = packed.infolist()
     except BadZipFile as reason:
-        raise SheetError("This file is damaged: send it again.") from reason
+        raise SheetError(gettext("This file is damaged: send it again.")) from reason
     names = [part.filename for part in parts]
     if any(name.lower().endswith("vbaproject.bin") or name.startswith(("Basic/", "Scripts/")) for name in names):
-        raise SheetError("This workbook holds macros: save it as .xlsx without them.")
+        raise SheetError(gettext("This workbook holds macros: save it as .xlsx without them."))
     if sum(part.file_size for part in parts) > MOST_UNPACKED:
-        raise SheetError("This workbook unpacks to far more than a table needs, so it is not opened.")
+        raise SheetError(gettext("This workbook unpacks to far more than a table needs, so it is not opened."))
     if any(part.flag_bits & ENCRYPTED_PART for part in parts) or opendocument.is_encrypted(content):
-        raise SheetError("This workbook is under a password: save it without one.")
+        raise SheetError(gettext("This workbook is under a password: save it without one."))
     if opendocument.CONTENT in names:
         return opendocument.sheets
     if "xl/workbook.xml" in names:
         _refuse_formulas_without_result(content)
         return _xlsx_sheets
-    raise SheetError(f"This is no workbook that can be read: save the table as {KINDS}.")
+    raise SheetError(gettext("This is no workbook that can be read: save the table as {KINDS}.").format(KINDS=KINDS))
 
 
 def _refuse_formulas_without_result(content: bytes) -> None:
@@ -184,7 +209,9 @@ def _refuse_formulas_without_result(content: bytes) -> None:
     with ZipFile(BytesIO(content)) as packed:
         sheets = [name for name in packed.namelist() if name.startswith("xl/worksheets/") and name.endswith(".xml")]
         if any(_NO_RESULT.search(packed.read(name)) for name in sheets):
-            words = "This workbook holds formulas that were never worked out: open it, save it, and send it again."
+            words = gettext(
+                "This workbook holds formulas that were never worked out: open it, save it, and send it again."
+            )
             raise SheetError(words)
 
 
@@ -205,7 +232,7 @@ def _without_empty_end(rows: Iterable[list[str]]) -> list[list[str]]:
         if not row:
             empty += 1
             if empty > LAST_ROW:
-                raise ValueError("a row beyond the last that a sheet can have")
+                raise ValueError(gettext("a row beyond the last that a sheet can have"))
             continue
         kept += [[]] * min(empty, MOST_ROWS + 1 - len(kept))
         kept.append(row)

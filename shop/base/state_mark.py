@@ -20,6 +20,7 @@ from pathlib import Path
 from threading import Lock
 
 from django.db import connection
+from django.utils.translation import gettext
 
 
 def mark() -> Hashable | None:
@@ -58,7 +59,7 @@ class _Watch:
         self.version()
         if self.opened != self._inode():
             self.close()
-            raise FileNotFoundError(f"{file} was replaced while it was opened")
+            raise FileNotFoundError(gettext("{file} was replaced while it was opened").format(file=file))
 
     def close(self) -> None:
         """Let go of a file that another took the place of; who still asks is told nothing, and keeps nothing."""

@@ -17,6 +17,7 @@ from django.core.exceptions import FieldDoesNotExist
 from django.db.models import Model
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 from django_tables2 import Column
 from django_tables2.columns.base import LinkTransform
 from django_tables2.rows import BoundRow
@@ -126,7 +127,7 @@ def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
         unbroken = ' class="together"' if own == "together" else ""
         return f'<th role="rowheader" scope="row"{unbroken}>', "</th>"
     classes = " ".join(filter(None, (own, table.place_on_phone(bound.name))))
-    named = f' class="{escape(classes)}"' if classes else ""
+    named = gettext(' class="{escape}"').format(escape=escape(classes)) if classes else ""
     return f'<td role="cell" data-label="{escape(bound.header)}"{named}>', "</td>"
 
 

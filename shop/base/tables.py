@@ -25,6 +25,7 @@ from django_tables2 import Column
 from django_tables2.columns import library
 
 from shop.base.access import system_of
+from shop.base.language import gettext_lazy
 from shop.base.money import to_cents
 from shop.base.roles import Person
 from shop.base.seen_by import PART_PRICES, hidden_names, seen_by
@@ -52,7 +53,7 @@ NUMBER_CELL = {"td": {"class": "number"}, "th": {"class": "number"}}
 class Table(django_tables2.Table):
     """The base of every table: ours in look, sorted and paged by the address."""
 
-    empty = "Nothing here yet."
+    empty = gettext_lazy("Nothing here yet.")
     empty_action: tuple[str, str] | None = None
     # The form for one more row; the list shows its button to whoever may use it.
     new: tuple[str, str] | None = None

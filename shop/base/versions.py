@@ -15,13 +15,14 @@ from django.http import QueryDict
 
 from shop.base.field_text import value_text
 from shop.base.forms import ModelForm
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from specs.models.base import Versioned
 
 SAID = ("ptional", "mpty")
 """A hint with one of these says already what it means to leave its field empty."""
 TYPED, STORED = "typed", "stored"
-CHOOSE = "Choose which of the two to keep."
+CHOOSE = gettext_lazy("Choose which of the two to keep.")
 
 
 SAYS_ITSELF = (forms.ChoiceField, forms.ModelChoiceField, forms.BooleanField)

@@ -8,6 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from specs.drawings import svg
 from specs.drawings.primitives import Drawing
 from specs.engine import units
@@ -71,11 +74,11 @@ class ShownCheck:
 
 WORST_FIRST = ("fails", "close", "unknown", "doubt", "holds")
 _BEGINS = {
-    "fails": "Fails",
-    "close": "Too close to call",
-    "unknown": "Not known",
-    "doubt": "In doubt",
-    "holds": "Holds",
+    "fails": gettext_lazy("Fails"),
+    "close": gettext_lazy("Too close to call"),
+    "unknown": gettext_lazy("Not known"),
+    "doubt": gettext_lazy("In doubt"),
+    "holds": gettext_lazy("Holds"),
 }
 
 
@@ -174,10 +177,10 @@ def _presented(
 def _exact_words(calculation: Calculation[Any, Any], banded: Banded | None) -> str:
     """Which inputs a result took as exact, in words."""
     if banded is None or not banded.tolerances:
-        return "All inputs were taken as exact."
+        return gettext("All inputs were taken as exact.")
     fields = fields_of(calculation.inputs)
     labels = dict.fromkeys(fields[path.partition(".")[0]].label for path in banded.exact)
-    return f"Taken as exact: {'; '.join(labels)}." if labels else ""
+    return gettext("Taken as exact: {labels}.").format(labels="; ".join(labels)) if labels else ""
 
 
 def _figures(declared: type, held: Any, system: System, bands: Any) -> tuple[Figure, ...]:
@@ -259,13 +262,15 @@ def _apart(check: Check, calculation: Calculation[Any, Any], given: Any, found: 
         band = 0.0 if figures else None
         value, limit = (units.show(one, kind, system, band, figures) for one in (check.value, check.limit))
         if value != limit:
-            return f"{value} against {limit}" if figures else ""
+            return gettext("{value} against {limit}").format(value=value, limit=limit) if figures else ""
     return ""
 
 
 def _check(check: Check, system: System, banded: Banded | None, apart: str) -> ShownCheck:
     if check.passed is None:
-        return ShownCheck(check.name, "unknown", f"not known, because {check.detail}", "", "")
+        return ShownCheck(
+            check.name, "unknown", gettext("not known, because {detail}").format(detail=check.detail), "", ""
+        )
     verdict = holding(check, banded) if banded else check.verdict
     words = margin_words(check, system, banded.slacks.get(check.name, 0.0) if banded else 0.0)
     return ShownCheck(

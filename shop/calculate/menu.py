@@ -1,7 +1,8 @@
+from shop.base.language import gettext_lazy
 from shop.base.menu import Entry
 
 MENU = [
-    Entry("Questions", "calculate:questions", "Calculate", order=10),
-    Entry("Calculations", "calculate:calculations", "Calculate", order=20),
-    Entry("Standards", "calculate:standards", "Calculate", order=50),
+    Entry(gettext_lazy("Questions"), "calculate:questions", gettext_lazy("Calculate"), order=10),
+    Entry(gettext_lazy("Calculations"), "calculate:calculations", gettext_lazy("Calculate"), order=20),
+    Entry(gettext_lazy("Standards"), "calculate:standards", gettext_lazy("Calculate"), order=50),
 ]

@@ -6,10 +6,13 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.calculate.answer_text import WORST_FIRST, Presented, ShownCheck
 from specs.engine.question import Question, Unanswered
 
-_BEGINS = {"close": "Too close to call", "unknown": "Not known"}
+_BEGINS = {"close": gettext_lazy("Too close to call"), "unknown": gettext_lazy("Not known")}
 _PLACE = re.compile(r"{(\w+)\.(\w+)}")
 
 Parts = Mapping[str, tuple[str, Presented]]
@@ -36,7 +39,10 @@ def summary(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]
     mark = _worst(deciding, is_whole) if question.decided_by else ""
     verdict = {"holds": question.yes, "fails": question.no}.get(mark, _BEGINS.get(mark, ""))
     said = (_filled(sentence, parts) for sentence in question.says)
-    points = (*_open_points(question, parts), *(f"{one.heading} cannot be worked out" for one in unanswered))
+    points = (
+        *_open_points(question, parts),
+        *(gettext("{heading} cannot be worked out").format(heading=one.heading) for one in unanswered),
+    )
     return Summary(mark, verdict, " ".join(sentence for sentence in said if sentence), points)
 
 

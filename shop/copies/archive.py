@@ -15,6 +15,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import IO
 
+from django.utils.translation import gettext
+
 from shop.copies.manifest import FileMark, Manifest
 from shop.copies.refusals import CopyRefused, told_in_words
 
@@ -103,12 +105,14 @@ def refuse_broken_seal(path: Path) -> None:
     with path.open("rb") as file:
         size = file.seek(0, os.SEEK_END)
         if size == 0:
-            raise CopyRefused(f"{path.name} is empty: 0 bytes.")
+            raise CopyRefused(gettext("{name} is empty: 0 bytes.").format(name=path.name))
         end = max(size - SEAL_LETTERS, 0)
         if _digest_of(file, end).encode() != file.read():
             raise CopyRefused(
-                f"{path.name} is damaged, cut short, or no copy of this program: its last 64 letters are not the "
-                "SHA-256 of what stands before them. Take another copy."
+                gettext(
+                    "{name} is damaged, cut short, or no copy of this program: its last 64 letters are not the "
+                    "SHA-256 of what stands before them. Take another copy."
+                ).format(name=path.name)
             )
 
 
@@ -125,24 +129,36 @@ def _reading(path: Path) -> Iterator[zipfile.ZipFile]:
         with zipfile.ZipFile(path) as packed:
             yield packed
     except BROKEN as broken:
-        raise CopyRefused(f"{path.name} cannot be unpacked ({str(broken)[:120]}). Take another copy.") from None
+        raise CopyRefused(
+            gettext("{name} cannot be unpacked ({broken}). Take another copy.").format(
+                name=path.name, broken=str(broken)[:120]
+            )
+        ) from None
 
 
 def _manifest(packed: zipfile.ZipFile) -> Manifest:
     names = packed.namelist()
     if MANIFEST not in names:
-        raise CopyRefused("It holds no manifest, so it is no copy of this program.")
+        raise CopyRefused(gettext("It holds no manifest, so it is no copy of this program."))
     with packed.open(MANIFEST) as file:
         text = file.read(LONGEST_MANIFEST + 1)
     if len(text) > LONGEST_MANIFEST:
-        raise CopyRefused("Its manifest is longer than any copy's.")
+        raise CopyRefused(gettext("Its manifest is longer than any copy's."))
     manifest = Manifest.from_json(text)
     if len(set(names)) != len(names):
-        raise CopyRefused("It holds two files of one name.")
+        raise CopyRefused(gettext("It holds two files of one name."))
     if lacking := manifest.files.keys() - set(names):
-        raise CopyRefused(f"{len(lacking)} files of its manifest are missing from it, {sorted(lacking)[0]} among them.")
+        raise CopyRefused(
+            gettext("{lacking} files of its manifest are missing from it, {sorted} among them.").format(
+                lacking=len(lacking), sorted=sorted(lacking)[0]
+            )
+        )
     if more := set(names) - manifest.files.keys() - {MANIFEST}:
-        raise CopyRefused(f"It holds files that its manifest does not name, {sorted(more)[0][:80]!r} among them.")
+        raise CopyRefused(
+            gettext("It holds files that its manifest does not name, {sorted} among them.").format(
+                sorted=f"{sorted(more)[0][:80]!r}"
+            )
+        )
     return manifest
 
 
@@ -155,7 +171,11 @@ def unpack(path: Path, folder: Path) -> Manifest:
     with told_in_words(folder), _reading(path) as packed:
         manifest = _manifest(packed)
         if manifest.size > shutil.disk_usage(folder).free:
-            raise CopyRefused(f"It unpacks to {manifest.size:,} bytes, more than the disk of {folder} has free.")
+            raise CopyRefused(
+                gettext("It unpacks to {size} bytes, more than the disk of {folder} has free.").format(
+                    size=f"{manifest.size:,}", folder=folder
+                )
+            )
         for name, mark in manifest.files.items():
             _unpack_one(packed, name, mark, folder)
     return manifest
@@ -170,4 +190,8 @@ def _unpack_one(packed: zipfile.ZipFile, name: str, mark: FileMark, folder: Path
         file.flush()
         os.fsync(file.fileno())
     if found != mark:
-        raise CopyRefused(f"{name} in the copy is not what was copied: its size or SHA-256 differs from the manifest.")
+        raise CopyRefused(
+            gettext("{name} in the copy is not what was copied: its size or SHA-256 differs from the manifest.").format(
+                name=name
+            )
+        )

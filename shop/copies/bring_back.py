@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from django.utils.translation import gettext
+
 from shop.base import restores
 from shop.copies import postgres, rows, sealed, sqlite
 from shop.copies.archive import unpack
@@ -43,7 +45,7 @@ class BroughtBack:
 def checked(site: Site, copy: Path, key: Path | None = None) -> Iterator[Unpacked]:
     """Unpack a copy beside the shop's data and look at everything in it. Nothing of it is left afterwards."""
     if not copy.is_file():
-        raise CopyRefused(f"{copy} is no copy: there is no such file.")
+        raise CopyRefused(gettext("{copy} is no copy: there is no such file.").format(copy=copy))
     with work_folder(site.data) as work, told_in_words(work):
         plain = copy
         if sealed.is_encrypted(copy):
@@ -59,13 +61,14 @@ def checked(site: Site, copy: Path, key: Path | None = None) -> Iterator[Unpacke
 def _refuse_other(site: Site, folder: Path, manifest: Manifest) -> None:
     if manifest.kind != site.kind:
         raise CopyRefused(
-            f"It is a copy of {manifest.kind} and this database is {site.kind}. Bring it back into {manifest.kind}, "
-            "then: manage.py move"
+            gettext(
+                "It is a copy of {kind} and this database is {kind_2}. Bring it back into {kind}, then: manage.py move"
+            ).format(kind=manifest.kind, kind_2=site.kind)
         )
     rows.refuse_newer(manifest.migrations)
     if site.kind == SQLITE:
         if not (folder / DATABASE).exists():
-            raise CopyRefused("It holds no database.")
+            raise CopyRefused(gettext("It holds no database."))
         sqlite.refuse_damaged(folder / DATABASE)
         sqlite.refuse_other_content(folder / DATABASE, manifest)
         manifest.refuse_missing_files(sqlite.files_named(folder / DATABASE, file_columns()))
@@ -100,7 +103,7 @@ def put_back(site: Site, copy: Path, *, now: datetime, set_aside: bool, key: Pat
 
 
 def _refuse_records(site: Site, set_aside: bool) -> None:
-    advice = (
+    advice = gettext(
         "Add --set-aside to keep it under another name beside the copy, or point SHOP_DATA or DATABASE_URL elsewhere."
     )
     if site.kind == SQLITE:
@@ -112,9 +115,13 @@ def _refuse_records(site: Site, set_aside: bool) -> None:
     if set_aside:
         return
     if not empty:
-        raise CopyRefused(f"This database is not empty, so it is left alone. {advice}")
+        raise CopyRefused(gettext("This database is not empty, so it is left alone. {advice}").format(advice=advice))
     if site.files.exists() and any(site.files.iterdir()):
-        raise CopyRefused(f"{site.files} holds files already, so it is left alone. {advice}")
+        raise CopyRefused(
+            gettext("{files} holds files already, so it is left alone. {advice}").format(
+                files=site.files, advice=advice
+            )
+        )
 
 
 def _put_in_place(site: Site, good: Unpacked, now: datetime, above: int) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from django.apps import apps
 from django.db.models import FileField
+from django.utils.translation import gettext
 
 from shop.base.restores import restores
 from shop.copies import postgres, rows, sealed, sqlite
@@ -38,7 +39,9 @@ def make_copy(site: Site, into: Path, *, now: datetime, keep: int = KEEP, encryp
     if keep < 1:
         raise CopyRefused("--keep takes 1 or more.")
     if into.resolve() == site.data.resolve() or into.resolve().is_relative_to(site.files.resolve()):
-        raise CopyRefused(f"{into} holds the shop's own data. Name a folder for copies alone.")
+        raise CopyRefused(
+            gettext("{into} holds the shop's own data. Name a folder for copies alone.").format(into=into)
+        )
     with alone_in(into), ExitStack() as stack:
         if encrypt_to:
             stack.enter_context(alone_in(site.data))
@@ -64,7 +67,7 @@ def _write(site: Site, work: Path, now: datetime) -> tuple[Manifest, tuple[str, 
     facts = Manifest(**{**vars(facts), "missing": tuple(sorted(missing))})
     written = write_archive(work / "copy.zip", members, facts)
     if read_manifest(work / "copy.zip") != written:
-        raise CopyRefused("What was written does not read as it was written: look at the disk.")
+        raise CopyRefused(gettext("What was written does not read as it was written: look at the disk."))
     return written, left_out
 
 

@@ -9,6 +9,8 @@ from datetime import datetime
 from pathlib import PurePosixPath
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.copies.refusals import CopyRefused
 
 FORMAT = 1
@@ -54,12 +56,16 @@ class Manifest:
         try:
             return cls._from_dict(json.loads(text))
         except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
-            raise CopyRefused("The copy's manifest cannot be read.") from None
+            raise CopyRefused(gettext("The copy's manifest cannot be read.")) from None
 
     @classmethod
     def _from_dict(cls, said: dict[str, Any]) -> Manifest:
         if said["format"] != FORMAT:
-            raise CopyRefused(f"This copy has format {said['format']}; this version of the program reads {FORMAT}.")
+            raise CopyRefused(
+                gettext("This copy has format {said}; this version of the program reads {FORMAT}.").format(
+                    said=said["format"], FORMAT=FORMAT
+                )
+            )
         made_at = datetime.fromisoformat(said["made_at"])
         if made_at.tzinfo is None:
             raise ValueError
@@ -91,7 +97,11 @@ class Manifest:
         """Raise CopyRefused where records name files that the copy neither holds nor says were missing already."""
         lacking = {name for name in named if f"{FILES}{name}" not in self.files} - set(self.missing)
         if lacking:
-            raise CopyRefused(f"{len(lacking)} files that its records name are missing, {min(lacking)} among them.")
+            raise CopyRefused(
+                gettext("{lacking} files that its records name are missing, {min} among them.").format(
+                    lacking=len(lacking), min=min(lacking)
+                )
+            )
 
 
 def _count(number: Any) -> int:
@@ -112,5 +122,7 @@ def _safe(name: str) -> str:
     plain = all(part not in ("", ".", "..") for part in parts) and name.isprintable() and "\\" not in name
     ours = name == DATABASE or name.startswith(FILES) or (name.startswith(ROWS) and len(parts) == 2)
     if not (plain and ours and not PurePosixPath(name).is_absolute()):
-        raise CopyRefused(f"The copy holds a file of a name that no copy has: {name[:80]!r}.")
+        raise CopyRefused(
+            gettext("The copy holds a file of a name that no copy has: {name}.").format(name=f"{name[:80]!r}")
+        )
     return name

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from django.db import transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
+from django.utils.translation import gettext
 
 from shop.base import restores
 from shop.copies import postgres, rows, sqlite
@@ -55,9 +56,9 @@ def _refuse_target(source: Site, target: Site) -> None:
     else:
         empty = not postgres.table_names(target)
     if not empty:
-        raise CopyRefused("The database to move to is not empty, so it is left alone. Name an empty one.")
+        raise CopyRefused(gettext("The database to move to is not empty, so it is left alone. Name an empty one."))
     if target.files != source.files and target.files.exists() and any(target.files.iterdir()):
-        raise CopyRefused(f"{target.files} holds files already, so it is left alone.")
+        raise CopyRefused(gettext("{files} holds files already, so it is left alone.").format(files=target.files))
 
 
 @contextmanager
@@ -67,7 +68,9 @@ def _reading(source: Site) -> Iterator[BaseDatabaseWrapper]:
             yield connection
         return
     if sqlite.is_empty(source.sqlite_file):
-        raise CopyRefused(f"There is no database at {source.sqlite_file}; nothing was moved.")
+        raise CopyRefused(
+            gettext("There is no database at {sqlite_file}; nothing was moved.").format(sqlite_file=source.sqlite_file)
+        )
     sqlite.refuse_damaged(source.sqlite_file)
     with source.connected() as connection, transaction.atomic(using=connection.alias):
         yield connection
@@ -101,7 +104,7 @@ def _copy_tables(source: Site, from_there: BaseDatabaseWrapper, to_there: BaseDa
     migrations = rows.applied(from_there)
     rows.refuse_newer(migrations)
     if rows.known_migrations() - set(migrations):
-        raise CopyRefused("This database lacks changes of this version. First: manage.py upgrade")
+        raise CopyRefused(gettext("This database lacks changes of this version. First: manage.py upgrade"))
     models = postgres.make_tables(to_there, migrations)
     with transaction.atomic(using=to_there.alias):
         lines = {model._meta.db_table: rows.read_lines(model, from_there) for model in models}
@@ -111,7 +114,7 @@ def _copy_tables(source: Site, from_there: BaseDatabaseWrapper, to_there: BaseDa
     # SQLite's writers wait meanwhile.
     with source.connected() as second:
         if source.kind != SQLITE and rows.tallies(models, second) != tables:
-            raise CopyRefused("Somebody wrote while the data were moved. Stop the site, then try again.")
+            raise CopyRefused(gettext("Somebody wrote while the data were moved. Stop the site, then try again."))
     return tables
 
 
@@ -124,6 +127,8 @@ def _copy_files(source: Site, target: Site) -> None:
         there.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         copy_private(path, there)
         if digest_of_file(there) != digest_of_file(path):
-            raise CopyRefused(f"{name} does not read as it was written in {target.files}.")
+            raise CopyRefused(
+                gettext("{name} does not read as it was written in {files}.").format(name=name, files=target.files)
+            )
     if target.files.exists():
         owned_like(target.data, target.files)

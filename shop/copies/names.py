@@ -11,6 +11,8 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
+from django.utils.translation import gettext
+
 from shop.copies.refusals import CopyRefused, told_in_words
 
 ENDING, ENCRYPTED_ENDING = ".zip", ".zip.age"
@@ -28,7 +30,9 @@ def copies_in(folder: Path) -> list[Path]:
 def newest_copy(folder: Path) -> Path:
     found = copies_in(folder)
     if not found:
-        raise CopyRefused(f"There is no copy in {folder}. Make one: manage.py backup --into {folder}")
+        raise CopyRefused(
+            gettext("There is no copy in {folder}. Make one: manage.py backup --into {folder}").format(folder=folder)
+        )
     return found[-1]
 
 
@@ -73,7 +77,9 @@ def _wait_for(held: int, folder: Path) -> None:
             return fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
             if time.monotonic() > until:
-                raise CopyRefused(f"Another command is copying in {folder}. Wait until it has ended.") from None
+                raise CopyRefused(
+                    gettext("Another command is copying in {folder}. Wait until it has ended.").format(folder=folder)
+                ) from None
         time.sleep(0.1)
 
 

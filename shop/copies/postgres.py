@@ -10,6 +10,7 @@ from django.db import Error as DatabaseError
 from django.db import transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.models import Model
+from django.utils.translation import gettext
 
 from shop.copies import rows
 from shop.copies.archive import create_private
@@ -36,7 +37,9 @@ def connected(site: Site) -> Iterator[BaseDatabaseWrapper]:
         with site.connected(CONN_MAX_AGE=0) as connection:
             yield connection
     except DatabaseError as failed:
-        raise CopyRefused(f"PostgreSQL refused: {' '.join(str(failed).split())[:300]}") from None
+        raise CopyRefused(
+            gettext("PostgreSQL refused: {split}").format(split=" ".join(str(failed).split())[:300])
+        ) from None
 
 
 def write_rows(models: list[type[Model]], connection: BaseDatabaseWrapper, folder: Path) -> dict[str, int]:
@@ -57,7 +60,7 @@ def lines_of(folder: Path, table: str) -> Iterator[str]:
     with (folder / ROWS / f"{table}.jsonl").open(encoding="utf-8") as file:
         while line := file.readline(LONGEST_LINE):
             if not line.endswith("\n"):
-                raise CopyRefused(f"The copy's rows of {table} end in the middle of one.")
+                raise CopyRefused(gettext("The copy's rows of {table} end in the middle of one.").format(table=table))
             yield line[:-1]
 
 
@@ -68,7 +71,7 @@ def table_names(site: Site) -> list[str]:
 
 def others_connected(site: Site) -> bool:
     """Whether anybody else is connected to the database."""
-    others = "datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'"
+    others = gettext("datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'")
     with connected(site) as connection, connection.cursor() as cursor:
         cursor.execute(f"SELECT count(*) FROM pg_stat_activity WHERE {others}")
         return bool(cursor.fetchone()[0])
@@ -122,11 +125,11 @@ def _load(connection: BaseDatabaseWrapper, folder: Path, manifest: Manifest, *, 
     models = make_tables(connection, manifest.migrations)
     lines = {model._meta.db_table: lines_of(folder, model._meta.db_table) for model in models}
     if lines.keys() != manifest.rows.keys():
-        raise CopyRefused("The copy's tables are not those that its migrations make.")
+        raise CopyRefused(gettext("The copy's tables are not those that its migrations make."))
     fill_tables(connection, models, lines)
     found = rows.tallies(models, connection)
     if {name: tally.count for name, tally in found.items()} != manifest.rows:
-        raise CopyRefused("A table has another number of rows than the manifest says.")
+        raise CopyRefused(gettext("A table has another number of rows than the manifest says."))
     manifest.refuse_missing_files(rows.files_named(models, connection))
     rows.set_numbers(models, connection, manifest.numbers or {}, above)
 
@@ -152,8 +155,16 @@ def fill_tables(connection: BaseDatabaseWrapper, models: list[type[Model]], line
         try:
             given = rows.write_lines(model, connection, lines[table])
         except DatabaseError as failed:
-            raise CopyRefused(f"Table {table} does not take a row: {' '.join(str(failed).split())[:200]}") from None
+            raise CopyRefused(
+                gettext("Table {table} does not take a row: {split}").format(
+                    table=table, split=" ".join(str(failed).split())[:200]
+                )
+            ) from None
         found = rows.tallies([model], connection)[table]
         if found != given:
-            raise CopyRefused(f"Table {table} does not read as it was written: {found.count} rows of {given.count}.")
+            raise CopyRefused(
+                gettext("Table {table} does not read as it was written: {count} rows of {count_2}.").format(
+                    table=table, count=found.count, count_2=given.count
+                )
+            )
     connection.check_constraints()

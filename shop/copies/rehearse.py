@@ -4,6 +4,8 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from django.utils.translation import gettext
+
 from shop.copies import postgres, sqlite
 from shop.copies.archive import digest_of_file
 from shop.copies.bring_back import bring_back, checked
@@ -52,4 +54,6 @@ def _compare(trial: Site, manifest: Manifest) -> None:
     for name, mark in manifest.files.items():
         found = digest_of_file(trial.data / name)
         if found != mark.sha256:
-            raise CopyRefused(f"{name} came back with another SHA-256 than it was copied with.")
+            raise CopyRefused(
+                gettext("{name} came back with another SHA-256 than it was copied with.").format(name=name)
+            )

@@ -18,6 +18,7 @@ from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 from django.db.models import Field, FileField, Model
+from django.utils.translation import gettext
 
 from shop.copies.manifest import Migration
 from shop.copies.refusals import CopyRefused
@@ -56,11 +57,15 @@ def refuse_newer(migrations: Iterable[Migration]) -> None:
     """Raise CopyRefused for what another program, or a newer version of this one, has made."""
     asked = set(migrations)
     if not {("auth", "0001_initial"), ("people", "0001_start"), ("specs", "0001_start")} <= asked:
-        raise CopyRefused("Its database is not one of this program: it was not made by this program's migrations.")
+        raise CopyRefused(
+            gettext("Its database is not one of this program: it was not made by this program's migrations.")
+        )
     if unknown := sorted(asked - known_migrations()):
         named = ", ".join(".".join(one) for one in unknown[:3])
         raise CopyRefused(
-            f"It was made by a newer version of the program ({named}). Bring it back with the version that made it."
+            gettext(
+                "It was made by a newer version of the program ({named}). Bring it back with the version that made it."
+            ).format(named=named)
         )
 
 
@@ -100,7 +105,7 @@ def _plain(value: Any) -> Any:
         return str(value)
     if isinstance(value, bytes | memoryview):
         return base64.b64encode(bytes(value)).decode()
-    raise TypeError(f"no plain form of {type(value).__name__}")
+    raise TypeError(gettext("no plain form of {name}").format(name=type(value).__name__))
 
 
 def write_lines(model: type[Model], connection: BaseDatabaseWrapper, lines: Iterable[str]) -> Tally:
@@ -124,7 +129,9 @@ def _prepared(line: str, columns: list[Any], model: type[Model], connection: Bas
         values = [_value(field, one) for field, one in zip(columns, row, strict=True)]
         return [field.get_db_prep_save(value, connection) for field, value in zip(columns, values, strict=True)]
     except (ValueError, TypeError, ArithmeticError, RecursionError):
-        raise CopyRefused(f"A row of table {model._meta.db_table} cannot be read.") from None
+        raise CopyRefused(
+            gettext("A row of table {db_table} cannot be read.").format(db_table=model._meta.db_table)
+        ) from None
 
 
 def _value(field: Any, plain: Any) -> Any:

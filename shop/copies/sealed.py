@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.copies.archive import create_private
 from shop.copies.refusals import CopyRefused, told_in_words
 
@@ -32,17 +34,23 @@ def encrypt(plain: Path, target: Path, recipients: Sequence[str]) -> None:
 def decrypt(path: Path, target: Path, key: Path | None) -> None:
     """Write what the key opens into a new file."""
     if key is None:
-        raise CopyRefused(f"{path.name} is encrypted: name the file that holds its key with --key.")
+        raise CopyRefused(
+            gettext("{name} is encrypted: name the file that holds its key with --key.").format(name=path.name)
+        )
     identities = _identities(key)
     with told_in_words(target.parent), path.open("rb") as content, create_private(target) as file:
         try:
             _pyrage().decrypt_io(content, file, identities)
         except _pyrage().DecryptError as failed:
-            words = "this key does not open it" if "No matching" in str(failed) else "it is damaged or cut short"
+            words = (
+                gettext("this key does not open it")
+                if "No matching" in str(failed)
+                else gettext("it is damaged or cut short")
+            )
             raise CopyRefused(f"{path.name}: {words}.") from None
         except OSError as failed:
             if failed.errno is None:  # the library's own word for a block that does not decrypt
-                raise CopyRefused(f"{path.name}: it is damaged or cut short.") from None
+                raise CopyRefused(gettext("{name}: it is damaged or cut short.").format(name=path.name)) from None
             raise
 
 
@@ -72,7 +80,7 @@ def _identities(key: Path) -> list[Any]:
     except (OSError, UnicodeDecodeError, age.IdentityError):
         found = []
     if not found:
-        raise CopyRefused(f"{key} holds no key, or cannot be read.")
+        raise CopyRefused(gettext("{key} holds no key, or cannot be read.").format(key=key))
     return found
 
 
@@ -80,5 +88,5 @@ def _pyrage() -> Any:
     try:
         import pyrage
     except ImportError:
-        raise CopyRefused("Encrypted copies need one more library: pip install -e '.[offsite]'") from None
+        raise CopyRefused(gettext("Encrypted copies need one more library: pip install -e '.[offsite]'")) from None
     return pyrage

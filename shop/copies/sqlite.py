@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+from django.utils.translation import gettext
+
 from shop.copies.manifest import Manifest, Migration
 from shop.copies.refusals import CopyRefused
 
@@ -23,7 +25,7 @@ def opened(file: Path) -> Iterator[sqlite3.Connection]:
 def snapshot(source: Path, target: Path) -> None:
     """Copy a database by SQLite's own backup, one moment of it, into a single file with no log beside it."""
     if not source.exists():
-        raise CopyRefused(f"There is no database at {source}; nothing was copied.")
+        raise CopyRefused(gettext("There is no database at {source}; nothing was copied.").format(source=source))
     with opened(source) as from_file, closing(sqlite3.connect(target)) as to_file:
         from_file.backup(to_file)
         to_file.execute("PRAGMA journal_mode=DELETE")
@@ -38,13 +40,21 @@ def refuse_damaged(file: Path) -> None:
             loose = database.execute("PRAGMA foreign_key_check").fetchmany(1)
             programs = database.execute("SELECT name FROM sqlite_master WHERE type IN ('trigger', 'view')").fetchall()
     except sqlite3.DatabaseError as broken:
-        raise CopyRefused(f"The database in it is no whole SQLite database: {broken}.") from None
+        raise CopyRefused(
+            gettext("The database in it is no whole SQLite database: {broken}.").format(broken=broken)
+        ) from None
     if found != "ok":
-        raise CopyRefused(f"The database in it is damaged: {found}.")
+        raise CopyRefused(gettext("The database in it is damaged: {found}.").format(found=found))
     if loose:
-        raise CopyRefused(f"Records in its table {loose[0][0]} belong to records that are not there.")
+        raise CopyRefused(
+            gettext("Records in its table {loose} belong to records that are not there.").format(loose=loose[0][0])
+        )
     if programs:
-        raise CopyRefused(f"Its database holds {programs[0][0]}, a trigger or view, which this program never makes.")
+        raise CopyRefused(
+            gettext("Its database holds {programs}, a trigger or view, which this program never makes.").format(
+                programs=programs[0][0]
+            )
+        )
 
 
 def tables(database: sqlite3.Connection) -> list[str]:
@@ -99,12 +109,18 @@ def count_on(file: Path, above: int) -> None:
 def refuse_other_content(file: Path, manifest: Manifest) -> None:
     """Raise CopyRefused where the database is whole but is not the one that the manifest tells of."""
     if set(migrations(file)) != set(manifest.migrations):
-        raise CopyRefused("Its database was made by other migrations than its manifest says: it is another database.")
+        raise CopyRefused(
+            gettext("Its database was made by other migrations than its manifest says: it is another database.")
+        )
     found = rows(file)
     if found != manifest.rows:
         name = min(name for name, _ in found.items() ^ manifest.rows.items())
         here, said = found.get(name, "no"), manifest.rows.get(name, "none")
-        raise CopyRefused(f"Its table {name} holds {here} rows and its manifest says {said}.")
+        raise CopyRefused(
+            gettext("Its table {name} holds {here} rows and its manifest says {said}.").format(
+                name=name, here=here, said=said
+            )
+        )
 
 
 def is_empty(file: Path) -> bool:
@@ -131,7 +147,7 @@ def refuse_in_use(file: Path) -> None:
             database.execute("PRAGMA journal_mode=DELETE")
     except sqlite3.OperationalError as busy:
         if "locked" in str(busy) or "busy" in str(busy):
-            raise CopyRefused("The site is still running on this database. Stop it, then try again.") from None
+            raise CopyRefused(gettext("The site is still running on this database. Stop it, then try again.")) from None
     except sqlite3.DatabaseError:
         return
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from django.core.management import call_command
 from django.db import connections
+from django.utils.translation import gettext
 
 from shop.copies import postgres, rows, sqlite
 from shop.copies.bring_back import put_back
@@ -45,8 +46,10 @@ def upgrade(site: Site, into: Path, *, now: datetime, keep: int = KEEP) -> Upgra
         except BaseException as failed:
             kept = put_back(site, copy, now=now, set_aside=True, key=None, above=0).set_aside
             raise CopyRefused(
-                f"The upgrade failed and was taken back: {_words(failed)}. The database is again as it was; what "
-                f"failed is kept as {' and '.join(kept)}. Start the former version of the program."
+                gettext(
+                    "The upgrade failed and was taken back: {words}. The database is again as it was; what "
+                    "failed is kept as {kept}. Start the former version of the program."
+                ).format(words=_words(failed), kept=" and ".join(kept))
             ) from failed
     return Upgraded(copy, changes)
 
@@ -62,7 +65,9 @@ def refuse_running(site: Site) -> None:
     if site.kind == SQLITE:
         sqlite.refuse_in_use(site.sqlite_file)
     elif postgres.others_connected(site):
-        raise CopyRefused("The site, or somebody else, is still connected to this database. Stop it, then try again.")
+        raise CopyRefused(
+            gettext("The site, or somebody else, is still connected to this database. Stop it, then try again.")
+        )
 
 
 def _migrate(site: Site) -> None:
@@ -79,12 +84,12 @@ def _refuse_loss(site: Site, before: Manifest) -> None:
     """Raise CopyRefused where a change is missing, a record is loose, or a table holds fewer rows than it did."""
     after, done = _rows(site)
     if lacking := rows.known_migrations() - done:
-        raise CopyRefused(f"{len(lacking)} changes were not made")
+        raise CopyRefused(gettext("{lacking} changes were not made").format(lacking=len(lacking)))
     lost: Sequence[str] = [
         name for name, count in before.rows.items() if name not in TOLD_ANEW and after.get(name, 0) < count
     ]
     if lost:
-        raise CopyRefused(f"rows are gone from {', '.join(sorted(lost))}")
+        raise CopyRefused(gettext("rows are gone from {sorted}").format(sorted=", ".join(sorted(lost))))
 
 
 def _rows(site: Site) -> tuple[dict[str, int], set[Migration]]:

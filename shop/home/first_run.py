@@ -10,7 +10,9 @@ from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import transaction
 from django.urls import reverse
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.models import PutAway, ShopDetails
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, FITTER, MACHINIST, OWNER, may, require
@@ -59,55 +61,57 @@ def _measuring_address() -> str:
 STEPS = (
     SetupStep(
         "shop",
-        "Shop name and address",
+        gettext_lazy("Shop name and address"),
         "people.manage",
-        "They stand at the head of every page, on printed sheets and on letters.",
+        gettext_lazy("They stand at the head of every page, on printed sheets and on letters."),
         "Enter",
         lambda: ShopDetails.objects.exists() or bool(settings.SHOP_POSTAL_ADDRESS),
         lambda: reverse("home:shop-details"),
     ),
     SetupStep(
         "people",
-        "People",
+        gettext_lazy("People"),
         "people.manage",
-        "Each signs in under their own name, and sees what their role has to do.",
-        "Add a person",
+        gettext_lazy("Each signs in under their own name, and sees what their role has to do."),
+        gettext_lazy("Add a person"),
         lambda: real(User.objects.filter(is_active=True)).count() > 1,
         lambda: reverse("people:person-new"),
     ),
     SetupStep(
         "component",
-        "First component measured",
+        gettext_lazy("First component measured"),
         "measuring.measure",
-        "An engine or a gearbox with one dimension and a reading of it: checks take their figures from there.",
+        gettext_lazy(
+            "An engine or a gearbox with one dimension and a reading of it: checks take their figures from there."
+        ),
         "Measure",
         lambda: real(Measurement.objects.all()).exists(),
         _measuring_address,
     ),
     SetupStep(
         "vehicle",
-        "First vehicle",
+        gettext_lazy("First vehicle"),
         "vehicles.manage",
-        "With its customer. Jobs are opened on a vehicle.",
-        "Add vehicle",
+        gettext_lazy("With its customer. Jobs are opened on a vehicle."),
+        gettext_lazy("Add vehicle"),
         lambda: real(Vehicle.objects.all()).exists(),
         lambda: reverse("vehicles:vehicle-new"),
     ),
     SetupStep(
         "job",
-        "First job",
+        gettext_lazy("First job"),
         "jobs.manage",
-        "A job template gives it its steps, with what each waits for.",
-        "Add job",
+        gettext_lazy("A job template gives it its steps, with what each waits for."),
+        gettext_lazy("Add job"),
         lambda: real(Job.objects.all()).exists(),
         lambda: reverse("jobs:job-new"),
     ),
     SetupStep(
         "order",
-        "First order",
+        gettext_lazy("First order"),
         "orders.order",
-        "From the days that suppliers promise, and keep or miss, the site learns when parts come.",
-        "Add order",
+        gettext_lazy("From the days that suppliers promise, and keep or miss, the site learns when parts come."),
+        gettext_lazy("Add order"),
         lambda: real(Order.objects.all()).exists(),
         lambda: reverse("orders:order-new"),
     ),
@@ -120,7 +124,7 @@ def put_away(name: str, *, person: User) -> None:
     """Skip a step of the first run, or with ALL the rest of it. Nothing happens when it is put away already."""
     require(person, "people.manage")
     if name not in NAMES:
-        raise LookupError(f"the first run has no step {name!r}")
+        raise LookupError(gettext("the first run has no step {name}").format(name=f"{name!r}"))
     PutAway.objects.get_or_create(name=name, defaults={"person_id": person.pk})
 
 
@@ -163,11 +167,13 @@ def begin_here(viewer: Viewer) -> Block | None:
 
 
 PANEL = Panel(
-    "Set up your shop",
+    gettext_lazy("Set up your shop"),
     order=0,
     read=first_run,
     roles=frozenset({OWNER}),
     across=True,
     template="home/_first_run.html",
 )
-BEGIN = Panel("Begin here", order=0, read=begin_here, roles=frozenset({FITTER, MACHINIST, BUYER}), across=True)
+BEGIN = Panel(
+    gettext_lazy("Begin here"), order=0, read=begin_here, roles=frozenset({FITTER, MACHINIST, BUYER}), across=True
+)

@@ -1,8 +1,9 @@
+from shop.base.language import gettext_lazy
 from shop.base.menu import Below, Entry
 
 MENU = [
-    Entry("Today", "home:today", "Today", order=10),
-    Entry("Shop", "home:shop-details", "You", order=45, action="people.manage"),
+    Entry(gettext_lazy("Today"), "home:today", gettext_lazy("Today"), order=10),
+    Entry(gettext_lazy("Shop"), "home:shop-details", gettext_lazy("You"), order=45, action="people.manage"),
 ]
 BELOW = [
     Below("bulk/", "home:today"),

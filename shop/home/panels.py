@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.long_work import is_running, works_of
 from shop.base.models import LongWork
 from shop.base.panels import Block, Panel, Viewer
@@ -28,10 +30,19 @@ def long_works(viewer: Viewer) -> Block | None:
 def _work_row(work: LongWork, running: bool) -> Row:
     address = reverse("home:long-work", args=[work.pk])
     if running:
-        return Row("ready", work.title, address, "at work", f"{work.done} of {work.total}" if work.total else "")
+        return Row(
+            "ready", work.title, address, gettext("at work"), f"{work.done} of {work.total}" if work.total else ""
+        )
     if work.ended_at and not work.fault:
         return Row("done", work.title, address, work.result)
-    return Row("waiting", work.title, address, work.fault or "The site was stopped meanwhile.", act="Go on", to=address)
+    return Row(
+        "waiting",
+        work.title,
+        address,
+        work.fault or gettext("The site was stopped meanwhile."),
+        act=gettext("Go on"),
+        to=address,
+    )
 
 
 def waits_for_you(viewer: Viewer) -> Block | None:
@@ -39,7 +50,7 @@ def waits_for_you(viewer: Viewer) -> Block | None:
     rows = [*_decisions(viewer), *_approvals(viewer)]
     if not rows:
         return None
-    return Block(tuple(rows[:MOST]), len(rows), "", (f"{reverse('jobs:jobs')}?state=open", "Open jobs"))
+    return Block(tuple(rows[:MOST]), len(rows), "", (f"{reverse('jobs:jobs')}?state=open", gettext("Open jobs")))
 
 
 def _decisions(viewer: Viewer) -> list[Row]:
@@ -48,7 +59,14 @@ def _decisions(viewer: Viewer) -> list[Row]:
     asked = Decision.objects.active().answered_by(viewer.person)
     found = asked.filter(decided_at=None, job__deleted_at=None).select_related("job__vehicle")
     return [
-        Row("waiting", one.question, one.job.get_absolute_url(), str(one.job.vehicle), act="Decide", to=_decide(one))
+        Row(
+            "waiting",
+            one.question,
+            one.job.get_absolute_url(),
+            str(one.job.vehicle),
+            act=gettext("Decide"),
+            to=_decide(one),
+        )
         for one in found.order_by("job", "pk")
     ]
 
@@ -67,10 +85,10 @@ def _approvals(viewer: Viewer) -> list[Row]:
     return [
         Row(
             "waiting",
-            f"Approvals: {job.vehicle}",
+            gettext("Approvals: {vehicle}").format(vehicle=job.vehicle),
             f"{job.get_absolute_url()}#regulated",
-            plural(number[job.pk], "item") + " without licensed approval",
-            act="Open",
+            plural(number[job.pk], "item") + gettext(" without licensed approval"),
+            act=gettext("Open"),
             to=f"{job.get_absolute_url()}#regulated",
         )
         for job in jobs
@@ -80,6 +98,6 @@ def _approvals(viewer: Viewer) -> list[Row]:
 PANELS = [
     FIRST_RUN,
     BEGIN,
-    Panel("In progress", order=5, read=long_works, aside=True, moves=True),
-    Panel("Waits for you", order=12, read=waits_for_you, aside=True),
+    Panel(gettext_lazy("In progress"), order=5, read=long_works, aside=True, moves=True),
+    Panel(gettext_lazy("Waits for you"), order=12, read=waits_for_you, aside=True),
 ]

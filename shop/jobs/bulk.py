@@ -13,26 +13,33 @@ from django.utils import timezone
 from shop.base.bulk import MOVED, BulkAct, BulkList, Left, deletes
 from shop.base.fields import DayField
 from shop.base.forms import Form, ReasonForm
+from shop.base.language import gettext_lazy
 from shop.base.undo import undo_deletion
 from shop.jobs.changes.steps import delete_part_need, delete_step, mark_here, mark_not_here, save_step
 from shop.jobs.forms.steps import PersonField, people
 from shop.jobs.models import PartNeed, Step
 from shop.jobs.work_tables import NeededParts, StepTable
 
-UNDONE = "Undone together with the others that were changed with it."
+UNDONE = gettext_lazy("Undone together with the others that were changed with it.")
 
 
 class AssignForm(Form):
     """Who does the steps from now on."""
 
-    person = PersonField(people(), label="Assigned to", required=False, empty_label="anyone of the trade")
+    person = PersonField(
+        people(), label=gettext_lazy("Assigned to"), required=False, empty_label=gettext_lazy("anyone of the trade")
+    )
 
 
 class ReceivedForm(Form):
     """When parts came without an order, and where from."""
 
-    on = DayField(label="Here since")
-    note = forms.CharField(label="Where it came from", max_length=200, help_text="The shelf, the donor, made here.")
+    on = DayField(label=gettext_lazy("Here since"))
+    note = forms.CharField(
+        label=gettext_lazy("Where it came from"),
+        max_length=200,
+        help_text=gettext_lazy("The shelf, the donor, made here."),
+    )
 
 
 def assign(step: Step, answers: dict[str, Any], person: User, now: datetime) -> Left:
@@ -79,7 +86,7 @@ BULK = [
         "jobs.step",
         all_steps,
         (
-            BulkAct("assign", "Assign", "jobs.manage", assign, assign_back, AssignForm),
+            BulkAct("assign", gettext_lazy("Assign"), "jobs.manage", assign, assign_back, AssignForm),
             deletes("jobs.manage", delete_step, undo_deletion, ReasonForm),
         ),
         table=lambda rows, today: StepTable(rows),
@@ -90,13 +97,13 @@ BULK = [
         (
             BulkAct(
                 "received",
-                "Mark as received",
+                gettext_lazy("Mark as received"),
                 "jobs.parts",
                 received,
                 not_received,
                 ReceivedForm,
                 initial=lambda: {"on": timezone.localdate()},
-                note="For parts that came without an order. What was ordered is received on its order.",
+                note=gettext_lazy("For parts that came without an order. What was ordered is received on its order."),
             ),
             deletes("jobs.parts", delete_part_need, undo_deletion, ReasonForm),
         ),

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.dependents import Rests, named
 from shop.jobs.models import Decision, Job, JobTorque, Step, StepNeed, TorqueTie
 from shop.vehicles.models import Vehicle
@@ -11,7 +13,7 @@ from specs.models import TorqueSpec
 
 def _of_spec(spec: TorqueSpec) -> str:
     jobs = Job.objects.active().filter(pk__in=JobTorque.objects.active().filter(torque_spec=spec).values("job"))
-    return named("Jobs that tighten by it and would have no torque", jobs.select_related("vehicle"))
+    return named(gettext("Jobs that tighten by it and would have no torque"), jobs.select_related("vehicle"))
 
 
 def _of_worksheet(sheet: Worksheet) -> str:
@@ -19,20 +21,20 @@ def _of_worksheet(sheet: Worksheet) -> str:
         TorqueTie.objects.active().filter(record__worksheet=sheet).select_related("job_torque__torque_spec__component")
     )
     told = (
-        named("Jobs with it", sheet.jobs.active().select_related("vehicle")),
+        named(gettext("Jobs with it"), sheet.jobs.active().select_related("vehicle")),
         _waiting(worksheet=sheet),
-        named("Torques taken from it", (tie.job_torque for tie in ties)),
+        named(gettext("Torques taken from it"), (tie.job_torque for tie in ties)),
     )
     return " ".join(filter(None, told))
 
 
 def _waiting(**thing: Any) -> str:
     needs = StepNeed.objects.active().filter(step__deleted_at=None, step__job__deleted_at=None, **thing)
-    return named("Steps that wait for it", (need.step for need in needs.select_related("step")))
+    return named(gettext("Steps that wait for it"), (need.step for need in needs.select_related("step")))
 
 
 RESTS = [
-    Rests(Vehicle, lambda vehicle: named("Jobs on it, which go first", vehicle.jobs.active())),
+    Rests(Vehicle, lambda vehicle: named(gettext("Jobs on it, which go first"), vehicle.jobs.active())),
     Rests(TorqueSpec, _of_spec),
     Rests(Worksheet, _of_worksheet),
     Rests(Step, lambda step: _waiting(needs_step=step)),

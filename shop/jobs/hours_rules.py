@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
+from django.utils.translation import gettext
+
 from specs.written import num
 
 DAY = Decimal("24")
@@ -24,26 +26,30 @@ def elapsed(started_at: datetime, ended_at: datetime) -> Decimal:
 def why_set_back(started_at: datetime, ended_at: datetime) -> str:
     """Say why a spell that ends before it starts counts for nothing by itself, or "" when it ends after or at once."""
     if started_at - ended_at > AT_ONCE:
-        back = f"The clock of this box was set back: it says {ended_at:%H:%M}, and the start was at {started_at:%H:%M}."
-        return f"{back} Say how many hours were really worked, and why."
+        back = gettext(
+            "The clock of this box was set back: it says {ended_at}, and the start was at {started_at}."
+        ).format(ended_at=f"{ended_at:%H:%M}", started_at=f"{started_at:%H:%M}")
+        return gettext("{back} Say how many hours were really worked, and why.").format(back=back)
     return ""
 
 
 def why_not_counted(hours: Decimal) -> str:
     """Say why a time entry's clock time cannot be taken as hours worked, or "" when it can."""
     if hours > LONGEST_ENTRY:
-        return (
-            f"The clock has been running for {num(hours, '.1f')} hours. Say how many hours were really worked, and why."
-        )
+        return gettext(
+            "The clock has been running for {num} hours. Say how many hours were really worked, and why."
+        ).format(num=num(hours, ".1f"))
     return ""
 
 
 def why_not_logged(hours: Decimal, already: Decimal) -> str:
     """Say why `hours` cannot be added to a person's day that has `already`, or "" when they can."""
     if hours < 0:
-        return "Hours cannot be less than none."
+        return gettext("Hours cannot be less than none.")
     if hours > DAY:
-        return f"A day has 24 hours; {num(hours)} were given."
+        return gettext("A day has 24 hours; {num} were given.").format(num=num(hours))
     if already + hours > DAY:
-        return f"{num(already)} hours are already logged on that day; {num(hours)} more would pass 24."
+        return gettext("{num} hours are already logged on that day; {num_2} more would pass 24.").format(
+            num=num(already), num_2=num(hours)
+        )
     return ""

@@ -8,8 +8,10 @@ from typing import Any
 
 from django.urls import reverse
 from django.utils.text import capfirst
+from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import gettext_lazy
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step
@@ -42,11 +44,11 @@ def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
         MARKS[status.state],
         step.title,
         step.get_absolute_url(),
-        ("being worked on · " if step.running_count else "") + (who if ready else _in_short(status)),
+        (gettext("being worked on · ") if step.running_count else "") + (who if ready else _in_short(status)),
         _hours(left),
         "left" if left and step.hours_logged else "",
         red=status.state is StepState.CHECK,
-        act=("Continue" if step.time_entry_count else "Start") if press else "",
+        act=(gettext("Continue") if step.time_entry_count else gettext("Start")) if press else "",
         post=press,
         first=first,
     )
@@ -66,7 +68,7 @@ def part_rows(parts: Iterable[tuple[Any, PartFact]], *, may_order: bool) -> list
     return [(name, rows) for name, rows in groups.items() if rows]
 
 
-PART_GROUPS = ("late", "impossible", "not ordered yet", "on the way", "here")
+PART_GROUPS = ("late", "impossible", gettext_lazy("not ordered yet"), gettext_lazy("on the way"), "here")
 
 
 def _part_group(need: Any, fact: PartFact) -> str:
@@ -75,7 +77,7 @@ def _part_group(need: Any, fact: PartFact) -> str:
     if fact.state is NeedState.NEVER:
         return "impossible"
     ordered = any(not line.order.is_deleted for line in need.order_lines.all())
-    return "late" if fact.overdue else "on the way" if ordered else "not ordered yet"
+    return "late" if fact.overdue else gettext("on the way") if ordered else gettext("not ordered yet")
 
 
 def _part(need: Any, fact: PartFact, may_order: bool) -> Row:
@@ -87,7 +89,7 @@ def _part(need: Any, fact: PartFact, may_order: bool) -> Row:
     at = line.get_absolute_url() if line else f"{need.step.get_absolute_url()}#parts"
     note = " · ".join(filter(None, [rest, f"for {need.step}"]))
     to = f"{reverse('orders:order-new')}?need={need.pk}" if may_order and group == "not ordered yet" else ""
-    return Row(mark, capfirst(name), at, capfirst(note), act="Order" if to else "", to=to)
+    return Row(mark, capfirst(name), at, capfirst(note), act=gettext("Order") if to else "", to=to)
 
 
 def _hours(value: Decimal) -> str:
@@ -96,8 +98,12 @@ def _hours(value: Decimal) -> str:
 
 def _in_short(status: Any) -> str:
     """The first reason and the number of the others; the step's own page has them all."""
-    words = {StepState.CHECK: "Check again: ", StepState.CANNOT: "Cannot be done: ", StepState.WAITING: "Waits for "}
-    more = f", and {len(status.reasons) - 1} more" if len(status.reasons) > 1 else ""
+    words = {
+        StepState.CHECK: gettext("Check again: "),
+        StepState.CANNOT: gettext("Cannot be done: "),
+        StepState.WAITING: gettext("Waits for "),
+    }
+    more = gettext(", and {reasons} more").format(reasons=len(status.reasons) - 1) if len(status.reasons) > 1 else ""
     return f"{words[status.state]}{status.reasons[0]}{more}" if status.reasons else status.words
 
 
@@ -124,9 +130,9 @@ def check_rows(states: Iterable[Any]) -> list[Row]:
 def _why_unsure(status: Any) -> str:
     """The worst that keeps a worksheet from plainly holding, whoever accepted it."""
     words = (
-        (status.failing, "a check fails"),
-        (status.doubts, "readings are in doubt"),
-        (status.unknown, "something is not known"),
+        (status.failing, gettext("a check fails")),
+        (status.doubts, gettext("readings are in doubt")),
+        (status.unknown, gettext("something is not known")),
         (status.in_doubt, "too close to call"),
     )
     return next((said for found, said in words if found), "")
@@ -139,4 +145,4 @@ def _check(state: Any) -> Row:
     open_still = bad or unsure or not state.accepted
     note = " · ".join(filter(None, [str(status.state), _why_unsure(status)]))
     mark = "check" if bad or unsure else "waiting" if not state.accepted else "done"
-    return Row(mark, state.worksheet.title, at, note, red=bool(bad), act="Review" if open_still else "", to=at)
+    return Row(mark, state.worksheet.title, at, note, red=bool(bad), act=gettext("Review") if open_still else "", to=at)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 
 @dataclass(frozen=True)
 class JobStatus:
@@ -32,16 +34,24 @@ class JobStatus:
     @property
     def words(self) -> str:
         if not self.steps:
-            return "no steps yet"
+            return gettext("no steps yet")
         if self.is_done:
             return "done"
         if self.finished == self.steps:
-            return f"check: {self._points}, all steps finished"
+            return gettext("check: {points}, all steps finished").format(points=self._points)
         if not (self.begun or self.finished):
-            return f"not begun, {self.steps} step{'s' if self.steps != 1 else ''}"
-        again = f", {self.check_again} to check again" if self.check_again else ""
-        return f"in hand, {self.finished - self.check_again} of {self.steps} steps done{again}"
+            return gettext("not begun, {steps} step{value}").format(
+                steps=self.steps, value="s" if self.steps != 1 else ""
+            )
+        again = (
+            gettext(", {check_again} to check again").format(check_again=self.check_again) if self.check_again else ""
+        )
+        return gettext("in hand, {finished} of {steps} steps done{again}").format(
+            finished=self.finished - self.check_again, steps=self.steps, again=again
+        )
 
     @property
     def _points(self) -> str:
-        return f"{self.open_points} point{'s' if self.open_points != 1 else ''} open"
+        return gettext("{open_points} point{value} open").format(
+            open_points=self.open_points, value="s" if self.open_points != 1 else ""
+        )

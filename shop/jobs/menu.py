@@ -1,9 +1,10 @@
+from shop.base.language import gettext_lazy
 from shop.base.menu import Entry
 
 MENU = [
-    Entry("Jobs", "jobs:jobs", "Jobs", order=10),
-    Entry("Steps", "jobs:steps", "Jobs", order=30),
-    Entry("Parts needed", "jobs:parts", "Jobs", order=35),
-    Entry("Job templates", "jobs:templates", "Jobs", order=50),
-    Entry("Lessons", "jobs:lessons", "Jobs", order=60),
+    Entry(gettext_lazy("Jobs"), "jobs:jobs", gettext_lazy("Jobs"), order=10),
+    Entry(gettext_lazy("Steps"), "jobs:steps", gettext_lazy("Jobs"), order=30),
+    Entry(gettext_lazy("Parts needed"), "jobs:parts", gettext_lazy("Jobs"), order=35),
+    Entry(gettext_lazy("Job templates"), "jobs:templates", gettext_lazy("Jobs"), order=50),
+    Entry(gettext_lazy("Lessons"), "jobs:lessons", gettext_lazy("Jobs"), order=60),
 ]

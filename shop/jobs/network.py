@@ -8,6 +8,8 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base import written
 from shop.base.roles import person_name
 from shop.base.unchanged import while_unchanged
@@ -176,17 +178,24 @@ def _plain(step: Step, facts: _Facts) -> rules.StepNode:
 def _decision(need: StepNeed) -> rules.NodeNeed:
     decision = need.decision
     assert decision is not None
-    words = f"a decision, “{decision}”"
+    words = gettext("a decision, “{decision}”").format(decision=decision)
     if decision.is_made and not decision.is_yes:
         who = person_name(decision.decided_by) if decision.decided_by else "nobody"
-        words = f"{words}: {who} said {decision.outcome or 'neither yes nor no'}, “{decision.answer}”"
+        words = gettext("{words}: {who} said {value}, “{answer}”").format(
+            words=words, who=who, value=decision.outcome or "neither yes nor no", answer=decision.answer
+        )
     return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes), name=f"“{decision}”")
 
 
 def _sheet(sheet: Worksheet, status: WorksheetStatus | None) -> rules.NodeNeed:
-    name, key = f"the worksheet “{sheet}”", ("worksheet", sheet.pk)
+    name, key = gettext("the worksheet “{sheet}”").format(sheet=sheet), ("worksheet", sheet.pk)
     if sheet.is_deleted:
-        return rules.NodeNeed("worksheet", key, f"{name}, deleted: {sheet.deleted_reason}", name=name)
+        return rules.NodeNeed(
+            "worksheet",
+            key,
+            gettext("{name}, deleted: {deleted_reason}").format(name=name, deleted_reason=sheet.deleted_reason),
+            name=name,
+        )
     if status is None:
         return rules.NodeNeed("worksheet", key, name, known=False, name=name)
     words = f"{name}, {status.why_not_held}" if not status.holds else name
@@ -223,5 +232,8 @@ def _ordered(needs: tuple[int, ...], today: date) -> dict[int, PartFact]:
 def _without_order(need: PartNeed) -> PartFact:
     if need.here_on is not None:
         note = f" ({need.here_note})" if need.here_note else ""
-        return PartFact(NeedState.MET, f"{need}, here since {written.day(need.here_on)}{note}")
-    return PartFact(NeedState.OPEN, f"{need}, not ordered yet")
+        return PartFact(
+            NeedState.MET,
+            gettext("{need}, here since {day}{note}").format(need=need, day=written.day(need.here_on), note=note),
+        )
+    return PartFact(NeedState.OPEN, gettext("{need}, not ordered yet").format(need=need))

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.rows import Row
 from shop.jobs.models import Job
@@ -24,13 +26,23 @@ def check_again(viewer: Viewer) -> Block | None:
     if not first:
         return None
     fallen = [_row(job, point) for job, point in first.values()]
-    return Block(tuple(fallen[:MOST]), len(fallen), "", (f"{reverse('jobs:jobs')}?state=open", "Open jobs"))
+    return Block(tuple(fallen[:MOST]), len(fallen), "", (f"{reverse('jobs:jobs')}?state=open", gettext("Open jobs")))
 
 
 def _row(job: Job, point: Point) -> Row:
     assert point.step is not None
     at = point.step.get_absolute_url()
-    return Row("check", str(point.step), at, point.words, str(job.vehicle), "check again", red=True, act="Look", to=at)
+    return Row(
+        "check",
+        str(point.step),
+        at,
+        point.words,
+        str(job.vehicle),
+        gettext("check again"),
+        red=True,
+        act=gettext("Look"),
+        to=at,
+    )
 
 
-PANELS = [Panel("Check again", order=5, read=check_again)]
+PANELS = [Panel(gettext_lazy("Check again"), order=5, read=check_again)]

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.jobs.models import Job, SetAside, Step
@@ -89,12 +90,14 @@ def why_other_pieces(
     then = {piece["specimen"]: piece for piece in before}
     for key, piece in then.items():
         if key not in now and (whole or piece["ours"] or piece["component"] in components):
-            return f"{piece['words']} is not in this vehicle any more"
+            return gettext("{piece} is not in this vehicle any more").format(piece=piece["words"])
     for key, new in now.items():
         counts = whole or new.component in components
         if counts and new.since >= on.isoformat() and not _same_fitting(then.get(key), new):
             again = " again" if key in then else ""
-            return f"{new.words} was fitted{again} on {written.day(date.fromisoformat(new.since))}"
+            return gettext("{words} was fitted{again} on {day}").format(
+                words=new.words, again=again, day=written.day(date.fromisoformat(new.since))
+            )
     return ""
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
 from shop.jobs.pieces import Pieces, pieces_of, why_other_pieces
@@ -40,15 +41,15 @@ def why_signed_again(
     if cause := present and _other_pieces(sign_off, present):
         return cause
     if sign_off.torque and sign_off.asked and _asked_otherwise(sign_off.asked, sign_off.torque.torque_spec):
-        return "what is asked of the fasteners changed"
+        return gettext("what is asked of the fasteners changed")
     if isinstance(specified, NoTorque):
-        return f"it has no approved torque any more: {specified.why}"
+        return gettext("it has no approved torque any more: {why}").format(why=specified.why)
     if specified is None or sign_off.specified_value is None:
         return ""
     if math.isclose(specified.torque, sign_off.specified_value, rel_tol=_SAME):
         return ""
-    return (
-        f"the specified torque changed from {torque_text(sign_off.specified_value)} to {torque_text(specified.torque)}"
+    return gettext("the specified torque changed from {torque_text} to {torque_text_2}").format(
+        torque_text=torque_text(sign_off.specified_value), torque_text_2=torque_text(specified.torque)
     )
 
 
@@ -135,11 +136,11 @@ def _unsigned(
     what: str, last: SignOff | None, specified: SpecifiedTorque | NoTorque | None, present: Present
 ) -> Iterator[str]:
     if last is None:
-        yield f"a signature: {what}"
+        yield gettext("a signature: {what}").format(what=what)
     elif cause := why_signed_again(last, specified, present):
-        yield f"a new signature: {what}, because {cause}"
+        yield gettext("a new signature: {what}, because {cause}").format(what=what, cause=cause)
     elif last.checked_by_id is None:
-        yield f"a second person: {what}"
+        yield gettext("a second person: {what}").format(what=what)
 
 
 def _bad_findings(current: list[SignOff]) -> Iterator[str]:
@@ -151,7 +152,7 @@ def _bad_findings(current: list[SignOff]) -> Iterator[str]:
     for found in findings.values():
         for last in {one.pk: one for one in (found[-1], max(found, key=lambda one: one.pk))}.values():
             if not last.passed:
-                yield f"{last.what} does not pass: {last.result}"
+                yield gettext("{what} does not pass: {result}").format(what=last.what, result=last.result)
 
 
 def _last(current: Iterable[SignOff], *, torque: int | None = None, check: int | None = None) -> SignOff | None:

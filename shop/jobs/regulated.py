@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
+
 SUBJECTS: dict[str, str] = {
-    "brakes": "brakes, their lines and their assistance",
+    "brakes": gettext_lazy("brakes, their lines and their assistance"),
     "steering": "steering",
-    "structure": "structure: cut, welded or drilled",
-    "restraint": "seats, belts and their anchorages",
-    "emissions": "emissions: engine, exhaust, control units",
+    "structure": gettext_lazy("structure: cut, welded or drilled"),
+    "restraint": gettext_lazy("seats, belts and their anchorages"),
+    "emissions": gettext_lazy("emissions: engine, exhaust, control units"),
     "noise": "noise",
 }
 
-CAUTION = (
+CAUTION = gettext_lazy(
     "What touches brakes, steering, structure, restraint, emissions or noise must be passed by a licensed person "
     "before the vehicle goes on the road. Local rules decide; this record only keeps the evidence."
 )
@@ -21,4 +25,4 @@ def why_unknown(subject: str) -> str:
     """Say why a subject is refused, or "" when it is one of SUBJECTS."""
     if subject in SUBJECTS:
         return ""
-    return f"Choose one of: {', '.join(SUBJECTS)}."
+    return gettext("Choose one of: {SUBJECTS}.").format(SUBJECTS=", ".join(SUBJECTS))

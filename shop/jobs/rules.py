@@ -12,6 +12,9 @@ from enum import StrEnum
 from graphlib import CycleError, TopologicalSorter
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 
 
 class NeedState(StrEnum):
@@ -90,11 +93,11 @@ class StepStatus:
     def words(self) -> str:
         """The state in plain words: "ready", "waits for the clutch, promised 14 May; for “Trial fit”"."""
         if self.state is StepState.WAITING:
-            return "waits for " + "; for ".join(self.reasons)
+            return gettext("waits for ") + gettext("; for ").join(self.reasons)
         if self.state is StepState.CANNOT:
-            return "cannot be done: " + "; ".join(self.reasons)
+            return gettext("cannot be done: ") + "; ".join(self.reasons)
         if self.state is StepState.CHECK:
-            return "check again: " + "; ".join(self.reasons)
+            return gettext("check again: ") + "; ".join(self.reasons)
         return self.state.value
 
 
@@ -104,7 +107,11 @@ class CircularNeedsError(ValueError):
     def __init__(self, circle: Sequence[str]) -> None:
         self.circle = tuple(circle)
         chain = " needs ".join(f"“{title}”" for title in self.circle)
-        super().__init__(f"These steps would wait for one another for ever: {chain}. Take one of these needs away.")
+        super().__init__(
+            gettext("These steps would wait for one another for ever: {chain}. Take one of these needs away.").format(
+                chain=chain
+            )
+        )
 
 
 def in_order(steps: Iterable[StepNode]) -> list[StepNode]:
@@ -174,7 +181,10 @@ def _unsettled(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
     for need in step.needs:
         met[need.name] = met.get(need.name, True) and need.state is NeedState.MET
     left = sorted(point for point in step.unsettled if not met.get(_named_in(point, met), False))
-    return [f"“{step.title}” was finished with this open: {point}" for point in left]
+    return [
+        gettext("“{title}” was finished with this open: {point}").format(title=step.title, point=point)
+        for point in left
+    ]
 
 
 def _named_in(point: str, names: Iterable[str]) -> str:
@@ -195,15 +205,19 @@ def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
     if step.done:
         causes = tuple(_why_check_again(step, titles, found))
         return StepStatus(StepState.CHECK, causes) if causes else StepStatus(StepState.DONE)
-    never = [f"{need.words} will not come" for need in step.needs if need.state is NeedState.NEVER]
+    never = [
+        gettext("{words} will not come").format(words=need.words)
+        for need in step.needs
+        if need.state is NeedState.NEVER
+    ]
     waits = [need.words for need in step.needs if need.state is NeedState.OPEN]
     for key in step.after:
         if key not in found:
-            never.append("a step it needs is no longer part of the job")
+            never.append(gettext("a step it needs is no longer part of the job"))
         elif found[key].state is StepState.CANNOT:
-            never.append(f"“{titles[key]}” cannot be done")
+            never.append(gettext("“{titles}” cannot be done").format(titles=titles[key]))
         elif found[key].state is StepState.CHECK:
-            waits.append(f"“{titles[key]}”, to be checked again")
+            waits.append(gettext("“{titles}”, to be checked again").format(titles=titles[key]))
         elif found[key].state is not StepState.DONE:
             waits.append(f"“{titles[key]}”")
     if never:
@@ -267,16 +281,16 @@ def _pile(step: StepNode, missing: Hashable, groups: Mapping[Hashable, str]) -> 
 
 # What the vehicle does in a step that can hurt somebody: such a step is guarded.
 HAZARDS: dict[str, str] = {
-    "none": "none of these",
-    "runs": "the engine or driveline runs",
-    "lifts": "the vehicle, engine or gearbox is lifted",
-    "drives": "the vehicle is driven",
-    "hands over": "the vehicle is handed over",
+    "none": gettext_lazy("none of these"),
+    "runs": gettext_lazy("the engine or driveline runs"),
+    "lifts": gettext_lazy("the vehicle, engine or gearbox is lifted"),
+    "drives": gettext_lazy("the vehicle is driven"),
+    "hands over": gettext_lazy("the vehicle is handed over"),
 }
 
 
 # Lifting a gearbox does not rest on the worksheets and pieces of the whole job; running, driving, handing over do.
-WHOLE_JOB = ("runs", "drives", "hands over")
+WHOLE_JOB = ("runs", "drives", gettext_lazy("hands over"))
 
 
 def is_guarded(hazard: str) -> bool:
@@ -287,4 +301,4 @@ def is_guarded(hazard: str) -> bool:
 def known_hazard(hazard: str) -> None:
     """Refuse a hazard that is not one of HAZARDS; checked in code, so that a new one needs no migration."""
     if hazard not in HAZARDS:
-        raise ValidationError(f"Choose one of: {', '.join(HAZARDS)}.")
+        raise ValidationError(gettext("Choose one of: {HAZARDS}.").format(HAZARDS=", ".join(HAZARDS)))

@@ -1,5 +1,6 @@
 from collections.abc import Iterable
 
+from shop.base.language import gettext_lazy
 from shop.base.search import Searched
 from shop.jobs.models import Job, Lesson
 from shop.jobs.standing import listed
@@ -21,7 +22,7 @@ def _jobs_of_customer(customer: Customer) -> Iterable[int]:
 
 SEARCHED = [
     Searched(
-        "Job",
+        gettext_lazy("Job"),
         20,
         Job,
         words=_job_words,

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
+from django.utils.translation import gettext
+
 from shop.jobs.regulated import why_unknown
 from shop.jobs.rules import HAZARDS
 
@@ -54,13 +56,25 @@ def read_template(path: Path) -> ShippedTemplate:
     above: set[str] = set()
     for step in steps:
         if wrong := [key for key in step.after if key not in above]:
-            raise ValueError(f"{path.name}: step {step.key!r} needs {wrong}, not written above it")
+            raise ValueError(
+                gettext("{name}: step {key} needs {wrong}, not written above it").format(
+                    name=path.name, key=f"{step.key!r}", wrong=wrong
+                )
+            )
         if wrong := [subject for subject in step.touches if why_unknown(subject)]:
-            raise ValueError(f"{path.name}: step {step.key!r} touches unknown {wrong}")
+            raise ValueError(
+                gettext("{name}: step {key} touches unknown {wrong}").format(
+                    name=path.name, key=f"{step.key!r}", wrong=wrong
+                )
+            )
         if step.hazard not in HAZARDS:
-            raise ValueError(f"{path.name}: step {step.key!r} has unknown hazard {step.hazard!r}")
+            raise ValueError(
+                gettext("{name}: step {key} has unknown hazard {hazard}").format(
+                    name=path.name, key=f"{step.key!r}", hazard=f"{step.hazard!r}"
+                )
+            )
         if step.key in above:
-            raise ValueError(f"{path.name}: two steps are called {step.key!r}")
+            raise ValueError(gettext("{name}: two steps are called {key}").format(name=path.name, key=f"{step.key!r}"))
         above.add(step.key)
     return ShippedTemplate(path.stem, written["name"], written["purpose"].strip(), steps)
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
+from django.utils.translation import gettext
 
 from shop.base.written import num
 from shop.jobs.models import JobTorque, Step, TorqueTie
@@ -43,7 +44,9 @@ def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque
     states = _states([torque for torque in torques if torque.torque_spec.published_torque is None])
     changed = changes_to_confirm(torque.torque_spec for torque in torques)
     return {
-        torque.pk: NoTorque(f"{changed[torque.torque_spec_id]}; a second person confirms it first")
+        torque.pk: NoTorque(
+            gettext("{changed}; a second person confirms it first").format(changed=changed[torque.torque_spec_id])
+        )
         if torque.torque_spec_id in changed
         else _specified(torque, states)
         for torque in torques
@@ -58,19 +61,23 @@ def specified_in(steps: Iterable[Step]) -> dict[int, SpecifiedTorque | NoTorque]
 def why_not_tied(record: AcceptedRecord, torque: JobTorque) -> str:
     """Say in what an accepted record and a torque spec of a job disagree, or "" when it is of this fastener there."""
     if record.calculation != "fastener-torque":
-        return "that worksheet does not calculate a tightening torque"
+        return gettext("that worksheet does not calculate a tightening torque")
     if torque.job_id not in [job.pk for job in record.worksheet.jobs.all()]:
-        return f"the worksheet “{record.worksheet}” is not one of this job"
+        return gettext("the worksheet “{worksheet}” is not one of this job").format(worksheet=record.worksheet)
     given, spec = record.inputs, torque.torque_spec
     checks = (
         ("component", record.worksheet.component_id == spec.component_id),
         ("thread", _same_thread(str(given.get("thread", "")), spec.thread)),
-        ("property class", _plain(str(given.get("grade", ""))) == _plain(spec.grade)),
+        (gettext("property class"), _plain(str(given.get("grade", ""))) == _plain(spec.grade)),
         ("head", _same_head(record, spec)),
         ("friction", _same_friction(record, spec)),
     )
     wrong = [name for name, agrees in checks if not agrees]
-    return f"the worksheet is for another {' and '.join(wrong)} than the spec" if wrong else _too_rough(record, spec)
+    return (
+        gettext("the worksheet is for another {wrong} than the spec").format(wrong=" and ".join(wrong))
+        if wrong
+        else _too_rough(record, spec)
+    )
 
 
 def _states(torques: list[JobTorque]) -> dict[int, EvaluatedWorksheet]:
@@ -85,19 +92,21 @@ def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> Spec
     spec = torque.torque_spec
     if spec.published_torque is not None:
         given = advice(spec)
-        doubt = f"The published figure is {given.flag}" if given.flag else ""
+        doubt = gettext("The published figure is {flag}").format(flag=given.flag) if given.flag else ""
         accepted = torque.doubt_reason if _same_as_doubted(torque) else ""
         source = spec.published_source
         if given.why_not:
-            source += f"; not compared with what the fastener bears: {given.why_not.rstrip('.')}"
+            source += gettext("; not compared with what the fastener bears: {rstrip}").format(
+                rstrip=given.why_not.rstrip(".")
+            )
         bears = given.calculated.bears if given.calculated and not given.seats_only else None
         return SpecifiedTorque(spec.published_torque, source, None, doubt, accepted, bears)
     tie = next(iter(torque.tied), None)  # type: ignore[attr-defined]
     if tie is None:
-        return NoTorque("no published figure, and no accepted worksheet is tied to it")
+        return NoTorque(gettext("no published figure, and no accepted worksheet is tied to it"))
     if refused := _why_not_now(tie.record, torque, states):
         return NoTorque(refused)
-    source = f"accepted worksheet “{tie.record.worksheet}”"
+    source = gettext("accepted worksheet “{worksheet}”").format(worksheet=tie.record.worksheet)
     given = advice(spec)
     bears = given.calculated.bears if given.calculated else None
     return SpecifiedTorque(figure_of(tie.record), source, tie.record, bears=bears)
@@ -120,18 +129,24 @@ def figure_of(record: AcceptedRecord) -> float:
 def _why_not_now(record: AcceptedRecord, torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> str:
     state = states.get(record.worksheet_id)
     if state is None:
-        return f"the worksheet “{record.worksheet}” was deleted"
+        return gettext("the worksheet “{worksheet}” was deleted").format(worksheet=record.worksheet)
     if state.accepted is None or state.accepted.pk != record.pk:
-        return f"the worksheet “{record.worksheet}” was accepted again since: tie the newer record"
+        return gettext("the worksheet “{worksheet}” was accepted again since: tie the newer record").format(
+            worksheet=record.worksheet
+        )
     if not state.status.holds:
-        return f"the worksheet “{record.worksheet}” does not hold: {_why_not_held(state)}"
+        return gettext("the worksheet “{worksheet}” does not hold: {why_not_held}").format(
+            worksheet=record.worksheet, why_not_held=_why_not_held(state)
+        )
     if state.accepted_alone:
-        return f"the worksheet “{record.worksheet}”: {state.accepted_alone}"
+        return gettext("the worksheet “{worksheet}”: {accepted_alone}").format(
+            worksheet=record.worksheet, accepted_alone=state.accepted_alone
+        )
     return why_not_tied(record, torque)
 
 
 def _why_not_held(state: EvaluatedWorksheet) -> str:
-    return "a check fails" if state.status.failing else str(state.status.state)
+    return gettext("a check fails") if state.status.failing else str(state.status.state)
 
 
 def _same_thread(one: str, other: str) -> bool:
@@ -167,9 +182,9 @@ def _too_rough(record: AcceptedRecord, spec: TorqueSpec) -> str:
     if reckoned <= lowest + _SAME:
         return ""
     condition = spec.get_condition_display()
-    return (
-        f"the worksheet reckons with friction from {num(reckoned)}, but {condition} may be as slippery as {num(lowest)}"
-    )
+    return gettext(
+        "the worksheet reckons with friction from {num}, but {condition} may be as slippery as {num_2}"
+    ).format(num=num(reckoned), condition=condition, num_2=num(lowest))
 
 
 def _frictions(record: AcceptedRecord) -> list[Any]:

@@ -9,6 +9,7 @@ from itertools import groupby
 
 from django.db.models import Exists, OuterRef
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
@@ -192,7 +193,7 @@ def _other_steps(step: Step, today: date) -> Iterator[str]:
     for one in found.steps:
         status = found.statuses[one.key]
         if one.key != step.pk and status.state is not rules.StepState.DONE:
-            again = ", to be checked again" if status.state is rules.StepState.CHECK else ""
+            again = gettext(", to be checked again") if status.state is rules.StepState.CHECK else ""
             yield f"“{one.title}”{again}"
 
 
@@ -230,8 +231,16 @@ def _not_held_in(links: Iterable[tuple[int, int]], sheets: Mapping[int, Brief]) 
 def _not_held(sheet: Brief) -> str:
     """Why a worksheet does not hold, "" where it does."""
     if sheet.status is None:
-        return f"the worksheet “{sheet.name}”, deleted: {sheet.deleted_reason}"
-    return f"the worksheet “{sheet.name}”, {sheet.status.why_not_held}" if sheet.status.why_not_held else ""
+        return gettext("the worksheet “{name}”, deleted: {deleted_reason}").format(
+            name=sheet.name, deleted_reason=sheet.deleted_reason
+        )
+    return (
+        gettext("the worksheet “{name}”, {why_not_held}").format(
+            name=sheet.name, why_not_held=sheet.status.why_not_held
+        )
+        if sheet.status.why_not_held
+        else ""
+    )
 
 
 def job_points(jobs: Iterable[int]) -> dict[int, list[str]]:
@@ -241,9 +250,11 @@ def job_points(jobs: Iterable[int]) -> dict[int, list[str]]:
     for item in RegulatedItem.objects.open().filter(job__in=keys).with_evidence():
         points.setdefault(item.job_id, []).append(_approval_open(item))
     for torque in JobTorque.objects.in_force().filter(job__in=keys, step=None):
-        points.setdefault(torque.job_id, []).append(f"a step in which this is tightened: {torque}")
+        points.setdefault(torque.job_id, []).append(
+            gettext("a step in which this is tightened: {torque}").format(torque=torque)
+        )
     for decision in Decision.objects.active().filter(job__in=keys, decided_at=None):
-        points.setdefault(decision.job_id, []).append(f"a decision, “{decision}”")
+        points.setdefault(decision.job_id, []).append(gettext("a decision, “{decision}”").format(decision=decision))
     return points
 
 
@@ -254,5 +265,5 @@ def _job_points_kept(jobs: tuple[int, ...]) -> dict[int, list[str]]:
 
 def _approval_open(item: RegulatedItem) -> str:
     fallen = [approval.check_again for approval in item.fallen]  # type: ignore[attr-defined]
-    again = f", to be given again, because {fallen[-1]}" if fallen else ""
-    return f"licensed approval of {item}{again}"
+    again = gettext(", to be given again, because {fallen}").format(fallen=fallen[-1]) if fallen else ""
+    return gettext("licensed approval of {item}{again}").format(item=item, again=again)

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.urls import reverse
 from django.utils.text import capfirst
+from django.utils.translation import gettext
 
 from shop.base.roles import may
 from shop.base.rows import Row
@@ -59,19 +60,23 @@ def _torque(
     name = f"{capfirst(spec.place)} · {spec.count} × {spec.thread} {spec.grade}"
     at = spec.get_absolute_url()
     if isinstance(specified, NoTorque):
-        act, to = _if(may(person, "jobs.sign"), "Take from worksheet", "jobs:torque-tie", torque.pk)
+        act, to = _if(may(person, "jobs.sign"), gettext("Take from worksheet"), "jobs:torque-tie", torque.pk)
         return Row("waiting", name, at, f"{NO_TORQUE}: {specified.why}", "–", act=act, to=to)
     if not has_figure(specified):
-        act, to = _if(may(person, "jobs.guard"), "Accept this torque", "jobs:torque-doubt", torque.pk)
-        why = f"{specified.doubt}. Not to be signed until the owner says why it is right"
+        act, to = _if(may(person, "jobs.guard"), gettext("Accept this torque"), "jobs:torque-doubt", torque.pk)
+        why = gettext("{doubt}. Not to be signed until the owner says why it is right").format(doubt=specified.doubt)
         return Row("check", name, at, why, "stop", "", red=True, act=act, to=to)
     open_still = not (signed or waits or step.is_deleted or step.is_finished)
-    act, to = _if(open_still and may(person, "jobs.sign"), "Sign off", "jobs:sign-off-torque", step.pk, torque.pk)
+    act, to = _if(
+        open_still and may(person, "jobs.sign"), gettext("Sign off"), "jobs:sign-off-torque", step.pk, torque.pk
+    )
     mark, how = _mark(signed, waits), _how(torque, specified)
     at_fastener = torque_text(specified.torque, system)
     if setting:
         # The large figure is what goes on the wrench, and the stages under it are set on it as well.
-        how = f"With this adapter {at_fastener} at the fastener · {how}"
+        how = gettext("With this adapter {at_fastener} at the fastener · {how}").format(
+            at_fastener=at_fastener, how=how
+        )
         under = f"on the wrench {_stages(spec, system, setting / specified.torque)}".rstrip()
         return Row(mark, name, at, how, torque_text(setting, system), under, act=act, to=to)
     return Row(mark, name, at, how, at_fastener, _stages(spec, system), act=act, to=to)
@@ -80,13 +85,19 @@ def _torque(
 def _stages(spec: TorqueSpec, system: System, share: float = 1.0) -> str:
     """The stages as a wrench is set; `share` of their torque where an adapter is on it."""
     stages = [{**stage, "value": stage["value"] * share} for stage in spec.stages]
-    return ", then ".join(stage_text(stage, system) for stage in stages)
+    return gettext(", then ").join(stage_text(stage, system) for stage in stages)
 
 
 def _how(torque: JobTorque, specified: SpecifiedTorque) -> str:
     spec = torque.torque_spec
-    doubt = f"accepted by {torque.doubt_by}: {specified.accepted_doubt}" if specified.doubt else ""
-    new = "new every time" if spec.single_use else ""
+    doubt = (
+        gettext("accepted by {doubt_by}: {accepted_doubt}").format(
+            doubt_by=torque.doubt_by, accepted_doubt=specified.accepted_doubt
+        )
+        if specified.doubt
+        else ""
+    )
+    new = gettext("new every time") if spec.single_use else ""
     return " · ".join(filter(None, [spec.get_condition_display(), new, specified.source, doubt]))
 
 
@@ -110,7 +121,7 @@ def _check_rows(step: Step, checks: Iterable[tuple[RequiredCheck, bool]], person
 
 def _check(check: RequiredCheck, mark: str, to: str) -> Row:
     note = " · ".join(filter(None, [check.specified, "signed" if mark == "done" else "not signed yet"]))
-    return Row(mark, check.what, note=capfirst(note), act="Sign off" if to else "", to=to)
+    return Row(mark, check.what, note=capfirst(note), act=gettext("Sign off") if to else "", to=to)
 
 
 def need_rows(needs: Iterable[tuple[StepNeed, bool]], person: Any) -> tuple[list[Row], list[Row]]:
@@ -124,7 +135,7 @@ def _need(need: StepNeed, met: bool, person: Any) -> Row:
     if need.needs_step:
         return Row(mark, need.needs_step, need.needs_step.get_absolute_url(), _step(met))
     if need.worksheet:
-        note = "Accepted, and holds today" if met else "The worksheet does not hold yet"
+        note = gettext("Accepted, and holds today") if met else gettext("The worksheet does not hold yet")
         return Row(mark if met else "check", need.worksheet, need.worksheet.get_absolute_url(), note)
     assert need.decision is not None
     return _decision(need.decision, mark, person)
@@ -133,11 +144,11 @@ def _need(need: StepNeed, met: bool, person: Any) -> Row:
 def _decision(decision: Decision, mark: str, person: Any) -> Row:
     at = reverse("jobs:decision-make", args=[decision.pk]) if may(person, "jobs.decide") else ""
     made = f"{decision.outcome_text or 'neither yes nor no'}: {decision.answer}"
-    return Row(mark, decision.question, at, capfirst(made) if decision.is_made else "Not decided yet")
+    return Row(mark, decision.question, at, capfirst(made) if decision.is_made else gettext("Not decided yet"))
 
 
 def _step(met: bool) -> str:
-    return "Done" if met else "Not done yet"
+    return gettext("Done") if met else gettext("Not done yet")
 
 
 def blocked_by(needs: Iterable[tuple[StepNeed, bool]], parts: Iterable[Any], reasons: int) -> str:
@@ -150,4 +161,4 @@ def blocked_by(needs: Iterable[tuple[StepNeed, bool]], parts: Iterable[Any], rea
         counts = {"point": reasons}
     said = [f"{number} {kind}{'' if number == 1 else 's'}" for kind, number in counts.items() if number]
     listed = " and ".join(filter(None, [", ".join(said[:-1]), said[-1]])) if said else "nothing"
-    return f"{listed} {'is' if reasons == 1 else 'are'} open"
+    return gettext("{listed} {value} open").format(listed=listed, value="is" if reasons == 1 else "are")

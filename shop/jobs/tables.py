@@ -1,6 +1,7 @@
 import django_filters
 
 from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
+from shop.base.language import gettext_lazy
 from shop.base.tables import (
     Column,
     DateColumn,
@@ -13,7 +14,7 @@ from shop.jobs.models import Job, JobTemplate, Lesson
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.standing import done_jobs, open_jobs
 
-STATES = [("open", "with work left"), ("done", "done")]
+STATES = [("open", gettext_lazy("with work left")), ("done", "done")]
 
 
 class JobTable(Table):
@@ -25,16 +26,16 @@ class JobTable(Table):
         empty_values=(),
         order_by=("steps_finished", "steps_begun"),
         facts=(
-            Fact("State", lambda table, job: job.state.word),
-            Fact("Steps", lambda table, job: job.state.steps),
-            Fact("Steps finished", lambda table, job: job.state.finished),
-            Fact("Points open", lambda table, job: job.state.open_points),
+            Fact(gettext_lazy("State"), lambda table, job: job.state.word),
+            Fact(gettext_lazy("Steps"), lambda table, job: job.state.steps),
+            Fact(gettext_lazy("Steps finished"), lambda table, job: job.state.finished),
+            Fact(gettext_lazy("Points open"), lambda table, job: job.state.open_points),
         ),
     )
-    opened_on = DateColumn(verbose_name="Opened")
+    opened_on = DateColumn(verbose_name=gettext_lazy("Opened"))
     wanted_by = DateColumn()
-    empty = "No job yet. A job is opened on a vehicle; a job template gives it its steps."
-    empty_action = ("jobs:job-new", "Add job")
+    empty = gettext_lazy("No job yet. A job is opened on a vehicle; a job template gives it its steps.")
+    empty_action = ("jobs:job-new", gettext_lazy("Add job"))
 
     class Meta(Table.Meta):
         model = Job
@@ -46,8 +47,10 @@ class JobTable(Table):
 
 
 class JobFilters(DeletableFilters):
-    words = SearchFilter(label="Job, vehicle, number or customer")
-    state = django_filters.ChoiceFilter(choices=STATES, label="Which", empty_label="all", method="in_state")
+    words = SearchFilter(label=gettext_lazy("Job, vehicle, number or customer"))
+    state = django_filters.ChoiceFilter(
+        choices=STATES, label=gettext_lazy("Which"), empty_label=gettext_lazy("all"), method="in_state"
+    )
 
     class Meta:
         model = Job
@@ -61,9 +64,9 @@ class TemplateTable(Table):
     on_phone = ("purpose", "step_count")
     name = Column(linkify=True)
     purpose = Column(orderable=False)
-    step_count = NumberColumn(verbose_name="Steps")
-    hours = NumberColumn(verbose_name="Hours")
-    empty = "No job template yet. Three come with the shop: add them, or write your own."
+    step_count = NumberColumn(verbose_name=gettext_lazy("Steps"))
+    hours = NumberColumn(verbose_name=gettext_lazy("Hours"))
+    empty = gettext_lazy("No job template yet. Three come with the shop: add them, or write your own.")
 
     class Meta(Table.Meta):
         model = JobTemplate
@@ -83,10 +86,12 @@ class LessonTable(Table):
     on_phone = ("text", "written_on")
     title = Column(linkify=True)
     text = Column(orderable=False)
-    written_on = DateColumn(verbose_name="Written")
+    written_on = DateColumn(verbose_name=gettext_lazy("Written"))
     written_by = Column(order_by=("written_by__first_name", "written_by__last_name"))
-    empty = "No lesson yet. What should the next one know: the tool that had to be made, the bolt reached from above?"
-    empty_action = ("jobs:lesson-new", "Add lesson")
+    empty = gettext_lazy(
+        "No lesson yet. What should the next one know: the tool that had to be made, the bolt reached from above?"
+    )
+    empty_action = ("jobs:lesson-new", gettext_lazy("Add lesson"))
 
     class Meta(Table.Meta):
         model = Lesson
@@ -100,7 +105,7 @@ class LessonTable(Table):
 
 
 class LessonFilters(DeletableFilters):
-    words = SearchFilter(label="Words")
+    words = SearchFilter(label=gettext_lazy("Words"))
 
     class Meta:
         model = Lesson

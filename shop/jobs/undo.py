@@ -1,4 +1,5 @@
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base.undo import Undo
 from shop.jobs.changes.jobs import refuse_taken
@@ -24,7 +25,11 @@ def _refuse_need(need: StepNeed) -> None:
     if need.needs_step is not None:
         refuse_circle(need.step, need.needs_step)
     if need.worksheet and need.worksheet not in need.step.job.worksheets.all():
-        raise ValidationError(f"The worksheet “{need.worksheet}” was taken off the job since. Add it there first.")
+        raise ValidationError(
+            gettext("The worksheet “{worksheet}” was taken off the job since. Add it there first.").format(
+                worksheet=need.worksheet
+            )
+        )
 
 
 UNDO = [

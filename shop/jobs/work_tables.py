@@ -8,24 +8,27 @@ import django_filters
 from django.contrib.auth.models import User
 
 from shop.base.filters import FilterSet, TextFilter
+from shop.base.language import gettext_lazy
 from shop.base.roles import ROLES, person_name
 from shop.base.tables import Column, DateColumn, NumberColumn, Table
 from shop.base.written import count
 from shop.jobs.models import PartNeed, Step
 from shop.jobs.models.step import hours
 
-HERE = [("no", "not here yet"), ("yes", "here")]
+HERE = [("no", gettext_lazy("not here yet")), ("yes", "here")]
 
 
 class StepTable(Table):
     bulk = "jobs.step"
     on_phone = ("job", "person", "hours_estimated")
-    title = Column(verbose_name="Step", linkify=True)
+    title = Column(verbose_name=gettext_lazy("Step"), linkify=True)
     job = Column(linkify=True, accessor="job", order_by=("job__vehicle__maker", "job__vehicle__model", "position"))
-    role = Column(verbose_name="Trade")
-    person = Column(verbose_name="Assigned to", order_by=("person__first_name", "person__last_name"), default="anyone")
-    hours_estimated = NumberColumn(verbose_name="Hours estimated")
-    empty = "No step is left to do. Steps are added on the page of their job."
+    role = Column(verbose_name=gettext_lazy("Trade"))
+    person = Column(
+        verbose_name=gettext_lazy("Assigned to"), order_by=("person__first_name", "person__last_name"), default="anyone"
+    )
+    hours_estimated = NumberColumn(verbose_name=gettext_lazy("Hours estimated"))
+    empty = gettext_lazy("No step is left to do. Steps are added on the page of their job.")
 
     class Meta(Table.Meta):
         model = Step
@@ -51,9 +54,13 @@ class StepFilters(FilterSet):
     words = TextFilter(
         "title", "job__title", "job__vehicle__maker", "job__vehicle__model", "job__vehicle__registration"
     )
-    role = django_filters.ChoiceFilter(label="Trade", choices=[(role, role) for role in ROLES], empty_label="all")
+    role = django_filters.ChoiceFilter(
+        label=gettext_lazy("Trade"), choices=[(role, role) for role in ROLES], empty_label=gettext_lazy("all")
+    )
     person = django_filters.ModelChoiceFilter(
-        label="Assigned to", queryset=lambda request: User.objects.filter(is_active=True), empty_label="all"
+        label=gettext_lazy("Assigned to"),
+        queryset=lambda request: User.objects.filter(is_active=True),
+        empty_label=gettext_lazy("all"),
     )
 
     class Meta:
@@ -66,7 +73,7 @@ class NeededParts(Table):
     on_phone = ("step", "job", "here_on")
     what = Column(
         accessor="pk",
-        verbose_name="Part",
+        verbose_name=gettext_lazy("Part"),
         order_by=("text", "component__name"),
         linkify=lambda record: record.step.get_absolute_url(),
     )
@@ -75,8 +82,8 @@ class NeededParts(Table):
     job = Column(
         accessor="step__job", linkify=True, order_by=("step__job__vehicle__maker", "step__job__vehicle__model")
     )
-    here_on = DateColumn(verbose_name="Here since", default="not here yet")
-    empty = "No unfinished step needs a part. Parts are added on the page of their step."
+    here_on = DateColumn(verbose_name=gettext_lazy("Here since"), default=gettext_lazy("not here yet"))
+    empty = gettext_lazy("No unfinished step needs a part. Parts are added on the page of their step.")
 
     class Meta(Table.Meta):
         model = PartNeed
@@ -100,7 +107,9 @@ class NeededParts(Table):
 
 class NeededPartFilters(FilterSet):
     words = TextFilter("text", "component__name", "step__title", "step__job__title")
-    here = django_filters.ChoiceFilter(label="Which", choices=HERE, empty_label="all", method="only_here")
+    here = django_filters.ChoiceFilter(
+        label=gettext_lazy("Which"), choices=HERE, empty_label=gettext_lazy("all"), method="only_here"
+    )
 
     class Meta:
         model = PartNeed

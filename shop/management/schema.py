@@ -9,6 +9,7 @@ from django.core.management.sql import emit_post_migrate_signal
 from django.db import connection
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
+from django.utils.translation import gettext
 
 
 class SchemaRefused(Exception):
@@ -25,13 +26,19 @@ def refuse_other_schema(*, may_be_behind: bool = False) -> None:
     if unknown:
         named = ", ".join(".".join(key) for key in unknown[:3])
         raise SchemaRefused(
-            f"This database was made by another version of the program ({named}): by a newer one, or by one from "
-            "before the first release. Start the version that made it, or point SHOP_DATA at an empty folder."
+            gettext(
+                "This database was made by another version of the program ({named}): by a newer one, or by one from "
+                "before the first release. Start the version that made it, or point SHOP_DATA at an empty folder."
+            ).format(named=named)
         )
     missing = len(known - applied.keys())
     if missing and not may_be_behind:
-        way = "manage.py upgrade, which copies it first" if applied else "manage.py migrate"
-        raise SchemaRefused(f"This database lacks {missing} changes of this version. Run: {way}.")
+        way = gettext("manage.py upgrade, which copies it first") if applied else gettext("manage.py migrate")
+        raise SchemaRefused(
+            gettext("This database lacks {missing} changes of this version. Run: {way}.").format(
+                missing=missing, way=way
+            )
+        )
 
 
 def known_migrations() -> set[tuple[str, str]]:

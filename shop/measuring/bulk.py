@@ -6,6 +6,7 @@ from typing import Any
 
 from shop.base.bulk import BulkList, deletes
 from shop.base.forms import ReasonForm
+from shop.base.language import gettext_lazy
 from shop.base.undo import undo_deletion
 from shop.measuring.changes import delete_with_reason
 from shop.measuring.reading_table import Readings
@@ -27,7 +28,7 @@ BULK = [
                 delete_with_reason,
                 undo_deletion,
                 ReasonForm,
-                note="Worksheets that take a figure from them say that it changed.",
+                note=gettext_lazy("Worksheets that take a figure from them say that it changed."),
             ),
         ),
         table=lambda rows, today: Readings(rows),

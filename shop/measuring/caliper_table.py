@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.sheets import CellError
 from shop.measuring.hole_table import (
     LONGEST_NAME,
@@ -166,14 +168,21 @@ def _way(word: str) -> str:
 def read_known(rows: Sequence[Row], length: Length, usual_kind: str) -> dict[str, KnownHole]:
     """Holes by name, out of rows of HOLE_COLUMNS; all but the name and the diameter may be left out."""
     if len(rows) > MOST_HOLES:
-        raise CannotPlace("holes", [CellError(0, "", f"{len(rows)} holes; at most {MOST_HOLES}.")])
+        raise CannotPlace(
+            "holes",
+            [
+                CellError(
+                    0, "", gettext("{rows} holes; at most {MOST_HOLES}.").format(rows=len(rows), MOST_HOLES=MOST_HOLES)
+                )
+            ],
+        )
     known: dict[str, KnownHole] = {}
     errors: list[CellError] = []
     for number, row in enumerate(rows, start=1):
         try:
             hole = _known(row, length, usual_kind)
             if hole.name in known:
-                raise ValueError(f"“{hole.name}” stands here twice.")
+                raise ValueError(gettext("“{name}” stands here twice.").format(name=hole.name))
             known[hole.name] = hole
         except ValueError as error:
             errors.append(CellError(number, "", str(error)))
@@ -185,13 +194,13 @@ def read_known(rows: Sequence[Row], length: Length, usual_kind: str) -> dict[str
 def _known(row: Row, length: Length, usual_kind: str) -> KnownHole:
     name, diameter, kind, thread, x, y = (row.get(key, "") for key in HOLE_COLUMNS)
     if not name or not diameter:
-        raise ValueError("Give the hole's name and its diameter.")
+        raise ValueError(gettext("Give the hole's name and its diameter."))
     if bool(x) != bool(y):
-        raise ValueError("Give both the rough x and the rough y, or neither.")
+        raise ValueError(gettext("Give both the rough x and the rough y, or neither."))
     rough = (length(x), length(y)) if x else None
     size = length(diameter)
     if size <= 0:
-        raise ValueError("The diameter must be more than 0.")
+        raise ValueError(gettext("The diameter must be more than 0."))
     thread = read_thread(short_enough(thread, LONGEST_THREAD)) if thread else ""
     return KnownHole(short_enough(name, LONGEST_NAME), size, read_kind(kind) if kind else usual_kind, rough, thread)
 
@@ -199,7 +208,18 @@ def _known(row: Row, length: Length, usual_kind: str) -> KnownHole:
 def read_readings(rows: Sequence[Row], length: Length, known: Mapping[str, KnownHole]) -> list[CaliperReading]:
     """Readings between known holes, out of rows of READING_COLUMNS; over where nothing is said."""
     if len(rows) > MOST_READINGS:
-        raise CannotPlace("distances", [CellError(0, "", f"{len(rows)} readings; at most {MOST_READINGS}.")])
+        raise CannotPlace(
+            "distances",
+            [
+                CellError(
+                    0,
+                    "",
+                    gettext("{rows} readings; at most {MOST_READINGS}.").format(
+                        rows=len(rows), MOST_READINGS=MOST_READINGS
+                    ),
+                )
+            ],
+        )
     readings, errors = [], []
     for number, row in enumerate(rows, start=1):
         try:
@@ -215,11 +235,15 @@ def _reading(number: int, row: Row, length: Length, known: Mapping[str, KnownHol
     first, second, value, way = (row.get(key, "") for key in READING_COLUMNS)
     for name in (first, second):
         if name not in known:
-            raise ValueError(f"“{name}” is not among the holes above." if name else "Name both holes.")
+            raise ValueError(
+                gettext("“{name}” is not among the holes above.").format(name=name)
+                if name
+                else gettext("Name both holes.")
+            )
     if not value:
-        raise ValueError("The reading is missing.")
+        raise ValueError(gettext("The reading is missing."))
     if not (how := _way(way)):
-        raise ValueError(f"“{way}” is no way to read: accepted are over, between and centres.")
+        raise ValueError(gettext("“{way}” is no way to read: accepted are over, between and centres.").format(way=way))
     return CaliperReading(number, first, second, length(value), how)
 
 

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
+from django.utils.translation import gettext
 from simple_history.utils import bulk_create_with_history
 
 from shop.base.records import delete_record, remove_record, save_as
@@ -63,9 +64,11 @@ def choose_reading(dimension: Dimension, *, measurement: Measurement | None, rea
     """Let a reading count in place of the most recent one (None: the most recent again); the reason is kept."""
     require(person, "measuring.judge")
     if not reason.strip():
-        raise ValidationError({"reason": "Say why this reading should count."})
+        raise ValidationError({"reason": gettext("Say why this reading should count.")})
     if measurement is not None and (measurement.dimension_id != dimension.pk or measurement.is_deleted):
-        raise ValidationError({"measurement": "Only a reading of this dimension that was not deleted can count."})
+        raise ValidationError(
+            {"measurement": gettext("Only a reading of this dimension that was not deleted can count.")}
+        )
     dimension.chosen = measurement
     dimension.chosen_reason = reason.strip() if measurement else ""
     return save_as(dimension, person=person, reason=reason)
@@ -79,7 +82,11 @@ def delete_with_reason(record: R, *, person: User, reason: str, now: datetime) -
     if isinstance(record, Measurement):
         for dimension in Dimension.objects.filter(chosen=record):
             dimension.chosen, dimension.chosen_reason = None, ""
-            save_as(dimension, person=person, reason=f"The chosen reading was deleted: {reason}")
+            save_as(
+                dimension,
+                person=person,
+                reason=gettext("The chosen reading was deleted: {reason}").format(reason=reason),
+            )
     return record
 
 
@@ -101,7 +108,7 @@ def demand_own_name(pattern: HolePattern) -> None:
     Component.objects.select_for_update().get(pk=pattern.component_id)
     same_day = HolePattern.objects.active().filter(component=pattern.component_id, measured_on=pattern.measured_on)
     if any(_name(one) == _name(pattern) for one in same_day.exclude(pk=pattern.pk)):
-        words = "There is a pattern of this face, of this day and from this datum already: edit that one"
+        words = gettext("There is a pattern of this face, of this day and from this datum already: edit that one")
         raise ValidationError({"face": f"{words}, or give this one another name."})
 
 

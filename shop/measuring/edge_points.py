@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from math import degrees, hypot
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.sheets import CellError
 from shop.measuring.hole_table import (
     FIELDS,
@@ -58,7 +60,11 @@ def read_points(
 def _point(
     number: int, cells: Mapping[str, str], length: Callable[[str], float], usual_kind: str
 ) -> tuple[EdgePoint | None, list[CellError]]:
-    errors = [CellError(number, FIELDS[name], "Nothing stands here.") for name in ("name", "x", "y") if not cells[name]]
+    errors = [
+        CellError(number, FIELDS[name], gettext("Nothing stands here."))
+        for name in ("name", "x", "y")
+        if not cells[name]
+    ]
     numbers: dict[str, float] = {}
     for name in ("x", "y"):
         try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import django_filters
 
 from shop.base.filters import DeletableFilters, FilterSet, TextFilter, YesNoFilter
+from shop.base.language import gettext_lazy
 from specs.models import Component, Dimension, HolePattern, MatingFeature
 
 
@@ -12,7 +13,7 @@ class ComponentFilters(FilterSet):
     """By words and kind."""
 
     words = TextFilter("maker", "name", "notes")
-    kind = django_filters.ChoiceFilter(choices=Component.Kind.choices, empty_label="every kind")
+    kind = django_filters.ChoiceFilter(choices=Component.Kind.choices, empty_label=gettext_lazy("every kind"))
 
     class Meta:
         model = Component
@@ -24,9 +25,14 @@ class DimensionFilters(FilterSet):
 
     words = TextFilter("name", "datum", "component__maker", "component__name")
     component_kind = django_filters.ChoiceFilter(
-        field_name="component__kind", label="Of", choices=Component.Kind.choices, empty_label="every component"
+        field_name="component__kind",
+        label=gettext_lazy("Of"),
+        choices=Component.Kind.choices,
+        empty_label=gettext_lazy("every component"),
     )
-    unmeasured = YesNoFilter(field_name="measurements", lookup_expr="isnull", label="Not measured yet", distinct=True)
+    unmeasured = YesNoFilter(
+        field_name="measurements", lookup_expr="isnull", label=gettext_lazy("Not measured yet"), distinct=True
+    )
 
     class Meta:
         model = Dimension
@@ -38,7 +44,9 @@ class PatternFilters(DeletableFilters):
 
     words = TextFilter("face", "datum", "component__maker", "component__name")
     method = django_filters.ChoiceFilter(
-        label="Read by", choices=HolePattern.Method.choices, empty_label="every way of reading"
+        label=gettext_lazy("Read by"),
+        choices=HolePattern.Method.choices,
+        empty_label=gettext_lazy("every way of reading"),
     )
 
     class Meta:
@@ -50,8 +58,10 @@ class FeatureFilters(DeletableFilters):
     """By words, kind, and inner or outer."""
 
     words = TextFilter("name", "standard", "component__maker", "component__name")
-    kind = django_filters.ChoiceFilter(choices=MatingFeature.Kind.choices, empty_label="every kind")
-    form = django_filters.ChoiceFilter(choices=MatingFeature.Form.choices, empty_label="inner, outer and face")
+    kind = django_filters.ChoiceFilter(choices=MatingFeature.Kind.choices, empty_label=gettext_lazy("every kind"))
+    form = django_filters.ChoiceFilter(
+        choices=MatingFeature.Form.choices, empty_label=gettext_lazy("inner, outer and face")
+    )
 
     class Meta:
         model = MatingFeature

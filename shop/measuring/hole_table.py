@@ -9,6 +9,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.base.sheets import CellError, SheetError, text_rows
 from specs.standards import threads
 
@@ -23,27 +26,36 @@ FIELDS = {
     "y": "y",
     "diameter": "diameter",
     "kind": "kind of hole",
-    "head_diameter": "head diameter",
+    "head_diameter": gettext_lazy("head diameter"),
     "thread": "thread",
-    "bolt": "bolt through it",
-    "uncertainty": "place known to ±",
+    "bolt": gettext_lazy("bolt through it"),
+    "uncertainty": gettext_lazy("place known to ±"),
 }
 _HEADINGS = {
     "name": {"name", "hole", "no", "no.", "nr", "id", "mark", "feature", "label"},
-    "x": {"x", "x mm", "x (mm)", "x [mm]", "pos x", "x position"},
-    "y": {"y", "y mm", "y (mm)", "y [mm]", "pos y", "y position"},
-    "diameter": {"d", "dia", "dia.", "diam", "diameter", "ø", "⌀", "bore", "diameter mm", "d mm"},
+    "x": {"x", "x mm", "x (mm)", "x [mm]", gettext_lazy("pos x"), gettext_lazy("x position")},
+    "y": {"y", "y mm", "y (mm)", "y [mm]", gettext_lazy("pos y"), gettext_lazy("y position")},
+    "diameter": {"d", "dia", "dia.", "diam", "diameter", "ø", "⌀", "bore", gettext_lazy("diameter mm"), "d mm"},
     "kind": {"kind", "type", "sort"},
-    "head_diameter": {"head", "head diameter", "head dia", "head_diameter", "dk"},
+    "head_diameter": {"head", gettext_lazy("head diameter"), gettext_lazy("head dia"), "head_diameter", "dk"},
     "thread": {"thread", "size"},
-    "bolt": {"bolt", "screw", "bolt through it"},
-    "uncertainty": {"±", "+/-", "tolerance", "tol", "tol.", "uncertainty", "known to", "known to ±"},
+    "bolt": {"bolt", "screw", gettext_lazy("bolt through it")},
+    "uncertainty": {
+        "±",
+        "+/-",
+        "tolerance",
+        "tol",
+        "tol.",
+        "uncertainty",
+        gettext_lazy("known to"),
+        gettext_lazy("known to ±"),
+    },
 }
 _KINDS = {
     "clearance": {"clearance", "clear", "through", "thru", "plain", "hole"},
     "tapped": {"tapped", "threaded", "thread", "tap"},
     "countersunk": {"countersunk", "countersink", "csk", "sunk"},
-    "dowel": {"dowel", "pin", "dowel pin", "reamed"},
+    "dowel": {"dowel", "pin", gettext_lazy("dowel pin"), "reamed"},
 }
 
 
@@ -67,7 +79,9 @@ class TextTable:
     def column_names(self) -> tuple[str, ...]:
         """The headings, or letters as a spreadsheet names its columns where there is none."""
         return tuple(
-            self.header[index] if index < len(self.header) and self.header[index] else f"column {chr(65 + index % 26)}"
+            self.header[index]
+            if index < len(self.header) and self.header[index]
+            else gettext("column {chr}").format(chr=chr(65 + index % 26))
             for index in range(self.width)
         )
 
@@ -96,20 +110,28 @@ def read_table(text: str) -> TextTable:
     if _is_header(numbered[0][1]):
         header = numbered.pop(0)[1]
     if not numbered:
-        raise UnreadableTable("There is a heading but no row below it.")
+        raise UnreadableTable(gettext("There is a heading but no row below it."))
     return TextTable(header, tuple(row for _, row in numbered), tuple(number for number, _ in numbered))
 
 
 def _refuse_odd(numbered: Sequence[tuple[int, tuple[str, ...]]]) -> None:
     if not numbered:
-        raise UnreadableTable("There is nothing here yet. Paste rows of name, x, y, diameter, or choose a file.")
+        raise UnreadableTable(
+            gettext("There is nothing here yet. Paste rows of name, x, y, diameter, or choose a file.")
+        )
     if len(numbered) > MOST_ROWS:
         raise UnreadableTable(
-            f"There are {len(numbered)} rows; at most {MOST_ROWS} are read. Thin them out to the points that matter."
+            gettext(
+                "There are {numbered} rows; at most {MOST_ROWS} are read. Thin them out to the points that matter."
+            ).format(numbered=len(numbered), MOST_ROWS=MOST_ROWS)
         )
     for number, row in numbered:
         if any(len(cell) > LONGEST_CELL for cell in row):
-            raise UnreadableTable(f"Row {number} holds a cell of more than {LONGEST_CELL} signs; is this a hole table?")
+            raise UnreadableTable(
+                gettext("Row {number} holds a cell of more than {LONGEST_CELL} signs; is this a hole table?").format(
+                    number=number, LONGEST_CELL=LONGEST_CELL
+                )
+            )
 
 
 def _is_header(row: Sequence[str]) -> bool:
@@ -136,7 +158,9 @@ def read_holes(
     if missing := [FIELDS[name] for name in ("name", "x", "y", "diameter") if name not in columns]:
         return Holes(errors=(CellError(0, "", f"Say which column holds: {', '.join(missing)}."),))
     if len(table.rows) > MOST_HOLES:
-        words = f"{len(table.rows)} holes; a face has at most {MOST_HOLES}. Are these probe points on the edges?"
+        words = gettext("{rows} holes; a face has at most {MOST_HOLES}. Are these probe points on the edges?").format(
+            rows=len(table.rows), MOST_HOLES=MOST_HOLES
+        )
         return Holes(errors=(CellError(0, "", words),))
     holes, errors = [], []
     for number, row in zip(table.numbers, table.rows, strict=True):
@@ -172,7 +196,7 @@ def with_bolt(hole: Mapping[str, Any]) -> dict[str, Any]:
 
 def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
     if not typed:
-        raise ValueError("Nothing stands here.")
+        raise ValueError(gettext("Nothing stands here."))
     if name == "kind":
         return read_kind(typed)
     if name == "name":
@@ -181,16 +205,20 @@ def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
         return read_thread(short_enough(typed, LONGEST_THREAD))
     value = length(typed.lstrip("± ") if name == "uncertainty" else typed)
     if name == "uncertainty" and value <= 0:
-        raise ValueError(f"“{typed}” is no ±: it must be more than 0.")
+        raise ValueError(gettext("“{typed}” is no ±: it must be more than 0.").format(typed=typed))
     if name == "diameter" and value <= 0 or name == "head_diameter" and value < 0:
-        raise ValueError(f"“{typed}” is no diameter: it must be more than 0.")
+        raise ValueError(gettext("“{typed}” is no diameter: it must be more than 0.").format(typed=typed))
     return value
 
 
 def short_enough(typed: str, most: int) -> str:
     """A hole's name or thread as it was typed; ValueError where a record could keep only its beginning."""
     if len(typed) > most:
-        raise ValueError(f"This has {len(typed)} letters; a name or thread of a hole has at most {most} here.")
+        raise ValueError(
+            gettext("This has {typed} letters; a name or thread of a hole has at most {most} here.").format(
+                typed=len(typed), most=most
+            )
+        )
     return typed
 
 
@@ -208,7 +236,9 @@ def read_kind(typed: str) -> str:
     for kind, words in _KINDS.items():
         if word in words:
             return kind
-    raise ValueError(f"“{typed}” is no kind of hole. Accepted: {', '.join(_KINDS)}.")
+    raise ValueError(
+        gettext("“{typed}” is no kind of hole. Accepted: {KINDS}.").format(typed=typed, KINDS=", ".join(_KINDS))
+    )
 
 
 def _contradictions(holes: Sequence[Mapping[str, Any]], numbers: Sequence[int]) -> list[CellError]:
@@ -218,10 +248,18 @@ def _contradictions(holes: Sequence[Mapping[str, Any]], numbers: Sequence[int]) 
     for number, hole in zip(numbers, holes, strict=True):
         place = (round(hole["x"], 3), round(hole["y"], 3))
         if hole["name"] in names:
-            words = f"“{hole['name']}” is the name of the hole in row {names[hole['name']]} as well."
+            words = gettext("“{hole}” is the name of the hole in row {names} as well.").format(
+                hole=hole["name"], names=names[hole["name"]]
+            )
             errors.append(CellError(number, FIELDS["name"], words))
         if place in places:
-            errors.append(CellError(number, "x, y", f"In the same place as the hole in row {places[place]}."))
+            errors.append(
+                CellError(
+                    number,
+                    "x, y",
+                    gettext("In the same place as the hole in row {places}.").format(places=places[place]),
+                )
+            )
         names.setdefault(hole["name"], number)
         places.setdefault(place, number)
     return errors

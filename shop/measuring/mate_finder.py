@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 from shop.measuring.text import show_value
 from specs.engine import units
 from specs.engine.units import LENGTH, System
@@ -58,7 +60,7 @@ def _set_aside(record: MatingFeature, other: MatingFeature, system: System) -> F
     matched = match(inner, outer)
     reasons = [*matched.contradictions, *(_gap_words(gap, system) for gap in matched.gaps)]
     if matched.missing:
-        reasons.append(f"not measured on both: {', '.join(matched.missing)}")
+        reasons.append(gettext("not measured on both: {missing}").format(missing=", ".join(matched.missing)))
     return FoundMate(other, matched, matched.verdict, tuple(reasons))
 
 
@@ -67,5 +69,9 @@ def _gap_words(gap: Gap, system: System) -> str:
     allowed = f"{units.show(gap.least, LENGTH, system)} to {units.show(gap.most, LENGTH, system)}"
     if gap.short_by > 0:
         off = units.show(gap.short_by, LENGTH, system, figures=2)
-        return f"{gap.role}: play {play}, {off} outside {allowed} ({gap.verdict})"
-    return f"{gap.role}: play {play}, within {allowed} ({gap.verdict})"
+        return gettext("{role}: play {play}, {off} outside {allowed} ({verdict})").format(
+            role=gap.role, play=play, off=off, allowed=allowed, verdict=gap.verdict
+        )
+    return gettext("{role}: play {play}, within {allowed} ({verdict})").format(
+        role=gap.role, play=play, allowed=allowed, verdict=gap.verdict
+    )

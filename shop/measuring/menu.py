@@ -1,10 +1,11 @@
+from shop.base.language import gettext_lazy
 from shop.base.menu import Below, Entry
 
 MENU = [
-    Entry("Components", "measuring:components", "Components", order=10),
-    Entry("Dimensions", "measuring:dimensions", "Components", order=20),
-    Entry("Readings", "measuring:readings", "Components", order=25),
-    Entry("Hole patterns", "measuring:patterns", "Components", order=30),
-    Entry("Mating features", "measuring:features", "Components", order=35),
+    Entry(gettext_lazy("Components"), "measuring:components", gettext_lazy("Components"), order=10),
+    Entry(gettext_lazy("Dimensions"), "measuring:dimensions", gettext_lazy("Components"), order=20),
+    Entry(gettext_lazy("Readings"), "measuring:readings", gettext_lazy("Components"), order=25),
+    Entry(gettext_lazy("Hole patterns"), "measuring:patterns", gettext_lazy("Components"), order=30),
+    Entry(gettext_lazy("Mating features"), "measuring:features", gettext_lazy("Components"), order=35),
 ]
 BELOW = [Below("measuring/", "measuring:components")]

@@ -1,7 +1,9 @@
 """The block of the first page that asks for a second look at readings."""
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import FITTER, MACHINIST
 from shop.base.rows import Row
@@ -21,15 +23,15 @@ def disputed(reader: Viewer) -> Block:
     return Block(
         tuple(_row(each, system) for each in found[:MOST]),
         len(found),
-        "No two readings contradict each other.",
-        (reverse("measuring:dimensions"), "All dimensions") if len(found) > MOST else None,
+        gettext("No two readings contradict each other."),
+        (reverse("measuring:dimensions"), gettext("All dimensions")) if len(found) > MOST else None,
     )
 
 
 def _row(dimension: Dimension, system: System) -> Row:
     apart, words = farthest_apart(dimension, system)
     at = dimension.get_absolute_url()
-    return Row("check", dimension, at, words, apart, "apart", red=True, act="Compare", to=at)
+    return Row("check", dimension, at, words, apart, "apart", red=True, act=gettext("Compare"), to=at)
 
 
-PANELS = [Panel("Readings to check", order=50, read=disputed, roles=frozenset({FITTER, MACHINIST}))]
+PANELS = [Panel(gettext_lazy("Readings to check"), order=50, read=disputed, roles=frozenset({FITTER, MACHINIST}))]

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from math import degrees
 from typing import Protocol
 
+from django.utils.translation import gettext
+
 from specs.geometry.patterns import RigidFit, looks_mirrored, mirror_fit, rigid_fit
 from specs.geometry.points import Point, mirrored
 
@@ -70,7 +72,9 @@ def compare(first: Sequence[HoleLike], second: Sequence[HoleLike], turned_over: 
     ours, theirs = {hole.name: hole for hole in first}, {hole.name: hole for hole in second}
     names = [name for name in ours if name in theirs]
     if len(names) < FEWEST:
-        raise ValueError(f"{len(names) or 'No'} hole of the same name in both; two or more are needed.")
+        raise ValueError(
+            gettext("{value} hole of the same name in both; two or more are needed.").format(value=len(names) or "No")
+        )
     measured = [(ours[name].x, ours[name].y) for name in names]
     reference = [_seen((theirs[name].x, theirs[name].y), turned_over) for name in names]
     fit = rigid_fit(measured, reference)

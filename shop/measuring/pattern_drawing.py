@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.written import num
 from shop.measuring.pattern_compare import HoleLike, PatternComparison
 from specs.drawings.annotation import Arrow, CentreMark
@@ -27,12 +29,14 @@ def pattern_drawing(
         items.append(Polyline(tuple((x, y) for x, y in outline), closed=True, role=Role.OUTLINE))
     if old_origin:
         x, y = old_origin
-        items += [CentreMark((x, y), 2 * letters), Text((x, y - 2 * letters), "old datum", letters, "middle")]
+        items += [CentreMark((x, y), 2 * letters), Text((x, y - 2 * letters), gettext("old datum"), letters, "middle")]
     for hole in holes:
         items += hole_items(hole)
     items += _names(holes, letters, [[*outline, outline[0]]] if len(outline) >= 3 else [])
     names = ", ".join(f"{hole.name} at {num(hole.x, '.3f')}, {num(hole.y, '.3f')}" for hole in holes[:60])
-    return Drawing(title, f"Seen {seen}. Holes, in mm from the datum: {names}.", items)
+    return Drawing(
+        title, gettext("Seen {seen}. Holes, in mm from the datum: {names}.").format(seen=seen, names=names), items
+    )
 
 
 def _letter_height(holes: Iterable[HoleLike], outline: Sequence[Sequence[float]]) -> float:
@@ -78,5 +82,9 @@ def overlay_drawing(
         items.append(Circle(laid.laid((hole.x, hole.y)), hole.diameter / 2, role=Role.GEARBOX))
     misses = ", ".join(f"{pair.name} {num(pair.off, '.3f')} mm" for pair in laid.pairs)
     return Drawing(
-        title, f"The first measurement in full lines, the second in double chain lines. Off: {misses}.", items
+        title,
+        gettext("The first measurement in full lines, the second in double chain lines. Off: {misses}.").format(
+            misses=misses
+        ),
+        items,
     )

@@ -9,6 +9,7 @@ from django.forms import HiddenInput
 from django_tables2.utils import A
 
 from shop.base.filters import FilterSet, TextFilter
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.base.tables import NUMBER_CELL, Column, DateColumn, Fact, FactsColumn, Table
 from specs.engine import units
@@ -31,20 +32,20 @@ class Readings(Table):
         order_by=("dimension__component__maker", "dimension__component__name"),
     )
     typed = FactsColumn(
-        verbose_name="Reading",
+        verbose_name=gettext_lazy("Reading"),
         order_by="value",
         attrs=NUMBER_CELL,
         facts=(
-            Fact("Reading", lambda table, record: _metric(record, "value")),
-            Fact("Tolerance ±", lambda table, record: _metric(record, "tolerance")),
-            Fact("Unit", lambda table, record: units.unit_text(units.KINDS[record.dimension.kind].unit)),
+            Fact(gettext_lazy("Reading"), lambda table, record: _metric(record, "value")),
+            Fact(gettext_lazy("Tolerance ±"), lambda table, record: _metric(record, "tolerance")),
+            Fact(gettext_lazy("Unit"), lambda table, record: units.unit_text(units.KINDS[record.dimension.kind].unit)),
         ),
     )
     instrument = Column()
     specimen = Column(order_by="specimen__mark")
-    person = Column(verbose_name="By", order_by="person__first_name")
-    measured_on = DateColumn(verbose_name="Measured")
-    empty = "No reading is on record yet. They are taken on the page of a dimension."
+    person = Column(verbose_name=gettext_lazy("By"), order_by="person__first_name")
+    measured_on = DateColumn(verbose_name=gettext_lazy("Measured"))
+    empty = gettext_lazy("No reading is on record yet. They are taken on the page of a dimension.")
 
     class Meta(Table.Meta):
         model = Measurement
@@ -68,13 +69,13 @@ class Readings(Table):
 class ReadingFilters(FilterSet):
     words = TextFilter("dimension__name", "dimension__component__name", "dimension__component__maker", "instrument")
     person = django_filters.ModelChoiceFilter(
-        label="By",
+        label=gettext_lazy("By"),
         queryset=lambda request: User.objects.filter(Exists(Measurement.objects.filter(person=OuterRef("pk")))),
-        empty_label="all",
+        empty_label=gettext_lazy("all"),
     )
 
     dimension = django_filters.ModelChoiceFilter(
-        label="Dimension", queryset=Dimension.objects.all(), widget=HiddenInput
+        label=gettext_lazy("Dimension"), queryset=Dimension.objects.all(), widget=HiddenInput
     )
 
     class Meta:

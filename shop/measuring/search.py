@@ -1,5 +1,6 @@
 from collections.abc import Iterable
 
+from shop.base.language import gettext_lazy
 from shop.base.search import Searched
 from specs.models import Component, Dimension, Specimen
 
@@ -14,7 +15,7 @@ def _dimensions_of(component: Component) -> Iterable[int]:
 
 SEARCHED = [
     Searched(
-        "Component",
+        gettext_lazy("Component"),
         30,
         Component,
         words=lambda component: (component.get_kind_display(), component.notes),
@@ -22,7 +23,7 @@ SEARCHED = [
         note=lambda component: component.get_kind_display(),
     ),
     Searched(
-        "Specimen",
+        gettext_lazy("Specimen"),
         32,
         Specimen,
         words=lambda specimen: (specimen.component.get_kind_display(), specimen.notes),
@@ -32,7 +33,7 @@ SEARCHED = [
         told_by=((Component, _specimens_of),),
     ),
     Searched(
-        "Dimension",
+        gettext_lazy("Dimension"),
         55,
         Dimension,
         words=lambda dimension: (dimension.datum, dimension.notes),

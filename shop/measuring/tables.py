@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils.translation import gettext
 from django_tables2.utils import A
 
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.base.tables import (
     NUMBER_CELL,
@@ -36,11 +38,11 @@ class Components(Table):
 
     on_phone = ("maker", "kind", "dimension_count")
     name = Column(linkify=True)
-    dimension_count = NumberColumn(verbose_name="Dimensions")
-    pattern_count = NumberColumn(verbose_name="Hole patterns")
-    torque_count = NumberColumn(verbose_name="Torque specs")
-    empty = "No component is on record yet. Start with the engine and the gearbox."
-    empty_action = ("measuring:component-new", "Add component")
+    dimension_count = NumberColumn(verbose_name=gettext_lazy("Dimensions"))
+    pattern_count = NumberColumn(verbose_name=gettext_lazy("Hole patterns"))
+    torque_count = NumberColumn(verbose_name=gettext_lazy("Torque specs"))
+    empty = gettext_lazy("No component is on record yet. Start with the engine and the gearbox.")
+    empty_action = ("measuring:component-new", gettext_lazy("Add component"))
 
     class Meta(Table.Meta):
         model = Component
@@ -56,30 +58,31 @@ class Dimensions(Table):
         linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "name")
     )
     working = FactsColumn(
-        verbose_name="Working value",
+        verbose_name=gettext_lazy("Working value"),
         empty_values=(),
         orderable=False,
         attrs=NUMBER_CELL,
         facts=(
-            Fact("Working value", lambda table, record: _metric(record, "value")),
-            Fact("Tolerance ±", lambda table, record: _metric(record, "tolerance")),
-            Fact("Unit", lambda table, record: units.unit_text(units.KINDS[record.kind].unit)),
+            Fact(gettext_lazy("Working value"), lambda table, record: _metric(record, "value")),
+            Fact(gettext_lazy("Tolerance ±"), lambda table, record: _metric(record, "tolerance")),
+            Fact(gettext_lazy("Unit"), lambda table, record: units.unit_text(units.KINDS[record.kind].unit)),
         ),
     )
     source = FactsColumn(
-        verbose_name="From",
+        verbose_name=gettext_lazy("From"),
         empty_values=(),
         orderable=False,
         facts=(
-            Fact("Measured on", lambda table, record: _reading(record, "measured_on")),
+            Fact(gettext_lazy("Measured on"), lambda table, record: _reading(record, "measured_on")),
             Fact(
-                "Measured by", lambda table, record: person_name(found) if (found := _reading(record, "person")) else ""
+                gettext_lazy("Measured by"),
+                lambda table, record: person_name(found) if (found := _reading(record, "person")) else "",
             ),
-            Fact("Measured with", lambda table, record: _reading(record, "instrument")),
+            Fact(gettext_lazy("Measured with"), lambda table, record: _reading(record, "instrument")),
         ),
     )
-    flags = Column(verbose_name="Check", empty_values=(), orderable=False)
-    empty = "No dimension is on record yet. Dimensions are added on a component's page."
+    flags = Column(verbose_name=gettext_lazy("Check"), empty_values=(), orderable=False)
+    empty = gettext_lazy("No dimension is on record yet. Dimensions are added on a component's page.")
 
     class Meta(Table.Meta):
         model = Dimension
@@ -95,7 +98,7 @@ class Dimensions(Table):
 
     def render_working(self, record: Dimension) -> str:
         shown = self._shown(record)
-        return f"{shown.value} {shown.tolerance}" if shown.measured else "not measured yet"
+        return f"{shown.value} {shown.tolerance}" if shown.measured else gettext("not measured yet")
 
     def render_source(self, record: Dimension) -> str:
         shown = self._shown(record)
@@ -111,9 +114,9 @@ class Patterns(Table):
     on_phone = ("component", "measured_on", "hole_count")
     face = Column(linkify=True)
     component = Column(linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component", "face"))
-    hole_count = NumberColumn(verbose_name="Holes")
-    person = Column(verbose_name="By", order_by="person__first_name")
-    empty = "No hole pattern is on record yet. They are added on a component's page."
+    hole_count = NumberColumn(verbose_name=gettext_lazy("Holes"))
+    person = Column(verbose_name=gettext_lazy("By"), order_by="person__first_name")
+    empty = gettext_lazy("No hole pattern is on record yet. They are added on a component's page.")
 
     class Meta(Table.Meta):
         model = HolePattern
@@ -129,7 +132,7 @@ class Features(Table):
     on_phone = ("component", "kind")
     name = Column(linkify=True)
     component = Column(linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component", "name"))
-    empty = "No mating feature is on record yet. They are added on a component's page."
+    empty = gettext_lazy("No mating feature is on record yet. They are added on a component's page.")
 
     class Meta(Table.Meta):
         model = MatingFeature

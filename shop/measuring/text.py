@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 from specs.engine import parsing, units
 from specs.engine.units import Kind, System
 from specs.models import Dimension, Measurement, WorkingValue, reading_origin, working_value
@@ -28,7 +30,7 @@ class ShownDimension:
     @property
     def short_flags(self) -> tuple[str, ...]:
         """The same for a list, where one line has to do."""
-        return (*self.limits, *(("readings contradict each other",) if self.contradictions else ()))
+        return (*self.limits, *((gettext("readings contradict each other"),) if self.contradictions else ()))
 
     @property
     def measured(self) -> bool:
@@ -43,7 +45,7 @@ def show_dimension(dimension: Dimension, system: System) -> ShownDimension:
 def show_working(dimension: Dimension, working: WorkingValue | None, system: System) -> ShownDimension:
     """Show a dimension by a working value that was found before."""
     if working is None:
-        return ShownDimension(dimension, "", "", "not measured yet")
+        return ShownDimension(dimension, "", "", gettext("not measured yet"))
     kind = units.KINDS[dimension.kind]
     return ShownDimension(
         dimension=dimension,
@@ -76,12 +78,12 @@ def limit_words(dimension: Dimension, working: WorkingValue, system: System) -> 
         if limit is None:
             continue
         room = side * (working.value - limit)
-        named = f"the {word} limit of {units.show(limit, kind, system, figures=6)}"
+        named = gettext("the {word} limit of {show}").format(word=word, show=units.show(limit, kind, system, figures=6))
         by = units.show(abs(room), kind, system, figures=3)
         if room < 0:
-            found.append(f"outside {named} by {by}")
+            found.append(gettext("outside {named} by {by}").format(named=named, by=by))
         elif room < working.tolerance:
-            found.append(f"within {named} only if the reading is right")
+            found.append(gettext("within {named} only if the reading is right").format(named=named))
     return tuple(found)
 
 
@@ -93,10 +95,18 @@ def contradiction_words(working: WorkingValue, kind: Kind, system: System) -> tu
 def _apart(a: Measurement, b: Measurement, kind: Kind, system: System) -> str:
     apart = units.show(abs(a.value - b.value), kind, system, figures=3)
     allowed = units.show(a.tolerance + b.tolerance, kind, system, figures=3)
-    pieces = " They were taken from different specimens." if a.specimen_id != b.specimen_id else ""
-    return (
-        f"{a.typed} ({reading_origin(a)}) and {b.typed} ({reading_origin(b)}) are {apart} apart; "
-        f"their tolerances together allow {allowed}.{pieces}"
+    pieces = gettext(" They were taken from different specimens.") if a.specimen_id != b.specimen_id else ""
+    return gettext(
+        "{typed} ({reading_origin}) and {typed_2} ({reading_origin_2}) are {apart} apart; "
+        "their tolerances together allow {allowed}.{pieces}"
+    ).format(
+        typed=a.typed,
+        reading_origin=reading_origin(a),
+        typed_2=b.typed,
+        reading_origin_2=reading_origin(b),
+        apart=apart,
+        allowed=allowed,
+        pieces=pieces,
     )
 
 
@@ -119,6 +129,8 @@ def farthest_apart(dimension: Dimension, system: System) -> tuple[str, str]:
     kind = units.KINDS[dimension.kind]
     a, b = max(working.contradictions, key=lambda pair: abs(pair[0].value - pair[1].value))
     allowed = units.show(a.tolerance + b.tolerance, kind, system, figures=3)
-    pieces = ", from two specimens" if a.specimen_id != b.specimen_id else ""
+    pieces = gettext(", from two specimens") if a.specimen_id != b.specimen_id else ""
     apart = units.show(abs(a.value - b.value), kind, system, figures=3)
-    return apart, f"{a.typed} and {b.typed}{pieces}; they may differ by {allowed}"
+    return apart, gettext("{typed} and {typed_2}{pieces}; they may differ by {allowed}").format(
+        typed=a.typed, typed_2=b.typed, pieces=pieces, allowed=allowed
+    )

@@ -1,3 +1,4 @@
+from shop.base.language import gettext_lazy
 from shop.base.roles import (
     BUYER,
     EVERYONE,
@@ -7,12 +8,12 @@ from shop.base.roles import (
 )
 
 ACTIONS = [
-    Action("orders.see", "see orders and suppliers", EVERYONE),
-    Action("orders.prices", "see what parts cost", {BUYER}),
-    Action("orders.order", "place, change or cancel orders", {BUYER}),
-    Action("orders.approve", "approve orders above the limit, and set it"),
-    Action("orders.promise", "record what a supplier promised", {BUYER}),
-    Action("orders.receive", "record what came or went back", {BUYER, FITTER, MACHINIST}),
-    Action("orders.chase", "chase a supplier", {BUYER}),
-    Action("orders.attach", "keep a document with an order", {BUYER, FITTER, MACHINIST}),
+    Action("orders.see", gettext_lazy("see orders and suppliers"), EVERYONE),
+    Action("orders.prices", gettext_lazy("see what parts cost"), {BUYER}),
+    Action("orders.order", gettext_lazy("place, change or cancel orders"), {BUYER}),
+    Action("orders.approve", gettext_lazy("approve orders above the limit, and set it")),
+    Action("orders.promise", gettext_lazy("record what a supplier promised"), {BUYER}),
+    Action("orders.receive", gettext_lazy("record what came or went back"), {BUYER, FITTER, MACHINIST}),
+    Action("orders.chase", gettext_lazy("chase a supplier"), {BUYER}),
+    Action("orders.attach", gettext_lazy("keep a document with an order"), {BUYER, FITTER, MACHINIST}),
 ]

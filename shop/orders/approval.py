@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from django.conf import settings
 from django.db.models import F, Q, QuerySet
+from django.utils.translation import gettext
 
 from shop.base.money import in_money, to_cents
 from shop.orders.models import ApprovalLimit, Order, OrderLine
@@ -27,8 +28,12 @@ def why_it_waits(order: Order, net_in_ours: Decimal) -> str:
     comes_to, above = in_money(net_in_ours, settings.SHOP_CURRENCY), in_money(most, settings.SHOP_CURRENCY)
     before = ""
     if order.approved_amount is not None:
-        before = f" It was approved up to {in_money(order.approved_amount, settings.SHOP_CURRENCY)}."
-    return f"Waits for the owner: it comes to {comes_to} without tax, above {above}.{before}"
+        before = gettext(" It was approved up to {in_money}.").format(
+            in_money=in_money(order.approved_amount, settings.SHOP_CURRENCY)
+        )
+    return gettext("Waits for the owner: it comes to {comes_to} without tax, above {above}.{before}").format(
+        comes_to=comes_to, above=above, before=before
+    )
 
 
 def waiting_for_approval() -> QuerySet[Order]:

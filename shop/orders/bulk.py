@@ -10,32 +10,34 @@ from django import forms
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.bulk import BulkAct, BulkList, Left, deletes
 from shop.base.fields import DayField
 from shop.base.forms import Form, ReasonForm
+from shop.base.language import gettext_lazy
 from shop.base.undo import undo_deletion
 from shop.orders import changes, rules
 from shop.orders.forms.talks import HOW_CHOICES
 from shop.orders.models import Delivery, Order, OrderLine, Promise
 from shop.orders.tables import Orders
 
-UNDONE = "Undone together with the others that were recorded with it."
+UNDONE = gettext_lazy("Undone together with the others that were recorded with it.")
 
 
 class DateForm(Form):
     """The day that suppliers named for many lines."""
 
-    day = DayField(label="Promised for")
-    given_on = DayField(label="Said on")
-    how = forms.ChoiceField(label="How", choices=HOW_CHOICES)
+    day = DayField(label=gettext_lazy("Promised for"))
+    given_on = DayField(label=gettext_lazy("Said on"))
+    how = forms.ChoiceField(label=gettext_lazy("How"), choices=HOW_CHOICES)
 
 
 class ReceiveForm(Form):
     """When many lines came, each whole."""
 
-    on = DayField(label="Came on")
-    note = forms.CharField(label="Delivery note, or what you noticed", required=False, max_length=200)
+    on = DayField(label=gettext_lazy("Came on"))
+    note = forms.CharField(label=gettext_lazy("Delivery note, or what you noticed"), required=False, max_length=200)
 
 
 def set_date(lines: Iterable[OrderLine], answers: dict[str, Any], person: User, now: datetime) -> Left:
@@ -55,7 +57,7 @@ def receive(lines: Iterable[OrderLine], answers: dict[str, Any], person: User, n
         if (left := rules.to_come(line.as_rule()))
     ]
     if not made:
-        raise ValidationError("Nothing of it is still to come.")
+        raise ValidationError(gettext("Nothing of it is still to come."))
     return {"deliveries": [delivery.pk for delivery in made]}
 
 
@@ -72,7 +74,7 @@ def line_acts() -> tuple[BulkAct, ...]:
     return (
         BulkAct(
             "date",
-            "Set date",
+            gettext("Set date"),
             "orders.promise",
             lambda line, *given: set_date([line], *given),
             take_back,
@@ -81,13 +83,15 @@ def line_acts() -> tuple[BulkAct, ...]:
         ),
         BulkAct(
             "receive",
-            "Record delivery",
+            gettext("Record delivery"),
             "orders.receive",
             lambda line, *given: receive([line], *given),
             take_back,
             ReceiveForm,
             initial=lambda: {"on": timezone.localdate()},
-            note="All that is still to come of each line is recorded as here. Record a part of a line on its order.",
+            note=gettext(
+                "All that is still to come of each line is recorded as here. Record a part of a line on its order."
+            ),
         ),
     )
 

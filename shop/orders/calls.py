@@ -7,6 +7,7 @@ from datetime import date
 
 from django.contrib.auth.models import User
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.orders.changes import record_chase, record_promise
 from shop.orders.models import Chase, OrderLine
@@ -16,8 +17,11 @@ from specs.written import written_as_usual
 
 @written_as_usual()
 def _new_dates(dates: Mapping[date, Sequence[OrderLine]], today: date) -> str:
-    given = (f"{plural(len(lines), 'line')} for {day(on, today)}" for on, lines in sorted(dates.items()))
-    return f"new date: {', '.join(given)}"
+    given = (
+        gettext("{lines} for {day}").format(lines=plural(len(lines), "line"), day=day(on, today))
+        for on, lines in sorted(dates.items())
+    )
+    return gettext("new date: {given}").format(given=", ".join(given))
 
 
 @transaction.atomic

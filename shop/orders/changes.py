@@ -11,6 +11,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max
+from django.utils.translation import gettext
 
 from shop.base.records import delete_record, save_as
 from shop.base.roles import person_name, require
@@ -62,7 +63,7 @@ def place_order(order: Order, *, lines: Sequence[OrderLine], person: User, today
     require(person, "orders.order")
     _refuse(refusals.refuse_order(ordered_on=order.ordered_on, today=today, insolvent_on=order.supplier.insolvent_on))
     if not lines:
-        raise ValidationError("An order needs at least one line.")
+        raise ValidationError(gettext("An order needs at least one line."))
     order.number, order.ordered_by_id = number_text(order.ordered_on.year), person.pk
     order.full_clean(exclude=["ordered_by"])
     save_as(order, person=person)
@@ -112,7 +113,9 @@ def change_line(line: OrderLine, *, person: User) -> OrderLine:
     before = _locked(line)
     settled = before.quantity - rules.to_come(before.as_rule())
     if line.quantity < settled:
-        raise ValidationError({"quantity": f"{count(settled)} have come or were cancelled already."})
+        raise ValidationError(
+            {"quantity": gettext("{count} have come or were cancelled already.").format(count=count(settled))}
+        )
     put_their_numbers([line], line.order.supplier_id)
     line.full_clean()
     return shelve_events(save_as(line, person=person), was_for_shelf=before.is_for_shelf)
@@ -141,7 +144,7 @@ def record_promise(
         promise.full_clean(exclude=["recorded_by"])
         made.append(save_as(promise, person=person))
     if not made:
-        raise ValidationError({"lines": "Tick at least one line that the promise is for."})
+        raise ValidationError({"lines": gettext("Tick at least one line that the promise is for.")})
     return made
 
 
@@ -176,11 +179,23 @@ def _moved_meanwhile(line: OrderLine, left_before: Decimal) -> refusals.Errors:
         return {}
     last = line.deliveries.active().select_related("recorded_by").order_by("-recorded_at", "-pk").first()
     came = (
-        f"{person_name(last.recorded_by)} recorded {count(last.quantity)} meanwhile" if last else "It changed meanwhile"
+        gettext("{person_name} recorded {count} meanwhile").format(
+            person_name=person_name(last.recorded_by), count=count(last.quantity)
+        )
+        if last
+        else gettext("It changed meanwhile")
     )
-    still = f"{count(left)} of {count(line.quantity)} still to come" if left else "nothing is still to come"
+    still = (
+        gettext("{count} of {count_2} still to come").format(count=count(left), count_2=count(line.quantity))
+        if left
+        else gettext("nothing is still to come")
+    )
     # With nothing to come, saving again would be refused: what is more than was ordered needs the line changed first.
-    again = "If yours came besides, save again." if left else "Leave it empty, or change the line if more came."
+    again = (
+        gettext("If yours came besides, save again.")
+        if left
+        else gettext("Leave it empty, or change the line if more came.")
+    )
     return {"quantity": f"{came}; {still}. {again}"}
 
 
@@ -260,7 +275,7 @@ def send_letter(
 ) -> Chase:
     """Log one letter with each order that it is about, and mail it once or not at all; the first one's is returned."""
     if not orders:
-        raise ValidationError("Nothing is open with this supplier any more: there is nothing to ask for.")
+        raise ValidationError(gettext("Nothing is open with this supplier any more: there is nothing to ask for."))
     how, text = "mail" if by_mail else "letter", f"{subject}\n\n{body}"
     asked = [Chase(order=order, on=today, how=how, text=text, ask_again_on=ask_again_on) for order in orders]
     made = [record_chase(chase=chase, person=person, today=today) for chase in asked]

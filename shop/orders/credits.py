@@ -12,6 +12,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Q
+from django.utils.translation import gettext
 
 from shop.base.money import in_money, to_cents
 from shop.base.records import save_as
@@ -110,14 +111,14 @@ def _refuse_credit(credit: Credit, event: Event, today: date) -> None:
         "came_on": refusals.wrong_day(credit.came_on, today, ahead=False),
     }
     if credit.on < event.on:
-        errors["on"] = errors["on"] or "A credit cannot be older than what it is for."
+        errors["on"] = errors["on"] or gettext("A credit cannot be older than what it is for.")
     others = [one.amount for one in event.credits.all() if not one.is_deleted and one.pk != credit.pk]
     left = max(event.money_owed, Decimal(0)) - sum(others, Decimal(0))
     if event.money_back_on is not None and credit.pk is None:
-        errors["amount"] = "All of the money came already."
+        errors["amount"] = gettext("All of the money came already.")
     elif credit.amount > left:
         still = in_money(max(left, Decimal(0)), event.line.order.currency_code)
-        errors["amount"] = f"Only {still} of it is still to be credited."
+        errors["amount"] = gettext("Only {still} of it is still to be credited.").format(still=still)
     if refused := {name: words for name, words in errors.items() if words}:
         raise ValidationError(refused)
 
@@ -139,15 +140,17 @@ def asks_which(event: Event) -> bool:
 def _settle_which(held: Return, credit: Credit, settles: str, person: User) -> None:
     """Let the return say what the credit means. Raises ValidationError while nobody has said it."""
     if settles not in (INSTEAD, BOTH):
-        words = "It is on record that they send these again. Say whether the money comes instead, or both do."
+        words = gettext("It is on record that they send these again. Say whether the money comes instead, or both do.")
         raise ValidationError({"settles": words})
     if settles == INSTEAD and held.line.left < held.quantity:
-        words = "What they sent in its place came already. Choose both, or delete that delivery first."
+        words = gettext("What they sent in its place came already. Choose both, or delete that delivery first.")
         raise ValidationError({"settles": words})
     held.to_be_replaced = settles == BOTH
     # Instead of pieces their whole price is owed, whatever of it is credited first; beside them, what is credited.
     held.money_back = credit.amount if settles == BOTH else None
-    said = "credited instead of sent again" if settles == INSTEAD else "credited, and sent again as well"
+    said = (
+        gettext("credited instead of sent again") if settles == INSTEAD else gettext("credited, and sent again as well")
+    )
     save_as(held, person=person, reason=said)
 
 
@@ -184,9 +187,9 @@ def record_money_came(event: Event, *, on: date, person: User, today: date) -> E
         raise ValidationError({"on": words})
     held = type(event).objects.select_for_update().get(pk=event.pk)
     if not held.owes_money:
-        raise ValidationError({"on": "No money is owed for this any more."})
+        raise ValidationError({"on": gettext("No money is owed for this any more.")})
     if on < held.on:
-        raise ValidationError({"on": "The money cannot be older than what it is for."})
+        raise ValidationError({"on": gettext("The money cannot be older than what it is for.")})
     for credit in held.credits.active().filter(came_on=None):
         credit.came_on = on
         save_as(credit, person=person)

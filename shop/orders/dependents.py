@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.dependents import Rests
 from shop.orders.models import Delivery, Order, OrderLine, Supplier
 from shop.orders.text import plural
@@ -13,12 +15,12 @@ NAMED = 5
 
 
 def _of_supplier(supplier: Supplier) -> str:
-    return _hangs(OrderLine.objects.to_come().filter(order__supplier=supplier), "from them")
+    return _hangs(OrderLine.objects.to_come().filter(order__supplier=supplier), gettext("from them"))
 
 
 def _of_order(order: Order) -> str:
     here = Delivery.objects.active().filter(line__order=order).count()
-    came = f"Deliveries recorded on it, which would no longer count: {here}." if here else ""
+    came = gettext("Deliveries recorded on it, which would no longer count: {here}.").format(here=here) if here else ""
     return " ".join(filter(None, [_hangs(OrderLine.objects.to_come().filter(order=order), "on this order"), came]))
 
 
@@ -27,18 +29,20 @@ def _hangs(lines: Any, where: str) -> str:
     if not found:
         return ""
     named = "; ".join(_named(line) for line in found[:NAMED])
-    more = f"; and {len(found) - NAMED} more" if len(found) > NAMED else ""
-    return f"Still to come {where}: {plural(len(found), 'line')} ({named}{more})."
+    more = gettext("; and {found} more").format(found=len(found) - NAMED) if len(found) > NAMED else ""
+    return gettext("Still to come {where}: {lines} ({named}{more}).").format(
+        where=where, lines=plural(len(found), "line"), named=named, more=more
+    )
 
 
 def _named(line: OrderLine) -> str:
     need = line.part_need
-    waits = f", for {need.step.job.vehicle}" if need and not need.is_deleted else ""
-    return f"{line.what}, order {line.order}{waits}"
+    waits = gettext(", for {vehicle}").format(vehicle=need.step.job.vehicle) if need and not need.is_deleted else ""
+    return gettext("{what}, order {order}{waits}").format(what=line.what, order=line.order, waits=waits)
 
 
 def _of_part(part: Part) -> str:
-    return _hangs(OrderLine.objects.to_come().filter(part=part), "of it")
+    return _hangs(OrderLine.objects.to_come().filter(part=part), gettext("of it"))
 
 
 RESTS = [Rests(Part, _of_part), Rests(Supplier, _of_supplier), Rests(Order, _of_order)]

@@ -8,6 +8,7 @@ import django_filters
 from django.db.models import F
 
 from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
+from shop.base.language import gettext_lazy
 from shop.base.search_results import holding
 from shop.orders.models import Order, Supplier
 from shop.stock.models import Part
@@ -20,9 +21,11 @@ def suppliers(request: Any) -> Any:
 
 
 class OrderFilters(DeletableFilters):
-    words = django_filters.CharFilter(label="Words", method="find")
-    supplier = django_filters.ModelChoiceFilter(queryset=suppliers, empty_label="all")
-    open = django_filters.ChoiceFilter(label="Something to come", choices=YES_NO, empty_label="all", method="only_open")
+    words = django_filters.CharFilter(label=gettext_lazy("Words"), method="find")
+    supplier = django_filters.ModelChoiceFilter(queryset=suppliers, empty_label=gettext_lazy("all"))
+    open = django_filters.ChoiceFilter(
+        label=gettext_lazy("Something to come"), choices=YES_NO, empty_label=gettext_lazy("all"), method="only_open"
+    )
 
     class Meta:
         model = Order
@@ -38,7 +41,7 @@ class OrderFilters(DeletableFilters):
 class PartFilters(DeletableFilters):
     words = SearchFilter()
     short = django_filters.ChoiceFilter(
-        label="Below its minimum", choices=YES_NO, empty_label="all", method="only_short"
+        label=gettext_lazy("Below its minimum"), choices=YES_NO, empty_label=gettext_lazy("all"), method="only_short"
     )
 
     class Meta:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
 
+from django.utils.translation import gettext
+
 from shop.jobs.models import Job
 from shop.jobs.network import Network, networks
 from shop.jobs.rules import without
@@ -30,7 +32,9 @@ class Held:
     def words(self) -> str:
         """The step that waits first, and how many wait after it."""
         more = len(self.steps) - 1
-        return f"“{self.steps[0]}”" + (f" and {plural(more, 'step')} after it" if more else "")
+        return f"“{self.steps[0]}”" + (
+            gettext(" and {steps} after it").format(steps=plural(more, "step")) if more else ""
+        )
 
     @property
     def weight(self) -> tuple[bool, int, int]:

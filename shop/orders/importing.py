@@ -14,6 +14,7 @@ from typing import Any
 from django.conf import settings
 from django.db.models import Q
 from django.db.models.functions import Lower
+from django.utils.translation import gettext
 
 from shop.base.sheets import CellError
 from shop.orders import refusals, rules
@@ -94,9 +95,13 @@ def _other_heads(rows: Mapping[int, Mapping[str, Any]], numbers: Sequence[int]) 
     first = numbers[0]
     said = rows[first]
     words = {
-        "ordered_on": f"Row {first} places this order on {said['ordered_on']:%Y-%m-%d}; an order has one day.",
-        "currency": f"Row {first} has this order in “{said['currency']}”; an order has one currency.",
-        "rate": f"Row {first} gives another rate; an order has one.",
+        "ordered_on": gettext("Row {first} places this order on {said}; an order has one day.").format(
+            first=first, said=f"{said['ordered_on']:%Y-%m-%d}"
+        ),
+        "currency": gettext("Row {first} has this order in “{said}”; an order has one currency.").format(
+            first=first, said=said["currency"]
+        ),
+        "rate": gettext("Row {first} gives another rate; an order has one.").format(first=first),
     }
     return [
         CellError(number, name, told)
@@ -115,9 +120,19 @@ def _refused_currency(order: FileOrder, supplier: Supplier | None) -> list[CellE
     number, row = min(order.rows), order.rows[min(order.rows)]
     ours = settings.SHOP_CURRENCY
     if order.currency and not order.rate:
-        return [CellError(number, "rate", f"Give what one {order.currency} was in {ours} on the day of the order.")]
+        return [
+            CellError(
+                number,
+                "rate",
+                gettext("Give what one {currency} was in {ours} on the day of the order.").format(
+                    currency=order.currency, ours=ours
+                ),
+            )
+        ]
     if not row["currency"] and supplier and supplier.currency:
-        words = f"{supplier} is paid in {supplier.currency}: give the currency and its rate, or {ours}."
+        words = gettext("{supplier} is paid in {currency}: give the currency and its rate, or {ours}.").format(
+            supplier=supplier, currency=supplier.currency, ours=ours
+        )
         return [CellError(number, "currency", words)]
     return []
 
@@ -181,5 +196,5 @@ def promises_of(row: Mapping[str, Any], today: date) -> list[tuple[str, rules.Pr
         day = row[column]
         if day and (column == "first_promised" or day != row["first_promised"]):
             said = row["ordered_on"] if column == "first_promised" else min(row["first_promised"] or day, day, today)
-            made.append((column, rules.PromiseFacts(said, day, day, "from the file")))
+            made.append((column, rules.PromiseFacts(said, day, day, gettext("from the file"))))
     return made

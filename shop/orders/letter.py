@@ -12,13 +12,16 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.base.money import in_money
 from shop.base.written import written_as_usual
 from shop.orders.rules import LineFacts, PromiseFacts, days_overdue, expected_on, first_promise, to_come
 from shop.orders.text import count, plural
 
 CELL = " | "
-CLOSE = "Kind regards,"
+CLOSE = gettext_lazy("Kind regards,")
 ANSWER_DAYS = 2
 """Working days that a supplier has to answer; common practice, no source."""
 
@@ -106,18 +109,26 @@ def draft(
 ) -> Letter:
     """Return the draft that asks when the lines of one order will come. No customer is named in it."""
     late = " ".join(filter(None, (_late(one, today) for one in asked)))
-    rows: list[Sequence[str]] = [("Part", "To come", "First promised", "Last promised", "Days late")]
+    rows: list[Sequence[str]] = [
+        ("Part", gettext("To come"), gettext("First promised"), gettext("Last promised"), gettext("Days late"))
+    ]
     rows += [_asked_row(one.line, today) for one in asked]
     body = letter_text(
         contact,
-        f"on {letter_day(ordered_on)} we ordered the parts below under our number {number}{_theirs(reference)}. {late}",
+        gettext("on {letter_day} we ordered the parts below under our number {number}{theirs}. {late}").format(
+            letter_day=letter_day(ordered_on), number=number, theirs=_theirs(reference), late=late
+        ),
         text_table(rows),
-        f"Please tell us by {weekday_of(answer_by(today))} on which day each part will be dispatched. If you do not "
-        "know it yet, tell us by then on which day you will.",
+        gettext(
+            "Please tell us by {weekday_of} on which day each part will be dispatched. If you do not "
+            "know it yet, tell us by then on which day you will."
+        ).format(weekday_of=weekday_of(answer_by(today))),
         signed=signed,
     )
     what = asked[0].line.what if len(asked) == 1 else plural(len(asked), "part")
-    return Letter(f"Order {number}: when will you dispatch {_short(what)}?", body)
+    return Letter(
+        gettext("Order {number}: when will you dispatch {short}?").format(number=number, short=_short(what)), body
+    )
 
 
 @written_as_usual()
@@ -125,35 +136,56 @@ def draft_all(
     *, contact: str, account: str, asked: Sequence[tuple[str, LineFacts]], signed: str, today: date
 ) -> Letter:
     """Return the draft that asks for all lines that are open with a supplier, each with the number of its order."""
-    rows: list[Sequence[str]] = [("Our order", "Part", "To come", "First promised", "Last promised", "Days late")]
+    rows: list[Sequence[str]] = [
+        (
+            gettext("Our order"),
+            "Part",
+            gettext("To come"),
+            gettext("First promised"),
+            gettext("Last promised"),
+            gettext("Days late"),
+        )
+    ]
     rows += [(number, *_asked_row(line, today)) for number, line in asked]
-    ours = f" Our customer number with you is {account}." if account else ""
+    ours = gettext(" Our customer number with you is {account}.").format(account=account) if account else ""
     body = letter_text(
         contact,
-        f"the parts below are on order with you and not here yet.{ours}",
+        gettext("the parts below are on order with you and not here yet.{ours}").format(ours=ours),
         text_table(rows),
-        f"Please tell us by {weekday_of(answer_by(today))} on which day each part will be dispatched. If you do not "
-        "know it yet, tell us by then on which day you will.",
+        gettext(
+            "Please tell us by {weekday_of} on which day each part will be dispatched. If you do not "
+            "know it yet, tell us by then on which day you will."
+        ).format(weekday_of=weekday_of(answer_by(today))),
         signed=signed,
     )
-    return Letter(f"{plural(len(asked), 'part')} on order with you: when will you dispatch them?", body)
+    return Letter(
+        gettext("{parts} on order with you: when will you dispatch them?").format(parts=plural(len(asked), "part")),
+        body,
+    )
 
 
 @written_as_usual()
 def draft_cancellation(undone: Undone) -> Letter:
     """Return the draft of a cancellation, with the money to get back."""
-    rows = [("Part", "Quantity cancelled"), *((one.what, count(one.quantity)) for one in undone.named)]
-    asked = f"Please confirm the cancellation by {weekday_of(answer_by(undone.today))}."
-    return _undoing(undone, "cancellation", "we cancel the parts below", rows, asked)
+    rows = [("Part", gettext("Quantity cancelled")), *((one.what, count(one.quantity)) for one in undone.named)]
+    asked = gettext("Please confirm the cancellation by {weekday_of}.").format(
+        weekday_of=weekday_of(answer_by(undone.today))
+    )
+    return _undoing(undone, "cancellation", gettext("we cancel the parts below"), rows, asked)
 
 
 @written_as_usual()
 def draft_return(undone: Undone) -> Letter:
     """Return the draft that goes with parts sent back, wrong ones among them."""
-    rows = [("Part", "Quantity", "Reason"), *((one.what, count(one.quantity), one.reason) for one in undone.named)]
-    asked = f"Please confirm by {weekday_of(answer_by(undone.today))} that they reached you"
-    more = ", and tell us when you send others in their place." if undone.to_be_replaced else "."
-    return _undoing(undone, "return", "we are returning the parts below", rows, f"{asked}{more}")
+    rows = [
+        ("Part", gettext("Quantity"), "Reason"),
+        *((one.what, count(one.quantity), one.reason) for one in undone.named),
+    ]
+    asked = gettext("Please confirm by {weekday_of} that they reached you").format(
+        weekday_of=weekday_of(answer_by(undone.today))
+    )
+    more = gettext(", and tell us when you send others in their place.") if undone.to_be_replaced else "."
+    return _undoing(undone, "return", gettext("we are returning the parts below"), rows, f"{asked}{more}")
 
 
 @written_as_usual()
@@ -168,29 +200,34 @@ def draft_confirmation(
     today: date,
 ) -> Letter:
     """Return the draft that asks to confirm an order whose lines have no date yet."""
-    rows = [("Part", "Quantity"), *((line.what, count(to_come(line))) for line in unconfirmed)]
+    rows = [("Part", gettext("Quantity")), *((line.what, count(to_come(line))) for line in unconfirmed)]
     body = letter_text(
         contact,
-        f"on {letter_day(ordered_on)} we ordered the parts below under our number {number}{_theirs(reference)}. We "
-        "have no confirmation of them and no day yet.",
+        gettext(
+            "on {letter_day} we ordered the parts below under our number {number}{theirs}. We "
+            "have no confirmation of them and no day yet."
+        ).format(letter_day=letter_day(ordered_on), number=number, theirs=_theirs(reference)),
         text_table(rows),
-        f"Please confirm the order, and the day on which each part will be dispatched, by "
-        f"{weekday_of(answer_by(today))}.",
+        gettext("Please confirm the order, and the day on which each part will be dispatched, by {weekday_of}.").format(
+            weekday_of=weekday_of(answer_by(today))
+        ),
         signed=signed,
     )
-    return Letter(f"Order {number}: please confirm", body)
+    return Letter(gettext("Order {number}: please confirm").format(number=number), body)
 
 
 @written_as_usual()
 def draft_wrong_part(undone: Undone) -> Letter:
     """Return the draft that tells a supplier of parts that came and are not what was ordered, or are faulty."""
-    rows = [("Part ordered", "Quantity", "What is wrong")]
+    rows = [(gettext("Part ordered"), gettext("Quantity"), gettext("What is wrong"))]
     rows += [(one.what, count(one.quantity), one.reason) for one in undone.named]
     by = weekday_of(answer_by(undone.today))
-    asked = f"Please tell us by {by} on which day you dispatch the right ones."
-    asked = f"{asked if undone.to_be_replaced else f'Please confirm this by {by}.'} The wrong ones go back to you."
-    says = "parts came that are not as ordered. They are"
-    return _undoing(undone, "wrong parts delivered", says, rows, asked)
+    asked = gettext("Please tell us by {by} on which day you dispatch the right ones.").format(by=by)
+    asked = gettext("{asked} The wrong ones go back to you.").format(
+        asked=asked if undone.to_be_replaced else f"Please confirm this by {by}."
+    )
+    says = gettext("parts came that are not as ordered. They are")
+    return _undoing(undone, gettext("wrong parts delivered"), says, rows, asked)
 
 
 @written_as_usual()
@@ -198,34 +235,44 @@ def draft_short(
     *, number: str, reference: str, contact: str, missing: Sequence[LineFacts], signed: str, today: date
 ) -> Letter:
     """Return the draft that tells a supplier of pieces that are missing from what came."""
-    rows = [("Part", "Ordered", "Still missing")]
+    rows = [("Part", "Ordered", gettext("Still missing"))]
     rows += [(line.what, count(line.quantity), count(to_come(line))) for line in missing]
     body = letter_text(
         contact,
-        f"pieces are missing from what came of our order {number}{_theirs(reference)}.",
+        gettext("pieces are missing from what came of our order {number}{theirs}.").format(
+            number=number, theirs=_theirs(reference)
+        ),
         text_table(rows),
-        f"Please tell us by {weekday_of(answer_by(today))} on which day you dispatch them.",
+        gettext("Please tell us by {weekday_of} on which day you dispatch them.").format(
+            weekday_of=weekday_of(answer_by(today))
+        ),
         signed=signed,
     )
-    return Letter(f"Order {number}: pieces missing", body)
+    return Letter(gettext("Order {number}: pieces missing").format(number=number), body)
 
 
 def _undoing(undone: Undone, subject: str, says: str, rows: Sequence[Sequence[str]], asked: str) -> Letter:
-    order = f"from our order {undone.number}{_theirs(undone.reference)}"
+    order = gettext("from our order {number}{theirs}").format(number=undone.number, theirs=_theirs(undone.reference))
     pay = _pay_back(undone.money_back, undone.currency)
     body = letter_text(undone.contact, f"{says} {order}.", text_table(rows), f"{pay}{asked}", signed=undone.signed)
-    return Letter(f"Order {undone.number}: {subject}", body)
+    return Letter(gettext("Order {number}: {subject}").format(number=undone.number, subject=subject), body)
 
 
 def letter_text(contact: str, *blocks: str, signed: str) -> str:
     """A letter's text: salutation, blocks, close, name; the first block begins its sentence."""
     first, *rest = blocks
-    text = [f"Dear {contact or 'Sir or Madam'},", f"{first[:1].upper()}{first[1:]}".strip(), *rest, CLOSE, signed]
+    text = [
+        gettext("Dear {value},").format(value=contact or "Sir or Madam"),
+        f"{first[:1].upper()}{first[1:]}".strip(),
+        *rest,
+        CLOSE,
+        signed,
+    ]
     return "\n\n".join(text) + "\n"
 
 
 def _theirs(reference: str) -> str:
-    return f" (your reference {reference})" if reference else ""
+    return gettext(" (your reference {reference})").format(reference=reference) if reference else ""
 
 
 def weekday_of(value: date) -> str:
@@ -234,11 +281,11 @@ def weekday_of(value: date) -> str:
 
 
 def _pay_back(money: Decimal, currency: str) -> str:
-    return f"Please pay back {in_money(money, currency)}. " if money else ""
+    return gettext("Please pay back {in_money}. ").format(in_money=in_money(money, currency)) if money else ""
 
 
 def _short(what: str) -> str:
-    return what if len(what) <= 60 else "the part"
+    return what if len(what) <= 60 else gettext("the part")
 
 
 def text_table(rows: Iterable[Sequence[str]]) -> str:
@@ -254,15 +301,15 @@ def _asked_row(line: LineFacts, today: date) -> tuple[str, ...]:
     return (
         line.what,
         quantity,
-        _promised(first) if first else "no date yet",
-        letter_day(last) if last else "no date yet",
+        _promised(first) if first else gettext("no date yet"),
+        letter_day(last) if last else gettext("no date yet"),
         str(late) if late else "",
     )
 
 
 def _promised(promise: PromiseFacts) -> str:
     if promise.earliest is None or promise.latest is None:
-        return "no date"
+        return gettext("no date")
     if promise.is_range:
         return f"{letter_day(promise.earliest)} to {letter_day(promise.latest)}"
     return letter_day(promise.latest)
@@ -271,12 +318,18 @@ def _promised(promise: PromiseFacts) -> str:
 def _late(one: LetterLine, today: date) -> str:
     """What to say of a line before the table: how often it was put off, how late it is, what waits for it."""
     times = sum(promise.gives_a_date for promise in one.line.promises) - 1
-    put_off = {0: "", 1: "was put off once", 2: "was put off twice"}.get(max(times, 0), f"was put off {times} times")
+    put_off = {0: "", 1: gettext("was put off once"), 2: gettext("was put off twice")}.get(
+        max(times, 0), gettext("was put off {times} times").format(times=times)
+    )
     late = days_overdue(one.line, today)
-    past = f"is {plural(late, 'day')} past the last date that you gave us" if late else ""
+    past = gettext("is {days} past the last date that you gave us").format(days=plural(late, "day")) if late else ""
     told = [" and ".join(filter(None, (put_off, past)))] if late or times > 0 else []
     if one.steps_waiting:
-        told.append(f"a vehicle here waits for it: {plural(one.steps_waiting, 'step')} cannot be done")
+        told.append(
+            gettext("a vehicle here waits for it: {steps} cannot be done").format(
+                steps=plural(one.steps_waiting, "step")
+            )
+        )
     if not told:
         return ""
     what = f"{one.line.what[:1].upper()}{one.line.what[1:]}"

@@ -9,7 +9,9 @@ from decimal import Decimal
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.roles import Person, person_name
 from shop.base.shop_details import shop
 from shop.orders.approval import why_it_waits
@@ -63,7 +65,9 @@ def draft_about_all(supplier: Supplier, lines: Sequence[OrderLine], person: Pers
 
 def _chase(order: Order, signed: str, today: date) -> Letter:
     lines = list(OrderLine.objects.to_come().filter(order=order).with_story())
-    _demand(lines, f"Nothing of order {order} is still to come: there is nothing to ask for.")
+    _demand(
+        lines, gettext("Nothing of order {order} is still to come: there is nothing to ask for.").format(order=order)
+    )
     held = holds(lines, today)
     return draft(
         **_common(order, signed, today),
@@ -76,7 +80,12 @@ def _chase(order: Order, signed: str, today: date) -> Letter:
 def _confirmation(order: Order, signed: str, today: date) -> Letter:
     lines = [line.as_rule() for line in OrderLine.objects.to_come().filter(order=order).with_story()]
     silent = [line for line in lines if not any(promise.gives_a_date for promise in line.promises)]
-    _demand(silent, f"Every line of order {order} that is to come has a date: there is nothing to confirm.")
+    _demand(
+        silent,
+        gettext("Every line of order {order} that is to come has a date: there is nothing to confirm.").format(
+            order=order
+        ),
+    )
     return draft_confirmation(
         **_common(order, signed, today), reference=order.reference, ordered_on=order.ordered_on, unconfirmed=silent
     )
@@ -84,9 +93,11 @@ def _confirmation(order: Order, signed: str, today: date) -> Letter:
 
 def _order(order: Order, signed: str, today: date) -> Letter:
     lines = list(order.lines.select_related("component"))
-    _demand(lines, f"Order {order} has no line yet: add what you order first.")
+    _demand(lines, gettext("Order {order} has no line yet: add what you order first.").format(order=order))
     lines = [line for line in lines if line.quantity > line.undone]
-    _demand(lines, f"All of order {order} is cancelled or went back: there is nothing to order.")
+    _demand(
+        lines, gettext("All of order {order} is cancelled or went back: there is nothing to order.").format(order=order)
+    )
     amounts = order.amounts(sum((line.amount_now for line in lines), Decimal(0)))
     if waits := why_it_waits(order, amounts.net_in_ours):
         raise ValidationError(waits)
@@ -101,27 +112,42 @@ def _order(order: Order, signed: str, today: date) -> Letter:
 
 def _cancellation(order: Order, signed: str, today: date) -> Letter:
     gone = list(Cancellation.objects.active().filter(line__order=order).select_related("line__component"))
-    _demand(gone, f"Nothing of order {order} is cancelled: record the cancellation on its line first.")
+    _demand(
+        gone,
+        gettext("Nothing of order {order} is cancelled: record the cancellation on its line first.").format(
+            order=order
+        ),
+    )
     return draft_cancellation(_undone(order, gone, signed, today))
 
 
 def _return(order: Order, signed: str, today: date) -> Letter:
     gone = list(Return.objects.active().filter(line__order=order).select_related("line__component", "line__order"))
-    _demand(gone, f"Nothing of order {order} was returned: record the return on its line first.")
+    _demand(
+        gone, gettext("Nothing of order {order} was returned: record the return on its line first.").format(order=order)
+    )
     return draft_return(_undone(order, gone, signed, today))
 
 
 def _wrong_part(order: Order, signed: str, today: date) -> Letter:
     wrong = list(Return.objects.active().filter(line__order=order).select_related("line__component", "line__order"))
     wrong = [one for one in wrong if one.owes_money or (one.to_be_replaced and one.line.awaited)] or wrong
-    _demand(wrong, f"No part of order {order} is recorded as wrong: record its return on its line first.")
+    _demand(
+        wrong,
+        gettext("No part of order {order} is recorded as wrong: record its return on its line first.").format(
+            order=order
+        ),
+    )
     return draft_wrong_part(_undone(order, wrong, signed, today))
 
 
 def _short(order: Order, signed: str, today: date) -> Letter:
     lines = [line.as_rule() for line in OrderLine.objects.to_come().filter(order=order).with_story()]
     begun = [line for line in lines if here(line)]
-    _demand(begun, f"No line of order {order} came in part: there is nothing missing to tell of.")
+    _demand(
+        begun,
+        gettext("No line of order {order} came in part: there is nothing missing to tell of.").format(order=order),
+    )
     return draft_short(**_common(order, signed, today), reference=order.reference, missing=begun)
 
 
@@ -149,11 +175,11 @@ ALL_OPEN = "all_open"
 """The letter about all that is open with a supplier: of no order, so of none of the kinds."""
 
 LETTER_KINDS = (
-    LetterKind("", "Ask when it comes", _chase),
-    LetterKind("order", "Place the order", _order),
-    LetterKind("confirmation", "Ask to confirm it", _confirmation),
-    LetterKind("cancellation", "Cancel what was cancelled", _cancellation),
-    LetterKind("return", "Return parts", _return),
-    LetterKind("wrong-part", "Tell of wrong parts", _wrong_part),
-    LetterKind("short", "Tell of missing pieces", _short),
+    LetterKind("", gettext_lazy("Ask when it comes"), _chase),
+    LetterKind("order", gettext_lazy("Place the order"), _order),
+    LetterKind("confirmation", gettext_lazy("Ask to confirm it"), _confirmation),
+    LetterKind("cancellation", gettext_lazy("Cancel what was cancelled"), _cancellation),
+    LetterKind("return", gettext_lazy("Return parts"), _return),
+    LetterKind("wrong-part", gettext_lazy("Tell of wrong parts"), _wrong_part),
+    LetterKind("short", gettext_lazy("Tell of missing pieces"), _short),
 )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext
+
 from shop.base.rows import MARKS
 from shop.orders import rules
 from shop.orders.models import Cancellation, Delivery, OrderLine, Promise, Return
@@ -83,27 +85,29 @@ def show_line(line: OrderLine, today: date) -> ShownLine:
 
 def _promised(line: rules.LineFacts, today: date) -> str:
     if rules.is_lost(line):
-        return "not expected"
+        return gettext("not expected")
     expected = rules.expected_on(line.promises)
-    return day(expected, today) if expected else "no date"
+    return day(expected, today) if expected else gettext("no date")
 
 
 def _nth(dates: int) -> str:
-    return f"{ordinal(dates)} date" if dates > 1 else ""
+    return gettext("{ordinal} date").format(ordinal=ordinal(dates)) if dates > 1 else ""
 
 
 def _slip(line: rules.LineFacts) -> str:
     days = rules.slip_days(line.promises)
     if not days:
         return ""
-    return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the first promise"
+    return gettext("{days} {value} the first promise").format(
+        days=plural(abs(days), "day"), value="after" if days > 0 else "before"
+    )
 
 
 def _silence(line: rules.LineFacts, today: date) -> str:
     """How long nothing was heard of a line that is awaited; one without any date says so in its state."""
     silent = rules.silent_days(line, today)
     awaited = rules.to_come(line) and rules.expected_on(line.promises)
-    return f"silent for {plural(silent, 'day')}" if awaited and silent else ""
+    return gettext("silent for {days}").format(days=plural(silent, "day")) if awaited and silent else ""
 
 
 def _promises(line: OrderLine, today: date) -> list[ShownPromise]:
@@ -117,7 +121,11 @@ def _promises(line: OrderLine, today: date) -> list[ShownPromise]:
 def last_word(line: OrderLine, today: date) -> tuple[date, str] | None:
     """Return the last thing the supplier said about a line that came `with_story`, and when; None: nothing."""
     said = [
-        (promise.given_on, promise.words or f"promised {promise_words(promise.as_rule(), today)}")
+        (
+            promise.given_on,
+            promise.words
+            or gettext("promised {promise_words}").format(promise_words=promise_words(promise.as_rule(), today)),
+        )
         for promise in line.promises.all()
         if promise.counts
     ]

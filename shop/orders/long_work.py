@@ -9,7 +9,9 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.utils import timezone
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.long_work import LongKind, WorkProgress
 from shop.base.sheets import CellError
 from shop.orders.import_batches import write_orders
@@ -28,11 +30,17 @@ def import_orders(given: dict[str, Any], person: User) -> Iterator[WorkProgress]
     found = look(read(given["text"], given["day_order"]), today)
     _refuse(found.errors)
     before = len(found.left_alone)
-    yield WorkProgress(0, len(found.orders), f"0 orders were brought in, {before} left alone.")
+    yield WorkProgress(
+        0, len(found.orders), gettext("0 orders were brought in, {before} left alone.").format(before=before)
+    )
     for one in write_orders(orders=found.orders, person=person, today=today):
-        words = f"{one.written} orders were brought in, {before} left alone."
+        words = gettext("{written} orders were brought in, {before} left alone.").format(
+            written=one.written, before=before
+        )
         if one.left_alone:
-            words += f" {one.left_alone} more were left alone: somebody else wrote them at the same time."
+            words += gettext(" {left_alone} more were left alone: somebody else wrote them at the same time.").format(
+                left_alone=one.left_alone
+            )
         yield WorkProgress(one.done, one.total, words)
 
 
@@ -40,7 +48,7 @@ def import_prices(given: dict[str, Any], person: User) -> Iterator[WorkProgress]
     """Bring in a price list; `given` holds the rows as `text`, whose list it is, of which day and currency."""
     found, supplier = read_parts(given["text"], PRICE_COLUMNS), Supplier.objects.get(pk=given["supplier"])
     if supplier.is_deleted:
-        raise ValidationError(f"{supplier} was deleted meanwhile. Undo that first.")
+        raise ValidationError(gettext("{supplier} was deleted meanwhile. Undo that first.").format(supplier=supplier))
     _refuse(found.errors)
     head = {"supplier": supplier, "currency": given["currency"], "note": given["note"]}
     on, today = date.fromisoformat(given["on"]), timezone.localdate()
@@ -57,22 +65,27 @@ def import_stock(given: dict[str, Any], person: User) -> Iterator[WorkProgress]:
 
 
 def _told(progress: PartProgress) -> WorkProgress:
-    words = (
-        f"{progress.written} rows were brought in, {progress.left_alone} left alone, being on record already; "
-        f"{progress.added} parts were added."
-    )
+    words = gettext(
+        "{written} rows were brought in, {left_alone} left alone, being on record already; {added} parts were added."
+    ).format(written=progress.written, left_alone=progress.left_alone, added=progress.added)
     return WorkProgress(progress.done, progress.total, words)
 
 
 def _refuse(errors: list[CellError]) -> None:
     """What was right when it was checked may not be any more. Raises ValidationError that names the first faults."""
     if errors:
-        more = f" And {len(errors) - MOST_NAMED} more." if len(errors) > MOST_NAMED else ""
+        more = (
+            gettext(" And {errors} more.").format(errors=len(errors) - MOST_NAMED) if len(errors) > MOST_NAMED else ""
+        )
         named = " ".join(map(str, errors[:MOST_NAMED]))
-        raise ValidationError(f"What is on record changed meanwhile: check the table again. {named}{more}")
+        raise ValidationError(
+            gettext("What is on record changed meanwhile: check the table again. {named}{more}").format(
+                named=named, more=more
+            )
+        )
 
 
-NOTE = "Others can work meanwhile; what is on record already is left alone."
+NOTE = gettext_lazy("Others can work meanwhile; what is on record already is left alone.")
 
 LONG_WORK = [
     LongKind(PAST_ORDERS, import_orders, "orders.order", leads_to="orders:orders", note=NOTE),

@@ -13,9 +13,11 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base import day_order
 from shop.base.fields import DayField
+from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField
 from shop.base.sheets import CellError, SheetError, text_rows
 from shop.stock.models import Part
@@ -29,21 +31,29 @@ def _demanded(words: str) -> dict[str, str]:
 
 
 COLUMNS: Mapping[str, forms.Field] = {
-    "supplier": forms.CharField(max_length=120, error_messages=_demanded("Give the supplier's name.")),
-    "reference": forms.CharField(max_length=60, error_messages=_demanded("Give the supplier's reference.")),
-    "ordered_on": DayField(error_messages=_demanded("Give the day of the order.")),
-    "part": forms.CharField(max_length=200, error_messages=_demanded("Name the part.")),
+    "supplier": forms.CharField(max_length=120, error_messages=_demanded(gettext_lazy("Give the supplier's name."))),
+    "reference": forms.CharField(
+        max_length=60, error_messages=_demanded(gettext_lazy("Give the supplier's reference."))
+    ),
+    "ordered_on": DayField(error_messages=_demanded(gettext_lazy("Give the day of the order."))),
+    "part": forms.CharField(max_length=200, error_messages=_demanded(gettext_lazy("Name the part."))),
     "quantity": AmountField(
-        min_value=Decimal("0.01"), max_digits=8, decimal_places=2, error_messages=_demanded("Give how many.")
+        min_value=Decimal("0.01"),
+        max_digits=8,
+        decimal_places=2,
+        error_messages=_demanded(gettext_lazy("Give how many.")),
     ),
     "price": AmountField(
-        min_value=0, max_digits=10, decimal_places=2, error_messages=_demanded("Give the price each, 0 for none.")
+        min_value=0,
+        max_digits=10,
+        decimal_places=2,
+        error_messages=_demanded(gettext_lazy("Give the price each, 0 for none.")),
     ),
     "part_number": forms.CharField(max_length=60, required=False),
     "currency": forms.RegexField(
         r"^[A-Za-z]{3}\Z",
         required=False,
-        error_messages={"invalid": "Give the three letters of the currency, such as EUR (ISO 4217)."},
+        error_messages={"invalid": gettext_lazy("Give the three letters of the currency, such as EUR (ISO 4217).")},
     ),
     "rate": AmountField(min_value=Decimal("0.000001"), max_digits=12, decimal_places=6, required=False),
     "first_promised": DayField(required=False),
@@ -99,7 +109,7 @@ def read(text: str, order_of_days: str = "") -> Import:
         found.errors.append(CellError(0, "", str(refused)))
         return found
     if not table:
-        found.errors.append(CellError(0, "", "The file is empty."))
+        found.errors.append(CellError(0, "", gettext("The file is empty.")))
         return found
     headings = [name.strip().lower() for name in table[0]]
     found.errors += _wrong_headings(headings)
@@ -108,7 +118,7 @@ def read(text: str, order_of_days: str = "") -> Import:
         for number, row in enumerate(table[1:], start=2):
             _read_row(found, number, headings, row)
     if not found.rows and not found.errors:
-        found.errors.append(CellError(0, "", "The file has a heading and no rows."))
+        found.errors.append(CellError(0, "", gettext("The file has a heading and no rows.")))
     return found
 
 
@@ -116,8 +126,8 @@ def _wrong_headings(headings: Sequence[str]) -> list[CellError]:
     missing = [name for name, column in COLUMNS.items() if column.required and name not in headings]
     twice = [name for name in COLUMNS if headings.count(name) > 1]
     return [
-        *([CellError(1, ", ".join(missing), "This column is missing.")] if missing else []),
-        *([CellError(1, ", ".join(twice), "This column is there twice.")] if twice else []),
+        *([CellError(1, ", ".join(missing), gettext("This column is missing."))] if missing else []),
+        *([CellError(1, ", ".join(twice), gettext("This column is there twice."))] if twice else []),
     ]
 
 
@@ -131,13 +141,15 @@ def _settle_days(found: Import, headings: Sequence[str], rows: Sequence[Sequence
     if bare and not found.day_order:
         found.asks_day_order = True
         number, name, text = bare[0]
-        words = f"“{text.strip()}” may mean two days: say below which comes first, the day or the month."
+        words = gettext("“{strip}” may mean two days: say below which comes first, the day or the month.").format(
+            strip=text.strip()
+        )
         found.errors.append(CellError(number, name, words))
 
 
 def _read_row(found: Import, number: int, headings: Sequence[str], cells: Sequence[str]) -> None:
     if any(cell.strip() for cell in cells[len(headings) :]):
-        found.errors.append(CellError(number, "", "This row has more cells than the heading."))
+        found.errors.append(CellError(number, "", gettext("This row has more cells than the heading.")))
         return
     if not any(cell.strip() for cell in cells):
         return
@@ -159,5 +171,9 @@ def _cell(found: Import, name: str, text: str) -> str:
     order = found.day_order or (day_order.possible_orders([text]) or [day_order.DAY_FIRST])[0]
     day = day_order.in_order(text, order)
     if day is None:
-        raise ValidationError(f"“{text.strip()}” is no day where days are written as {day_order.ORDERS[order]}.")
+        raise ValidationError(
+            gettext("“{strip}” is no day where days are written as {ORDERS}.").format(
+                strip=text.strip(), ORDERS=day_order.ORDERS[order]
+            )
+        )
     return day.isoformat()

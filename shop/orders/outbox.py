@@ -16,6 +16,7 @@ from django.core.exceptions import ValidationError
 from django.core.mail import EmailMessage
 from django.db import transaction
 from django.utils.module_loading import import_string
+from django.utils.translation import gettext
 
 from shop.base.records import save_as
 from shop.base.roles import require
@@ -62,7 +63,7 @@ def send_due(now: datetime, limit: int = 50, **among: Any) -> dict[str, int]:
 def _put_aside_left_over(now: datetime) -> None:
     with transaction.atomic():
         for mail in Mail.objects.left_over(now - GIVEN_UP_ON).select_for_update():
-            _end(mail, Mail.PERHAPS, "the program was stopped while sending it", now)
+            _end(mail, Mail.PERHAPS, gettext("the program was stopped while sending it"), now)
 
 
 @transaction.atomic
@@ -111,7 +112,7 @@ def came_back(*, mail: Mail, words: str, now: datetime) -> Mail:
     """Say that a letter that was sent did not arrive: a mail server sent word of it, not a person."""
     held = Mail.objects.select_for_update().get(pk=mail.pk)
     if held.state in (Mail.SENT, Mail.PERHAPS):
-        _end(held, Mail.REFUSED, f"came back: {words}", now)
+        _end(held, Mail.REFUSED, gettext("came back: {words}").format(words=words), now)
     return held
 
 
@@ -121,7 +122,7 @@ def send_again(*, mail: Mail, person: User, now: datetime) -> Mail:
     require(person, "orders.chase")
     mail = Mail.objects.select_for_update().get(pk=mail.pk)
     if not mail.needs_a_person and not (mail.state == Mail.WAITING and mail.tries):
-        raise ValidationError(f"This message is {mail.state_words}.")
+        raise ValidationError(gettext("This message is {state_words}.").format(state_words=mail.state_words))
     mail.state, mail.try_at = Mail.WAITING, now
     mail._history_user = person  # type: ignore[attr-defined]
     mail.save()
@@ -148,7 +149,7 @@ def drop(*, mail: Mail, person: User, now: datetime) -> Mail:
     require(person, "orders.chase")
     mail = Mail.objects.select_for_update().get(pk=mail.pk)
     if mail.state in (Mail.SENT, Mail.SENDING):
-        raise ValidationError(f"This message is {mail.state_words}.")
+        raise ValidationError(gettext("This message is {state_words}.").format(state_words=mail.state_words))
     mail.state = Mail.DROPPED
     mail._history_user = person  # type: ignore[attr-defined]
     mail.save()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.money import in_money
 from shop.base.roles import Person, may
@@ -21,18 +22,20 @@ def owed_row(owed: Owed, person: Person, today: date) -> Row:
     """The thing owed, why and by whom; how much, for how many days; the act that settles it."""
     days, line = owed.days(today), owed.event.line
     verb = "returned" if isinstance(owed.event, Return) else "cancelled"
-    credit = " · credit note here, money not yet" if owed.noted else ""
-    note = f"{owed.order.supplier} · order {owed.order} · {verb}: {owed.event.reason}{credit}"
+    credit = gettext(" · credit note here, money not yet") if owed.noted else ""
+    note = gettext("{supplier} · order {order} · {verb}: {reason}{credit}").format(
+        supplier=owed.order.supplier, order=owed.order, verb=verb, reason=owed.event.reason, credit=credit
+    )
     red = days > LONG or bool(owed.order.supplier.insolvent_on)
-    insolvent = ", supplier insolvent" if owed.order.supplier.insolvent_on else ""
-    since = f"owed {plural(days, 'day')}{insolvent}"
+    insolvent = gettext(", supplier insolvent") if owed.order.supplier.insolvent_on else ""
+    since = gettext("owed {days}{insolvent}").format(days=plural(days, "day"), insolvent=insolvent)
     if owed.pieces:
-        act, to = _may(person, "orders.chase", "Chase", reverse("orders:chase-new", args=[owed.order.pk]))
-        figure = f"{count(owed.pieces)} to replace"
+        act, to = _may(person, "orders.chase", gettext("Chase"), reverse("orders:chase-new", args=[owed.order.pk]))
+        figure = gettext("{count} to replace").format(count=count(owed.pieces))
         return Row("waiting", line.what, line.get_absolute_url(), note, figure, since, red=red, act=act, to=to)
     figure = "not known" if owed.money is None else in_money(owed.money, owed.order.currency_code)
     to = owed.event.money_address if owed.money else owed.event.credit_address
-    act, to = _may(person, "orders.order", "Record payment" if owed.money else "Add credit note", to)
+    act, to = _may(person, "orders.order", gettext("Record payment") if owed.money else gettext("Add credit note"), to)
     mark = "check" if owed.is_unknown else "waiting"
     return Row(mark, line.what, line.get_absolute_url(), note, figure, since, red=red, act=act, to=to)
 

@@ -15,6 +15,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
+from django.utils.translation import gettext
 
 from shop.base import search_index
 from shop.base.day_rules import why_not_past
@@ -96,7 +97,7 @@ def write_stock(table: PartTable, *, on: date, person: User, today: date) -> Ite
             said.append((part.pk, place.lower()) not in known)
             if said[-1]:
                 counted = row["counted"]
-                told = {"on": on, "reason": "opening stock", "place": place, "recorded_by_id": person.pk}
+                told = {"on": on, "reason": gettext("opening stock"), "place": place, "recorded_by_id": person.pk}
                 made.append(Movement(part=part, kind=COUNTED, quantity=counted, counted=counted, **told))
                 known.add((part.pk, place.lower()))
         create_with_history(made, person)

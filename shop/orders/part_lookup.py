@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 from django.db.models.functions import Lower
+from django.utils.translation import gettext
 
 from shop.orders.models import SupplierNumber
 from shop.stock.models import Part
@@ -39,8 +40,15 @@ def _one_of(number: str, tiers: Iterable[dict[str, list[Part]]]) -> FoundPart:
             return FoundPart(next(iter(found.values())))
         if found:
             named = ", ".join(str(part) for part in found.values())
-            return FoundPart(None, f"“{number}” may be {named}: type our own number.")
-    return FoundPart(None, f"No part has the number “{number}”. Describe it in words, or add the part first.")
+            return FoundPart(
+                None, gettext("“{number}” may be {named}: type our own number.").format(number=number, named=named)
+            )
+    return FoundPart(
+        None,
+        gettext("No part has the number “{number}”. Describe it in words, or add the part first.").format(
+            number=number
+        ),
+    )
 
 
 def _tiers(asked: set[str], supplier: int | None) -> list[dict[str, list[Part]]]:

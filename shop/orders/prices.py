@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from shop.base.money import to_cents
 from shop.orders.models import ListPrice, OrderLine, Supplier
 
@@ -52,13 +54,13 @@ def _paid(line: OrderLine) -> PartPrice:
         price,
         order.currency,
         line.quantity,
-        f"order {order.number}",
+        gettext("order {number}").format(number=order.number),
         line.get_absolute_url(),
     )
 
 
 def _named(row: ListPrice) -> PartPrice:
-    source = row.note or "price list"
+    source = row.note or gettext("price list")
     return PartPrice(row.part_id, row.on, row.supplier, row.price, row.currency, row.from_quantity, source)
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
 
+from django.utils.translation import gettext
+
 from shop.orders.past_order import PastOrder
 
 if TYPE_CHECKING:
@@ -91,9 +93,11 @@ class OnTime:
     def words(self) -> str:
         """Say the share with the orders it rests on."""
         if self.share is None:
-            return "no order whose first promised day has passed"
+            return gettext("no order whose first promised day has passed")
         band = f"{100 * self.low:.0f} to {100 * self.high:.0f} %"
-        return f"{self.in_time} of {self.due} orders, {100 * self.share:.0f} % (95 % band {band})"
+        return gettext("{in_time} of {due} orders, {value} % (95 % band {band})").format(
+            in_time=self.in_time, due=self.due, value=f"{100 * self.share:.0f}", band=band
+        )
 
 
 def on_time(orders: Iterable[PastOrder]) -> OnTime:

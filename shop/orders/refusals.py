@@ -8,6 +8,8 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from shop.base.money import in_money
 from shop.orders.rules import LineEventKind, LineFacts, here, to_come
 from shop.orders.text import count, day
@@ -23,15 +25,21 @@ def wrong_day(value: date | None, today: date, *, ahead: bool = True) -> str:
     if value is None:
         return ""
     if not EARLIEST_YEAR <= value.year <= today.year + YEARS_AHEAD:
-        return f"The year {value.year} cannot be right: give a day from {EARLIEST_YEAR} to {today.year + YEARS_AHEAD}."
+        return gettext("The year {year} cannot be right: give a day from {EARLIEST_YEAR} to {year_2}.").format(
+            year=value.year, EARLIEST_YEAR=EARLIEST_YEAR, year_2=today.year + YEARS_AHEAD
+        )
     if not ahead and value > today:
-        return f"{day(value, today)} is still to come; today is {day(today, today)}."
+        return gettext("{day} is still to come; today is {day_2}.").format(
+            day=day(value, today), day_2=day(today, today)
+        )
     return ""
 
 
 def _before_the_order(line: LineFacts, on: date, today: date) -> str:
     if on < line.ordered_on:
-        return f"The order was placed on {day(line.ordered_on, today)}; this cannot be before it."
+        return gettext("The order was placed on {day}; this cannot be before it.").format(
+            day=day(line.ordered_on, today)
+        )
     return ""
 
 
@@ -45,13 +53,15 @@ def refuse_promise(
         "latest": wrong_day(latest, today),
     }
     if (earliest is None) != (latest is None):
-        errors["latest"] = errors["latest"] or "A range needs its first and its last day."
+        errors["latest"] = errors["latest"] or gettext("A range needs its first and its last day.")
     elif latest is None and not words.strip():
-        errors["words"] = "Without a date, write down the words they used."
+        errors["words"] = gettext("Without a date, write down the words they used.")
     elif earliest is not None and latest is not None and latest < earliest:
-        errors["latest"] = errors["latest"] or "The last day of the range lies before its first."
+        errors["latest"] = errors["latest"] or gettext("The last day of the range lies before its first.")
     if latest is not None and latest < given_on:
-        errors["latest"] = errors["latest"] or f"That day lies before {day(given_on, today)}, when it was said."
+        errors["latest"] = errors["latest"] or gettext("That day lies before {day}, when it was said.").format(
+            day=day(given_on, today)
+        )
     return _only_errors(errors)
 
 
@@ -67,34 +77,50 @@ def refuse_event(line: LineFacts, kind: LineEventKind, *, on: date, quantity: De
 
 def _too_many(line: LineFacts, kind: LineEventKind, quantity: Decimal) -> str:
     if quantity <= 0:
-        return "Give a number above 0."
+        return gettext("Give a number above 0.")
     if kind in (LineEventKind.DELIVERED, LineEventKind.CANCELLED):
-        most, words = to_come(line), "still to come"
+        most, words = to_come(line), gettext("still to come")
     else:
         most, words = here(line), "here"
     if quantity <= most:
         return ""
-    return f"Only {count(most)} of {count(line.quantity)} {words}." if most else f"Nothing of this line is {words}."
+    return (
+        gettext("Only {count} of {count_2} {words}.").format(
+            count=count(most), count_2=count(line.quantity), words=words
+        )
+        if most
+        else gettext("Nothing of this line is {words}.").format(words=words)
+    )
 
 
 def refuse_money(asked: Decimal | None, most: Decimal, currency: str) -> Errors:
     """No more comes back for pieces than they cost; where no price is known (`most` 0) nothing can be said."""
     if not asked or not most or asked <= most:
         return {}
-    return {"money_back": f"They cost {in_money(most, currency)} with tax: no more than that can come back."}
+    return {
+        "money_back": gettext("They cost {in_money} with tax: no more than that can come back.").format(
+            in_money=in_money(most, currency)
+        )
+    }
 
 
 def refuse_both(to_be_replaced: bool, money: Decimal | None, both: bool) -> Errors:
     """Pieces that come again are not paid back as well, unless somebody who was asked says that both are agreed."""
     if not to_be_replaced or not money or both:
         return {}
-    words = "You say that they are sent again, and that money comes back. Tick it if both are agreed, such as a credit "
-    return {"both": f"{words}note and a new invoice. Otherwise take out one of the two."}
+    words = gettext(
+        "You say that they are sent again, and that money comes back. Tick it if both are agreed, such as a credit "
+    )
+    return {"both": gettext("{words}note and a new invoice. Otherwise take out one of the two.").format(words=words)}
 
 
 def refuse_order(*, ordered_on: date, today: date, insolvent_on: date | None = None) -> Errors:
     """An order is recorded on its day or later, not ahead of it; a new one is not given to an insolvent supplier."""
-    insolvent = f"It is insolvent since {day(insolvent_on, today)}: order from somebody else." if insolvent_on else ""
+    insolvent = (
+        gettext("It is insolvent since {day}: order from somebody else.").format(day=day(insolvent_on, today))
+        if insolvent_on
+        else ""
+    )
     return _only_errors({"ordered_on": wrong_day(ordered_on, today, ahead=False), "supplier": insolvent})
 
 
@@ -108,11 +134,15 @@ def refuse_chase(
         "ask_again_on": wrong_day(ask_again_on, today),
     }
     if on < ordered_on:
-        errors["on"] = errors["on"] or f"The order was placed on {day(ordered_on, today)}; this cannot be before it."
+        errors["on"] = errors["on"] or gettext("The order was placed on {day}; this cannot be before it.").format(
+            day=day(ordered_on, today)
+        )
     if answered_on and answered_on < on:
-        errors["answered_on"] = errors["answered_on"] or "The answer cannot be older than the question."
+        errors["answered_on"] = errors["answered_on"] or gettext("The answer cannot be older than the question.")
     if ask_again_on and ask_again_on <= on:
-        errors["ask_again_on"] = errors["ask_again_on"] or f"Give a day after {day(on, today)}, when they were asked."
+        errors["ask_again_on"] = errors["ask_again_on"] or gettext(
+            "Give a day after {day}, when they were asked."
+        ).format(day=day(on, today))
     return _only_errors(errors)
 
 

@@ -1,6 +1,9 @@
 from collections.abc import Iterable
 from typing import Any
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.base.search import Searched
 from shop.orders.models import Document, Order, OrderLine, Supplier, SupplierNumber
 from shop.stock.models import Movement, Part
@@ -14,7 +17,13 @@ def _order_words(order: Order) -> tuple[str, ...]:
 
 
 def _order_note(order: Any) -> str:
-    to_come = f"{order.open_count} of {order.line_count} lines to come" if order.open_count else "all here"
+    to_come = (
+        gettext("{open_count} of {line_count} lines to come").format(
+            open_count=order.open_count, line_count=order.line_count
+        )
+        if order.open_count
+        else gettext("all here")
+    )
     return f"{order.supplier} · {to_come}"
 
 
@@ -36,7 +45,9 @@ def _part_numbers(part: Part) -> tuple[str, ...]:
 
 
 def _part_note(part: Any) -> str:
-    return f"{of_unit(part.on_shelf, part.unit)} on the shelf" + (f", {part.place}" if part.place else "")
+    return gettext("{of_unit} on the shelf").format(of_unit=of_unit(part.on_shelf, part.unit)) + (
+        f", {part.place}" if part.place else ""
+    )
 
 
 def _part_at(movement: Movement) -> Iterable[int]:
@@ -50,7 +61,7 @@ def _part_words(part: Part) -> tuple[str, ...]:
 
 SEARCHED = [
     Searched(
-        "Order",
+        gettext_lazy("Order"),
         40,
         Order,
         words=_order_words,
@@ -72,7 +83,7 @@ SEARCHED = [
         told_by=((SupplierNumber, lambda number: [number.part_id]), (Component, _parts_of), (Movement, _part_at)),
     ),
     Searched(
-        "Supplier",
+        gettext_lazy("Supplier"),
         45,
         Supplier,
         words=lambda supplier: (supplier.contact, supplier.email, supplier.address, supplier.notes),

@@ -10,6 +10,7 @@ from django.conf import settings
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base.money import in_money
 from shop.base.records import save_as
@@ -34,7 +35,11 @@ def approve_order(order: Order, *, amount: Decimal, person: User, now: datetime)
     comes_to = amount_of(Order.objects.for_list().select_for_update(of=("self",)).get(pk=order.pk))
     if comes_to != amount:
         words = in_money(comes_to, settings.SHOP_CURRENCY)
-        raise ValidationError(f"It comes to {words} now, not what you looked at. Look it over and approve again.")
+        raise ValidationError(
+            gettext("It comes to {words} now, not what you looked at. Look it over and approve again.").format(
+                words=words
+            )
+        )
     order.approved_amount, order.approved_by_id, order.approved_at = amount, person.pk, now
     return save_as(order, person=person, fields=["approved_amount", "approved_by", "approved_at"])
 
@@ -57,7 +62,7 @@ def confirm_order(
     require(person, "orders.promise")
     _refuse_waiting(order)
     if on < order.ordered_on:
-        raise ValidationError({"on": "The order was placed later."})
+        raise ValidationError({"on": gettext("The order was placed later.")})
     if wrong := refusals.wrong_day(on, today, ahead=False):
         raise ValidationError({"on": wrong})
     lines = [line for line in OrderLine.objects.to_come().filter(order=order).with_story() if line.expected is None]

@@ -7,10 +7,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.orders.rules import LineEventKind
 from shop.stock.models import ARRIVED, WENT_BACK, Movement
 
-_OFF_SHELF = "the line it came from is not for the shelf any more"
+_OFF_SHELF = gettext_lazy("the line it came from is not for the shelf any more")
 
 
 def keep_on_shelf(event: Any, *, from_now: bool = False) -> bool:
@@ -28,7 +31,7 @@ def keep_on_shelf(event: Any, *, from_now: bool = False) -> bool:
     if line.is_for_shelf:
         moved.part_id, moved.kind = line.part_id, ARRIVED if kind is LineEventKind.DELIVERED else WENT_BACK
         moved.on, moved.quantity = event.on, event.quantity if moved.kind == ARRIVED else -event.quantity
-        moved.reason = f"order {line.order.number}"
+        moved.reason = gettext("order {number}").format(number=line.order.number)
     for name in ("deleted_at", "deleted_by_id", "deleted_reason"):
         setattr(moved, name, getattr(event, name))
     if not line.is_for_shelf and not moved.is_deleted:

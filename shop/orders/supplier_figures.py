@@ -8,6 +8,8 @@ from decimal import Decimal
 from functools import lru_cache
 from statistics import median
 
+from django.utils.translation import gettext
+
 from shop.base.written import num
 from shop.orders import rules
 from shop.orders.models import OrderLine, Supplier
@@ -35,28 +37,28 @@ class SupplierFigures:
     @property
     def completeness(self) -> str:
         if not self.delivered:
-            return "nothing came yet"
-        return f"{_share(self.whole, self.delivered)} whole in the first parcel"
+            return gettext("nothing came yet")
+        return gettext("{share} whole in the first parcel").format(share=_share(self.whole, self.delivered))
 
     @property
     def faults(self) -> str:
         if not self.came:
-            return "nothing came yet"
+            return gettext("nothing came yet")
         if not self.back:
-            return f"none of {count(self.came)} pieces sent back"
-        return (
-            f"{count(self.back)} of {count(self.came)} pieces sent back ({num(100 * self.back / self.came, '.1f')} %)"
+            return gettext("none of {count} pieces sent back").format(count=count(self.came))
+        return gettext("{count} of {count_2} pieces sent back ({num} %)").format(
+            count=count(self.back), count_2=count(self.came), num=num(100 * self.back / self.came, ".1f")
         )
 
     @property
     def price_movement(self) -> str:
         if not self.moves:
-            return "not known: no part was bought twice"
+            return gettext("not known: no part was bought twice")
         middle, dearer = 100 * median(self.moves), sum(move > 0 for move in self.moves)
         sign = "+" if middle > 0 else "−" if middle < 0 else ""
         parts = plural(len(self.moves), "part")
-        return (
-            f"{sign}{num(abs(middle), '.1f')} % from one order to the next, in the middle of {parts}; {dearer} dearer"
+        return gettext("{sign}{num} % from one order to the next, in the middle of {parts}; {dearer} dearer").format(
+            sign=sign, num=num(abs(middle), ".1f"), parts=parts, dearer=dearer
         )
 
 

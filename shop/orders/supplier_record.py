@@ -14,6 +14,8 @@ from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.utils.translation import gettext
+
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_spread import SupplierSpread
 
@@ -45,11 +47,15 @@ class Record:
     def grounds(self) -> str:
         """Say in one sentence what a prediction from this record rests on."""
         open_now = len(self.own) - self.arrived
-        words = f"Rests on {self.arrived} arrived and {open_now} open or cancelled orders of this supplier"
+        words = gettext("Rests on {arrived} arrived and {open_now} open or cancelled orders of this supplier").format(
+            arrived=self.arrived, open_now=open_now
+        )
         undated = sum(not order.was_dated for order in self.own)
         if undated:
-            words += f" ({undated} never given a date)"
-        return f"{words}, within what the {self.order_count} orders of all suppliers make likely."
+            words += gettext(" ({undated} never given a date)").format(undated=undated)
+        return gettext("{words}, within what the {order_count} orders of all suppliers make likely.").format(
+            words=words, order_count=self.order_count
+        )
 
     def wait(self, days_late: int = 0) -> Wait:
         """Return the time still to wait for an order that is `days_late` past its first promise and not here.
@@ -83,7 +89,7 @@ class Wait:
         import numpy as np
 
         if not 0 < chance < 1:
-            raise ValueError(f"a chance between 0 and 1 is needed, not {chance}")
+            raise ValueError(gettext("a chance between 0 and 1 is needed, not {chance}").format(chance=chance))
         reached = np.flatnonzero(self.still_out[: self.known_days] <= 1 - chance + 1e-12)
         return int(self.days[reached[0]]) if len(reached) else None
 

@@ -6,6 +6,8 @@ from itertools import pairwise
 from math import isnan
 from typing import TYPE_CHECKING
 
+from django.utils.translation import gettext
+
 from shop.orders.product_limit import SurvivalCurve
 from specs.drawings.chart import Curve, Limit, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
@@ -21,17 +23,19 @@ def survival_chart(curve: SurvivalCurve, name: str) -> Drawing | None:
     """Return the chart of a record; None while it rests on no orders."""
     if not curve.orders:
         return None
-    axis = Axis.around("days late, by the first promise", [float(day) for day in curve.days], zero=True)
+    axis = Axis.around(gettext("days late, by the first promise"), [float(day) for day in curve.days], zero=True)
     curves = [
         Curve(_steps(curve.days, curve.low, axis), "", Role.HIDDEN, Stroke.DASHED),
-        Curve(_steps(curve.days, curve.high, axis), "95 % band", Role.HIDDEN, Stroke.DASHED),
-        Curve(_steps(curve.days, curve.share, axis), "still out"),
+        Curve(_steps(curve.days, curve.high, axis), gettext("95 % band"), Role.HIDDEN, Stroke.DASHED),
+        Curve(_steps(curve.days, curve.share, axis), gettext("still out")),
     ]
     return plot(
-        f"Days late of {name}",
-        f"Share of {curve.orders} orders still out, by days late; {curve.still_open} of them open or cancelled.",
+        gettext("Days late of {name}").format(name=name),
+        gettext("Share of {orders} orders still out, by days late; {still_open} of them open or cancelled.").format(
+            orders=curve.orders, still_open=curve.still_open
+        ),
         x=axis,
-        y=Axis("share of orders still out [%]", 0, 100),
+        y=Axis(gettext("share of orders still out [%]"), 0, 100),
         curves=[line for line in curves if len(line.points) > 1],
         limits=[Limit(0, "promised", upright=True)],
     )

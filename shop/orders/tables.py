@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.urls import reverse
 
+from shop.base.language import gettext_lazy
 from shop.base.money import to_cents
 from shop.base.tables import (
     TOGETHER,
@@ -34,18 +35,24 @@ def own_page(record: OrderLine) -> str:
 class Orders(Table):
     bulk = "orders.order"
     on_phone = ("supplier", "ordered_on", "open_count")
-    number = Column(linkify=True, verbose_name="Order", attrs=TOGETHER)
+    number = Column(linkify=True, verbose_name=gettext_lazy("Order"), attrs=TOGETHER)
     supplier = Column(order_by="supplier__name")
-    reference = Column(verbose_name="Supplier's reference")
+    reference = Column(verbose_name=gettext_lazy("Supplier's reference"))
     ordered_on = DateColumn()
-    line_count = NumberColumn(verbose_name="Lines")
-    open_count = NumberColumn(verbose_name="Still to come")
-    next_expected = DateColumn(verbose_name="Next expected")
-    amount = MoneyColumn(verbose_name=f"Without tax, {settings.SHOP_CURRENCY}")
-    with_tax = MoneyColumn(accessor="pk", verbose_name=f"With tax, {settings.SHOP_CURRENCY}", orderable=False)
+    line_count = NumberColumn(verbose_name=gettext_lazy("Lines"))
+    open_count = NumberColumn(verbose_name=gettext_lazy("Still to come"))
+    next_expected = DateColumn(verbose_name=gettext_lazy("Next expected"))
+    amount = MoneyColumn(
+        verbose_name=gettext_lazy("Without tax, {SHOP_CURRENCY}", SHOP_CURRENCY=settings.SHOP_CURRENCY)
+    )
+    with_tax = MoneyColumn(
+        accessor="pk",
+        verbose_name=gettext_lazy("With tax, {SHOP_CURRENCY}", SHOP_CURRENCY=settings.SHOP_CURRENCY),
+        orderable=False,
+    )
 
-    empty = "No order is on record."
-    empty_action = ("orders:order-new", "Add order")
+    empty = gettext_lazy("No order is on record.")
+    empty_action = ("orders:order-new", gettext_lazy("Add order"))
 
     class Meta(Table.Meta):
         model = Order
@@ -85,15 +92,15 @@ class Orders(Table):
 
 class Parts(Table):
     on_phone = ("name", "place", "on_shelf")
-    number = Column(linkify=True, verbose_name="Part")
-    on_shelf = NumberColumn(verbose_name="On the shelf")
-    free = NumberColumn(verbose_name="Free")
-    minimum = NumberColumn(verbose_name="Minimum")
-    place = Column(verbose_name="Where", empty_values=())
+    number = Column(linkify=True, verbose_name=gettext_lazy("Part"))
+    on_shelf = NumberColumn(verbose_name=gettext_lazy("On the shelf"))
+    free = NumberColumn(verbose_name=gettext_lazy("Free"))
+    minimum = NumberColumn(verbose_name=gettext_lazy("Minimum"))
+    place = Column(verbose_name=gettext_lazy("Where"), empty_values=())
 
-    empty = "No part is on record. Add what the shop buys again and again, or import a price list."
-    empty_action = ("orders:part-new", "Add part")
-    new = ("orders:part-new", "Add part")
+    empty = gettext_lazy("No part is on record. Add what the shop buys again and again, or import a price list.")
+    empty_action = ("orders:part-new", gettext_lazy("Add part"))
+    new = ("orders:part-new", gettext_lazy("Add part"))
 
     class Meta(Table.Meta):
         model = Part
@@ -126,10 +133,10 @@ class Parts(Table):
 class Suppliers(Table):
     on_phone = ("phone", "order_count")
     name = Column(linkify=True)
-    order_count = NumberColumn(verbose_name="Orders")
+    order_count = NumberColumn(verbose_name=gettext_lazy("Orders"))
 
-    empty = "No supplier is on record."
-    empty_action = ("orders:supplier-new", "Add supplier")
+    empty = gettext_lazy("No supplier is on record.")
+    empty_action = ("orders:supplier-new", gettext_lazy("Add supplier"))
 
     class Meta(Table.Meta):
         model = Supplier
@@ -146,14 +153,14 @@ class Suppliers(Table):
 class Messages(Table):
     on_phone = ("to", "written_at", "state")
     subject = Column(linkify=lambda record: reverse("orders:message", args=[record.pk]))
-    to = Column(verbose_name="To")
-    state = Column(verbose_name="State")
-    tries = NumberColumn(verbose_name="Tries")
-    written_at = MomentColumn(verbose_name="Written")
-    trouble = Column(verbose_name="Error")
+    to = Column(verbose_name=gettext_lazy("To"))
+    state = Column(verbose_name=gettext_lazy("State"))
+    tries = NumberColumn(verbose_name=gettext_lazy("Tries"))
+    written_at = MomentColumn(verbose_name=gettext_lazy("Written"))
+    trouble = Column(verbose_name=gettext_lazy("Error"))
 
-    empty = "No mail was written. Chases are drafted on the page of their order."
-    empty_action = ("planning:late", "See what is late")
+    empty = gettext_lazy("No mail was written. Chases are drafted on the page of their order.")
+    empty_action = ("planning:late", gettext_lazy("See what is late"))
 
     class Meta(Table.Meta):
         model = Mail

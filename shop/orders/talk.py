@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
+from django.utils.translation import gettext
+
 from shop.base.roles import person_name
 from shop.orders.line_history import ShownLine
 from shop.orders.models import Chase
@@ -37,6 +39,6 @@ def _dates(lines: Iterable[ShownLine]) -> list[TalkEntry]:
         for before, now in pairwise([None, *standing]):
             promise = now.promise  # type: ignore[union-attr]
             key = (promise.given_on, promise.how_words, promise.said_by, promise.words)
-            was = f", was {before.words}" if before else ""
+            was = gettext(", was {words}").format(words=before.words) if before else ""
             given.setdefault(key, []).append(f"{line.line.what}: {now.words}{was}")  # type: ignore[union-attr]
     return [TalkEntry(on, how, by, dates=tuple(dates), words=words) for (on, how, by, words), dates in given.items()]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from django.utils.translation import gettext
+
 from shop.base.written import count as count
 from shop.base.written import day_near as day
 from shop.orders.rules import (
@@ -39,16 +41,18 @@ def plural(number: int, one: str) -> str:
 def promise_words(promise: PromiseFacts, today: date) -> str:
     """Return "14 May", "between 14 May and 28 May", or "no date"."""
     if promise.earliest is None or promise.latest is None:
-        return "no date"
+        return gettext("no date")
     if promise.is_range:
-        return f"between {day(promise.earliest, today)} and {day(promise.latest, today)}"
+        return gettext("between {day} and {day_2}").format(
+            day=day(promise.earliest, today), day_2=day(promise.latest, today)
+        )
     return day(promise.latest, today)
 
 
 def line_state(line: LineFacts, today: date) -> str:
     """Say in one phrase where a line stands today."""
     if to_come(line):
-        return f"waits for {awaited_words(line, today)}"
+        return gettext("waits for {awaited_words}").format(awaited_words=awaited_words(line, today))
     return _ended(line, today)
 
 
@@ -57,15 +61,19 @@ def line_state_without_name(line: LineFacts, today: date) -> str:
     left = to_come(line)
     if not left:
         return _ended(line, today)
-    part = "" if left == line.quantity else f"{count(left)} of {count(line.quantity)} to come, "
+    part = (
+        ""
+        if left == line.quantity
+        else gettext("{count} of {count_2} to come, ").format(count=count(left), count_2=count(line.quantity))
+    )
     return f"{part}{status_words(line, today)}"
 
 
 def _ended(line: LineFacts, today: date) -> str:
     arrived = arrived_on(line)
     if arrived and here(line):
-        return f"here since {day(arrived, today)}"
-    return "sent back" if arrived else "cancelled"
+        return gettext("here since {day}").format(day=day(arrived, today))
+    return gettext("sent back") if arrived else "cancelled"
 
 
 def awaited_words(line: LineFacts, today: date) -> str:
@@ -76,7 +84,9 @@ def awaited_words(line: LineFacts, today: date) -> str:
 def status_words(line: LineFacts, today: date) -> str:
     """Say how an awaited line stands: "promised 14 May, third date, 12 days overdue"."""
     if is_lost(line) and line.supplier_insolvent_on:
-        return f"not expected: supplier insolvent since {day(line.supplier_insolvent_on, today)}"
+        return gettext("not expected: supplier insolvent since {day}").format(
+            day=day(line.supplier_insolvent_on, today)
+        )
     return f"{_promised(line, today)}{_late(line, today)}"
 
 
@@ -90,15 +100,17 @@ def _awaited(line: LineFacts) -> str:
 def _promised(line: LineFacts, today: date) -> str:
     current = current_promise(line.promises)
     if current is None:
-        return f"no date given, silent for {plural(silent_days(line, today), 'day')}"
+        return gettext("no date given, silent for {days}").format(days=plural(silent_days(line, today), "day"))
     dated = [promise for promise in line.promises if promise.gives_a_date]
-    words = f"promised {promise_words(current, today)}, {ordinal(len(dated))} date"
+    words = gettext("promised {promise_words}, {ordinal} date").format(
+        promise_words=promise_words(current, today), ordinal=ordinal(len(dated))
+    )
     unsaid = not in_order_given(line.promises)[-1].gives_a_date
-    return f"{words}, since then no date" if unsaid else words
+    return gettext("{words}, since then no date").format(words=words) if unsaid else words
 
 
 def _late(line: LineFacts, today: date) -> str:
     if is_silent(line, today):
-        return ": late"
+        return gettext(": late")
     late = days_overdue(line, today)
-    return f", {plural(late, 'day')} overdue" if late else ""
+    return gettext(", {days} overdue").format(days=plural(late, "day")) if late else ""

@@ -10,6 +10,7 @@ from decimal import Decimal
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base.money import in_money
 from shop.base.records import delete_record, remove_record, save_as
@@ -35,7 +36,7 @@ def record_invoice(invoice: Invoice, *, lines: Sequence[Asked], person: User, to
     require(person, "payables.record")
     _refuse_days(invoice, today)
     if invoice.is_paid:
-        raise ValidationError("It is paid: take the payment back first.")
+        raise ValidationError(gettext("It is paid: take the payment back first."))
     if not invoice.recorded_by_id:
         invoice.recorded_by_id = person.pk
     invoice.full_clean(exclude=["recorded_by"])
@@ -76,7 +77,7 @@ def _match(invoice: Invoice, person: User) -> None:
 def _refuse_days(invoice: Invoice, today: date) -> None:
     errors = {"on": refusals.wrong_day(invoice.on, today, ahead=False), "due": refusals.wrong_day(invoice.due, today)}
     if invoice.due < invoice.on:
-        errors["due"] = errors["due"] or "It cannot be due before its date."
+        errors["due"] = errors["due"] or gettext("It cannot be due before its date.")
     if refused := {name: words for name, words in errors.items() if words}:
         raise ValidationError(refused)
 
@@ -101,7 +102,7 @@ def pay_invoice(
     Invoice.objects.select_for_update().get(pk=invoice.pk)
     held = Invoice.objects.with_lines().get(pk=invoice.pk)
     if held.is_paid or held.is_deleted:
-        raise ValidationError("It was paid or deleted meanwhile.")
+        raise ValidationError(gettext("It was paid or deleted meanwhile."))
     if words := refusals.wrong_day(paid_on, today, ahead=False):
         raise ValidationError({"paid_on": words})
     set_off = _held_credits(held, credits)
@@ -109,7 +110,7 @@ def pay_invoice(
     doubts = doubts_about(held, paid + total)
     if doubts and not (anyway and reason.strip()):
         raise ValidationError(
-            {"reason" if anyway else "anyway": " ".join([*doubts, "Tick, and say why, to pay it so."])}
+            {"reason" if anyway else "anyway": " ".join([*doubts, gettext("Tick, and say why, to pay it so.")])}
         )
     for credit in set_off:
         credit.came_on = paid_on
@@ -125,12 +126,20 @@ def doubts_about(invoice: Invoice, settled: Decimal) -> list[str]:
     """Say what a careful person would ask before an invoice (of `with_lines`) is settled by so much."""
     currency, found = invoice.currency_code, []
     if len({order.currency_code for order in invoice.orders()}) > 1:
-        found.append("Its lines were ordered in different currencies.")
+        found.append(gettext("Its lines were ordered in different currencies."))
     found.extend(invoice.held_against().doubts(currency))
     if settled > invoice.amount:
-        found.append(f"That is {in_money(settled - invoice.amount, currency)} more than the invoice.")
+        found.append(
+            gettext("That is {in_money} more than the invoice.").format(
+                in_money=in_money(settled - invoice.amount, currency)
+            )
+        )
     elif settled < invoice.amount:
-        found.append(f"That is {in_money(invoice.amount - settled, currency)} less than the invoice.")
+        found.append(
+            gettext("That is {in_money} less than the invoice.").format(
+                in_money=in_money(invoice.amount - settled, currency)
+            )
+        )
     return found
 
 
@@ -139,7 +148,9 @@ def _held_credits(invoice: Invoice, credits: Sequence[Credit]) -> list[Credit]:
     found = open_credits(invoice.supplier_id, invoice.currency_code)
     held = list(found.select_for_update(of=("self",)).filter(pk__in=keys))
     if len(held) < len(keys):
-        raise ValidationError({"credits": "A credit was settled or deleted meanwhile, or is in another currency."})
+        raise ValidationError(
+            {"credits": gettext("A credit was settled or deleted meanwhile, or is in another currency.")}
+        )
     return held
 
 
@@ -148,10 +159,10 @@ def take_payment_back(invoice: Invoice, *, reason: str, person: User) -> Invoice
     """Say that an invoice was not paid after all; credits set off against it are owed again."""
     require(person, "payables.record")
     if not reason.strip():
-        raise ValidationError({"reason": "Say why."})
+        raise ValidationError({"reason": gettext("Say why.")})
     held = Invoice.objects.select_for_update().get(pk=invoice.pk)
     if not held.is_paid:
-        raise ValidationError("It is not marked as paid.")
+        raise ValidationError(gettext("It is not marked as paid."))
     for taken in SetOff.objects.filter(invoice=held).select_related("credit"):
         taken.credit.came_on = None
         remove_record(taken, person=person)
@@ -165,5 +176,5 @@ def delete_invoice(invoice: Invoice, *, reason: str, person: User, now: datetime
     """Take back an invoice that was recorded by mistake; its deliveries are open to another one."""
     require(person, "payables.record")
     if invoice.is_paid:
-        raise ValidationError("It is marked as paid: take the payment back first.")
+        raise ValidationError(gettext("It is marked as paid: take the payment back first."))
     return delete_record(invoice, person=person, reason=reason, now=now)

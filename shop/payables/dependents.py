@@ -1,5 +1,7 @@
 """What hangs on a delivery that somebody is about to delete, in words."""
 
+from django.utils.translation import gettext
+
 from shop.base.dependents import Rests
 from shop.orders.models import Delivery
 from shop.payables.models import InvoicedDelivery
@@ -10,7 +12,11 @@ def _of_delivery(delivery: Delivery) -> str:
         "invoice__supplier"
     )
     named = ", ".join(f"{one.invoice} of {one.invoice.supplier}" for one in rows)
-    return f"It is matched to {named}, which would then be above what was delivered." if named else ""
+    return (
+        gettext("It is matched to {named}, which would then be above what was delivered.").format(named=named)
+        if named
+        else ""
+    )
 
 
 RESTS = [Rests(Delivery, _of_delivery)]

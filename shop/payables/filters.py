@@ -8,6 +8,7 @@ import django_filters
 
 from shop.base.fields import DayField
 from shop.base.filters import DeletableFilters, FilterSet, SearchFilter, TextFilter
+from shop.base.language import gettext_lazy
 from shop.orders.filters import YES_NO, suppliers
 from shop.orders.models import Delivery
 from shop.payables.models import Invoice
@@ -21,10 +22,12 @@ class DayFilter(django_filters.Filter):
 
 class InvoiceFilters(DeletableFilters):
     words = SearchFilter()
-    supplier = django_filters.ModelChoiceFilter(queryset=suppliers, empty_label="all")
-    since = DayFilter(field_name="on", lookup_expr="gte", label="Dated from")
-    until = DayFilter(field_name="on", lookup_expr="lte", label="Dated to")
-    paid = django_filters.ChoiceFilter(label="Paid", choices=YES_NO, empty_label="all", method="only_paid")
+    supplier = django_filters.ModelChoiceFilter(queryset=suppliers, empty_label=gettext_lazy("all"))
+    since = DayFilter(field_name="on", lookup_expr="gte", label=gettext_lazy("Dated from"))
+    until = DayFilter(field_name="on", lookup_expr="lte", label=gettext_lazy("Dated to"))
+    paid = django_filters.ChoiceFilter(
+        label=gettext_lazy("Paid"), choices=YES_NO, empty_label=gettext_lazy("all"), method="only_paid"
+    )
 
     class Meta:
         model = Invoice
@@ -37,11 +40,16 @@ class InvoiceFilters(DeletableFilters):
 class DeliveryFilters(FilterSet):
     words = TextFilter("line__text", "line__component__name", "line__order__number", "note")
     supplier = django_filters.ModelChoiceFilter(
-        field_name="line__order__supplier", queryset=suppliers, empty_label="all", label="Supplier"
+        field_name="line__order__supplier",
+        queryset=suppliers,
+        empty_label=gettext_lazy("all"),
+        label=gettext_lazy("Supplier"),
     )
-    since = DayFilter(field_name="on", lookup_expr="gte", label="Came from")
-    until = DayFilter(field_name="on", lookup_expr="lte", label="Came to")
-    invoiced = django_filters.ChoiceFilter(label="Invoiced", choices=YES_NO, empty_label="all", method="only_invoiced")
+    since = DayFilter(field_name="on", lookup_expr="gte", label=gettext_lazy("Came from"))
+    until = DayFilter(field_name="on", lookup_expr="lte", label=gettext_lazy("Came to"))
+    invoiced = django_filters.ChoiceFilter(
+        label=gettext_lazy("Invoiced"), choices=YES_NO, empty_label=gettext_lazy("all"), method="only_invoiced"
+    )
 
     class Meta:
         model = Delivery

@@ -8,9 +8,11 @@ from typing import Any
 
 from django import forms
 from django.conf import settings
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField, RecordsField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.money import in_money
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
@@ -33,12 +35,16 @@ class CreditsField(RecordsField):
 class InvoiceForm(VersionedForm):
     """The paper's own figures, and of each order line how many pieces it asks for, at what price each."""
 
-    on = DayField(label="Invoice date")
-    due = DayField(label="Due")
-    amount = MoneyField("Amount with tax")
-    freight = MoneyField("Freight on it, without tax", required=False)
-    discount = MoneyField("Discount on it, without tax", required=False, help_text="Empty: as ordered.")
-    tax = MoneyField("Tax on it", required=False, help_text="Empty: at the rate of the order.")
+    on = DayField(label=gettext_lazy("Invoice date"))
+    due = DayField(label=gettext_lazy("Due"))
+    amount = MoneyField(gettext_lazy("Amount with tax"))
+    freight = MoneyField(gettext_lazy("Freight on it, without tax"), required=False)
+    discount = MoneyField(
+        gettext_lazy("Discount on it, without tax"), required=False, help_text=gettext_lazy("Empty: as ordered.")
+    )
+    tax = MoneyField(
+        gettext_lazy("Tax on it"), required=False, help_text=gettext_lazy("Empty: at the rate of the order.")
+    )
 
     class Meta:
         model = Invoice
@@ -50,7 +56,7 @@ class InvoiceForm(VersionedForm):
     ) -> None:
         super().__init__(*args, **kwargs)
         if terms:
-            self.fields["due"].help_text = f"Their terms: {terms}."
+            self.fields["due"].help_text = gettext("Their terms: {terms}.").format(terms=terms)
         # Amounts are as on the paper, in the currency of its orders.
         for name in ("amount", "freight", "discount", "tax"):
             label = str(self.fields[name].label)
@@ -59,14 +65,16 @@ class InvoiceForm(VersionedForm):
         for name, line in self.lines.items():
             pieces, price = billed.get(line.pk, (None, line.price))
             self.fields[name] = AmountField(
-                label=f"{line.what}: how many",
+                label=gettext("{what}: how many").format(what=line.what),
                 required=False,
                 min_value=0,
                 max_digits=8,
                 decimal_places=2,
                 initial=pieces and count(pieces),
             )
-            self.fields[f"price_{line.pk}"] = MoneyField(f"{line.what}: price each", required=False, initial=price)
+            self.fields[f"price_{line.pk}"] = MoneyField(
+                gettext("{what}: price each").format(what=line.what), required=False, initial=price
+            )
             for field in (name, f"price_{line.pk}"):
                 self.fields[field].widget.attrs.update({"aria-label": self.fields[field].label, "size": 9})
 
@@ -98,17 +106,19 @@ class InvoiceForm(VersionedForm):
 class SupplierChoiceForm(Form):
     """Whose invoice it is."""
 
-    supplier = forms.ModelChoiceField(Supplier.objects.active(), label="Invoice of", empty_label="choose a supplier")
+    supplier = forms.ModelChoiceField(
+        Supplier.objects.active(), label=gettext_lazy("Invoice of"), empty_label=gettext_lazy("choose a supplier")
+    )
 
 
 class PaymentForm(Form):
     """How an invoice was paid, and what is set off against it."""
 
-    paid_on = DayField(label="Paid on")
-    credits = CreditsField(Credit.objects.none(), label="Credits set off", required=False)
-    paid = MoneyField("Amount paid")
-    anyway = forms.BooleanField(label="Pay it although it differs", required=False)
-    reason = forms.CharField(label="Why", required=False, max_length=200)
+    paid_on = DayField(label=gettext_lazy("Paid on"))
+    credits = CreditsField(Credit.objects.none(), label=gettext_lazy("Credits set off"), required=False)
+    paid = MoneyField(gettext_lazy("Amount paid"))
+    anyway = forms.BooleanField(label=gettext_lazy("Pay it although it differs"), required=False)
+    reason = forms.CharField(label=gettext_lazy("Why"), required=False, max_length=200)
 
     def __init__(self, *args: Any, credits: Any, doubts: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

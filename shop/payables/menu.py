@@ -1,6 +1,7 @@
+from shop.base.language import gettext_lazy
 from shop.base.menu import Entry
 
 MENU = [
-    Entry("Invoices", "payables:invoices", "Buying", order=36),
-    Entry("Deliveries", "payables:deliveries", "Buying", order=37),
+    Entry(gettext_lazy("Invoices"), "payables:invoices", gettext_lazy("Buying"), order=36),
+    Entry(gettext_lazy("Deliveries"), "payables:deliveries", gettext_lazy("Buying"), order=37),
 ]

@@ -12,6 +12,7 @@ from django.db import models, transaction
 from django.db.models import Exists, F, OuterRef, Prefetch, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.search import SearchQuerySet
@@ -54,14 +55,17 @@ class Invoice(Versioned, Deletable):
     """One invoice of a supplier: its amounts are as the paper says, its lines are pieces of order lines."""
 
     supplier = models.ForeignKey("orders.Supplier", on_delete=models.PROTECT, related_name="invoices", editable=False)
-    number = models.CharField("their invoice number", max_length=60)
-    on = models.DateField("invoice date")
+    number = models.CharField(gettext_lazy("their invoice number"), max_length=60)
+    on = models.DateField(gettext_lazy("invoice date"))
     due = models.DateField("due")
     amount = MoneyModelField(
-        "amount with tax", max_digits=10, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
+        gettext_lazy("amount with tax"),
+        max_digits=10,
+        decimal_places=2,
+        validators=[MinValueValidator(Decimal("0.01"))],
     )
     freight = MoneyModelField(
-        "freight on it, without tax",
+        gettext_lazy("freight on it, without tax"),
         max_digits=10,
         decimal_places=2,
         default=Decimal("0"),
@@ -69,7 +73,7 @@ class Invoice(Versioned, Deletable):
     )
     # Empty: as agreed with the order, as its lines and rates give it.
     discount = MoneyModelField(
-        "discount on it, without tax",
+        gettext_lazy("discount on it, without tax"),
         max_digits=10,
         decimal_places=2,
         null=True,
@@ -77,12 +81,23 @@ class Invoice(Versioned, Deletable):
         validators=[MinValueValidator(0)],
     )
     tax = MoneyModelField(
-        "tax on it", max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
+        gettext_lazy("tax on it"),
+        max_digits=10,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
     )
-    paid_on = models.DateField("paid on", null=True, blank=True, editable=False)
-    paid = MoneyModelField("amount paid", max_digits=10, decimal_places=2, null=True, blank=True, editable=False)
-    set_off = MoneyModelField("credits set off", max_digits=10, decimal_places=2, default=Decimal("0"), editable=False)
-    difference_reason = models.CharField("why it was paid although it differs", max_length=200, blank=True)
+    paid_on = models.DateField(gettext_lazy("paid on"), null=True, blank=True, editable=False)
+    paid = MoneyModelField(
+        gettext_lazy("amount paid"), max_digits=10, decimal_places=2, null=True, blank=True, editable=False
+    )
+    set_off = MoneyModelField(
+        gettext_lazy("credits set off"), max_digits=10, decimal_places=2, default=Decimal("0"), editable=False
+    )
+    difference_reason = models.CharField(
+        gettext_lazy("why it was paid although it differs"), max_length=200, blank=True
+    )
     notes = models.TextField(blank=True, max_length=2000)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, editable=False, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
@@ -109,12 +124,14 @@ class Invoice(Versioned, Deletable):
                 Lower("number"),
                 condition=Q(deleted_at=None),
                 name="invoice_once_a_supplier",
-                violation_error_message="There is an invoice with this number of this supplier on record already.",
+                violation_error_message=gettext_lazy(
+                    "There is an invoice with this number of this supplier on record already."
+                ),
             ),
         ]
 
     def __str__(self) -> str:
-        return f"invoice {self.number}"
+        return gettext("invoice {number}").format(number=self.number)
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         """Save it; what went back unbilled is worked out again, as it counts or no longer does."""
@@ -189,10 +206,10 @@ class InvoicedLine(models.Model):
     invoice = models.ForeignKey(Invoice, on_delete=models.PROTECT, related_name="lines")
     line = models.ForeignKey("orders.OrderLine", on_delete=models.PROTECT, related_name="billed")
     quantity = models.DecimalField(
-        "how many", max_digits=8, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
+        gettext_lazy("how many"), max_digits=8, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
     )
     price = MoneyModelField(
-        "price each, without tax", max_digits=10, decimal_places=2, validators=[MinValueValidator(0)]
+        gettext_lazy("price each, without tax"), max_digits=10, decimal_places=2, validators=[MinValueValidator(0)]
     )
 
     history = HistoricalRecords()
@@ -278,4 +295,4 @@ class SetOff(models.Model):
     history = HistoricalRecords()
 
     def __str__(self) -> str:
-        return f"{self.credit} set off against {self.invoice}"
+        return gettext("{credit} set off against {invoice}").format(credit=self.credit, invoice=self.invoice)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from datetime import timedelta
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.money import in_money
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, OWNER, may
@@ -22,22 +24,24 @@ def due_invoices(reader: Viewer) -> Block | None:
     """Invoices not paid that are due within a week, the soonest first; what differs is to be checked first."""
     rows = Invoice.objects.active().with_lines().filter(paid_on=None, due__lte=reader.today + SOON)
     due = list(rows.order_by("due", "pk"))
-    link = (reverse("payables:invoices") + "?paid=no", "All unpaid invoices")
+    link = (reverse("payables:invoices") + "?paid=no", gettext("All unpaid invoices"))
     return Block(tuple(_row(one, reader) for one in due[:MOST]), len(due), "", link) if due else None
 
 
 def _row(invoice: Invoice, reader: Viewer) -> Row:
     late, above = invoice.due < reader.today, invoice.difference
-    note = f"due {day(invoice.due, reader.today)}"
+    note = gettext("due {day}").format(day=day(invoice.due, reader.today))
     if above > 0:
-        note += f", {in_money(above, invoice.currency_code)} above what was delivered"
+        note += gettext(", {in_money} above what was delivered").format(in_money=in_money(above, invoice.currency_code))
     mark = "check" if above > 0 else "late" if late else "ready"
     to = reverse("payables:invoice-pay", args=[invoice.pk]) if may(reader.person, "payables.record") else ""
     name, at = f"{invoice.supplier}, {invoice}", invoice.get_absolute_url()
     figure = in_money(invoice.amount, invoice.currency_code)
-    return Row(mark, name, at, note, figure, red=late, act="Pay" if to else "", to=to)
+    return Row(mark, name, at, note, figure, red=late, act=gettext("Pay") if to else "", to=to)
 
 
 PANELS = [
-    Panel("Invoices due", 32, due_invoices, roles=frozenset({BUYER, OWNER}), aside=True, seen_by=PART_PRICES),
+    Panel(
+        gettext_lazy("Invoices due"), 32, due_invoices, roles=frozenset({BUYER, OWNER}), aside=True, seen_by=PART_PRICES
+    ),
 ]

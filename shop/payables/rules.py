@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from shop.base.money import CENT, Taxed, in_money, to_cents
 from shop.base.written import count
 from shop.orders.amounts import Amounts
@@ -26,7 +28,7 @@ def days_to_pay(terms: str) -> int:
     named = _DAYS.findall(terms)
     if named:
         return int(named[-1])
-    return 0 if re.search(r"advance|prepa|on delivery|at once", terms, re.IGNORECASE) else USUAL_TERM
+    return 0 if re.search(gettext(r"advance|prepa|on delivery|at once"), terms, re.IGNORECASE) else USUAL_TERM
 
 
 @dataclass(frozen=True)
@@ -70,26 +72,36 @@ class Billed:
         if self.price > self.ordered_price:
             yield self._dearer(currency)
         above = min(self.quantity, max(NOTHING, self.quantity + self.before - self.came))
-        parts = ((self.left, "still to come"), (self.cancelled, "cancelled, billed all the same"))
+        parts = ((self.left, gettext("still to come")), (self.cancelled, gettext("cancelled, billed all the same")))
         rest = above
         for most, words in parts:
             if pieces := min(rest, most):
-                yield f"{self.what}: {count(pieces)} billed, {words}."
+                yield gettext("{what}: {count} billed, {words}.").format(
+                    what=self.what, count=count(pieces), words=words
+                )
             rest -= pieces
         if rest and self.elsewhere:
             numbers = ", ".join(number for number, _ in self.elsewhere)
-            yield f"{self.what}: {count(rest)} billed twice, on invoice {numbers} already."
+            yield gettext("{what}: {count} billed twice, on invoice {numbers} already.").format(
+                what=self.what, count=count(rest), numbers=numbers
+            )
         elif rest:
-            yield f"{self.what}: {count(rest)} billed more than came."
+            yield gettext("{what}: {count} billed more than came.").format(what=self.what, count=count(rest))
         if back := self.quantity - above - self.due:
-            yield f"{self.what}: {count(back)} went back, and no credit note of it is on record."
+            yield gettext("{what}: {count} went back, and no credit note of it is on record.").format(
+                what=self.what, count=count(back)
+            )
 
     def _dearer(self, currency: str) -> str:
         if not self.ordered_price:
-            return f"{self.what}: {in_money(self.price, currency)} each; no price was agreed with the order."
+            return gettext("{what}: {in_money} each; no price was agreed with the order.").format(
+                what=self.what, in_money=in_money(self.price, currency)
+            )
         risen = in_money(to_cents((self.price - self.ordered_price) * self.quantity), currency)
         was, now = in_money(self.ordered_price, currency), in_money(self.price, currency)
-        return f"{self.what}: price risen from {was} to {now} each, {risen} in all."
+        return gettext("{what}: price risen from {was} to {now} each, {risen} in all.").format(
+            what=self.what, was=was, now=now, risen=risen
+        )
 
 
 def spared(returned: Iterable[Decimal], came: Decimal, billed: Decimal) -> list[Decimal]:
@@ -153,7 +165,7 @@ class InvoiceFacts:
     def doubts(self, currency: str) -> list[str]:
         """Say in words what a careful person would ask before paying it: line by line, then of the whole."""
         if not self.lines:
-            return ["Nothing that was ordered is matched to it."]
+            return [gettext("Nothing that was ordered is matched to it.")]
         return [
             *(words for line in self.lines for words in line.differences(currency)),
             *self._of_terms(currency),
@@ -164,20 +176,26 @@ class InvoiceFacts:
         if self.freight > self.freight_agreed:
             agreed, asked = in_money(self.freight_agreed, currency), in_money(self.freight, currency)
             more = " more" if self.freight_before else ""
-            yield f"Freight of {agreed}{more} was agreed, not {asked}."
+            yield gettext("Freight of {agreed}{more} was agreed, not {asked}.").format(
+                agreed=agreed, more=more, asked=asked
+            )
         if self.discount is not None and self._taken_off < 0:
             agreed, given = in_money(self.discount_agreed, currency), in_money(self.discount, currency)
-            yield f"A discount of {agreed} was agreed, not {given}."
+            yield gettext("A discount of {agreed} was agreed, not {given}.").format(agreed=agreed, given=given)
         # A paper may round the tax of each line by itself; common practice, no source.
         if self.tax is not None and self.tax - self.tax_agreed > CENT * len(self.lines):
             agreed, asked = in_money(self.tax_agreed, currency), in_money(self.tax, currency)
-            yield f"The tax at the rate of its order is {agreed}, not {asked}."
+            yield gettext("The tax at the rate of its order is {agreed}, not {asked}.").format(
+                agreed=agreed, asked=asked
+            )
 
     def _of_total(self, currency: str) -> Iterator[str]:
         if self.amount > self.said:
-            yield f"Its own lines, freight and tax come to {in_money(self.said, currency)}."
+            yield gettext("Its own lines, freight and tax come to {in_money}.").format(
+                in_money=in_money(self.said, currency)
+            )
         if (above := self.amount - self.delivered) > 0:
-            yield f"It is {in_money(above, currency)} above what was delivered."
+            yield gettext("It is {in_money} above what was delivered.").format(in_money=in_money(above, currency))
 
     @property
     def _goods(self) -> dict[int, Decimal]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.conf import settings
 
+from shop.base.language import gettext_lazy
 from shop.base.money import Taxed, to_cents
 from shop.base.tables import TOGETHER, Column, DateColumn, Fact, FactsColumn, MoneyColumn, NumberColumn, Table
 from shop.base.written import count, num
@@ -37,30 +38,30 @@ def _invoice_in_ours(_: Any, invoice: Any) -> Decimal | None:
 
 class Invoices(Table):
     on_phone = ("supplier", "due", "amount")
-    number = Column(linkify=True, verbose_name="Invoice")
+    number = Column(linkify=True, verbose_name=gettext_lazy("Invoice"))
     supplier = Column(order_by="supplier__name")
     currency = FactsColumn(
         accessor="currency_code",
         orderable=False,
         facts=(
-            Fact("Currency", lambda _, invoice: invoice.currency_code),
-            Fact(f"One of it in {OURS}", lambda _, invoice: _rate_of_invoice(invoice)),
-            Fact(f"Amount with tax, {OURS}", _invoice_in_ours),
+            Fact(gettext_lazy("Currency"), lambda _, invoice: invoice.currency_code),
+            Fact(gettext_lazy("One of it in {OURS}", OURS=OURS), lambda _, invoice: _rate_of_invoice(invoice)),
+            Fact(gettext_lazy("Amount with tax, {OURS}", OURS=OURS), _invoice_in_ours),
         ),
     )
-    on = DateColumn(verbose_name="Dated")
-    due = DateColumn(verbose_name="Due")
-    amount = MoneyColumn(verbose_name="Amount with tax")
-    freight = MoneyColumn(verbose_name="Freight without tax")
-    delivered = MoneyColumn(verbose_name="Delivered with tax", orderable=False)
-    difference = MoneyColumn(verbose_name="Difference", orderable=False)
-    paid_on = DateColumn(verbose_name="Paid on")
-    paid = MoneyColumn(verbose_name="Paid")
-    set_off = MoneyColumn(verbose_name="Credits set off")
+    on = DateColumn(verbose_name=gettext_lazy("Dated"))
+    due = DateColumn(verbose_name=gettext_lazy("Due"))
+    amount = MoneyColumn(verbose_name=gettext_lazy("Amount with tax"))
+    freight = MoneyColumn(verbose_name=gettext_lazy("Freight without tax"))
+    delivered = MoneyColumn(verbose_name=gettext_lazy("Delivered with tax"), orderable=False)
+    difference = MoneyColumn(verbose_name=gettext_lazy("Difference"), orderable=False)
+    paid_on = DateColumn(verbose_name=gettext_lazy("Paid on"))
+    paid = MoneyColumn(verbose_name=gettext_lazy("Paid"))
+    set_off = MoneyColumn(verbose_name=gettext_lazy("Credits set off"))
 
-    empty = "No supplier’s invoice is on record."
-    empty_action = ("payables:invoice-new", "Add invoice")
-    new = ("payables:invoice-new", "Add invoice")
+    empty = gettext_lazy("No supplier’s invoice is on record.")
+    empty_action = ("payables:invoice-new", gettext_lazy("Add invoice"))
+    new = ("payables:invoice-new", gettext_lazy("Add invoice"))
 
     class Meta(Table.Meta):
         model = Invoice
@@ -74,33 +75,46 @@ class Invoices(Table):
 class Deliveries(Table):
     on_phone = ("supplier", "on", "amount")
     what = Column(
-        accessor="line", verbose_name="Part", orderable=False, linkify=lambda record: record.line.get_absolute_url()
+        accessor="line",
+        verbose_name=gettext_lazy("Part"),
+        orderable=False,
+        linkify=lambda record: record.line.get_absolute_url(),
     )
-    on = DateColumn(verbose_name="Came on")
+    on = DateColumn(verbose_name=gettext_lazy("Came on"))
     supplier = Column(accessor="line__order__supplier", order_by="line__order__supplier__name")
-    order = Column(accessor="line__order", order_by="line__order__number", verbose_name="Order", attrs=TOGETHER)
+    order = Column(
+        accessor="line__order", order_by="line__order__number", verbose_name=gettext_lazy("Order"), attrs=TOGETHER
+    )
     currency = FactsColumn(
         accessor="line__order__currency_code",
-        verbose_name="Currency",
+        verbose_name=gettext_lazy("Currency"),
         orderable=False,
         facts=(
-            Fact("Currency", lambda _, delivery: delivery.line.order.currency_code),
-            Fact(f"One of it in {OURS}", lambda _, delivery: _rate(delivery.line.order)),
-            Fact(f"Without tax, {OURS}", lambda table, one: one.line.order.in_ours(table.value_amount(one))),
-            Fact(f"With tax, {OURS}", lambda table, one: one.line.order.in_ours(table.value_with_tax(one))),
+            Fact(gettext_lazy("Currency"), lambda _, delivery: delivery.line.order.currency_code),
+            Fact(gettext_lazy("One of it in {OURS}", OURS=OURS), lambda _, delivery: _rate(delivery.line.order)),
+            Fact(
+                gettext_lazy("Without tax, {OURS}", OURS=OURS),
+                lambda table, one: one.line.order.in_ours(table.value_amount(one)),
+            ),
+            Fact(
+                gettext_lazy("With tax, {OURS}", OURS=OURS),
+                lambda table, one: one.line.order.in_ours(table.value_with_tax(one)),
+            ),
         ),
     )
-    quantity = NumberColumn(verbose_name="Quantity")
-    price = MoneyColumn(accessor="line__price", verbose_name="Price each")
-    amount = MoneyColumn(accessor="pk", verbose_name="Without tax", orderable=False)
-    tax_percent = NumberColumn(accessor="line__order__tax_percent", verbose_name="Tax, %", orderable=False)
-    tax = MoneyColumn(accessor="pk", verbose_name="Tax", orderable=False)
-    with_tax = MoneyColumn(accessor="pk", verbose_name="With tax", orderable=False)
-    invoice = Column(accessor="invoice_number", verbose_name="Invoice")
-    note = Column(verbose_name="Delivery note")
+    quantity = NumberColumn(verbose_name=gettext_lazy("Quantity"))
+    price = MoneyColumn(accessor="line__price", verbose_name=gettext_lazy("Price each"))
+    amount = MoneyColumn(accessor="pk", verbose_name=gettext_lazy("Without tax"), orderable=False)
+    tax_percent = NumberColumn(
+        accessor="line__order__tax_percent", verbose_name=gettext_lazy("Tax, %"), orderable=False
+    )
+    tax = MoneyColumn(accessor="pk", verbose_name=gettext_lazy("Tax"), orderable=False)
+    with_tax = MoneyColumn(accessor="pk", verbose_name=gettext_lazy("With tax"), orderable=False)
+    invoice = Column(accessor="invoice_number", verbose_name=gettext_lazy("Invoice"))
+    note = Column(verbose_name=gettext_lazy("Delivery note"))
 
-    empty = "No delivery is on record."
-    empty_action = ("orders:orders", "See all orders")
+    empty = gettext_lazy("No delivery is on record.")
+    empty_action = ("orders:orders", gettext_lazy("See all orders"))
 
     class Meta(Table.Meta):
         model = Delivery

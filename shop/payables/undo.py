@@ -1,4 +1,5 @@
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base.undo import Undo
 from shop.payables.models import Invoice
@@ -10,7 +11,9 @@ def _refuse_taken(invoice: Invoice) -> None:
     mine = {one.pk for one in invoice.deliveries()}
     free = set(uninvoiced(invoice.supplier_id, besides=invoice.pk).values_list("pk", flat=True))
     if taken := mine - free:
-        raise ValidationError(f"{len(taken)} of its deliveries are on another invoice since.")
+        raise ValidationError(
+            gettext("{taken} of its deliveries are on another invoice since.").format(taken=len(taken))
+        )
 
 
 UNDO = [Undo(Invoice, "payables.record", check=_refuse_taken)]

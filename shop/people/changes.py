@@ -3,6 +3,7 @@
 from axes.utils import reset
 from django.contrib.auth.models import Group, User
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base import search_index
 from shop.base.roles import OWNER, Action, require
@@ -22,7 +23,7 @@ def add_person(
     member = User.objects.create_user(username, password=password, first_name=first_name, last_name=last_name)
     member.groups.add(Group.objects.get(name=role))
     search_index.keep(member)
-    _note(member, f"added as {role}", person)
+    _note(member, gettext("added as {role}").format(role=role), person)
     return member
 
 
@@ -32,7 +33,7 @@ def give_role(member: User, *, person: User, role: str) -> None:
     _permit(person)
     if not member.groups.filter(name=role).exists():
         member.groups.add(Group.objects.get(name=role))
-        _note(member, f"given the role {role}", person)
+        _note(member, gettext("given the role {role}").format(role=role), person)
 
 
 @transaction.atomic
@@ -44,7 +45,7 @@ def take_role(member: User, *, person: User, role: str) -> None:
     if role == OWNER:
         _keep_an_owner(member)
     member.groups.remove(Group.objects.get(name=role))
-    _note(member, f"no longer {role}", person)
+    _note(member, gettext("no longer {role}").format(role=role), person)
 
 
 @transaction.atomic
@@ -53,7 +54,7 @@ def give_action(member: User, *, person: User, action: Action) -> None:
     _permit(person)
     if not member.groups.filter(name=action.name).exists():
         member.groups.add(Group.objects.get(name=action.name))
-        _note(member, f"may {action.words}", person)
+        _note(member, gettext("may {words}").format(words=action.words), person)
 
 
 @transaction.atomic
@@ -62,7 +63,7 @@ def take_action(member: User, *, person: User, action: Action) -> None:
     _permit(person)
     if member.groups.filter(name=action.name).exists():
         member.groups.remove(Group.objects.get(name=action.name))
-        _note(member, f"may no longer {action.words}", person)
+        _note(member, gettext("may no longer {words}").format(words=action.words), person)
 
 
 @transaction.atomic
@@ -85,7 +86,7 @@ def take_back(member: User, *, person: User) -> None:
         member.is_active = True
         member.save(update_fields=["is_active"])
         search_index.keep(member)
-        _note(member, "came back", person)
+        _note(member, gettext("came back"), person)
 
 
 @transaction.atomic
@@ -95,7 +96,7 @@ def give_password(member: User, *, person: User, password: str) -> None:
     member.set_password(password)
     member.save(update_fields=["password"])
     reset(username=member.username)
-    _note(member, "given a new password", person)
+    _note(member, gettext("given a new password"), person)
 
 
 @transaction.atomic
@@ -105,7 +106,13 @@ def give_email(member: User, *, person: User, email: str) -> User:
     if member.email != email:
         member.email = email
         member.save(update_fields=["email"])
-        _note(member, f"mail address set to {email}"[:200] if email else "mail address taken away", person)
+        _note(
+            member,
+            gettext("mail address set to {email}").format(email=email)[:200]
+            if email
+            else gettext("mail address taken away"),
+            person,
+        )
     return member
 
 
@@ -118,7 +125,7 @@ def _keep_an_owner(person: User) -> None:
     # The rows are locked (PostgreSQL) or the database is (SQLite), so two owners cannot remove each other at once.
     owners = User.objects.select_for_update().filter(groups__name=OWNER, is_active=True)
     if list(owners) == [person]:
-        raise StaffChangeRefused("This is the last owner here. Make somebody else an owner first.")
+        raise StaffChangeRefused(gettext("This is the last owner here. Make somebody else an owner first."))
 
 
 def _note(member: User, words: str, person: User | None) -> None:

@@ -3,6 +3,7 @@ from typing import cast
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import models
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.roles import Person
@@ -30,42 +31,48 @@ class Preferences(Versioned):
     """How one person wants lengths, paper and pages."""
 
     class Units(models.TextChoices):
-        METRIC = "metric", "Metric: mm, N·m, kg"
-        INCH = "inch", "Inch: in, lbf·ft, lb"
+        METRIC = "metric", gettext_lazy("Metric: mm, N·m, kg")
+        INCH = "inch", gettext_lazy("Inch: in, lbf·ft, lb")
 
     class Paper(models.TextChoices):
         A4 = "A4", "A4"
-        LETTER = "Letter", "Letter"
+        LETTER = "Letter", gettext_lazy("Letter")
 
     class Theme(models.TextChoices):
-        AUTO = "auto", "As the device says"
-        LIGHT = "light", "Light"
-        DARK = "dark", "Dark"
+        AUTO = "auto", gettext_lazy("As the device says")
+        LIGHT = "light", gettext_lazy("Light")
+        DARK = "dark", gettext_lazy("Dark")
 
     class Mark(models.TextChoices):
-        SHOP = "", "As the shop writes"
-        POINT = ".", "Point: 12.5"
-        COMMA = ",", "Comma: 12,5"
+        SHOP = "", gettext_lazy("As the shop writes")
+        POINT = ".", gettext_lazy("Point: 12.5")
+        COMMA = ",", gettext_lazy("Comma: 12,5")
 
     class Days(models.TextChoices):
-        SHOP = "", "As the shop writes"
-        NAME = "name", "2 Mar 2026"
+        SHOP = "", gettext_lazy("As the shop writes")
+        NAME = "name", gettext_lazy("2 Mar 2026")
         ISO = "iso", "2026-03-02"
         DOT = "dot", "02.03.2026"
-        SLASH = "slash", "03/02/2026, the month first"
+        SLASH = "slash", gettext_lazy("03/02/2026, the month first")
 
     user = models.OneToOneField(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="preferences")
-    units = models.CharField("lengths and torques shown in", max_length=6, choices=Units, default=Units.METRIC)
-    decimal_mark = models.CharField("figures written with", max_length=1, choices=Mark, default=Mark.SHOP, blank=True)
-    date_form = models.CharField("days written as", max_length=5, choices=Days, default=Days.SHOP, blank=True)
-    paper = models.CharField("paper in the printer", max_length=6, choices=Paper, default=Paper.A4)
-    theme = models.CharField("light or dark pages", max_length=5, choices=Theme, default=Theme.AUTO)
-    search_key = models.BooleanField("the key / goes to the search box, ? to help", default=True)
+    units = models.CharField(
+        gettext_lazy("lengths and torques shown in"), max_length=6, choices=Units, default=Units.METRIC
+    )
+    decimal_mark = models.CharField(
+        gettext_lazy("figures written with"), max_length=1, choices=Mark, default=Mark.SHOP, blank=True
+    )
+    date_form = models.CharField(
+        gettext_lazy("days written as"), max_length=5, choices=Days, default=Days.SHOP, blank=True
+    )
+    paper = models.CharField(gettext_lazy("paper in the printer"), max_length=6, choices=Paper, default=Paper.A4)
+    theme = models.CharField(gettext_lazy("light or dark pages"), max_length=5, choices=Theme, default=Theme.AUTO)
+    search_key = models.BooleanField(gettext_lazy("the key / goes to the search box, ? to help"), default=True)
 
     history = HistoricalRecords()
 
     class Meta:
-        verbose_name = verbose_name_plural = "preferences"
+        verbose_name = verbose_name_plural = gettext_lazy("preferences")
 
     @property
     def system(self) -> System:
@@ -79,7 +86,7 @@ class Preferences(Versioned):
         return WrittenForm(cast(Mark, self.decimal_mark or usual.mark), cast(Days, self.date_form or usual.days))
 
     def __str__(self) -> str:
-        return f"preferences of {self.user}"
+        return gettext("preferences of {user}").format(user=self.user)
 
 
 _READ = "_preferences_read"  # kept on the person for the rest of the request

@@ -4,6 +4,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.urls import reverse
 
+from shop.base.language import gettext_lazy
 from shop.base.tables import (
     Column,
     MomentColumn,
@@ -20,11 +21,11 @@ class PeopleTable(Table):
         order_by=("last_name", "first_name"),
         linkify=lambda record: reverse("people:person", args=[record.pk]),
     )
-    username = Column(verbose_name="Signs in as")
-    roles = Column(accessor="groups", verbose_name="Roles", orderable=False)
-    is_active = YesNoColumn(verbose_name="Works here")
-    signed_in = MomentColumn(verbose_name="Last signed in")
-    empty = "Nobody works here yet."
+    username = Column(verbose_name=gettext_lazy("Signs in as"))
+    roles = Column(accessor="groups", verbose_name=gettext_lazy("Roles"), orderable=False)
+    is_active = YesNoColumn(verbose_name=gettext_lazy("Works here"))
+    signed_in = MomentColumn(verbose_name=gettext_lazy("Last signed in"))
+    empty = gettext_lazy("Nobody works here yet.")
 
     class Meta(Table.Meta):
         model = User

@@ -27,6 +27,9 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 
 PAIR, ADDRESS, NAME, DEVICE = 5, 30, 50, 5
 SHUT_FOR = timedelta(hours=settings.AXES_COOLOFF_TIME)
@@ -34,7 +37,7 @@ COOKIE = "known"
 COOKIE_AGE = 60 * 60 * 24 * 365
 MOST_NAMES = 8
 """A bench's machine is used by several people; it knows the last few."""
-UNKNOWN = "unknown browser"
+UNKNOWN = gettext_lazy("unknown browser")
 _signer = Signer(salt="shop.people.known")
 
 
@@ -115,7 +118,7 @@ def _name(request: HttpRequest, credentials: dict[str, Any] | None) -> str:
 def browser_of(request: HttpRequest, name: str) -> str:
     """The mark of a browser on which this name has signed in before, or UNKNOWN."""
     number, names = _known(request)
-    return f"known browser {number}" if name in names else UNKNOWN
+    return gettext("known browser {number}").format(number=number) if name in names else UNKNOWN
 
 
 def remember_browser(request: HttpRequest, response: HttpResponseBase, name: str) -> None:

@@ -14,6 +14,7 @@ from django.contrib.auth.models import User
 from django.db.models import OuterRef, Prefetch, Subquery
 from django.db.models.functions import Coalesce, Greatest
 from django.utils.timezone import localtime, make_aware
+from django.utils.translation import gettext
 
 from shop.base.shop_details import shop
 from shop.orders.assigned import chases_of, lines_of
@@ -31,7 +32,7 @@ def calendar_of(person: User, now: datetime, site: str) -> bytes:
     calendar = Calendar()
     calendar.add("prodid", f"-//{shop().name}//orders//EN")
     calendar.add("version", "2.0")
-    calendar.add("x-wr-calname", f"{shop().name}: what comes, whom to ask")
+    calendar.add("x-wr-calname", gettext("{name}: what comes, whom to ask").format(name=shop().name))
     today = localtime(now).date()
     lines = lines_of(person).filter(expected__isnull=False, order__supplier__insolvent_on=None)
     lines = lines.select_related("order__supplier", "component", "part_need__step__job__vehicle")
@@ -52,16 +53,30 @@ def _changed(model: Any, key: str) -> Subquery:
 
 
 def _arrival(line: Any, today: date, site: str) -> Event:
-    late = f", promised for {day(line.expected, today)}" if line.expected < today else ""
-    vehicle = f", for {line.part_need.step.job.vehicle}" if line.part_need else ""
-    words = f"{'Overdue' if late else 'Expected'}: {line.what} from {line.order.supplier}{vehicle}{late}"
+    late = gettext(", promised for {day}").format(day=day(line.expected, today)) if line.expected < today else ""
+    vehicle = gettext(", for {vehicle}").format(vehicle=line.part_need.step.job.vehicle) if line.part_need else ""
+    words = gettext("{value}: {what} from {supplier}{vehicle}{late}").format(
+        value="Overdue" if late else "Expected",
+        what=line.what,
+        supplier=line.order.supplier,
+        vehicle=vehicle,
+        late=late,
+    )
     place = _place(line.expected, line.changed_at, today)
-    return _whole_day(f"line-{line.pk}", place, words, f"Order {line.order}", site + line.get_absolute_url())
+    return _whole_day(
+        f"line-{line.pk}",
+        place,
+        words,
+        gettext("Order {order}").format(order=line.order),
+        site + line.get_absolute_url(),
+    )
 
 
 def _chase(chase: Any, today: date, site: str) -> Event:
     parts = ", ".join(line.what for line in chase.order.awaited_lines)
-    words = f"Ask {chase.order.supplier} about {parts}, order {chase.order}"
+    words = gettext("Ask {supplier} about {parts}, order {order}").format(
+        supplier=chase.order.supplier, parts=parts, order=chase.order
+    )
     place = _place(chase.ask_again_on, chase.changed_at, today)
     # One question an order is open at a time: asked anew, it moves instead of being another.
     return _whole_day(f"chase-of-{chase.order_id}", place, words, chase.answer, site + chase.get_absolute_url())

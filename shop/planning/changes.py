@@ -10,6 +10,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base.roles import require
 from shop.orders import changes as orders
@@ -36,13 +37,17 @@ def _figures(comparison: WaitOrBuy) -> dict[str, Any]:
 
 def _on_the_order(other: Supplier, reason: str) -> str:
     """The reason on the cancelled line; the choice keeps a long one, which the line has no room for, whole."""
-    said = f"bought from {other}: {reason}"
-    return said if len(said) <= LONGEST_CANCELLATION else f"bought from {other}; why stands with the choice"
+    said = gettext("bought from {other}: {reason}").format(other=other, reason=reason)
+    return (
+        said
+        if len(said) <= LONGEST_CANCELLATION
+        else gettext("bought from {other}; why stands with the choice").format(other=other)
+    )
 
 
 def _reason(reason: str) -> str:
     if not reason.strip():
-        raise ValidationError({"reason": "Say why."})
+        raise ValidationError({"reason": gettext("Say why.")})
     return reason.strip()
 
 
@@ -70,14 +75,14 @@ def buy_elsewhere(
     require(person, "planning.choose")
     why, left = _reason(reason), to_come(line.as_rule())
     if not left:
-        raise ValidationError("Nothing of this line is still to come.")
+        raise ValidationError(gettext("Nothing of this line is still to come."))
     bought = _order(line, other, left, price, person, today)
     orders.record_promise(
         lines=OrderLine.objects.with_story().filter(order=bought),
         given_on=today,
         earliest=today + timedelta(days=lead_days),
         latest=today + timedelta(days=lead_days),
-        words="their stated lead time",
+        words=gettext("their stated lead time"),
         person=person,
         today=today,
     )
@@ -126,5 +131,5 @@ def want_morning_mail(*, person: User, wanted: bool) -> MorningMail:
 def write_test_mail(*, person: User) -> Mail:
     """Put a mail to oneself into the outbox."""
     require(person, "planning.own")
-    body = "This is a test from the workshop. It arrived, so the morning's mail will arrive as well.\n"
-    return put_in_outbox(to=person.email, subject="Test mail", body=body, person=person)
+    body = gettext("This is a test from the workshop. It arrived, so the morning's mail will arrive as well.\n")
+    return put_in_outbox(to=person.email, subject=gettext("Test mail"), body=body, person=person)

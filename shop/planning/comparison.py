@@ -11,6 +11,9 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.base.money import in_money, to_cents
 from shop.orders.supplier_record import Record
 from shop.planning.finish_forecast import Finish, Forecast
@@ -21,13 +24,19 @@ if TYPE_CHECKING:
     from shop.planning.network import Minutes
 
 ASSUMPTIONS = (
-    "The wait so far is taken into account: of like orders that were still out after so many days, the record says "
-    "how much longer the rest took.",
-    "The other supplier's stated lead time is counted as its first promise, and it keeps it as it kept the others.",
-    "The order elsewhere is placed today.",
-    "The bay is blocked from today until the job is done, and costs the same every calendar day.",
-    "The part bought elsewhere fits and does as well as the one ordered.",
-    "Money not got back (deposit, restocking) is lost in full; what is paid so far and comes back is not counted.",
+    gettext_lazy(
+        "The wait so far is taken into account: of like orders that were still out after so many days, the record says "
+        "how much longer the rest took."
+    ),
+    gettext_lazy(
+        "The other supplier's stated lead time is counted as its first promise, and it keeps it as it kept the others."
+    ),
+    gettext_lazy("The order elsewhere is placed today."),
+    gettext_lazy("The bay is blocked from today until the job is done, and costs the same every calendar day."),
+    gettext_lazy("The part bought elsewhere fits and does as well as the one ordered."),
+    gettext_lazy(
+        "Money not got back (deposit, restocking) is lost in full; what is paid so far and comes back is not counted."
+    ),
 )
 """What the comparison takes for granted, to be shown beside it."""
 
@@ -121,22 +130,34 @@ class WaitOrBuy:
 
     @property
     def ways(self) -> tuple[tuple[str, Way], tuple[str, Way]]:
-        return ("Wait for", self.waiting), ("Buy from", self.elsewhere)
+        return (gettext("Wait for"), self.waiting), (gettext("Buy from"), self.elsewhere)
 
     def words(self, currency: str) -> str:
         """Say what buying elsewhere changes; not what to do."""
-        chance = f"From {self.elsewhere.supplier} it is here first in {100 * self.sooner:.0f} of 100 runs"
+        chance = gettext("From {supplier} it is here first in {value} of 100 runs").format(
+            supplier=self.elsewhere.supplier, value=f"{100 * self.sooner:.0f}"
+        )
         if self.waiting.finish_known_to is None:
-            return f"{chance}; no job waits for it."
+            return gettext("{chance}; no job waits for it.").format(chance=chance)
         missing = [way.supplier for way in (self.waiting, self.elsewhere) if way.finish_p80 is None]
         if missing:
-            return f"{chance}; no P80 of the job is known with {' and '.join(missing)}: nobody was ever so late."
+            return gettext("{chance}; no P80 of the job is known with {missing}: nobody was ever so late.").format(
+                chance=chance, missing=" and ".join(missing)
+            )
         if not self.days_gained:
-            return f"{chance}; the job's finish does not move."
+            return gettext("{chance}; the job's finish does not move.").format(chance=chance)
         days = abs(self.days_gained)
-        moved = f"{days} day{'' if days == 1 else 's'} {'sooner' if self.days_gained > 0 else 'later'}"
-        price = f", at {in_money(self.cost_of_a_day, currency)} without tax for each day" if self.cost_of_a_day else ""
-        return f"{chance}; the job is done {moved} (P80){price}."
+        moved = gettext("{days} day{value} {value_2}").format(
+            days=days, value="" if days == 1 else "s", value_2="sooner" if self.days_gained > 0 else "later"
+        )
+        price = (
+            gettext(", at {in_money} without tax for each day").format(in_money=in_money(self.cost_of_a_day, currency))
+            if self.cost_of_a_day
+            else ""
+        )
+        return gettext("{chance}; the job is done {moved} (P80){price}.").format(
+            chance=chance, moved=moved, price=price
+        )
 
     @property
     def cost_of_a_day(self) -> Decimal | None:
@@ -171,7 +192,7 @@ def compare(
     the shop for each calendar day until the job is done. Raises ValueError on a negative lead time.
     """
     if other.lead_days < 0:
-        raise ValueError("a lead time below 0 days is not possible")
+        raise ValueError(gettext("a lead time below 0 days is not possible"))
     draws = forecast.inputs.draws
     stay, go = wait_arrivals(waiting, draws, rng), elsewhere_arrivals(other, draws, rng)
     in_stay = forecast.with_arrival(part, stay, waiting.known_days)

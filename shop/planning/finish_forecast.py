@@ -15,6 +15,7 @@ from hashlib import blake2b
 from threading import Lock
 from typing import TYPE_CHECKING, Any
 
+from shop.base.language import gettext_lazy
 from shop.planning.critical_chain import largest_pieces
 from shop.planning.network import Run, Shop, WorkItem, run
 from shop.planning.work_calendar import WorkCalendar
@@ -26,11 +27,15 @@ if TYPE_CHECKING:
     from shop.planning.network import Minutes
 
 ASSUMPTIONS = (
-    "A part can be used from the working day after it arrives.",
-    "Parts arrive independently of one another, each as its supplier's record says, given the wait so far.",
-    "Vehicles get hands in the order listed; the gaps while one waits are filled with the next.",
-    "Steps of one vehicle overrun together as far as those of earlier vehicles did; the rest is each step's own.",
-    "Each step is worked by one person at a time; hours within a day are shared freely.",
+    gettext_lazy("A part can be used from the working day after it arrives."),
+    gettext_lazy(
+        "Parts arrive independently of one another, each as its supplier's record says, given the wait so far."
+    ),
+    gettext_lazy("Vehicles get hands in the order listed; the gaps while one waits are filled with the next."),
+    gettext_lazy(
+        "Steps of one vehicle overrun together as far as those of earlier vehicles did; the rest is each step's own."
+    ),
+    gettext_lazy("Each step is worked by one person at a time; hours within a day are shared freely."),
 )
 """What a forecast takes for granted, to be shown beside it."""
 

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job
 from shop.orders.text import day, plural
@@ -60,35 +63,37 @@ def _show(reading: ShopForecast, job: Job, finish: Finish) -> ShownFinish:
 
 def _wanted(job: Job, finish: Finish, today: date) -> str:
     if job.wanted_by is None:
-        return "no day wanted"
-    words = f"wanted {day(job.wanted_by, today)}"
+        return gettext("no day wanted")
+    words = gettext("wanted {day}").format(day=day(job.wanted_by, today))
     return f"{words}, {how_late(finish, job.wanted_by)}"
 
 
 def how_late(finish: Finish | ShownFinish, wanted: date) -> str:
     """Say whether a finish keeps the day wanted: late by its P50, on time by its P80, and open between the two."""
     if finish.p50 and finish.p50 > wanted:
-        return f"likely {plural((finish.p50 - wanted).days, 'day')} late"
+        return gettext("likely {days} late").format(days=plural((finish.p50 - wanted).days, "day"))
     if finish.p80 is None:
-        return "not known whether it can be kept"
-    return "on time" if finish.p80 <= wanted else "may be late"
+        return gettext("not known whether it can be kept")
+    return gettext("on time") if finish.p80 <= wanted else gettext("may be late")
 
 
 def decider_words(reading: ShopForecast, decider: Decider) -> str:
     """Say what decides a finish, and how often."""
-    share = f"in {100 * decider.share:.0f} of 100 runs"
+    share = gettext("in {value} of 100 runs").format(value=f"{100 * decider.share:.0f}")
     if decider.kind == PART:
-        return f"the wait for {part_words(reading, decider.key[1])}, {share}"
+        return gettext("the wait for {part_words}, {share}").format(
+            part_words=part_words(reading, decider.key[1]), share=share
+        )
     if decider.kind == HANDS:
-        return f"too few hands ({decider.key}), {share}"
-    return f"the step “{step_title(reading, decider.key)}”, {share}"
+        return gettext("too few hands ({key}), {share}").format(key=decider.key, share=share)
+    return gettext("the step “{step_title}”, {share}").format(step_title=step_title(reading, decider.key), share=share)
 
 
 def part_words(reading: ShopForecast, need: int) -> str:
     """Name a part by its order line, or by its need where it is not ordered."""
     if line := reading.lines.get(need):
-        return f"{line.what} from {line.order.supplier}"
-    return f"{reading.unordered[need]} (not ordered)"
+        return gettext("{what} from {supplier}").format(what=line.what, supplier=line.order.supplier)
+    return gettext("{unordered} (not ordered)").format(unordered=reading.unordered[need])
 
 
 def step_title(reading: ShopForecast, key: object) -> str:
@@ -97,7 +102,7 @@ def step_title(reading: ShopForecast, key: object) -> str:
 
 
 WIDTH = 1000
-SURE = "80\u00a0% sure"
+SURE = gettext_lazy("80\u00a0% sure")
 LEAST_DAYS = 28
 """A shop whose vehicles are all done this week still gets a scale of four weeks."""
 
@@ -131,7 +136,8 @@ def vehicle_bars(reading: ShopForecast) -> list[VehicleBar]:
     last = max((on for one in shown for on in (one.drawn_to, one.job.wanted_by) if on), default=reading.today)
     days = max((last - reading.today).days, LEAST_DAYS)
     stopped = [
-        VehicleBar(reading.jobs[key], "cannot be finished", words, True) for key, words in reading.stopped.items()
+        VehicleBar(reading.jobs[key], gettext("cannot be finished"), words, True)
+        for key, words in reading.stopped.items()
     ]
     return [*stopped, *(_bar(one, reading.today, days) for one in sorted(shown, key=_delay, reverse=True))]
 
@@ -150,15 +156,23 @@ def _bar(one: ShownFinish, today: date, days: int) -> VehicleBar:
 
 
 def _words(one: ShownFinish, today: date) -> tuple[str, str]:
-    likely = f"likely {day(one.p50, today)}, " if one.p50 else ""
+    likely = gettext("likely {day}, ").format(day=day(one.p50, today)) if one.p50 else ""
     sure = f"{SURE} by {day(one.p80, today)}" if one.p80 else known_words(one, today)
     if one.job.wanted_by:
-        return how_late(one, one.job.wanted_by), f"{likely}{sure}, wanted {day(one.job.wanted_by, today)}"
-    return (day(one.p80, today), f"{SURE} by then") if one.p80 else ("no date", f"{likely}{sure}")
+        return how_late(one, one.job.wanted_by), gettext("{likely}{sure}, wanted {day}").format(
+            likely=likely, sure=sure, day=day(one.job.wanted_by, today)
+        )
+    return (
+        (day(one.p80, today), gettext("{SURE} by then").format(SURE=SURE))
+        if one.p80
+        else (gettext("no date"), f"{likely}{sure}")
+    )
 
 
 def known_words(one: ShownFinish, today: date) -> str:
     """Say how sure the last day is that the records reach, where they reach no P80."""
     if not one.known_percent:
-        return "no record says when"
-    return f"{one.known_percent}\u00a0% sure by {day(one.known_to, today)}, no record reaches further"
+        return gettext("no record says when")
+    return gettext("{known_percent}\u00a0% sure by {day}, no record reaches further").format(
+        known_percent=one.known_percent, day=day(one.known_to, today)
+    )

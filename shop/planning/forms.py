@@ -6,8 +6,10 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.orders.fields import MoneyField
 from shop.orders.models import OrderLine, Supplier
 
@@ -17,12 +19,16 @@ LONGEST_LEAD = 730
 class ElsewhereForm(Form):
     """Another supplier, its stated lead time, and what it costs more. Sent in the address."""
 
-    other = forms.ModelChoiceField(Supplier.objects.active(), label="Buy from", empty_label="choose a supplier")
-    lead_days = forms.IntegerField(label="Its stated lead time, days", min_value=0, max_value=LONGEST_LEAD)
-    price = MoneyField("Its price each, without tax")
-    restocking = MoneyField("Fee for cancelling", required=False)
-    deposit_lost = MoneyField("Deposit lost", required=False)
-    bay_cost = MoneyField("A blocked bay costs, each day", required=False)
+    other = forms.ModelChoiceField(
+        Supplier.objects.active(), label=gettext_lazy("Buy from"), empty_label=gettext_lazy("choose a supplier")
+    )
+    lead_days = forms.IntegerField(
+        label=gettext_lazy("Its stated lead time, days"), min_value=0, max_value=LONGEST_LEAD
+    )
+    price = MoneyField(gettext_lazy("Its price each, without tax"))
+    restocking = MoneyField(gettext_lazy("Fee for cancelling"), required=False)
+    deposit_lost = MoneyField(gettext_lazy("Deposit lost"), required=False)
+    bay_cost = MoneyField(gettext_lazy("A blocked bay costs, each day"), required=False)
 
     def __init__(self, *args: Any, line: OrderLine, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -42,10 +48,13 @@ class WaitOrBuyForm(Form):
 
     WAIT, BUY = "wait", "buy"
 
-    chosen = forms.ChoiceField(label="Decision", widget=forms.RadioSelect)
-    reason = forms.CharField(label="Why", max_length=400)
+    chosen = forms.ChoiceField(label=gettext_lazy("Decision"), widget=forms.RadioSelect)
+    reason = forms.CharField(label=gettext_lazy("Why"), max_length=400)
 
     def __init__(self, *args: Any, other: Supplier, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        ways = [(self.WAIT, "keep waiting"), (self.BUY, f"order from {other} and cancel here")]
+        ways = [
+            (self.WAIT, gettext("keep waiting")),
+            (self.BUY, gettext("order from {other} and cancel here").format(other=other)),
+        ]
         self.fields["chosen"].choices = ways  # type: ignore[attr-defined]

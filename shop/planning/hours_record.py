@@ -18,6 +18,8 @@ from math import exp
 from statistics import median
 from typing import TYPE_CHECKING
 
+from django.utils.translation import gettext
+
 from shop.base.written import num
 
 if TYPE_CHECKING:
@@ -114,17 +116,25 @@ class HoursRecord:
         """Say what the hours left rest on."""
         count = len(self.ratios)
         if not count:
-            return "Hours left are the estimate less the hours logged: no step with hours logged is finished yet."
-        steps = f"{count} finished step{'' if count == 1 else 's'}"
+            return gettext(
+                "Hours left are the estimate less the hours logged: no step with hours logged is finished yet."
+            )
+        steps = gettext("{count} finished step{value}").format(count=count, value="" if count == 1 else "s")
         middle = num(median(self.ratios), ".2f")
-        said = f"Hours left are drawn from the shop’s record of {steps}, which took {middle} times"
-        said += " their estimate in the middle, less the hours logged"
+        said = gettext("Hours left are drawn from the shop’s record of {steps}, which took {middle} times").format(
+            steps=steps, middle=middle
+        )
+        said += gettext(" their estimate in the middle, less the hours logged")
         if shared := self.variances[0] ** 0.5:
             factor = num(exp(shared), ".2f")
-            said += f"; a vehicle’s steps overrun together, by a factor of {factor} in two vehicles of three"
+            said += gettext(
+                "; a vehicle’s steps overrun together, by a factor of {factor} in two vehicles of three"
+            ).format(factor=factor)
         if count >= OWN_RECORD_FROM:
             return f"{said}."
-        return f"{said}; while fewer than {OWN_RECORD_FROM} are finished each counts 1 in {OWN_RECORD_FROM}, " + (
+        return gettext(
+            "{said}; while fewer than {OWN_RECORD_FROM} are finished each counts 1 in {OWN_RECORD_FROM}, "
+        ).format(said=said, OWN_RECORD_FROM=OWN_RECORD_FROM) + gettext(
             "and the rest of the weight is on the estimates as they stand."
         )
 

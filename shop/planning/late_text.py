@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from django.utils.translation import gettext
+
 from shop.orders.models import Chase, OrderLine
 from shop.orders.rules import LineFacts, days_overdue, is_lost, is_silent, silent_days
 from shop.orders.text import day, plural
@@ -31,19 +33,19 @@ def confirmed_words(line: OrderLine) -> str:
         or line.promises.all()
         or any(chase.is_answered for chase in order.chases.all())
     )
-    return "confirmed, never dated" if heard else "never confirmed"
+    return gettext("confirmed, never dated") if heard else gettext("never confirmed")
 
 
 def said_of(line: OrderLine, today: date) -> str:
     """Who owes the part, how many dates were given, when the shop last asked."""
     chase = last_chase(line)
-    asked = f"last asked {day(chase.on, today)}" if chase else "never asked"
+    asked = gettext("last asked {day}").format(day=day(chase.on, today)) if chase else gettext("never asked")
     return f"{line.order.supplier} · {confirmed_words(line) or dates_given(line.promise_count)} · {asked}"
 
 
 def dates_given(number: int) -> str:
     """ "no date given", "1 date given", "4 dates given"."""
-    return f"{plural(number, 'date')} given" if number else "no date given"
+    return gettext("{dates} given").format(dates=plural(number, "date")) if number else gettext("no date given")
 
 
 def how_late(line: LineFacts, today: date) -> tuple[str, str]:
@@ -51,6 +53,6 @@ def how_late(line: LineFacts, today: date) -> tuple[str, str]:
     if is_lost(line) and line.supplier_insolvent_on:
         return plural((today - line.supplier_insolvent_on).days, "day"), "insolvent"
     if not line.promises and not is_silent(line, today):
-        return plural((today - line.ordered_on).days, "day"), "no date given"
+        return plural((today - line.ordered_on).days, "day"), gettext("no date given")
     late = days_overdue(line, today)
     return (plural(late, "day"), "late") if late else (plural(silent_days(line, today), "day"), "silent")

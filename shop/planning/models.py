@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.models import Versioned
@@ -18,7 +19,7 @@ class Choice(models.Model):
     other = models.ForeignKey("orders.Supplier", on_delete=models.PROTECT, related_name="+")
     bought = models.ForeignKey("orders.Order", on_delete=models.PROTECT, null=True, blank=True, related_name="choices")
     reason = models.CharField("reason", max_length=400)
-    figures = models.JSONField("what was on screen")
+    figures = models.JSONField(gettext_lazy("what was on screen"))
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     decided_at = models.DateTimeField(auto_now_add=True)
 
@@ -29,7 +30,7 @@ class Choice(models.Model):
         constraints = [models.CheckConstraint(condition=~Q(reason=""), name="choice_has_a_reason")]
 
     def __str__(self) -> str:
-        return f"buy from {self.other}" if self.bought_id else "keep waiting"
+        return gettext("buy from {other}").format(other=self.other) if self.bought_id else gettext("keep waiting")
 
     def get_absolute_url(self) -> str:
         return reverse("planning:wait-or-buy", args=[self.line_id])
@@ -52,19 +53,19 @@ class CalendarLink(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"calendar of {self.person}"
+        return gettext("calendar of {person}").format(person=self.person)
 
 
 class MorningMail(Versioned):
     """Whether a person wants the morning's mail. Everybody does until they say otherwise."""
 
     person = models.OneToOneField(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="morning")
-    wanted = models.BooleanField("send me the morning's mail", default=True)
+    wanted = models.BooleanField(gettext_lazy("send me the morning's mail"), default=True)
 
     history = HistoricalRecords()
 
     def __str__(self) -> str:
-        return f"morning mail of {self.person}"
+        return gettext("morning mail of {person}").format(person=self.person)
 
     def get_absolute_url(self) -> str:
         return reverse("planning:notices")

@@ -15,6 +15,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.roles import OWNER, may, roles_of
 from shop.jobs.models import Decision, Job, StepNeed
@@ -58,32 +59,43 @@ class Digest:
     def subject(self) -> str:
         """What there is of each kind, counted; empty where there is nothing at all."""
         counted = [
-            f"{len(self.decide)} to decide" if self.decide else "",
-            f"{len(self.again)} to check again" if self.again else "",
-            f"{plural(len(self.refused), 'letter')} refused" if self.refused else "",
+            gettext("{decide} to decide").format(decide=len(self.decide)) if self.decide else "",
+            gettext("{again} to check again").format(again=len(self.again)) if self.again else "",
+            gettext("{letters} refused").format(letters=plural(len(self.refused), "letter")) if self.refused else "",
             plural(len(self.late), "late line") if self.late else "",
-            f"{len(self.undated)} never dated" if self.undated else "",
-            f"{len(self.ask)} to ask" if self.ask else "",
-            f"{plural(len(self.changed), 'worksheet')} changed" if self.changed else "",
-            f"{plural(len(self.ready), 'step')} ready" if self.ready else "",
+            gettext("{undated} never dated").format(undated=len(self.undated)) if self.undated else "",
+            gettext("{ask} to ask").format(ask=len(self.ask)) if self.ask else "",
+            gettext("{worksheets} changed").format(worksheets=plural(len(self.changed), "worksheet"))
+            if self.changed
+            else "",
+            gettext("{steps} ready").format(steps=plural(len(self.ready), "step")) if self.ready else "",
         ]
         return ", ".join(words for words in counted if words)
 
     @property
     def body(self) -> str:
         parts = (
-            ("To decide", self.decide),
-            ("Check again", self.again),
-            ("Letters that did not arrive", self.refused),
+            (gettext("To decide"), self.decide),
+            (gettext("Check again"), self.again),
+            (gettext("Letters that did not arrive"), self.refused),
             ("Late", self.late),
-            ("Never confirmed, or never dated", self.undated),
-            ("Ask again", self.ask),
-            ("Changed since accepted", self.changed),
-            ("Ready for you", self.ready),
+            (gettext("Never confirmed, or never dated"), self.undated),
+            (gettext("Ask again"), self.ask),
+            (gettext("Changed since accepted"), self.changed),
+            (gettext("Ready for you"), self.ready),
         )
         sections = [_section(title, lines) for title, lines in parts if lines]
-        off = f"You can turn this mail off on your own page{_at(reverse('planning:notices'))}"
-        return "\n\n".join([f"Good morning {self.name}. This is for {self.day}.", *sections, off]) + "\n"
+        off = gettext("You can turn this mail off on your own page{at}").format(at=_at(reverse("planning:notices")))
+        return (
+            "\n\n".join(
+                [
+                    gettext("Good morning {name}. This is for {day}.").format(name=self.name, day=self.day),
+                    *sections,
+                    off,
+                ]
+            )
+            + "\n"
+        )
 
 
 def _section(title: str, lines: Sequence[str]) -> str:
@@ -145,7 +157,9 @@ def _again(person: User, today: date) -> Iterator[str]:
 
 def _late(line: OrderLine, held: Held | None, today: date) -> str:
     """What is late, what it holds up of which vehicle, and where it is told."""
-    said = f"{awaited_words(line.as_rule(), today)} (order {line.order}, {line.order.supplier})"
+    said = gettext("{awaited_words} (order {order}, {supplier})").format(
+        awaited_words=awaited_words(line.as_rule(), today), order=line.order, supplier=line.order.supplier
+    )
     return f"{said}{_held_words(held)}{_link(line)}"
 
 
@@ -163,7 +177,9 @@ def _refused_mail(person: User) -> list[Mail]:
 def _refused(mail: Mail) -> str:
     order = mail.chase.order  # type: ignore[union-attr]
     at = _at(reverse("orders:message", args=[mail.pk]))
-    return f"{mail.subject} to {mail.to} ({order.supplier}, order {order}): {mail.trouble}{at}"
+    return gettext("{subject} to {to} ({supplier}, order {order}): {trouble}{at}").format(
+        subject=mail.subject, to=mail.to, supplier=order.supplier, order=order, trouble=mail.trouble, at=at
+    )
 
 
 def _asks(person: User, today: date, known: Mapping[int, Network]) -> Iterator[str]:
@@ -181,9 +197,11 @@ def _asks(person: User, today: date, known: Mapping[int, Network]) -> Iterator[s
 
 
 def _ask(chase: Chase, today: date) -> str:
-    said = f"; they said “{chase.answer}”" if chase.answer else ""
+    said = gettext("; they said “{answer}”").format(answer=chase.answer) if chase.answer else ""
     due = day(chase.ask_again_on or today, today)
-    return f"{chase.order.supplier} about order {chase.order}, due {due}{said}"
+    return gettext("{supplier} about order {order}, due {due}{said}").format(
+        supplier=chase.order.supplier, order=chase.order, due=due, said=said
+    )
 
 
 def _concerns(state: EvaluatedWorksheet, person: User) -> bool:
@@ -194,7 +212,7 @@ def _concerns(state: EvaluatedWorksheet, person: User) -> bool:
 def _changed(state: EvaluatedWorksheet) -> str:
     """What moved first, and the vehicles whose jobs rest on it."""
     causes = status_text(state).causes
-    more = f" and {len(causes) - 1} more" if len(causes) > 1 else ""
+    more = gettext(" and {causes} more").format(causes=len(causes) - 1) if len(causes) > 1 else ""
     why = f": {causes[0].label}{more}" if causes else ""
     jobs = [str(job.vehicle) for job in state.worksheet.jobs.all() if not job.is_deleted]
     rests = f". Rests on it: {', '.join(dict.fromkeys(jobs))}" if jobs else ". No job rests on it"
@@ -215,8 +233,8 @@ def _holds_steps(network: Network, key: Hashable) -> str:
 def _holds_up(titles: Sequence[str]) -> str:
     if not titles:
         return ""
-    more = f" and {plural(len(titles) - 1, 'more step')}" if len(titles) > 1 else ""
-    return f" Holds up “{titles[0]}”{more}."
+    more = gettext(" and {steps}").format(steps=plural(len(titles) - 1, "more step")) if len(titles) > 1 else ""
+    return gettext(" Holds up “{titles}”{more}.").format(titles=titles[0], more=more)
 
 
 def _link(record: Any) -> str:
@@ -249,7 +267,7 @@ def _readers() -> Sequence[User]:
 
 
 def _write(person: User, today: date) -> bool:
-    occasion = f"morning of {person.pk}, {today.isoformat()}"
+    occasion = gettext("morning of {pk}, {isoformat}").format(pk=person.pk, isoformat=today.isoformat())
     if Mail.objects.filter(occasion=occasion).exists():
         return False
     with written_as(preferences_of(person).written):

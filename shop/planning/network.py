@@ -18,6 +18,8 @@ from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.utils.translation import gettext
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -122,7 +124,7 @@ def _topological(needed: list[list[int]], followers: list[list[int]], urgency: S
             if not waiting_for[m]:
                 heapq.heappush(free, urgency[m] + (m,))
     if len(order) < len(needed):
-        raise ValueError("steps that wait for one another for ever have no finish")
+        raise ValueError(gettext("steps that wait for one another for ever have no finish"))
     return order
 
 
@@ -173,7 +175,7 @@ def run(
 def _check_hands(steps: Iterable[WorkItem], shop: Shop) -> None:
     for step in steps:
         if step.minutes and shop.hands.get(step.trade, 0) < 1:
-            raise NoHandsError(f"nobody in the shop works as {step.trade}")
+            raise NoHandsError(gettext("nobody in the shop works as {trade}").format(trade=step.trade))
 
 
 def _horizon(minutes: Minutes, usable_from: Iterable[Minutes], day: int) -> int:

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base import written
 from shop.orders.delivery_history import History
 from shop.orders.models import Supplier, SupplierClosure
@@ -61,13 +63,15 @@ def days_of(supplier: Supplier | None, history: History) -> tuple[int, str]:
     Four times in five by the record; where no record reaches so far, the supplier's own usual days, said as such.
     """
     if supplier is None:
-        days, lead, who = history.unordered.four_in_five, history.usual_lead, "whoever has it"
+        days, lead, who = history.unordered.four_in_five, history.usual_lead, gettext("whoever has it")
     else:
         lead = supplier.delivery_days if supplier.delivery_days is not None else history.usual_lead
         days, who = history.record(supplier.pk).wait(-lead).four_in_five, str(supplier)
     if days is None:
-        return lead, f"only if {who} keeps the usual {plural(lead, 'day')}: no record reaches further"
-    return days, f"{plural(days, 'day')} from {who}, four times in five"
+        return lead, gettext("only if {who} keeps the usual {days}: no record reaches further").format(
+            who=who, days=plural(lead, "day")
+        )
+    return days, gettext("{days} from {who}, four times in five").format(days=plural(days, "day"), who=who)
 
 
 def order_by_days(parts: Iterable[MissingPart], inputs: ForecastInputs, history: History) -> dict[int, OrderBy]:
@@ -84,14 +88,15 @@ def order_by_days(parts: Iterable[MissingPart], inputs: ForecastInputs, history:
         supplier, step = part.last.order.supplier if part.last else None, part.need.step
         minutes = hanging.get(step.pk)
         if step.job.wanted_by is None:
-            found[part.need.pk] = OrderBy(None, "no day wanted")
+            found[part.need.pk] = OrderBy(None, gettext("no day wanted"))
         elif minutes is None:
-            found[part.need.pk] = OrderBy(None, "not known: the job cannot finish as it stands")
+            found[part.need.pk] = OrderBy(None, gettext("not known: the job cannot finish as it stands"))
         else:
             days, words = takes[supplier]
             start = latest_start(step.job.wanted_by, minutes, inputs.shop.day, inputs.calendar)
             shut = closed.get(supplier.pk, ()) if supplier else ()
             found[part.need.pk] = OrderBy(
-                day_to_order(start, days, shut), f"{words}; step begins by {written.month_day(start)}"
+                day_to_order(start, days, shut),
+                gettext("{words}; step begins by {month_day}").format(words=words, month_day=written.month_day(start)),
             )
     return found

@@ -6,7 +6,9 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER, FITTER, MACHINIST, OWNER, may
 from shop.base.rows import Row
@@ -30,8 +32,8 @@ SOON = timedelta(days=7)
 def vehicles(reader: Viewer) -> Block:
     """Each vehicle with an open job as a bar over time: today, as likely as not, 80 % sure, wanted."""
     bars = vehicle_bars(reader.once_for(_shop))
-    link = (reverse("planning:forecast"), "Forecast")
-    return Block((), len(bars), "No job is open.", link, more=bars)
+    link = (reverse("planning:forecast"), gettext("Forecast"))
+    return Block((), len(bars), gettext("No job is open."), link, more=bars)
 
 
 def own_work(reader: Viewer) -> Block | None:
@@ -42,8 +44,10 @@ def own_work(reader: Viewer) -> Block | None:
     steps.sort(key=lambda found: (reader.person not in found[1].running, not found[1].begun))
     shown = enumerate(steps[:MOST])
     rows = tuple(work_row(step, reader.person, place=str(job.vehicle), first=not n) for n, (job, step) in shown)
-    link = (reverse("planning:ready"), "All ready work")
-    return Block(rows, len(steps), "Nothing is ready for you now: all ready work says what waits, and on what.", link)
+    link = (reverse("planning:ready"), gettext("All ready work"))
+    return Block(
+        rows, len(steps), gettext("Nothing is ready for you now: all ready work says what waits, and on what."), link
+    )
 
 
 def _ready(reader: Viewer) -> list[ReadyJob]:
@@ -76,8 +80,8 @@ def _late_block(rows: tuple[Row, ...], number: int) -> Block:
     return Block(
         rows,
         number,
-        "Nothing is past the day promised for it, and no supplier is silent.",
-        (reverse("planning:late"), "All late parts"),
+        gettext("Nothing is past the day promised for it, and no supplier is silent."),
+        (reverse("planning:late"), gettext("All late parts")),
     )
 
 
@@ -93,9 +97,15 @@ def _office_row(line: OrderLine, held: Held | None, reader: Viewer) -> Row:
 def _delay(line: OrderLine, held: Held | None, today: date) -> tuple[str, str]:
     """What the line costs a job where a forecast knows it; else how late the line itself is, and whom that holds."""
     if held and held.days:
-        more = " or more" if held.at_least else ""
-        return f"{plural(held.days, 'day')}{more}", f"delay to {held.job.vehicle.model or held.job.vehicle}"
-    holds = f"holds up {held.job.vehicle.model or held.job.vehicle}" if held else "holds up no job"
+        more = gettext(" or more") if held.at_least else ""
+        return f"{plural(held.days, 'day')}{more}", gettext("delay to {value}").format(
+            value=held.job.vehicle.model or held.job.vehicle
+        )
+    holds = (
+        gettext("holds up {value}").format(value=held.job.vehicle.model or held.job.vehicle)
+        if held
+        else gettext("holds up no job")
+    )
     figure, word = how_late(line.as_rule(), today)
     return figure, f"{word}, {holds}"
 
@@ -103,8 +113,8 @@ def _delay(line: OrderLine, held: Held | None, today: date) -> tuple[str, str]:
 def _next_act(line: OrderLine, reader: Viewer) -> tuple[str, str]:
     """Chase where it is time to ask; where the shop asked and waits for the answer, weigh buying elsewhere."""
     if chase_is_due(line, reader.today):
-        return _if_may(reader, "orders.chase", "Chase", reverse("orders:chase-new", args=[line.order_id]))
-    return _if_may(reader, "planning.choose", "Wait or buy", reverse("planning:wait-or-buy", args=[line.pk]))
+        return _if_may(reader, "orders.chase", gettext("Chase"), reverse("orders:chase-new", args=[line.order_id]))
+    return _if_may(reader, "planning.choose", gettext("Wait or buy"), reverse("planning:wait-or-buy", args=[line.pk]))
 
 
 def _if_may(reader: Viewer, action: str, act: str, to: str) -> tuple[str, str]:
@@ -112,7 +122,11 @@ def _if_may(reader: Viewer, action: str, act: str, to: str) -> tuple[str, str]:
 
 
 def _bench_row(line: OrderLine, held: Held | None, today: date) -> Row:
-    note = f"Holds up {held.job.vehicle}: {held.words}" if held else "Holds up no job"
+    note = (
+        gettext("Holds up {vehicle}: {words}").format(vehicle=held.job.vehicle, words=held.words)
+        if held
+        else gettext("Holds up no job")
+    )
     figure, word = how_late(line.as_rule(), today)
     late = is_overdue(line.as_rule(), today)
     return Row("late" if late else "waiting", line.what, line.get_absolute_url(), note, figure, word, red=late)
@@ -123,7 +137,12 @@ def arriving(reader: Viewer) -> Block:
     lines = list(_arriving(reader.today))
     receive = may(reader.person, "orders.receive")
     rows = tuple(_arrival_row(line, reader.today, receive) for line in lines[:MOST])
-    return Block(rows, len(lines), "Nothing is promised for this week.", (reverse("orders:orders"), "All orders"))
+    return Block(
+        rows,
+        len(lines),
+        gettext("Nothing is promised for this week."),
+        (reverse("orders:orders"), gettext("All orders")),
+    )
 
 
 def _arriving(today: date) -> Any:
@@ -132,7 +151,9 @@ def _arriving(today: date) -> Any:
 
 
 def _arrival_row(line: Any, today: date, receive: bool) -> Row:
-    act, to = ("Record delivery", reverse("orders:delivery-new", args=[line.order_id])) if receive else ("", "")
+    act, to = (
+        (gettext("Record delivery"), reverse("orders:delivery-new", args=[line.order_id])) if receive else ("", "")
+    )
     return Row(
         "waiting",
         line.what,
@@ -145,9 +166,16 @@ def _arrival_row(line: Any, today: date, receive: bool) -> Row:
 
 
 PANELS = [
-    Panel("Vehicles", 5, vehicles, roles=frozenset({OWNER}), across=True, template="planning/_panel_vehicles.html"),
-    Panel("Your work", 10, own_work),
-    Panel("What holds them up", 20, late_for_the_office, roles=OFFICE),
-    Panel("Arriving this week", 25, arriving, roles=frozenset({BUYER}), aside=True),
-    Panel("Late parts", 40, late_for_the_bench, roles=BENCH, aside=True),
+    Panel(
+        gettext_lazy("Vehicles"),
+        5,
+        vehicles,
+        roles=frozenset({OWNER}),
+        across=True,
+        template="planning/_panel_vehicles.html",
+    ),
+    Panel(gettext_lazy("Your work"), 10, own_work),
+    Panel(gettext_lazy("What holds them up"), 20, late_for_the_office, roles=OFFICE),
+    Panel(gettext_lazy("Arriving this week"), 25, arriving, roles=frozenset({BUYER}), aside=True),
+    Panel(gettext_lazy("Late parts"), 40, late_for_the_bench, roles=BENCH, aside=True),
 ]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.contrib.auth.models import User
+from django.utils.translation import gettext
 
 from shop.jobs import rules
 from shop.jobs.models import Job, Step, TimeEntry
@@ -38,7 +39,9 @@ class LatePart:
     def holds(self) -> str:
         """The first step it holds, and how many wait after it."""
         after = len(self.held) - 1
-        return f"“{self.held[0]}”" + (f" and {plural(after, 'step')} after it" if after else "")
+        return f"“{self.held[0]}”" + (
+            gettext(" and {steps} after it").format(steps=plural(after, "step")) if after else ""
+        )
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.roles import may
 from shop.base.rows import Row
@@ -29,7 +30,7 @@ def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = Tr
         " · ".join(filter(None, [place, _who(ready, person), _status(ready, person)])),
         f"{count(left)} h" if left else "",
         "left" if left and step.hours_logged else "",
-        act="Pause" if running else "Continue" if ready.begun else "Start",
+        act=gettext("Pause") if running else gettext("Continue") if ready.begun else gettext("Start"),
         post=press if may(person, "jobs.work") else "",
         first=first,
     )
@@ -38,7 +39,7 @@ def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = Tr
 def _who(ready: ReadyStep, person: Any) -> str:
     """Whose step it is; not said of one's own."""
     if ready.step.person is None:
-        return f"any {ready.step.role}"
+        return gettext("any {role}").format(role=ready.step.role)
     return "" if ready.step.person == person else ready.step.person.get_full_name() or str(ready.step.person)
 
 
@@ -46,5 +47,5 @@ def _status(ready: ReadyStep, person: Any) -> str:
     if person in ready.running:
         return "running"
     if ready.running:
-        return ", ".join(one.get_full_name() or str(one) for one in ready.running) + " at it now"
+        return ", ".join(one.get_full_name() or str(one) for one in ready.running) + gettext(" at it now")
     return "begun" if ready.begun else ""

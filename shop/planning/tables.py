@@ -8,7 +8,9 @@ from typing import Any
 
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.orders import rules
 from shop.orders.held_up import Held
@@ -37,71 +39,81 @@ class LateLines(Table):
 
     bulk = "planning.late"
     on_phone = ("holds", "stands", "ordered_from", "costs")
-    what = Column(accessor="pk", verbose_name="Part", order_by=("text", "component__name"), linkify=own_page)
+    what = Column(
+        accessor="pk", verbose_name=gettext_lazy("Part"), order_by=("text", "component__name"), linkify=own_page
+    )
     holds = FactsColumn(
         accessor="pk",
-        verbose_name="Holds up",
+        verbose_name=gettext_lazy("Holds up"),
         order_by="rank",
         facts=(
-            Fact("Vehicle", lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle),
-            Fact("Customer", lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle.customer),
-            Fact("Holds up step", lambda table, line: (held := table.held.get(line.pk)) and held.steps[0]),
-            Fact("Steps after it", lambda table, line: (held := table.held.get(line.pk)) and len(held.steps) - 1),
+            Fact(gettext_lazy("Vehicle"), lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle),
+            Fact(
+                gettext_lazy("Customer"),
+                lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle.customer,
+            ),
+            Fact(
+                gettext_lazy("Holds up step"), lambda table, line: (held := table.held.get(line.pk)) and held.steps[0]
+            ),
+            Fact(
+                gettext_lazy("Steps after it"),
+                lambda table, line: (held := table.held.get(line.pk)) and len(held.steps) - 1,
+            ),
         ),
     )
     costs = FactsColumn(
         accessor="pk",
-        verbose_name="Delay",
+        verbose_name=gettext_lazy("Delay"),
         order_by="rank",
         facts=(
-            Fact("Delay [d]", lambda table, line: (held := table.held.get(line.pk)) and held.days),
-            Fact("Or more", lambda table, line: (held := table.held.get(line.pk)) and held.at_least),
+            Fact(gettext_lazy("Delay [d]"), lambda table, line: (held := table.held.get(line.pk)) and held.days),
+            Fact(gettext_lazy("Or more"), lambda table, line: (held := table.held.get(line.pk)) and held.at_least),
         ),
     )
     stands = FactsColumn(
         accessor="pk",
-        verbose_name="Status",
+        verbose_name=gettext_lazy("Status"),
         order_by="due",
         facts=(
-            Fact("Still to come", lambda table, line: rules.to_come(line.as_rule())),
-            Fact("First promised for", lambda table, line: _first_promised(line)),
-            Fact("Promised for", lambda table, line: rules.expected_on(line.as_rule().promises)),
-            Fact("Confirmed", lambda table, line: confirmed_words(line)),
-            Fact("Overdue [d]", lambda table, line: rules.days_overdue(line.as_rule(), table.today)),
+            Fact(gettext_lazy("Still to come"), lambda table, line: rules.to_come(line.as_rule())),
+            Fact(gettext_lazy("First promised for"), lambda table, line: _first_promised(line)),
+            Fact(gettext_lazy("Promised for"), lambda table, line: rules.expected_on(line.as_rule().promises)),
+            Fact(gettext_lazy("Confirmed"), lambda table, line: confirmed_words(line)),
+            Fact(gettext_lazy("Overdue [d]"), lambda table, line: rules.days_overdue(line.as_rule(), table.today)),
         ),
     )
     last_word = FactsColumn(
         accessor="pk",
-        verbose_name="Last reply",
+        verbose_name=gettext_lazy("Last reply"),
         orderable=False,
         facts=(
-            Fact("Last reply on", lambda table, line: (said := last_word(line, table.today)) and said[0]),
-            Fact("Last reply", lambda table, line: (said := last_word(line, table.today)) and said[1]),
+            Fact(gettext_lazy("Last reply on"), lambda table, line: (said := last_word(line, table.today)) and said[0]),
+            Fact(gettext_lazy("Last reply"), lambda table, line: (said := last_word(line, table.today)) and said[1]),
         ),
     )
     ask_again = FactsColumn(
         accessor="pk",
-        verbose_name="Ask again",
+        verbose_name=gettext_lazy("Ask again"),
         orderable=False,
         facts=(
-            Fact("Asked on", lambda table, line: (asked := _last_chase(line)) and asked.on),
-            Fact("Ask again on", lambda table, line: (asked := _last_chase(line)) and asked.ask_again_on),
+            Fact(gettext_lazy("Asked on"), lambda table, line: (asked := _last_chase(line)) and asked.on),
+            Fact(gettext_lazy("Ask again on"), lambda table, line: (asked := _last_chase(line)) and asked.ask_again_on),
         ),
     )
     ordered_from = FactsColumn(
         accessor="pk",
-        verbose_name="Supplier",
+        verbose_name=gettext_lazy("Supplier"),
         order_by=("order__supplier__name", "order__number"),
         facts=(
-            Fact("Supplier", lambda table, line: line.order.supplier),
-            Fact("Order", lambda table, line: line.order.number),
+            Fact(gettext_lazy("Supplier"), lambda table, line: line.order.supplier),
+            Fact(gettext_lazy("Order"), lambda table, line: line.order.number),
         ),
     )
 
-    empty = (
+    empty = gettext_lazy(
         "Nothing is late: no line is past the day promised for it, none is without a date, and no supplier is silent."
     )
-    empty_action = ("orders:orders", "See all orders")
+    empty_action = ("orders:orders", gettext_lazy("See all orders"))
 
     class Meta(Table.Meta):
         model = OrderLine
@@ -118,7 +130,7 @@ class LateLines(Table):
 
     def render_holds(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
-        return f"{held.job.vehicle}, {held.job.vehicle.customer}: {held.words}" if held else "no job"
+        return f"{held.job.vehicle}, {held.job.vehicle.customer}: {held.words}" if held else gettext("no job")
 
     def render_costs(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
@@ -134,20 +146,20 @@ class LateLines(Table):
 
     def render_last_word(self, record: OrderLine) -> str:
         said = last_word(record, self.today)
-        return f"{day(said[0], self.today)}: {said[1]}" if said else "nothing yet"
+        return f"{day(said[0], self.today)}: {said[1]}" if said else gettext("nothing yet")
 
     def render_ask_again(self, record: OrderLine) -> str:
         asked = _last_chase(record)
         if asked is None:
-            return "not asked yet"
+            return gettext("not asked yet")
         ask = asked.ask_again_on
-        return f"{day(ask, self.today)}{' (due)' if ask <= self.today else ''}" if ask else "no day set"
+        return f"{day(ask, self.today)}{' (due)' if ask <= self.today else ''}" if ask else gettext("no day set")
 
     def render_ordered_from(self, record: OrderLine) -> SafeString:
         number = format_html('<span class="together">{}</span>', record.order.number)
-        return format_html("{}, order {}", record.order.supplier, number)
+        return format_html(gettext("{}, order {}"), record.order.supplier, number)
 
     def value_ordered_from(self, record: OrderLine) -> str:
-        return f"{record.order.supplier}, order {record.order.number}"
+        return gettext("{supplier}, order {number}").format(supplier=record.order.supplier, number=record.order.number)
 
     value_what = render_what

@@ -8,6 +8,8 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from django.utils.translation import gettext
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -41,7 +43,7 @@ class WorkCalendar:
         import numpy as np
 
         if not self.weekdays:
-            raise ValueError("a shop that works on no day of the week never finishes anything")
+            raise ValueError(gettext("a shop that works on no day of the week never finishes anything"))
         days: list[date] = []
         day = start
         while len(days) < count:

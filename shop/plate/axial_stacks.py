@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.plate.layout import PlateLayout
 from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_states
 from shop.worksheets.models import Worksheet
@@ -14,9 +17,9 @@ from specs.engine.units import LENGTH, System, show
 from specs.models import Dimension
 
 STACKS = {
-    "input-shaft-fit": "pilot and spline engagement",
-    "release-bearing-gap": "release bearing",
-    "axial-stack": "end clearance",
+    "input-shaft-fit": gettext_lazy("pilot and spline engagement"),
+    "release-bearing-gap": gettext_lazy("release bearing"),
+    "axial-stack": gettext_lazy("end clearance"),
 }
 # How far the thickness is varied to find where a check changes sides, as shares of it.
 _THINNER, _THICKER = 0.5, 2.0
@@ -72,4 +75,6 @@ def _turns(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> t
 
 def _turn_words(turn: Turn, system: System) -> str:
     side = "thicker" if turn.side == "above" else "thinner"
-    return f"{turn.check} fails with a plate {side} than {show(turn.at, LENGTH, system, figures=4)}"
+    return gettext("{check} fails with a plate {side} than {show}").format(
+        check=turn.check, side=side, show=show(turn.at, LENGTH, system, figures=4)
+    )

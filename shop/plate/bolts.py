@@ -8,6 +8,9 @@ from math import atan2, hypot
 from types import MappingProxyType
 from typing import Any
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.calculate.answer_text import Presented, present, show
 from shop.plate.layout import PlateLayout
 from shop.torque.rules import advice
@@ -28,14 +31,21 @@ from specs.standards import threads
 
 # A torque wrench's preload where no range of friction was given (common practice, no source).
 _SCATTER = 0.30
-JOINTS = {Side.ENGINE: "plate to engine", Side.GEARBOX: "gearbox to plate"}
+JOINTS = {Side.ENGINE: gettext_lazy("plate to engine"), Side.GEARBOX: gettext_lazy("gearbox to plate")}
 # What no figure of the bolt group tells about a bolt that is missing.
 BY_A_PERSON = (
-    "Look for the reason why the maker put a bolt there: sealing, a bracket, an earth strap, noise.",
-    "With all other bolts tight, feel for a gap beside the place that is left out: 0.05 mm feeler, all round.",
-    "See that neither face is cracked, bent or fretted beside it, and look again after the first run.",
-    "See that no wire, hose or shield hangs on that bolt, and that the empty hole in the face is closed against dirt.",
-    "Where gearbox mount or starter load this joint, or rules ask for every bolt, ask a licensed engineer.",
+    gettext_lazy("Look for the reason why the maker put a bolt there: sealing, a bracket, an earth strap, noise."),
+    gettext_lazy(
+        "With all other bolts tight, feel for a gap beside the place that is left out: 0.05 mm feeler, all round."
+    ),
+    gettext_lazy("See that neither face is cracked, bent or fretted beside it, and look again after the first run."),
+    gettext_lazy(
+        "See that no wire, hose or shield hangs on that bolt, and that the empty hole in the face is closed against "
+        "dirt."
+    ),
+    gettext_lazy(
+        "Where gearbox mount or starter load this joint, or rules ask for every bolt, ask a licensed engineer."
+    ),
 )
 
 
@@ -60,8 +70,8 @@ class Preload:
     @property
     def why_less(self) -> str:
         if self.known_least is None:
-            return "less 30 % for the scatter of a torque wrench"
-        return "its least over the range of friction"
+            return gettext("less 30 % for the scatter of a torque wrench")
+        return gettext("its least over the range of friction")
 
 
 @dataclass(frozen=True)
@@ -148,8 +158,8 @@ def _of_specs(specs: list[TorqueSpec]) -> Iterator[Preload]:
         if said.calculated is None or said.torque is None or said.seats_only:
             continue
         found = said.calculated.answer.found
-        basis = "published torque" if said.published else "calculated torque"
-        least = f"at least {show_quantity(found.preload_least, FORCE)}"
+        basis = gettext("published torque") if said.published else gettext("calculated torque")
+        least = gettext("at least {show_quantity}").format(show_quantity=show_quantity(found.preload_least, FORCE))
         words = f"{spec}, {basis} {torque_text(said.torque)}: {least}"
         yield Preload(f"spec-{spec.pk}", words, found.preload_greatest, found.preload_least)
 
@@ -160,7 +170,9 @@ def _of_worksheets(parts: set[int], thread: str) -> Iterator[Preload]:
         if state.found is not None and _is_thread(state.given.thread, thread):
             found = state.found
             least = found.preload_least if found.clamp_least is None else found.clamp_least
-            said = f"worksheet “{state.worksheet}”: {show_quantity(found.preload, FORCE)}"
+            said = gettext("worksheet “{worksheet}”: {show_quantity}").format(
+                worksheet=state.worksheet, show_quantity=show_quantity(found.preload, FORCE)
+            )
             yield Preload(f"sheet-{state.worksheet.pk}", said, found.preload, least)
 
 
@@ -181,14 +193,16 @@ def compared(every: Answer, rest: Answer, system: System) -> list[Compared]:
             found.append(Compared(field.label, *shown, shown[0] != shown[1]))
     verdicts = {check.name: _verdict(check) for check in rest.checks}
     for check in every.checks:
-        said = [_verdict(check), verdicts.get(check.name, "not there")]
-        found.append(Compared(f"Check: {check.name.lower()}", said[0], said[1], said[0] != said[1]))
+        said = [_verdict(check), verdicts.get(check.name, gettext("not there"))]
+        found.append(
+            Compared(gettext("Check: {name}").format(name=check.name.lower()), said[0], said[1], said[0] != said[1])
+        )
     return found
 
 
 def _verdict(check: Check) -> str:
     if check.passed is None:
-        return f"not known, because {check.detail}"
+        return gettext("not known, because {detail}").format(detail=check.detail)
     return "holds" if check.passed else "FAILS"
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import UnitField
 from shop.base.forms import Form, ModelForm
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.plate.bolts import PlateJoint, Preload
 from shop.plate.layout import PlateLayout
@@ -21,16 +23,18 @@ class ClockingForm(Form):
     """An angle to try, and the walls to keep."""
 
     rotation = UnitField(
-        kind="angle", label="Gearbox turned by", help_text="Counter-clockwise, seen from the gearbox side."
+        kind="angle",
+        label=gettext_lazy("Gearbox turned by"),
+        help_text=gettext_lazy("Counter-clockwise, seen from the gearbox side."),
     )
-    ligament = UnitField(kind="length", label="Least wall between holes")
-    edge = UnitField(kind="length", label="Least wall to the edge", required=False)
+    ligament = UnitField(kind="length", label=gettext_lazy("Least wall between holes"))
+    edge = UnitField(kind="length", label=gettext_lazy("Least wall to the edge"), required=False)
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         for name in ("ligament", "edge"):
             if cleaned.get(name) and cleaned[name].value < 0:
-                self.add_error(name, "A wall is 0 or more.")
+                self.add_error(name, gettext("A wall is 0 or more."))
         return cleaned
 
 
@@ -41,54 +45,63 @@ class JointForm(Form):
     """Which joint, how tight its bolts are, and what it has to carry."""
 
     joint = forms.ChoiceField(choices=[(side, side) for side in Side], widget=forms.HiddenInput)
-    preload_from = forms.ChoiceField(label="Preload of each bolt")
+    preload_from = forms.ChoiceField(label=gettext_lazy("Preload of each bolt"))
     preload = UnitField(
-        kind="force", label="Preload, typed", required=False, help_text="The least that the tightening surely gives."
+        kind="force",
+        label=gettext_lazy("Preload, typed"),
+        required=False,
+        help_text=gettext_lazy("The least that the tightening surely gives."),
     )
     torque = UnitField(
         kind="torque",
-        label="Torque that the joint carries",
-        help_text="The engine's torque, times first gear where the gearbox hangs on this joint alone.",
+        label=gettext_lazy("Torque that the joint carries"),
+        help_text=gettext_lazy("The engine's torque, times first gear where the gearbox hangs on this joint alone."),
     )
     mu = UnitField(
-        kind="ratio", label="Friction between the faces", help_text="0.15 dry and clean; half with oil or paint."
+        kind="ratio",
+        label=gettext_lazy("Friction between the faces"),
+        help_text=gettext_lazy("0.15 dry and clean; half with oil or paint."),
     )
     dowel_strength = UnitField(
         kind="stress",
-        label="Shear strength of the dowels",
-        help_text="400 MPa is on the safe side for hardened pins (common practice, no source).",
+        label=gettext_lazy("Shear strength of the dowels"),
+        help_text=gettext_lazy("400 MPa is on the safe side for hardened pins (common practice, no source)."),
     )
     dowel_length = UnitField(
         kind="length",
-        label="Length of the dowels in the softer part",
+        label=gettext_lazy("Length of the dowels in the softer part"),
         required=False,
-        help_text="Without chamfers. With the pressure below it says whether the dowels press their holes wide.",
+        help_text=gettext_lazy(
+            "Without chamfers. With the pressure below it says whether the dowels press their holes wide."
+        ),
     )
     dowel_bearing = UnitField(
         kind="stress",
-        label="Pressure that the softer part stands",
+        label=gettext_lazy("Pressure that the softer part stands"),
         required=False,
-        help_text="At most its yield strength.",
+        help_text=gettext_lazy("At most its yield strength."),
     )
-    without = forms.ChoiceField(label="Try without", required=False, help_text="Besides those that are left out.")
+    without = forms.ChoiceField(
+        label=gettext_lazy("Try without"), required=False, help_text=gettext_lazy("Besides those that are left out.")
+    )
 
     def __init__(self, *args: Any, joint: PlateJoint, preloads: list[Preload], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.of_joint = joint
         self.preloads = {found.key: found for found in preloads}
         kept: Any = self.fields["preload_from"]
-        kept.choices = [*((found.key, found.words) for found in preloads), (TYPED, "as typed below")]
+        kept.choices = [*((found.key, found.words) for found in preloads), (TYPED, gettext("as typed below"))]
         tried: Any = self.fields["without"]
         there = [bolt.name for bolt in joint.bolts if bolt.name not in joint.left_out]
-        tried.choices = [("", "no other"), *((name, name) for name in there)]
+        tried.choices = [("", gettext("no other")), *((name, name) for name in there)]
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         if cleaned.get("preload_from") == TYPED and not cleaned.get("preload") and "preload" not in self.errors:
-            self.add_error("preload", "Give the preload, or choose a torque spec or worksheet above.")
+            self.add_error("preload", gettext("Give the preload, or choose a torque spec or worksheet above."))
         for name in ("preload", "torque", "mu", "dowel_strength", "dowel_length", "dowel_bearing"):
             if cleaned.get(name) and cleaned[name].value <= 0:
-                self.add_error(name, "This has to be more than 0.")
+                self.add_error(name, gettext("This has to be more than 0."))
         return cleaned
 
     @property
@@ -113,7 +126,9 @@ class JointForm(Form):
 class LeaveOutForm(ModelForm):
     """Which hole, and why its bolt cannot be used."""
 
-    place = forms.ChoiceField(label="Hole", help_text="As the sheets call it: E of the engine, G of the gearbox.")
+    place = forms.ChoiceField(
+        label=gettext_lazy("Hole"), help_text=gettext_lazy("As the sheets call it: E of the engine, G of the gearbox.")
+    )
     field_order = ["place", "kind", "reason"]
 
     class Meta:
@@ -150,17 +165,20 @@ class MakingForm(VersionedForm):
     """What the plate is made of, how heads sit in it, how strong its bolts are."""
 
     alloy = forms.ChoiceField(
-        label="Material", choices=[(name, f"{name} ({found.kind})") for name, found in materials.table().items()]
+        label=gettext_lazy("Material"),
+        choices=[(name, f"{name} ({found.kind})") for name, found in materials.table().items()],
     )
     other_head = forms.MultipleChoiceField(
-        label="Holes with the other head",
+        label=gettext_lazy("Holes with the other head"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="Where the other side leaves no room for the head above.",
+        help_text=gettext_lazy("Where the other side leaves no room for the head above."),
     )
-    grade = forms.ChoiceField(label="Grade of the bolts", choices=[(name, name) for name in _METRIC])
+    grade = forms.ChoiceField(label=gettext_lazy("Grade of the bolts"), choices=[(name, name) for name in _METRIC])
     floor_mm = UnitField(
-        kind="length", label="Least metal under a sunk head", help_text="5 mm is common practice, no source."
+        kind="length",
+        label=gettext_lazy("Least metal under a sunk head"),
+        help_text=gettext_lazy("5 mm is common practice, no source."),
     )
     field_order = ["alloy", "head", "other_head", "grade", "floor_mm"]
 
@@ -178,7 +196,7 @@ class MakingForm(VersionedForm):
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         floor = cleaned.get("floor_mm")
         if floor and floor.value < 0:
-            self.add_error("floor_mm", "This is 0 or more.")
+            self.add_error("floor_mm", gettext("This is 0 or more."))
         elif floor:
             self.instance.floor = round(floor.value * 1000, 9)
         return cleaned

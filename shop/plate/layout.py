@@ -8,7 +8,9 @@ from functools import cached_property
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.plate.models import OmittedHole, PlateMaking
 from shop.worksheets.bindings import mirrored_sign, resolve
 from shop.worksheets.evaluation import EvaluatedWorksheet
@@ -27,7 +29,9 @@ from specs.plate.laid_out import plate_outline, plate_windows
 from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes, unnamed_bolts
 from specs.plate.sides import Side, plate_name
 
-NOT_A_PLATE = "Set-up sheets and templates are made of a worksheet that lays out a plate; this one does not."
+NOT_A_PLATE = gettext_lazy(
+    "Set-up sheets and templates are made of a worksheet that lays out a plate; this one does not."
+)
 
 
 @dataclass(frozen=True)
@@ -92,11 +96,11 @@ class PlateLayout:
         pairs = [[hole for hole in self.holes[side] if hole.kind == "dowel"] for side in Side]
         if not self.dowels_in_doubt or min(map(len, pairs)) < 2:
             return ""
-        return (
-            f"The dowels of both faces cannot be reamed to readings ({self.dowels_in_doubt}). Say on the hole pattern "
+        return gettext(
+            "The dowels of both faces cannot be reamed to readings ({dowels_in_doubt}). Say on the hole pattern "
             "how well its places are known, or leave the dowels of one face out of the plate, as drilled and reamed "
             "in assembly: after the run-out sweep, between trial fit and final assembly."
-        )
+        ).format(dowels_in_doubt=self.dowels_in_doubt)
 
     @property
     def dowels_in_doubt(self) -> str:
@@ -140,7 +144,7 @@ def read_state(state: EvaluatedWorksheet) -> PlateLayout:
         raise ValidationError(NOT_A_PLATE)
     if state.given is None:
         said = " ".join(f"{label}: {why}" for label, why in state.problems)
-        raise ValidationError(f"The plate cannot be worked out today. {said}")
+        raise ValidationError(gettext("The plate cannot be worked out today. {said}").format(said=said))
     making = making_of(state.worksheet)
     left_out = tuple(state.worksheet.left_out.active().select_related("person"))
     bound = {held.path: held for held in state.worksheet.inputs.all()}
@@ -162,7 +166,9 @@ def _in_words(work: Any) -> Any:
     try:
         return work()
     except ValueError as wrong:
-        raise ValidationError(f"A hole's thread cannot be machined from the tables: {wrong}") from None
+        raise ValidationError(
+            gettext("A hole's thread cannot be machined from the tables: {wrong}").format(wrong=wrong)
+        ) from None
 
 
 def _side(

@@ -8,6 +8,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.models import Deletable, DeletableQuerySet, Versioned
@@ -18,13 +19,13 @@ from specs.standards import classes, materials
 def known_alloy(name: str) -> None:
     """Refuse a material that the table lacks; checked in code, so that a new row needs no migration."""
     if name not in materials.table():
-        raise ValidationError(f'There is no material "{name}" in the table.')
+        raise ValidationError(gettext('There is no material "{name}" in the table.').format(name=name))
 
 
 def known_grade(name: str) -> None:
     """Refuse a grade of bolts that the tables lack."""
     if name not in classes.grades():
-        raise ValidationError(f'There is no grade "{name}" in the tables.')
+        raise ValidationError(gettext('There is no grade "{name}" in the tables.').format(name=name))
 
 
 class PlateMaking(Versioned):
@@ -35,19 +36,21 @@ class PlateMaking(Versioned):
     """
 
     class Head(models.TextChoices):
-        SOCKET = "socket", "socket cap, counterbored"
-        COUNTERSUNK = "countersunk", "countersunk"
+        SOCKET = "socket", gettext_lazy("socket cap, counterbored")
+        COUNTERSUNK = "countersunk", gettext_lazy("countersunk")
 
     worksheet = models.OneToOneField("worksheets.Worksheet", models.PROTECT, related_name="making", editable=False)
     alloy = models.CharField("material", max_length=60, default="6082-T6", validators=[known_alloy])
-    head = models.CharField("heads sunk into the plate", max_length=12, choices=Head, default=Head.SOCKET)
-    other_head = models.JSONField("holes with the other head", default=list, blank=True)
-    grade = models.CharField("grade of the bolts", max_length=20, default="10.9", validators=[known_grade])
+    head = models.CharField(gettext_lazy("heads sunk into the plate"), max_length=12, choices=Head, default=Head.SOCKET)
+    other_head = models.JSONField(gettext_lazy("holes with the other head"), default=list, blank=True)
+    grade = models.CharField(
+        gettext_lazy("grade of the bolts"), max_length=20, default="10.9", validators=[known_grade]
+    )
     floor = models.FloatField(default=5.0, validators=[MinValueValidator(0.0)])
     history = HistoricalRecords()
 
     class Meta:
-        verbose_name = "making of a plate"
+        verbose_name = gettext_lazy("making of a plate")
         constraints = [models.CheckConstraint(condition=Q(floor__gte=0), name="platemaking_floor_not_negative")]
 
     def __str__(self) -> str:
@@ -73,28 +76,30 @@ class OmittedHole(Versioned, Deletable):
     """A hole of a plate whose bolt cannot be used, and why: it is not machined until somebody deletes this."""
 
     class Side(models.TextChoices):
-        ENGINE = "engine", "engine"
-        GEARBOX = "gearbox", "gearbox"
+        ENGINE = "engine", gettext_lazy("engine")
+        GEARBOX = "gearbox", gettext_lazy("gearbox")
 
     class Kind(models.TextChoices):
-        NO_ACCESS = "no access", "no access for bolt or tool"
-        BLOCKED = "blocked", "blocked by another part"
-        CLASH = "clash", "clashes with another hole"
-        ASSEMBLY = "assembly", "drilled and reamed in assembly"
-        OTHER = "other", "another reason"
+        NO_ACCESS = "no access", gettext_lazy("no access for bolt or tool")
+        BLOCKED = "blocked", gettext_lazy("blocked by another part")
+        CLASH = "clash", gettext_lazy("clashes with another hole")
+        ASSEMBLY = "assembly", gettext_lazy("drilled and reamed in assembly")
+        OTHER = "other", gettext_lazy("another reason")
 
     worksheet = models.ForeignKey("worksheets.Worksheet", models.PROTECT, related_name="left_out", editable=False)
-    side = models.CharField("hole of the", max_length=10, choices=Side, editable=False)
+    side = models.CharField(gettext_lazy("hole of the"), max_length=10, choices=Side, editable=False)
     hole = models.CharField(max_length=40, editable=False)
     kind = models.CharField("why", max_length=12, choices=Kind)
-    reason = models.CharField("in words", max_length=300, help_text="What is in the way, and who looked.")
+    reason = models.CharField(
+        gettext_lazy("in words"), max_length=300, help_text=gettext_lazy("What is in the way, and who looked.")
+    )
     person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+", editable=False)
     at = models.DateTimeField(editable=False)
     objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
 
     class Meta(Deletable.Meta):
-        verbose_name = "hole left out"
+        verbose_name = gettext_lazy("hole left out")
         ordering = ["side", "hole", "pk"]
         constraints = [
             *Deletable.Meta.constraints,
@@ -102,7 +107,7 @@ class OmittedHole(Versioned, Deletable):
                 fields=["worksheet", "side", "hole"],
                 condition=Q(deleted_at=None),
                 name="leftout_hole_once",
-                violation_error_message="This hole is left out already.",
+                violation_error_message=gettext_lazy("This hole is left out already."),
             ),
         ]
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 from shop.print.facts import Heading, Pair
 
 
@@ -32,8 +34,8 @@ class StepFacts:
     def stands_briefly(self, most: int) -> str:
         """What it waits for, the first causes by name: all of them stand under parts, worksheets and decisions."""
         reasons = self.stands.split("; for ")
-        more = f"; and {len(reasons) - most} more" if len(reasons) > most else ""
-        return "; for ".join(reasons[:most]) + more
+        more = gettext("; and {reasons} more").format(reasons=len(reasons) - most) if len(reasons) > most else ""
+        return gettext("; for ").join(reasons[:most]) + more
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.urls import reverse
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import search_index, written
 from shop.base.restores import number_after_restores
@@ -37,7 +38,7 @@ class SheetMoved(ValidationError):
     """What the sheet says, or its number, changed while it was laid out: nothing was kept, lay it out again."""
 
     def __init__(self) -> None:
-        super().__init__("Somebody changes this just now. Print it again in a moment.")
+        super().__init__(gettext("Somebody changes this just now. Print it again in a moment."))
 
 
 @dataclass(frozen=True)
@@ -98,7 +99,7 @@ def print_sheet(*, kind: SheetKind, subject: models.Model, person: Person, **giv
         except SheetMoved:
             if not tries_left:
                 raise
-    raise AssertionError("the last try returns or raises")
+    raise AssertionError(gettext("the last try returns or raises"))
 
 
 def lay_out_sheet(
@@ -111,9 +112,9 @@ def lay_out_sheet(
     """
     require(person, "print.print")
     if deleted := why_deleted(subject):
-        raise ValidationError(f"Nothing is printed of what was deleted: {deleted}.")
+        raise ValidationError(gettext("Nothing is printed of what was deleted: {deleted}.").format(deleted=deleted))
     if paper not in kind.papers:
-        raise ValueError(f"There is no paper {paper!r} here.")
+        raise ValueError(gettext("There is no paper {paper} here.").format(paper=f"{paper!r}"))
     read_under = mark()
     heading = _heading(kind, subject, person, site, now)
     facts = facts_of(kind, subject, heading, system, localtime(now).date())
@@ -137,8 +138,10 @@ def lay_out_sheet(
 def _refuse_too_long(facts: dict[str, Any]) -> None:
     if (entries := _entries(facts)) > MOST_ENTRIES:
         raise ValidationError(
-            f"This sheet would hold {entries} entries; no more than {MOST_ENTRIES} go on one. "
-            "Print less at a time: the cards of the steps, or a job or component divided in two."
+            gettext(
+                "This sheet would hold {entries} entries; no more than {MOST_ENTRIES} go on one. "
+                "Print less at a time: the cards of the steps, or a job or component divided in two."
+            ).format(entries=entries, MOST_ENTRIES=MOST_ENTRIES)
         )
 
 
@@ -199,7 +202,10 @@ def file_heading(worksheet: Worksheet, *, now: datetime, content: str = "") -> H
     content: a mark of what it says today, so that two files that differ never share a number: readings move a plate
     without a new version.
     """
-    number, day = f"W{worksheet.pk} version {worksheet.version}", written.moment(localtime(now))
+    number, day = (
+        gettext("W{pk} version {version}").format(pk=worksheet.pk, version=worksheet.version),
+        written.moment(localtime(now)),
+    )
     number += f" {content[:6]}" if content else ""
     return Heading(str(worksheet), "file", number, day, "", shop().name, "")
 

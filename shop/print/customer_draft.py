@@ -12,7 +12,9 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.roles import Person, person_name
 from shop.base.shop_details import shop
 from shop.base.written import written_as_usual
@@ -30,7 +32,7 @@ if TYPE_CHECKING:
 
 MOST_STEPS = 40
 # Common practice, no source: what a customer is told who drives away a vehicle whose driveline was apart.
-ON_THE_ROAD = (
+ON_THE_ROAD = gettext_lazy(
     "Before the first long drive please have the wheel nuts tightened again to their torque, after 50 to 100 km. If "
     "anything slips, knocks, leaks or shakes, stop and call us. Which changes must be entered in the papers, and what "
     "the inspectors ask for, local rules decide."
@@ -55,33 +57,53 @@ def draft_customer_letter(job: Job, about: str, person: Person, today: date, rea
 
 def _delay(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
     if _state_of(job).is_done:
-        raise ValidationError(f"{job} is done: there is no delay to tell of.")
+        raise ValidationError(gettext("{job} is done: there is no delay to tell of.").format(job=job))
     reading = read_shop(today)
     finish = next((one for one in show_finishes(reading) if one.job.pk == job.pk), None)
     late = _late_parts(job, today)
     if finish and not finish.late and not late:
-        raise ValidationError(f"{job} is {finish.wanted.rpartition(', ')[2]}: there is no delay to tell of.")
-    wanted = f"you wanted it by {letter_day(job.wanted_by)}. " if job.wanted_by else ""
+        raise ValidationError(
+            gettext("{job} is {rpartition}: there is no delay to tell of.").format(
+                job=job, rpartition=finish.wanted.rpartition(", ")[2]
+            )
+        )
+    wanted = (
+        gettext("you wanted it by {letter_day}. ").format(letter_day=letter_day(job.wanted_by)) if job.wanted_by else ""
+    )
     body = letter_text(
         job.vehicle.customer.name,
-        f"your vehicle {job.vehicle} will be ready later than we hoped; {wanted or 'we are sorry. '}The work: "
-        f"{job.title}. {_expected(finish, today)}",
-        *([text_table([("What we wait for", "First promised", "Now promised"), *late])] if late else []),
-        "We are sorry for the delay. Please tell us if you need the vehicle on a certain day, so that we can see what "
-        "can be done.",
+        gettext(
+            "your vehicle {vehicle} will be ready later than we hoped; {value}The work: {title}. {expected}"
+        ).format(
+            vehicle=job.vehicle, value=wanted or "we are sorry. ", title=job.title, expected=_expected(finish, today)
+        ),
+        *(
+            [text_table([(gettext("What we wait for"), gettext("First promised"), gettext("Now promised")), *late])]
+            if late
+            else []
+        ),
+        gettext(
+            "We are sorry for the delay. Please tell us if you need the vehicle on a certain day, so that we can see "
+            "what "
+            "can be done."
+        ),
         signed=signed,
     )
-    return Letter(f"{job.vehicle}: ready later than planned", body)
+    return Letter(gettext("{vehicle}: ready later than planned").format(vehicle=job.vehicle), body)
 
 
 def _expected(finish: ShownFinish | None, today: date) -> str:
     """The days of today's forecast, or by when we shall name one."""
     if finish is None or finish.p50 is None or finish.p80 is None:
-        return f"We cannot name a day yet, and will tell you more by {weekday_of(answer_by(today))}."
+        return gettext("We cannot name a day yet, and will tell you more by {weekday_of}.").format(
+            weekday_of=weekday_of(answer_by(today))
+        )
     likely, most = letter_day(finish.p50), letter_day(finish.p80)
     if likely == most:
-        return f"By today's reckoning it is ready on {likely}; this is no promise."
-    return f"By today's reckoning it is ready between {likely} and {most}; this is no promise."
+        return gettext("By today's reckoning it is ready on {likely}; this is no promise.").format(likely=likely)
+    return gettext("By today's reckoning it is ready between {likely} and {most}; this is no promise.").format(
+        likely=likely, most=most
+    )
 
 
 def _late_parts(job: Job, today: date) -> Sequence[tuple[str, str, str]]:
@@ -93,25 +115,31 @@ def _late_parts(job: Job, today: date) -> Sequence[tuple[str, str, str]]:
 def _days(line: OrderLine, today: date) -> tuple[str, str, str]:
     given = [promise.latest for promise in line.as_rule().promises if promise.gives_a_date and promise.latest]
     first, last = (given[0], given[-1]) if given else (None, None)
-    now = f"{letter_day(last)}{', passed' if last < today else ''}" if last else "no day"
-    return line.what, letter_day(first) if first else "no day", now
+    now = f"{letter_day(last)}{', passed' if last < today else ''}" if last else gettext("no day")
+    return line.what, letter_day(first) if first else gettext("no day"), now
 
 
 def _ready(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
     state = _state_of(job)
     if not state.is_done:
-        raise ValidationError(f"{job} is not done ({state.words}): nobody is told that the vehicle is ready.")
+        raise ValidationError(
+            gettext("{job} is not done ({words}): nobody is told that the vehicle is ready.").format(
+                job=job, words=state.words
+            )
+        )
     done = list(job.steps.active().values_list("title", flat=True))
-    more = [(f"and {len(done) - MOST_STEPS} more", "done")] if len(done) > MOST_STEPS else []
+    more = [(gettext("and {done} more").format(done=len(done) - MOST_STEPS), "done")] if len(done) > MOST_STEPS else []
     body = letter_text(
         job.vehicle.customer.name,
-        f"your vehicle {job.vehicle} is ready: {job.title}. This was done:",
+        gettext("your vehicle {vehicle} is ready: {title}. This was done:").format(
+            vehicle=job.vehicle, title=job.title
+        ),
         text_table([("Work", ""), *((title, "done") for title in done[:MOST_STEPS]), *more]),
-        "Please call us to agree on a day to fetch it; we go through the work with you then.",
+        gettext("Please call us to agree on a day to fetch it; we go through the work with you then."),
         ON_THE_ROAD,
         signed=signed,
     )
-    return Letter(f"{job.vehicle}: ready to be fetched", body)
+    return Letter(gettext("{vehicle}: ready to be fetched").format(vehicle=job.vehicle), body)
 
 
 def _state_of(job: Job) -> JobStatus:
@@ -119,6 +147,6 @@ def _state_of(job: Job) -> JobStatus:
 
 
 CUSTOMER_LETTERS = (
-    CustomerLetterKind("delay", "Tell of a delay", _delay),
-    CustomerLetterKind("ready", "Tell that it is ready", _ready),
+    CustomerLetterKind("delay", gettext_lazy("Tell of a delay"), _delay),
+    CustomerLetterKind("ready", gettext_lazy("Tell that it is ready"), _ready),
 )

@@ -11,12 +11,13 @@ from dataclasses import asdict, dataclass, fields, is_dataclass
 from functools import cache
 from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
 
+from shop.base.language import gettext_lazy
 from specs.plate.machining import turn_of
 from specs.written import PLAIN, Days, Mark, WrittenForm
 
 Pair = tuple[str, str]
 # How deep a dowel is reamed that no figure places well enough.
-IN_PLACE = "LAST, in place on the face's own dowels"
+IN_PLACE = gettext_lazy("LAST, in place on the face's own dowels")
 F = TypeVar("F")
 
 

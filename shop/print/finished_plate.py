@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, FrameBreak
 
@@ -74,9 +75,9 @@ def _drawn(facts: PlateFacts, height: float) -> Drawing:
     items: list[Item] = list(front.shapes)
     if len(facts.outline) > 2:
         items += _from_above(facts, height, bounds_of(items).bottom)
-    title = f"Finished plate, {facts.heading.title}"
+    title = gettext("Finished plate, {title}").format(title=facts.heading.title)
     bounds = bounds_of(items).grown(0.3 * height)
-    return Drawing(title, "The view from the gearbox side and from above.", items, bounds)
+    return Drawing(title, gettext("The view from the gearbox side and from above."), items, bounds)
 
 
 def _from_above(facts: PlateFacts, height: float, below: float) -> Iterator[Item]:
@@ -89,8 +90,8 @@ def _from_above(facts: PlateFacts, height: float, below: float) -> Iterator[Item
     other = edge - facts.thickness
     yield Polyline(((left, edge), (right, edge), (right, other), (left, other)), closed=True, role=Role.OUTLINE)
     yield Line((0.0, edge + height), (0.0, other - height), role=Role.CENTRE)
-    yield Text((left, edge + 0.6 * height), "engine side", height)
-    yield Text((left, other - 1.6 * height), "gearbox side", height)
+    yield Text((left, edge + 0.6 * height), gettext("engine side"), height)
+    yield Text((left, other - 1.6 * height), gettext("gearbox side"), height)
     yield DimensionLine((right, other), (right, edge), num(facts.thickness, ".2f"), -2 * height, 90.0, height)
     yield DimensionLine((left, other), (right, other), num(wide, ".1f"), -5 * height, 0.0, height)
     yield from _first_angle((right - 9 * height, other - 9 * height), height)
@@ -110,36 +111,44 @@ def _first_angle(place: tuple[float, float], height: float) -> Iterator[Item]:
 
 def _said(facts: PlateFacts, scale: float) -> Iterator[Flowable]:
     """How it stands, then what holds for all of the drawing."""
-    yield words(f"Finished plate: {facts.heading.title}", "figure")
+    yield words(gettext("Finished plate: {title}").format(title=facts.heading.title), "figure")
     if facts.relied_on:
         yield words(" ".join(map(sentence, facts.status)), "dense")
     else:
         first, *rest = facts.status
         why = " ".join(map(sentence, [first, *(one for one in (*rest, facts.wall) if one.startswith("DO NOT"))]))
-        said = f"{NOT_TO_BE_CUT}: a drawing for talk and price only."
+        said = gettext("{NOT_TO_BE_CUT}: a drawing for talk and price only.").format(NOT_TO_BE_CUT=NOT_TO_BE_CUT)
         yield framed([words(said, "caution"), words(why, "dense")], width=_INNER)
     if facts.left_out:
         gone = [words(reason, "dense", f"{name} ") for name, reason in facts.left_out]
-        yield framed([words("LEFT OUT: do not drill these", "dense-strong"), *gone], width=_INNER)
-    yield heading("Notes", "section")
+        yield framed([words(gettext("LEFT OUT: do not drill these"), "dense-strong"), *gone], width=_INNER)
+    yield heading(gettext("Notes"), "section")
     yield from bullets(_notes(facts, scale), "dense", _INNER)
 
 
 def _notes(facts: PlateFacts, scale: float) -> Iterator[str]:
-    yield (
-        f"Scale 1 : {num(1 / scale)}, dimensions in mm; read the figures, measure nothing on the drawing. First angle "
+    yield gettext(
+        "Scale 1 : {num}, dimensions in mm; read the figures, measure nothing on the drawing. First angle "
         "projection (ISO 5456-2): from the gearbox side, below it from above."
-    )
+    ).format(num=num(1 / scale))
     off = general_tolerance(facts.thickness)
-    yield f"Material {facts.material}. Thickness {num(facts.thickness, '.2f')} ± {num(off)}. Mass {facts.mass}."
-    yield "General tolerances ISO 2768-1 m where no other is given; edges broken 0.5 × 45°, holes at both ends."
-    yield f"{STANDARDS} Surfaces, flatness and how parallel the faces are: not on record, agree them with us first."
-    yield "x = 0, y = 0 is the crankshaft axis; x to the right, y up, as seen from the gearbox side. Mark that side G."
+    yield gettext("Material {material}. Thickness {num} ± {num_2}. Mass {mass}.").format(
+        material=facts.material, num=num(facts.thickness, ".2f"), num_2=num(off), mass=facts.mass
+    )
+    yield gettext(
+        "General tolerances ISO 2768-1 m where no other is given; edges broken 0.5 × 45°, holes at both ends."
+    )
+    yield gettext(
+        "{STANDARDS} Surfaces, flatness and how parallel the faces are: not on record, agree them with us first."
+    ).format(STANDARDS=STANDARDS)
+    yield gettext(
+        "x = 0, y = 0 is the crankshaft axis; x to the right, y up, as seen from the gearbox side. Mark that side G."
+    )
     if named_briefly := brief_names_words(facts):
         yield named_briefly
-    yield "All dowel holes in one clamping; a register is bored in that clamping too."
-    yield from (f"{one} You leave them drilled; we ream them." for one in facts.cautions)
-    yield (
+    yield gettext("All dowel holes in one clamping; a register is bored in that clamping too.")
+    yield from (gettext("{one} You leave them drilled; we ream them.").format(one=one) for one in facts.cautions)
+    yield gettext(
         "Eye protection; windows and outline last, held from below: the slug falls or jams. Your own rules for the "
         "machine and the local ones come first."
     )
@@ -147,10 +156,17 @@ def _notes(facts: PlateFacts, scale: float) -> Iterator[str]:
 
 def _tables(facts: PlateFacts) -> Iterator[Flowable]:
     if facts.windows or len(facts.outline) > 2:
-        yield heading("Outline and openings", "section")
+        yield heading(gettext("Outline and openings"), "section")
         yield from bullets(_rims(facts), "dense", _INNER)
-    yield heading("Holes, as seen from the gearbox side", "section")
-    head = ["Hole", words("x", "dense-number"), words("y", "dense-number"), "Place", "Size and fit", "How, from where"]
+    yield heading(gettext("Holes, as seen from the gearbox side"), "section")
+    head = [
+        "Hole",
+        words("x", "dense-number"),
+        words("y", "dense-number"),
+        gettext("Place"),
+        gettext("Size and fit"),
+        gettext("How, from where"),
+    ]
     rows = [_row(hole) for hole in facts.holes]
     apart = [("LEFTPADDING", (3, 0), (3, -1), 10)]
     shares = (2.8, 1.6, 1.5, 1.4, 2.3, 4.8) if are_long(facts.holes) else (1.35, 1.4, 1.4, 1.4, 2.2, 6.6)
@@ -159,7 +175,9 @@ def _tables(facts: PlateFacts) -> Iterator[Flowable]:
 
 def _rims(facts: PlateFacts) -> Iterator[str]:
     if len(facts.outline) > 2:
-        yield f"Outline: corners in order (x, y) {corners_of(facts.outline, Side.GEARBOX)}"
+        yield gettext("Outline: corners in order (x, y) {corners_of}").format(
+            corners_of=corners_of(facts.outline, Side.GEARBOX)
+        )
     yield from (window_words(window, Side.GEARBOX) for window in facts.windows)
 
 
@@ -176,8 +194,10 @@ def _how(hole: HoleFacts) -> str:
     """What is done to a hole besides its bore: the seat of a head with its side; what is left to be done in place."""
     sunk = [done for done in hole.operations if done.work in (HoleOperation.SEAT, HoleOperation.SINK)]
     if any(done.depth == IN_PLACE for done in hole.operations):
-        return f"through; do NOT ream: we ream Ø{num(hole.diameter)} H7 in place"
+        return gettext("through; do NOT ream: we ream Ø{num} H7 in place").format(num=num(hole.diameter))
     if not sunk:
         return "through"
-    kind, done = ("counterbore" if sunk[0].work == HoleOperation.SEAT else "countersink 90°"), sunk[0]
-    return f"through; {kind} Ø{num(done.diameter)}, {done.depth}, from the {done.side} side"
+    kind, done = ("counterbore" if sunk[0].work == HoleOperation.SEAT else gettext("countersink 90°")), sunk[0]
+    return gettext("through; {kind} Ø{num}, {depth}, from the {side} side").format(
+        kind=kind, num=num(done.diameter), depth=done.depth, side=done.side
+    )

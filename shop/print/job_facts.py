@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.jobs.models import Decision, Job, Lesson
 from shop.jobs.regulated import SUBJECTS
 from shop.jobs.standing import network_with_points
@@ -62,8 +64,8 @@ def _weakened(job: Job) -> list[Any]:
 def _decided(decision: Decision) -> str:
     if not decision.is_made:
         named = ", ".join(person_name(one) for one in decision.put_to.all())
-        return f"not decided yet, put to {named}" if named else "not decided yet"
-    outcome = decision.outcome_text or "neither yes nor no"
+        return gettext("not decided yet, put to {named}").format(named=named) if named else gettext("not decided yet")
+    outcome = decision.outcome_text or gettext("neither yes nor no")
     return f"{outcome}: {decision.answer} ({person_name(decision.decided_by)})"
 
 
@@ -72,10 +74,10 @@ def _vehicle(job: Job) -> tuple[Pair, ...]:
     fitted = Fitted.objects.in_now().filter(vehicle=vehicle).with_component()
     set_aside = job.set_aside.active().select_related("specimen__component")
     return (
-        ("Vehicle", f"{vehicle.maker} {vehicle.model}" + (f", {vehicle.year}" if vehicle.year else "")),
-        ("Registration", vehicle.registration or "–"),
-        ("Chassis no.", vehicle.vin or "–"),
-        ("Customer", vehicle.customer.name),
+        (gettext("Vehicle"), f"{vehicle.maker} {vehicle.model}" + (f", {vehicle.year}" if vehicle.year else "")),
+        (gettext("Registration"), vehicle.registration or "–"),
+        (gettext("Chassis no."), vehicle.vin or "–"),
+        (gettext("Customer"), vehicle.customer.name),
         *((piece.place.capitalize(), str(piece.specimen)) for piece in fitted),
         *((f"Beside, {piece.meant_for}".rstrip(", "), _set_aside(piece)) for piece in set_aside),
     )
@@ -86,7 +88,11 @@ def _set_aside(piece: Any) -> str:
 
 
 def _job(job: Job) -> tuple[Pair, ...]:
-    return (("Job", f"J{job.pk}"), ("Opened", day(job.opened_on)), ("Wanted by", day(job.wanted_by) or "–"))
+    return (
+        (gettext("Job"), f"J{job.pk}"),
+        ("Opened", day(job.opened_on)),
+        (gettext("Wanted by"), day(job.wanted_by) or "–"),
+    )
 
 
 def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
@@ -101,7 +107,7 @@ def _dimensions(job: Job, system: System) -> tuple[DimensionFacts, ...]:
             str(one.dimension.component),
             one.dimension.name,
             one.dimension.datum,
-            one.value or "not measured",
+            one.value or gettext("not measured"),
             one.tolerance,
             one.source,
             one.flags,
@@ -135,8 +141,20 @@ def _regulated(job: Job) -> tuple[Pair, ...]:
 
 
 def _passed(item: Any) -> str:
-    told = [f"approved by {a.licensed_person} ({a.licence}), {day(a.passed_on)}: {a.evidence}" for a in item.passed]
+    told = [
+        gettext("approved by {licensed_person} ({licence}), {day}: {evidence}").format(
+            licensed_person=a.licensed_person, licence=a.licence, day=day(a.passed_on), evidence=a.evidence
+        )
+        for a in item.passed
+    ]
     if not told and item.override_reason:
-        return f"NOT approved; {person_name(item.override_by)} goes on without: {item.override_reason}"
-    again = [f"approval of {day(a.passed_on)} to be given again: {a.check_again}" for a in item.fallen]
-    return "; ".join(told) or "; ".join(["NOT approved yet", *again])
+        return gettext("NOT approved; {person_name} goes on without: {override_reason}").format(
+            person_name=person_name(item.override_by), override_reason=item.override_reason
+        )
+    again = [
+        gettext("approval of {day} to be given again: {check_again}").format(
+            day=day(a.passed_on), check_again=a.check_again
+        )
+        for a in item.fallen
+    ]
+    return "; ".join(told) or "; ".join([gettext("NOT approved yet"), *again])

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from itertools import groupby
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable
 
@@ -25,7 +26,7 @@ def _torques(facts: JobFacts) -> Iterator[Flowable]:
     due = facts.torques_due
     others = [torque for torque in facts.torques if torque not in due]
     if others:
-        yield _section(f"Other torques {len(others)}")
+        yield _section(gettext("Other torques {others}").format(others=len(others)))
         yield listed_rows(others)
 
 
@@ -34,10 +35,12 @@ def _worksheets(facts: JobFacts) -> Iterator[Flowable]:
         return
     stale = [sheet for sheet in facts.worksheets if not sheet.relied_on]
     held = [sheet for sheet in facts.worksheets if sheet.relied_on]
-    yield _section(f"Worksheets {len(facts.worksheets)}")
+    yield _section(gettext("Worksheets {worksheets}").format(worksheets=len(facts.worksheets)))
     rows: list[list[Any]] = [[_named(sheet), _stale(sheet)] for sheet in stale]
     rows += [[_named(sheet), _held(sheet)] for sheet in held]
-    yield table(["Worksheet", "Verdict, and what changed since it was accepted"], rows, (0.2, 0.8), name="dense")
+    yield table(
+        ["Worksheet", gettext("Verdict, and what changed since it was accepted")], rows, (0.2, 0.8), name="dense"
+    )
 
 
 def _stale(sheet: WorksheetFacts) -> Flowable:
@@ -66,13 +69,15 @@ def _parts(facts: JobFacts) -> Iterator[Flowable]:
     if not facts.parts:
         return
     away = [part for part in facts.parts if not part.here]
-    yield _section(f"Parts still to come {len(away)}")
+    yield _section(gettext("Parts still to come {away}").format(away=len(away)))
     if away:
         rows = [[str(part.step), ("LATE: " if part.late else "") + part.state] for part in away if part.late]
         rows += [[str(part.step), part.state] for part in away if not part.late]
         halves = _two_columns(rows)
-        yield table(["Step", "Part, and when it comes"] * 2, halves, (0.06, 0.44) * 2, name="dense")
-    here = [f"{part.state} (step {part.step})" for part in facts.parts if part.here]
+        yield table([gettext("Step"), gettext("Part, and when it comes")] * 2, halves, (0.06, 0.44) * 2, name="dense")
+    here = [
+        gettext("{state} (step {step})").format(state=part.state, step=part.step) for part in facts.parts if part.here
+    ]
     if here:
         yield words("; ".join(here) + ".", "dense", "Here: ")
 
@@ -86,13 +91,13 @@ def _two_columns(rows: list[list[str]]) -> list[list[str]]:
 
 def _regulated(facts: JobFacts) -> Iterator[Flowable]:
     if facts.regulated:
-        yield _section("Licensed approval before the road")
+        yield _section(gettext("Licensed approval before the road"))
         outcomes = dict.fromkeys(passed for _, passed in facts.regulated)
         for outcome in sorted(outcomes, key=lambda said: not said.startswith("NOT")):
             items = "; ".join(what for what, passed in facts.regulated if passed == outcome)
             yield words(f"{items}.", "dense", f"{sentence(outcome).rstrip('.')}: ")
     if facts.decisions:
-        yield _section("Decisions")
+        yield _section(gettext("Decisions"))
         for question, decided in facts.decisions:
             yield words(decided, "dense", f"{question} ")
 
@@ -100,7 +105,7 @@ def _regulated(facts: JobFacts) -> Iterator[Flowable]:
 def _guards(facts: JobFacts) -> Iterator[Flowable]:
     touched = [step for step in facts.steps if step.changes and not step.is_open]
     if touched:
-        yield _section("Guards changed")
+        yield _section(gettext("Guards changed"))
         for step in touched:
             yield words(" ".join(step.changes), "dense", f"{step.number} {step.title}: ")
 
@@ -110,11 +115,16 @@ def _dimensions(facts: JobFacts) -> Iterator[Flowable]:
         return
     flagged = [one for one in facts.dimensions if one.flags]
     if flagged:
-        yield _section(f"Readings to check {len(flagged)}")
-        yield table(["Dimension", "Working value", "Check"], map(_flagged, flagged), (0.32, 0.2, 0.48), name="dense")
+        yield _section(gettext("Readings to check {flagged}").format(flagged=len(flagged)))
+        yield table(
+            [gettext("Dimension"), gettext("Working value"), "Check"],
+            map(_flagged, flagged),
+            (0.32, 0.2, 0.48),
+            name="dense",
+        )
     plain = [one for one in facts.dimensions if not one.flags]
     if plain:
-        yield _section("Dimensions")
+        yield _section(gettext("Dimensions"))
         for component, those in groupby(plain, key=lambda one: one.component):
             yield words("; ".join(map(_in_a_line, those)) + ".", "dense", f"{component}: ")
 
@@ -135,7 +145,7 @@ def _finished(facts: JobFacts) -> Iterator[Flowable]:
     done = [step for step in facts.steps if step.done]
     if not done:
         return
-    yield _section(f"Done {len(done)}")
+    yield _section(gettext("Done {done}").format(done=len(done)))
     for step in done:
         yield words(f" {step.done}", "dense", f"{step.number} {step.title}, ")
 
@@ -143,16 +153,16 @@ def _finished(facts: JobFacts) -> Iterator[Flowable]:
 def _lessons(facts: JobFacts) -> Iterator[Flowable]:
     if not facts.lessons:
         return
-    yield _section("From earlier jobs")
+    yield _section(gettext("From earlier jobs"))
     for title, text in facts.lessons:
         yield noted(text, "dense", f"{title}: ")
 
 
 def _safety(facts: JobFacts) -> Iterator[Flowable]:
     yield CondPageBreak(24 * mm)
-    yield _section("The usual cautions, beside those on sheet 1")
+    yield _section(gettext("The usual cautions, beside those on sheet 1"))
     yield words(" – ".join(ALSO), "dense")
-    yield words(NOT_CHECKED, "dense-strong", "What was not checked: ")
+    yield words(NOT_CHECKED, "dense-strong", gettext("What was not checked: "))
 
 
 record_parts: tuple[Callable[[JobFacts], Iterator[Flowable]], ...] = (

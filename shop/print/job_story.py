@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import inf
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, TableStyle
@@ -51,8 +52,11 @@ def _head(facts: JobFacts) -> Iterator[Flowable]:
     yield pairs([*facts.vehicle, *facts.job], small=True)
     yield gap(1.5 * mm)
     # Before anything that a customer may have written at length: these stand on the first sheet.
-    yield framed([words("What kills", "strong"), *(words(text, "dense") for text in KILLS)])
-    told = [*(words(why, "dense", f"Check again {step}: ") for step, why in facts.check_again), *_before(facts)]
+    yield framed([words(gettext("What kills"), "strong"), *(words(text, "dense") for text in KILLS)])
+    told = [
+        *(words(why, "dense", gettext("Check again {step}: ").format(step=step)) for step, why in facts.check_again),
+        *_before(facts),
+    ]
     if told:
         yield gap(1.5 * mm)
         yield framed(told)
@@ -61,25 +65,31 @@ def _head(facts: JobFacts) -> Iterator[Flowable]:
 def _before(facts: JobFacts) -> Iterator[Flowable]:
     stale = [sheet.number or sheet.title for sheet in facts.worksheets if not sheet.relied_on]
     if stale:
-        said = f"{', '.join(stale)}. What changed is told under “Worksheets”."
-        yield words(said, "dense", "Do not rely on these worksheets as they stand: ")
+        said = gettext("{stale}. What changed is told under “Worksheets”.").format(stale=", ".join(stale))
+        yield words(said, "dense", gettext("Do not rely on these worksheets as they stand: "))
     for what, why in facts.weakened:
-        yield words(f"{what}. Because: {why}.", "dense", "Guard taken away: ")
+        yield words(
+            gettext("{what}. Because: {why}.").format(what=what, why=why), "dense", gettext("Guard taken away: ")
+        )
     touched = [str(step.number) for step in facts.steps if step.changes and not step.is_open]
     if touched:
-        yield words(f"{', '.join(touched)}. See “Guards changed”.", "dense", "Guards changed by hand in steps: ")
+        yield words(
+            gettext("{touched}. See “Guards changed”.").format(touched=", ".join(touched)),
+            "dense",
+            gettext("Guards changed by hand in steps: "),
+        )
     missing = [what for what, passed in facts.regulated if passed.startswith("NOT")]
     if missing:
         subjects = ", ".join(dict.fromkeys(what.split(":")[0] for what in missing))
-        yield words(f"{subjects}.", "dense", "Not for the road until a licensed person has passed: ")
+        yield words(f"{subjects}.", "dense", gettext("Not for the road until a licensed person has passed: "))
 
 
 def _open(facts: JobFacts, beside: float) -> Iterator[Flowable]:
     """The open steps with their boxes to sign; work of no more than `beside` letters stands at its step."""
     steps = [step for step in facts.steps if step.is_open]
-    yield heading(f"Open now {len(steps)}")
+    yield heading(gettext("Open now {steps}").format(steps=len(steps)))
     if not steps:
-        yield words("No step can be worked on now." if facts.steps else "No step is written yet.")
+        yield words(gettext("No step can be worked on now.") if facts.steps else gettext("No step is written yet."))
         return
     rows = [[words(str(step.number), "figure"), _step(step, beside), _sign(step)] for step in steps]
     yield _rows(rows, [_NUMBER, WIDTH - _NUMBER - _RIGHT, _RIGHT])
@@ -97,9 +107,9 @@ def _step(step: StepFacts, beside: float) -> list[Flowable]:
         pieces.append(noted(step.cautions, "cell", "Caution: "))
     pieces += [words(change, "small", "Changed: ") for change in step.changes]
     if step.touches:
-        pieces.append(words(", ".join(step.touches), "small", "Regulated, needs licensed approval: "))
+        pieces.append(words(", ".join(step.touches), "small", gettext("Regulated, needs licensed approval: ")))
     if step.checks:
-        pieces.append(words("; ".join(step.checks), "small", "Checks to sign: "))
+        pieces.append(words("; ".join(step.checks), "small", gettext("Checks to sign: ")))
     if step.torques:
         pieces.append(words(", ".join(f"T{number}" for number in step.torques), "small", "Tighten: "))
     if step.text and len(step.text) <= beside:
@@ -108,7 +118,7 @@ def _step(step: StepFacts, beside: float) -> list[Flowable]:
 
 
 def _sign(step: StepFacts) -> Flowable:
-    return Box("Done: name, date", SIGN_WIDTH, SIGN_HEIGHT)
+    return Box(gettext("Done: name, date"), SIGN_WIDTH, SIGN_HEIGHT)
 
 
 def _rows(rows: list[list[Any]], widths: list[float]) -> Flowable:
@@ -118,7 +128,7 @@ def _rows(rows: list[list[Any]], widths: list[float]) -> Flowable:
 def _due(facts: JobFacts) -> Iterator[Flowable]:
     due = facts.torques_due
     if due:
-        yield heading(f"Torques due next {len(due)}")
+        yield heading(gettext("Torques due next {due}").format(due=len(due)))
         yield from due_rows(due)
         yield words(ADVICE, "small")
 
@@ -131,7 +141,7 @@ def _kept_whole(due: list[Flowable]) -> list[Flowable]:
 def _due_briefly(facts: JobFacts) -> Iterator[Flowable]:
     """The torques due next with their figures alone, where their boxes to sign would not stand on the first sheet."""
     due = facts.torques_due
-    yield heading(f"Torques due next {len(due)}", "section")
+    yield heading(gettext("Torques due next {due}").format(due=len(due)), "section")
     yield brief_rows(due)
 
 
@@ -140,7 +150,7 @@ def _work(steps: list[StepFacts], beside: float) -> Iterator[Flowable]:
     long = [step for step in steps if len(step.text) > beside]
     if not long:
         return
-    yield heading("How the open steps are done")
+    yield heading(gettext("How the open steps are done"))
     for step in long:
         yield noted(step.text, "cell", f"{step.number} {step.title}: ")
         yield gap(1 * mm)
@@ -149,24 +159,28 @@ def _work(steps: list[StepFacts], beside: float) -> Iterator[Flowable]:
 def _asked_for(facts: JobFacts) -> Iterator[Flowable]:
     if facts.asked_for:
         yield gap()
-        yield noted(facts.asked_for, "cell", "Asked for: ")
+        yield noted(facts.asked_for, "cell", gettext("Asked for: "))
 
 
 def _waiting(facts: JobFacts) -> Iterator[Flowable]:
     steps = [step for step in facts.steps if not step.is_open and not step.done]
     if not steps:
         return
-    yield heading(f"Waiting {len(steps)}", "section")
-    yield words("How a step is done is printed on its step card, and here once it is open.", "small")
+    yield heading(gettext("Waiting {steps}").format(steps=len(steps)), "section")
+    yield words(gettext("How a step is done is printed on its step card, and here once it is open."), "small")
     rows = [[words(str(step.number), "dense-strong"), _waiting_step(step)] for step in steps]
     yield table([], rows, [_NUMBER, WIDTH - _NUMBER], name="dense")
 
 
 def _waiting_step(step: StepFacts) -> list[Flowable]:
-    tight = f"; tighten {', '.join(f'T{number}' for number in step.torques)}" if step.torques else ""
-    checks = f"; {len(step.checks)} to sign" if step.checks else ""
+    tight = (
+        gettext("; tighten {value}").format(value=", ".join(f"T{number}" for number in step.torques))
+        if step.torques
+        else ""
+    )
+    checks = gettext("; {checks} to sign").format(checks=len(step.checks)) if step.checks else ""
     quiet = f"{step.role}, {step.hours}{tight}{checks}"
-    regulated = f" Regulated: {', '.join(step.touches)}." if step.touches else ""
+    regulated = gettext(" Regulated: {touches}.").format(touches=", ".join(step.touches)) if step.touches else ""
     waits = sentence(step.stands_briefly(_NAMED))
     pieces: list[Flowable] = [words(f" {quiet}. {waits}{regulated}", "dense", f"{step.title}. ")]
     if step.cautions:

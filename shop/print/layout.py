@@ -9,6 +9,7 @@ from typing import Any
 from zlib import crc32
 
 import segno
+from django.utils.translation import gettext
 from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
@@ -45,7 +46,7 @@ class Rows(Table):
     """A table whose rows stay whole; only one that is higher than a sheet is broken."""
 
     def __init__(self, *args: Any, **given: Any) -> None:
-        super().__init__(*args, **{"hAlign": "LEFT", **given})
+        super().__init__(*args, **{"hAlign": gettext("LEFT"), **given})
 
     def split(self, width: float, height: float) -> list[Any]:
         self.splitInRow = 0

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.roles import person_name
 from shop.base.shop_details import shop
 from shop.base.written import written_as_usual
@@ -41,9 +43,9 @@ def read_letter(chase: Chase) -> LetterFacts:
     supplier, order = _then(chase.order.supplier, chase), _then(chase.order, chase)
     address = [line.strip() for line in supplier.address.splitlines() if line.strip()]
     numbers: tuple[Pair, ...] = (
-        ("Our order", order.number),
-        ("Your number", order.reference),
-        ("Our customer number", supplier.account),
+        (gettext("Our order"), order.number),
+        (gettext("Your number"), order.reference),
+        (gettext("Our customer number"), supplier.account),
         ("Date", letter_day(chase.on)),
         ("Contact", person_name(chase.person)),
     )
@@ -57,8 +59,8 @@ def read_customer_letter(letter: CustomerLetter) -> LetterFacts:
     job, customer = _then(letter.job, letter), _then(letter.job.vehicle.customer, letter)
     address = [line.strip() for line in customer.address.splitlines() if line.strip()]
     numbers: tuple[Pair, ...] = (
-        ("Our job", f"J{letter.job_id} {job.title}"),
-        ("Vehicle", str(_then(letter.job.vehicle, letter))),
+        (gettext("Our job"), f"J{letter.job_id} {job.title}"),
+        (gettext("Vehicle"), str(_then(letter.job.vehicle, letter))),
         ("Date", letter_day(letter.on)),
         ("Contact", person_name(letter.person)),
     )

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.lib.colors import black
 from reportlab.lib.pagesizes import A4
 from reportlab.lib.units import mm
@@ -148,7 +149,7 @@ def _draw_foot(canvas: Canvas, facts: LetterFacts, paper: str) -> None:
 
 def _draw_later(canvas: Canvas, facts: LetterFacts, paper: str, page: int) -> None:
     width, height = PAPERS[paper]
-    said = f"Page {page} · {facts.subject}"
+    said = gettext("Page {page} · {subject}").format(page=page, subject=facts.subject)
     write(canvas, LEFT, height - 20 * mm, shortened(said, width - LEFT - RIGHT, 9), 9)
 
 

@@ -11,22 +11,31 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from specs.engine import units
 from specs.engine.units import System
 
 ADVICE = (
-    "Clean the face first; a burr or a hair of gasket can be thicker than the tolerance.",
-    "Write the unit with every figure. Take each reading twice, the second time after lifting the instrument off.",
-    "Tolerance: how far off this instrument may be, here, in your hands; not what is printed on its case.",
-    "State the datum of every face: from which face, seen from which side, and which way up the part lay.",
-    "Hold loads on stands or blocks, never by hand; keep fingers out of bores with springs behind them.",
+    gettext_lazy("Clean the face first; a burr or a hair of gasket can be thicker than the tolerance."),
+    gettext_lazy(
+        "Write the unit with every figure. Take each reading twice, the second time after lifting the instrument off."
+    ),
+    gettext_lazy(
+        "Tolerance: how far off this instrument may be, here, in your hands; not what is printed on its case."
+    ),
+    gettext_lazy(
+        "State the datum of every face: from which face, seen from which side, and which way up the part lay."
+    ),
+    gettext_lazy("Hold loads on stands or blocks, never by hand; keep fingers out of bores with springs behind them."),
 )
 _INSTRUMENTS = {
-    "length": "caliper, depth gauge",
-    "angle": "angle gauge on a clean face",
+    "length": gettext_lazy("caliper, depth gauge"),
+    "angle": gettext_lazy("angle gauge on a clean face"),
     "mass": "scale",
-    "force": "press with load cell",
-    "torque": "torque wrench",
+    "force": gettext_lazy("press with load cell"),
+    "torque": gettext_lazy("torque wrench"),
 }
 
 
@@ -44,9 +53,9 @@ class Usual:
 def instrument_for(kind: str, name: str) -> str:
     """The usual instrument for a quantity; a bore or a spline asks for more than a caliper."""
     if kind == "length" and "bore" in name.casefold():
-        return "bore gauge, inside micrometer"
+        return gettext("bore gauge, inside micrometer")
     if kind == "length" and "diameter" in name.casefold():
-        return "micrometer, caliper"
+        return gettext("micrometer, caliper")
     return _INSTRUMENTS.get(kind, "")
 
 

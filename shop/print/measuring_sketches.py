@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from django.utils.translation import gettext
+
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Text, Tone
 
@@ -36,7 +38,11 @@ def sketch_of(kind: str, rows: Mapping[str, int]) -> Drawing | None:
     if sketch is None or not named:
         return None
     items = [*_bodies(sketch), *(_mark(sketch.marks[name], str(number)) for name, number in named.items())]
-    return Drawing(f"Where to measure a {kind}", f"{len(named)} dimensions at their places, not to scale.", items)
+    return Drawing(
+        gettext("Where to measure a {kind}").format(kind=kind),
+        gettext("{named} dimensions at their places, not to scale.").format(named=len(named)),
+        items,
+    )
 
 
 def _bodies(sketch: Sketch) -> Iterator[Item]:

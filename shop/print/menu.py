@@ -1,3 +1,4 @@
+from shop.base.language import gettext_lazy
 from shop.base.menu import Entry
 
-MENU = [Entry("Printed sheets", "print:sheets", "Jobs", order=70)]
+MENU = [Entry(gettext_lazy("Printed sheets"), "print:sheets", gettext_lazy("Jobs"), order=70)]

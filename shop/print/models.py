@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_lazy
 
 
 class PrintIsKept(TypeError):
@@ -25,10 +26,10 @@ class PrintedQuerySet(models.QuerySet):
         return self.defer("pdf").select_related("person", "job__vehicle", "worksheet", "component", "step", "vehicle")
 
     def update(self, **changes: Any):
-        raise PrintIsKept("What was printed cannot be changed; print again.")
+        raise PrintIsKept(gettext("What was printed cannot be changed; print again."))
 
     def delete(self):
-        raise PrintIsKept("What was printed cannot be deleted.")
+        raise PrintIsKept(gettext("What was printed cannot be deleted."))
 
 
 class PrintedSheet(models.Model):
@@ -52,7 +53,7 @@ class PrintedSheet(models.Model):
     objects = PrintedQuerySet.as_manager()
 
     class Meta:
-        verbose_name = "printed sheet"
+        verbose_name = gettext_lazy("printed sheet")
         ordering = ["-pk"]
         indexes = [models.Index(fields=["kind", "-id"], name="printed_kind_latest")]
 
@@ -61,7 +62,7 @@ class PrintedSheet(models.Model):
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:
-            raise PrintIsKept("What was printed cannot be changed; print again.")
+            raise PrintIsKept(gettext("What was printed cannot be changed; print again."))
         super().save(*args, **kwargs)
 
     def get_absolute_url(self) -> str:
@@ -78,15 +79,17 @@ class PrintedSheet(models.Model):
         return self.job or self.worksheet or self.component or self.step or self.vehicle  # type: ignore[return-value]
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
-        raise PrintIsKept("What was printed cannot be deleted.")
+        raise PrintIsKept(gettext("What was printed cannot be deleted."))
 
 
 class CustomerLetter(models.Model):
     """What was written to a customer about a job, kept as it was sent: never changed or deleted."""
 
     job = models.ForeignKey("jobs.Job", models.PROTECT, related_name="customer_letters")
-    on = models.DateField("written on")
-    how = models.CharField(max_length=10, choices=[("mail", "by e-mail"), ("letter", "as a letter")])
+    on = models.DateField(gettext_lazy("written on"))
+    how = models.CharField(
+        max_length=10, choices=[("mail", gettext_lazy("by e-mail")), ("letter", gettext_lazy("as a letter"))]
+    )
     to = models.EmailField("to", blank=True)
     subject = models.CharField(max_length=200)
     body = models.TextField(max_length=8000)
@@ -96,8 +99,8 @@ class CustomerLetter(models.Model):
     objects = PrintedQuerySet.as_manager()
 
     class Meta:
-        verbose_name = "letter to a customer"
-        verbose_name_plural = "letters to customers"
+        verbose_name = gettext_lazy("letter to a customer")
+        verbose_name_plural = gettext_lazy("letters to customers")
         ordering = ["on", "pk"]
 
     def __str__(self) -> str:
@@ -105,11 +108,11 @@ class CustomerLetter(models.Model):
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:
-            raise PrintIsKept("What was written to a customer cannot be changed; write again.")
+            raise PrintIsKept(gettext("What was written to a customer cannot be changed; write again."))
         super().save(*args, **kwargs)
 
     def get_absolute_url(self) -> str:
         return reverse("print:customer-letter", args=[self.pk])
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
-        raise PrintIsKept("What was written to a customer cannot be deleted.")
+        raise PrintIsKept(gettext("What was written to a customer cannot be deleted."))

@@ -7,6 +7,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import cos, hypot, sin, tau
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
@@ -17,7 +20,7 @@ from specs.plate.sides import Side
 LETTER = {Side.GEARBOX: "G", Side.ENGINE: "E"}
 # What comes between the letter of the side and the number, where it is longer than a drawing has room for.
 _LONG_NAME = re.compile(r"^([A-Z]-)\D.{7,}?(\d+)$")
-UP = {Side.GEARBOX: "GEARBOX SIDE UP", Side.ENGINE: "ENGINE SIDE UP"}
+UP = {Side.GEARBOX: gettext_lazy("GEARBOX SIDE UP"), Side.ENGINE: gettext_lazy("ENGINE SIDE UP")}
 
 
 def seen(x: float, side: Side) -> float:
@@ -43,7 +46,11 @@ def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -
     names = drawn_names(facts)
     spots = [LabelSpot((seen(h.x, side), h.y), h.widest / 2, names[h.name], Role.TEXT) for h in facts.holes]
     items += set_aside([*spots, *aside], height, [*_lines(facts, side), *map(_rim_of, fixed)])
-    return Drawing(f"Plate, {UP[side].lower()}", f"{len(facts.holes)} holes seen from the {side} side.", items)
+    return Drawing(
+        gettext("Plate, {UP}").format(UP=UP[side].lower()),
+        gettext("{holes} holes seen from the {side} side.").format(holes=len(facts.holes), side=side),
+        items,
+    )
 
 
 def drawn_names(facts: PlateFacts) -> dict[str, str]:
@@ -58,7 +65,9 @@ def brief_names_words(facts: PlateFacts) -> str:
     names = drawn_names(facts)
     brief = {short[:1]: f"{short} is {name}" for name, short in reversed(names.items()) if name != short}
     said = ", ".join(brief[letter] for letter in sorted(brief))
-    return f"Long names are short on the drawing, side and number only: {said}." if said else ""
+    return (
+        gettext("Long names are short on the drawing, side and number only: {said}.").format(said=said) if said else ""
+    )
 
 
 def briefly_named(facts: PlateFacts) -> PlateFacts:

@@ -8,7 +8,9 @@ from math import hypot
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.written import num
 from shop.plate.layout import PlateLayout, read_state
 from shop.plate.models import OmittedHole
@@ -62,45 +64,59 @@ def plate_title(plate: PlateLayout) -> str:
     """Name a plate by what it joins; by its worksheet's title where a face was typed and has no component."""
     faces = [plate.pattern(side) for side in (Side.ENGINE, Side.GEARBOX)]
     named = [str(face.component) for face in faces if face]
-    return f"Adapter plate {' to '.join(named)}" if len(named) == len(faces) else str(plate.worksheet)
+    return (
+        gettext("Adapter plate {named}").format(named=" to ".join(named))
+        if len(named) == len(faces)
+        else str(plate.worksheet)
+    )
 
 
 def _cautions(plate: PlateLayout) -> Iterator[str]:
     """What the machinist is told beside the figures: dowels that are placed worse than their pins forgive."""
     if plate.dowels_in_doubt:
-        yield (
-            f"REAM LAST, IN PLACE: {plate.dowels_in_doubt}. Drill them under size, try the plate on the face's own "
+        yield gettext(
+            "REAM LAST, IN PLACE: {dowels_in_doubt}. Drill them under size, try the plate on the face's own "
             "dowels, then clamp it there and ream through."
-        )
+        ).format(dowels_in_doubt=plate.dowels_in_doubt)
 
 
 def _demand_printable(plate: PlateLayout) -> None:
     """Nothing leaves for the machine of a deleted plate, nor while a hole may be one that no bolt can use."""
     if plate.worksheet.is_deleted:
-        raise ValidationError(f"This plate was deleted: {plate.worksheet.deleted_reason}. Nothing of it is given out.")
+        raise ValidationError(
+            gettext("This plate was deleted: {deleted_reason}. Nothing of it is given out.").format(
+                deleted_reason=plate.worksheet.deleted_reason
+            )
+        )
     if doubt := plate.dowels_misplaced:
         raise ValidationError(doubt)
     if plate.unnamed_bolts:
         raise ValidationError(
-            f"Which bolt goes through {', '.join(plate.unnamed_bolts)}? Name it on the face's hole pattern, or in the "
-            "worksheet's rows where the holes are typed: until then nothing is printed or cut."
+            gettext(
+                "Which bolt goes through {unnamed_bolts}? Name it on the face's hole pattern, or in the "
+                "worksheet's rows where the holes are typed: until then nothing is printed or cut."
+            ).format(unnamed_bolts=", ".join(plate.unnamed_bolts))
         )
 
 
 def _doubts(plate: PlateLayout) -> Iterator[str]:
     """Everything for which a plate is not cut yet."""
     if not plate.state.status.holds:
-        yield "DO NOT CUT YET: the plate is not accepted as it stands today. Accept it first, then print again."
+        yield gettext(
+            "DO NOT CUT YET: the plate is not accepted as it stands today. Accept it first, then print again."
+        )
     yield from _off_datum(plate.machined)
     if plate.state.accepted_alone:
-        yield f"DO NOT CUT YET: {plate.state.accepted_alone}."
+        yield gettext("DO NOT CUT YET: {accepted_alone}.").format(accepted_alone=plate.state.accepted_alone)
 
 
 def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:
     """Holes that stand where the crankshaft turns: their face was never moved to its axis."""
     for hole in holes:
         if hypot(hole.x, hole.y) < hole.diameter / 2:
-            yield f"DO NOT CUT YET: {hole.name} lies on the datum; move its face to the crankshaft axis first."
+            yield gettext(
+                "DO NOT CUT YET: {name} lies on the datum; move its face to the crankshaft axis first."
+            ).format(name=hole.name)
 
 
 def _hole(hole: PlateHole, in_place: bool) -> HoleFacts:
@@ -131,7 +147,7 @@ def _window(window: Window) -> WindowFacts:
 def _mass(plate: PlateLayout, cut: Any) -> str:
     """The mass of the plate as it is cut: without the holes that are left out."""
     if cut.mass is None:
-        return "not known: there is no outline"
+        return gettext("not known: there is no outline")
     return f"{show(cut.mass, MASS)} at {show(plate.given.density, DENSITY)}"
 
 
@@ -140,10 +156,10 @@ def _left_out(entry: OmittedHole) -> Pair:
     return entry.plate_name, said
 
 
-SEATS = ", with the seats that are cut for the heads"
+SEATS = gettext_lazy(", with the seats that are cut for the heads")
 # Two lengths nearer than this [m] are one.
 _SAME = 1e-9
-TOOLS = (
+TOOLS = gettext_lazy(
     "tap drills ISO 2306, holes for bolts ISO 273 medium, heads ISO 4762 (seat 1 mm wider, 0.4 mm deeper) or "
     "ISO 10642, dowel holes for pins ISO 8734"
 )
@@ -160,7 +176,7 @@ def _origins(plate: PlateLayout) -> tuple[Pair, ...]:
 
 def _chosen(plate: PlateLayout, what: str) -> str:
     """What the plate is made with, and whether a person said so."""
-    return what if plate.making.pk else f"{what} (usual, nobody has chosen yet)"
+    return what if plate.making.pk else gettext("{what} (usual, nobody has chosen yet)").format(what=what)
 
 
 def _read(plate: PlateLayout, side: Side) -> Pair | None:
@@ -169,27 +185,54 @@ def _read(plate: PlateLayout, side: Side) -> Pair | None:
     if pattern is None:
         return None
     known = [hole.uncertainty for hole in pattern.holes.all() if hole.uncertainty]
-    sure = f"; places known to ± {num(max(known), '.3f')} mm (95 %)" if known else ""
-    moved = f"; moved: {pattern.construction['words']}" if pattern.construction.get("words") else ""
-    seen = f"{pattern.get_method_display()}, seen {pattern.get_seen_from_display()}, datum {pattern.datum}"
-    return f"{'Engine' if side is Side.ENGINE else 'Gearbox'} read by", f"pattern {pattern.pk}: {seen}{moved}{sure}"
+    sure = gettext("; places known to ± {num} mm (95 %)").format(num=num(max(known), ".3f")) if known else ""
+    moved = (
+        gettext("; moved: {construction}").format(construction=pattern.construction["words"])
+        if pattern.construction.get("words")
+        else ""
+    )
+    seen = gettext("{get_method_display}, seen {get_seen_from_display}, datum {datum}").format(
+        get_method_display=pattern.get_method_display(),
+        get_seen_from_display=pattern.get_seen_from_display(),
+        datum=pattern.datum,
+    )
+    return gettext("{value} read by").format(value="Engine" if side is Side.ENGINE else "Gearbox"), gettext(
+        "pattern {pk}: {seen}{moved}{sure}"
+    ).format(pk=pattern.pk, seen=seen, moved=moved, sure=sure)
 
 
 def _wall(plate: PlateLayout, cut: Any) -> str:
     """What is left between holes, windows and edge, seats for the heads counted; what is too thin comes first."""
     wall, between = smallest_wall(plate.machined)
     limit, edge = plate.given.ligament, plate.given.edge or 0.0
-    walls = [(LENGTH.to_si(wall), limit, f"smallest wall {_mm(wall)} between {between}{SEATS}")]
+    walls = [
+        (
+            LENGTH.to_si(wall),
+            limit,
+            gettext("smallest wall {mm} between {between}{SEATS}").format(mm=_mm(wall), between=between, SEATS=SEATS),
+        )
+    ]
     if cut.smallest_window is not None:
         pair = " and ".join(map(name_on_plate, cut.window_pair))
-        walls.append((cut.smallest_window, limit, f"{show(cut.smallest_window, LENGTH)} beside a window, {pair}"))
+        walls.append(
+            (
+                cut.smallest_window,
+                limit,
+                gettext("{show} beside a window, {pair}").format(show=show(cut.smallest_window, LENGTH), pair=pair),
+            )
+        )
     if cut.smallest_edge is not None:
-        walls.append((cut.smallest_edge, edge, f"{show(cut.smallest_edge, LENGTH)} to the edge"))
-    judged = [(size >= least - _SAME, f"{words} (at least {num(least * 1000)} mm)") for size, least, words in walls]
+        walls.append(
+            (cut.smallest_edge, edge, gettext("{show} to the edge").format(show=show(cut.smallest_edge, LENGTH)))
+        )
+    judged = [
+        (size >= least - _SAME, gettext("{words} (at least {num} mm)").format(words=words, num=num(least * 1000)))
+        for size, least, words in walls
+    ]
     said = "; ".join(words for _, words in sorted(judged, key=lambda wall: wall[0]))
     if all(enough for enough, _ in judged):
         return f"{said[0].upper()}{said[1:]}."
-    return f"DO NOT CUT YET: {said}."
+    return gettext("DO NOT CUT YET: {said}.").format(said=said)
 
 
 def _mm(length: float) -> str:

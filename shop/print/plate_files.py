@@ -6,13 +6,16 @@ import csv
 import io
 from collections.abc import Iterator
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
 from shop.print.plate_drawing import UP, seen, window_items
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
 from specs.plate.sides import Side
 
-NOT_TO_BE_CUT = "NOT TO BE CUT"
+NOT_TO_BE_CUT = gettext_lazy("NOT TO BE CUT")
 COLUMNS = ("side_up", "hole", "x_mm", "y_mm", "work", "tool_diameter_mm", "tool", "depth", "plate", "day", "state")
 
 
@@ -36,7 +39,7 @@ def _rows(facts: PlateFacts, side: Side) -> Iterator[list[str]]:
         yield [*_place(hole, side), done.work, f"{done.diameter:g}", done.tool, done.depth]
     for hole in facts.holes:
         if all(hole is not other for other, _ in worked):
-            yield [*_place(hole, side), "CHECK", f"{hole.diameter:g}", "nothing from this side", ""]
+            yield [*_place(hole, side), "CHECK", f"{hole.diameter:g}", gettext("nothing from this side"), ""]
     if side is Side.GEARBOX:
         yield from _window_rows(facts)
 
@@ -53,12 +56,12 @@ def _rounded(hole: HoleFacts, side: Side) -> tuple[float, float]:
 def _window_rows(facts: PlateFacts) -> Iterator[list[str]]:
     """Windows are cut in the first clamping: the middle of a round one, each corner of the others."""
     for window in facts.windows:
-        name, usual = _inert(window.name), ["WINDOW", "", "cut window", "through"]
+        name, usual = _inert(window.name), ["WINDOW", "", gettext("cut window"), "through"]
         if window.diameter:
-            size = ["WINDOW", f"{window.diameter:g}", "cut round window", "through"]
+            size = ["WINDOW", f"{window.diameter:g}", gettext("cut round window"), "through"]
             yield [Side.GEARBOX, name, _typed(window.x), _typed(window.y), *size]
         for at, (x, y) in enumerate(window.corners, start=1):
-            yield [Side.GEARBOX, f"{name} corner {at}", _typed(x), _typed(y), *usual]
+            yield [Side.GEARBOX, gettext("{name} corner {at}").format(name=name, at=at), _typed(x), _typed(y), *usual]
 
 
 def _typed(length: float) -> str:

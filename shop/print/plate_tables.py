@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.platypus import Flowable
 
 from shop.print.facts import HoleFacts, PlateFacts
@@ -28,7 +29,9 @@ _NUMBERED = re.compile(r"(.*?)([0-9]+)$")
 def operations_table(facts: PlateFacts, side: Side) -> Flowable:
     """What is done from a side, in the order of working."""
     shares = (0.05, 0.14, 0.25, 0.21, 0.35)
-    return table(["", "Operation", "Tool, Ø in mm", "Depth", "Holes"], _operations(facts, side), shares, name="dense")
+    return table(
+        ["", "Operation", gettext("Tool, Ø in mm"), "Depth", "Holes"], _operations(facts, side), shares, name="dense"
+    )
 
 
 def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
@@ -41,8 +44,19 @@ def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
     ]
     if facts.windows and side is Side.GEARBOX:
         names_of = ", ".join(window.name for window in facts.windows)
-        rows.append([str(len(rows) + 1), "cut window", words("mill or saw", "dense-strong"), "through", names_of])
-    return [*rows, [str(len(rows) + 1), "deburr", "hand countersink", "edge broken", "all, both ends"]]
+        rows.append(
+            [
+                str(len(rows) + 1),
+                gettext("cut window"),
+                words(gettext("mill or saw"), "dense-strong"),
+                "through",
+                names_of,
+            ]
+        )
+    return [
+        *rows,
+        [str(len(rows) + 1), "deburr", gettext("hand countersink"), gettext("edge broken"), gettext("all, both ends")],
+    ]
 
 
 def names_in_order(names: Sequence[str]) -> str:
@@ -83,7 +97,7 @@ def hole_table(facts: PlateFacts, side: Side) -> Flowable:
     for hole in facts.holes:
         done = [WORKS[HoleOperation(o.work)] for o in hole.operations if o.side == side]
         rows.append([*_placed(hole, side), hole.kind, ", ".join(done) or "–"])
-    head = ["Hole", *_axes(side), "Place", "Bore", "Kind", "Done from this side"]
+    head = ["Hole", *_axes(side), gettext("Place"), "Bore", gettext("Kind"), gettext("Done from this side")]
     shares = (2.9, 2.2, 1.7, 1.6, 2.8, 1.7, 2.7) if are_long(facts.holes) else (1.6, 2.2, 2, 1.8, 2.8, 2, 3.2)
     return table(head, rows, shares, _APART, name="dense")
 
@@ -108,14 +122,17 @@ def _in_two_columns(holes: Sequence[HoleFacts], side: Side) -> Flowable:
     half = -(-len(rows) // 2)
     right: list[list[Any]] = [*rows[half:], [""] * 5]
     lines = [[*left, *other] for left, other in zip(rows[:half], right, strict=False)]
-    head = [*["Hole", *_axes(side), "Place", "Bore"]] * 2
+    head = [*["Hole", *_axes(side), gettext("Place"), "Bore"]] * 2
     apart = [*_APART, ("LEFTPADDING", (8, 0), (8, -1), 8), ("LEFTPADDING", (5, 0), (5, -1), 7)]
     shares = (2.35, 1.85, 1.25, 1.2, 2.15) if are_long(holes) else (1.7, 1.85, 1.45, 1.3, 2.5)
     return table(head, lines, shares * 2, apart, name="dense")
 
 
 def _axes(side: Side) -> list[Flowable]:
-    return [words("x, as seen" if side is Side.GEARBOX else "x, MIRRORED", "dense-number"), words("y", "dense-number")]
+    return [
+        words(gettext("x, as seen") if side is Side.GEARBOX else gettext("x, MIRRORED"), "dense-number"),
+        words("y", "dense-number"),
+    ]
 
 
 def _placed(hole: HoleFacts, side: Side) -> list[Any]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 
+from django.utils.translation import gettext
+
 from shop.base.written import num
 from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
 from shop.print.plate_drawing import seen
@@ -36,7 +38,7 @@ def bore_of(hole: HoleFacts) -> str:
     """A hole's size and fit: a tapped one by its thread, not by the diameter of a bore that nobody cuts."""
     tapped = next((done.tool for done in hole.operations if done.work == HoleOperation.TAP), "")
     if tapped.startswith("tap, "):
-        return f"thread not on record, Ø{num(hole.diameter)}"
+        return gettext("thread not on record, Ø{num}").format(num=num(hole.diameter))
     return tapped.removeprefix("tap ") or f"Ø{num(hole.diameter)} {tolerance_of(hole.kind, hole.diameter).bore}"
 
 
@@ -49,9 +51,12 @@ def blank_of(facts: PlateFacts) -> Iterator[tuple[str, str]]:
     """The blank that a plate is cut from, and how its edges are cut and broken."""
     if len(facts.outline) > 2:
         wide, high = size_of(facts.outline)
-        yield "Blank", f"{num(wide, '.1f')} × {num(high, '.1f')} mm or more"
-        yield "Edges", f"± {num(general_tolerance(max(wide, high)))} mm (ISO 2768-1 m), broken 0.5 × 45°"
-    yield "Mass", facts.mass
+        yield "Blank", gettext("{num} × {num_2} mm or more").format(num=num(wide, ".1f"), num_2=num(high, ".1f"))
+        yield (
+            "Edges",
+            gettext("± {num} mm (ISO 2768-1 m), broken 0.5 × 45°").format(num=num(general_tolerance(max(wide, high)))),
+        )
+    yield gettext("Mass"), facts.mass
 
 
 def size_of(outline: Sequence[tuple[float, float]]) -> tuple[float, float]:
@@ -68,9 +73,11 @@ def corners_of(corners: Sequence[tuple[float, float]], side: Side) -> str:
 def window_words(window: WindowFacts, side: Side) -> str:
     """Size, limits and place of an opening."""
     if not window.diameter:
-        return f"{window.name}: corners in order (x, y) {corners_of(window.corners, side)}"
+        return gettext("{name}: corners in order (x, y) {corners_of}").format(
+            name=window.name, corners_of=corners_of(window.corners, side)
+        )
     x, y = seen(window.x, side) + 0.0, window.y + 0.0
-    size = f"round Ø{num(window.diameter)} {bored_to(window)}"
+    size = gettext("round Ø{num} {bored_to}").format(num=num(window.diameter), bored_to=bored_to(window))
     return f"{window.name}: {size} at x {num(x, '.2f')}, y {num(y, '.2f')}{_register(window)}"
 
 
@@ -90,8 +97,8 @@ def _register(window: WindowFacts) -> str:
     if hypot(window.x, window.y) >= window.diameter / 2:
         return ""
     if is_register(window):
-        return "; REGISTER: bore it in the dowels' clamping, and gauge it against the spigot before unclamping"
-    return "; round the datum, no register: the dowels centre the gearbox, not this bore"
+        return gettext("; REGISTER: bore it in the dowels' clamping, and gauge it against the spigot before unclamping")
+    return gettext("; round the datum, no register: the dowels centre the gearbox, not this bore")
 
 
 def are_long(holes: Iterable[HoleFacts]) -> bool:

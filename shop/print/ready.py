@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from string import printable
 
+from django.utils.translation import gettext
+
 from shop.print.facts import Heading
 from shop.print.fonts import register
 from shop.print.kinds import sheet_kinds
@@ -17,6 +19,8 @@ def make_ready() -> None:
     register()
     sheet_kinds()
     letters = printable.strip()
-    heading = Heading(letters, letters, "J1-1", "1 Jan 2026 00:00", letters, letters, "https://shop.example/s/J1-1/")
+    heading = Heading(
+        letters, letters, "J1-1", gettext("1 Jan 2026 00:00"), letters, letters, "https://shop.example/s/J1-1/"
+    )
     cells = [words(letters, "dense", letters), boxes([letters])]
     render(heading, [framed(cells), table(["", letters], [cells], (1, 1))], "A4")

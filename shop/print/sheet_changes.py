@@ -7,6 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext
+
 # Said of the print and not of the record; the tail of a date that passes by itself is no change either.
 _OF_THE_PRINT = {"number", "date", "made_by", "address", "owner", "document_type", "approved_by", "written"}
 _PASSING = re.compile(r",? \d+ days? overdue|,? silent for \d+ days?(: late)?")
@@ -82,7 +84,7 @@ def _name(entry: Any) -> str:
 def _short(entry: Any) -> str:
     if entry is None:
         return ""
-    return "on it" if isinstance(entry, Mapping) else _text(entry)
+    return gettext("on it") if isinstance(entry, Mapping) else _text(entry)
 
 
 def _settled(value: Any) -> str:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.calculate.answer_text import AnswerRows
 from shop.measuring.text import show_dimension
 from shop.print.facts import (
@@ -62,7 +64,7 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
 
 def _accepted(state: EvaluatedWorksheet, line: Any) -> str:
     if state.accepted is None:
-        return "not yet"
+        return gettext("not yet")
     return line.before if line.differs else "same"
 
 
@@ -78,7 +80,7 @@ def read_measuring(component: Component, heading: Heading, system: System) -> Me
     missing = [row for name, row in usual.items() if name not in known]
     return MeasuringFacts(
         heading=heading,
-        component=(("Component", str(component)), ("Kind", component.get_kind_display())),
+        component=((gettext("Component"), str(component)), (gettext("Kind"), component.get_kind_display())),
         rows=(
             *(_row(dimension, system, usual) for dimension in held),
             *(MeasuringRow(**{**asdict(row), "unit": unit_of(row, system)}) for row in missing),

@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from django.utils.timezone import get_current_timezone
+from django.utils.translation import gettext
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
@@ -22,6 +23,7 @@ from reportlab.platypus import (
     PageTemplate,
 )
 
+from shop.base.language import gettext_lazy
 from shop.print.facts import Heading
 from shop.print.fonts import (
     register,
@@ -43,7 +45,7 @@ from shop.print.styles import (
 
 # The block of the first sheet, and the lower one of those that follow.
 BLOCK, LATER_BLOCK = 27 * mm, 18 * mm
-NO_ADDRESS = "number only: no shop address"
+NO_ADDRESS = gettext_lazy("number only: no shop address")
 # More than this share of a page is never pushed to the next one whole: it would leave a page all but empty.
 _LONG = 0.2
 # A heading stands at the foot of a page only with this much of its table below it.
@@ -198,15 +200,15 @@ Cell = tuple[str, str, float]
 
 def _cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
     return (
-        [("Title", block.title, 0.68), ("Document type", block.document_type, 0.32)],
+        [(gettext("Title"), block.title, 0.68), (gettext("Document type"), block.document_type, 0.32)],
         [
-            ("Legal owner", block.owner, 0.34),
+            (gettext("Legal owner"), block.owner, 0.34),
             ("Identification", block.number, 0.34),
-            ("Date of issue", block.date, 0.32),
+            (gettext("Date of issue"), block.date, 0.32),
         ],
         [
-            ("Made by", block.made_by, 0.34),
-            ("Approved by", block.approved_by, 0.34),
+            (gettext("Made by"), block.made_by, 0.34),
+            (gettext("Approved by"), block.approved_by, 0.34),
             ("Revision", block.revision or "–", 0.12),
             ("Sheet", f"{page} of {pages}", 0.20),
         ],
@@ -216,14 +218,14 @@ def _cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
 def _later_cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
     return (
         [
-            ("Title", block.title, 0.56),
-            ("Document type", block.document_type, 0.2),
-            ("Legal owner", block.owner, 0.24),
+            (gettext("Title"), block.title, 0.56),
+            (gettext("Document type"), block.document_type, 0.2),
+            (gettext("Legal owner"), block.owner, 0.24),
         ],
         [
             ("Identification", block.number, 0.2),
-            ("Date of issue", block.date, 0.24),
-            ("Made by", block.made_by, 0.28),
+            (gettext("Date of issue"), block.date, 0.24),
+            (gettext("Made by"), block.made_by, 0.28),
             ("Revision", block.revision or "–", 0.12),
             ("Sheet", f"{page} of {pages}", 0.16),
         ],

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any, get_args
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.print.changes import facts_of, why_deleted
 from shop.print.facts import Heading
@@ -41,9 +42,11 @@ def sheet_state(sheet: PrintedSheet, today: date) -> SheetState:
         same = PrintedSheet.objects.for_list().filter(kind=sheet.kind, **{kind.subject: sheet.subject})
         later = list(same.filter(pk__gt=sheet.pk))
     if deleted := why_deleted(sheet.subject):
-        return SheetState(sheet, kind, (), later, f"What it is of was deleted: {deleted}.")
+        return SheetState(
+            sheet, kind, (), later, gettext("What it is of was deleted: {deleted}.").format(deleted=deleted)
+        )
     if kind is None:
-        return SheetState(sheet, kind, (), later, "Sheets of this kind are not printed any more.")
+        return SheetState(sheet, kind, (), later, gettext("Sheets of this kind are not printed any more."))
     try:
         return SheetState(sheet, kind, _changes(sheet, kind, today), later)
     except ValidationError as why:

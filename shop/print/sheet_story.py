@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether
 
@@ -46,13 +47,13 @@ def _verdict(facts: SheetFacts) -> Iterator[Flowable]:
         yield heading("Checks")
         yield table(["Check", "Verdict"], facts.checks, (0.35, 0.65))
     if facts.urgent or facts.cautions:
-        yield heading("Cautions")
+        yield heading(gettext("Cautions"))
         yield from bullets(facts.urgent, "strong")
         yield from bullets(facts.cautions)
 
 
 def _inputs(facts: SheetFacts) -> Iterator[Flowable]:
-    yield heading("Inputs, and where they come from")
+    yield heading(gettext("Inputs, and where they come from"))
     yield table(["Input", "Value", "From", "By"], facts.inputs, (0.3, 0.2, 0.28, 0.22))
 
 
@@ -61,7 +62,7 @@ def _results(facts: SheetFacts) -> Iterator[Flowable]:
         return
     yield heading("Results")
     rows = [[label, words(now, "strong"), before] for label, now, before in facts.results]
-    yield table(["Result", "Today", "Accepted"], rows, (0.5, 0.3, 0.2))
+    yield table([gettext("Result"), gettext("Today"), "Accepted"], rows, (0.5, 0.3, 0.2))
     for label, columns, cells in facts.tables:
         yield heading(label)
         yield table(columns, cells, [1] * len(columns))
@@ -85,12 +86,12 @@ def _working(facts: SheetFacts) -> Iterator[Flowable]:
 
 
 def _small_print(facts: SheetFacts) -> Iterator[Flowable]:
-    yield heading("Not checked here")
+    yield heading(gettext("Not checked here"))
     yield from bullets([*facts.not_checked, NOT_CHECKED])
-    yield heading("Holds for")
+    yield heading(gettext("Holds for"))
     yield from bullets(facts.limits)
     yield heading("Sources")
-    yield from bullets([*facts.sources, f"Method: {facts.method}"])
+    yield from bullets([*facts.sources, gettext("Method: {method}").format(method=facts.method)])
 
 
 def measuring_story(facts: MeasuringFacts) -> list[Flowable]:
@@ -102,14 +103,17 @@ def _measuring_head(facts: MeasuringFacts) -> Iterator[Flowable]:
     yield words(facts.heading.title, "title")
     yield pairs(facts.component)
     yield gap()
-    yield boxes(["Specimen: serial or mark", "Measured by", "Date", "Temperature of the part"], shares=(4, 3, 2, 2))
+    yield boxes(
+        [gettext("Specimen: serial or mark"), gettext("Measured by"), "Date", gettext("Temperature of the part")],
+        shares=(4, 3, 2, 2),
+    )
     yield gap()
     yield from bullets(facts.advice)
 
 
 def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
     if facts.rows:
-        yield heading("What to measure")
+        yield heading(gettext("What to measure"))
         yield from _where(facts)
     rows = []
     for number, row in enumerate(facts.rows, start=1):
@@ -117,38 +121,66 @@ def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
         if row.datum:
             name.append(words(row.datum, "small"))
         if row.on_record:
-            name.append(words(row.on_record, "small", "On record: "))
+            name.append(words(row.on_record, "small", gettext("On record: ")))
         unit = row.unit or "–"
-        rows.append([str(number), name, row.instrument, [boxes([f"first [{unit}]", f"second [{unit}]", "±"], 78 * mm)]])
+        rows.append(
+            [
+                str(number),
+                name,
+                row.instrument,
+                [
+                    boxes(
+                        [
+                            gettext("first [{unit}]").format(unit=unit),
+                            gettext("second [{unit}]").format(unit=unit),
+                            "±",
+                        ],
+                        78 * mm,
+                    )
+                ],
+            ]
+        )
     if rows:
-        yield table(["", "Dimension and datum", "With", "Readings"], rows, (0.06, 0.34, 0.16, 0.44))
-    blank = [boxes(["Dimension and datum", "With", "first", "second", "±"], shares=(5, 2, 2, 2, 1))] * SPARE
-    yield KeepTogether([heading("What else decides a fit here"), *blank])
+        yield table(["", gettext("Dimension and datum"), "With", gettext("Readings")], rows, (0.06, 0.34, 0.16, 0.44))
+    blank = [boxes([gettext("Dimension and datum"), "With", "first", "second", "±"], shares=(5, 2, 2, 2, 1))] * SPARE
+    yield KeepTogether([heading(gettext("What else decides a fit here")), *blank])
 
 
 def _where(facts: MeasuringFacts) -> Iterator[Flowable]:
     """A sketch of the component with the numbers of the rows at their places."""
     numbers = {row.name.casefold(): number for number, row in enumerate(facts.rows, start=1)}
-    drawn = sketch_of(dict(facts.component).get("Kind", "").casefold(), numbers)
+    drawn = sketch_of(dict(facts.component).get(gettext("Kind"), "").casefold(), numbers)
     if drawn:
         shown = Picture(drawn, most=_SKETCH, largest=_SKETCH_LARGEST)
-        yield KeepTogether([shown, words("Where: the numbers are those of the rows below. Not to scale.", "small")])
+        yield KeepTogether(
+            [shown, words(gettext("Where: the numbers are those of the rows below. Not to scale."), "small")]
+        )
 
 
 def _measuring_holes(facts: MeasuringFacts) -> Iterator[Flowable]:
     if not facts.holes:
         return
-    yield heading("Hole pattern of the face")
+    yield heading(gettext("Hole pattern of the face"))
     yield words(
-        "Write the datum (where x = 0, y = 0 is, which way x points) and the side it was seen from; number the holes "
-        "on the part with paint. Kind: clearance, tapped, countersunk or dowel.",
+        gettext(
+            "Write the datum (where x = 0, y = 0 is, which way x points) and the side it was seen from; number the "
+            "holes "
+            "on the part with paint. Kind: clearance, tapped, countersunk or dowel."
+        ),
         "cell",
     )
-    yield boxes(["Datum", "Seen from: engine side / gearbox side"], shares=(3, 2))
+    yield boxes([gettext("Datum"), gettext("Seen from: engine side / gearbox side")], shares=(3, 2))
     yield gap()
     blank = [[str(at), "", "", "", "", ""] for at in range(1, 19)]
     rule: list[Any] = [("INNERGRID", (0, 0), (-1, -1), 0.35, "black"), ("BOX", (0, 0), (-1, -1), 0.7, "black")]
     rule += [("BOTTOMPADDING", (0, 1), (-1, -1), 11)]
     unit = facts.holes_unit or "mm"
-    head = ["Hole", f"x [{unit}]", f"y [{unit}]", f"Diameter [{unit}]", "Kind", "Thread or head"]
+    head = [
+        "Hole",
+        f"x [{unit}]",
+        f"y [{unit}]",
+        gettext("Diameter [{unit}]").format(unit=unit),
+        gettext("Kind"),
+        gettext("Thread or head"),
+    ]
     yield table(head, blank, (1, 2, 2, 2, 2, 3), rule)

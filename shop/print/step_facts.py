@@ -9,8 +9,10 @@ from itertools import pairwise
 from typing import Any
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.jobs.models import Job, Lesson, PartNeed, Step
 from shop.jobs.models.step import hours
@@ -35,7 +37,7 @@ _GUARDS = (
     "needs__decision",
     "job_torques__torque_spec__component",
 )
-_GUARDING = {"hazard": "what happens in it", "cautions": "its cautions"}
+_GUARDING = {"hazard": gettext_lazy("what happens in it"), "cautions": gettext_lazy("its cautions")}
 
 
 def steps_of(job: Job) -> list[Step]:
@@ -75,7 +77,9 @@ def read_step(
     number, items = numbers[step.pk], step.regulated_items.all()
     finished = ""
     if step.finished_at and not again:
-        finished = f"done {day(localtime(step.finished_at).date())}, {person_name(step.finished_by)}"
+        finished = gettext("done {day}, {person_name}").format(
+            day=day(localtime(step.finished_at).date()), person_name=person_name(step.finished_by)
+        )
     return StepFacts(
         number=number,
         title=step.title,
@@ -83,7 +87,7 @@ def read_step(
         cautions=_cautions(step),
         role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
         hours=hours(step.hours_estimated),
-        stands="check again: see the first sheet" if again else known.statuses[step.pk].words,
+        stands=gettext("check again: see the first sheet") if again else known.statuses[step.pk].words,
         touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in items if not item.is_deleted),
         torques=tuple(torque.number for torque in torques if torque.step == number),
         done=finished,
@@ -95,7 +99,11 @@ def read_step(
 
 def _cautions(step: Step) -> str:
     """The cautions of a step, and what happens in it."""
-    told = [f"In this step {step.hazard_text}: nothing may be open."] if step.is_guarded else []
+    told = (
+        [gettext("In this step {hazard_text}: nothing may be open.").format(hazard_text=step.hazard_text)]
+        if step.is_guarded
+        else []
+    )
     return "\n".join(filter(None, [*told, step.cautions]))
 
 
@@ -103,15 +111,29 @@ def _changes(step: Step, changed: list[str]) -> tuple[str, ...]:
     """Who took a guard away from a step, or went on over something, and why; what was said twice is told once."""
     told = list(changed)
     changes = [*step.guard_changes.all(), *(step.template_step.guard_changes.all() if step.template_step else ())]
-    told += [f"{person_name(one.person)} changed what guards it: {one.what}. Because: {one.reason}." for one in changes]
-    removed: list[tuple[str, Any]] = [("needing the part", part) for part in step.part_needs.all()]
-    removed += [("waiting for", need) for need in step.needs.all()]
-    removed += [("the check", check) for check in step.required_checks.all()]
-    removed += [("the tightening of", torque) for torque in step.job_torques.all()]
-    told += [f"No longer {kind} {one}: {one.deleted_reason}." for kind, one in removed if one.is_deleted]
     told += [
-        f"{person_name(override.person)} went on with this open: {'; '.join(override.open_points)}. "
-        f"Because: {override.reason}."
+        gettext("{person_name} changed what guards it: {what}. Because: {reason}.").format(
+            person_name=person_name(one.person), what=one.what, reason=one.reason
+        )
+        for one in changes
+    ]
+    removed: list[tuple[str, Any]] = [(gettext("needing the part"), part) for part in step.part_needs.all()]
+    removed += [(gettext("waiting for"), need) for need in step.needs.all()]
+    removed += [(gettext("the check"), check) for check in step.required_checks.all()]
+    removed += [(gettext("the tightening of"), torque) for torque in step.job_torques.all()]
+    told += [
+        gettext("No longer {kind} {one}: {deleted_reason}.").format(
+            kind=kind, one=one, deleted_reason=one.deleted_reason
+        )
+        for kind, one in removed
+        if one.is_deleted
+    ]
+    told += [
+        gettext("{person_name} went on with this open: {open_points}. Because: {reason}.").format(
+            person_name=person_name(override.person),
+            open_points="; ".join(override.open_points),
+            reason=override.reason,
+        )
         for override in step.overrides.all()
     ]
     return tuple(dict.fromkeys(told))
@@ -156,4 +178,6 @@ def guard_changes(steps: Iterable[Step]) -> dict[int, list[str]]:
 def _told(row: Any, changed: list[str]) -> str:
     who = person_name(row.history_user) if row.history_user else "Somebody"
     reason = (row.history_change_reason or "no reason on record").rstrip(".")
-    return f"{who} changed {' and '.join(changed)} on {written.day(localtime(row.history_date))}: {reason}."
+    return gettext("{who} changed {changed} on {day}: {reason}.").format(
+        who=who, changed=" and ".join(changed), day=written.day(localtime(row.history_date)), reason=reason
+    )

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table, TableStyle
@@ -67,7 +68,7 @@ def _story(facts: StepCardFacts, room: _Room) -> Iterator[Flowable]:
     for title, text in facts.lessons:
         yield noted(text, "dense", f"{title}: ")
     yield gap(1 * mm if room.close else 3 * mm)
-    yield _boxes(["Done: name, date", "Second person: name, date"])
+    yield _boxes([gettext("Done: name, date"), gettext("Second person: name, date")])
 
 
 def _may_start(step: StepFacts, room: _Room) -> Iterator[Flowable]:
@@ -75,7 +76,7 @@ def _may_start(step: StepFacts, room: _Room) -> Iterator[Flowable]:
         yield words(sentence(step.done), "strong")
     elif step.stands != "ready":
         yield gap(1 * mm)
-        lead = "LOOK AGAIN BEFORE ANYTHING ELSE. " if step.is_open else "DO NOT START YET. "
+        lead = gettext("LOOK AGAIN BEFORE ANYTHING ELSE. ") if step.is_open else gettext("DO NOT START YET. ")
         yield framed([words(sentence(step.stands_briefly(room.causes)), "dense" if room.close else "cell", lead)])
 
 
@@ -85,7 +86,9 @@ def _cautions(facts: StepCardFacts, own: str) -> Iterator[Flowable]:
     told += [words(text, "dense") for text in facts.cautions]
     told += [words(change, "dense", "Changed: ") for change in step.changes]
     if step.touches:
-        told.append(words(", ".join(step.touches), "cell", "Regulated, needs licensed approval before the road: "))
+        told.append(
+            words(", ".join(step.touches), "cell", gettext("Regulated, needs licensed approval before the road: "))
+        )
     if told:
         yield gap(1.5 * mm)
         yield framed(told)
@@ -94,7 +97,7 @@ def _cautions(facts: StepCardFacts, own: str) -> Iterator[Flowable]:
 def _parts(facts: StepCardFacts) -> Iterator[Flowable]:
     away = [part.state for part in facts.parts if not part.here]
     here = [part.state for part in facts.parts if part.here]
-    for lead, told in (("Parts missing: ", away), ("Parts here: ", here)):
+    for lead, told in ((gettext("Parts missing: "), away), (gettext("Parts here: "), here)):
         if told:
             yield words("; ".join(told) + ".", "cell" if away else "dense", lead)
 
@@ -114,8 +117,8 @@ def _checks(facts: StepCardFacts) -> Iterator[Flowable]:
     if not facts.step.checks:
         return
     yield gap(2 * mm)
-    yield words("Checks to sign", "figure")
-    head = [words(text, "small") for text in ("", "Found", "Signed, date")]
+    yield words(gettext("Checks to sign"), "figure")
+    head = [words(text, "small") for text in ("", "Found", gettext("Signed, date"))]
     rows: list[list[Any]] = [head]
     for check in facts.step.checks:
         rows.append([words(check, "cell"), Box("", TICK_WIDTH, TICK_HEIGHT), Box("", SIGN_WIDTH, SIGN_HEIGHT)])

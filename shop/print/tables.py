@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.base.tables import Column, MomentColumn, Table
 from shop.print.kinds import sheet_kinds
@@ -13,9 +14,11 @@ class PrintedSheets(Table):
 
     # To what is current of it: an old sheet opened from a list would be worked from.
     number = Column(linkify=lambda record: record.status_address)
-    at = MomentColumn(verbose_name="Printed")
-    person = Column(order_by=("person__last_name", "person__first_name"), verbose_name="By")
-    empty = "Nothing was printed yet. Cards are printed from the page of a job, a worksheet or a component."
+    at = MomentColumn(verbose_name=gettext_lazy("Printed"))
+    person = Column(order_by=("person__last_name", "person__first_name"), verbose_name=gettext_lazy("By"))
+    empty = gettext_lazy(
+        "Nothing was printed yet. Cards are printed from the page of a job, a worksheet or a component."
+    )
 
     class Meta(Table.Meta):
         model = PrintedSheet

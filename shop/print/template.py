@@ -5,9 +5,11 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 
+from django.utils.translation import gettext
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from shop.base.language import gettext_lazy
 from shop.print.drawing_border import strike
 from shop.print.facts import PlateFacts
 from shop.print.fonts import BODY, register, shortened
@@ -28,7 +30,7 @@ STRIP = 7.0  # mm at the left of each sheet for the bar upwards
 BAR = 100.0  # mm: the check bars
 LETTERS = 4.0
 DATUM = Extent(-10.0, -10.0, 10.0, 10.0)
-WARNING = "Print at 100 %: no fitting, no scaling. Measure both bars: 100.0 mm, or throw it away."
+WARNING = gettext_lazy("Print at 100 %: no fitting, no scaling. Measure both bars: 100.0 mm, or throw it away.")
 
 
 def template(facts: PlateFacts, side: Side, paper: str) -> bytes:
@@ -73,7 +75,7 @@ def _fewest(
 def _whole(facts: PlateFacts, side: Side) -> list[tuple[str, Extent]]:
     """What no join may cut, with its name: the datum, and every hole with a little round it."""
     rims = [(hole.name, Circle((seen(hole.x, side), hole.y), hole.widest / 2 + 1.0)) for hole in facts.holes]
-    return [("the datum", DATUM), *((name, bounds_of([rim])) for name, rim in rims)]
+    return [(gettext("the datum"), DATUM), *((name, bounds_of([rim])) for name, rim in rims)]
 
 
 def _draw_tile(canvas: Canvas, drawing: Drawing, tile: Tile, inner: tuple[float, float]) -> None:
@@ -109,10 +111,10 @@ def _joins(canvas: Canvas, tile: Tile, sheets: Sequence[Tile], inner: tuple[floa
             continue
         if right:
             canvas.line(at, y, at, y + high)
-            _write_up(canvas, at + off * mm / 2, y + high / 3, f"join: sheet {beyond}")
+            _write_up(canvas, at + off * mm / 2, y + high / 3, gettext("join: sheet {beyond}").format(beyond=beyond))
         else:
             canvas.line(x, at, x + wide, at)
-            write(canvas, x + wide / 3, at + off * mm / 2, f"join: sheet {beyond}", 7)
+            write(canvas, x + wide / 3, at + off * mm / 2, gettext("join: sheet {beyond}").format(beyond=beyond), 7)
     canvas.restoreState()
 
 
@@ -158,14 +160,18 @@ MOST_NAMED = 8
 def _may_be_cut(facts: PlateFacts) -> str:
     if facts.relied_on:
         return ""
-    return f"{NOT_TO_BE_CUT}. " if facts.wall.startswith("DO NOT") else f"{NOT_TO_BE_CUT}: not accepted today. "
+    return (
+        f"{NOT_TO_BE_CUT}. "
+        if facts.wall.startswith("DO NOT")
+        else gettext("{NOT_TO_BE_CUT}: not accepted today. ").format(NOT_TO_BE_CUT=NOT_TO_BE_CUT)
+    )
 
 
 def _status_lines(facts: PlateFacts) -> tuple[str, str]:
     """What must be known before cutting, each line short enough to stand beside the code."""
     gone = [name for name, _ in facts.left_out]
-    more = f" and {len(gone) - MOST_NAMED} more" if len(gone) > MOST_NAMED else ""
-    out = f"LEFT OUT: {', '.join(gone[:MOST_NAMED])}{more}. " if gone else ""
+    more = gettext(" and {gone} more").format(gone=len(gone) - MOST_NAMED) if len(gone) > MOST_NAMED else ""
+    out = gettext("LEFT OUT: {gone}{more}. ").format(gone=", ".join(gone[:MOST_NAMED]), more=more) if gone else ""
     return f"{_may_be_cut(facts)}{out}", f"{brief_names_words(facts)} {facts.wall.replace(SEATS, '')}".lstrip()
 
 
@@ -176,10 +182,23 @@ def _foot(
     write(canvas, x, y + 13 * mm, f"{UP[side]}   {facts.heading.title}", 11, bold=True)
     write(canvas, x, y + 9 * mm, WARNING, 9, bold=True)
     if cut:
-        write(canvas, x, y + 17 * mm, f"A join cuts {', '.join(cut)}: set out from the hole table.", 8, bold=True)
-    place = f"column {tile.column} from the left, row {tile.row} from the top"
+        write(
+            canvas,
+            x,
+            y + 17 * mm,
+            gettext("A join cuts {cut}: set out from the hole table.").format(cut=", ".join(cut)),
+            8,
+            bold=True,
+        )
+    place = gettext("column {column} from the left, row {row} from the top").format(column=tile.column, row=tile.row)
     block = f"{facts.heading.number}, {facts.heading.date}, {facts.heading.made_by}, {facts.heading.owner}"
-    write(canvas, x, y + 5.5 * mm, f"Sheet {sheet}: {place}. {block}", 8)
+    write(
+        canvas,
+        x,
+        y + 5.5 * mm,
+        gettext("Sheet {sheet}: {place}. {block}").format(sheet=sheet, place=place, block=block),
+        8,
+    )
     for below, line in zip((2.5, -0.5), _status_lines(facts), strict=True):
         write(
             canvas,

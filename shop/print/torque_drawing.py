@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from os.path import commonprefix
 
+from django.utils.translation import gettext
+
 from shop.print.card_facts import HolePlan
 from specs.drawings.annotation import CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
@@ -39,4 +41,6 @@ def torque_drawing(plan: HolePlan) -> Drawing:
     spots = [LabelSpot((hole.x, hole.y), ring, hole.name[start:]) for hole in plan.holes]
     items += set_aside(spots, 0.8 * letters, [[*corners, corners[0]]] if corners else [])
     said = ", ".join(f"{turn} {name}" for name, turn in turns.items())
-    return Drawing("Tightening sequence", f"Seen {plan.seen}: {said}.", items)
+    return Drawing(
+        gettext("Tightening sequence"), gettext("Seen {seen}: {said}.").format(seen=plan.seen, said=said), items
+    )

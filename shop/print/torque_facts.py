@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from datetime import date
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.jobs.models import Job, JobTorque, SignOff
 from shop.jobs.proofs import Present, presents, why_signed_again
@@ -25,10 +27,15 @@ from specs.engine.units import System
 from specs.models import TorqueSpec
 
 CAUTIONS = (
-    "A joint that works loose lets spinning parts go. Torque wrench inside its calibration date; if it clicks before "
-    "the head seats, or a fastener turns without rising, stop and ask.",
-    "Blind holes dry: oil or coolant under a bolt splits the casting. Parts seated by hand first, never pulled "
-    "together by the bolts. The maker's instructions come first.",
+    gettext_lazy(
+        "A joint that works loose lets spinning parts go. Torque wrench inside its calibration date; if it clicks "
+        "before "
+        "the head seats, or a fastener turns without rising, stop and ask."
+    ),
+    gettext_lazy(
+        "Blind holes dry: oil or coolant under a bolt splits the casting. Parts seated by hand first, never pulled "
+        "together by the bolts. The maker's instructions come first."
+    ),
 )
 
 
@@ -53,10 +60,10 @@ def read_torque_list(vehicle: Vehicle, heading: Heading, system: System, today: 
     return TorqueListFacts(
         heading=heading,
         vehicle=(
-            ("Vehicle", f"{vehicle.maker} {vehicle.model}" + (f", {vehicle.year}" if vehicle.year else "")),
-            ("Registration", vehicle.registration or "–"),
-            ("Chassis no.", vehicle.vin or "–"),
-            ("Customer", vehicle.customer.name),
+            (gettext("Vehicle"), f"{vehicle.maker} {vehicle.model}" + (f", {vehicle.year}" if vehicle.year else "")),
+            (gettext("Registration"), vehicle.registration or "–"),
+            (gettext("Chassis no."), vehicle.vin or "–"),
+            (gettext("Customer"), vehicle.customer.name),
         ),
         jobs=tuple(job for job in held if job.torques),
     )
@@ -94,7 +101,11 @@ def read_torques(job: Job, numbers: Mapping[int, int], system: System) -> tuple[
 
 
 def _signed(sign_off: SignOff) -> str:
-    second = f", checked by {person_name(sign_off.checked_by)}" if sign_off.checked_by else ""
+    second = (
+        gettext(", checked by {person_name}").format(person_name=person_name(sign_off.checked_by))
+        if sign_off.checked_by
+        else ""
+    )
     by = f"{person_name(sign_off.person)}, {written.day(localtime(sign_off.done_at).date())}"
     return f"{sign_off.tightened}, {sign_off.tool}, {by}{second}"
 
@@ -127,7 +138,9 @@ def _torque(
         single_use=spec.single_use,
         count=spec.count,
         signed="" if again else signed,
-        sign_again=f"{signed}: does not count, because {again}" if again else "",
+        sign_again=gettext("{signed}: does not count, because {again}").format(signed=signed, again=again)
+        if again
+        else "",
         step=numbers.get(torque.step_id) if torque.step_id else None,
         plan=plan,
     )
@@ -142,7 +155,9 @@ def _basis(spec: TorqueSpec, specified: SpecifiedTorque | NoTorque) -> str:
     if isinstance(specified, NoTorque):
         return str(specified)
     if _approved(specified) is None:
-        return f"{NO_TORQUE}: {specified.doubt[:1].lower()}{specified.doubt[1:]}. Ask the owner."
+        return gettext("{NO_TORQUE}: {doubt}{doubt_2}. Ask the owner.").format(
+            NO_TORQUE=NO_TORQUE, doubt=specified.doubt[:1].lower(), doubt_2=specified.doubt[1:]
+        )
     said = "calculated" if specified.record else "published"
     typed = f" as {spec.published_typed}" if not specified.record and spec.published_typed else ""
     return f"{said}{typed}: {specified.source}"
@@ -153,7 +168,9 @@ def _flag(spec: TorqueSpec, approved: SpecifiedTorque | None, system: System) ->
     if approved is None or not given.flag or given.calculated is None:
         return ""
     own = torque_text(given.calculated.torque, system)
-    return f"Check: the published torque is {given.flag} ({own} calculated). Accepted: {approved.accepted_doubt}."
+    return gettext("Check: the published torque is {flag} ({own} calculated). Accepted: {accepted_doubt}.").format(
+        flag=given.flag, own=own, accepted_doubt=approved.accepted_doubt
+    )
 
 
 def _rounds(spec: TorqueSpec, torque: float, system: System) -> tuple[Pair, ...]:
@@ -162,15 +179,25 @@ def _rounds(spec: TorqueSpec, torque: float, system: System) -> tuple[Pair, ...]
     A bolt that is turned by an angle or held by a locking compound is never turned again.
     """
     if spec.stages:
-        rounds = [(f"Round {at}", stage_text(stage, system)) for at, stage in enumerate(spec.stages, start=1)]
+        rounds = [
+            (gettext("Round {at}").format(at=at), stage_text(stage, system))
+            for at, stage in enumerate(spec.stages, start=1)
+        ]
         last = spec.stages[-1]
         ends_short = not spec.has_angle_stage and last["value"] < torque * (1 - 1e-6)
-        rounds += [(f"Round {len(rounds) + 1}", torque_text(torque, system))] if ends_short else []
+        rounds += (
+            [(gettext("Round {rounds}").format(rounds=len(rounds) + 1), torque_text(torque, system))]
+            if ends_short
+            else []
+        )
     else:
         calculation = find("tightening-sequence")
         assert calculation is not None
         shares = solve(calculation, {"count": max(spec.count, 1), "torque": torque}).found.stage_torques
-        rounds = [(f"Round {at}", torque_text(share, system)) for at, share in enumerate(shares, start=1)]
+        rounds = [
+            (gettext("Round {at}").format(at=at), torque_text(share, system))
+            for at, share in enumerate(shares, start=1)
+        ]
     if spec.has_angle_stage or spec.condition == TorqueSpec.Condition.LOCKING:
         return tuple(rounds)
-    return (*rounds, ("Once more round", torque_text(torque, system)))
+    return (*rounds, (gettext("Once more round"), torque_text(torque, system)))

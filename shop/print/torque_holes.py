@@ -9,15 +9,18 @@ import re
 from collections.abc import Iterable, Sequence
 from math import atan2, tau
 
+from django.utils.translation import gettext
+
 from shop.base import written
+from shop.base.language import gettext_lazy
 from shop.print.card_facts import HolePlan, PlannedHole
 from shop.torque.rules import tightening_order
 from specs.models import Hole, HolePattern, TorqueSpec
 from specs.queries import patterns_in_full
 from specs.standards import threads
 
-MIRRORED = " from the engine side, mirrored here"
-NO_PATTERN = "No hole pattern on record has just these fasteners: no drawing"
+MIRRORED = gettext_lazy(" from the engine side, mirrored here")
+NO_PATTERN = gettext_lazy("No hole pattern on record has just these fasteners: no drawing")
 
 
 def hole_plans(specs: Iterable[TorqueSpec]) -> dict[int, HolePlan]:
@@ -38,7 +41,11 @@ def hole_plan(spec: TorqueSpec, patterns: Sequence[HolePattern]) -> HolePlan:
         newest[pattern.face] = pattern
     fitting = [(one, holes) for one in newest.values() if len(holes := _fastened(one, spec)) == spec.count]
     if len(fitting) != 1:
-        why = "" if not fitting else f" ({', '.join(pattern.face for pattern, _ in fitting)} all have as many)"
+        why = (
+            ""
+            if not fitting
+            else gettext(" ({value} all have as many)").format(value=", ".join(pattern.face for pattern, _ in fitting))
+        )
         return HolePlan(note=f"{NO_PATTERN}{why}.")
     pattern, holes = fitting[0]
     mirrored = pattern.seen_from == HolePattern.SeenFrom.ENGINE
@@ -46,15 +53,19 @@ def hole_plan(spec: TorqueSpec, patterns: Sequence[HolePattern]) -> HolePlan:
         holes = _clockwise(holes, mirrored)
     sequence, from_record = _sequence(spec, holes)
     if not sequence:
-        return HolePlan(note="The sequence on record names other holes than the pattern: no drawing. Ask.")
+        return HolePlan(note=gettext("The sequence on record names other holes than the pattern: no drawing. Ask."))
     return HolePlan(
         holes=tuple(PlannedHole(hole.name, _seen(hole.x, mirrored), hole.y, hole.diameter) for hole in holes),
         outline=tuple((_seen(x, mirrored), y) for x, y in pattern.outline),
         sequence=sequence,
         seen=HolePattern.SeenFrom.GEARBOX.label,
         datum=pattern.datum,
-        source=f"{pattern.face}, measured {written.day(pattern.measured_on)}{MIRRORED if mirrored else ''}",
-        note="" if from_record else "No sequence on record: cross pattern over the holes in turn round the face.",
+        source=gettext("{face}, measured {day}{MIRRORED}").format(
+            face=pattern.face, day=written.day(pattern.measured_on), MIRRORED=MIRRORED if mirrored else ""
+        ),
+        note=""
+        if from_record
+        else gettext("No sequence on record: cross pattern over the holes in turn round the face."),
     )
 
 

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from django.utils.translation import gettext
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table, TableStyle
 
+from shop.base.language import gettext_lazy
 from shop.print.card_facts import TorqueFacts
 from shop.print.layout import SIGN_HEIGHT, SIGN_WIDTH, Box, Rows, row_rules, table
 from shop.print.styles import WIDTH
 from shop.print.text import words
 from shop.torque.text import NO_TORQUE
 
-ADVICE = (
+ADVICE = gettext_lazy(
     "The maker's figure comes first. A torque wrench scatters by 25 to 30 % in preload; condition of the thread (dry, "
     "oiled, locking compound) as stated, or the figure does not hold. Holes and sequence are drawn on the torque sheet."
 )
@@ -33,7 +35,10 @@ def due_rows(torques: Sequence[TorqueFacts]) -> Iterator[Flowable]:
 def _due(torque: TorqueFacts) -> Flowable:
     if not torque.torque:
         return _row([[[words(f"T{torque.number} {torque.place}: {NO_TORQUE}", "strong"), _why(torque)]]], [WIDTH])
-    signing = [_boxes(["Wrench, set to", "Tightened by, date"]), _boxes(["Adapter", "Checked by, date"])]
+    signing = [
+        _boxes([gettext("Wrench, set to"), gettext("Tightened by, date")]),
+        _boxes(["Adapter", gettext("Checked by, date")]),
+    ]
     middle = WIDTH - 2 * _SIGN
     return _row([[_figure(torque, middle), signing]], [middle, 2 * _SIGN])
 
@@ -50,7 +55,7 @@ def rounds_and_sequence(torque: TorqueFacts) -> list[Flowable]:
     told: list[Flowable] = [words(" – ".join(figure for _, figure in torque.rounds), "cell", "Rounds: ")]
     plan = torque.plan
     if plan and len(plan.holes) > _MOST_NAMED:
-        told.append(words("as drawn on the torque sheet.", "cell", "Sequence: "))
+        told.append(words(gettext("as drawn on the torque sheet."), "cell", "Sequence: "))
     elif plan and plan.holes:
         told.append(words(" – ".join(plan.sequence), "cell", "Sequence: "))
     elif torque.order_words:
@@ -59,7 +64,7 @@ def rounds_and_sequence(torque: TorqueFacts) -> list[Flowable]:
 
 
 def _why(torque: TorqueFacts) -> Flowable:
-    step = f" · step {torque.step}" if torque.step else ""
+    step = gettext(" · step {step}").format(step=torque.step) if torque.step else ""
     return words(f"{_what(torque)}{step} · {_why_not(torque)}", "dense")
 
 
@@ -68,7 +73,7 @@ def _what(torque: TorqueFacts) -> str:
 
 
 def _named(torque: TorqueFacts) -> list[Flowable]:
-    step = f" · step {torque.step}" if torque.step else ""
+    step = gettext(" · step {step}").format(step=torque.step) if torque.step else ""
     return [
         words(f"T{torque.number} {torque.place}", "strong"),
         words(f"{_what(torque)}{step}", "small"),
@@ -78,14 +83,14 @@ def _named(torque: TorqueFacts) -> list[Flowable]:
 def _warnings(torque: TorqueFacts) -> list[Flowable]:
     told = [words(torque.flag, "caution")] if torque.flag else []
     if torque.single_use:
-        told.append(words("SINGLE USE: fit new fasteners every time.", "caution"))
+        told.append(words(gettext("SINGLE USE: fit new fasteners every time."), "caution"))
     if torque.sign_again:
-        told.append(words(torque.sign_again, "small", "SIGN AGAIN: "))
+        told.append(words(torque.sign_again, "small", gettext("SIGN AGAIN: ")))
     return told
 
 
 def _why_not(torque: TorqueFacts) -> str:
-    again = f" SIGN AGAIN: {torque.sign_again}" if torque.sign_again else ""
+    again = gettext(" SIGN AGAIN: {sign_again}").format(sign_again=torque.sign_again) if torque.sign_again else ""
     return f"{torque.basis.removeprefix(f'{NO_TORQUE}: ')}{again}"
 
 
@@ -107,7 +112,7 @@ def brief_rows(torques: Sequence[TorqueFacts]) -> Flowable:
         [
             words(f"T{torque.number}", "dense-strong"),
             f"{torque.place}: {torque.fastener}, {torque.condition}"
-            + (f" · step {torque.step}" if torque.step else ""),
+            + (gettext(" · step {step}").format(step=torque.step) if torque.step else ""),
             [words(torque.torque or NO_TORQUE, "figure" if torque.torque else "dense-strong"), *_warned(torque)],
         ]
         for torque in torques
@@ -122,17 +127,22 @@ def _warned(torque: TorqueFacts) -> list[Flowable]:
 def listed_rows(torques: Sequence[TorqueFacts]) -> Flowable:
     """A line each: what, the figure or that there is none, the rounds, and who signed."""
     return table(
-        ["", "Fasteners", "Torque", "Signed, or why not"], map(_listed, torques), (0.05, 0.43, 0.2, 0.32), name="dense"
+        ["", gettext("Fasteners"), gettext("Torque"), gettext("Signed, or why not")],
+        map(_listed, torques),
+        (0.05, 0.43, 0.2, 0.32),
+        name="dense",
     )
 
 
 def _listed(torque: TorqueFacts) -> list[Any]:
     named = [
         words(f"{torque.place}: {torque.fastener}, {torque.condition}", "dense-strong"),
-        words(f"{torque.component}" + (f" · step {torque.step}" if torque.step else ""), "dense"),
+        words(
+            f"{torque.component}" + (gettext(" · step {step}").format(step=torque.step) if torque.step else ""), "dense"
+        ),
     ]
     if torque.single_use:
-        named.append(words("SINGLE USE: fit new fasteners every time.", "dense-strong"))
+        named.append(words(gettext("SINGLE USE: fit new fasteners every time."), "dense-strong"))
     figure: list[Flowable] = [words(torque.torque or NO_TORQUE, "strong")]
     if torque.torque:
         figure.append(words(" – ".join(figure for _, figure in torque.rounds), "dense"))
@@ -142,6 +152,6 @@ def _listed(torque: TorqueFacts) -> list[Any]:
 def _state(torque: TorqueFacts) -> list[Flowable]:
     if torque.is_done:
         return [words(torque.signed, "dense", "Signed: ")]
-    told = [words(torque.sign_again, "dense", "SIGN AGAIN: ")] if torque.sign_again else []
+    told = [words(torque.sign_again, "dense", gettext("SIGN AGAIN: "))] if torque.sign_again else []
     told += [words(torque.flag, "dense-strong")] if torque.flag else []
     return [*told, words(_why_not(torque) if not torque.torque else torque.basis, "dense")]

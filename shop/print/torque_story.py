@@ -6,10 +6,12 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from django.utils.text import capfirst
+from django.utils.translation import gettext
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Table, TableStyle
 
+from shop.base.language import gettext_lazy
 from shop.print.card_facts import TorqueFacts, TorqueListFacts, TorqueSheetFacts
 from shop.print.layout import (
     SIGN_HEIGHT,
@@ -35,7 +37,7 @@ _LEFT = WIDTH - _RIGHT
 _ONE_COLUMN, _TWO_COLUMNS = 8, 16
 # From roomy to narrow: how high the drawing, and whether the words stand close.
 _ROOMS = ((78 * mm, False), (62 * mm, False), (62 * mm, True), (50 * mm, True), (42 * mm, True))
-CAUTION = (
+CAUTION = gettext_lazy(
     "The maker's figure comes first. A figure holds for its own thread, grade and condition (dry, oiled, locking "
     "compound); a fastener without one is not tightened until one is approved. Wheel nuts again at 50–100 km."
 )
@@ -55,7 +57,7 @@ def torque_sheets(facts: TorqueSheetFacts, paper: str) -> bytes:
 
 def _story(facts: TorqueSheetFacts, room: float) -> list[Flowable]:
     if not facts.torques:
-        return [words(facts.heading.title, "title"), words("Nothing is left to tighten in this job.")]
+        return [words(facts.heading.title, "title"), words(gettext("Nothing is left to tighten in this job."))]
     sheets = [_fitting(facts, torque, room) for torque in facts.torques if torque.torque]
     without = [torque for torque in facts.torques if not torque.torque]
     sheets += [list(_not_to_tighten(facts, without))] if without else []
@@ -73,17 +75,17 @@ def _fitting(facts: TorqueSheetFacts, torque: TorqueFacts, room: float) -> list[
 def _sheet(facts: TorqueSheetFacts, torque: TorqueFacts, most: float, dense: bool) -> Iterator[Flowable]:
     text = "dense" if dense else "cell"
     yield words(f"{capfirst(torque.place)}: {torque.fastener}", "figure" if dense else "title")
-    step = f" · step {torque.step}" if torque.step else ""
+    step = gettext(" · step {step}").format(step=torque.step) if torque.step else ""
     yield words(f"T{torque.number} · {torque.component} · {torque.condition}{step} · {facts.vehicle}", text)
     yield gap(1 * mm if dense else 2 * mm)
     yield framed([words(one, text) for one in facts.cautions])
     yield gap(1 * mm if dense else 3 * mm)
     if torque.sign_again:
-        yield words(torque.sign_again, "cell", "SIGN AGAIN: ")
+        yield words(torque.sign_again, "cell", gettext("SIGN AGAIN: "))
     yield figure_and_holes(torque, most)
     yield from ticks(torque)
     yield gap(2 * mm)
-    yield _boxes(["Second person, checked", "Date", "Marked with paint"], 55 * mm)
+    yield _boxes([gettext("Second person, checked"), "Date", gettext("Marked with paint")], 55 * mm)
 
 
 def _not_to_tighten(facts: TorqueSheetFacts, torques: Sequence[TorqueFacts]) -> Iterator[Flowable]:
@@ -92,12 +94,12 @@ def _not_to_tighten(facts: TorqueSheetFacts, torques: Sequence[TorqueFacts]) -> 
     yield words(facts.vehicle, "cell")
     yield gap()
     for torque in torques:
-        step = f" · step {torque.step}" if torque.step else ""
+        step = gettext(" · step {step}").format(step=torque.step) if torque.step else ""
         told = [words(f"T{torque.number} {capfirst(torque.place)}: {torque.fastener}", "figure")]
         told.append(words(f"{torque.component} · {torque.condition}{step}", "cell"))
-        told.append(words(sentence(torque.basis.removeprefix(f"{NO_TORQUE}: ")), "cell", "Why not: "))
+        told.append(words(sentence(torque.basis.removeprefix(f"{NO_TORQUE}: ")), "cell", gettext("Why not: ")))
         told += [words(torque.flag, "caution")] if torque.flag else []
-        told += [words(torque.sign_again, "cell", "SIGN AGAIN: ")] if torque.sign_again else []
+        told += [words(torque.sign_again, "cell", gettext("SIGN AGAIN: "))] if torque.sign_again else []
         yield KeepTogether([framed(told), gap(1.5 * mm)])
 
 
@@ -107,7 +109,7 @@ def figure_and_holes(torque: TorqueFacts, most: float) -> Flowable:
     right: list[Flowable] = [words(torque.torque, "huge"), words(torque.basis, "small")]
     right += [words(torque.flag, "caution")] if torque.flag else []
     if torque.single_use:
-        right.append(words("SINGLE USE: fit new fasteners every time.", "caution"))
+        right.append(words(gettext("SINGLE USE: fit new fasteners every time."), "caution"))
     right += [gap(1.5 * mm), *(_round(name, figure) for name, figure in torque.rounds)]
     rows = [[left, right]]
     rules = [*BARE, ("RIGHTPADDING", (0, 0), (0, 0), 4 * mm)]
@@ -119,21 +121,28 @@ def _holes(torque: TorqueFacts, most: float) -> Iterator[Flowable]:
     if plan is None or not plan.holes:
         yield words(plan.note if plan else "", "strong")
         if torque.order_words:
-            yield words("Number the fasteners round the circle with paint, then tighten in this sequence:", "cell")
+            yield words(
+                gettext("Number the fasteners round the circle with paint, then tighten in this sequence:"), "cell"
+            )
             yield words(torque.order_words, "strong")
         return
-    yield words(f"Seen {plan.seen}: you stand behind the gearbox", "strong")
+    yield words(gettext("Seen {seen}: you stand behind the gearbox").format(seen=plan.seen), "strong")
     yield Picture(torque_drawing(plan), _LEFT - 5 * mm, most, largest=4.0)
     if start := common_start(plan):
-        yield words(f"The names begin with {start}", "small")
-    yield words(f"Datum: {plan.datum}", "small")
-    yield words(f"{plan.source}. From the other side left and right change places: go by the names.", "small")
+        yield words(gettext("The names begin with {start}").format(start=start), "small")
+    yield words(gettext("Datum: {datum}").format(datum=plan.datum), "small")
+    yield words(
+        gettext("{source}. From the other side left and right change places: go by the names.").format(
+            source=plan.source
+        ),
+        "small",
+    )
     if plan.note:
         yield words(plan.note, "small")
 
 
 def _round(name: str, figure: str) -> Flowable:
-    return _pair(Box(name, SIGN_WIDTH, SIGN_HEIGHT, figure), Box("done by, wrench", SIGN_WIDTH, SIGN_HEIGHT))
+    return _pair(Box(name, SIGN_WIDTH, SIGN_HEIGHT, figure), Box(gettext("done by, wrench"), SIGN_WIDTH, SIGN_HEIGHT))
 
 
 def _pair(*cells: Flowable) -> Flowable:
@@ -153,7 +162,7 @@ def ticks(torque: TorqueFacts, least_columns: int = 1) -> Iterator[Flowable]:
     columns = max(least_columns, 1 if len(cells) <= _ONE_COLUMN else 2 if len(cells) <= _TWO_COLUMNS else 3)
     rows = -(-len(cells) // columns)
     each = WIDTH / columns
-    head = ["", "Hole" if names else "Fastener", f"Turned with {torque.torque}"]
+    head = ["", "Hole" if names else gettext("Fastener"), gettext("Turned with {torque}").format(torque=torque.torque)]
     body = []
     for row in range(rows):
         line: list[Any] = []
@@ -174,7 +183,7 @@ def torque_list_story(facts: TorqueListFacts) -> list[Flowable]:
     story: list[Flowable] = [words(facts.heading.title, "title"), pairs(facts.vehicle), gap()]
     story.append(framed([words(CAUTION, "cell")]))
     if not facts.jobs:
-        story.append(words("No torque is on record for this vehicle."))
+        story.append(words(gettext("No torque is on record for this vehicle.")))
     for one in facts.jobs:
         story += [heading(one.job), listed_rows(one.torques)]
     return story

@@ -8,6 +8,7 @@ from datetime import datetime
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base import search_index
 from shop.base.records import delete_record, save_as
@@ -38,7 +39,7 @@ def take_in(content: bytes, *, person: User | None, now: datetime) -> Reply:
     mail = Mail.objects.filter(message_id__in=read.answers).select_related("chase__order").first()
     reply = Reply(
         message_id=read.message_id,
-        sender=read.sender or "nobody named",
+        sender=read.sender or gettext("nobody named"),
         subject=read.subject,
         sent_at=read.sent_at,
         body=read.text,

@@ -7,13 +7,16 @@ from typing import Any
 import django_filters
 
 from shop.base.filters import DeletableFilters, TextFilter
+from shop.base.language import gettext_lazy
 from shop.orders.filters import YES_NO
 from shop.replies.models import Reply
 
 
 class ReplyFilters(DeletableFilters):
     words = TextFilter("subject", "sender", "body", "order__number")
-    done = django_filters.ChoiceFilter(label="Dealt with", choices=YES_NO, empty_label="all", method="only_done")
+    done = django_filters.ChoiceFilter(
+        label=gettext_lazy("Dealt with"), choices=YES_NO, empty_label=gettext_lazy("all"), method="only_done"
+    )
 
     class Meta:
         model = Reply

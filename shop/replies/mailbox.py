@@ -11,6 +11,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 from imap_tools import (
     AND,
     BaseMailBox,
@@ -21,17 +22,18 @@ from imap_tools import (
     MailMessageFlags,
 )
 
+from shop.base.language import gettext_lazy
 from shop.replies.changes import take_in
 
 TLS, STARTTLS, OPEN = "tls", "starttls", "open"
 """How the way to it is encrypted: from the first byte (RFC 8314), after asking for it (RFC 2595), or not at all."""
 CERTIFICATE = {
-    10: "its certificate has expired",
-    18: "its certificate is signed by itself alone",
-    19: "its certificate is signed by nobody that this machine trusts",
-    20: "its certificate is signed by nobody that this machine trusts",
-    62: "its certificate is for another name",
-    64: "its certificate is for another address",
+    10: gettext_lazy("its certificate has expired"),
+    18: gettext_lazy("its certificate is signed by itself alone"),
+    19: gettext_lazy("its certificate is signed by nobody that this machine trusts"),
+    20: gettext_lazy("its certificate is signed by nobody that this machine trusts"),
+    62: gettext_lazy("its certificate is for another name"),
+    64: gettext_lazy("its certificate is for another address"),
 }
 """What X509_verify_cert_error_string(3) of OpenSSL says by number, as a workshop would."""
 MOST = 100
@@ -62,7 +64,7 @@ def read_mailbox(now: datetime) -> Taken:
         for message in box.fetch(AND(seen=False), mark_seen=False, limit=MOST, bulk=False):
             try:
                 if message.size_rfc822 > MOST_BYTES:
-                    raise ValidationError("too large")
+                    raise ValidationError(gettext("too large"))
                 take_in(message.obj.as_bytes(), person=None, now=now)
                 taken += 1
             except ValidationError:
@@ -102,7 +104,9 @@ def _checked() -> SSLContext:
 def in_words(trouble: Exception) -> str:
     """Say why the mailbox could not be read; of a certificate, what is wrong with it and that nothing was sent."""
     if not isinstance(trouble, SSLCertVerificationError):
-        return f"the mailbox could not be read: {trouble}"
+        return gettext("the mailbox could not be read: {trouble}").format(trouble=trouble)
     why = CERTIFICATE.get(trouble.verify_code, trouble.verify_message)
     host = settings.MAILBOX["host"]
-    return f"the mailbox was not read: {host} did not prove that it is {host}: {why}. No name or password was sent."
+    return gettext(
+        "the mailbox was not read: {host} did not prove that it is {host}: {why}. No name or password was sent."
+    ).format(host=host, why=why)

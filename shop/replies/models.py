@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.models import Deletable, DeletableQuerySet, Versioned
@@ -15,7 +16,7 @@ class Reply(Versioned, Deletable):
     """One message as it came. It records nothing of an order: a person reads it beside the lines, and does."""
 
     ANSWER, BOUNCE = "answer", "bounce"
-    KINDS = {ANSWER: "answer", BOUNCE: "did not arrive"}
+    KINDS = {ANSWER: "answer", BOUNCE: gettext_lazy("did not arrive")}
 
     message_id = models.CharField(max_length=250, unique=True, editable=False)
     sender = models.CharField("from", max_length=254, editable=False)
@@ -23,9 +24,14 @@ class Reply(Versioned, Deletable):
     sent_at = models.DateTimeField("written", null=True, blank=True, editable=False)
     body = models.TextField(blank=True, editable=False)
     kind = models.CharField(max_length=10, default=ANSWER, editable=False)
-    bounce = models.CharField("what the mail server said", max_length=400, blank=True, editable=False)
+    bounce = models.CharField(gettext_lazy("what the mail server said"), max_length=400, blank=True, editable=False)
     order = models.ForeignKey(
-        "orders.Order", on_delete=models.PROTECT, null=True, blank=True, related_name="replies", verbose_name="order"
+        "orders.Order",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="replies",
+        verbose_name=gettext_lazy("order"),
     )
     mail = models.ForeignKey(
         "orders.Mail", on_delete=models.PROTECT, null=True, blank=True, editable=False, related_name="replies"
@@ -34,7 +40,7 @@ class Reply(Versioned, Deletable):
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, editable=False, related_name="+"
     )
     brought_at = models.DateTimeField(auto_now_add=True)
-    done_at = models.DateTimeField("dealt with", null=True, blank=True, editable=False)
+    done_at = models.DateTimeField(gettext_lazy("dealt with"), null=True, blank=True, editable=False)
     done_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, editable=False, related_name="+"
     )
@@ -44,7 +50,7 @@ class Reply(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-brought_at", "-pk"]
-        verbose_name_plural = "replies"
+        verbose_name_plural = gettext_lazy("replies")
         constraints = [
             *Deletable.Meta.constraints,
             models.CheckConstraint(
@@ -54,7 +60,7 @@ class Reply(Versioned, Deletable):
         ]
 
     def __str__(self) -> str:
-        return self.subject or f"message of {self.sender}"
+        return self.subject or gettext("message of {sender}").format(sender=self.sender)
 
     def get_absolute_url(self) -> str:
         return reverse("replies:reply", args=[self.pk])
@@ -65,4 +71,4 @@ class Reply(Versioned, Deletable):
 
     @property
     def state_words(self) -> str:
-        return "dealt with" if self.done_at else "to read"
+        return gettext("dealt with") if self.done_at else gettext("to read")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import BUYER
 from shop.base.rows import Row
@@ -16,15 +18,21 @@ def to_read(reader: Viewer) -> Block | None:
     """Replies that nobody has dealt with, the oldest first."""
     rows = Reply.objects.active().filter(done_at=None).select_related("order__supplier").order_by("brought_at", "pk")
     found = list(rows)
-    link = (reverse("replies:replies") + "?done=no", "All replies to read")
+    link = (reverse("replies:replies") + "?done=no", gettext("All replies to read"))
     return Block(tuple(_row(one) for one in found[:MOST]), len(found), "", link) if found else None
 
 
 def _row(reply: Reply) -> Row:
-    about = f"order {reply.order}, {reply.order.supplier}" if reply.order else "about no order that it names"
+    about = (
+        gettext("order {order}, {supplier}").format(order=reply.order, supplier=reply.order.supplier)
+        if reply.order
+        else gettext("about no order that it names")
+    )
     bounced = reply.kind == Reply.BOUNCE
     note, at = f"{reply.sender} · {about}", reply.get_absolute_url()
-    return Row("fails" if bounced else "ready", str(reply), at, note, reply.kind_words, red=bounced, act="Read", to=at)
+    return Row(
+        "fails" if bounced else "ready", str(reply), at, note, reply.kind_words, red=bounced, act=gettext("Read"), to=at
+    )
 
 
-PANELS = [Panel("Replies", 13, to_read, roles=frozenset({BUYER}))]
+PANELS = [Panel(gettext_lazy("Replies"), 13, to_read, roles=frozenset({BUYER}))]

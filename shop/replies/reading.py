@@ -13,6 +13,8 @@ from hashlib import sha256
 from html import unescape
 from typing import Any
 
+from django.utils.translation import gettext
+
 MOST_TEXT = 20_000
 """Letters kept of a message; what is cut off is said at its end."""
 _ID = re.compile(r"<[^<>\s]+>")
@@ -59,13 +61,14 @@ class ReadMessage:
 def read_message(content: bytes) -> ReadMessage:
     """Read a message. Raises UnreadableMessage where the bytes hold no head of one."""
     message: Any = email.message_from_bytes(content, policy=email.policy.default)
-    if not any(message.get(name) for name in ("From", "Message-ID", "Received", "Subject")):
-        raise UnreadableMessage("This holds no e-mail: save the message itself, as .eml.")
+    if not any(message.get(name) for name in ("From", "Message-ID", "Received", gettext("Subject"))):
+        raise UnreadableMessage(gettext("This holds no e-mail: save the message itself, as .eml."))
     bounces = tuple(_bounces(message)) if _is_report(message) else ()
     return ReadMessage(
-        message_id=_first_id(_head(message, "Message-ID")) or f"<{sha256(content).hexdigest()}@none>",
+        message_id=_first_id(_head(message, "Message-ID"))
+        or gettext("<{hexdigest}@none>").format(hexdigest=sha256(content).hexdigest()),
         sender=_head(message, "From")[:254],
-        subject=_head(message, "Subject")[:300],
+        subject=_head(message, gettext("Subject"))[:300],
         sent_at=_sent_at(message),
         text=_text(message),
         answers=tuple(dict.fromkeys(_answered(message, bool(bounces)))),
@@ -106,7 +109,11 @@ def _text(message: Any) -> str:
         text = _without_tags(text)
     text = _UNPRINTABLE.sub("", text.replace("\r\n", "\n")).strip()
     return (
-        text if len(text) <= MOST_TEXT else f"{text[:MOST_TEXT]}\n[cut off here: {len(text) - MOST_TEXT} letters more]"
+        text
+        if len(text) <= MOST_TEXT
+        else gettext("{text}\n[cut off here: {text_2} letters more]").format(
+            text=text[:MOST_TEXT], text_2=len(text) - MOST_TEXT
+        )
     )
 
 

@@ -1,3 +1,5 @@
+from django.utils.translation import gettext
+
 from shop.base.search import Searched
 from shop.orders.models import Order
 from shop.replies.models import Reply
@@ -7,7 +9,9 @@ MOST_WORDS = 2000
 
 
 def _note(reply: Reply) -> str:
-    about = f"order {reply.order}" if reply.order else "about no order that it names"
+    about = (
+        gettext("order {order}").format(order=reply.order) if reply.order else gettext("about no order that it names")
+    )
     return f"{reply.sender} · {about} · {reply.state_words}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shop.base.language import gettext_lazy
 from shop.base.tables import Column, MomentColumn, Table
 from shop.replies.models import Reply
 
@@ -9,15 +10,15 @@ from shop.replies.models import Reply
 class Replies(Table):
     on_phone = ("sender", "state", "brought_at")
     subject = Column(linkify=True, empty_values=())
-    sender = Column(verbose_name="From")
+    sender = Column(verbose_name=gettext_lazy("From"))
     order = Column(linkify=True, order_by="order__number")
-    kind = Column(verbose_name="What it is")
-    state = Column(accessor="state_words", verbose_name="State", order_by="done_at")
-    brought_at = MomentColumn(verbose_name="Taken in")
+    kind = Column(verbose_name=gettext_lazy("What it is"))
+    state = Column(accessor="state_words", verbose_name=gettext_lazy("State"), order_by="done_at")
+    brought_at = MomentColumn(verbose_name=gettext_lazy("Taken in"))
 
-    empty = "No reply was taken in."
-    empty_action = ("replies:reply-new", "Add message")
-    new = ("replies:reply-new", "Add message")
+    empty = gettext_lazy("No reply was taken in.")
+    empty_action = ("replies:reply-new", gettext_lazy("Add message"))
+    new = ("replies:reply-new", gettext_lazy("Add message"))
 
     class Meta(Table.Meta):
         model = Reply

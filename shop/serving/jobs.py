@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from shop.base.language import gettext_lazy
+
 TRIED_AGAIN_AFTER = timedelta(minutes=15)
 
 
@@ -34,20 +36,27 @@ class TimedJob:
 
 
 JOBS = (
-    TimedJob("send_mail", "Mail that waits", every=timedelta(minutes=1), limit=timedelta(minutes=10)),
-    TimedJob("read_mail", "Replies from the mailbox", every=timedelta(minutes=5), limit=timedelta(minutes=10)),
-    TimedJob("morning_mail", "Morning mail", every=timedelta(minutes=20), limit=timedelta(minutes=10)),
-    TimedJob("backup", "Nightly copy", every=timedelta(days=1), limit=timedelta(hours=4), at=2),
+    TimedJob("send_mail", gettext_lazy("Mail that waits"), every=timedelta(minutes=1), limit=timedelta(minutes=10)),
     TimedJob(
-        "rehearse", "Weekly rehearsal of a copy", every=timedelta(days=7), limit=timedelta(hours=4), at=4, weekday=6
+        "read_mail", gettext_lazy("Replies from the mailbox"), every=timedelta(minutes=5), limit=timedelta(minutes=10)
     ),
-    TimedJob("prune", "Nightly tidying", every=timedelta(days=1), limit=timedelta(minutes=20), at=3),
+    TimedJob("morning_mail", gettext_lazy("Morning mail"), every=timedelta(minutes=20), limit=timedelta(minutes=10)),
+    TimedJob("backup", gettext_lazy("Nightly copy"), every=timedelta(days=1), limit=timedelta(hours=4), at=2),
+    TimedJob(
+        "rehearse",
+        gettext_lazy("Weekly rehearsal of a copy"),
+        every=timedelta(days=7),
+        limit=timedelta(hours=4),
+        at=4,
+        weekday=6,
+    ),
+    TimedJob("prune", gettext_lazy("Nightly tidying"), every=timedelta(days=1), limit=timedelta(minutes=20), at=3),
 )
 
 
-AT_WORK = "did not come to an end"
+AT_WORK = gettext_lazy("did not come to an end")
 """The words of a run from its beginning on: where it ends its process, they stay until the next start."""
-CUT_SHORT = "its process was ended before it was done: too little memory, too long at it, or a restart"
+CUT_SHORT = gettext_lazy("its process was ended before it was done: too little memory, too long at it, or a restart")
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,10 @@ from pathlib import Path
 
 from django.conf import settings
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import gettext_lazy
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import OWNER
 from shop.base.rows import Row
@@ -23,13 +25,19 @@ def failed_work(viewer: Viewer) -> Block | None:
 
 
 def _row(job: TimedJob, run: JobRun) -> Row:
-    note = f"Failed {_moment(run.began)}: {run.words}" if run.failed else "Not done in time: look at this machine"
+    note = (
+        gettext("Failed {moment}: {words}").format(moment=_moment(run.began), words=run.words)
+        if run.failed
+        else gettext("Not done in time: look at this machine")
+    )
     figure = _moment(run.good) if run.good else "never"
-    return Row("late", job.title, note=note, figure=figure, under="last done", red=True)
+    return Row("late", job.title, note=note, figure=figure, under=gettext("last done"), red=True)
 
 
 def _moment(moment: datetime) -> str:
     return written.day_and_clock(timezone.localtime(moment))
 
 
-PANELS = [Panel("Timed work", order=89, read=failed_work, roles=frozenset({OWNER}), aside=True, moves=True)]
+PANELS = [
+    Panel(gettext_lazy("Timed work"), order=89, read=failed_work, roles=frozenset({OWNER}), aside=True, moves=True)
+]

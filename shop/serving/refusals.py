@@ -9,6 +9,7 @@ from pathlib import Path
 from django.conf import settings
 from django.contrib.staticfiles.finders import get_finders
 from django.db import DatabaseError, connection, transaction
+from django.utils.translation import gettext
 
 from shop.management.schema import SchemaRefused, refuse_other_schema
 
@@ -37,14 +38,18 @@ def refuse_folder(folder: Path, least_free: int = LEAST_FREE) -> None:
             os.fsync(file.fileno())
     except OSError as fault:
         raise StartRefused(
-            f"Nothing can be written to the data folder {folder}: {fault.strerror}. It must belong to whoever runs the "
-            "site, on a disk that is neither full nor read-only."
+            gettext(
+                "Nothing can be written to the data folder {folder}: {strerror}. It must belong to whoever runs the "
+                "site, on a disk that is neither full nor read-only."
+            ).format(folder=folder, strerror=fault.strerror)
         ) from None
     free = shutil.disk_usage(folder).free
     if free < least_free:
         raise StartRefused(
-            f"The disk of {folder} has {free // 2**20} MB free; the workshop wants {least_free // 2**20} MB. "
-            "Make room before it opens: on a full disk nobody's work can be saved."
+            gettext(
+                "The disk of {folder} has {free} MB free; the workshop wants {least_free} MB. "
+                "Make room before it opens: on a full disk nobody's work can be saved."
+            ).format(folder=folder, free=free // 2**20, least_free=least_free // 2**20)
         )
 
 
@@ -58,8 +63,11 @@ def refuse_database() -> None:
     except DatabaseError as fault:
         said = " ".join(str(fault).split())
         raise StartRefused(
-            f"The database does not answer as it must: {said}. Where its file is damaged, bring the newest copy back: "
-            "manage.py restore FILE --set-aside."
+            gettext(
+                "The database does not answer as it must: {said}. Where its file is damaged, bring the newest copy "
+                "back: "
+                "manage.py restore FILE --set-aside."
+            ).format(said=said)
         ) from None
 
 
@@ -81,8 +89,10 @@ def refuse_static() -> None:
     lacking = [path for path in _wanted() if not (path in named and (folder / named[path]).exists())]
     if lacking:
         raise StartRefused(
-            f"{len(lacking)} static files are missing from {folder}, {lacking[0]} for one. "
-            "Run: manage.py collectstatic --no-input (manage.py serve does it by itself)."
+            gettext(
+                "{lacking} static files are missing from {folder}, {lacking_2} for one. "
+                "Run: manage.py collectstatic --no-input (manage.py serve does it by itself)."
+            ).format(lacking=len(lacking), folder=folder, lacking_2=lacking[0])
         )
 
 

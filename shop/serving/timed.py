@@ -16,6 +16,7 @@ from django.core.management import call_command
 from django.core.management.base import CommandError
 from django.db import close_old_connections
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.serving.jobs import NEVER, JobRun, TimedJob, due_jobs
 from shop.serving.runs import keep_runs, read_runs
@@ -75,8 +76,8 @@ class TimedWork:
             log.exception("timed work failed", extra={"facts": {"job": job.name, "words": "failed"}})
             if isinstance(fault, MemoryError):
                 self.stopped.set()  # what it still holds on to goes with this process; the next one starts afresh
-                return "this machine had too little memory for it"
-            return f"a fault of this program ({type(fault).__name__}): the log says where"
+                return gettext("this machine had too little memory for it")
+            return gettext("a fault of this program ({name}): the log says where").format(name=type(fault).__name__)
         finally:
             close_old_connections()
         return ""

@@ -1,7 +1,8 @@
+from shop.base.language import gettext_lazy
 from shop.base.roles import BUYER, EVERYONE, Action
 
 ACTIONS = [
-    Action("stock.parts", "add and change the parts that the shop buys", {BUYER}),
-    Action("stock.move", "count the shelf, take from it and put back", EVERYONE),
-    Action("stock.reserve", "reserve what lies on the shelf", EVERYONE),
+    Action("stock.parts", gettext_lazy("add and change the parts that the shop buys"), {BUYER}),
+    Action("stock.move", gettext_lazy("count the shelf, take from it and put back"), EVERYONE),
+    Action("stock.reserve", gettext_lazy("reserve what lies on the shelf"), EVERYONE),
 ]

@@ -8,8 +8,10 @@ from decimal import Decimal
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base.day_rules import why_not_past
+from shop.base.language import gettext_lazy
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.base.written import count
@@ -40,8 +42,12 @@ def _why_no_usual_place(part: Part) -> str:
     there = next((n for place, n in lying(stored).items() if place and place.lower() == part.place.lower()), None)
     if not there:
         return ""
-    beside = f"{count(there)} lie in {part.place} beside those in {place_words(stored, USUAL)}"
-    return f"{beside}. Count {part.place} to 0 first, then what lies at the usual place."
+    beside = gettext("{count} lie in {place} beside those in {place_words}").format(
+        count=count(there), place=part.place, place_words=place_words(stored, USUAL)
+    )
+    return gettext("{beside}. Count {place} to 0 first, then what lies at the usual place.").format(
+        beside=beside, place=part.place
+    )
 
 
 def next_number() -> str:
@@ -56,7 +62,9 @@ def delete_part(part: Part, *, person: User, reason: str, now: datetime) -> Part
     require(person, "stock.parts")
     stored = _held(part)
     if stored.on_shelf:
-        raise ValidationError({"reason": f"{count(stored.on_shelf)} lie on the shelf. Count them away first."})
+        raise ValidationError(
+            {"reason": gettext("{count} lie on the shelf. Count them away first.").format(count=count(stored.on_shelf))}
+        )
     return delete_record(part, person=person, reason=reason, now=now)
 
 
@@ -82,7 +90,9 @@ def count_shelf(
     there = lying(stored).get(place, rules.NONE)
     if there != seen:
         at = f" at {place}" if place else ""
-        words = f"The record changed meanwhile from {count(seen)} to {count(there)}{at}. Count again, or save again."
+        words = gettext(
+            "The record changed meanwhile from {count} to {count_2}{at}. Count again, or save again."
+        ).format(count=count(seen), count_2=count(there), at=at)
         raise ValidationError({"counted": words})
     if wrong := why_not_past(on, today):
         raise ValidationError({"on": wrong})
@@ -112,16 +122,26 @@ def move_pieces(
     require(person, "stock.move")
     stored = _held(part)
     if (now := say_places(stored, lying(stored))) != seen:
-        words = f"The record changed meanwhile: it says {now} now, and said {seen}. Look again, or save again."
+        words = gettext(
+            "The record changed meanwhile: it says {now} now, and said {seen}. Look again, or save again."
+        ).format(now=now, seen=seen)
         raise ValidationError({"quantity": words})
     if wrong := why_not_past(on, today):
         raise ValidationError({"on": wrong})
-    _refuse("reason", "" if reason.strip() else "Say why.")
-    _refuse("quantity", "" if quantity > 0 else "Give a number above 0.")
+    _refuse("reason", "" if reason.strip() else gettext("Say why."))
+    _refuse("quantity", "" if quantity > 0 else gettext("Give a number above 0."))
     place, to = _taken_from(stored, place, quantity), place_to(stored, to)
-    _refuse("to", f"They are in {place_words(stored, to)} already." if to == place else "")
+    _refuse(
+        "to",
+        gettext("They are in {place_words} already.").format(place_words=place_words(stored, to))
+        if to == place
+        else "",
+    )
     told = {"part": part, "kind": MOVED, "on": on}
-    says = [(place, -quantity, f"to {place_words(stored, to)}"), (to, quantity, f"from {place_words(stored, place)}")]
+    says = [
+        (place, -quantity, f"to {place_words(stored, to)}"),
+        (to, quantity, gettext("from {place_words}").format(place_words=place_words(stored, place))),
+    ]
     for at, pieces, words in says:
         moved = Movement(**told, place=at, quantity=pieces, reason=f"{words}: {reason.strip()}")
         made = _record(moved, person)
@@ -135,7 +155,7 @@ def reserve(part: Part, *, part_need: PartNeed, quantity: Decimal, person: User)
     stored = _held(part)
     _refuse("part_need", _why_no_need(part_need) or _why_another(part, part_need))
     if Reservation.objects.active().filter(part=part, part_need=part_need).exists():
-        raise ValidationError({"part_need": "It is reserved for this step already. Release that first."})
+        raise ValidationError({"part_need": gettext("It is reserved for this step already. Release that first.")})
     _refuse("quantity", rules.why_not_reserved(quantity, stored.free, _others(part, None)))
     kept = Reservation(part=part, part_need=part_need, quantity=quantity, reserved_by_id=person.pk)
     kept.full_clean(exclude=["reserved_by"])
@@ -170,7 +190,7 @@ def take(
     stored = _held(part)
     if wrong := why_not_past(on, today):
         raise ValidationError({"on": wrong})
-    _refuse("reason", "" if part_need or reason.strip() else "Say what it was taken for, or choose the step.")
+    _refuse("reason", "" if part_need or reason.strip() else gettext("Say what it was taken for, or choose the step."))
     own = Reservation.objects.active().filter(part=part, part_need=part_need).first() if part_need else None
     kept = own.quantity if own else rules.NONE
     others = _others(part, part_need)
@@ -183,7 +203,7 @@ def take(
     moved = Movement(part=part, kind=TAKEN, quantity=-quantity, part_need=part_need, **told)
     made = _record(moved, person)
     if own:
-        delete_record(own, person=person, reason="taken from the shelf", now=now)
+        delete_record(own, person=person, reason=gettext("taken from the shelf"), now=now)
     if part_need and taken_for([part_need])[part_need.pk] >= part_need.quantity:
         mark_here(part_need, on=on, note=_note(part, place), person=person, today=today)
     return made
@@ -193,7 +213,7 @@ def _taken_from(stored: Part, place: str | None, quantity: Decimal) -> str:
     """The place that pieces are taken from. Raises ValidationError where it is not said, or they do not lie there."""
     there = lying(stored)
     if place is None:
-        _refuse("place", "It lies in several places: say from which." if len(there) > 1 else "")
+        _refuse("place", gettext("It lies in several places: say from which.") if len(there) > 1 else "")
         place = next(iter(there))
     place = own_place(stored, place)
     words = place_words(stored, place), say_places(stored, there)
@@ -207,13 +227,15 @@ def delete_movement(movement: Movement, *, reason: str, person: User, now: datet
     require(person, "stock.move")
     _held(movement.part)
     if movement.kind == MOVED:
-        raise ValidationError({"reason": "It was moved from one place to another: move it back, both follow."})
+        raise ValidationError({"reason": gettext("It was moved from one place to another: move it back, both follow.")})
     if movement.kind not in (TAKEN, COUNTED):
-        raise ValidationError({"reason": "It follows from a delivery or a return: delete that on its order."})
+        raise ValidationError({"reason": gettext("It follows from a delivery or a return: delete that on its order.")})
     deleted = delete_record(movement, person=person, reason=reason, now=now)
     need = movement.part_need
     if need and need.here_on and _is_note_of(movement.part, need.here_note):
-        mark_not_here(need, person=person, reason=f"put back on the shelf: {reason.strip()}")
+        mark_not_here(
+            need, person=person, reason=gettext("put back on the shelf: {strip}").format(strip=reason.strip())
+        )
     return deleted
 
 
@@ -236,30 +258,37 @@ def _refuse(field: str, words: str) -> None:
 
 def _why_no_need(need: PartNeed) -> str:
     if need.here_on:
-        return f"It was received already: {need.here_note}."
+        return gettext("It was received already: {here_note}.").format(here_note=need.here_note)
     closed = need.deleted_at or need.step.deleted_at or need.step.finished_at
-    return "That step is finished, or does not need it any more." if closed else ""
+    return gettext("That step is finished, or does not need it any more.") if closed else ""
 
 
 def _why_another(part: Part, need: PartNeed) -> str:
     if need.component_id is None or need.component_id == part.component_id:
         return ""
-    return f"The step needs {need.component}; this is {part}. Mark it as received there, as another part in its place."
+    return gettext(
+        "The step needs {component}; this is {part}. Mark it as received there, as another part in its place."
+    ).format(component=need.component, part=part)
 
 
 def _too_many(need: PartNeed, quantity: Decimal) -> str:
     left = need.quantity - taken_for([need]).get(need.pk, rules.NONE)
-    return f"The step needs {count(left)} more." if quantity > left else ""
+    return gettext("The step needs {count} more.").format(count=count(left)) if quantity > left else ""
 
 
 def _others(part: Part, need: PartNeed | None) -> list[str]:
     """Whom the rest is reserved for: "2 for KES 11: Fit the clutch"."""
     kept = Reservation.objects.in_force().filter(part=part).exclude(part_need=need)
     rows = kept.select_related("part_need__step__job__vehicle")
-    return [f"{count(one.quantity)} for {one.part_need.step.job.vehicle}: {one.part_need.step}" for one in rows]
+    return [
+        gettext("{count} for {vehicle}: {step}").format(
+            count=count(one.quantity), vehicle=one.part_need.step.job.vehicle, step=one.part_need.step
+        )
+        for one in rows
+    ]
 
 
-OFF_SHELF = "off the shelf"
+OFF_SHELF = gettext_lazy("off the shelf")
 
 
 def _note(part: Part, place: str) -> str:

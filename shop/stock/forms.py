@@ -6,9 +6,11 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField
 from shop.base.written import count
 from shop.jobs.models import PartNeed
@@ -36,10 +38,12 @@ def needs_open_to(part: Any) -> Any:
 class CountForm(Form):
     """What was counted at one place: the one that the page was opened for, or one that is typed."""
 
-    place = forms.CharField(max_length=60, required=False, widget=forms.HiddenInput, label="At which place")
-    counted = AmountField(label="How many lie there", min_value=0, max_digits=10, decimal_places=2)
-    on = DayField(label="Counted on")
-    reason = forms.CharField(max_length=200, required=False, label="Why, if the record said otherwise")
+    place = forms.CharField(
+        max_length=60, required=False, widget=forms.HiddenInput, label=gettext_lazy("At which place")
+    )
+    counted = AmountField(label=gettext_lazy("How many lie there"), min_value=0, max_digits=10, decimal_places=2)
+    on = DayField(label=gettext_lazy("Counted on"))
+    reason = forms.CharField(max_length=200, required=False, label=gettext_lazy("Why, if the record said otherwise"))
     seen = forms.DecimalField(widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, asks_place: bool = False, **kwargs: Any) -> None:
@@ -64,19 +68,23 @@ def _choices(part: Any) -> list[tuple[str, str]]:
 class MoveForm(Form):
     """So many pieces, from one place to another that is typed."""
 
-    quantity = AmountField(label="How many", min_value=LEAST, max_digits=10, decimal_places=2)
-    place = forms.ChoiceField(label="From which place", error_messages={"required": "Say from which place."})
-    to = forms.CharField(label="To which place", max_length=60)
-    reason = forms.CharField(max_length=120, label="Why")
-    on = DayField(label="Moved on")
+    quantity = AmountField(label=gettext_lazy("How many"), min_value=LEAST, max_digits=10, decimal_places=2)
+    place = forms.ChoiceField(
+        label=gettext_lazy("From which place"), error_messages={"required": gettext_lazy("Say from which place.")}
+    )
+    to = forms.CharField(label=gettext_lazy("To which place"), max_length=60)
+    reason = forms.CharField(max_length=120, label=gettext_lazy("Why"))
+    on = DayField(label=gettext_lazy("Moved on"))
     seen = forms.CharField(widget=forms.HiddenInput, max_length=2000)
 
     def __init__(self, *args: Any, part: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         choices = _choices(part)
-        asked = [("", "choose a place"), *choices] if len(choices) > 1 else choices
+        asked = [("", gettext("choose a place")), *choices] if len(choices) > 1 else choices
         self.fields["place"].choices = asked  # type: ignore[attr-defined]
-        self.fields["to"].help_text = f"{place_words(part, USUAL).capitalize()}, or another."
+        self.fields["to"].help_text = gettext("{capitalize}, or another.").format(
+            capitalize=place_words(part, USUAL).capitalize()
+        )
 
     def clean_place(self) -> str:
         place = str(self.cleaned_data["place"])
@@ -90,11 +98,18 @@ class MoveForm(Form):
 
 
 class TakeForm(Form):
-    quantity = AmountField(label="How many", min_value=LEAST, max_digits=10, decimal_places=2)
-    part_need = NeedField(PartNeed.objects.none(), required=False, label="For which step", empty_label="no step")
-    reason = forms.CharField(max_length=200, required=False, label="What for, if for no step")
-    on = DayField(label="Taken on")
-    place = forms.ChoiceField(label="From which place", error_messages={"required": "Say from which place."})
+    quantity = AmountField(label=gettext_lazy("How many"), min_value=LEAST, max_digits=10, decimal_places=2)
+    part_need = NeedField(
+        PartNeed.objects.none(),
+        required=False,
+        label=gettext_lazy("For which step"),
+        empty_label=gettext_lazy("no step"),
+    )
+    reason = forms.CharField(max_length=200, required=False, label=gettext_lazy("What for, if for no step"))
+    on = DayField(label=gettext_lazy("Taken on"))
+    place = forms.ChoiceField(
+        label=gettext_lazy("From which place"), error_messages={"required": gettext_lazy("Say from which place.")}
+    )
     field_order = ["quantity", "place", "part_need", "reason", "on"]
 
     def __init__(self, *args: Any, part: Any, **kwargs: Any) -> None:
@@ -104,7 +119,7 @@ class TakeForm(Form):
         if len(choices) < 2:
             del self.fields["place"]  # who has one place is not asked
             return
-        self.fields["place"].choices = [("", "choose a place"), *choices]  # type: ignore[attr-defined]
+        self.fields["place"].choices = [("", gettext("choose a place")), *choices]  # type: ignore[attr-defined]
 
     def clean_place(self) -> str:
         place = str(self.cleaned_data["place"])
@@ -112,8 +127,10 @@ class TakeForm(Form):
 
 
 class ReserveForm(Form):
-    part_need = NeedField(PartNeed.objects.none(), label="For which step", empty_label="choose a step")
-    quantity = AmountField(label="How many", min_value=LEAST, max_digits=10, decimal_places=2)
+    part_need = NeedField(
+        PartNeed.objects.none(), label=gettext_lazy("For which step"), empty_label=gettext_lazy("choose a step")
+    )
+    quantity = AmountField(label=gettext_lazy("How many"), min_value=LEAST, max_digits=10, decimal_places=2)
 
     def __init__(self, *args: Any, part: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

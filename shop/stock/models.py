@@ -9,6 +9,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -20,7 +21,7 @@ from specs.models import Deletable, DeletableQuerySet, Versioned
 UNITS = ("piece", "set", "pair", "m", "kg", "litre")
 """What a part is counted in. Checked in code, so that a further one needs no migration."""
 
-ARRIVED, WENT_BACK, TAKEN, COUNTED, MOVED = "arrived", "went back", "taken", "counted", "moved"
+ARRIVED, WENT_BACK, TAKEN, COUNTED, MOVED = "arrived", gettext_lazy("went back"), "taken", "counted", "moved"
 """Why what lies on the shelf changed: a delivery, a return to the supplier, a step or hand that took it, a count; moved
 to another place, which is two movements that come to nothing together."""
 
@@ -35,17 +36,19 @@ class Part(Versioned, Deletable):
     `component` says which component it is, where it is one that the shop has measured.
     """
 
-    number = models.CharField("our number", max_length=30)
+    number = models.CharField(gettext_lazy("our number"), max_length=30)
     name = models.CharField(max_length=120)
     component = models.ForeignKey(
         "specs.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="parts"
     )
     maker = models.CharField(max_length=80, blank=True)
-    maker_number = models.CharField("maker's number", max_length=60, blank=True)
-    unit = models.CharField("counted in", max_length=12, default="piece")
-    pack = _quantity("how many in a pack", default=Decimal(1), validators=[MinValueValidator(Decimal("0.01"))])
-    minimum = _quantity("shelf minimum", default=Decimal(0), validators=[MinValueValidator(0)])
-    place = models.CharField("where it lies", max_length=60, blank=True)
+    maker_number = models.CharField(gettext_lazy("maker's number"), max_length=60, blank=True)
+    unit = models.CharField(gettext_lazy("counted in"), max_length=12, default="piece")
+    pack = _quantity(
+        gettext_lazy("how many in a pack"), default=Decimal(1), validators=[MinValueValidator(Decimal("0.01"))]
+    )
+    minimum = _quantity(gettext_lazy("shelf minimum"), default=Decimal(0), validators=[MinValueValidator(0)])
+    place = models.CharField(gettext_lazy("where it lies"), max_length=60, blank=True)
     notes = models.TextField(blank=True, max_length=4000)
 
     history = HistoricalRecords()
@@ -66,7 +69,7 @@ class Part(Versioned, Deletable):
                 Lower("number"),
                 condition=Q(deleted_at=None),
                 name="part_number_once",
-                violation_error_message="There is already a part of this number.",
+                violation_error_message=gettext_lazy("There is already a part of this number."),
             ),
             models.CheckConstraint(condition=Q(pack__gt=0), name="part_pack_positive"),
             models.CheckConstraint(condition=Q(minimum__gte=0), name="part_minimum_not_negative"),
@@ -86,10 +89,10 @@ class Movement(Deletable):
     """
 
     part = models.ForeignKey(Part, on_delete=models.PROTECT, related_name="movements")
-    kind = models.CharField("what happened", max_length=12)
+    kind = models.CharField(gettext_lazy("what happened"), max_length=12)
     on = models.DateField("on")
     quantity = _quantity("change")
-    place = models.CharField("where, if not the usual place", max_length=60, blank=True)
+    place = models.CharField(gettext_lazy("where, if not the usual place"), max_length=60, blank=True)
     counted = _quantity("counted", null=True, blank=True, validators=[MinValueValidator(0)])
     part_need = models.ForeignKey(
         "jobs.PartNeed",
@@ -97,7 +100,7 @@ class Movement(Deletable):
         null=True,
         blank=True,
         related_name="movements",
-        verbose_name="for which step",
+        verbose_name=gettext_lazy("for which step"),
     )
     reason = models.CharField("why", max_length=200, blank=True)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -123,7 +126,9 @@ class Movement(Deletable):
         at = f" at {self.place}" if self.place else ""
         if self.counted is None:
             return f"{change} {self.kind}{at}"
-        return f"counted {count(self.counted)}{at}" + (f", {change}" if self.quantity else "")
+        return gettext("counted {count}{at}").format(count=count(self.counted), at=at) + (
+            f", {change}" if self.quantity else ""
+        )
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()
@@ -134,7 +139,7 @@ class Reservation(Deletable):
 
     part = models.ForeignKey(Part, on_delete=models.PROTECT, related_name="reservations")
     part_need = models.ForeignKey("jobs.PartNeed", on_delete=models.PROTECT, related_name="reservations")
-    quantity = _quantity("how many", validators=[MinValueValidator(Decimal("0.01"))])
+    quantity = _quantity(gettext_lazy("how many"), validators=[MinValueValidator(Decimal("0.01"))])
     reserved_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     reserved_at = models.DateTimeField(auto_now_add=True)
 
@@ -152,7 +157,9 @@ class Reservation(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{count(self.quantity)} of {self.part} for {self.part_need.step}"
+        return gettext("{count} of {part} for {step}").format(
+            count=count(self.quantity), part=self.part, step=self.part_need.step
+        )
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()

@@ -10,6 +10,8 @@ from collections import defaultdict
 from collections.abc import Mapping
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from shop.base.written import count
 from shop.stock.models import Part
 
@@ -47,7 +49,7 @@ def place_to(part: Part, typed: str) -> str:
 
 def place_words(part: Part, place: str) -> str:
     """Say a place: its name, or that it is the usual one."""
-    return place or part.place or "the usual place"
+    return place or part.place or gettext("the usual place")
 
 
 def say_places(part: Part, of: Lying) -> str:

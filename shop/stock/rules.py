@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 from math import ceil
 
+from django.utils.translation import gettext
+
 from shop.base.written import count
 
 NONE = Decimal(0)
@@ -20,13 +22,15 @@ def why_no_count(on_shelf: Decimal, counted: Decimal, reason: str) -> str:
     """A count that contradicts the record says why: what nobody explained happens again."""
     if counted == on_shelf or reason.strip():
         return ""
-    return f"The record says {count(on_shelf)}. Say why it is {count(counted)}: taken without a note, broken, found."
+    return gettext("The record says {count}. Say why it is {count_2}: taken without a note, broken, found.").format(
+        count=count(on_shelf), count_2=count(counted)
+    )
 
 
 def why_not_reserved(wanted: Decimal, free: Decimal, others: Sequence[str]) -> str:
     """No more is reserved than lies there and nobody else waits for."""
     if wanted <= 0:
-        return "Give a number above 0."
+        return gettext("Give a number above 0.")
     if wanted <= free:
         return ""
     return f"{_free(free)}{_kept(others)}."
@@ -35,11 +39,15 @@ def why_not_reserved(wanted: Decimal, free: Decimal, others: Sequence[str]) -> s
 def why_not_taken(wanted: Decimal, on_shelf: Decimal, own: Decimal, free: Decimal, others: Sequence[str]) -> str:
     """What is reserved for another job is not taken for this one, nor more than the record says lies there."""
     if wanted <= 0:
-        return "Give a number above 0."
+        return gettext("Give a number above 0.")
     if wanted > on_shelf:
-        return f"The record says {count(max(on_shelf, NONE))} on the shelf. Count it first if there are more."
+        return gettext("The record says {count} on the shelf. Count it first if there are more.").format(
+            count=count(max(on_shelf, NONE))
+        )
     if wanted > free + own:
-        return f"{_free(free + own)}{_kept(others)}. Release a reservation first, with the reason."
+        return gettext("{free}{kept}. Release a reservation first, with the reason.").format(
+            free=_free(free + own), kept=_kept(others)
+        )
     return ""
 
 
@@ -47,15 +55,21 @@ def why_not_there(wanted: Decimal, there: Decimal, where: str, all_places: str) 
     """No more is taken from a place than the record says lies there."""
     if wanted <= there:
         return ""
-    return f"The record says {count(max(there, NONE))} in {where} ({all_places}). Take the rest from another place."
+    return gettext("The record says {count} in {where} ({all_places}). Take the rest from another place.").format(
+        count=count(max(there, NONE)), where=where, all_places=all_places
+    )
 
 
 def _free(free: Decimal) -> str:
-    return f"{count(free)} on the shelf and free" if free > 0 else "Nothing on the shelf is free"
+    return (
+        gettext("{count} on the shelf and free").format(count=count(free))
+        if free > 0
+        else gettext("Nothing on the shelf is free")
+    )
 
 
 def _kept(others: Sequence[str]) -> str:
-    return f"; reserved: {', '.join(others)}" if others else ""
+    return gettext("; reserved: {others}").format(others=", ".join(others)) if others else ""
 
 
 def to_buy(missing: Decimal, pack: Decimal) -> Decimal:

@@ -1,4 +1,5 @@
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base.undo import Undo
 from shop.base.written import num
@@ -8,13 +9,13 @@ from shop.stock.models import Movement, Part, Reservation
 def _refuse_what_is_gone(record: Movement | Reservation) -> None:
     """What was taken or reserved since may have taken its place."""
     if isinstance(record, Movement) and record.kind not in ("taken", "counted"):
-        raise ValidationError("It follows from a delivery or a return: bring that back on its order.")
+        raise ValidationError(gettext("It follows from a delivery or a return: bring that back on its order."))
     if isinstance(record, Movement) and record.part_need_id:
-        raise ValidationError("The step waits for it again: take it from the shelf again.")
+        raise ValidationError(gettext("The step waits for it again: take it from the shelf again."))
     part = Part.objects.with_stock().get(pk=record.part_id)
     wanted = record.quantity if isinstance(record, Reservation) else -record.quantity
     if wanted > part.free:
-        raise ValidationError(f"Only {num(max(part.free, 0))} are free on the shelf now.")
+        raise ValidationError(gettext("Only {num} are free on the shelf now.").format(num=num(max(part.free, 0))))
 
 
 UNDO = [

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base.records import save_as
 from shop.base.roles import Person, require
@@ -24,9 +25,9 @@ def confirm_spec(*, spec: TorqueSpec, asked_for: str, person: Person, now: datet
     if change is None:
         return spec
     if spec.asked_for != asked_for:
-        raise ValidationError("This torque spec was changed meanwhile. Look at it again.")
+        raise ValidationError(gettext("This torque spec was changed meanwhile. Look at it again."))
     if change.person_id == person.pk:
-        raise ValidationError("The second person must be somebody else than the one who changed it.")
+        raise ValidationError(gettext("The second person must be somebody else than the one who changed it."))
     spec.checked_as, spec.checked_by_id, spec.checked_at = spec.asked_for, person.pk, now
     fields = ["checked_as", "checked_by", "checked_at"]
-    return save_as(spec, person=person, reason="confirmed by a second person", fields=fields)
+    return save_as(spec, person=person, reason=gettext("confirmed by a second person"), fields=fields)

@@ -9,6 +9,7 @@ from itertools import takewhile
 from typing import Any
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.roles import person_name
@@ -26,7 +27,7 @@ class UnconfirmedChange:
 
     def __str__(self) -> str:
         day = written.day(localtime(self.at))
-        return f"{self.who} changed it on {day}, from: {self.before}"
+        return gettext("{who} changed it on {day}, from: {before}").format(who=self.who, day=day, before=self.before)
 
 
 def change_to_confirm(spec: TorqueSpec) -> UnconfirmedChange | None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from django.utils.translation import gettext
+
 from shop.torque.confirmation import UnconfirmedChange, changes_to_confirm
 from shop.torque.rules import advice
 from specs.models import TorqueSpec
@@ -12,13 +14,15 @@ from specs.models import TorqueSpec
 def why_no_figure(spec: TorqueSpec, change: UnconfirmedChange | None) -> str:
     """Say why a spec gives nobody a figure to tighten to, or "" where its published one may be used."""
     if spec.is_deleted:
-        return f"this torque spec was deleted: {spec.deleted_reason}"
+        return gettext("this torque spec was deleted: {deleted_reason}").format(deleted_reason=spec.deleted_reason)
     if change:
-        return f"{change}; a second person confirms it first"
+        return gettext("{change}; a second person confirms it first").format(change=change)
     given = advice(spec)
     if given.flag:
-        return f"the published torque, {spec.published_typed}, is {given.flag}"
-    return "" if given.published else "no published torque"
+        return gettext("the published torque, {published_typed}, is {flag}").format(
+            published_typed=spec.published_typed, flag=given.flag
+        )
+    return "" if given.published else gettext("no published torque")
 
 
 def read_why_no_figure(specs: Iterable[TorqueSpec]) -> None:

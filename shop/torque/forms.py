@@ -7,8 +7,10 @@ from math import isclose
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import UnitField
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.components import NOTES
 from shop.measuring.text import with_unit
@@ -31,21 +33,23 @@ class TorqueSpecForm(VersionedForm):
 
     bearing = UnitField(
         kind="length",
-        label="Mean diameter under the head",
+        label=gettext_lazy("Mean diameter under the head"),
         required=False,
-        help_text="Only for inch threads, which have no head table here.",
+        help_text=gettext_lazy("Only for inch threads, which have no head table here."),
     )
     published = UnitField(
         kind="torque",
-        label="Published torque",
+        label=gettext_lazy("Published torque"),
         required=False,
-        help_text="Optional: without one the torque is calculated.",
+        help_text=gettext_lazy("Optional: without one the torque is calculated."),
     )
     stages_typed = forms.CharField(
-        label="Stages",
+        label=gettext_lazy("Stages"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="In order, on one line or several: 40 N·m, then 80, then 90°. Optional: in one go without.",
+        help_text=gettext_lazy(
+            "In order, on one line or several: 40 N·m, then 80, then 90°. Optional: in one go without."
+        ),
     )
 
     class Meta:
@@ -99,7 +103,11 @@ class TorqueSpecForm(VersionedForm):
     def clean_stages_typed(self) -> str:
         lines = stage_texts(self.cleaned_data["stages_typed"])
         if len(lines) > _MOST_STAGES:
-            raise forms.ValidationError(f"{len(lines)} stages; at most {_MOST_STAGES} are kept.")
+            raise forms.ValidationError(
+                gettext("{lines} stages; at most {MOST_STAGES} are kept.").format(
+                    lines=len(lines), MOST_STAGES=_MOST_STAGES
+                )
+            )
         self.instance.stages = [self._stage(at, line) for at, line in enumerate(lines, start=1)]
         return "\n".join(stage["typed"] for stage in self.instance.stages)
 
@@ -109,9 +117,9 @@ class TorqueSpecForm(VersionedForm):
         try:
             reading = parsing.read(line, kind, kind.unit_for(self.unit_system))
         except parsing.NotUnderstood as wrong:
-            raise forms.ValidationError(f"Stage {at}: {wrong}") from None
+            raise forms.ValidationError(gettext("Stage {at}: {wrong}").format(at=at, wrong=wrong)) from None
         if reading.value <= 0:
-            raise forms.ValidationError(f"Stage {at}: a stage is more than 0.")
+            raise forms.ValidationError(gettext("Stage {at}: a stage is more than 0.").format(at=at))
         return {"kind": "angle" if is_angle else "torque", "typed": with_unit(reading), "value": reading.value}
 
     def clean(self) -> dict[str, Any]:
@@ -119,7 +127,7 @@ class TorqueSpecForm(VersionedForm):
         self._take("published", "published_torque", "published_typed")
         self._take("bearing", "bearing_diameter", "bearing_diameter_typed")
         if cleaned.get("published") and not cleaned.get("published_source"):
-            self.add_error("published_source", "Say where the published torque stands: manual, edition, page.")
+            self.add_error("published_source", gettext("Say where the published torque stands: manual, edition, page."))
         if not {"published", "stages_typed"} & set(self.errors) and (wrong := self._stages_wrong()):
             self.add_error("stages_typed", wrong)
         return cleaned
@@ -131,10 +139,12 @@ class TorqueSpecForm(VersionedForm):
         if not self.instance.stages:
             return ""
         if figure is None:
-            return "No stages without a figure: give the published torque and its source first."
+            return gettext("No stages without a figure: give the published torque and its source first.")
         if not torques or not isclose(torques[-1]["value"], figure, rel_tol=SAME_FIGURE):
-            ends = torques[-1]["typed"] if torques else "an angle"
-            return f"The stages end at {ends}, but the published torque is {self.instance.published_typed}."
+            ends = torques[-1]["typed"] if torques else gettext("an angle")
+            return gettext("The stages end at {ends}, but the published torque is {published_typed}.").format(
+                ends=ends, published_typed=self.instance.published_typed
+            )
         return ""
 
     def clean_thread(self) -> str:
@@ -148,7 +158,7 @@ class TorqueSpecForm(VersionedForm):
     def _take(self, field: str, value: str, typed: str) -> None:
         reading: parsing.TypedQuantity | None = self.cleaned_data.get(field)
         if reading is not None and reading.value <= 0:
-            self.add_error(field, "This must be more than 0.")
+            self.add_error(field, gettext("This must be more than 0."))
         setattr(self.instance, value, reading.value if reading else None)
         setattr(self.instance, typed, with_unit(reading) if reading else "")
 

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
 from shop.torque.text import wrench_torque
 from specs.engine.answer import Answer
 from specs.engine.calculation import BadInput, find
@@ -20,11 +23,13 @@ WRENCH = 0.04
 AIMED = 0.9
 # A maker may aim at 0.8 of yield (common practice, no source).
 _AIMED_LOWER = 0.8 / AIMED
-SCATTER_WORDS = "the range of friction of the condition, from lowest to highest, and 4 % of the wrench's own error"
+SCATTER_WORDS = gettext_lazy(
+    "the range of friction of the condition, from lowest to highest, and 4 % of the wrench's own error"
+)
 _LUBRICANT = {
     TorqueSpec.Condition.DRY: ("C", "none"),
-    TorqueSpec.Condition.OILED: ("B", "grease, oil, wax or solid lubricant"),
-    TorqueSpec.Condition.LOCKING: ("C", "locking compound"),
+    TorqueSpec.Condition.OILED: ("B", gettext_lazy("grease, oil, wax or solid lubricant")),
+    TorqueSpec.Condition.LOCKING: ("C", gettext_lazy("locking compound")),
 }
 
 
@@ -86,8 +91,8 @@ class Advice:
         if self.seats_only or not (self.published and self.calculated and self.torque):
             return ""
         if self.torque < self.calculated.lowest_believable:
-            return "below what this bolt needs"
-        return "above what this bolt can take" if self.torque > self.calculated.highest_believable else ""
+            return gettext("below what this bolt needs")
+        return gettext("above what this bolt can take") if self.torque > self.calculated.highest_believable else ""
 
 
 def friction_of(condition: str) -> friction.Condition:

@@ -1,5 +1,6 @@
 from collections.abc import Iterable
 
+from shop.base.language import gettext_lazy
 from shop.base.search import Searched
 from specs.models import Component, TorqueSpec
 
@@ -10,7 +11,7 @@ def _specs_of(component: Component) -> Iterable[int]:
 
 SEARCHED = [
     Searched(
-        "Torque spec",
+        gettext_lazy("Torque spec"),
         36,
         TorqueSpec,
         words=lambda spec: (spec.place, spec.thread, spec.grade, spec.published_source, spec.notes),

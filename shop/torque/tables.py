@@ -7,6 +7,7 @@ from typing import Any
 from django.utils.text import capfirst
 from django_tables2.utils import A
 
+from shop.base.language import gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.torque.text import NO_TORQUE, thread_text, torque_text, wrench_torque
 from specs.engine.units import TORQUE, unit_text
@@ -33,18 +34,23 @@ class TorqueSpecs(Table):
         empty_values=(),
         order_by=("thread", "grade"),
         facts=(
-            Fact("Fasteners", lambda table, spec: spec.count),
-            Fact("Thread", lambda table, spec: spec.thread),
-            Fact("Grade", lambda table, spec: spec.grade),
+            Fact(gettext_lazy("Fasteners"), lambda table, spec: spec.count),
+            Fact(gettext_lazy("Thread"), lambda table, spec: spec.thread),
+            Fact(gettext_lazy("Grade"), lambda table, spec: spec.grade),
         ),
     )
     torque = FactsColumn(
         empty_values=(),
         order_by="published_torque",
-        facts=(Fact(f"Torque [{unit_text(TORQUE.unit)}]", lambda table, spec: _bench_torque(spec)),),
+        facts=(
+            Fact(
+                gettext_lazy("Torque [{unit_text}]", unit_text=unit_text(TORQUE.unit)),
+                lambda table, spec: _bench_torque(spec),
+            ),
+        ),
     )
-    flag = Column(verbose_name="Check", empty_values=(), orderable=False)
-    empty = "No torque spec is on record yet. They are added on a component's page."
+    flag = Column(verbose_name=gettext_lazy("Check"), empty_values=(), orderable=False)
+    empty = gettext_lazy("No torque spec is on record yet. They are added on a component's page.")
 
     class Meta(Table.Meta):
         model = TorqueSpec

@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from math import floor
 from typing import Any
 
+from shop.base.language import gettext_lazy
 from shop.base.written import num
 from specs.engine.units import TORQUE, System, unit_text
 
-NO_TORQUE = "No approved torque: do not tighten"
+NO_TORQUE = gettext_lazy("No approved torque: do not tighten")
 
 
 def wrench_torque(torque: float) -> float:

@@ -1,5 +1,6 @@
+from shop.base.language import gettext_lazy
 from shop.base.roles import BUYER, FITTER, Action
 
 ACTIONS = [
-    Action("vehicles.manage", "record customers, vehicles and what is fitted", {FITTER, BUYER}),
+    Action("vehicles.manage", gettext_lazy("record customers, vehicles and what is fitted"), {FITTER, BUYER}),
 ]

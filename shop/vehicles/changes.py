@@ -7,6 +7,7 @@ from datetime import date, datetime
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.day_rules import why_not_past
@@ -36,7 +37,9 @@ def delete_customer(customer: Customer, *, person: User, reason: str, now: datet
     require(person, "vehicles.manage")
     if vehicle := customer.vehicles.active().first():
         raise ValidationError(
-            f"{vehicle} still belongs to {customer}. Delete the vehicle or change its customer first."
+            gettext("{vehicle} still belongs to {customer}. Delete the vehicle or change its customer first.").format(
+                vehicle=vehicle, customer=customer
+            )
         )
     return delete_record(customer, person=person, reason=reason, now=now)
 
@@ -46,7 +49,7 @@ def delete_vehicle(vehicle: Vehicle, *, person: User, reason: str, now: datetime
     """Set a vehicle aside; refused while a job on it stands."""
     require(person, "vehicles.manage")
     if job := vehicle.jobs.active().first():
-        raise ValidationError(f"The job “{job}” is on this vehicle. Delete the job first.")
+        raise ValidationError(gettext("The job “{job}” is on this vehicle. Delete the job first.").format(job=job))
     return delete_record(vehicle, person=person, reason=reason, now=now)
 
 
@@ -69,21 +72,33 @@ def fit(
     if since and (refused := why_not_past(since, today)):
         raise ValidationError({"since": refused})
     if ready := specimen.set_aside.filter(deleted_at=None).exclude(job__vehicle=vehicle).first():
-        raise ValidationError({"specimen": f"It is set aside for “{ready.job}”, of another vehicle. Remove it there."})
+        raise ValidationError(
+            {
+                "specimen": gettext("It is set aside for “{job}”, of another vehicle. Remove it there.").format(
+                    job=ready.job
+                )
+            }
+        )
     if there := Fitted.objects.in_now().filter(specimen=specimen).select_related("vehicle").first():
-        words = f"It is in {there.vehicle} as {there.place}. Record that it was taken out there first."
+        words = gettext("It is in {vehicle} as {place}. Record that it was taken out there first.").format(
+            vehicle=there.vehicle, place=there.place
+        )
         raise ValidationError({"specimen": words})
     if holds := vehicle.fitted.in_now().filter(place__iexact=place.strip()).with_component().first():
         raise ValidationError({"place": f"{holds.specimen} is in this place. Record that it was taken out first."})
     # The jobs stand above this room: what lies ready for them is asked through the reverse relation.
     aside = specimen.set_aside.filter(deleted_at=None).select_related("job").first()
     if aside and aside.job.vehicle_id != vehicle.pk:
-        words = f"It is set aside for “{aside.job}”, {aside.job.vehicle}. Remove it there first."
+        words = gettext("It is set aside for “{job}”, {vehicle}. Remove it there first.").format(
+            job=aside.job, vehicle=aside.job.vehicle
+        )
         raise ValidationError({"specimen": words})
     fitted = Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since)
     save_as(fitted, person=person)
     if aside:
-        reason = f"fitted as {fitted.place}" + (f" on {written.kept_day(since)}" if since else "")
+        reason = gettext("fitted as {place}").format(place=fitted.place) + (
+            f" on {written.kept_day(since)}" if since else ""
+        )
         delete_record(aside, person=person, reason=reason, now=now)
     return fitted
 
@@ -93,14 +108,18 @@ def take_out(fitted: Fitted, *, until: date, person: User, today: date) -> Fitte
     """Record the day a piece came out of the vehicle."""
     require(person, "vehicles.manage")
     if fitted.is_deleted:
-        raise ValidationError("This entry was deleted.")
+        raise ValidationError(gettext("This entry was deleted."))
     if fitted.until is not None:
         return fitted
     if refused := why_not_past(until, today):
         raise ValidationError({"until": refused})
     if fitted.since and until < fitted.since:
         raise ValidationError(
-            {"until": f"It was put in on {written.day(fitted.since)}; it cannot come out before that."}
+            {
+                "until": gettext("It was put in on {day}; it cannot come out before that.").format(
+                    day=written.day(fitted.since)
+                )
+            }
         )
     fitted.until = until
     return save_as(fitted, person=person, fields=["until"])

@@ -1,9 +1,11 @@
 """What of this room rests on a customer or a vehicle."""
 
+from django.utils.translation import gettext
+
 from shop.base.dependents import Rests, named
 from shop.vehicles.models import Customer, Vehicle
 
 RESTS = [
-    Rests(Customer, lambda customer: named("Vehicles of theirs, which go first", customer.vehicles.active())),
-    Rests(Vehicle, lambda vehicle: named("Fitted in it", vehicle.fitted.in_now().with_component())),
+    Rests(Customer, lambda customer: named(gettext("Vehicles of theirs, which go first"), customer.vehicles.active())),
+    Rests(Vehicle, lambda vehicle: named(gettext("Fitted in it"), vehicle.fitted.in_now().with_component())),
 ]

@@ -1,7 +1,9 @@
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.vehicles.models import Customer, Fitted, Vehicle
 from specs.models import Specimen
@@ -42,9 +44,9 @@ class FitForm(VersionedForm):
         free = Specimen.objects.exclude(fitted__in=Fitted.objects.in_now()).select_related("component")
         ordered = free.order_by("component__kind", "component__maker", "mark")
         self.fields["specimen"].queryset = ordered  # type: ignore[attr-defined]
-        self.fields["specimen"].label = "Which piece"
-        self.fields["specimen"].help_text = "Pieces that are in no vehicle now."
+        self.fields["specimen"].label = gettext("Which piece")
+        self.fields["specimen"].help_text = gettext("Pieces that are in no vehicle now.")
 
 
 class TakeOutForm(Form):
-    until = DayField(label="Taken out on")
+    until = DayField(label=gettext_lazy("Taken out on"))

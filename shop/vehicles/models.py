@@ -6,6 +6,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.search import SearchQuerySet
@@ -78,17 +79,19 @@ class Vehicle(Versioned, Deletable):
     maker = models.CharField(max_length=80)
     model = models.CharField(max_length=80)
     year = models.PositiveSmallIntegerField(
-        "model year",
+        gettext_lazy("model year"),
         null=True,
         blank=True,
         validators=[MinValueValidator(1885), MaxValueValidator(2100)],
     )
-    registration = models.CharField(max_length=20, blank=True, help_text="As on the plate; spaces do not matter.")
+    registration = models.CharField(
+        max_length=20, blank=True, help_text=gettext_lazy("As on the plate; spaces do not matter.")
+    )
     vin = models.CharField(
-        "chassis number or VIN",
+        gettext_lazy("chassis number or VIN"),
         max_length=40,
         blank=True,
-        help_text="17 characters from 1981 on (ISO 3779); older vehicles carry a shorter chassis number.",
+        help_text=gettext_lazy("17 characters from 1981 on (ISO 3779); older vehicles carry a shorter chassis number."),
     )
     notes = models.TextField(blank=True, max_length=4000)
 
@@ -104,7 +107,7 @@ class Vehicle(Versioned, Deletable):
                 Lower("vin"),
                 condition=~models.Q(vin="") & models.Q(deleted_at=None),
                 name="vehicle_vin_once",
-                violation_error_message="Another vehicle already has this chassis number.",
+                violation_error_message=gettext_lazy("Another vehicle already has this chassis number."),
             ),
             models.CheckConstraint(
                 condition=models.Q(year__isnull=True) | models.Q(year__range=(1885, 2100)),
@@ -124,15 +127,20 @@ class Fitted(Versioned, Deletable):
 
     vehicle = models.ForeignKey(Vehicle, on_delete=models.PROTECT, related_name="fitted")
     specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="fitted")
-    place = models.CharField(max_length=60, help_text="Such as: engine, gearbox, propshaft, front half.")
-    since = models.DateField("in since", null=True, blank=True, help_text="Optional. Empty: it came with the vehicle.")
-    until = models.DateField("taken out on", null=True, blank=True)
+    place = models.CharField(max_length=60, help_text=gettext_lazy("Such as: engine, gearbox, propshaft, front half."))
+    since = models.DateField(
+        gettext_lazy("in since"),
+        null=True,
+        blank=True,
+        help_text=gettext_lazy("Optional. Empty: it came with the vehicle."),
+    )
+    until = models.DateField(gettext_lazy("taken out on"), null=True, blank=True)
 
     history = HistoricalRecords()
     objects = FittedQuerySet.as_manager()
 
     class Meta(Deletable.Meta):
-        verbose_name = "fitted piece"
+        verbose_name = gettext_lazy("fitted piece")
         ordering = ["place", "pk"]
         constraints = [
             *Deletable.Meta.constraints,
@@ -140,21 +148,21 @@ class Fitted(Versioned, Deletable):
                 "specimen",
                 condition=models.Q(until__isnull=True, deleted_at=None),
                 name="fitted_specimen_in_one_place",
-                violation_error_message="This piece is already in a vehicle; take it out there first.",
+                violation_error_message=gettext_lazy("This piece is already in a vehicle; take it out there first."),
             ),
             models.UniqueConstraint(
                 "vehicle",
                 Lower("place"),
                 condition=models.Q(until__isnull=True, deleted_at=None),
                 name="fitted_place_holds_one",
-                violation_error_message="Something is already in this place; take it out first.",
+                violation_error_message=gettext_lazy("Something is already in this place; take it out first."),
             ),
             models.CheckConstraint(
                 condition=models.Q(until__isnull=True)
                 | models.Q(since__isnull=True)
                 | models.Q(until__gte=models.F("since")),
                 name="fitted_out_after_in",
-                violation_error_message="It cannot be taken out before it was put in.",
+                violation_error_message=gettext_lazy("It cannot be taken out before it was put in."),
             ),
         ]
 

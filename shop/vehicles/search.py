@@ -1,5 +1,6 @@
 from collections.abc import Iterable
 
+from shop.base.language import gettext_lazy
 from shop.base.search import Searched
 from shop.vehicles.models import Customer, Vehicle
 
@@ -14,7 +15,7 @@ def _vehicles_of(customer: Customer) -> Iterable[int]:
 
 SEARCHED = [
     Searched(
-        "Vehicle",
+        gettext_lazy("Vehicle"),
         10,
         Vehicle,
         words=_vehicle_words,
@@ -24,7 +25,7 @@ SEARCHED = [
         told_by=((Customer, _vehicles_of),),
     ),
     Searched(
-        "Customer",
+        gettext_lazy("Customer"),
         50,
         Customer,
         words=lambda customer: (customer.email, customer.address, customer.notes),

@@ -1,4 +1,5 @@
 from shop.base.filters import DeletableFilters, SearchFilter
+from shop.base.language import gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, NumberColumn, Table
 from shop.vehicles.models import Customer, Vehicle
 
@@ -6,20 +7,20 @@ from shop.vehicles.models import Customer, Vehicle
 class VehicleTable(Table):
     on_phone = ("registration", "customer", "steps_to_do")
     maker = FactsColumn(
-        verbose_name="Vehicle",
+        verbose_name=gettext_lazy("Vehicle"),
         linkify=True,
         order_by=("maker", "model"),
         facts=(
-            Fact("Maker", lambda table, vehicle: vehicle.maker),
-            Fact("Model", lambda table, vehicle: vehicle.model),
+            Fact(gettext_lazy("Maker"), lambda table, vehicle: vehicle.maker),
+            Fact(gettext_lazy("Model"), lambda table, vehicle: vehicle.model),
         ),
     )
     year = NumberColumn()
     registration = Column()
     customer = Column(order_by="customer__name")
-    steps_to_do = NumberColumn(verbose_name="Steps to do")
-    empty = "No vehicle yet. A vehicle is recorded with its customer; its jobs and pieces follow."
-    new = ("vehicles:vehicle-new", "Add vehicle")
+    steps_to_do = NumberColumn(verbose_name=gettext_lazy("Steps to do"))
+    empty = gettext_lazy("No vehicle yet. A vehicle is recorded with its customer; its jobs and pieces follow.")
+    new = ("vehicles:vehicle-new", gettext_lazy("Add vehicle"))
 
     class Meta(Table.Meta):
         model = Vehicle
@@ -31,7 +32,7 @@ class VehicleTable(Table):
 
 
 class VehicleFilters(DeletableFilters):
-    words = SearchFilter(label="Maker, number, chassis or customer")
+    words = SearchFilter(label=gettext_lazy("Maker, number, chassis or customer"))
 
     class Meta:
         model = Vehicle
@@ -43,9 +44,9 @@ class CustomerTable(Table):
     name = Column(linkify=True)
     phone = Column()
     email = Column()
-    vehicle_count = NumberColumn(verbose_name="Vehicles")
-    empty = "No customer yet."
-    new = ("vehicles:customer-new", "Add customer")
+    vehicle_count = NumberColumn(verbose_name=gettext_lazy("Vehicles"))
+    empty = gettext_lazy("No customer yet.")
+    new = ("vehicles:customer-new", gettext_lazy("Add customer"))
 
     class Meta(Table.Meta):
         model = Customer
@@ -54,7 +55,7 @@ class CustomerTable(Table):
 
 
 class CustomerFilters(DeletableFilters):
-    words = SearchFilter(label="Name, phone or e-mail")
+    words = SearchFilter(label=gettext_lazy("Name, phone or e-mail"))
 
     class Meta:
         model = Customer

@@ -11,6 +11,8 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from django.utils.translation import gettext
+
 from shop.base.roles import person_name
 from shop.worksheets.job_pieces import NO_JOB, JobPieces, pattern_doubts, taken_reading
 from shop.worksheets.rules import Origin
@@ -119,7 +121,7 @@ def _take(calculation: Calculation[Any, Any], given: Input, cut: Cut | None, pie
     field = field_at(calculation.inputs, given.path)
     label = label_at(calculation.inputs, given.path)
     if field is None:
-        raise _Missing("The calculation has no such input any more; edit the worksheet.")
+        raise _Missing(gettext("The calculation has no such input any more; edit the worksheet."))
     if given.dimension:
         return _from_dimension(field, label, given.path, given.dimension, pieces)
     if given.pattern:
@@ -158,10 +160,14 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
 def _from_dimension(field: Field, label: str, path: str, dimension: Dimension, pieces: JobPieces) -> Taken:
     taken = taken_reading(dimension, pieces)
     if taken is None:
-        raise _Missing(f"{dimension} has no reading.")
+        raise _Missing(gettext("{dimension} has no reading.").format(dimension=dimension))
     if field.kind is None or field.kind.name != dimension.kind:
         needed = field.kind.name if field.kind else "word"
-        raise _Missing(f"{dimension} is now a {dimension.kind}, but a {needed} is needed here.")
+        raise _Missing(
+            gettext("{dimension} is now a {kind}, but a {needed} is needed here.").format(
+                dimension=dimension, kind=dimension.kind, needed=needed
+            )
+        )
     reading, doubts = taken
     origin = Origin(
         path,
@@ -178,7 +184,7 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension, p
         datum=dimension.datum,
         doubts=doubts,
     )
-    own = {path: Tolerance(reading.tolerance, reading=f"measurement {reading.pk}")}
+    own = {path: Tolerance(reading.tolerance, reading=gettext("measurement {pk}").format(pk=reading.pk))}
     return field.kind.from_si(reading.value), origin, own
 
 
@@ -187,15 +193,21 @@ def _from_pattern(
 ) -> Taken:
     path, newer = given.path, getattr(given, "newer_pattern", None)
     if pattern.is_deleted:
-        raise _Missing(f"The hole pattern {pattern} was deleted: {pattern.deleted_reason}")
+        raise _Missing(
+            gettext("The hole pattern {pattern} was deleted: {deleted_reason}").format(
+                pattern=pattern, deleted_reason=pattern.deleted_reason
+            )
+        )
     if not takes_pattern(field):
-        raise _Missing("This input cannot be taken from a hole pattern; edit the worksheet.")
+        raise _Missing(gettext("This input cannot be taken from a hole pattern; edit the worksheet."))
     rows = pattern_rows(field, pattern)
     # A face that was measured again is a change, whatever it came to: somebody has to look.
     known = [rows, newer] if newer else rows
     digest = hashlib.sha256(json.dumps(known).encode()).hexdigest()[:16]
     who = person_name(pattern.person)
-    words = f"{pattern}, measured {pattern.measured_on.isoformat()}"
+    words = gettext("{pattern}, measured {isoformat}").format(
+        pattern=pattern, isoformat=pattern.measured_on.isoformat()
+    )
     origin = Origin(
         path,
         label,
@@ -214,7 +226,9 @@ def _from_pattern(
     try:
         as_cut = cut.rows(field.row, pattern, Side(path), mirrored_sign(pattern))
     except ValueError as wrong:
-        raise _Missing(f"A hole's thread cannot be machined from the tables: {wrong}") from None
+        raise _Missing(
+            gettext("A hole's thread cannot be machined from the tables: {wrong}").format(wrong=wrong)
+        ) from None
     gone = [hole.name for hole in pattern.holes.all() if cut.is_left_out(path, hole.name)]
     return as_cut, origin, _hole_tolerances(field, path, pattern, gone)
 
@@ -250,7 +264,9 @@ def _hole_tolerances(field: Field, path: str, pattern: HolePattern, gone: Collec
     sure = {at: hole.uncertainty for at, hole in enumerate(kept) if hole.uncertainty}
     length = units.LENGTH
     return {
-        f"{path}.{at}.{axis}": Tolerance(length.to_si(half), reading=f"pattern {pattern.pk} {at} {axis}")
+        f"{path}.{at}.{axis}": Tolerance(
+            length.to_si(half), reading=gettext("pattern {pk} {at} {axis}").format(pk=pattern.pk, at=at, axis=axis)
+        )
         for at, half in sure.items()
         for axis in ("x", "y")
     }

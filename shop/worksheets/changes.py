@@ -8,6 +8,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import Person, require
@@ -31,7 +32,7 @@ class ResultMoved(Exception):
     """The result to accept is not the one that was shown; `state` is today's. Nothing was written."""
 
     def __init__(self, state: EvaluatedWorksheet) -> None:
-        super().__init__("The result changed while the page was open.")
+        super().__init__(gettext("The result changed while the page was open."))
         self.state = state
 
 
@@ -116,7 +117,7 @@ def named_open(state: EvaluatedWorksheet) -> list[str]:
     close = [check for check in status.in_doubt if check.verdict != IN_DOUBT]
     groups = {"Fails": status.failing, "Not known": status.unknown, "Too close to call": close}
     named = [f"{words}: {', '.join(check.name for check in checks)}" for words, checks in groups.items() if checks]
-    return [*named, *(f"In doubt: {doubt}" for doubt in status.doubts)]
+    return [*named, *(gettext("In doubt: {doubt}").format(doubt=doubt) for doubt in status.doubts)]
 
 
 def _demand_acceptable(state: EvaluatedWorksheet, note: str) -> None:
@@ -126,11 +127,21 @@ def _demand_acceptable(state: EvaluatedWorksheet, note: str) -> None:
     """
     for verdict in state.status.failing:
         if verdict.name in NEVER_ACCEPTED:
-            raise ValidationError(f"Not accepted: {verdict.name}, {verdict.detail}")
+            raise ValidationError(
+                gettext("Not accepted: {name}, {detail}").format(name=verdict.name, detail=verdict.detail)
+            )
     if len(note.strip()) > LONGEST_NOTE:
-        raise ValidationError(f"Not accepted: the note is longer than {LONGEST_NOTE} letters. Shorten it.")
+        raise ValidationError(
+            gettext("Not accepted: the note is longer than {LONGEST_NOTE} letters. Shorten it.").format(
+                LONGEST_NOTE=LONGEST_NOTE
+            )
+        )
     if state.status.asks_why and not note.strip():
-        raise ValidationError(f"Not accepted: {'. '.join(named_open(state))}. Say in the note why it is accepted.")
+        raise ValidationError(
+            gettext("Not accepted: {named_open}. Say in the note why it is accepted.").format(
+                named_open=". ".join(named_open(state))
+            )
+        )
 
 
 @transaction.atomic

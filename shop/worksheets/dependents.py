@@ -1,10 +1,11 @@
 """The worksheets that take their inputs from a hole pattern or from the dimension of a reading."""
 
 from shop.base.dependents import Rests, named
+from shop.base.language import gettext_lazy
 from shop.worksheets.models import Worksheet
 from specs.models import HolePattern, Measurement
 
-TAKE_IT = "Worksheets that reckon with it and would change"
+TAKE_IT = gettext_lazy("Worksheets that reckon with it and would change")
 
 
 def _of_pattern(pattern: HolePattern) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.worksheets.bindings import Given, Input
 from shop.worksheets.job_pieces import is_named
 from specs.engine import parsing, units
@@ -42,10 +44,10 @@ def _asked(kind: units.Kind, given: Given, known: list[float]) -> str:
         return ""
     other = "inches" if given.unit == kind.unit else "millimetres"
     stands = units.show(known[0], kind, "metric" if given.unit == kind.unit else "inch", figures=6)
-    return (
-        f"{given.typed} is 25.4 times off the {stands} that is known: was it read in {other}? Write the unit behind "
+    return gettext(
+        "{typed} is 25.4 times off the {stands} that is known: was it read in {other}? Write the unit behind "
         "it, or tick that it is right."
-    )
+    ).format(typed=given.typed, stands=stands, other=other)
 
 
 def _known(kind: units.Kind, path: str, before: Mapping[str, Input], own: Component | None) -> list[float]:

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
+from django.utils.translation import gettext
 
 from shop.base.roles import person_name
 from shop.vehicles.models import Fitted
@@ -67,7 +68,9 @@ class EvaluatedWorksheet:
         written = max(self.worksheet.inputs.all(), key=lambda held: (held.set_at, held.pk), default=None)
         if self.accepted is None or written is None or written.person_id != self.accepted.person_id:
             return ""
-        return f"{person_name(self.accepted.person)} wrote it and accepted it: a second person accepts it too"
+        return gettext("{person_name} wrote it and accepted it: a second person accepts it too").format(
+            person_name=person_name(self.accepted.person)
+        )
 
     @property
     def problems(self) -> list[tuple[str, str]]:
@@ -165,7 +168,11 @@ def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
     before = result_of(accepted) if accepted else None
     calculation = find(worksheet.calculation)
     if calculation is None:
-        gone = {"": f'The calculation "{worksheet.calculation}" is not there any more.'}
+        gone = {
+            "": gettext('The calculation "{calculation}" is not there any more.').format(
+                calculation=worksheet.calculation
+            )
+        }
         return EvaluatedWorksheet(worksheet, None, None, None, None, accepted, compare(before, None, gone))
     resolved = resolved_worksheet(calculation, worksheet)
     banded, problems = answer_from(calculation, resolved)

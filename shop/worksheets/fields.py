@@ -8,6 +8,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base.fields import read_as_typed
 from shop.worksheets.bindings import Given, takes_pattern
@@ -31,20 +32,30 @@ def read_cell(field: Field, text: str, unit: str, sources: Sources) -> Given:
     """Read one cell. Raises ValidationError in words for the person who typed it."""
     text = text.strip()
     if len(text) > 200 and not sources.named(text):
-        raise ValidationError("This is too long: at most 200 characters.")
+        raise ValidationError(gettext("This is too long: at most 200 characters."))
     if field.kind is None:
         return Given("", typed=text)
     named = sources.named(text)
     if len(named) > 1:
-        raise ValidationError(f"{len(named)} dimensions are called “{text}”; give one of them another name first.")
+        raise ValidationError(
+            gettext("{named} dimensions are called “{text}”; give one of them another name first.").format(
+                named=len(named), text=text
+            )
+        )
     if named:
         if named[0].kind != field.kind.name:
-            raise ValidationError(f"“{text}” is a {named[0].kind}, but a {field.kind.name} is needed here.")
+            raise ValidationError(
+                gettext("“{text}” is a {kind}, but a {name} is needed here.").format(
+                    text=text, kind=named[0].kind, name=field.kind.name
+                )
+            )
         return Given("", dimension=named[0])
     try:
         reading = parsing.read(text, field.kind, unit, with_tolerance=True)
     except parsing.NotUnderstood as wrong:
-        raise ValidationError(f"{wrong} Or give the name of a dimension, as it is on record.") from None
+        raise ValidationError(
+            gettext("{wrong} Or give the name of a dimension, as it is on record.").format(wrong=wrong)
+        ) from None
     return Given("", typed=text, unit=reading.unit)
 
 
@@ -85,7 +96,7 @@ class CellField(forms.Field):
         text, unit = value if isinstance(value, tuple) else (_text(value), "")
         if not text.strip():
             if self.required:
-                raise ValidationError(f"{self.declared.label} is missing.")
+                raise ValidationError(gettext("{label} is missing.").format(label=self.declared.label))
             return []
         given = read_cell(self.declared, text, _meant(self.declared, unit, self.system), self.sources)
         self.understood = _understood(self.declared, given, self.system)
@@ -124,9 +135,11 @@ def help_words(field: Field, system: System) -> str:
     if field.optional:
         usual = "Optional."
     elif not field.required and field.form == "quantity" and field.kind:
-        usual = f"Optional; {units.show(field.kind.to_si(field.default), field.kind, system, figures=6)} if empty."
+        usual = gettext("Optional; {show} if empty.").format(
+            show=units.show(field.kind.to_si(field.default), field.kind, system, figures=6)
+        )
     elif not field.required and field.form in ("whole", "text", "choice"):
-        usual = f"Optional; {field.default} if empty."
+        usual = gettext("Optional; {default} if empty.").format(default=field.default)
     elif not field.required:
         usual = "Optional."
     return " ".join(filter(None, [f"{field.help[:1].upper()}{field.help[1:]}." if field.help else "", usual]))
@@ -219,7 +232,7 @@ class RowsInput(forms.Widget):
         return {
             "column": column,
             "name": _cell_name(name, column),
-            "label": declared.label if column else "Value",
+            "label": declared.label if column else gettext("Value"),
             "unit": unit,
             "printed_unit": units.unit_text(unit),
             "list": f"dimensions-{kind.name.replace(' ', '-')}" if kind else "",
@@ -244,9 +257,13 @@ class RowsField(forms.Field):
         if held.pattern:
             return [self._whole_pattern(held)]
         if len(held.rows) > _MOST_ROWS:
-            raise ValidationError(f"These are more than {_MOST_ROWS} rows. Take a hole pattern, or fewer rows.")
+            raise ValidationError(
+                gettext("These are more than {MOST_ROWS} rows. Take a hole pattern, or fewer rows.").format(
+                    MOST_ROWS=_MOST_ROWS
+                )
+            )
         if not held.rows and self.required:
-            raise ValidationError(f"{self.declared.label} needs at least one row.")
+            raise ValidationError(gettext("{label} needs at least one row.").format(label=self.declared.label))
         givens: list[Given] = []
         wrong: list[str] = []
         for at, row in enumerate(held.rows):
@@ -259,9 +276,11 @@ class RowsField(forms.Field):
     def _whole_pattern(self, held: TypedRows) -> Given:
         pattern = self.sources.pattern(held.pattern)
         if pattern is None:
-            raise ValidationError("This hole pattern is not there, or was deleted. Choose another.")
+            raise ValidationError(gettext("This hole pattern is not there, or was deleted. Choose another."))
         if held.rows:
-            raise ValidationError("Give rows or a whole pattern, not both: empty the rows, or choose no pattern.")
+            raise ValidationError(
+                gettext("Give rows or a whole pattern, not both: empty the rows, or choose no pattern.")
+            )
         return Given("", pattern=pattern)
 
     def _read_row(self, at: int, row: dict[str, str], meant: dict[str, str], wrong: list[str]) -> Iterator[Given]:
@@ -273,7 +292,11 @@ class RowsField(forms.Field):
                 unit = _meant(declared, meant.get(column, ""), self.system)
                 given = read_cell(declared, text, unit, self.sources)
             except ValidationError as error:
-                place = f"Row {at + 1}, {declared.label.lower()}" if column else f"Entry {at + 1}"
+                place = (
+                    gettext("Row {at}, {label}").format(at=at + 1, label=declared.label.lower())
+                    if column
+                    else gettext("Entry {at}").format(at=at + 1)
+                )
                 wrong.append(f"{place}: {' '.join(error.messages)}")
                 continue
             path = f"{at}.{column}" if column else f"{at}"

@@ -7,8 +7,10 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext
 
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.calculate.forms import calculation_form
 from shop.worksheets.bindings import Given, takes_pattern
@@ -26,7 +28,7 @@ from specs.models import Component
 class ChooseCalculationForm(Form):
     """Which calculation a new worksheet keeps."""
 
-    calculation = forms.ChoiceField(label="Calculation")
+    calculation = forms.ChoiceField(label=gettext_lazy("Calculation"))
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -40,7 +42,9 @@ class WorksheetForm(VersionedForm):
     """A worksheet with its inputs. `givens` are the inputs to keep, once the form is valid."""
 
     confirmed = forms.BooleanField(
-        label="Yes, keep it as typed: I looked at the units again.", required=False, widget=forms.HiddenInput
+        label=gettext_lazy("Yes, keep it as typed: I looked at the units again."),
+        required=False,
+        widget=forms.HiddenInput,
     )
 
     class Meta:
@@ -48,9 +52,9 @@ class WorksheetForm(VersionedForm):
         fields = ["title", "component", "notes"]
         widgets = {"notes": forms.Textarea(attrs={"rows": 2})}
         help_texts = {
-            "title": "What it answers, of what: “Clutch of the blue wagon”.",
-            "component": "The component it belongs to, if it belongs to one.",
-            "notes": "Where typed figures come from: manual, catalogue, page.",
+            "title": gettext_lazy("What it answers, of what: “Clutch of the blue wagon”."),
+            "component": gettext_lazy("The component it belongs to, if it belongs to one."),
+            "notes": gettext_lazy("Where typed figures come from: manual, catalogue, page."),
         }
 
     def __init__(
@@ -99,7 +103,9 @@ class WorksheetForm(VersionedForm):
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         if self.calculation is None:
-            self.add_error(None, f"There is no calculation “{self.instance.calculation}”.")
+            self.add_error(
+                None, gettext("There is no calculation “{calculation}”.").format(calculation=self.instance.calculation)
+            )
         elif not self.errors:
             # A dimension that nobody measured yet may be named all the same: the worksheet says that it waits for it.
             for path, why in solve_inputs(self.calculation, self.givens).items():

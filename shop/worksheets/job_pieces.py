@@ -11,6 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from django.utils.translation import gettext
+
 from specs.engine.readings import active, is_printed
 from specs.models import Component, Dimension, HolePattern, Measurement, working_value
 from specs.models.reading_doubts import doubts_about
@@ -74,16 +76,20 @@ def piece_doubts(read: Measurement | HolePattern, component: int, pieces: JobPie
     if read.specimen_id is None and is_printed(read.instrument):
         return
     if own and read.specimen_id is None:
-        yield f"it is not said of which piece it was read; this job has {named}"
+        yield gettext("it is not said of which piece it was read; this job has {named}").format(named=named)
     elif own and read.specimen_id not in own:
-        yield f"it was read of no. {_mark(read)}; this job has {named}"
+        yield gettext("it was read of no. {mark}; this job has {named}").format(mark=_mark(read), named=named)
     elif len(own) > 1:
-        yield f"it was read of no. {_mark(read)}; there are several here: {named}"
+        yield gettext("it was read of no. {mark}; there are several here: {named}").format(
+            mark=_mark(read), named=named
+        )
     elif pieces.vehicles and read.specimen_id:
         assert read.specimen is not None
         for fitted in read.specimen.fitted.all():
             if fitted.vehicle_id not in pieces.vehicles:
-                yield f"it was read of no. {_mark(read)}, which is in another vehicle, {fitted.vehicle}"
+                yield gettext("it was read of no. {mark}, which is in another vehicle, {vehicle}").format(
+                    mark=_mark(read), vehicle=fitted.vehicle
+                )
 
 
 def _mark(read: Measurement | HolePattern) -> str:
@@ -94,7 +100,7 @@ def pattern_doubts(pattern: HolePattern, newer: Any, pieces: JobPieces) -> Itera
     """What is doubtful about a face as it was measured: another piece's, or an elder pattern than there is."""
     yield from piece_doubts(pattern, pattern.component_id, pieces)
     if newer:
-        yield "this face was measured again since, and the worksheet takes the elder pattern"
+        yield gettext("this face was measured again since, and the worksheet takes the elder pattern")
 
 
 def typed_beside_record(path: str, quantity: str, value: float, tolerance: float, own: Component) -> Iterator[str]:
@@ -107,7 +113,9 @@ def typed_beside_record(path: str, quantity: str, value: float, tolerance: float
         if working is None or not is_named(dimension, path) or dimension.kind != quantity:
             continue
         if abs(working.value - value) > working.tolerance + tolerance + 1e-9 * abs(value):
-            yield f"typed, although {dimension} is on record as {working.measurement.typed}"
+            yield gettext("typed, although {dimension} is on record as {typed}").format(
+                dimension=dimension, typed=working.measurement.typed
+            )
 
 
 def is_named(dimension: Dimension, path: str) -> bool:

@@ -8,8 +8,10 @@ from typing import Any
 
 from django.utils.text import capfirst
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.base.rows import Row
 from shop.calculate.answer_text import Presented, ShownCheck
@@ -23,7 +25,7 @@ from specs.engine.fields import fields_of, label_at
 from specs.engine.units import System
 
 # How a doubt about a reading begins where it stands among the checks.
-DOUBT = "In doubt: "
+DOUBT = gettext_lazy("In doubt: ")
 MARKS = {"fails": "fails", "close": "check", "unknown": "waiting", "doubt": "check", "holds": "done"}
 
 
@@ -62,10 +64,10 @@ def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[In
 def _source(origin: Origin, value: str) -> str:
     """Where the value comes from; what was typed only where it reads otherwise than the value."""
     if origin.kind == MADE:
-        return "the plate's own pages"
+        return gettext("the plate's own pages")
     if origin.kind != "typed":
         return origin.words
-    return "typed" if origin.words == value else f"typed: {origin.words}"
+    return "typed" if origin.words == value else gettext("typed: {words}").format(words=origin.words)
 
 
 @dataclass(frozen=True)
@@ -172,7 +174,9 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
     lines = accepted_lines(record, system)
     when = written.day(localtime(record.at))
     return AcceptedText(
-        accepted=f"accepted by {person_name(record.person)} on {when}, method revision {record.revision}",
+        accepted=gettext("accepted by {person_name} on {when}, method revision {revision}").format(
+            person_name=person_name(record.person), when=when, revision=record.revision
+        ),
         results=lines.results,
         checks=(
             *(f"{DOUBT}{doubt}" for doubt in lines.doubts),
@@ -193,15 +197,23 @@ class VerdictText:
 def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Presented | None) -> VerdictText:
     """Say whether it holds today; what holds and is not what was accepted is never said to hold without that."""
     if presented is None:
-        why = status.problems[0] if status.problems else "no input is given"
-        return VerdictText("fails" if state.accepted else "waiting", f"Cannot be worked out: {why}", status.headline)
+        why = status.problems[0] if status.problems else gettext("no input is given")
+        return VerdictText(
+            "fails" if state.accepted else "waiting",
+            gettext("Cannot be worked out: {why}").format(why=why),
+            status.headline,
+        )
     verdicts = presented.verdicts
-    worst, word, those = verdicts[0] if verdicts else ("", "Worked out", "")
+    worst, word, those = verdicts[0] if verdicts else ("", gettext("Worked out"), "")
     headline = f"{word}: {those}" if worst not in ("holds", "") else word
     if worst in ("holds", "") and status.doubts:
-        return VerdictText("check", f"In doubt: {status.doubts[0]}", status.headline)
+        return VerdictText("check", gettext("In doubt: {doubts}").format(doubts=status.doubts[0]), status.headline)
     if worst in ("holds", "") and state.status.state is WorksheetState.CHANGED:
-        return VerdictText("check", f"{'Holds' if worst else word}, but it is not what was accepted", status.headline)
+        return VerdictText(
+            "check",
+            gettext("{value}, but it is not what was accepted").format(value="Holds" if worst else word),
+            status.headline,
+        )
     mark = MARKS.get(worst, "done")
     return VerdictText("waiting" if mark == "done" and not state.accepted else mark, headline, status.headline)
 

@@ -1,6 +1,7 @@
+from shop.base.language import gettext_lazy
 from shop.base.menu import Entry
 
 MENU = [
-    Entry("Worksheets", "worksheets:worksheets", "Calculate", order=30),
-    Entry("Changed since accepted", "worksheets:worksheets-changed", "Calculate", order=40),
+    Entry(gettext_lazy("Worksheets"), "worksheets:worksheets", gettext_lazy("Calculate"), order=30),
+    Entry(gettext_lazy("Changed since accepted"), "worksheets:worksheets-changed", gettext_lazy("Calculate"), order=40),
 ]

@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -21,7 +22,7 @@ from specs.models import Deletable, DeletableQuerySet, Versioned
 def known_calculation(name: str) -> None:
     """Refuse the name of a calculation that is not there; checked in code, so that a new one needs no migration."""
     if find(name) is None:
-        raise ValidationError(f'There is no calculation "{name}".')
+        raise ValidationError(gettext('There is no calculation "{name}".').format(name=name))
 
 
 class WorksheetQuerySet(DeletableQuerySet):
@@ -41,10 +42,10 @@ class AcceptedRecordQuerySet(models.QuerySet):
         return self.filter(pk__in=last.values("last"))
 
     def update(self, **changes: Any):
-        raise AcceptedIsFixed("An accepted record cannot be changed; accept the worksheet again.")
+        raise AcceptedIsFixed(gettext("An accepted record cannot be changed; accept the worksheet again."))
 
     def delete(self):
-        raise AcceptedIsFixed("An accepted record cannot be deleted.")
+        raise AcceptedIsFixed(gettext("An accepted record cannot be deleted."))
 
 
 class Worksheet(Versioned, Deletable):
@@ -136,12 +137,14 @@ class AcceptedRecord(models.Model):
         get_latest_by = "pk"
 
     def __str__(self) -> str:
-        return f"{self.worksheet}: accepted {written.moment(localtime(self.at))}"
+        return gettext("{worksheet}: accepted {moment}").format(
+            worksheet=self.worksheet, moment=written.moment(localtime(self.at))
+        )
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:
-            raise AcceptedIsFixed("An accepted record cannot be changed; accept the worksheet again.")
+            raise AcceptedIsFixed(gettext("An accepted record cannot be changed; accept the worksheet again."))
         super().save(*args, **kwargs)
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
-        raise AcceptedIsFixed("An accepted record cannot be deleted.")
+        raise AcceptedIsFixed(gettext("An accepted record cannot be deleted."))

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import cast
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.roles import FITTER, MACHINIST, OWNER
 from shop.base.rows import Row
@@ -25,25 +27,25 @@ def went_out_of_date(reader: Viewer) -> Block:
     return Block(
         tuple(_row(state, system) for state in stale[:MOST]),
         len(stale),
-        "No worksheet changed since it was accepted.",
-        (reverse("worksheets:worksheets-changed"), "All") if stale else None,
+        gettext("No worksheet changed since it was accepted."),
+        (reverse("worksheets:worksheets-changed"), gettext("All")) if stale else None,
     )
 
 
 def _row(state: EvaluatedWorksheet, system: System) -> Row:
     """The worksheet, what changed first, and what that did to the result that moved."""
     text, at = status_text(state, system), state.worksheet.get_absolute_url()
-    more = f", and {len(text.causes) - 1} more" if len(text.causes) > 1 else ""
+    more = gettext(", and {causes} more").format(causes=len(text.causes) - 1) if len(text.causes) > 1 else ""
     note = f"{text.causes[0].label}{more}" if text.causes else text.headline
     figure, under = (text.results[0].now, text.results[0].label.lower()) if text.results else ("", "")
     if text.fails:
         figure, under = "fails", ""
-    return Row("check", state.worksheet.title, at, note, figure, under, red=text.fails, act="Review", to=at)
+    return Row("check", state.worksheet.title, at, note, figure, under, red=text.fails, act=gettext("Review"), to=at)
 
 
 PANELS = [
     Panel(
-        "Changed since accepted",
+        gettext_lazy("Changed since accepted"),
         order=30,
         read=went_out_of_date,
         roles=frozenset({FITTER, MACHINIST, OWNER}),

@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from django.utils.translation import gettext
+
 from shop.base.written import num
 from shop.worksheets.rules import MADE, RECORD, Origin
 from specs.engine.fields import fields_of
@@ -52,14 +54,16 @@ class PlateCut:
     @property
     def origins(self) -> tuple[Origin, ...]:
         """How it is made and what it leaves out, in words, as a part of what is accepted."""
-        made = "as usual, nobody has chosen yet"
+        made = gettext("as usual, nobody has chosen yet")
         if self.making:
-            floor = f"{num(self.making.floor)} mm under a head"
-            made = f"{self.making.alloy}, {self.making.heads}, bolts {self.making.grade}, {floor}"
+            floor = gettext("{num} mm under a head").format(num=num(self.making.floor))
+            made = gettext("{alloy}, {heads}, bolts {grade}, {floor}").format(
+                alloy=self.making.alloy, heads=self.making.heads, grade=self.making.grade, floor=floor
+            )
         out = (f"{plate_name(Side(side), hole)}: {why}" for (side, hole), why in sorted(self.left_out.items()))
         return (
-            Origin("made", "How the plate is made", MADE, made),
-            Origin("left_out", "Holes left out", MADE, "; ".join(out) or "none"),
+            Origin("made", gettext("How the plate is made"), MADE, made),
+            Origin("left_out", gettext("Holes left out"), MADE, "; ".join(out) or "none"),
         )
 
 
@@ -82,7 +86,9 @@ def _row(hole: FaceHole, columns: Mapping[str, Any]) -> dict[str, Any]:
 def record_origins(worksheet: Worksheet) -> tuple[Origin, ...]:
     """Title and component as a part of what is accepted: another one is another statement."""
     component = str(worksheet.component) if worksheet.component else "none"
-    return Origin("title", "Title", RECORD, worksheet.title), Origin("component", "Component", RECORD, component)
+    return Origin("title", gettext("Title"), RECORD, worksheet.title), Origin(
+        "component", gettext("Component"), RECORD, component
+    )
 
 
 def face_holes(pattern: HolePattern, mirrored: float) -> list[FaceHole]:

@@ -14,6 +14,10 @@ from dataclasses import asdict, dataclass, field
 from enum import StrEnum
 from typing import Any
 
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy
+
 # Two floats that went through a unit and back differ in the last figures; a thousandth of a micrometre is no change.
 _ROUNDING = 1e-9
 
@@ -62,7 +66,7 @@ class Origin:
 
 
 # What a check comes out as that holds at readings somebody should ask about first; the doubts are named beside it.
-IN_DOUBT = "in doubt"
+IN_DOUBT = gettext_lazy("in doubt")
 
 
 @dataclass(frozen=True)
@@ -204,10 +208,12 @@ class WorksheetStatus:
         if self.holds:
             return ""
         if self.failing:
-            return "a check fails"
+            return gettext("a check fails")
         if self.state is not WorksheetState.SAME:
             return str(self.state)
-        return "something is not known" if self.unknown else "too close to call, and short of it as read"
+        return (
+            gettext("something is not known") if self.unknown else gettext("too close to call, and short of it as read")
+        )
 
     @property
     def asks_why(self) -> bool:
@@ -235,7 +241,7 @@ def compare(
     if today is None:
         return WorksheetStatus(
             WorksheetState.BROKEN if accepted else WorksheetState.NEW,
-            problems=problems or {"": "Nothing was worked out."},
+            problems=problems or {"": gettext("Nothing was worked out.")},
         )
     failing = tuple(check for check in today.checks if check.failed)
     doubt = tuple(check for check in today.checks if check.in_doubt)

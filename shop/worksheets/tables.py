@@ -7,7 +7,9 @@ from typing import Any
 
 from django.utils import timezone
 from django.utils.html import format_html
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.worksheets.models import Worksheet, WorksheetQuerySet
 from shop.worksheets.text import StatusText, status_text
@@ -27,7 +29,7 @@ def _read_states(worksheets: Iterable[Worksheet]) -> None:
         sheet.today = states[sheet.pk]  # type: ignore[attr-defined]
 
 
-BAD = ("cannot be worked out", "fails")
+BAD = (gettext_lazy("cannot be worked out"), "fails")
 """What stands in red; what is open, in doubt or too close to call is not wrong yet."""
 
 
@@ -38,21 +40,21 @@ class Worksheets(Table):
     title = Column(linkify=True)
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))
-    since = Column(verbose_name="Accepted", empty_values=(), orderable=False)
+    since = Column(verbose_name=gettext_lazy("Accepted"), empty_values=(), orderable=False)
     status = FactsColumn(
-        verbose_name="Today",
+        verbose_name=gettext_lazy("Today"),
         empty_values=(),
         orderable=False,
         facts=(
-            Fact("Verdict", lambda table, sheet: table.text_of(sheet).verdict),
-            Fact("Checks that fail", lambda table, sheet: len(table.text_of(sheet).failing)),
-            Fact("Too close to call", lambda table, sheet: len(table.text_of(sheet).in_doubt)),
-            Fact("Not known", lambda table, sheet: len(table.text_of(sheet).unknown)),
-            Fact("Results that changed", lambda table, sheet: len(table.text_of(sheet).results)),
+            Fact(gettext_lazy("Verdict"), lambda table, sheet: table.text_of(sheet).verdict),
+            Fact(gettext_lazy("Checks that fail"), lambda table, sheet: len(table.text_of(sheet).failing)),
+            Fact(gettext_lazy("Too close to call"), lambda table, sheet: len(table.text_of(sheet).in_doubt)),
+            Fact(gettext_lazy("Not known"), lambda table, sheet: len(table.text_of(sheet).unknown)),
+            Fact(gettext_lazy("Results that changed"), lambda table, sheet: len(table.text_of(sheet).results)),
         ),
     )
-    empty = "No worksheet yet. A worksheet is worked out again whenever something is measured."
-    empty_action = ("worksheets:worksheet-new", "Add worksheet")
+    empty = gettext_lazy("No worksheet yet. A worksheet is worked out again whenever something is measured.")
+    empty_action = ("worksheets:worksheet-new", gettext_lazy("Add worksheet"))
 
     class Meta(Table.Meta):
         model = Worksheet
@@ -65,7 +67,7 @@ class Worksheets(Table):
     def render_since(self, record: Any) -> str:
         text = self.text_of(record)
         why = [cause.label for cause in text.causes] or text.problems
-        more = f", and {len(why) - 1} more" if len(why) > 1 else ""
+        more = gettext(", and {why} more").format(why=len(why) - 1) if len(why) > 1 else ""
         return f"{text.since}: {why[0]}{more}" if why else text.since
 
     def render_status(self, record: Any) -> str:

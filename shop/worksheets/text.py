@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.roles import person_name
@@ -60,8 +61,8 @@ class StatusText:
     def sentences(self) -> tuple[str, ...]:
         """Everything there is to say, the headline first: for print and for a row of a list."""
         changes = (*map(str, self.results), *map(str, self.causes), *map(str, self.checks))
-        failing = tuple(f"Fails: {check}" for check in self.failing)
-        doubts = tuple(f"In doubt: {doubt}" for doubt in self.doubts)
+        failing = tuple(gettext("Fails: {check}").format(check=check) for check in self.failing)
+        doubts = tuple(gettext("In doubt: {doubt}").format(doubt=doubt) for doubt in self.doubts)
         said = (*self.problems, *failing, *self.unknown, *doubts, *self.in_doubt, *changes)
         return (f"{self.headline}.", *said, *filter(None, [self.method]))
 
@@ -85,11 +86,17 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
         fails=bool(status.failing),
         failing=tuple(f"{check.name}: {check.verdict}" for check in status.failing),
         in_doubt=tuple(f"{check.name}: {check.verdict}{_as_read(check)}" for check in status.in_doubt),
-        unknown=tuple(f"{check.name}: not known, because {check.detail}" for check in status.unknown),
+        unknown=tuple(
+            gettext("{name}: not known, because {detail}").format(name=check.name, detail=check.detail)
+            for check in status.unknown
+        ),
         doubts=status.doubts,
         results=tuple(result_change(state, change, system) for change in status.differences),
         causes=tuple(_cause(cause, system) for cause in status.causes),
-        checks=tuple(Change(f"Check “{t.name}”", t.before or "not there", t.now or "gone") for t in status.turned),
+        checks=tuple(
+            Change(gettext("Check “{name}”").format(name=t.name), t.before or gettext("not there"), t.now or "gone")
+            for t in status.turned
+        ),
         method=_method(state),
         problems=tuple(f"{label}: {why}" if label else why for label, why in state.problems),
     )
@@ -107,7 +114,7 @@ def _verdict(state: EvaluatedWorksheet) -> str:
     status = state.status
     verdicts = {check.verdict for check in status.in_doubt}
     if status.problems or state.banded is None:
-        return "cannot be worked out"
+        return gettext("cannot be worked out")
     if status.failing:
         return "fails"
     if status.unknown:
@@ -115,46 +122,52 @@ def _verdict(state: EvaluatedWorksheet) -> str:
     if verdicts - {IN_DOUBT}:
         return "too close to call"
     if verdicts or status.doubts:
-        return "in doubt"
-    return "holds" if state.banded.answer.checks else "not judged here"
+        return gettext("in doubt")
+    return "holds" if state.banded.answer.checks else gettext("not judged here")
 
 
 def _since(state: EvaluatedWorksheet) -> str:
     if state.accepted is None:
-        return "Not accepted yet"
+        return gettext("Not accepted yet")
     on = written.day(localtime(state.accepted.at))
     if state.status.state is WorksheetState.CHANGED:
-        return f"Changed since accepted {on}"
-    return f"Same as accepted {on}" if state.status.state is WorksheetState.SAME else f"Accepted {on}"
+        return gettext("Changed since accepted {on}").format(on=on)
+    return (
+        gettext("Same as accepted {on}").format(on=on)
+        if state.status.state is WorksheetState.SAME
+        else gettext("Accepted {on}").format(on=on)
+    )
 
 
 def _headline(state: EvaluatedWorksheet) -> str:
     status = state.status
     if status.problems and state.accepted is None:
-        return "Cannot be worked out, and not accepted yet"
+        return gettext("Cannot be worked out, and not accepted yet")
     if state.accepted is None:
-        return "Not accepted yet" + _but(state)
-    by = f"accepted by {person_name(state.accepted.person)} on {written.day(localtime(state.accepted.at))}"
+        return gettext("Not accepted yet") + _but(state)
+    by = gettext("accepted by {person_name} on {day}").format(
+        person_name=person_name(state.accepted.person), day=written.day(localtime(state.accepted.at))
+    )
     said = {
-        WorksheetState.SAME: f"Same as {by}",
-        WorksheetState.CHANGED: f"Changed since {by}",
-        WorksheetState.BROKEN: f"Cannot be worked out any more; {by}",
+        WorksheetState.SAME: gettext("Same as {by}").format(by=by),
+        WorksheetState.CHANGED: gettext("Changed since {by}").format(by=by),
+        WorksheetState.BROKEN: gettext("Cannot be worked out any more; {by}").format(by=by),
     }[status.state]
     return said + _but(state)
 
 
 def _but(state: EvaluatedWorksheet) -> str:
     if state.status.failing:
-        return ", and it fails"
+        return gettext(", and it fails")
     if state.status.unknown:
-        return ", and something is not known"
+        return gettext(", and something is not known")
     if any(check.verdict != IN_DOUBT for check in state.status.in_doubt):
-        return ", and it is too close to call"
-    return ", and readings are in doubt" if state.status.doubts else ""
+        return gettext(", and it is too close to call")
+    return gettext(", and readings are in doubt") if state.status.doubts else ""
 
 
 def _as_read(check: Verdict) -> str:
-    return "" if check.passes else ", and short of it as read"
+    return "" if check.passes else gettext(", and short of it as read")
 
 
 def _method(state: EvaluatedWorksheet) -> str:
@@ -162,8 +175,14 @@ def _method(state: EvaluatedWorksheet) -> str:
         return ""
     before, now = state.status.revised
     moved = state.status.state is WorksheetState.CHANGED and not state.status.causes
-    answer = "today's method answers differently" if moved else "accept it again to have today's method on record"
-    return f"The method was revised since it was accepted (revision {before} → {now}); {answer}."
+    answer = (
+        gettext("today's method answers differently")
+        if moved
+        else gettext("accept it again to have today's method on record")
+    )
+    return gettext("The method was revised since it was accepted (revision {before} → {now}); {answer}.").format(
+        before=before, now=now, answer=answer
+    )
 
 
 def result_change(state: EvaluatedWorksheet, change: OutputDifference, system: System) -> Change:
@@ -197,13 +216,13 @@ def plain_words(
 ) -> str:
     """An output as it is kept (the contract's object) in words."""
     if value is None:
-        return "not there"
+        return gettext("not there")
     if field is None or not isinstance(value, Mapping):
         return str(value)
     if "text" in value:
         return str(value["text"])
     if "rows" in value:
-        return f"a table of {len(value['rows'])} rows"
+        return gettext("a table of {value} rows").format(value=len(value["rows"]))
     kind = field.kind
     if "value" in value:
         return (
@@ -220,14 +239,24 @@ def _cause(cause: Cause, system: System) -> Change:
     origin = now or before
     assert origin is not None
     if now is None or before is None:
-        gone = "not given any more" if now is None else "given now"
+        gone = gettext("not given any more") if now is None else gettext("given now")
         return Change(origin.label, origin_words(before, system), origin_words(now, system), gone)
     if cause.datum_rewritten:
-        return Change(f"{now.label}, datum", before.datum or "not said", now.datum or "not said", now.words)
+        return Change(
+            gettext("{label}, datum").format(label=now.label),
+            before.datum or gettext("not said"),
+            now.datum or gettext("not said"),
+            now.words,
+        )
     if cause.newly_doubted and before.words == now.words and before.value == now.value:
-        return Change(now.label, "; ".join(before.doubts) or "no doubt", "; ".join(now.doubts), credit(now))
+        return Change(now.label, "; ".join(before.doubts) or gettext("no doubt"), "; ".join(now.doubts), credit(now))
     if cause.measured_again and now.kind == "dimension":
-        return Change(f"{now.label}, measured again", sized(before, system), sized(now, system), credit(now))
+        return Change(
+            gettext("{label}, measured again").format(label=now.label),
+            sized(before, system),
+            sized(now, system),
+            credit(now),
+        )
     return Change(now.label, origin_words(before, system), origin_words(now, system), credit(now))
 
 
@@ -250,9 +279,11 @@ def origin_words(origin: Origin | None, system: System = "metric") -> str:
     if origin is None:
         return "nothing"
     if origin.kind == "typed":
-        return f"typed {origin.words}"
+        return gettext("typed {words}").format(words=origin.words)
     if origin.kind in (RECORD, MADE):
         return origin.words
     return (
-        f"{sized(origin, system)} from {origin.words}" if origin.kind == "dimension" else f"taken from {origin.words}"
+        gettext("{sized} from {words}").format(sized=sized(origin, system), words=origin.words)
+        if origin.kind == "dimension"
+        else gettext("taken from {words}").format(words=origin.words)
     )

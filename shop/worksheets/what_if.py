@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 from typing import Any
 
+from django.utils.translation import gettext
+
 from specs.drawings.chart import Curve, Limit, Spot, plot
 from specs.drawings.primitives import Drawing, Role
 from specs.drawings.scale import Axis
@@ -131,11 +133,13 @@ def chart(calculation: Calculation[Any, Any], swept: Sweep, now: tuple[float, fl
     y_axis = Axis.around(_axis_words(up, system), [y for stretch in stretches for _, y in stretch])
     x_axis = Axis(_axis_words(across, system), shown[0](swept.points[0][0]), shown[0](swept.points[-1][0]))
     limits = [Limit(shown[0](turn.at), _turn_words(turn, across, system), upright=True) for turn in swept.turns]
-    spot = Spot((shown[0](now[0]), shown[1](now[1])), "as it is now", Role.ENGINE)
+    spot = Spot((shown[0](now[0]), shown[1](now[1])), gettext("as it is now"), Role.ENGINE)
     inside = x_axis.low <= spot.at[0] <= x_axis.high and y_axis.low <= spot.at[1] <= y_axis.high
     return plot(
-        f"{up.label} over {across.label.lower()}",
-        f"{up.label} as {across.label.lower()} changes and everything else stays. "
+        gettext("{label} over {label_2}").format(label=up.label, label_2=across.label.lower()),
+        gettext("{label} as {label_2} changes and everything else stays. ").format(
+            label=up.label, label_2=across.label.lower()
+        )
         + " ".join(_turn_words(turn, across, system).capitalize() + "." for turn in swept.turns),
         x=x_axis,
         y=y_axis,
@@ -160,5 +164,5 @@ def _axis_words(field: Field, system: System) -> str:
 
 def _turn_words(turn: Turn, across: Field, system: System) -> str:
     assert across.kind is not None
-    said = "is not known" if turn.verdict == "not known" else turn.verdict
+    said = gettext("is not known") if turn.verdict == "not known" else turn.verdict
     return f"{said} {turn.side} {units.show(turn.at, across.kind, system)}: {turn.check}"

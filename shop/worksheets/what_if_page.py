@@ -8,8 +8,10 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext
 
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.text import plain_words
 from shop.worksheets.what_if import (
@@ -31,11 +33,16 @@ from specs.engine.units import System
 class WhatIfForm(Form):
     """Which input to change, to what; and, for a sweep, over which range and which result to plot."""
 
-    path = forms.ChoiceField(label="Change this input")
-    value = forms.CharField(label="to", max_length=60, required=False, help_text="With its unit, or in your units.")
-    low = forms.CharField(label="Sweep it from", max_length=60, required=False)
-    high = forms.CharField(label="up to", max_length=60, required=False)
-    output = forms.ChoiceField(label="and plot", required=False)
+    path = forms.ChoiceField(label=gettext_lazy("Change this input"))
+    value = forms.CharField(
+        label=gettext_lazy("to"),
+        max_length=60,
+        required=False,
+        help_text=gettext_lazy("With its unit, or in your units."),
+    )
+    low = forms.CharField(label=gettext_lazy("Sweep it from"), max_length=60, required=False)
+    high = forms.CharField(label=gettext_lazy("up to"), max_length=60, required=False)
+    output = forms.ChoiceField(label=gettext_lazy("and plot"), required=False)
 
     def __init__(self, *args: Any, state: EvaluatedWorksheet, system: System, **kwargs: Any) -> None:
         super().__init__(*args, system=system, **kwargs)
@@ -57,9 +64,9 @@ class WhatIfForm(Form):
             cleaned[f"{name}_si"] = self._quantity(name, cleaned)
         if (cleaned.get("low_si") is None) != (cleaned.get("high_si") is None) and not self.errors:
             missing = "low" if cleaned["low_si"] is None else "high"
-            self.add_error(missing, "A sweep needs both ends.")
+            self.add_error(missing, gettext("A sweep needs both ends."))
         elif cleaned.get("low_si") is not None and cleaned["low_si"] >= cleaned["high_si"]:
-            self.add_error("high", "A sweep runs upwards: this end must be larger than the other.")
+            self.add_error("high", gettext("A sweep runs upwards: this end must be larger than the other."))
         return cleaned
 
     def _quantity(self, name: str, cleaned: dict[str, Any]) -> float | None:
@@ -159,7 +166,8 @@ class WhatIfPage:
         now = {check.name: holding(check, self.state.banded) for check in self.state.banded.answer.checks}
         then = {check.name: holding(check, self.tried) for check in self.tried.answer.checks}
         return [
-            (name, now.get(name, "not there"), then.get(name, "not there")) for name in dict.fromkeys([*now, *then])
+            (name, now.get(name, gettext("not there")), then.get(name, gettext("not there")))
+            for name in dict.fromkeys([*now, *then])
         ]
 
     @cached_property

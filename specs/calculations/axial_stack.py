@@ -22,6 +22,7 @@ from specs.engine.calculation import (
 )
 from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.units import LENGTH, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 _NOUGHT = 1e-12  # m: what rounding leaves of a sum that is 0
@@ -33,10 +34,10 @@ _WRITTEN = 12
 class Contributor:
     """One length of the chain; +1 where more of it opens the gap, −1 where it closes it."""
 
-    name: str = text("Name")
-    nominal: float = quantity(LENGTH, "Nominal length")
-    tolerance: float = quantity(LENGTH, "Tolerance (±)", at_least=0)
-    sign: int = whole("Sign (1 opens, -1 closes)", at_least=-1, at_most=1)
+    name: str = text(phrase("Name"))
+    nominal: float = quantity(LENGTH, phrase("Nominal length"))
+    tolerance: float = quantity(LENGTH, phrase("Tolerance (±)"), at_least=0)
+    sign: int = whole(phrase("Sign (1 opens, -1 closes)"), at_least=-1, at_most=1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,23 +46,29 @@ class Inputs:
 
     contributors: tuple[Contributor, ...] = records(
         Contributor,
-        "Lengths of the chain",
-        help="go round the loop from one side of the gap to the other: +1 along the opening direction, -1 against it",
+        phrase("Lengths of the chain"),
+        help=phrase(
+            "go round the loop from one side of the gap to the other: +1 along the opening direction, -1 against it"
+        ),
     )
-    minimum: float | None = quantity(LENGTH, "Least gap allowed", symbol="G_min", optional=True, group="Limits")
-    maximum: float | None = quantity(LENGTH, "Greatest gap allowed", symbol="G_max", optional=True, group="Limits")
+    minimum: float | None = quantity(
+        LENGTH, phrase("Least gap allowed"), symbol="G_min", optional=True, group=phrase("Limits")
+    )
+    maximum: float | None = quantity(
+        LENGTH, phrase("Greatest gap allowed"), symbol="G_max", optional=True, group=phrase("Limits")
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
     """A negative gap means that the parts foul."""
 
-    gap: float = result(LENGTH, "Nominal gap", symbol="G")
-    worst_minimum: float = result(LENGTH, "Least gap, worst case", symbol="W_min")
-    worst_maximum: float = result(LENGTH, "Greatest gap, worst case", symbol="W_max")
-    rss_minimum: float = result(LENGTH, "Least gap, root sum of squares", symbol="R_min")
-    rss_maximum: float = result(LENGTH, "Greatest gap, root sum of squares", symbol="R_max")
-    largest_contributor: str = text_result("Largest tolerance comes from")
+    gap: float = result(LENGTH, phrase("Nominal gap"), symbol="G")
+    worst_minimum: float = result(LENGTH, phrase("Least gap, worst case"), symbol="W_min")
+    worst_maximum: float = result(LENGTH, phrase("Greatest gap, worst case"), symbol="W_max")
+    rss_minimum: float = result(LENGTH, phrase("Least gap, root sum of squares"), symbol="R_min")
+    rss_maximum: float = result(LENGTH, phrase("Greatest gap, root sum of squares"), symbol="R_max")
+    largest_contributor: str = text_result(phrase("Largest tolerance comes from"))
 
 
 def solve(given: Inputs) -> Outputs:
@@ -70,10 +77,10 @@ def solve(given: Inputs) -> Outputs:
     Raises Refused for a sign of 0, and where the greatest gap allowed is less than the least.
     """
     if given.minimum is not None and given.maximum is not None and given.maximum < given.minimum:
-        raise Refused("maximum", "must be at least the least gap allowed.")
+        raise Refused("maximum", phrase("must be at least the least gap allowed."))
     for contributor in given.contributors:
         if contributor.sign == 0:
-            raise Refused("contributors", f'"{contributor.name}": the sign must be 1 or -1.')
+            raise Refused("contributors", phrase('"{name}": the sign must be 1 or -1.', name=contributor.name))
     gap = fsum(c.sign * c.nominal for c in given.contributors)
     worst = fsum(c.tolerance for c in given.contributors)
     likely = hypot(*(c.tolerance for c in given.contributors))
@@ -101,18 +108,28 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
         lengths = {f"L_{k}": (c.nominal, LENGTH) for k, c in enumerate(given.contributors, 1)}
         terms = "".join(f" {'+' if c.sign == 1 else '-'} L_{k}" for k, c in enumerate(given.contributors, 1))
         yield WorkingStep("G =" + terms.removeprefix(" +"), lengths, names)
-        yield WorkingStep("w = " + " + ".join(tolerances), {**tolerances, "w": (_half(found), LENGTH)}, "worst case")
+        yield WorkingStep(
+            "w = " + " + ".join(tolerances), {**tolerances, "w": (_half(found), LENGTH)}, phrase("worst case")
+        )
         squares = " + ".join(f"{t}**2" for t in tolerances)
-        yield WorkingStep(f"q = sqrt({squares})", {**tolerances, "q": (_likely(found), LENGTH)}, "root sum of squares")
+        yield WorkingStep(
+            f"q = sqrt({squares})", {**tolerances, "q": (_likely(found), LENGTH)}, phrase("root sum of squares")
+        )
     else:
         halves = {"P": (fsum(c.nominal for c in opening), LENGTH), "M": (fsum(c.nominal for c in closing), LENGTH)}
         yield WorkingStep(
-            "G = P - M", halves, f"{len(opening)} lengths that open the gap, less {len(closing)} that close it"
+            "G = P - M",
+            halves,
+            phrase(
+                "{opening} lengths that open the gap, less {closing} that close it",
+                opening=len(opening),
+                closing=len(closing),
+            ),
         )
     bands = {"w": (_half(found), LENGTH), "q": (_likely(found), LENGTH)}
-    yield WorkingStep("W_min = G - w", bands, "w: sum of all tolerances")
+    yield WorkingStep("W_min = G - w", bands, phrase("w: sum of all tolerances"))
     yield WorkingStep("W_max = G + w", bands)
-    yield WorkingStep("R_min = G - q", bands, "q: square root of the sum of their squares")
+    yield WorkingStep("R_min = G - q", bands, phrase("q: square root of the sum of their squares"))
     yield WorkingStep("R_max = G + q", bands)
 
 
@@ -126,30 +143,37 @@ def _likely(found: Outputs) -> float:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare both bands with the limits that were given."""
-    worst, rss = "all tolerances against us", "tolerances as root sum of squares"
+    worst, rss = phrase("all tolerances against us"), phrase("tolerances as root sum of squares")
     if given.minimum is None and given.maximum is None:
-        yield not_known("Gap", "neither a least nor a greatest gap is given")
+        yield not_known("Gap", phrase("neither a least nor a greatest gap is given"))
     if given.minimum is not None:
-        yield at_least("Least gap, worst case", found.worst_minimum, given.minimum, worst, LENGTH)
-        yield at_least("Least gap, RSS", found.rss_minimum, given.minimum, rss, LENGTH)
+        yield at_least(phrase("Least gap, worst case"), found.worst_minimum, given.minimum, worst, LENGTH)
+        yield at_least(phrase("Least gap, RSS"), found.rss_minimum, given.minimum, rss, LENGTH)
     if given.maximum is not None:
-        yield at_most("Greatest gap, worst case", found.worst_maximum, given.maximum, worst, LENGTH)
-        yield at_most("Greatest gap, RSS", found.rss_maximum, given.maximum, rss, LENGTH)
+        yield at_most(phrase("Greatest gap, worst case"), found.worst_maximum, given.maximum, worst, LENGTH)
+        yield at_most(phrase("Greatest gap, RSS"), found.rss_maximum, given.maximum, rss, LENGTH)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where the parts foul."""
     if found.worst_minimum < 0:
-        yield "At the worst tolerances the gap is negative: the parts foul before they are home."
+        yield phrase("At the worst tolerances the gap is negative: the parts foul before they are home.")
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The chain as arrows head to tail; below it, enlarged, how far the gap can stray and must not."""
-    said = f"Nominal gap {show(found.gap, LENGTH)}, worst case {_span(found.worst_minimum, found.worst_maximum)}, "
-    said += f"root sum of squares {_span(found.rss_minimum, found.rss_maximum)}."
+    said = phrase(
+        "Nominal gap {show}, worst case {span}, ",
+        show=show(found.gap, LENGTH),
+        span=_span(found.worst_minimum, found.worst_maximum),
+    )
+    said += phrase("root sum of squares {span}.", span=_span(found.rss_minimum, found.rss_maximum))
     role = Role.OK if found.gap >= 0 else Role.CLASH
-    links, gap = _links(given, found), ChainLink("gap that is left", show(found.gap, LENGTH), 0.0, found.gap, role)
-    return sheet("Axial stack", said, [*chain_of(links, gap), *_gap(given, found, -15.0 * len(links) - 27)])
+    links, gap = (
+        _links(given, found),
+        ChainLink(phrase("gap that is left"), show(found.gap, LENGTH), 0.0, found.gap, role),
+    )
+    return sheet(phrase("Axial stack"), said, [*chain_of(links, gap), *_gap(given, found, -15.0 * len(links) - 27)])
 
 
 def _span(low: float, high: float) -> str:
@@ -163,7 +187,7 @@ def _links(given: Inputs, found: Outputs) -> list[ChainLink]:
         links.append(ChainLink(c.name, _note(c), at, end, Role.ENGINE if c.sign == 1 else Role.OUTLINE))
         at = end
     more = len(given.contributors) - _DRAWN
-    return [*links, ChainLink(f"{more} more", "", at, found.gap)] if more > 0 else links
+    return [*links, ChainLink(phrase("{more} more", more=more), "", at, found.gap)] if more > 0 else links
 
 
 def _note(c: Contributor) -> str:
@@ -172,13 +196,13 @@ def _note(c: Contributor) -> str:
 
 def _gap(given: Inputs, found: Outputs, top: float) -> Iterator[Item]:
     limits = [
-        (value, f"dashed: {words} {show(value, LENGTH)}")
-        for value, words in ((given.minimum, "at least"), (given.maximum, "at most"))
+        (value, phrase("dashed: {words} {show}", words=words, show=show(value, LENGTH)))
+        for value, words in ((given.minimum, phrase("at least")), (given.maximum, phrase("at most")))
         if value is not None
     ]
     bands = (
-        ("worst case", found.worst_minimum, found.worst_maximum),
-        ("root sum of squares", found.rss_minimum, found.rss_maximum),
+        (phrase("worst case"), found.worst_minimum, found.worst_maximum),
+        (phrase("root sum of squares"), found.rss_minimum, found.rss_maximum),
     )
     rows = [Stray(words, _span(low, high), low, high, _role(given, low, high)) for words, low, high in bands]
     yield from strays(rows, found.gap, limits, top)
@@ -191,9 +215,9 @@ def _role(given: Inputs, low: float, high: float) -> Role:
 
 
 CALCULATION = Calculation(
-    title="Axial stack",
-    question="What gap is left when everything is bolted up?",
-    area="Fit and measurement",
+    title=phrase("Axial stack"),
+    question=phrase("What gap is left when everything is bolted up?"),
+    area=phrase("Fit and measurement"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -213,15 +237,25 @@ CALCULATION = Calculation(
         "maximum": 8,
     },
     cautions=(
-        "Root sum of squares assumes independent lengths, none of which dominates: for one build trust the worst case.",
-        "Measure what is in hand where it decides: a drawing's tolerance is not this part's size.",
-        "Warm parts grow, gaskets settle and bearings move in their play: leave room for it.",
+        phrase(
+            "Root sum of squares assumes independent lengths, none of which dominates: for one build trust the worst "
+            "case."
+        ),
+        phrase("Measure what is in hand where it decides: a drawing's tolerance is not this part's size."),
+        phrase("Warm parts grow, gaskets settle and bearings move in their play: leave room for it."),
     ),
     sources=(
-        Source("ASME Y14.5 and usual tolerance-chain practice", "", "worst case as sum of tolerances", "from memory"),
-        Source("ISO/IEC Guide 98-3", "2008", "5.1, independent quantities add by squares", "from memory"),
+        Source(
+            phrase("ASME Y14.5 and usual tolerance-chain practice"),
+            "",
+            phrase("worst case as sum of tolerances"),
+            "from memory",
+        ),
+        Source(
+            phrase("ISO/IEC Guide 98-3"), "2008", phrase("5.1, independent quantities add by squares"), "from memory"
+        ),
     ),
-    limits=("Lengths along one straight axis; tolerances symmetric about the nominal.",),
+    limits=(phrase("Lengths along one straight axis; tolerances symmetric about the nominal."),),
     revision=2,
-    not_checked=("Tilt, run-out and deflection of the faces.",),
+    not_checked=(phrase("Tilt, run-out and deflection of the faces."),),
 )

@@ -34,6 +34,7 @@ from specs.joints.bolted import (
 )
 from specs.joints.group_picture import group_picture
 from specs.joints.many_joints import ManyJoints, peak_shears
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -43,34 +44,42 @@ class Inputs:
 
     bolts: tuple[Bolt, ...] = records(Bolt, "Bolts", group="Joint")
     dowels: tuple[LoadedDowel, ...] = records(LoadedDowel, "Dowels", default=(), at_least=0, group="Joint")
-    torque: float = quantity(TORQUE, "Torque", symbol="T", default=0, group="Load", help="counter-clockwise is plus")
-    force_x: float = quantity(FORCE, "Force to the right", symbol="F_x", default=0, group="Load")
-    force_y: float = quantity(FORCE, "Force upwards", symbol="F_y", default=0, group="Load")
+    torque: float = quantity(
+        TORQUE, phrase("Torque"), symbol="T", default=0, group="Load", help="counter-clockwise is plus"
+    )
+    force_x: float = quantity(FORCE, phrase("Force to the right"), symbol="F_x", default=0, group="Load")
+    force_y: float = quantity(FORCE, phrase("Force upwards"), symbol="F_y", default=0, group="Load")
     mu: float | None = quantity(
         RATIO,
-        "Friction between the faces",
+        phrase("Friction between the faces"),
         symbol="mu",
         above=0,
         at_most=1,
         optional=True,
         group="Joint",
-        help="the least: 0.15 dry and clean, half with oil or paint (common practice, no source)",
+        help=phrase("the least: 0.15 dry and clean, half with oil or paint (common practice, no source)"),
     )
-    omit: tuple[str, ...] = names("Bolts left out", default=(), group="Joint")
+    omit: tuple[str, ...] = names(phrase("Bolts left out"), default=(), group="Joint")
     overhang_mass: float | None = quantity(
-        MASS, "Mass that hangs on the joint", symbol="m", above=0, optional=True, group="Overhang", help="a gearbox"
+        MASS,
+        phrase("Mass that hangs on the joint"),
+        symbol="m",
+        above=0,
+        optional=True,
+        group="Overhang",
+        help=phrase("a gearbox"),
     )
     overhang: float | None = quantity(
-        LENGTH, "Its centre of mass behind the joint", symbol="a", above=0, optional=True, group="Overhang"
+        LENGTH, phrase("Its centre of mass behind the joint"), symbol="a", above=0, optional=True, group="Overhang"
     )
     load_factor: float = quantity(
         RATIO,
-        "Load factor",
+        phrase("Load factor"),
         symbol="n",
         default=3,
         at_least=1,
         group="Overhang",
-        help="3 g over bumps is a convention; the rear mount is not counted on",
+        help=phrase("3 g over bumps is a convention; the rear mount is not counted on"),
     )
 
 
@@ -78,19 +87,19 @@ class Inputs:
 class Outputs:
     """Friction carries the loads while it holds; the shear forces are those of a joint without friction."""
 
-    centroid_x: float = result(LENGTH, "Middle of the bolts in use, x", symbol="x_c")
-    centroid_y: float = result(LENGTH, "Middle of the bolts in use, y", symbol="y_c")
-    friction_torque: float = result(TORQUE, "Torque that friction carries", symbol="M_f")
-    slip_margin: float = result(RATIO, "Margin against slip", symbol="s")
-    peak_shear: float = result(FORCE, "Greatest shear on a bolt, without friction", symbol="V")
-    peak_bolt: str = text_result("Most loaded bolt")
-    dowel_shear_stress: float | None = result(STRESS, "Shear stress in a dowel", symbol="tau_d", optional=True)
-    capacity_lost: float = result(RATIO, "Friction torque lost with the bolts left out", symbol="l")
+    centroid_x: float = result(LENGTH, phrase("Middle of the bolts in use, x"), symbol="x_c")
+    centroid_y: float = result(LENGTH, phrase("Middle of the bolts in use, y"), symbol="y_c")
+    friction_torque: float = result(TORQUE, phrase("Torque that friction carries"), symbol="M_f")
+    slip_margin: float = result(RATIO, phrase("Margin against slip"), symbol="s")
+    peak_shear: float = result(FORCE, phrase("Greatest shear on a bolt, without friction"), symbol="V")
+    peak_bolt: str = text_result(phrase("Most loaded bolt"))
+    dowel_shear_stress: float | None = result(STRESS, phrase("Shear stress in a dowel"), symbol="tau_d", optional=True)
+    capacity_lost: float = result(RATIO, phrase("Friction torque lost with the bolts left out"), symbol="l")
     opening_share: float | None = result(
-        RATIO, "Greatest share of clamp that overhang takes", symbol="o", optional=True
+        RATIO, phrase("Greatest share of clamp that overhang takes"), symbol="o", optional=True
     )
-    opening_bolt: str | None = text_result("Bolt that opens first", optional=True)
-    dowel_bearing: float | None = result(STRESS, "Pressure of a dowel on its hole", symbol="p_d", optional=True)
+    opening_bolt: str | None = text_result(phrase("Bolt that opens first"), optional=True)
+    dowel_bearing: float | None = result(STRESS, phrase("Pressure of a dowel on its hole"), symbol="p_d", optional=True)
 
 
 def joint_of(given: Inputs) -> Joint:
@@ -109,9 +118,9 @@ def joint_of(given: Inputs) -> Joint:
 def _demand_load(given: Inputs) -> None:
     if (given.overhang is None) != (given.overhang_mass is None):
         lacking = "overhang" if given.overhang is None else "overhang_mass"
-        raise Refused(lacking, "Mass and place of its centre belong together: give both, or neither.")
+        raise Refused(lacking, phrase("Mass and place of its centre belong together: give both, or neither."))
     if not (given.torque or given.force_x or given.force_y or given.overhang_mass):
-        raise Refused("torque", "There is no load: give a torque, a force or a mass that hangs on the joint.")
+        raise Refused("torque", phrase("There is no load: give a torque, a force or a mass that hangs on the joint."))
 
 
 def solve(given: Inputs) -> Outputs:
@@ -199,13 +208,15 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     joint = joint_of(given)
     yield from lines.middle(joint)
     friction = {"Sigma_Fr": (found.friction_torque / joint.mu, TORQUE), "mu": (joint.mu, RATIO)}
-    yield WorkingStep("M_f = mu * Sigma_Fr", friction, "preloads times distances from where the sum is least, added up")
+    yield WorkingStep(
+        "M_f = mu * Sigma_Fr", friction, phrase("preloads times distances from where the sum is least, added up")
+    )
     yield from lines.overhang(joint)
     yield from lines.slip(joint)
     yield from lines.shear(joint, _peak(joint))
     yield from lines.dowels(joint)
     every = {"M_all": (joint.with_bolts(given.bolts).friction_torque, TORQUE)}
-    yield WorkingStep("l = 1 - M_f / M_all", every, "against the friction torque of all bolts")
+    yield WorkingStep("l = 1 - M_f / M_all", every, phrase("against the friction torque of all bolts"))
 
 
 _CLOSED = 1 - 1e-8
@@ -214,12 +225,16 @@ _CLOSED = 1 - 1e-8
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Friction against the loads, clamp against overhang, dowels against shear and their holes."""
     # 3 is the convention; under half of it the load is that of a smooth road. No source.
-    smooth = "a load factor under 1.5 leaves out bumps" if given.overhang_mass and given.load_factor < 1.5 else None
+    smooth = (
+        phrase("a load factor under 1.5 leaves out bumps") if given.overhang_mass and given.load_factor < 1.5 else None
+    )
     yield open_where(slip_check(found.slip_margin + 1, given.mu), smooth)
     if found.opening_share is not None:
-        words = f"clamp that the overhang takes from bolt {found.opening_bolt}, over its preload"
+        words = phrase(
+            "clamp that the overhang takes from bolt {opening_bolt}, over its preload", opening_bolt=found.opening_bolt
+        )
         # A bolt that is just relieved holds nothing together: 1 itself fails, as far as rounding can tell.
-        yield open_where(at_most("Joint stays closed", found.opening_share, _CLOSED, words), smooth)
+        yield open_where(at_most(phrase("Joint stays closed"), found.opening_share, _CLOSED, words), smooth)
     if given.dowels:
         yield from dowel_checks(joint_of(given))
 
@@ -227,27 +242,41 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what the loads and the bolts left out call for."""
     if given.mu is None:
-        yield "Friction between the faces was not given: these figures take 0.15 for it, and no slip is judged."
+        yield phrase("Friction between the faces was not given: these figures take 0.15 for it, and no slip is judged.")
     if found.opening_share is not None and found.opening_share >= 1:
-        yield f"The joint opens at bolt {found.opening_bolt} over bumps: it loses its clamp, works loose and breaks."
+        yield phrase(
+            "The joint opens at bolt {opening_bolt} over bumps: it loses its clamp, works loose and breaks.",
+            opening_bolt=found.opening_bolt,
+        )
     if found.slip_margin < 0:
-        yield "The faces slip before the load is reached: bolts and dowels then carry it in shear, and work loose."
+        yield phrase(
+            "The faces slip before the load is reached: bolts and dowels then carry it in shear, and work loose."
+        )
     if given.omit:
-        yield f"Left out: {', '.join(given.omit)}. The maker put every bolt there for a reason; sealing counts too."
+        yield phrase(
+            "Left out: {omit}. The maker put every bolt there for a reason; sealing counts too.",
+            omit=", ".join(given.omit),
+        )
     if given.dowels and (given.force_x or given.force_y or given.overhang_mass):
-        yield "The dowel stress counts the torque alone; the side force is left to friction."
+        yield phrase("The dowel stress counts the torque alone; the side force is left to friction.")
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The bolts with the shear force on each, the middle, the dowels, the bolts left out, and the loads."""
     middle, left_out = (found.centroid_x, found.centroid_y), [bolt for bolt in given.bolts if bolt.name in given.omit]
-    return group_picture(joint_of(given), left_out, middle, f"Bolt {found.peak_bolt} carries most", found.peak_shear)
+    return group_picture(
+        joint_of(given),
+        left_out,
+        middle,
+        phrase("Bolt {peak_bolt} carries most", peak_bolt=found.peak_bolt),
+        found.peak_shear,
+    )
 
 
 CALCULATION = Calculation(
-    title="Bolt group",
-    question="Will this joint slip, and is one bolt less all right?",
-    area="Fasteners",
+    title=phrase("Bolt group"),
+    question=phrase("Will this joint slip, and is one bolt less all right?"),
+    area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -273,27 +302,34 @@ CALCULATION = Calculation(
         "omit": ["B4"],
     },
     cautions=(
-        "Preload decides, and scatters by ±25 to 30 %: take the least that the tightening surely gives.",
-        "Oil, paint or a gasket between the faces lowers the friction to a half or less.",
-        "A bolt left out also unloads its neighbours' sealing and bends the flange between them.",
+        phrase("Preload decides, and scatters by ±25 to 30 %: take the least that the tightening surely gives."),
+        phrase("Oil, paint or a gasket between the faces lowers the friction to a half or less."),
+        phrase("A bolt left out also unloads its neighbours' sealing and bends the flange between them."),
     ),
     sources=(
         Source(
-            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
-            "9th edition",
-            "§8-12 and example 8-7, in a public copy",
+            phrase("Budynas and Nisbett, Shigley's Mechanical Engineering Design"),
+            phrase("9th edition"),
+            phrase("§8-12 and example 8-7, in a public copy"),
             "read",
         ),
-        Source("Limit analysis, upper-bound theorem", "general", "least over all centres of turning", "from memory"),
-        Source("VDI 2230 part 1", "2003", "friction grip joints", "from memory"),
+        Source(
+            phrase("Limit analysis, upper-bound theorem"),
+            "general",
+            phrase("least over all centres of turning"),
+            "from memory",
+        ),
+        Source(phrase("VDI 2230 part 1"), "2003", phrase("friction grip joints"), "from memory"),
     ),
     limits=(
-        "Flat, stiff parts; loads in the plane of the faces, and the tipping of an overhang; all bolts tightened.",
-        "Friction between the faces is one figure all over, pressed where the bolts are.",
+        phrase(
+            "Flat, stiff parts; loads in the plane of the faces, and the tipping of an overhang; all bolts tightened."
+        ),
+        phrase("Friction between the faces is one figure all over, pressed where the bolts are."),
     ),
     not_checked=(
-        "Oil or paint between the faces, which halves the friction; a bolt that was not tightened as told.",
-        "Prying, bending of the flange, shaking loads, and side force on the dowels.",
+        phrase("Oil or paint between the faces, which halves the friction; a bolt that was not tightened as told."),
+        phrase("Prying, bending of the flange, shaking loads, and side force on the dowels."),
     ),
     revision=4,
 )

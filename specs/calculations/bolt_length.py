@@ -11,6 +11,7 @@ from specs.drawings.sections import axis, box, cut, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantities, quantity, result, text
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import LENGTH, show
+from specs.phrase import phrase
 from specs.standards import lengths, lookup
 from specs.standards.publications import Source
 
@@ -19,32 +20,47 @@ from specs.standards.publications import Source
 class Inputs:
     """Lengths are along the bolt, from under its head."""
 
-    thread: str = text("Thread", group="Bolt", help="metric: M10, M10x1.25")
+    thread: str = text(phrase("Thread"), group="Bolt", help=phrase("metric: M10, M10x1.25"))
     grip: tuple[float, ...] = quantities(
-        LENGTH, "Layers under the head", symbol="g", above=0, group="Joint", help="each plate, spacer or flange"
+        LENGTH,
+        phrase("Layers under the head"),
+        symbol="g",
+        above=0,
+        group="Joint",
+        help=phrase("each plate, spacer or flange"),
     )
     washer: float = quantity(LENGTH, "Washers", symbol="w", default=0, at_least=0, group="Joint")
     engagement: float = quantity(
-        LENGTH, "Thread needed in the tapped part, or nut and two turns", symbol="L_e", above=0, group="Thread"
+        LENGTH,
+        phrase("Thread needed in the tapped part, or nut and two turns"),
+        symbol="L_e",
+        above=0,
+        group=phrase("Thread"),
     )
     hole_depth: float | None = quantity(
         LENGTH,
-        "Full thread depth of a blind hole",
+        phrase("Full thread depth of a blind hole"),
         symbol="t",
         above=0,
         optional=True,
-        group="Thread",
-        help="leave empty where the bolt may stand through, and say so below",
+        group=phrase("Thread"),
+        help=phrase("leave empty where the bolt may stand through, and say so below"),
     )
     stands_through: str | None = choice(
-        "May the bolt stand through?",
+        phrase("May the bolt stand through?"),
         ("yes", "no"),
         optional=True,
-        group="Thread",
-        help="yes for a nut or an open hole; of a hole that ends, give the depth",
+        group=phrase("Thread"),
+        help=phrase("yes for a nut or an open hole; of a hole that ends, give the depth"),
     )
     tip_clearance: float = quantity(
-        LENGTH, "Room left under the tip", symbol="c", default=2, at_least=0, group="Thread", help="blind holes only"
+        LENGTH,
+        phrase("Room left under the tip"),
+        symbol="c",
+        default=2,
+        at_least=0,
+        group=phrase("Thread"),
+        help=phrase("blind holes only"),
     )
 
 
@@ -52,9 +68,9 @@ class Inputs:
 class Outputs:
     """The standard length is the shortest preferred one that is long enough."""
 
-    minimum_length: float = result(LENGTH, "Shortest length", symbol="L_min")
-    maximum_length: float | None = result(LENGTH, "Longest length", symbol="L_max", optional=True)
-    standard_length: float = result(LENGTH, "Standard length", symbol="L")
+    minimum_length: float = result(LENGTH, phrase("Shortest length"), symbol="L_min")
+    maximum_length: float | None = result(LENGTH, phrase("Longest length"), symbol="L_max", optional=True)
+    standard_length: float = result(LENGTH, phrase("Standard length"), symbol="L")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -65,9 +81,12 @@ def solve(given: Inputs) -> Outputs:
     """
     thread = lookup.thread(given.thread)
     if not thread.is_metric:
-        raise Refused("thread", f"ISO 888 lengths are for metric bolts, not for {thread.designation}.")
+        raise Refused(
+            "thread",
+            phrase("ISO 888 lengths are for metric bolts, not for {designation}.", designation=thread.designation),
+        )
     if given.stands_through == "yes" and given.hole_depth is not None:
-        raise Refused("stands_through", "A hole with a depth ends: say no, or leave the depth empty.")
+        raise Refused("stands_through", phrase("A hole with a depth ends: say no, or leave the depth empty."))
     under_head = sum(given.grip) + given.washer
     shortest = under_head + given.engagement
     longest = None if given.hole_depth is None else under_head + given.hole_depth - given.tip_clearance
@@ -83,7 +102,7 @@ def _standard(shortest: float, longest: float | None) -> float:
     if longest is None:
         if length is None:
             end = show(lengths.preferred()[-1], LENGTH)
-            raise Refused("grip", f"The bolt would be longer than {end}, where ISO 888 ends.")
+            raise Refused("grip", phrase("The bolt would be longer than {end}, where ISO 888 ends.", end=end))
         return length
     if length is None or length > longest + _ROUNDING:
         raise Refused("hole_depth", _why_none_fits(shortest, longest, length))
@@ -91,20 +110,26 @@ def _standard(shortest: float, longest: float | None) -> float:
 
 
 def _why_none_fits(shortest: float, longest: float, length: float | None) -> str:
-    span = f"at least {show(shortest, LENGTH)} is needed and at most {show(longest, LENGTH)} fits"
+    span = phrase(
+        "at least {show} is needed and at most {show_2} fits", show=show(shortest, LENGTH), show_2=show(longest, LENGTH)
+    )
     if longest < shortest:
-        return f"The hole is too shallow for this engagement: {span}."
-    following = f"; the next length is {show(length, LENGTH)}" if length else ""
-    return f"No standard length fits: {span}{following}. Deepen the hole, add a washer or cut a longer bolt."
+        return phrase("The hole is too shallow for this engagement: {span}.", span=span)
+    following = phrase("; the next length is {show}", show=show(length, LENGTH)) if length else ""
+    return phrase(
+        "No standard length fits: {span}{following}. Deepen the hole, add a washer or cut a longer bolt.",
+        span=span,
+        following=following,
+    )
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Shortest, longest, and the length to take."""
     values = {"G": (sum(given.grip), LENGTH), "L_preferred": (found.standard_length, LENGTH)}
-    yield WorkingStep("L_min = G + w + L_e", values, "G: all layers together")
+    yield WorkingStep("L_min = G + w + L_e", values, phrase("G: all layers together"))
     if found.maximum_length is not None:
-        yield WorkingStep("L_max = G + w + t - c", values, "the tip must not touch the bottom")
-    yield WorkingStep("L = L_preferred", values, "the next preferred length of ISO 888")
+        yield WorkingStep("L_max = G + w + t - c", values, phrase("the tip must not touch the bottom"))
+    yield WorkingStep("L = L_preferred", values, phrase("the next preferred length of ISO 888"))
 
 
 def _engaged(given: Inputs, found: Outputs) -> float:
@@ -117,16 +142,16 @@ _FULL_NUT = 0.8
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The chosen length against what is needed and what fits."""
-    words = "thread of the standard length in the part"
+    words = phrase("thread of the standard length in the part")
     check = at_least("Engagement", _engaged(given, found), given.engagement, words, LENGTH)
     is_short = _engaged(given, found) < _FULL_NUT * lookup.thread(given.thread).major_diameter - _ROUNDING
-    why = "under 0.8 of the diameter, a full nut's height, the thread may strip first: try Thread engagement"
+    why = phrase("under 0.8 of the diameter, a full nut's height, the thread may strip first: try Thread engagement")
     yield open_where(check, why if is_short else None)
     if found.maximum_length is not None:
-        words = "standard length against the longest that fits"
+        words = phrase("standard length against the longest that fits")
         yield at_most("Tip", found.standard_length, found.maximum_length, words, LENGTH)
     elif given.stands_through != "yes":
-        yield not_known("Tip", "neither the depth of the hole was given, nor that the bolt may stand through")
+        yield not_known("Tip", phrase("neither the depth of the hole was given, nor that the bolt may stand through"))
 
 
 # The picture is 120 mm along the bolt, whatever its length; words then keep their size.
@@ -152,19 +177,30 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         uncut(box(0, length, -bolt, bolt)),
         *(Line((shank, y), (length, y), stroke=Stroke.NARROW) for y in (-root, root)),
         axis(-3 * bolt, max(length, bottom) + 8),
-        DimensionLine((0, -half), (length, -half), f"bolt {show(found.standard_length, LENGTH)}", -10, height=_LETTERS),
+        DimensionLine(
+            (0, -half),
+            (length, -half),
+            phrase("bolt {show}", show=show(found.standard_length, LENGTH)),
+            -10,
+            height=_LETTERS,
+        ),
         DimensionLine((face, half), (min(length, bottom), half), _engaged_words(given, found), 10, height=_LETTERS),
     ]
     return sheet(
-        "Bolt in its joint",
-        f"{len(given.grip)} layers of {show(sum(given.grip), LENGTH)} together, "
-        f"a {show(found.standard_length, LENGTH)} bolt, {_engaged_words(given, found)} in the tapped part.",
+        phrase("Bolt in its joint"),
+        phrase(
+            "{grip} layers of {show} together, a {show_2} bolt, {engaged_words} in the tapped part.",
+            grip=len(given.grip),
+            show=show(sum(given.grip), LENGTH),
+            show_2=show(found.standard_length, LENGTH),
+            engaged_words=_engaged_words(given, found),
+        ),
         items,
     )
 
 
 def _engaged_words(given: Inputs, found: Outputs) -> str:
-    return f"thread {show(_engaged(given, found), LENGTH)}"
+    return phrase("thread {show}", show=show(_engaged(given, found), LENGTH))
 
 
 def _layers(given: Inputs, scale: float, hole: float, half: float) -> Iterator[Item]:
@@ -188,9 +224,9 @@ def _tapped(face: float, bottom: float, bolt: float, root: float, half: float, *
 
 
 CALCULATION = Calculation(
-    title="Bolt length",
-    question="How long a bolt?",
-    area="Fasteners",
+    title=phrase("Bolt length"),
+    question=phrase("How long a bolt?"),
+    area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -199,18 +235,25 @@ CALCULATION = Calculation(
     drawing=drawing,
     example={"thread": "M12", "grip": [20, 10.5], "washer": 2.5, "engagement": 15, "hole_depth": 24},
     cautions=(
-        "Try the bolt by hand to full depth first: a bolt that meets the bottom clamps nothing at any torque.",
-        "Measure the hole's full thread, not its drilled depth; clean chips and oil out of blind holes.",
+        phrase("Try the bolt by hand to full depth first: a bolt that meets the bottom clamps nothing at any torque."),
+        phrase("Measure the hole's full thread, not its drilled depth; clean chips and oil out of blind holes."),
     ),
     sources=(
-        Source("ISO 888, nominal lengths of bolts and screws", "2012", "preferred lengths, in public tables", "read"),
+        Source(
+            phrase("ISO 888, nominal lengths of bolts and screws"),
+            "2012",
+            phrase("preferred lengths, in public tables"),
+            "read",
+        ),
     ),
     limits=(
-        "Metric bolts, preferred lengths of ISO 888 to 500 mm; lengths in between exist and are not offered here.",
+        phrase(
+            "Metric bolts, preferred lengths of ISO 888 to 500 mm; lengths in between exist and are not offered here."
+        ),
     ),
     not_checked=(
-        "Whether the plain shank ends inside the layers, so that thread, not shank, lies in the tapped part.",
-        "Whether the engagement holds: see thread engagement.",
+        phrase("Whether the plain shank ends inside the layers, so that thread, not shank, lies in the tapped part."),
+        phrase("Whether the engagement holds: see thread engagement."),
     ),
     revision=2,
 )

@@ -19,6 +19,7 @@ from specs.engine.units import (
     show_place,
 )
 from specs.geometry.circles import arc_covered, fit_circle, fit_circles, settled
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 _WIDEST = math.radians(60.001)  # between two points: eight in one quarter say nothing of the rest; common practice
@@ -38,10 +39,13 @@ class Inputs:
     """Points on the edge of one hole, with the probe's own radius already taken off."""
 
     points: tuple[Probe, ...] = records(
-        Probe, "Probed points", at_least=3, help="three or more, as far round the hole as can be reached"
+        Probe,
+        phrase("Probed points"),
+        at_least=3,
+        help=phrase("three or more, as far round the hole as can be reached"),
     )
     limit: float | None = quantity(
-        LENGTH, "Greatest out of round allowed", symbol="f_lim", above=0, optional=True, group="Limits"
+        LENGTH, phrase("Greatest out of round allowed"), symbol="f_lim", above=0, optional=True, group=phrase("Limits")
     )
 
 
@@ -49,11 +53,11 @@ class Inputs:
 class Outputs:
     """The residual is the root mean square distance of the points from the circle."""
 
-    x: float = result(LENGTH, "Centre, x", symbol="x_c")
-    y: float = result(LENGTH, "Centre, y", symbol="y_c")
-    diameter: float = result(LENGTH, "Diameter", symbol="D")
-    residual: float = result(LENGTH, "Left over (root mean square)", symbol="r")
-    out_of_round: float = result(LENGTH, "Out of round, greatest less least radius", symbol="f")
+    x: float = result(LENGTH, phrase("Centre, x"), symbol="x_c")
+    y: float = result(LENGTH, phrase("Centre, y"), symbol="y_c")
+    diameter: float = result(LENGTH, phrase("Diameter"), symbol="D")
+    residual: float = result(LENGTH, phrase("Left over (root mean square)"), symbol="r")
+    out_of_round: float = result(LENGTH, phrase("Out of round, greatest less least radius"), symbol="f")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -96,21 +100,29 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     distances = _distances(given, found)
     mean = math.fsum(distances) / len(distances)
     square = math.fsum((d - mean) ** 2 for d in distances) / len(distances)
-    yield WorkingStep("D = 2 * d_m", {"d_m": (mean, LENGTH)}, "d_m: mean distance of the points from the fitted centre")
-    yield WorkingStep("r = sqrt(v)", {"v": (square, AREA)}, "v: mean square of what each distance differs from that")
+    yield WorkingStep(
+        "D = 2 * d_m", {"d_m": (mean, LENGTH)}, phrase("d_m: mean distance of the points from the fitted centre")
+    )
+    yield WorkingStep(
+        "r = sqrt(v)", {"v": (square, AREA)}, phrase("v: mean square of what each distance differs from that")
+    )
     ends = {"d_max": (max(distances), LENGTH), "d_min": (min(distances), LENGTH)}
-    yield WorkingStep("f = d_max - d_min", ends, "greatest and least distance from the fitted centre")
+    yield WorkingStep("f = d_max - d_min", ends, phrase("greatest and least distance from the fitted centre"))
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Hold what the hole is out of round against the limit; three points cannot tell."""
     if given.limit is None:
-        yield not_known("Roundness", "how much out of round is allowed is not given")
+        yield not_known("Roundness", phrase("how much out of round is allowed is not given"))
         return
-    check = at_most("Roundness", found.out_of_round, given.limit, "out of round, against what is allowed", LENGTH)
-    few = f"{len(given.points)} points cannot show it" if len(given.points) < _ENOUGH else None
-    part = "points on a part of the circle cannot show it" if _bare(given, found) > _WIDEST else None
-    yield open_where(check, *(f"{why}: probe eight or more, evenly round" for why in (few, part) if why))
+    check = at_most(
+        "Roundness", found.out_of_round, given.limit, phrase("out of round, against what is allowed"), LENGTH
+    )
+    few = phrase("{points} points cannot show it", points=len(given.points)) if len(given.points) < _ENOUGH else None
+    part = phrase("points on a part of the circle cannot show it") if _bare(given, found) > _WIDEST else None
+    yield open_where(
+        check, *(phrase("{why}: probe eight or more, evenly round", why=why) for why in (few, part) if why)
+    )
 
 
 def _bare(given: Inputs, found: Outputs) -> float:
@@ -122,12 +134,13 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where little of the circle was probed, and where nothing is left over to judge by."""
     arc = arc_covered(_points(given), (found.x, found.y))
     if arc < math.pi / 2:
-        yield (
-            f"The points cover only {show(arc, ANGLE, figures=2)} of the circle: centre and diameter are uncertain "
-            "many times over the probing error."
+        yield phrase(
+            "The points cover only {show} of the circle: centre and diameter are uncertain "
+            "many times over the probing error.",
+            show=show(arc, ANGLE, figures=2),
         )
     if len(given.points) == 3:
-        yield "Three points always fit: probe one more to see whether the hole is round."
+        yield phrase("Three points always fit: probe one more to see whether the hole is round.")
 
 
 _RADIUS = 46.0
@@ -155,15 +168,24 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         items += _point(turn, reach, str(at + 1) if is_named else "")
     items.append(diameter(-_RADIUS * 0.1, 2 * _RADIUS, show_place(found.diameter), -(_RADIUS * 0.9 + _WORST + 14)))
     side = "inside" if misses[worst] < 0 else "outside"
-    centre = f"centre x {show_place(found.x)}, y {show_place(found.y)}"
+    centre = phrase(
+        "centre x {show_place}, y {show_place_2}", show_place=show_place(found.x), show_place_2=show_place(found.y)
+    )
     told = (
         centre,
-        f"point {worst + 1} is farthest off: {show(largest, LENGTH, figures=2)} {side}",
-        f"out of round {show(found.out_of_round, LENGTH, figures=2)}: between the dashed circles",
+        phrase(
+            "point {worst} is farthest off: {show} {side}",
+            worst=worst + 1,
+            show=show(largest, LENGTH, figures=2),
+            side=side,
+        ),
+        phrase("out of round {show}: between the dashed circles", show=show(found.out_of_round, LENGTH, figures=2)),
     )
     items += [Text((0, -_RADIUS - _WORST - 19 - 7 * row), line, LETTERS, "middle") for row, line in enumerate(told)]
-    said = f"Circle: ⌀{show_place(found.diameter)}, {centre}; {told[1]}."
-    return sheet("Fitted circle", said, items)
+    said = phrase(
+        "Circle: ⌀{show_place}, {centre}; {told}.", show_place=show_place(found.diameter), centre=centre, told=told[1]
+    )
+    return sheet(phrase("Fitted circle"), said, items)
 
 
 def _point(turn: float, reach: float, number: str) -> Iterator[Item]:
@@ -178,9 +200,9 @@ def _point(turn: float, reach: float, number: str) -> Iterator[Item]:
 
 
 CALCULATION = Calculation(
-    title="Circle through probed points",
-    question="Where is the centre of this hole, and how big is it?",
-    area="Fit and measurement",
+    title=phrase("Circle through probed points"),
+    question=phrase("Where is the centre of this hole, and how big is it?"),
+    area=phrase("Fit and measurement"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -201,19 +223,21 @@ CALCULATION = Calculation(
         "limit": 0.1,
     },
     cautions=(
-        "Probe round the whole hole at one depth: over a short arc a small error moves the centre a long way.",
-        "Burrs, chamfers and paint count as edge: clean the hole first.",
+        phrase("Probe round the whole hole at one depth: over a short arc a small error moves the centre a long way."),
+        phrase("Burrs, chamfers and paint count as edge: clean the hole first."),
     ),
     sources=(
         Source(
-            "Gander, Golub, Strebel, Least-squares fitting of circles and ellipses, BIT 34",
+            phrase("Gander, Golub, Strebel, Least-squares fitting of circles and ellipses, BIT 34"),
             "1994",
-            "geometric fit of a circle",
+            phrase("geometric fit of a circle"),
             "from memory",
         ),
-        Source("ISO 12181-1", "2011", "roundness deviation from the least squares circle", "from memory"),
+        Source(
+            phrase("ISO 12181-1"), "2011", phrase("roundness deviation from the least squares circle"), "from memory"
+        ),
     ),
     revision=3,
-    limits=("Points of one round hole in one plane, all probed equally well.",),
-    not_checked=("Whether the hole is square to the face.",),
+    limits=(phrase("Points of one round hole in one plane, all probed equally well."),),
+    not_checked=(phrase("Whether the hole is square to the face."),),
 )

@@ -20,6 +20,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 WEAR, PRESSURE = "wear", "pressure"
@@ -29,59 +30,69 @@ WEAR, PRESSURE = "wear", "pressure"
 class Inputs:
     """One disc has two faces; both diameters are those of the lining where it touches."""
 
-    faces: int = whole("Friction faces", symbol="N", default=2, group="Faces", help="one disc has 2")
-    outside_diameter: float = quantity(LENGTH, "Lining outside diameter", symbol="D", above=0, group="Faces")
-    inside_diameter: float = quantity(LENGTH, "Lining inside diameter", symbol="d", above=0, group="Faces")
+    faces: int = whole(phrase("Friction faces"), symbol="N", default=2, group="Faces", help=phrase("one disc has 2"))
+    outside_diameter: float = quantity(LENGTH, phrase("Lining outside diameter"), symbol="D", above=0, group="Faces")
+    inside_diameter: float = quantity(LENGTH, phrase("Lining inside diameter"), symbol="d", above=0, group="Faces")
     mu: float = quantity(
         RATIO,
-        "Friction coefficient of the lining",
+        phrase("Friction coefficient of the lining"),
         symbol="mu",
         above=0,
         at_most=1,
         group="Faces",
-        help="the lining maker's figure for a warm face; organic linings are often given as 0.25 to 0.35",
+        help=phrase("the lining maker's figure for a warm face; organic linings are often given as 0.25 to 0.35"),
     )
     clamp_force: float = quantity(
-        FORCE, "Clamp force", symbol="F", above=0, group="Load", help="of the pressure plate on this disc, engaged"
+        FORCE,
+        phrase("Clamp force"),
+        symbol="F",
+        above=0,
+        group="Load",
+        help=phrase("of the pressure plate on this disc, engaged"),
     )
     model: str = choice(
-        "How the face bears",
+        phrase("How the face bears"),
         (WEAR, PRESSURE),
         default=WEAR,
         group="Load",
-        help="wear: run in, the usual and lower figure; pressure: new and rigid, evenly loaded",
+        help=phrase("wear: run in, the usual and lower figure; pressure: new and rigid, evenly loaded"),
     )
-    engine_torque: float = quantity(TORQUE, "Greatest engine torque", symbol="T_e", above=0, group="Load")
+    engine_torque: float = quantity(TORQUE, phrase("Greatest engine torque"), symbol="T_e", above=0, group="Load")
     clamp_force_worn: float | None = quantity(
         FORCE,
-        "Clamp force, worn disc",
+        phrase("Clamp force, worn disc"),
         symbol="F_w",
         above=0,
         optional=True,
-        group="Worn and hot",
-        help="the cover maker's figure at the wear limit: a diaphragm's force changes as the disc wears",
+        group=phrase("Worn and hot"),
+        help=phrase("the cover maker's figure at the wear limit: a diaphragm's force changes as the disc wears"),
     )
     mu_hot: float | None = quantity(
         RATIO,
-        "Friction coefficient, hot",
+        phrase("Friction coefficient, hot"),
         symbol="mu_h",
         above=0,
         at_most=1,
         optional=True,
-        group="Worn and hot",
-        help="the lining maker's least figure over its working temperatures",
+        group=phrase("Worn and hot"),
+        help=phrase("the lining maker's least figure over its working temperatures"),
     )
     minimum_service_factor: float = quantity(
         RATIO,
-        "Least service factor wanted",
+        phrase("Least service factor wanted"),
         symbol="S_min",
         default=1.2,
         at_least=1,
-        group="Limits",
-        help="common practice: friction is seldom known closer than ±10 %, and torque peaks come on top",
+        group=phrase("Limits"),
+        help=phrase("common practice: friction is seldom known closer than ±10 %, and torque peaks come on top"),
     )
     maximum_pressure: float | None = quantity(
-        STRESS, "Greatest pressure the lining bears", symbol="p_lim", above=0, optional=True, group="Limits"
+        STRESS,
+        phrase("Greatest pressure the lining bears"),
+        symbol="p_lim",
+        above=0,
+        optional=True,
+        group=phrase("Limits"),
     )
 
 
@@ -89,12 +100,14 @@ class Inputs:
 class Outputs:
     """The pressure is that of the most loaded place: the inner edge when run in, everywhere when new."""
 
-    mean_radius: float = result(LENGTH, "Mean friction radius", symbol="r_m")
-    capacity: float = result(TORQUE, "Torque before it slips", symbol="T")
-    peak_pressure: float = result(STRESS, "Greatest pressure on the lining", symbol="p_max")
-    service_factor: float = result(RATIO, "Service factor", symbol="S")
-    capacity_worn: float | None = result(TORQUE, "Torque before it slips, worn disc", symbol="T_w", optional=True)
-    capacity_hot: float | None = result(TORQUE, "Torque before it slips, hot", symbol="T_h", optional=True)
+    mean_radius: float = result(LENGTH, phrase("Mean friction radius"), symbol="r_m")
+    capacity: float = result(TORQUE, phrase("Torque before it slips"), symbol="T")
+    peak_pressure: float = result(STRESS, phrase("Greatest pressure on the lining"), symbol="p_max")
+    service_factor: float = result(RATIO, phrase("Service factor"), symbol="S")
+    capacity_worn: float | None = result(
+        TORQUE, phrase("Torque before it slips, worn disc"), symbol="T_w", optional=True
+    )
+    capacity_hot: float | None = result(TORQUE, phrase("Torque before it slips, hot"), symbol="T_h", optional=True)
 
 
 def solve(given: Inputs) -> Outputs:
@@ -107,7 +120,7 @@ def solve(given: Inputs) -> Outputs:
     """
     big, small = given.outside_diameter, given.inside_diameter
     if small >= big:
-        raise Refused("inside_diameter", "must be less than the outside diameter.")
+        raise Refused("inside_diameter", phrase("must be less than the outside diameter."))
     # (D³ − d³)/(D² − d²) with the common factor D − d taken out: exact for narrow faces as well.
     new_radius = (big**2 + big * small + small**2) / (3 * (big + small))
     mean_radius = _run_in_radius(given) if given.model == WEAR else new_radius
@@ -142,20 +155,20 @@ def _pressure_of(given: Inputs, force: float) -> float:
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Radius, torque, pressure and factor, by the chosen model; then worn and hot, as run in."""
     if given.model == WEAR:
-        yield WorkingStep("r_m = (D + d) / 4", note="run in: pressure falls with the radius, wear is even")
+        yield WorkingStep("r_m = (D + d) / 4", note=phrase("run in: pressure falls with the radius, wear is even"))
     else:
-        yield WorkingStep("r_m = (D**3 - d**3) / (3 * (D**2 - d**2))", note="new and rigid: pressure is even")
+        yield WorkingStep("r_m = (D**3 - d**3) / (3 * (D**2 - d**2))", note=phrase("new and rigid: pressure is even"))
     yield WorkingStep("T = N * mu * F * r_m")
     if given.model == WEAR:
-        yield WorkingStep("p_max = 2 * F / (pi * d * (D - d))", note="at the inner edge")
+        yield WorkingStep("p_max = 2 * F / (pi * d * (D - d))", note=phrase("at the inner edge"))
     else:
-        yield WorkingStep("p_max = 4 * F / (pi * (D**2 - d**2))", note="all over the face")
+        yield WorkingStep("p_max = 4 * F / (pi * (D**2 - d**2))", note=phrase("all over the face"))
     yield WorkingStep("S = T / T_e")
     if found.capacity_worn is not None:
-        yield WorkingStep("T_w = N * mu * F_w * (D + d) / 4", note="worn disc, run in")
+        yield WorkingStep("T_w = N * mu * F_w * (D + d) / 4", note=phrase("worn disc, run in"))
     if found.capacity_hot is not None:
         force = {"F_l": (_least_force(given), FORCE)}
-        yield WorkingStep("T_h = N * mu_h * F_l * (D + d) / 4", force, "hot, with the least clamp force given")
+        yield WorkingStep("T_h = N * mu_h * F_l * (D + d) / 4", force, phrase("hot, with the least clamp force given"))
 
 
 # Shigley, table 16-3 (from memory): moulded pads without asbestos, and the pressure that sintered metal bears.
@@ -168,45 +181,52 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Every check; none holds at more friction than a lining is known to have."""
     is_rough = max(given.mu, given.mu_hot or 0.0) > _MOST_FRICTION
     for check in _checks(given, found):
-        yield open_where(check, "no table gives a lining that much friction: it needs a test" if is_rough else None)
+        yield open_where(
+            check, phrase("no table gives a lining that much friction: it needs a test") if is_rough else None
+        )
 
 
 def _checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Answer first whether it holds the engine; then with reserve, worn and hot; then the lining's pressure."""
     torque = given.engine_torque
-    yield at_least("New and cold", found.capacity, torque, "torque before it slips, against the engine's", TORQUE)
     yield at_least(
-        "Service factor",
+        phrase("New and cold"), found.capacity, torque, phrase("torque before it slips, against the engine's"), TORQUE
+    )
+    yield at_least(
+        phrase("Service factor"),
         found.service_factor,
         given.minimum_service_factor,
-        "capacity over the engine's torque, against the least wanted",
+        phrase("capacity over the engine's torque, against the least wanted"),
     )
     harder = given.clamp_force_worn is not None and given.clamp_force_worn > _HARDEST_WORN * given.clamp_force
     if found.capacity_worn is None:
-        yield not_known("Worn disc", "the clamp force of the worn disc is not given")
+        yield not_known(phrase("Worn disc"), phrase("the clamp force of the worn disc is not given"))
     else:
-        words = "torque before it slips at the wear limit, against the engine's"
-        check = at_least("Worn disc", found.capacity_worn, torque, words, TORQUE)
-        yield open_where(check, "no cover presses so much harder on a worn disc" if harder else None)
+        words = phrase("torque before it slips at the wear limit, against the engine's")
+        check = at_least(phrase("Worn disc"), found.capacity_worn, torque, words, TORQUE)
+        yield open_where(check, phrase("no cover presses so much harder on a worn disc") if harder else None)
     if found.capacity_hot is None:
-        yield not_known("Hot", "the friction coefficient of the hot lining is not given")
+        yield not_known("Hot", phrase("the friction coefficient of the hot lining is not given"))
     else:
-        words = "torque before it slips when hot, with the least clamp force given, against the engine's"
+        words = phrase("torque before it slips when hot, with the least clamp force given, against the engine's")
         check = at_least("Hot", found.capacity_hot, torque, words, TORQUE)
         better = (given.mu_hot or 0.0) > given.mu
-        yield open_where(check, "a lining that grips better hot than cold needs a test" if better else None)
+        yield open_where(check, phrase("a lining that grips better hot than cold needs a test") if better else None)
     pressure = _pressure_of(given, max(given.clamp_force, given.clamp_force_worn or 0.0))
     if given.maximum_pressure is not None:
-        words = "greatest pressure on the lining, against what it bears"
-        yield at_most("Lining pressure", pressure, given.maximum_pressure, words, STRESS)
+        words = phrase("greatest pressure on the lining, against what it bears")
+        yield at_most(phrase("Lining pressure"), pressure, given.maximum_pressure, words, STRESS)
     elif pressure > _MOST_PRESSURE:
-        yield not_known("Lining pressure", f"{show(pressure, STRESS)} is more than any table gives a lining")
+        yield not_known(
+            phrase("Lining pressure"),
+            phrase("{show} is more than any table gives a lining", show=show(pressure, STRESS)),
+        )
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where the engine overcomes the clutch."""
     if found.service_factor < 1:
-        yield "The engine's torque is above what the clutch carries: it will slip, heat and glaze."
+        yield phrase("The engine's torque is above what the clutch carries: it will slip, heat and glaze.")
 
 
 # The picture is 100 mm across the disc, whatever the disc's size; words then keep their size.
@@ -225,34 +245,48 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Circle((0, 0), mean, role=Role.CENTRE, stroke=Stroke.CHAIN),
         CentreMark((0, 0), outer + 4),
         Arrow((0, 0), (-mean * math.cos(math.pi / 5), mean * math.sin(math.pi / 5))),
-        Text((-outer - 24, -outer - 9), f"mean friction radius R{show(found.mean_radius, LENGTH)}", _LETTERS),
+        Text(
+            (-outer - 24, -outer - 9),
+            phrase("mean friction radius R{show}", show=show(found.mean_radius, LENGTH)),
+            _LETTERS,
+        ),
         DimensionLine((0, outer), (0, -outer), f"⌀{outside}", -outer - 20, height=_LETTERS),
         DimensionLine((0, inner), (0, -inner), f"⌀{inside}", -outer - 9, height=_LETTERS),
         *clutch_cut(ClutchCut(inner, outer, show(given.clamp_force, FORCE), given.faces), outer + 9),
         *_pressed(given, found),
     ]
     return sheet(
-        "Clutch face",
-        f"The lining, {outside} outside and {inside} inside. Friction acts at a mean radius of "
-        f"{show(found.mean_radius, LENGTH)}. The pressure is greatest, {show(found.peak_pressure, STRESS)}, "
-        f"{'at the inner edge' if given.model == WEAR else 'all over the face'}.",
+        phrase("Clutch face"),
+        phrase(
+            "The lining, {outside} outside and {inside} inside. Friction acts at a mean radius of "
+            "{show}. The pressure is greatest, {show_2}, "
+            "{value}.",
+            outside=outside,
+            inside=inside,
+            show=show(found.mean_radius, LENGTH),
+            show_2=show(found.peak_pressure, STRESS),
+            value="at the inner edge" if given.model == WEAR else "all over the face",
+        ),
         items,
     )
 
 
 def _pressed(given: Inputs, found: Outputs) -> Iterator[Text]:
-    edges = [f"lining pressure {show(found.peak_pressure, STRESS)}"]
+    edges = [phrase("lining pressure {show}", show=show(found.peak_pressure, STRESS))]
     if given.model == WEAR:
         outside = found.peak_pressure * given.inside_diameter / given.outside_diameter
-        edges = [f"{edges[0]} inside, falling", f"to {show(outside, STRESS)} at the outer edge"]
+        edges = [
+            phrase("{edges} inside, falling", edges=edges[0]),
+            phrase("to {show} at the outer edge", show=show(outside, STRESS)),
+        ]
     for row, words in enumerate(edges):
         yield Text((-_DISC / 2 - 24, -_DISC / 2 - 16 - 6.5 * row), words, _LETTERS)
 
 
 CALCULATION = Calculation(
-    title="Clutch capacity",
-    question="Will this clutch hold this engine?",
-    area="Clutch and its release",
+    title=phrase("Clutch capacity"),
+    question=phrase("Will this clutch hold this engine?"),
+    area=phrase("Clutch and its release"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -271,27 +305,32 @@ CALCULATION = Calculation(
         "maximum_pressure": 0.6,
     },
     cautions=(
-        "The clamp force of a diaphragm changes as the disc wears: that of a new one is not its least.",
-        "Slots, grooves and rivets take lining away: the true pressure is higher by the share they take.",
-        "Old linings may hold asbestos: do not blow, brush or sand the dust; follow the local rules for it.",
+        phrase("The clamp force of a diaphragm changes as the disc wears: that of a new one is not its least."),
+        phrase("Slots, grooves and rivets take lining away: the true pressure is higher by the share they take."),
+        phrase("Old linings may hold asbestos: do not blow, brush or sand the dust; follow the local rules for it."),
     ),
     sources=(
         Source(
-            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
-            "8th edition",
-            "§16-5, frictional-contact axial clutches",
+            phrase("Budynas and Nisbett, Shigley's Mechanical Engineering Design"),
+            phrase("8th edition"),
+            phrase("§16-5, frictional-contact axial clutches"),
             "from memory",
         ),
-        Source("V. B. Bhandari, Design of Machine Elements", "", "examples 11.1, 11.2 and 11.6, as solved", "read"),
-        Source("Service factor 1.2", "common practice, no source"),
+        Source(
+            phrase("V. B. Bhandari, Design of Machine Elements"),
+            "",
+            phrase("examples 11.1, 11.2 and 11.6, as solved"),
+            "read",
+        ),
+        Source(phrase("Service factor 1.2"), phrase("common practice, no source")),
     ),
     limits=(
-        "Flat, ring-shaped, dry faces pressed evenly; all faces carry the same clamp force.",
-        "One friction coefficient: oil, heat and glazing lower it, and it is seldom known closer than ±10 %.",
+        phrase("Flat, ring-shaped, dry faces pressed evenly; all faces carry the same clamp force."),
+        phrase("One friction coefficient: oil, heat and glazing lower it, and it is seldom known closer than ±10 %."),
     ),
     revision=5,
     not_checked=(
-        "Heat of repeated starts, and how the torsion springs, rivets and spline of the disc bear the torque.",
-        "Torque peaks above the engine's greatest torque, from a dropped clutch or a caught gear.",
+        phrase("Heat of repeated starts, and how the torsion springs, rivets and spline of the disc bear the torque."),
+        phrase("Torque peaks above the engine's greatest torque, from a dropped clutch or a caught gear."),
     ),
 )

@@ -28,6 +28,7 @@ from specs.engine.working import in_radians
 from specs.joints.clutch_start import Start, torques
 from specs.joints.meeting_speeds import meeting_speeds
 from specs.joints.slipping_face import FLASH, THICK, Metal
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -35,50 +36,68 @@ from specs.standards.publications import Source
 class Inputs(Start):
     """What slips, what takes up its heat, and what lining and face bear."""
 
-    starts: int = whole("Starts one after another", symbol="n", default=1, group="Heat", help="without cooling between")
+    starts: int = whole(
+        phrase("Starts one after another"), symbol="n", default=1, group="Heat", help=phrase("without cooling between")
+    )
     absorbing_mass: float = quantity(
-        MASS, "Mass that takes up the heat", symbol="m", above=0, group="Heat", help="pressure plate and flywheel face"
+        MASS,
+        phrase("Mass that takes up the heat"),
+        symbol="m",
+        above=0,
+        group="Heat",
+        help=phrase("pressure plate and flywheel face"),
     )
     pressure_plate_mass: float | None = quantity(
-        MASS, "Mass of the pressure plate", symbol="m_p", above=0, optional=True, group="Heat", help="takes half of it"
+        MASS,
+        phrase("Mass of the pressure plate"),
+        symbol="m_p",
+        above=0,
+        optional=True,
+        group="Heat",
+        help=phrase("takes half of it"),
     )
     specific_heat: float = quantity(
         SPECIFIC_HEAT,
-        "Its specific heat",
+        phrase("Its specific heat"),
         symbol="c",
         default=500,
         above=0,
         at_most=2000,
         group="Heat",
-        help="iron: 500",
+        help=phrase("iron: 500"),
     )
     conductivity: float = quantity(
         CONDUCTIVITY,
-        "Its conductivity",
+        phrase("Its conductivity"),
         symbol="k",
         default=50,
         above=0,
         at_most=450,
         group="Heat",
-        help="iron: 50",
+        help=phrase("iron: 50"),
     )
-    density: float = quantity(DENSITY, "Its density", symbol="rho", default=7200, at_least=1000, group="Heat")
+    density: float = quantity(DENSITY, phrase("Its density"), symbol="rho", default=7200, at_least=1000, group="Heat")
     outside_diameter: float | None = quantity(
-        LENGTH, "Lining outside diameter", symbol="D", above=0, optional=True, group="Lining, two faces"
+        LENGTH, phrase("Lining outside diameter"), symbol="D", above=0, optional=True, group=phrase("Lining, two faces")
     )
     inside_diameter: float | None = quantity(
-        LENGTH, "Lining inside diameter", symbol="d", above=0, optional=True, group="Lining, two faces"
+        LENGTH, phrase("Lining inside diameter"), symbol="d", above=0, optional=True, group=phrase("Lining, two faces")
     )
     maximum_energy_per_area: float | None = quantity(
         ENERGY_PER_AREA,
-        "Heat that the lining bears, one start",
+        phrase("Heat that the lining bears, one start"),
         symbol="w_lim",
         above=0,
         optional=True,
-        group="Limits",
+        group=phrase("Limits"),
     )
     maximum_temperature_rise: float | None = quantity(
-        TEMPERATURE_RISE, "Rise that the face bears", symbol="theta_lim", above=0, optional=True, group="Limits"
+        TEMPERATURE_RISE,
+        phrase("Rise that the face bears"),
+        symbol="theta_lim",
+        above=0,
+        optional=True,
+        group=phrase("Limits"),
     )
 
 
@@ -86,19 +105,21 @@ class Inputs(Start):
 class Outputs:
     """Time, heat and face of one engagement, from first touch to equal speeds; masses after all starts."""
 
-    slip_time: float = result(TIME, "Time until the speeds are equal", symbol="t")
-    energy: float = result(ENERGY, "Heat of one engagement", symbol="E")
-    temperature_rise: float = result(TEMPERATURE_RISE, "Mean temperature rise", symbol="Delta_theta")
-    energy_per_area: float | None = result(ENERGY_PER_AREA, "Heat on the lining", symbol="w", optional=True)
-    face_flash: float | None = result(TEMPERATURE_RISE, "Rise of the face as it slips", symbol="theta_f", optional=True)
+    slip_time: float = result(TIME, phrase("Time until the speeds are equal"), symbol="t")
+    energy: float = result(ENERGY, phrase("Heat of one engagement"), symbol="E")
+    temperature_rise: float = result(TEMPERATURE_RISE, phrase("Mean temperature rise"), symbol="Delta_theta")
+    energy_per_area: float | None = result(ENERGY_PER_AREA, phrase("Heat on the lining"), symbol="w", optional=True)
+    face_flash: float | None = result(
+        TEMPERATURE_RISE, phrase("Rise of the face as it slips"), symbol="theta_f", optional=True
+    )
     plate_temperature_rise: float | None = result(
-        TEMPERATURE_RISE, "Mean rise of the pressure plate", symbol="theta_p", optional=True
+        TEMPERATURE_RISE, phrase("Mean rise of the pressure plate"), symbol="theta_p", optional=True
     )
     face_temperature_rise: float | None = result(
-        TEMPERATURE_RISE, "Greatest rise of its face, last start", symbol="theta_max", optional=True
+        TEMPERATURE_RISE, phrase("Greatest rise of its face, last start"), symbol="theta_max", optional=True
     )
     fourier_number: float | None = result(
-        RATIO, "How deep the heat goes into the plate, Fourier number", symbol="N_F", optional=True
+        RATIO, phrase("How deep the heat goes into the plate, Fourier number"), symbol="N_F", optional=True
     )
 
 
@@ -116,8 +137,10 @@ def solve(given: Inputs) -> Outputs:
     if closing <= 0:
         raise Refused(
             "clutch_torque" if given.slipping_torque is None else "slipping_torque",
-            "is too small against the engine's torque and the load: the speeds would never meet, and it would slip "
-            "without end. It takes a stronger clutch, or less throttle or load while it slips.",
+            phrase(
+                "is too small against the engine's torque and the load: the speeds would never meet, and it would slip "
+                "without end. It takes a stronger clutch, or less throttle or load while it slips."
+            ),
         )
     slip_time = given.speed_difference / closing
     energy = torque * given.speed_difference * slip_time / 2
@@ -143,9 +166,11 @@ def _face_area(given: Inputs) -> float | None:
     if big is None and small is None:
         return None
     if big is None or small is None:
-        raise Refused("inside_diameter" if small is None else "outside_diameter", "is needed beside the other one.")
+        raise Refused(
+            "inside_diameter" if small is None else "outside_diameter", phrase("is needed beside the other one.")
+        )
     if small >= big:
-        raise Refused("inside_diameter", "must be less than the outside diameter.")
+        raise Refused("inside_diameter", phrase("must be less than the outside diameter."))
     return math.pi / 4 * (big**2 - small**2)
 
 
@@ -174,63 +199,67 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield in_radians("Delta_omega", given.speed_difference, "Delta_n")
     known = {"T_e": (engine, TORQUE), **slip}
     meet = f"t = Delta_omega / (({slips} - T_e) / I_1 + ({slips} - T_L) / I_2)"
-    yield WorkingStep(meet, known, "both sides come towards each other")
-    yield WorkingStep(f"E = {slips} * Delta_omega * t / 2", slip, "the slip falls evenly to nothing")
-    yield WorkingStep("Delta_theta = n * E / (m * c)", note="no cooling meanwhile")
+    yield WorkingStep(meet, known, phrase("both sides come towards each other"))
+    yield WorkingStep(f"E = {slips} * Delta_omega * t / 2", slip, phrase("the slip falls evenly to nothing"))
+    yield WorkingStep("Delta_theta = n * E / (m * c)", note=phrase("no cooling meanwhile"))
     area = _face_area(given)
     if area is not None:
         face = {"A": (area, AREA)}
-        yield WorkingStep("A = pi / 4 * (D**2 - d**2)", face, "one face")
-        yield WorkingStep("w = E / (2 * A)", face, "on each of two faces")
+        yield WorkingStep("A = pi / 4 * (D**2 - d**2)", face, phrase("one face"))
+        yield WorkingStep("w = E / (2 * A)", face, phrase("on each of two faces"))
         yield WorkingStep(
             f"theta_f = {FLASH:.12f} * E / (A * t) * sqrt(t / (k * rho * c))",
             face,
-            "half-space under a heat flow that falls evenly to nothing; A in m²",
+            phrase("half-space under a heat flow that falls evenly to nothing; A in m²"),
         )
     if found.plate_temperature_rise is not None:
-        yield WorkingStep("theta_p = n * E / 2 / (m_p * c)", note="half of the heat, no cooling")
+        yield WorkingStep("theta_p = n * E / 2 / (m_p * c)", note=phrase("half of the heat, no cooling"))
     if found.face_temperature_rise is not None:
         hottest = "theta_f" if found.plate_temperature_rise is None else "max(theta_f + theta_p * (n - 1) / n, theta_p)"
-        yield WorkingStep(f"theta_max = {hottest}", note="on top of what the starts before it left")
+        yield WorkingStep(f"theta_max = {hottest}", note=phrase("on top of what the starts before it left"))
     if area is not None and (thickness := _thickness(given, area)):
         thick = {"h": (thickness, LENGTH), "A": (area, AREA)}
-        yield WorkingStep("h = m_p / (rho * A)", thick, "the plate's thickness")
-        yield WorkingStep("N_F = k * t / (rho * c * h**2)", thick, "up to 0.5 the plate is thick enough for theta_f")
+        yield WorkingStep("h = m_p / (rho * A)", thick, phrase("the plate's thickness"))
+        yield WorkingStep(
+            "N_F = k * t / (rho * c * h**2)", thick, phrase("up to 0.5 the plate is thick enough for theta_f")
+        )
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the heat on the lining, and the face's temperature, with what they bear."""
     heat, limit = found.energy_per_area, given.maximum_energy_per_area
     if heat is None or limit is None:
-        lacking = "heat that it bears in one start" if heat is not None else "size"
-        yield not_known("Heat on the lining", f"the lining's {lacking} is not given")
+        lacking = phrase("heat that it bears in one start") if heat is not None else "size"
+        yield not_known(phrase("Heat on the lining"), phrase("the lining's {lacking} is not given", lacking=lacking))
     else:
-        words = "heat of one start on each face, against what the lining bears"
-        yield open_where(at_most("Heat on the lining", heat, limit, words, ENERGY_PER_AREA), _too_easy(given))
+        words = phrase("heat of one start on each face, against what the lining bears")
+        yield open_where(at_most(phrase("Heat on the lining"), heat, limit, words, ENERGY_PER_AREA), _too_easy(given))
     rise, limit = found.face_temperature_rise, given.maximum_temperature_rise
     if rise is None or limit is None:
-        lacking = "rise that it bears" if rise is not None else "size, or the pressure plate's mass,"
-        yield not_known("Face temperature", f"the face's {lacking} is not given")
+        lacking = phrase("rise that it bears") if rise is not None else phrase("size, or the pressure plate's mass,")
+        yield not_known(phrase("Face temperature"), phrase("the face's {lacking} is not given", lacking=lacking))
     else:
-        words = "greatest rise of the face, against what it bears"
-        check = at_most("Face temperature", rise, limit, words, TEMPERATURE_RISE)
+        words = phrase("greatest rise of the face, against what it bears")
+        check = at_most(phrase("Face temperature"), rise, limit, words, TEMPERATURE_RISE)
         yield open_where(check, _too_easy(given) or _too_thin(found))
 
 
 def _too_easy(given: Inputs) -> str:
     """Why the heat is not that of a normal start; empty where it is."""
     if given.slipping_torque is None:
-        return "a dropped clutch makes the least heat of all: the torque while it slips on a normal start is not given"
+        return phrase(
+            "a dropped clutch makes the least heat of all: the torque while it slips on a normal start is not given"
+        )
     if given.engine_torque is not None and given.engine_torque < given.slipping_torque:
-        return "an engine that loses speed while it slips makes less heat than one that is held at its speed"
-    return "a load that pushes makes less heat than a start on the level" if given.load_torque < 0 else ""
+        return phrase("an engine that loses speed while it slips makes less heat than one that is held at its speed")
+    return phrase("a load that pushes makes less heat than a start on the level") if given.load_torque < 0 else ""
 
 
 def _too_thin(found: Outputs) -> str:
     if found.fourier_number is None:
-        return "the pressure plate's mass, and with it how deep the heat may go, is not given"
+        return phrase("the pressure plate's mass, and with it how deep the heat may go, is not given")
     if found.fourier_number > THICK:
-        return "it slips for so long that the heat goes through the plate: beyond the method"
+        return phrase("it slips for so long that the heat goes through the plate: beyond the method")
     return ""
 
 
@@ -238,14 +267,18 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what kind of start this is, and where one side moves the wrong way while the clutch slips."""
     torque, engine = torques(given)
     if given.slipping_torque is None:
-        yield (
+        yield phrase(
             "This is a dropped clutch, the least heat that a start can make: a normal start, let in gently, makes "
             "several times as much. Give the torque while it slips."
         )
     if torque < given.load_torque:
-        yield "The load is above the clutch torque: the driven side is held back, and only the engine slows down."
+        yield phrase(
+            "The load is above the clutch torque: the driven side is held back, and only the engine slows down."
+        )
     if torque < engine:
-        yield "The engine's torque is above the torque that slips: the engine gains speed while the clutch slips."
+        yield phrase(
+            "The engine's torque is above the torque that slips: the engine gains speed while the clutch slips."
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -254,9 +287,9 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
 
 
 CALCULATION = Calculation(
-    title="Clutch engagement",
-    question="How long does the clutch slip when it takes up, and how hot does it get?",
-    area="Clutch and its release",
+    title=phrase("Clutch engagement"),
+    question=phrase("How long does the clutch slip when it takes up, and how hot does it get?"),
+    area=phrase("Clutch and its release"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -280,21 +313,32 @@ CALCULATION = Calculation(
         "maximum_temperature_rise": 200,
     },
     cautions=(
-        "Stop if a clutch smells or smokes: hot parts burn, and an overheated flywheel may be cracked.",
-        "Let it cool between starts.",
+        phrase("Stop if a clutch smells or smokes: hot parts burn, and an overheated flywheel may be cracked."),
+        phrase("Let it cool between starts."),
     ),
     sources=(
-        Source("Budynas and Nisbett, Shigley's Mechanical Engineering Design", "8th edition", "ch. 16", "from memory"),
-        Source("Carslaw and Jaeger, Conduction of Heat in Solids", "2nd edition", "half-space under a heat flow"),
-        Source("Grey iron: 50 W/(m·K), 7200 kg/m³, 500 J/(kg·K)", "handbook values"),
+        Source(
+            phrase("Budynas and Nisbett, Shigley's Mechanical Engineering Design"),
+            phrase("8th edition"),
+            phrase("ch. 16"),
+            "from memory",
+        ),
+        Source(
+            phrase("Carslaw and Jaeger, Conduction of Heat in Solids"),
+            phrase("2nd edition"),
+            "half-space under a heat flow",
+        ),
+        Source(phrase("Grey iron: 50 W/(m·K), 7200 kg/m³, 500 J/(kg·K)"), phrase("handbook values")),
     ),
     limits=(
-        "Constant torques from first touch to equal speeds; rigid shafts; one disc with two faces.",
-        "The metal takes all the heat, spread evenly over the face: hot spots are hotter.",
-        "The face's rise is that of a plate thick against the depth that the heat reaches, √(k·t/(ρ·c)).",
+        phrase("Constant torques from first touch to equal speeds; rigid shafts; one disc with two faces."),
+        phrase("The metal takes all the heat, spread evenly over the face: hot spots are hotter."),
+        phrase("The face's rise is that of a plate thick against the depth that the heat reaches, √(k·t/(ρ·c))."),
     ),
     not_checked=(
-        "Fading of the lining, cooling between starts, and whether it holds the engine once the speeds are equal.",
+        phrase(
+            "Fading of the lining, cooling between starts, and whether it holds the engine once the speeds are equal."
+        ),
     ),
     revision=4,
 )

@@ -13,6 +13,7 @@ from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, Kind, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -21,51 +22,83 @@ class Inputs:
     """Pedal, master cylinder, slave cylinder and fork, in the order in which the foot's work passes through them."""
 
     pedal_ratio: float = quantity(
-        RATIO, "Pedal ratio", symbol="i_p", above=0, group="Pedal", help="pad to pivot, over push rod to pivot"
+        RATIO,
+        phrase("Pedal ratio"),
+        symbol="i_p",
+        above=0,
+        group=phrase("Pedal"),
+        help=phrase("pad to pivot, over push rod to pivot"),
     )
-    pedal_travel: float = quantity(LENGTH, "Pedal travel at the pad", symbol="s_p", above=0, group="Pedal")
+    pedal_travel: float = quantity(
+        LENGTH, phrase("Pedal travel at the pad"), symbol="s_p", above=0, group=phrase("Pedal")
+    )
     free_play: float = quantity(
-        LENGTH, "Free play at the pad", symbol="s_0", default=0, at_least=0, group="Pedal", help="until fluid moves"
+        LENGTH,
+        phrase("Free play at the pad"),
+        symbol="s_0",
+        default=0,
+        at_least=0,
+        group=phrase("Pedal"),
+        help=phrase("until fluid moves"),
     )
-    master_bore: float = quantity(LENGTH, "Master cylinder bore", symbol="d_m", above=0, group="Cylinders")
+    master_bore: float = quantity(
+        LENGTH, phrase("Master cylinder bore"), symbol="d_m", above=0, group=phrase("Cylinders")
+    )
     slave_bore: float = quantity(
-        LENGTH, "Slave cylinder bore", symbol="d_s", above=0, group="Cylinders", help="the outer one of a ring"
+        LENGTH,
+        phrase("Slave cylinder bore"),
+        symbol="d_s",
+        above=0,
+        group=phrase("Cylinders"),
+        help=phrase("the outer one of a ring"),
     )
     slave_inner: float = quantity(
         LENGTH,
-        "Inner diameter of a ring-shaped slave",
+        phrase("Inner diameter of a ring-shaped slave"),
         symbol="d_i",
         default=0,
         at_least=0,
-        group="Cylinders",
-        help="round the input shaft; 0 for a plain cylinder",
+        group=phrase("Cylinders"),
+        help=phrase("round the input shaft; 0 for a plain cylinder"),
     )
     fork_ratio: float = quantity(
         RATIO,
-        "Fork ratio",
+        phrase("Fork ratio"),
         symbol="i_f",
         default=1,
         above=0,
-        group="Bearing",
-        help="force at the bearing over force at the slave; 1 for a ring-shaped slave",
+        group=phrase("Bearing"),
+        help=phrase("force at the bearing over force at the slave; 1 for a ring-shaped slave"),
     )
     bearing_clearance: float = quantity(
-        LENGTH, "Clearance of the bearing", symbol="c", default=0, at_least=0, group="Bearing"
+        LENGTH, phrase("Clearance of the bearing"), symbol="c", default=0, at_least=0, group=phrase("Bearing")
     )
     release_force: float = quantity(
-        FORCE, "Force to release, at the bearing", symbol="F_r", above=0, group="Bearing", help="the greatest in travel"
+        FORCE,
+        phrase("Force to release, at the bearing"),
+        symbol="F_r",
+        above=0,
+        group=phrase("Bearing"),
+        help=phrase("the greatest in travel"),
     )
     efficiency: float = quantity(
-        RATIO, "Efficiency", symbol="eta", default=0.9, above=0, at_most=1, group="Bearing", help="seals, pivots, fork"
+        RATIO,
+        phrase("Efficiency"),
+        symbol="eta",
+        default=0.9,
+        above=0,
+        at_most=1,
+        group=phrase("Bearing"),
+        help=phrase("seals, pivots, fork"),
     )
     required_travel: float | None = quantity(
-        LENGTH, "Travel needed to free", symbol="s_min", above=0, optional=True, group="Limits"
+        LENGTH, phrase("Travel needed to free"), symbol="s_min", above=0, optional=True, group=phrase("Limits")
     )
     maximum_travel: float | None = quantity(
-        LENGTH, "Greatest travel allowed", symbol="s_max", above=0, optional=True, group="Limits"
+        LENGTH, phrase("Greatest travel allowed"), symbol="s_max", above=0, optional=True, group=phrase("Limits")
     )
     maximum_pedal_force: float | None = quantity(
-        FORCE, "Greatest pedal force allowed", symbol="F_max", above=0, optional=True, group="Limits"
+        FORCE, phrase("Greatest pedal force allowed"), symbol="F_max", above=0, optional=True, group=phrase("Limits")
     )
 
 
@@ -73,12 +106,12 @@ class Inputs:
 class Outputs:
     """With the pedal fully down and no air in the line."""
 
-    master_stroke: float = result(LENGTH, "Stroke of the master", symbol="s_m")
-    displaced_volume: float = result(VOLUME, "Fluid moved", symbol="V")
-    slave_stroke: float = result(LENGTH, "Stroke of the slave", symbol="s_s")
-    release_travel: float = result(LENGTH, "Travel of the bearing on the fingers", symbol="s_r")
-    line_pressure: float = result(STRESS, "Line pressure", symbol="p")
-    pedal_force: float = result(FORCE, "Pedal force", symbol="F_p")
+    master_stroke: float = result(LENGTH, phrase("Stroke of the master"), symbol="s_m")
+    displaced_volume: float = result(VOLUME, phrase("Fluid moved"), symbol="V")
+    slave_stroke: float = result(LENGTH, phrase("Stroke of the slave"), symbol="s_s")
+    release_travel: float = result(LENGTH, phrase("Travel of the bearing on the fingers"), symbol="s_r")
+    line_pressure: float = result(STRESS, phrase("Line pressure"), symbol="p")
+    pedal_force: float = result(FORCE, phrase("Pedal force"), symbol="F_p")
 
 
 def _areas(given: Inputs) -> tuple[float, float]:
@@ -109,25 +142,25 @@ def solve(given: Inputs) -> Outputs:
 
 def _refuse_contradictions(given: Inputs) -> None:
     if given.slave_inner >= given.slave_bore:
-        raise Refused("slave_inner", "must be less than the slave's bore (0 for a plain cylinder).")
+        raise Refused("slave_inner", phrase("must be less than the slave's bore (0 for a plain cylinder)."))
     if given.slave_inner and given.fork_ratio != 1:
-        raise Refused("fork_ratio", "must be 1 for a ring-shaped slave: it pushes the bearing without a fork.")
+        raise Refused("fork_ratio", phrase("must be 1 for a ring-shaped slave: it pushes the bearing without a fork."))
     if given.free_play >= given.pedal_travel:
-        raise Refused("free_play", "must be less than the pedal's travel.")
+        raise Refused("free_play", phrase("must be less than the pedal's travel."))
     least, most = given.required_travel, given.maximum_travel
     if least is not None and most is not None and least > most:
-        raise Refused("maximum_travel", "must be at least the travel that is needed.")
+        raise Refused("maximum_travel", phrase("must be at least the travel that is needed."))
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Stroke forwards to the bearing, then force backwards to the foot."""
     master, slave = _areas(given)
     a_m, a_s = {"A_m": (master, AREA)}, {"A_s": (slave, AREA)}
-    yield WorkingStep("A_m = pi / 4 * d_m**2", a_m, note="master piston")
-    yield WorkingStep("A_s = pi / 4 * (d_s**2 - d_i**2)", a_s, note="slave piston")
+    yield WorkingStep("A_m = pi / 4 * d_m**2", a_m, note=phrase("master piston"))
+    yield WorkingStep("A_s = pi / 4 * (d_s**2 - d_i**2)", a_s, note=phrase("slave piston"))
     yield WorkingStep("s_m = (s_p - s_0) / i_p")
     yield WorkingStep("V = A_m * s_m", a_m)
-    yield WorkingStep("s_s = V / A_s", a_s, note="no air, no swelling")
+    yield WorkingStep("s_s = V / A_s", a_s, note=phrase("no air, no swelling"))
     yield WorkingStep("s_r = s_s / i_f - c")
     yield WorkingStep("p = F_r / (i_f * A_s)", a_s)
     yield WorkingStep("F_p = F_r / (i_f * A_s / A_m * i_p * eta)", {**a_m, **a_s})
@@ -135,34 +168,36 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Whether it frees, whether it goes too far, and whether a foot can press it; not known without a limit."""
-    travel, name = found.release_travel, "Travel to free"
+    travel, name = found.release_travel, phrase("Travel to free")
     if given.required_travel is None:
-        yield not_known(name, "the travel that frees the clutch is not given")
+        yield not_known(name, phrase("the travel that frees the clutch is not given"))
     else:
-        words = "travel of the bearing on the fingers, against what frees the clutch"
+        words = phrase("travel of the bearing on the fingers, against what frees the clutch")
         check = at_least(name, travel, given.required_travel, words, LENGTH)
         yield open_where(check, None if given.free_play or given.bearing_clearance else _NO_PLAY)
-    words = "travel of the bearing on the fingers, against what the diaphragm and slave allow"
-    yield _at_most("Travel allowed", travel, given.maximum_travel, words, LENGTH)
-    words = "force at the pedal pad, against what was said to be bearable"
-    check = _at_most("Pedal force", found.pedal_force, given.maximum_pedal_force, words, FORCE)
-    yield open_where(check, "seals and pivots take more than a twentieth" if given.efficiency > _SMOOTHEST else None)
+    words = phrase("travel of the bearing on the fingers, against what the diaphragm and slave allow")
+    yield _at_most(phrase("Travel allowed"), travel, given.maximum_travel, words, LENGTH)
+    words = phrase("force at the pedal pad, against what was said to be bearable")
+    check = _at_most(phrase("Pedal force"), found.pedal_force, given.maximum_pedal_force, words, FORCE)
+    yield open_where(
+        check, phrase("seals and pivots take more than a twentieth") if given.efficiency > _SMOOTHEST else None
+    )
 
 
 _SMOOTHEST = 0.95  # common practice is 0.8 to 0.95; no source
-_NO_PLAY = "neither free play at the pedal nor the bearing's clearance was given: both take travel"
+_NO_PLAY = phrase("neither free play at the pedal nor the bearing's clearance was given: both take travel")
 
 
 def _at_most(name: str, value: float, limit: float | None, words: str, kind: Kind) -> Check:
     if limit is None:
-        return not_known(name, "the greatest allowed is not given")
+        return not_known(name, phrase("the greatest allowed is not given"))
     return at_most(name, value, limit, words, kind)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where the pedal's whole stroke does not even reach the fingers."""
     if found.release_travel <= 0:
-        yield "The bearing does not reach the fingers: all of the stroke goes into its clearance."
+        yield phrase("The bearing does not reach the fingers: all of the stroke goes into its clearance.")
 
 
 # The scheme, about 180 mm wide: where the pedal hangs, and where the axes of master and slave lie.
@@ -180,20 +215,40 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     items: list[Item] = [
         *_pedal(given, found, axis),
         *cylinder((34, axis - half), (66, axis + half), 44),
-        *_said((22, axis - half - 10), f"master ⌀{_of(given.master_bore)}", f"stroke {_of(found.master_stroke)}"),
+        *_said(
+            (22, axis - half - 10),
+            phrase("master ⌀{of}", of=_of(given.master_bore)),
+            phrase("stroke {of}", of=_of(found.master_stroke)),
+        ),
         Polyline(((66, axis), (78, axis), (78, _SLAVE_AXIS), (90, _SLAVE_AXIS)), role=Role.ENGINE),
         *_said(
-            (82, axis), f"line {show(found.line_pressure, STRESS)}", f"{show(found.displaced_volume, VOLUME)} moved"
+            (82, axis),
+            phrase("line {show}", show=show(found.line_pressure, STRESS)),
+            phrase("{show} moved", show=show(found.displaced_volume, VOLUME)),
         ),
         *(_ring(given, scale) if given.slave_inner else _plain(given, scale)),
-        *_said((66, 9), f"slave ⌀{_of(given.slave_bore)}", f"stroke {_of(found.slave_stroke)}"),
-        *_said((118, 9), f"bearing {show(given.release_force, FORCE)}", f"over {_of(found.release_travel)}"),
+        *_said(
+            (66, 9), phrase("slave ⌀{of}", of=_of(given.slave_bore)), phrase("stroke {of}", of=_of(found.slave_stroke))
+        ),
+        *_said(
+            (118, 9),
+            phrase("bearing {show}", show=show(given.release_force, FORCE)),
+            phrase("over {of}", of=_of(found.release_travel)),
+        ),
     ]
     return sheet(
-        "Clutch release",
-        f"Scheme of the release. The foot presses {show(found.pedal_force, FORCE)} over {_of(given.pedal_travel)}; "
-        f"the master moves {show(found.displaced_volume, VOLUME)} at {show(found.line_pressure, STRESS)}; "
-        f"the bearing travels {_of(found.release_travel)} under {show(given.release_force, FORCE)}.",
+        phrase("Clutch release"),
+        phrase(
+            "Scheme of the release. The foot presses {show} over {of}; "
+            "the master moves {show_2} at {show_3}; "
+            "the bearing travels {of_2} under {show_4}.",
+            show=show(found.pedal_force, FORCE),
+            of=_of(given.pedal_travel),
+            show_2=show(found.displaced_volume, VOLUME),
+            show_3=show(found.line_pressure, STRESS),
+            of_2=_of(found.release_travel),
+            show_4=show(given.release_force, FORCE),
+        ),
         items,
     )
 
@@ -215,7 +270,11 @@ def _pedal(given: Inputs, found: Outputs, axis: float) -> Iterator[Item]:
     yield Circle(_PIVOT, 1.6, Tone.PLAIN)
     yield Line((x, axis), (44, axis))
     yield Arrow((-2, pad), (x - 4, pad))
-    yield from _said((2, 9), f"foot {show(found.pedal_force, FORCE)}", f"over {_of(given.pedal_travel)}")
+    yield from _said(
+        (2, 9),
+        phrase("foot {show}", show=show(found.pedal_force, FORCE)),
+        phrase("over {of}", of=_of(given.pedal_travel)),
+    )
 
 
 def _plain(given: Inputs, scale: float) -> Iterator[Item]:
@@ -245,9 +304,9 @@ def _ring(given: Inputs, scale: float) -> Iterator[Item]:
 
 
 CALCULATION = Calculation(
-    title="Clutch release hydraulics",
-    question="Can my foot press it, and does it free?",
-    area="Clutch and its release",
+    title=phrase("Clutch release hydraulics"),
+    question=phrase("Can my foot press it, and does it free?"),
+    area=phrase("Clutch and its release"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -268,23 +327,28 @@ CALCULATION = Calculation(
         "maximum_pedal_force": 150,
     },
     cautions=(
-        "Hoses swell and air compresses: the bearing moves less than shown. Measure the travel after bleeding.",
-        "The master's cut-off port must be open with the pedal up, or the clutch stays pressed and slips.",
-        "A diaphragm pressed too far is ruined and may burst: fit a pedal stop for the greatest travel.",
-        "A slave pushed too far leaves its bore and empties the line: compare its stroke with the maker's.",
-        "Brake fluid harms skin, eyes and paint: catch it, and keep the clutch's fluid out of the brakes.",
+        phrase("Hoses swell and air compresses: the bearing moves less than shown. Measure the travel after bleeding."),
+        phrase("The master's cut-off port must be open with the pedal up, or the clutch stays pressed and slips."),
+        phrase("A diaphragm pressed too far is ruined and may burst: fit a pedal stop for the greatest travel."),
+        phrase("A slave pushed too far leaves its bore and empties the line: compare its stroke with the maker's."),
+        phrase("Brake fluid harms skin, eyes and paint: catch it, and keep the clutch's fluid out of the brakes."),
     ),
     sources=(
-        Source("A. Esposito, Fluid Power with Applications", "", "example 3-4, Pascal's law, as solved", "read"),
-        Source("Volume and work kept over the pedal stroke", "general", "hydrostatics"),
+        Source(
+            phrase("A. Esposito, Fluid Power with Applications"),
+            "",
+            phrase("example 3-4, Pascal's law, as solved"),
+            "read",
+        ),
+        Source(phrase("Volume and work kept over the pedal stroke"), "general", "hydrostatics"),
     ),
     revision=3,
     limits=(
-        "Stiff line, no air, no leak; the release force is taken as the greatest in the travel.",
-        "One efficiency for seals, pivots and fork: 0.9 is common practice, no source.",
+        phrase("Stiff line, no air, no leak; the release force is taken as the greatest in the travel."),
+        phrase("One efficiency for seals, pivots and fork: 0.9 is common practice, no source."),
     ),
     not_checked=(
-        "The strength of pedal box, bulkhead, fork and bearing, and the length of the slave's stroke.",
-        "The change of pedal ratio over the stroke.",
+        phrase("The strength of pedal box, bulkhead, fork and bearing, and the length of the slave's stroke."),
+        phrase("The change of pedal ratio over the stroke."),
     ),
 )

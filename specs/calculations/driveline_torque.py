@@ -16,6 +16,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -23,32 +24,44 @@ from specs.standards.publications import Source
 class Inputs:
     """The axle load is that on the driven axle, as the vehicle squats."""
 
-    engine_torque: float = quantity(TORQUE, "Greatest engine torque", symbol="T_e", above=0, group="Engine side")
-    ratio: float = quantity(RATIO, "Lowest gear's ratio", symbol="i_1", above=0, group="Engine side")
+    engine_torque: float = quantity(
+        TORQUE, phrase("Greatest engine torque"), symbol="T_e", above=0, group=phrase("Engine side")
+    )
+    ratio: float = quantity(RATIO, phrase("Lowest gear's ratio"), symbol="i_1", above=0, group=phrase("Engine side"))
     shock: float = quantity(
         RATIO,
-        "Shock factor",
+        phrase("Shock factor"),
         symbol="k",
         default=2,
         at_least=1,
-        group="Engine side",
-        help="2 for a clutch let in hard (common practice); 1 for a steady pull",
+        group=phrase("Engine side"),
+        help=phrase("2 for a clutch let in hard (common practice); 1 for a steady pull"),
     )
-    axle_load: float = quantity(FORCE, "Load on the driven axle", symbol="W", above=0, group="Tyre side")
+    axle_load: float = quantity(
+        FORCE, phrase("Load on the driven axle"), symbol="W", above=0, group=phrase("Tyre side")
+    )
     grip: float = quantity(
-        RATIO, "Grip of the tyres", symbol="mu", default=0.9, above=0, group="Tyre side", help="dry road about 0.9"
+        RATIO,
+        phrase("Grip of the tyres"),
+        symbol="mu",
+        default=0.9,
+        above=0,
+        group=phrase("Tyre side"),
+        help=phrase("dry road about 0.9"),
     )
-    rolling_radius: float = quantity(LENGTH, "Rolling radius of the tyre", symbol="r", above=0, group="Tyre side")
-    final_drive: float = quantity(RATIO, "Final drive ratio", symbol="i_f", above=0, group="Tyre side")
+    rolling_radius: float = quantity(
+        LENGTH, phrase("Rolling radius of the tyre"), symbol="r", above=0, group=phrase("Tyre side")
+    )
+    final_drive: float = quantity(RATIO, phrase("Final drive ratio"), symbol="i_f", above=0, group=phrase("Tyre side"))
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
     """All at the propshaft, between gearbox and axle."""
 
-    low_gear_torque: float = result(TORQUE, "Low gear torque", symbol="T_g")
-    slip_torque: float = result(TORQUE, "Wheel slip torque", symbol="T_s")
-    design_torque: float = result(TORQUE, "Torque to design for", symbol="T_d")
+    low_gear_torque: float = result(TORQUE, phrase("Low gear torque"), symbol="T_g")
+    slip_torque: float = result(TORQUE, phrase("Wheel slip torque"), symbol="T_s")
+    design_torque: float = result(TORQUE, phrase("Torque to design for"), symbol="T_d")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -60,38 +73,42 @@ def solve(given: Inputs) -> Outputs:
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Both torques and the lesser."""
-    yield WorkingStep("T_g = T_e * i_1 * k", note="what the engine can send")
-    yield WorkingStep("T_s = mu * W * r / i_f", note="where the tyres let go")
-    yield WorkingStep("T_d = min(T_g, T_s)", note="the shaft never feels more than the weaker end gives")
+    yield WorkingStep("T_g = T_e * i_1 * k", note=phrase("what the engine can send"))
+    yield WorkingStep("T_s = mu * W * r / i_f", note=phrase("where the tyres let go"))
+    yield WorkingStep("T_d = min(T_g, T_s)", note=phrase("the shaft never feels more than the weaker end gives"))
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say which end decides, since it is that figure that has to be right."""
     if found.slip_torque < found.low_gear_torque:
-        yield "The tyres decide: stickier tyres, more load on the axle or a locked wheel raise the torque on the shaft."
+        yield phrase(
+            "The tyres decide: stickier tyres, more load on the axle or a locked wheel raise the torque on the shaft."
+        )
     else:
-        yield "The engine and low gear decide: a transfer case in low range or a tuned engine raise the torque."
+        yield phrase("The engine and low gear decide: a transfer case in low range or a tuned engine raise the torque.")
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """From the engine to the road: what the engine can send down the shaft, and what the tyres can send back."""
     stages = (
         ("engine", show(given.engine_torque, TORQUE)),
-        ("low gear", show(found.low_gear_torque, TORQUE)),
+        (phrase("low gear"), show(found.low_gear_torque, TORQUE)),
         ("axle", show(found.slip_torque, TORQUE)),
     )
-    radius, ground = show(given.rolling_radius, LENGTH), f"{show(given.axle_load, FORCE)} on the axle"
-    said = (
-        f"At the propshaft low gear makes {stages[1][1]}, slipping wheels {stages[2][1]}: the lesser, "
-        f"{show(found.design_torque, TORQUE)}, is designed for."
+    radius, ground = show(given.rolling_radius, LENGTH), phrase("{show} on the axle", show=show(given.axle_load, FORCE))
+    said = phrase(
+        "At the propshaft low gear makes {stages}, slipping wheels {stages_2}: the lesser, {show}, is designed for.",
+        stages=stages[1][1],
+        stages_2=stages[2][1],
+        show=show(found.design_torque, TORQUE),
     )
-    return sheet("Torque of the driveline", said, list(driveline(stages, radius, ground)))
+    return sheet(phrase("Torque of the driveline"), said, list(driveline(stages, radius, ground)))
 
 
 CALCULATION = Calculation(
-    title="Driveline torque",
-    question="What torque must the propshaft carry?",
-    area="Gearing",
+    title=phrase("Driveline torque"),
+    question=phrase("What torque must the propshaft carry?"),
+    area=phrase("Gearing"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -107,18 +124,23 @@ CALCULATION = Calculation(
     },
     transforms=True,
     cautions=(
-        "A shaft that breaks at speed whips: fit a hoop or guard, and check the joints' own rating besides the tube.",
-        "Wheel hop can pass several times the steady torque: no factor here covers it.",
+        phrase(
+            "A shaft that breaks at speed whips: fit a hoop or guard, and check the joints' own rating besides the "
+            "tube."
+        ),
+        phrase("Wheel hop can pass several times the steady torque: no factor here covers it."),
     ),
     sources=(
         Source(
-            "SAE AE-7, Universal Joint and Driveshaft Design Manual",
+            phrase("SAE AE-7, Universal Joint and Driveshaft Design Manual"),
             "1979",
-            "selection by low gear torque and wheel slip torque; losses left out here, on the safe side",
+            phrase("selection by low gear torque and wheel slip torque; losses left out here, on the safe side"),
             "from memory",
         ),
-        Source("Shock factor 2 and grip 0.9", "common practice, no source"),
+        Source(phrase("Shock factor 2 and grip 0.9"), phrase("common practice, no source")),
     ),
-    limits=("One driven axle that takes all the torque; no losses in the gears, which is on the safe side.",),
-    not_checked=("Fatigue of the shaft and joints over the vehicle's life, and the axle and gearbox themselves.",),
+    limits=(phrase("One driven axle that takes all the torque; no losses in the gears, which is on the safe side."),),
+    not_checked=(
+        phrase("Fatigue of the shaft and joints over the vehicle's life, and the axle and gearbox themselves."),
+    ),
 )

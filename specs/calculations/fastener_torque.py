@@ -16,6 +16,7 @@ from specs.joints.seat import demand_seat, resilience, settled, settling_loss
 from specs.joints.tightened_picture import tightened
 from specs.joints.tightening import Twisted
 from specs.joints.turned_bolt import LOW_SOCKET, demand_friction
+from specs.phrase import phrase
 from specs.standards import lookup, seats
 from specs.standards.publications import Source
 
@@ -29,18 +30,20 @@ class Inputs(AimedBolt):
 class Outputs:
     """The combined stress is tension with the twist that tightening leaves in the bolt."""
 
-    preload: float = result(FORCE, "Preload", symbol="F")
-    torque: float = result(TORQUE, "Tightening torque", symbol="T")
-    nut_factor: float = result(RATIO, "Nut factor", symbol="K")
-    thread_torque: float = result(TORQUE, "Torque in the thread", symbol="T_G")
-    equivalent_stress: float = result(STRESS, "Combined stress in the bolt", symbol="sigma_v")
-    yield_fraction: float = result(RATIO, "Combined stress over yield", symbol="y")
-    preload_least: float | None = result(FORCE, "Least preload, before settling", symbol="F_min", optional=True)
-    preload_greatest: float | None = result(FORCE, "Greatest preload", symbol="F_max", optional=True)
-    greatest_stress: float | None = result(STRESS, "Combined stress at the greatest", symbol="sigma_g", optional=True)
-    head_pressure: float | None = result(STRESS, "Pressure under the head", symbol="p", optional=True)
-    settling_loss: float | None = result(FORCE, "Preload lost to settling", symbol="F_Z", optional=True)
-    clamp_least: float | None = result(FORCE, "Least preload, settled", symbol="F_V", optional=True)
+    preload: float = result(FORCE, phrase("Preload"), symbol="F")
+    torque: float = result(TORQUE, phrase("Tightening torque"), symbol="T")
+    nut_factor: float = result(RATIO, phrase("Nut factor"), symbol="K")
+    thread_torque: float = result(TORQUE, phrase("Torque in the thread"), symbol="T_G")
+    equivalent_stress: float = result(STRESS, phrase("Combined stress in the bolt"), symbol="sigma_v")
+    yield_fraction: float = result(RATIO, phrase("Combined stress over yield"), symbol="y")
+    preload_least: float | None = result(FORCE, phrase("Least preload, before settling"), symbol="F_min", optional=True)
+    preload_greatest: float | None = result(FORCE, phrase("Greatest preload"), symbol="F_max", optional=True)
+    greatest_stress: float | None = result(
+        STRESS, phrase("Combined stress at the greatest"), symbol="sigma_g", optional=True
+    )
+    head_pressure: float | None = result(STRESS, phrase("Pressure under the head"), symbol="p", optional=True)
+    settling_loss: float | None = result(FORCE, phrase("Preload lost to settling"), symbol="F_Z", optional=True)
+    clamp_least: float | None = result(FORCE, phrase("Least preload, settled"), symbol="F_V", optional=True)
 
 
 def solve(given: Inputs) -> Outputs:
@@ -83,11 +86,14 @@ def solve(given: Inputs) -> Outputs:
 def _preload(given: Inputs, bolt: Fastener) -> float:
     if given.basis == PROOF:
         if bolt.proof is None:
-            raise Refused("basis", f"ISO 3506-1 states no proof stress for {bolt.strength.grade}; choose yield.")
+            raise Refused(
+                "basis",
+                phrase("ISO 3506-1 states no proof stress for {grade}; choose yield.", grade=bolt.strength.grade),
+            )
         return bolt.thread.stress_area * given.utilisation * bolt.proof
     preload = bolt.twisted.preload_at(given.utilisation * bolt.yield_strength)
     if preload is None:
-        raise Refused("prevailing_torque", "alone twists the bolt as far as it may be: no preload is left.")
+        raise Refused("prevailing_torque", phrase("alone twists the bolt as far as it may be: no preload is left."))
     return preload
 
 
@@ -102,7 +108,9 @@ def _overdone(given: Inputs, torque: float) -> float:
     if given.set_torque is None:
         return 1.0
     if given.set_torque <= given.prevailing_torque:
-        raise Refused("set_torque", "must be more than the prevailing torque: it would not press the head down.")
+        raise Refused(
+            "set_torque", phrase("must be more than the prevailing torque: it would not press the head down.")
+        )
     return (given.set_torque - given.prevailing_torque) / (torque - given.prevailing_torque)
 
 
@@ -150,35 +158,49 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     bolt = fastener_of(given, given.prevailing_torque)
     reached = found.preload * _overdone(given, found.torque)
     strongest = found.preload_greatest
-    words = f"tension and twist while tightening, against {bolt.strength.yield_kind} of {bolt.strength.grade}"
+    words = phrase(
+        "tension and twist while tightening, against {yield_kind} of {grade}",
+        yield_kind=bolt.strength.yield_kind,
+        grade=bolt.strength.grade,
+    )
     worst = bolt.twisted.stress(strongest or reached)
-    yield _judged(given, found, at_most("Combined stress", worst, bolt.yield_strength, words + _of_head(given)))
+    yield _judged(given, found, at_most(phrase("Combined stress"), worst, bolt.yield_strength, words + _of_head(given)))
     if bolt.proof is not None:
-        words = f"greatest preload over the stress area, against the proof stress of {bolt.strength.grade}"
+        words = phrase(
+            "greatest preload over the stress area, against the proof stress of {grade}", grade=bolt.strength.grade
+        )
         tension = (strongest or reached) / bolt.thread.stress_area
         yield _judged(given, found, at_most("Tension", tension, bolt.proof, words + _of_head(given)))
     yield _pressure_check(given, found)
     if found.preload_least is None:
-        yield not_known("Least preload", _why_open(given))
+        yield not_known(phrase("Least preload"), _why_open(given))
     elif found.clamp_least is not None:
         yield _clamp_check(given, found.clamp_least)
 
 
 def _clamp_check(given: Inputs, left: float) -> Check:
     """Whether enough is left; where nobody says what is needed, only nothing at all is known not to be."""
-    check = at_least("Clamp left after settling", left, given.clamp_needed or 0.0, "least preload less settling", FORCE)
-    lacking = None if given.clamp_needed else "the clamp that the joint needs was not given"
+    check = at_least(
+        phrase("Clamp left after settling"),
+        left,
+        given.clamp_needed or 0.0,
+        phrase("least preload less settling"),
+        FORCE,
+    )
+    lacking = None if given.clamp_needed else phrase("the clamp that the joint needs was not given")
     return open_where(check, lacking, given.too_sure)
 
 
 def _of_head(given: Inputs) -> str:
-    return f", of which a {given.head} head bears 0.8" if given.strength_share < 1 else ""
+    return phrase(", of which a {head} head bears 0.8", head=given.head) if given.strength_share < 1 else ""
 
 
 def _judged(given: Inputs, found: Outputs, check: Check) -> Check:
     """A check at the greatest preload; where that is open it may fail at a friction that was given, but not hold."""
     if check.passed and given.head == LOW_SOCKET and check.name in ("Combined stress", "Tension"):
-        return not_known(check.name, "the 0.8 of a low socket head is from memory: look it up in DIN 7984 or DIN 6912")
+        return not_known(
+            check.name, phrase("the 0.8 of a low socket head is from memory: look it up in DIN 7984 or DIN 6912")
+        )
     if found.preload_greatest is not None or not (check.passed or given.is_assumed):
         return open_where(check, given.too_sure)
     return not_known(check.name, _why_open(given))
@@ -186,23 +208,26 @@ def _judged(given: Inputs, found: Outputs, check: Check) -> Check:
 
 def _why_open(given: Inputs) -> str:
     if given.angle is not None:
-        return "what an angle stage adds to the preload is not worked out here"
+        return phrase("what an angle stage adds to the preload is not worked out here")
     if given.has_range:
-        return "VDI 2230 sets no upper end to this friction"
-    return "friction range not given"
+        return phrase("VDI 2230 sets no upper end to this friction")
+    return phrase("friction range not given")
 
 
 def _pressure_check(given: Inputs, found: Outputs) -> Check:
-    name = "Pressure under the head"
+    name = phrase("Pressure under the head")
     if found.head_pressure is None:
-        return not_known(name, "the size of the face under the head was not given")
+        return not_known(name, phrase("the size of the face under the head was not given"))
     if given.clamped_material is None:
-        return not_known(name, "the clamped material was not given")
+        return not_known(name, phrase("the clamped material was not given"))
     limit = seats.pressure_limits()[given.clamped_material].limit
-    words = f"greatest preload on the face under the head, against what {given.clamped_material} bears"
+    words = phrase(
+        "greatest preload on the face under the head, against what {clamped_material} bears",
+        clamped_material=given.clamped_material,
+    )
     check = at_most(name, found.head_pressure, limit, words)
     if check.passed and given.washer_thickness and _pressed_bare(given, found) > limit:
-        return not_known(name, "how far a washer spreads it, 1.6 times its thickness, is from memory: check")
+        return not_known(name, phrase("how far a washer spreads it, 1.6 times its thickness, is from memory: check"))
     return _judged(given, found, check)
 
 
@@ -219,19 +244,23 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what the numbers call for."""
     thread = lookup.thread(given.thread)
     if given.is_assumed:
-        yield "Friction was not given: these figures take 0.12 for it. Choose its row before anybody tightens to them."
+        yield phrase(
+            "Friction was not given: these figures take 0.12 for it. Choose its row before anybody tightens to them."
+        )
     if given.grade.startswith("A"):
-        yield "Stainless threads gall: use an anti-seize paste and its friction figures, and tighten slowly."
+        yield phrase("Stainless threads gall: use an anti-seize paste and its friction figures, and tighten slowly.")
         if thread.major_diameter > _STAINLESS_TO:
-            yield "Above M24 the strength of stainless bolts is by agreement: ask for the supplier's certificate."
+            yield phrase(
+                "Above M24 the strength of stainless bolts is by agreement: ask for the supplier's certificate."
+            )
     if given.grade == "12.9":
-        yield "Class 12.9 may crack from hydrogen: no acid pickling, no electroplating, no corrosive place."
+        yield phrase("Class 12.9 may crack from hydrogen: no acid pickling, no electroplating, no corrosive place.")
     if found.clamp_least is not None and found.clamp_least <= 0:
-        yield "Settling may take all of the preload: use a longer bolt, smoother faces or fewer of them."
+        yield phrase("Settling may take all of the preload: use a longer bolt, smoother faces or fewer of them.")
     elif found.preload_least is not None and found.settling_loss is None:
-        yield "The least preload is before settling: give the clamped length, a short bolt loses much of it."
+        yield phrase("The least preload is before settling: give the clamped length, a short bolt loses much of it.")
     if given.bearing_diameter is not None and given.bearing_diameter <= thread.major_diameter:
-        yield "The mean diameter of the turned face is not larger than the thread: look at the figure again."
+        yield phrase("The mean diameter of the turned face is not larger than the thread: look at the figure again.")
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing | None:
@@ -243,9 +272,9 @@ def drawing(given: Inputs, found: Outputs) -> Drawing | None:
 _STAINLESS_TO = 0.024
 
 CALCULATION = Calculation(
-    title="Bolt preload and torque",
-    question="How tight does this bolt go, and what torque gets it there?",
-    area="Fasteners",
+    title=phrase("Bolt preload and torque"),
+    question=phrase("How tight does this bolt go, and what torque gets it there?"),
+    area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -256,41 +285,76 @@ CALCULATION = Calculation(
     example={
         "thread": "M10",
         "grade": "10.9",
-        "friction": "B: steel, greased or oiled",
+        "friction": phrase("B: steel, greased or oiled"),
         "clamped_material": "S355J2",
         "grip": 30,
     },
     cautions=(
-        "The maker's figure for this bolt in this place comes first; this is for joints without one.",
-        "A torque wrench scatters the preload by ±25 to 30 % even with the right friction: least and greatest count.",
-        "Friction decides: dry, oiled, plated or with locking compound changes the torque by half. Use the condition "
-        "that will be on the bench, and clean threads.",
-        "Bolts marked single-use, or tightened by angle past yield, are not used again.",
+        phrase("The maker's figure for this bolt in this place comes first; this is for joints without one."),
+        phrase(
+            "A torque wrench scatters the preload by ±25 to 30 % even with the right friction: least and greatest "
+            "count."
+        ),
+        phrase(
+            "Friction decides: dry, oiled, plated or with locking compound changes the torque by half. Use the "
+            "condition "
+            "that will be on the bench, and clean threads."
+        ),
+        phrase("Bolts marked single-use, or tightened by angle past yield, are not used again."),
     ),
     sources=(
-        Source("VDI 2230 part 1, Systematic calculation of highly stressed bolted joints", "2003", "5.4.3 and R8"),
-        Source("VDI 2230 part 1", "2003", "tables A1, A5 and A9, in public reproductions", "read"),
-        Source("VDI 2230 part 1", "2003", "5.1 resilience, table 5 settling, spread through a washer: check"),
-        Source("ISO 14581, scope: 80 % of the thread's load in low countersunk heads", "2013", "note 1", "read"),
-        Source("ISO 7380-2, scope: 80 % of the thread's load in button heads, every class", "2022", "note", "read"),
-        Source("DIN 7991, countersunk: about 80 % of the preload", "1986", "scope, in a public copy", "read"),
-        Source("ISO 10642, DIN 7984, DIN 6912", "2019, 2009, 2009", "load of low heads: check"),
-        Source("ISO 6789, torque tools: 4 % of the setting", "2017", "5.1"),
-        Source("ISO 898-1, mechanical properties of bolts", "2013", "table 3, in a public reproduction", "read"),
-        Source("SAE J429, inch bolts", "1999", "table 1, in a public reproduction", "read"),
-        Source("ISO 3506-1, stainless bolts", "2009", "table 2"),
         Source(
-            "ISO 4014, ISO 4762, EN 1665, ISO 10642, ISO 273", "2011, 2004, 1997, 2004, 1979", "head and hole tables"
+            phrase("VDI 2230 part 1, Systematic calculation of highly stressed bolted joints"),
+            "2003",
+            phrase("5.4.3 and R8"),
+        ),
+        Source(phrase("VDI 2230 part 1"), "2003", phrase("tables A1, A5 and A9, in public reproductions"), "read"),
+        Source(
+            phrase("VDI 2230 part 1"),
+            "2003",
+            phrase("5.1 resilience, table 5 settling, spread through a washer: check"),
+        ),
+        Source(
+            phrase("ISO 14581, scope: 80 % of the thread's load in low countersunk heads"),
+            "2013",
+            phrase("note 1"),
+            "read",
+        ),
+        Source(
+            phrase("ISO 7380-2, scope: 80 % of the thread's load in button heads, every class"), "2022", "note", "read"
+        ),
+        Source(
+            phrase("DIN 7991, countersunk: about 80 % of the preload"),
+            "1986",
+            phrase("scope, in a public copy"),
+            "read",
+        ),
+        Source(phrase("ISO 10642, DIN 7984, DIN 6912"), "2019, 2009, 2009", phrase("load of low heads: check")),
+        Source(phrase("ISO 6789, torque tools: 4 % of the setting"), "2017", "5.1"),
+        Source(
+            phrase("ISO 898-1, mechanical properties of bolts"),
+            "2013",
+            phrase("table 3, in a public reproduction"),
+            "read",
+        ),
+        Source(phrase("SAE J429, inch bolts"), "1999", phrase("table 1, in a public reproduction"), "read"),
+        Source(phrase("ISO 3506-1, stainless bolts"), "2009", phrase("table 2")),
+        Source(
+            phrase("ISO 4014, ISO 4762, EN 1665, ISO 10642, ISO 273"),
+            "2011, 2004, 1997, 2004, 1979",
+            phrase("head and hole tables"),
         ),
     ),
     limits=(
-        "Room temperature, static joint, one bolt tightened by turning the head or nut.",
-        "Tightening within the elastic range; angle-controlled tightening past yield is outside.",
-        "A countersunk head bears on its 90° cone between its smallest diameter and the edge of an ISO 273 hole.",
+        phrase("Room temperature, static joint, one bolt tightened by turning the head or nut."),
+        phrase("Tightening within the elastic range; angle-controlled tightening past yield is outside."),
+        phrase(
+            "A countersunk head bears on its 90° cone between its smallest diameter and the edge of an ISO 273 hole."
+        ),
     ),
     not_checked=(
-        "Thread engagement, loads in service, fatigue, angle stages.",
-        "Nuts: a nut of the class that belongs to the bolt is taken for granted.",
+        phrase("Thread engagement, loads in service, fatigue, angle stages."),
+        phrase("Nuts: a nut of the class that belongs to the bolt is taken for granted."),
     ),
     revision=6,
 )

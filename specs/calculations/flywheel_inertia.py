@@ -21,6 +21,7 @@ from specs.engine.units import (
     show,
 )
 from specs.engine.working import in_radians
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -28,39 +29,43 @@ from specs.standards.publications import Source
 class Section:
     """A ring of one thickness; a disc has no inside diameter."""
 
-    outside: float = quantity(LENGTH, "Outside diameter", above=0)
-    inside: float = quantity(LENGTH, "Inside diameter", at_least=0, help="0 for a full disc")
+    outside: float = quantity(LENGTH, phrase("Outside diameter"), above=0)
+    inside: float = quantity(LENGTH, phrase("Inside diameter"), at_least=0, help=phrase("0 for a full disc"))
     thickness: float = quantity(LENGTH, "Thickness", above=0)
-    density: float = quantity(DENSITY, "Density", default=7850, at_least=1000, help="steel 7850, grey iron about 7200")
+    density: float = quantity(
+        DENSITY, phrase("Density"), default=7850, at_least=1000, help=phrase("steel 7850, grey iron about 7200")
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class DrilledHole:
     """Equal round holes on a circle about the axis; one alone in the middle has a pitch circle of 0."""
 
-    count: int = whole("Count", at_least=1)
-    diameter: float = quantity(LENGTH, "Diameter", above=0)
-    pitch_circle: float = quantity(LENGTH, "Pitch circle diameter", at_least=0)
+    count: int = whole(phrase("Count"), at_least=1)
+    diameter: float = quantity(LENGTH, phrase("Diameter"), above=0)
+    pitch_circle: float = quantity(LENGTH, phrase("Pitch circle diameter"), at_least=0)
     depth: float = quantity(LENGTH, "Depth", above=0)
-    density: float = quantity(DENSITY, "Density", default=7850, at_least=1000, help="of the section that it is in")
+    density: float = quantity(
+        DENSITY, phrase("Density"), default=7850, at_least=1000, help=phrase("of the section that it is in")
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """Sections may stand beside, around or behind one another; they share the axis."""
 
-    sections: tuple[Section, ...] = records(Section, "Rings and discs", group="Shape")
+    sections: tuple[Section, ...] = records(Section, phrase("Rings and discs"), group="Shape")
     holes: tuple[DrilledHole, ...] = records(DrilledHole, "Holes", default=(), at_least=0, group="Shape")
-    speed: float = quantity(SPEED, "Greatest speed", symbol="omega", above=0, group="Speed")
+    speed: float = quantity(SPEED, phrase("Greatest speed"), symbol="omega", above=0, group="Speed")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
     """About the crankshaft's axis."""
 
-    mass: float = result(MASS, "Mass", symbol="m")
+    mass: float = result(MASS, phrase("Mass"), symbol="m")
     inertia: float = result(INERTIA, "Inertia", symbol="I")
-    energy: float = result(ENERGY, "Energy at that speed", symbol="E")
+    energy: float = result(ENERGY, phrase("Energy at that speed"), symbol="E")
 
 
 def _ring(section: Section) -> tuple[float, float]:
@@ -81,14 +86,16 @@ def solve(given: Inputs) -> Outputs:
     """
     for at, section in enumerate(given.sections, start=1):
         if section.inside >= section.outside:
-            raise Refused("sections", f"Row {at}: the inside diameter must be less than the outside diameter.")
+            raise Refused(
+                "sections", phrase("Row {at}: the inside diameter must be less than the outside diameter.", at=at)
+            )
     for at, hole in enumerate(given.holes, start=1):
         _refuse_impossible(at, hole, given.sections)
     added, taken = [_ring(section) for section in given.sections], [_drilled(hole) for hole in given.holes]
     mass = sum(m for m, _ in added) - sum(m for m, _ in taken)
     inertia = sum(i for _, i in added) - sum(i for _, i in taken)
     if mass <= 0:
-        raise Refused("holes", "take away more than there is.")
+        raise Refused("holes", phrase("take away more than there is."))
     return Outputs(mass=mass, inertia=inertia, energy=inertia * given.speed**2 / 2)
 
 
@@ -104,11 +111,14 @@ def _refuse_impossible(at: int, hole: DrilledHole, sections: tuple[Section, ...]
         if outer <= section.outside * _CLOSE and (section.inside == 0 or inner * _CLOSE >= section.inside)
     ]
     if not around:
-        raise Refused("holes", f"Row {at}: these holes are not wholly inside any of the rings.")
+        raise Refused("holes", phrase("Row {at}: these holes are not wholly inside any of the rings.", at=at))
     if hole.count > 1 and hole.pitch_circle * math.sin(math.pi / hole.count) * _CLOSE < hole.diameter:
-        raise Refused("holes", f"Row {at}: {hole.count} such holes on this pitch circle run into one another.")
+        raise Refused(
+            "holes",
+            phrase("Row {at}: {count} such holes on this pitch circle run into one another.", at=at, count=hole.count),
+        )
     if hole.depth > sum(section.thickness for section in around) * _CLOSE:
-        raise Refused("holes", f"Row {at}: the holes are deeper than the material they are in.")
+        raise Refused("holes", phrase("Row {at}: the holes are deeper than the material they are in.", at=at))
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -144,7 +154,7 @@ def _ring_steps(at: int, section: Section, mass: float, inertia: float) -> Itera
         "t": (section.thickness, LENGTH),
         "rho": (section.density, DENSITY),
     }
-    yield WorkingStep(f"m_{at} = pi / 4 * rho * t * (D**2 - d**2)", values, note=f"ring {at}")
+    yield WorkingStep(f"m_{at} = pi / 4 * rho * t * (D**2 - d**2)", values, note=phrase("ring {at}", at=at))
     yield WorkingStep(f"I_{at} = m_{at} * (D**2 + d**2) / 8", values)
 
 
@@ -158,7 +168,9 @@ def _hole_steps(at: int, hole: DrilledHole, mass: float, inertia: float) -> Iter
         "rho": (hole.density, DENSITY),
     }
     yield WorkingStep(
-        f"m_h{at} = {hole.count} * pi / 4 * rho * t * d**2", values, note=f"holes {at}, {hole.count} of them"
+        f"m_h{at} = {hole.count} * pi / 4 * rho * t * d**2",
+        values,
+        note=phrase("holes {at}, {count} of them", at=at, count=hole.count),
     )
     yield WorkingStep(f"I_h{at} = m_h{at} * (d**2 / 8 + p**2 / 4)", values)
 
@@ -181,8 +193,16 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         at += width + 44
     items.append(axis(_HIGH / 2 + 10, at - 24))
     told = f"{show(found.mass, MASS)}, {show(found.inertia, INERTIA)}"
-    drilled = f", less {len(given.holes)} kind{'s' * (len(given.holes) > 1)} of hole" if given.holes else ""
-    return sheet("Flywheel, cut along its axis", f"{len(given.sections)} sections{drilled}: {told}.", items)
+    drilled = (
+        phrase(", less {holes} kind{value} of hole", holes=len(given.holes), value="s" * (len(given.holes) > 1))
+        if given.holes
+        else ""
+    )
+    return sheet(
+        phrase("Flywheel, cut along its axis"),
+        phrase("{sections} sections{drilled}: {told}.", sections=len(given.sections), drilled=drilled, told=told),
+        items,
+    )
 
 
 def _face(given: Inputs, scale: float) -> Iterator[Item]:
@@ -232,9 +252,9 @@ def _home(hole: DrilledHole, sections: Sequence[Section]) -> int | None:
 
 
 CALCULATION = Calculation(
-    title="Flywheel inertia",
-    question="How heavy is the flywheel, and how much does it hold on to its speed?",
-    area="Flywheel",
+    title=phrase("Flywheel inertia"),
+    question=phrase("How heavy is the flywheel, and how much does it hold on to its speed?"),
+    area=phrase("Flywheel"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -251,13 +271,20 @@ CALCULATION = Calculation(
     transforms=True,
     revision=2,
     cautions=(
-        "Balance after every cut: uneven holes shake the crank, and a light flywheel may need its damper matched.",
-        "Making a flywheel lighter by holes raises the stress at them: look at its speed limits as well.",
+        phrase(
+            "Balance after every cut: uneven holes shake the crank, and a light flywheel may need its damper matched."
+        ),
+        phrase("Making a flywheel lighter by holes raises the stress at them: look at its speed limits as well."),
     ),
     sources=(
-        Source("R. K. Bansal, Engineering Mechanics", "", "mass moments of inertia, example 15.34, as solved", "read"),
-        Source("Parallel axis theorem (Huygens and Steiner)", "general", "mechanics of rigid bodies"),
+        Source(
+            phrase("R. K. Bansal, Engineering Mechanics"),
+            "",
+            phrase("mass moments of inertia, example 15.34, as solved"),
+            "read",
+        ),
+        Source(phrase("Parallel axis theorem (Huygens and Steiner)"), "general", phrase("mechanics of rigid bodies")),
     ),
-    limits=("Rings of one thickness with plain round holes along the axis; fillets and teeth are left out.",),
-    not_checked=("Stress, burst speed and balance.",),
+    limits=(phrase("Rings of one thickness with plain round holes along the axis; fillets and teeth are left out."),),
+    not_checked=(phrase("Stress, burst speed and balance."),),
 )

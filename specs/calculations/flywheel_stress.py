@@ -13,10 +13,11 @@ from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, 
 from specs.engine.checks import Check, at_most, open_where
 from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, SPEED, STRESS, show
 from specs.engine.working import in_radians, in_rpm
+from specs.phrase import phrase
 from specs.standards import materials
 from specs.standards.publications import Source
 
-PLAIN, KEYWAY = "plain", "with a keyway"
+PLAIN, KEYWAY = "plain", phrase("with a keyway")
 # How many times the bore's hoop stress a keyway makes of it (from memory), and bolt holes at the least.
 KEYWAY_RAISES, HOLES_RAISE = 3, 2
 
@@ -25,65 +26,80 @@ KEYWAY_RAISES, HOLES_RAISE = 3, 2
 class Inputs:
     """A disc of even thickness; the thickness itself does not matter."""
 
-    outside_diameter: float = quantity(LENGTH, "Outside diameter", symbol="D", above=0, group="Disc")
-    bore: float = quantity(LENGTH, "Bore", symbol="d", at_least=0, group="Disc", help="0 for a disc without a hole")
+    outside_diameter: float = quantity(LENGTH, phrase("Outside diameter"), symbol="D", above=0, group="Disc")
+    bore: float = quantity(
+        LENGTH, "Bore", symbol="d", at_least=0, group="Disc", help=phrase("0 for a disc without a hole")
+    )
     density: float = quantity(
         DENSITY,
-        "Density",
+        phrase("Density"),
         symbol="rho",
         default=7850,
         at_least=1000,
         group="Material",
-        help="steel 7850, grey iron 7200",
+        help=phrase("steel 7850, grey iron 7200"),
     )
     poisson: float = quantity(
         RATIO,
-        "Poisson's ratio",
+        phrase("Poisson's ratio"),
         symbol="nu",
         default=0.3,
         at_least=0,
         at_most=0.5,
         group="Material",
-        help="steel 0.3, grey iron 0.26",
+        help=phrase("steel 0.3, grey iron 0.26"),
     )
     yield_strength: float = quantity(
         STRESS,
-        "Yield strength",
+        phrase("Yield strength"),
         symbol="R_e",
         above=0,
         group="Material",
-        help="C45 normalised 305 MPa; grey iron breaks without yielding: give its tensile strength here as well",
+        help=phrase(
+            "C45 normalised 305 MPa; grey iron breaks without yielding: give its tensile strength here as well"
+        ),
     )
     tensile_strength: float = quantity(
         STRESS,
-        "Tensile strength",
+        phrase("Tensile strength"),
         symbol="R_m",
         above=0,
         group="Material",
-        help="C45 normalised 580 MPa, EN-GJL-250 250 MPa in a test piece, less in a thick wall",
+        help=phrase("C45 normalised 580 MPa, EN-GJL-250 250 MPa in a test piece, less in a thick wall"),
     )
     wall_strength: float | None = quantity(
         STRESS,
-        "Strength in the flywheel's own wall",
+        phrase("Strength in the flywheel's own wall"),
         symbol="R_w",
         above=0,
         optional=True,
         group="Material",
-        help=f"grey iron, which breaks; in a wall of 20 mm {materials.iron_guide('20')}; steel: leave empty",
+        help=phrase(
+            "grey iron, which breaks; in a wall of 20 mm {iron_guide}; steel: leave empty",
+            iron_guide=materials.iron_guide("20"),
+        ),
     )
     bolt_circle: float | None = quantity(
         LENGTH,
-        "Bolt circle",
+        phrase("Bolt circle"),
         symbol="d_c",
         at_least=0,
         optional=True,
         group="Disc",
-        help="diameter, of the holes that lie where the stress is greatest: the innermost; 0 for no holes at all",
+        help=phrase(
+            "diameter, of the holes that lie where the stress is greatest: the innermost; 0 for no holes at all"
+        ),
     )
-    bore_form: str = choice("Bore is", (PLAIN, KEYWAY), default=PLAIN, group="Disc")
-    speed: float = quantity(SPEED, "Greatest engine speed", symbol="omega", above=0, group="Speed")
+    bore_form: str = choice(phrase("Bore is"), (PLAIN, KEYWAY), default=PLAIN, group="Disc")
+    speed: float = quantity(SPEED, phrase("Greatest engine speed"), symbol="omega", above=0, group="Speed")
     overspeed: float = quantity(
-        RATIO, "Overspeed factor", symbol="k", default=1.2, at_least=1, group="Speed", help="for a missed shift"
+        RATIO,
+        phrase("Overspeed factor"),
+        symbol="k",
+        default=1.2,
+        at_least=1,
+        group="Speed",
+        help=phrase("for a missed shift"),
     )
 
 
@@ -91,12 +107,12 @@ class Inputs:
 class Outputs:
     """The stress is that at the greatest engine speed, without the overspeed."""
 
-    bore_hoop_stress: float = result(STRESS, "Hoop stress at the bore (centre)", symbol="sigma")
-    yield_speed: float = result(SPEED, "Speed at which the bore yields", symbol="omega_y")
-    burst_speed: float = result(SPEED, "Speed at which the disc bursts", symbol="omega_b")
-    speed_margin: float = result(RATIO, "Margin of speed", symbol="M")
-    peak_stress: float = result(STRESS, "Greatest stress at bore and holes, at overspeed", symbol="sigma_p")
-    peak_place: str = text_result("It lies at")
+    bore_hoop_stress: float = result(STRESS, phrase("Hoop stress at the bore (centre)"), symbol="sigma")
+    yield_speed: float = result(SPEED, phrase("Speed at which the bore yields"), symbol="omega_y")
+    burst_speed: float = result(SPEED, phrase("Speed at which the disc bursts"), symbol="omega_b")
+    speed_margin: float = result(RATIO, phrase("Margin of speed"), symbol="M")
+    peak_stress: float = result(STRESS, phrase("Greatest stress at bore and holes, at overspeed"), symbol="sigma_p")
+    peak_place: str = text_result(phrase("It lies at"))
 
 
 def solve(given: Inputs) -> Outputs:
@@ -110,9 +126,9 @@ def solve(given: Inputs) -> Outputs:
     """
     outer, inner = given.outside_diameter / 2, given.bore / 2
     if inner >= outer:
-        raise Refused("bore", "must be less than the outside diameter (0 for a disc without a hole).")
+        raise Refused("bore", phrase("must be less than the outside diameter (0 for a disc without a hole)."))
     if given.bolt_circle and not given.bore < given.bolt_circle < given.outside_diameter:
-        raise Refused("bolt_circle", "must lie between bore and outside diameter (0 for no holes at all).")
+        raise Refused("bolt_circle", phrase("must lie between bore and outside diameter (0 for no holes at all)."))
     stress, _ = stresses(given, inner)
     peak, place = _peak(given, stress)
     yield_speed = given.speed * math.sqrt(given.yield_strength / stress)
@@ -154,18 +170,18 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield in_radians("omega", given.speed, "n")
     turning = {"omega": (given.speed, ANGULAR_SPEED), "w": (found.burst_speed, ANGULAR_SPEED)}
     disc = "16 * (D**2 + (1 - nu) / (3 + nu) * d**2)" if given.bore else "32 * D**2"
-    at = "hoop, at the bore" if given.bore else "hoop and radial, at the centre"
+    at = phrase("hoop, at the bore") if given.bore else phrase("hoop and radial, at the centre")
     yield WorkingStep(f"sigma = rho * omega**2 * (3 + nu) / {disc}", turning, at)
-    yield WorkingStep("omega_y = omega * sqrt(R_e / sigma)", note="stress grows with the square of the speed")
+    yield WorkingStep("omega_y = omega * sqrt(R_e / sigma)", note=phrase("stress grows with the square of the speed"))
     burst = "w = sqrt(12 * R_m / (rho * (D**2 + D * d + d**2)))"
-    yield WorkingStep(burst, turning, "mean hoop stress is the tensile strength; in rad/s")
+    yield WorkingStep(burst, turning, phrase("mean hoop stress is the tensile strength; in rad/s"))
     yield in_rpm("omega_b", found.burst_speed, "w")
     yield WorkingStep("M = omega_y / (k * omega) - 1")
     yield from _peak_working(given, found)
 
 
 def _peak_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
-    at = f"at {found.peak_place}, at overspeed"
+    at = phrase("at {peak_place}, at overspeed", peak_place=found.peak_place)
     if found.peak_place != "the bolt holes":
         raised = f"{KEYWAY_RAISES} * " if given.bore_form == KEYWAY else ""
         yield WorkingStep(f"sigma_p = {raised}sigma * k**2", note=at)
@@ -179,24 +195,34 @@ def _peak_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep(
         f"sigma_t = {scale} * (r_o**2 + r_i**2 + {between} - (1 + 3 * nu) / (3 + nu) * r**2)",
         values,
-        "hoop, on the circle",
+        phrase("hoop, on the circle"),
     )
-    yield WorkingStep(f"sigma_r = {scale} * (r_o**2 + r_i**2 - {between} - r**2)", values, "radial there")
+    yield WorkingStep(f"sigma_r = {scale} * (r_o**2 + r_i**2 - {between} - r**2)", values, phrase("radial there"))
     yield WorkingStep(f"sigma_p = max({HOLES_RAISE} * sigma, 3 * sigma_t - sigma_r) * k**2", values, at)
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the engine's overspeed with the speeds at which the bore yields and the disc bursts, and the stress."""
     overspeed, wall = given.overspeed * given.speed, _NO_WALL if _wall_is_open(given) else None
-    words = "greatest engine speed times the overspeed factor, against the speed at which"
-    yield open_where(at_most("Overspeed below yield", overspeed, found.yield_speed, f"{words} the bore yields"), wall)
+    words = phrase("greatest engine speed times the overspeed factor, against the speed at which")
+    yield open_where(
+        at_most(
+            phrase("Overspeed below yield"),
+            overspeed,
+            found.yield_speed,
+            phrase("{words} the bore yields", words=words),
+        ),
+        wall,
+    )
     bursts = _bursts(given, found)
-    bursting = at_most("Overspeed below bursting", overspeed, bursts, f"{words} the mean stress breaks it")
+    bursting = at_most(
+        phrase("Overspeed below bursting"), overspeed, bursts, phrase("{words} the mean stress breaks it", words=words)
+    )
     yield open_where(bursting, wall)
     yield open_where(_stress_check(given, found), wall, *_raised(given))
 
 
-_NO_WALL = "grey iron is weaker in a thick wall: its strength there was not given"
+_NO_WALL = phrase("grey iron is weaker in a thick wall: its strength there was not given")
 # Tensile strength [Pa] of S235, the weakest steel (EN 10025-2), above EN-GJL-350's; aluminium is lighter (from memory).
 _WEAKEST_STEEL, _LIGHTEST_IRON = 360e6, 6900
 
@@ -219,23 +245,29 @@ def _bursts(given: Inputs, found: Outputs) -> float:
 
 def _stress_check(given: Inputs, found: Outputs) -> Check:
     limit = min(given.yield_strength, given.wall_strength or math.inf)
-    words = f"at {found.peak_place} at overspeed, against the {'wall' if given.wall_strength else 'yield'} strength"
-    return at_most("Stress at bore and holes", found.peak_stress, limit, words)
+    words = phrase(
+        "at {peak_place} at overspeed, against the {value} strength",
+        peak_place=found.peak_place,
+        value="wall" if given.wall_strength else "yield",
+    )
+    return at_most(phrase("Stress at bore and holes"), found.peak_stress, limit, words)
 
 
 def _raised(given: Inputs) -> Iterator[str]:
     if given.bolt_circle is None:
-        yield "the bolt circle was not given: holes raise the stress beside them"
+        yield phrase("the bolt circle was not given: holes raise the stress beside them")
     if given.bore_form == KEYWAY:
-        yield "3 times the stress at a keyway is a figure from memory: have it checked"
+        yield phrase("3 times the stress at a keyway is a figure from memory: have it checked")
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where a missed shift alone may burst the disc."""
     if given.overspeed * given.speed >= _bursts(given, found):
-        yield "The overspeed reaches the speed at which the disc bursts: do not run it."
+        yield phrase("The overspeed reaches the speed at which the disc bursts: do not run it.")
     if _is_brittle(given):
-        yield "Grey iron breaks without yielding, well before the mean stress says: the burst speed is unsafe for it."
+        yield phrase(
+            "Grey iron breaks without yielding, well before the mean stress says: the burst speed is unsafe for it."
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -244,21 +276,36 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     radii = [inner + (outer - inner) * step / 40 for step in range(41)]
     hoop, radial = zip(*(stresses(given, radius) for radius in radii), strict=True)
     at_bore, at_rim, speed = show(found.bore_hoop_stress, STRESS), show(hoop[-1], STRESS), show(given.speed, SPEED)
-    curves = DiscStress(radii, hoop, radial, at_bore, f"hoop {at_rim}", f"stress at {speed}, from axis to rim")
-    place = "at the bore" if given.bore else "at the centre"
+    curves = DiscStress(
+        radii,
+        hoop,
+        radial,
+        at_bore,
+        phrase("hoop {at_rim}", at_rim=at_rim),
+        phrase("stress at {speed}, from axis to rim", speed=speed),
+    )
+    place = phrase("at the bore") if given.bore else phrase("at the centre")
     return sheet(
-        "Flywheel section and stress",
-        f"Half section of the disc from axis to rim, and its stresses at {speed}: hoop stress {at_bore} {place}, "
-        f"falling to {at_rim} at the rim. The bore yields at {show(found.yield_speed, SPEED)}; the disc bursts at "
-        f"{show(found.burst_speed, SPEED)}.",
+        phrase("Flywheel section and stress"),
+        phrase(
+            "Half section of the disc from axis to rim, and its stresses at {speed}: hoop stress {at_bore} {place}, "
+            "falling to {at_rim} at the rim. The bore yields at {show}; the disc bursts at "
+            "{show_2}.",
+            speed=speed,
+            at_bore=at_bore,
+            place=place,
+            at_rim=at_rim,
+            show=show(found.yield_speed, SPEED),
+            show_2=show(found.burst_speed, SPEED),
+        ),
         list(disc_stress(curves)),
     )
 
 
 CALCULATION = Calculation(
-    title="Flywheel speed",
-    question="Does the flywheel stand the engine's speed?",
-    area="Flywheel",
+    title=phrase("Flywheel speed"),
+    question=phrase("Does the flywheel stand the engine's speed?"),
+    area=phrase("Flywheel"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -275,25 +322,48 @@ CALCULATION = Calculation(
         "bolt_circle": 78,
     },
     cautions=(
-        "A flywheel that bursts cuts through bellhousing, floor and feet: fit a scatter shield, and a certified "
-        "flywheel where the rules ask for one.",
-        "Bolt holes and keyways raise the stress beside them: keep holes away from the bore, and edges smooth.",
-        "Never run a flywheel that was welded, cracked, overheated or repaired; keep everybody out of its plane.",
+        phrase(
+            "A flywheel that bursts cuts through bellhousing, floor and feet: fit a scatter shield, and a certified "
+            "flywheel where the rules ask for one."
+        ),
+        phrase("Bolt holes and keyways raise the stress beside them: keep holes away from the bore, and edges smooth."),
+        phrase(
+            "Never run a flywheel that was welded, cracked, overheated or repaired; keep everybody out of its plane."
+        ),
     ),
     sources=(
-        Source("Budynas and Nisbett, Shigley's Mechanical Engineering Design", "8th edition", "§3-15", "from memory"),
-        Source("Boresi and Schmidt, Advanced Mechanics of Materials", "6th edition", "§11.6, example 11.8", "read"),
-        Source("G. Kirsch, small round hole in a plate under two stresses", "1898", "3σ₁ − σ₂", "from memory"),
-        Source("EN 1561, grey iron", "1997", "table 1, strength to expect in the casting, reproduced", "read"),
-        Source("Keyway: 3 times the hoop stress of a plain bore, no source found: check", "handbook figure"),
+        Source(
+            phrase("Budynas and Nisbett, Shigley's Mechanical Engineering Design"),
+            phrase("8th edition"),
+            "§3-15",
+            "from memory",
+        ),
+        Source(
+            phrase("Boresi and Schmidt, Advanced Mechanics of Materials"),
+            phrase("6th edition"),
+            phrase("§11.6, example 11.8"),
+            "read",
+        ),
+        Source(phrase("G. Kirsch, small round hole in a plate under two stresses"), "1898", "3σ₁ − σ₂", "from memory"),
+        Source(
+            phrase("EN 1561, grey iron"),
+            "1997",
+            phrase("table 1, strength to expect in the casting, reproduced"),
+            "read",
+        ),
+        Source(
+            phrase("Keyway: 3 times the hoop stress of a plain bore, no source found: check"), phrase("handbook figure")
+        ),
     ),
     limits=(
-        "A thin disc of even thickness and one ductile material; outside diameter at least ten times the thickness.",
-        "Bolt holes small beside their distance from the bore; friction heat and the clamp force are left out.",
+        phrase(
+            "A thin disc of even thickness and one ductile material; outside diameter at least ten times the thickness."
+        ),
+        phrase("Bolt holes small beside their distance from the bore; friction heat and the clamp force are left out."),
     ),
     not_checked=(
-        "Steps, dowel holes and the ring gear; cracks, heat checks and fatigue.",
-        "The bolts to the crankshaft, and local rules for certified parts.",
+        phrase("Steps, dowel holes and the ring gear; cracks, heat checks and fatigue."),
+        phrase("The bolts to the crankshaft, and local rules for certified parts."),
     ),
     revision=4,
 )

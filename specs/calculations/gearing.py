@@ -19,6 +19,7 @@ from specs.engine.units import (
     show,
 )
 from specs.engine.working import in_radians
+from specs.phrase import phrase
 from specs.standards.publications import Source
 from specs.standards.tyres import read_tyre
 
@@ -29,29 +30,34 @@ _WRITTEN = 12
 class Inputs:
     """The tyre by its size or by its rolling radius, one of them."""
 
-    designation: str | None = text("Tyre size", optional=True, group="Tyre", help="such as 245/40R18")
+    designation: str | None = text(phrase("Tyre size"), optional=True, group="Tyre", help=phrase("such as 245/40R18"))
     rolling_radius: float | None = quantity(
         LENGTH,
-        "Rolling radius",
+        phrase("Rolling radius"),
         above=0,
         optional=True,
         group="Tyre",
-        help="instead of the size, where it was measured",
+        help=phrase("instead of the size, where it was measured"),
     )
     deflection: float = quantity(
         RATIO,
-        "Share by which it rolls smaller",
+        phrase("Share by which it rolls smaller"),
         symbol="delta",
         default=0.03,
         at_least=0,
         below=0.5,
         group="Tyre",
-        help="used with the size only",
+        help=phrase("used with the size only"),
     )
-    ratios: tuple[float, ...] = quantities(RATIO, "Gearbox ratios, first gear first", above=0, group="Gears")
-    final_drive: float = quantity(RATIO, "Final drive", symbol="i_f", above=0, group="Gears")
+    ratios: tuple[float, ...] = quantities(RATIO, phrase("Gearbox ratios, first gear first"), above=0, group="Gears")
+    final_drive: float = quantity(RATIO, phrase("Final drive"), symbol="i_f", above=0, group="Gears")
     engine_speed: float = quantity(
-        SPEED, "Engine speed at the shift", symbol="n", above=0, group="Engine", help="usually the greatest"
+        SPEED,
+        phrase("Engine speed at the shift"),
+        symbol="n",
+        above=0,
+        group="Engine",
+        help=phrase("usually the greatest"),
     )
 
 
@@ -59,10 +65,10 @@ class Inputs:
 class Outputs:
     """One figure a gear; steps and speeds after the shift one a shift."""
 
-    overall_ratios: tuple[float, ...] = results(RATIO, "Overall ratios")
-    speeds: tuple[float, ...] = results(ROAD_SPEED, "Road speed in each gear")
-    steps: tuple[float, ...] = results(RATIO, "Steps between gears")
-    speed_after_shift: tuple[float, ...] = results(SPEED, "Engine speed after each shift")
+    overall_ratios: tuple[float, ...] = results(RATIO, phrase("Overall ratios"))
+    speeds: tuple[float, ...] = results(ROAD_SPEED, phrase("Road speed in each gear"))
+    steps: tuple[float, ...] = results(RATIO, phrase("Steps between gears"))
+    speed_after_shift: tuple[float, ...] = results(SPEED, phrase("Engine speed after each shift"))
 
 
 def solve(given: Inputs) -> Outputs:
@@ -84,11 +90,11 @@ def solve(given: Inputs) -> Outputs:
 
 def _radius(given: Inputs) -> float:
     if given.designation is not None and given.rolling_radius is not None:
-        raise Refused("rolling_radius", "cannot be given together with a tyre size: leave one of them out.")
+        raise Refused("rolling_radius", phrase("cannot be given together with a tyre size: leave one of them out."))
     if given.rolling_radius is not None:
         return given.rolling_radius
     if given.designation is None:
-        raise Refused("designation", "is missing: give the tyre size, or else the rolling radius.")
+        raise Refused("designation", phrase("is missing: give the tyre size, or else the rolling radius."))
     try:
         return read_tyre(given.designation).free_diameter / 2 * (1 - given.deflection)
     except ValueError as wrong:
@@ -100,16 +106,18 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     radius = _radius(given)
     if given.designation is not None:
         diameter = {"D": (read_tyre(given.designation).free_diameter, LENGTH), "r": (radius, LENGTH)}
-        yield WorkingStep("r = D / 2 * (1 - delta)", diameter, "D: free diameter of the tyre size")
+        yield WorkingStep("r = D / 2 * (1 - delta)", diameter, phrase("D: free diameter of the tyre size"))
     yield in_radians("omega", given.engine_speed, "n")
     turning = {"r": (radius, LENGTH), "omega": (given.engine_speed, ANGULAR_SPEED)}
     for k, (ratio, speed) in enumerate(zip(given.ratios[:_WRITTEN], found.speeds, strict=False), 1):
         values = {**turning, f"i_{k}": (ratio, RATIO), f"v_{k}": (speed, ROAD_SPEED)}
-        yield WorkingStep(f"v_{k} = omega * r / (i_{k} * i_f)", values, f"gear {k}")
+        yield WorkingStep(f"v_{k} = omega * r / (i_{k} * i_f)", values, phrase("gear {k}", k=k))
     for k, speed in enumerate(found.speed_after_shift[: _WRITTEN - 1], 1):
         ratios = {f"i_{k}": (given.ratios[k - 1], RATIO), f"i_{k + 1}": (given.ratios[k], RATIO)}
         yield WorkingStep(
-            f"n_{k + 1} = n * i_{k + 1} / i_{k}", {**ratios, f"n_{k + 1}": (speed, SPEED)}, f"shift {k} to {k + 1}"
+            f"n_{k + 1} = n * i_{k + 1} / i_{k}",
+            {**ratios, f"n_{k + 1}": (speed, SPEED)},
+            phrase("shift {k} to {k_2}", k=k, k_2=k + 1),
         )
 
 
@@ -117,7 +125,11 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where the gears are not in order: a shift up would then raise the engine's speed."""
     up = [k for k, step in enumerate(found.steps, 1) if step <= 1]
     for k in up:
-        yield f"Gear {k + 1} is not higher than gear {k}: the shift raises the engine's speed. Are the ratios in order?"
+        yield phrase(
+            "Gear {k} is not higher than gear {k_2}: the shift raises the engine's speed. Are the ratios in order?",
+            k=k + 1,
+            k_2=k,
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -134,20 +146,20 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     ]
     falls = "; ".join(f"{k} to {k + 1}: {show(n, SPEED)}" for k, n in enumerate(found.speed_after_shift, 1))
     return plot(
-        "Road speed over engine speed",
+        phrase("Road speed over engine speed"),
         f"At {show(given.engine_speed, SPEED)}: "
-        + ", ".join(f"gear {k} {words}" for k, words in enumerate(said, 1))
+        + ", ".join(phrase("gear {k} {words}", k=k, words=words) for k, words in enumerate(said, 1))
         + (f". Engine speed after the shift {falls}." if falls else "."),
-        x=Axis.around("engine speed, rpm (dashed: shifts)", [0.0, *after, turns]),
-        y=Axis.around(f"road speed, {ROAD_SPEED.drawn_unit}", [0.0, *top]),
+        x=Axis.around(phrase("engine speed, rpm (dashed: shifts)"), [0.0, *after, turns]),
+        y=Axis.around(phrase("road speed, {drawn_unit}", drawn_unit=ROAD_SPEED.drawn_unit), [0.0, *top]),
         curves=[*drops, *lines],
     )
 
 
 CALCULATION = Calculation(
-    title="Gearing",
-    question="What does the new gearbox do to the revs?",
-    area="Gearing",
+    title=phrase("Gearing"),
+    question=phrase("What does the new gearbox do to the revs?"),
+    area=phrase("Gearing"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -162,13 +174,23 @@ CALCULATION = Calculation(
     },
     transforms=True,
     cautions=(
-        "A speed that the gears allow is not one that tyres, shaft, brakes or the law allow.",
-        "A shift too early drops the engine below its idle, one too low down over-speeds it: compare with its limits.",
+        phrase("A speed that the gears allow is not one that tyres, shaft, brakes or the law allow."),
+        phrase(
+            "A shift too early drops the engine below its idle, one too low down over-speeds it: compare with its "
+            "limits."
+        ),
     ),
     sources=(
-        Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "Example 3.15, as checked against", "read"),
-        Source("Engine speed from road speed, ratio and tyre diameter (336 × mph × ratio / inches)", "", "", "read"),
+        Source(
+            phrase("R. S. Khurmi and J. K. Gupta, Theory of Machines"),
+            "",
+            phrase("Example 3.15, as checked against"),
+            "read",
+        ),
+        Source(
+            phrase("Engine speed from road speed, ratio and tyre diameter (336 × mph × ratio / inches)"), "", "", "read"
+        ),
     ),
-    limits=("No slip of clutch, converter or tyre; tyre at usual load and pressure.",),
-    not_checked=("Whether the engine has the power to reach the speed in that gear.",),
+    limits=(phrase("No slip of clutch, converter or tyre; tyre at usual load and pressure."),),
+    not_checked=(phrase("Whether the engine has the power to reach the speed in that gear."),),
 )

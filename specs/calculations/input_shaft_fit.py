@@ -11,6 +11,7 @@ from specs.drawings.shaft_in_pilot import ShaftInPilot, shaft_in_pilot
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, open_where, scant
 from specs.engine.units import LENGTH, RATIO, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
@@ -22,97 +23,99 @@ _CLEARANCE, _PILOT, _HUB = 2e-3, 0.75, 0.8
 class Inputs:
     """Places count back from the engine's rear face, where plate or bellhousing bolts on."""
 
-    adapter_thickness: float = quantity(LENGTH, "Plate thickness", symbol="t", at_least=0, group="Between the faces")
+    adapter_thickness: float = quantity(
+        LENGTH, phrase("Plate thickness"), symbol="t", at_least=0, group=phrase("Between the faces")
+    )
     bellhousing_depth: float = quantity(
         LENGTH,
-        "Bellhousing depth",
+        phrase("Bellhousing depth"),
         symbol="B",
         at_least=0,
-        group="Between the faces",
-        help="from the plate to the face that the shaft is measured from; 0 where that is the plate",
+        group=phrase("Between the faces"),
+        help=phrase("from the plate to the face that the shaft is measured from; 0 where that is the plate"),
     )
     flywheel_face: float = quantity(
         LENGTH,
-        "Flywheel's friction face",
+        phrase("Flywheel's friction face"),
         symbol="F",
-        group="Engine side",
-        help="back from the engine's rear face; negative when it lies deeper",
+        group=phrase("Engine side"),
+        help=phrase("back from the engine's rear face; negative when it lies deeper"),
     )
     pilot_depth: float = quantity(
         LENGTH,
-        "Bottom of the pilot bore",
+        phrase("Bottom of the pilot bore"),
         symbol="D",
         above=0,
-        group="Engine side",
-        help="deep from the flywheel's friction face",
+        group=phrase("Engine side"),
+        help=phrase("deep from the flywheel's friction face"),
     )
     pilot_length: float = quantity(
         LENGTH,
-        "Length of the pilot bearing",
+        phrase("Length of the pilot bearing"),
         symbol="l",
         above=0,
-        group="Engine side",
-        help="standing at the bottom of that bore",
+        group=phrase("Engine side"),
+        help=phrase("standing at the bottom of that bore"),
     )
     hub_position: float = quantity(
         LENGTH,
-        "Front of the disc's hub",
+        phrase("Front of the disc's hub"),
         symbol="p",
         group="Disc",
-        help="back from the flywheel's friction face; negative where the hub dips into the flywheel",
+        help=phrase("back from the flywheel's friction face; negative where the hub dips into the flywheel"),
     )
-    hub_length: float = quantity(LENGTH, "Length of the hub's spline", symbol="h", above=0, group="Disc")
+    hub_length: float = quantity(LENGTH, phrase("Length of the hub's spline"), symbol="h", above=0, group="Disc")
     shaft_projection: float = quantity(
         LENGTH,
-        "Shaft's projection",
+        phrase("Shaft's projection"),
         symbol="P",
         above=0,
         group="Shaft",
-        help="nose ahead of the face at which plate and bellhousing end",
+        help=phrase("nose ahead of the face at which plate and bellhousing end"),
     )
     spline_start: float = quantity(
-        LENGTH, "Full spline begins", symbol="s_1", at_least=0, group="Shaft", help="behind the nose"
+        LENGTH, phrase("Full spline begins"), symbol="s_1", at_least=0, group="Shaft", help=phrase("behind the nose")
     )
     spline_end: float = quantity(
-        LENGTH, "Full spline ends", symbol="s_2", above=0, group="Shaft", help="behind the nose"
+        LENGTH, phrase("Full spline ends"), symbol="s_2", above=0, group="Shaft", help=phrase("behind the nose")
     )
     minimum_clearance: float = quantity(
         LENGTH,
-        "Least nose clearance wanted",
+        phrase("Least nose clearance wanted"),
         symbol="c_min",
         default=2,
         above=0,
-        group="Limits",
-        help="2 mm: crankshaft end float, heat and error of reading (common practice)",
+        group=phrase("Limits"),
+        help=phrase("2 mm: crankshaft end float, heat and error of reading (common practice)"),
     )
     minimum_pilot_share: float = quantity(
         RATIO,
-        "Share of the pilot bearing wanted on the nose",
+        phrase("Share of the pilot bearing wanted on the nose"),
         symbol="q_g",
         default=_PILOT,
         above=0,
         at_most=1,
-        group="Limits",
-        help="0.75: less tips the nose on the bearing's edge (common practice)",
+        group=phrase("Limits"),
+        help=phrase("0.75: less tips the nose on the bearing's edge (common practice)"),
     )
     minimum_hub_share: float = quantity(
         RATIO,
-        "Share of the hub wanted on full spline",
+        phrase("Share of the hub wanted on full spline"),
         symbol="q_k",
         default=_HUB,
         above=0,
         at_most=1,
-        group="Limits",
-        help="0.8: less bears the torque on short teeth and lets the hub rock (common practice)",
+        group=phrase("Limits"),
+        help=phrase("0.8: less bears the torque on short teeth and lets the hub rock (common practice)"),
     )
     minimum_engagement: float | None = quantity(
         LENGTH,
-        "Least spline engagement wanted",
+        phrase("Least spline engagement wanted"),
         symbol="k_min",
         above=0,
         optional=True,
-        group="Limits",
-        help="the disc maker's figure, in place of the share",
+        group=phrase("Limits"),
+        help=phrase("the disc maker's figure, in place of the share"),
     )
 
 
@@ -120,9 +123,9 @@ class Inputs:
 class Outputs:
     """Negative figures say by how much two parts miss one another, or foul."""
 
-    pilot_engagement: float = result(LENGTH, "Nose within the pilot bearing", symbol="g")
-    nose_clearance: float = result(LENGTH, "Nose to the bottom of the bore", symbol="c")
-    spline_engagement: float = result(LENGTH, "Spline within the hub", symbol="k")
+    pilot_engagement: float = result(LENGTH, phrase("Nose within the pilot bearing"), symbol="g")
+    nose_clearance: float = result(LENGTH, phrase("Nose to the bottom of the bore"), symbol="c")
+    spline_engagement: float = result(LENGTH, phrase("Spline within the hub"), symbol="k")
 
 
 @dataclass(frozen=True)
@@ -156,7 +159,7 @@ def solve(given: Inputs) -> Outputs:
     Refused where the spline ends before it begins, or the bearing is longer than its bore is deep.
     """
     if given.spline_end <= given.spline_start:
-        raise Refused("spline_end", "must be more than where the spline begins: both count from the nose.")
+        raise Refused("spline_end", phrase("must be more than where the spline begins: both count from the nose."))
     at = _places(given)
     return Outputs(
         pilot_engagement=min(at.pilot[1] - at.nose, given.pilot_length),
@@ -169,47 +172,51 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """The two datum places, then each overlap."""
     at = _places(given)
     nose, bottom = {"z_n": (at.nose, LENGTH)}, {"z_b": (at.pilot[0], LENGTH)}
-    yield WorkingStep("z_n = t + B - P", nose, "nose, behind the engine's rear face")
-    yield WorkingStep("z_b = F - D", bottom, "bottom of the pilot bore, from the same face")
+    yield WorkingStep("z_n = t + B - P", nose, phrase("nose, behind the engine's rear face"))
+    yield WorkingStep("z_b = F - D", bottom, phrase("bottom of the pilot bore, from the same face"))
     yield WorkingStep("c = z_n - z_b", {**nose, **bottom})
-    yield WorkingStep("g = min(z_b + l - z_n, l)", {**nose, **bottom}, "no more than the bearing's length")
+    yield WorkingStep("g = min(z_b + l - z_n, l)", {**nose, **bottom}, phrase("no more than the bearing's length"))
     yield WorkingStep(
-        "k = min(F + p + h, z_n + s_2) - max(F + p, z_n + s_1)", nose, "where hub and full spline lie over each other"
+        "k = min(F + p + h, z_n + s_2) - max(F + p, z_n + s_1)",
+        nose,
+        phrase("where hub and full spline lie over each other"),
     )
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The nose is carried by enough of its bearing, keeps off the bottom, and the hub is carried far enough."""
     wanted = given.minimum_pilot_share * given.pilot_length
-    words = "the nose runs in the bearing, over the share of it that is wanted"
-    check = at_least("Nose reaches the pilot bearing", found.pilot_engagement, wanted, words, LENGTH)
+    words = phrase("the nose runs in the bearing, over the share of it that is wanted")
+    check = at_least(phrase("Nose reaches the pilot bearing"), found.pilot_engagement, wanted, words, LENGTH)
     yield open_where(check, scant(given.minimum_pilot_share, _PILOT))
-    words = "the nose stays off the bottom of the bore, against the least clearance wanted"
-    check = at_least("Nose clears the bottom", found.nose_clearance, given.minimum_clearance, words, LENGTH)
+    words = phrase("the nose stays off the bottom of the bore, against the least clearance wanted")
+    check = at_least(phrase("Nose clears the bottom"), found.nose_clearance, given.minimum_clearance, words, LENGTH)
     yield open_where(check, scant(given.minimum_clearance, _CLEARANCE))
     least = given.minimum_engagement
     if least is None:
         least = given.minimum_hub_share * given.hub_length
-    words = "full spline within the hub, against the least wanted"
-    check = at_least("Spline engagement", found.spline_engagement, least, words, LENGTH)
+    words = phrase("full spline within the hub, against the least wanted")
+    check = at_least(phrase("Spline engagement"), found.spline_engagement, least, words, LENGTH)
     yield open_where(check, scant(least, _HUB * given.hub_length))
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what to do where a part misses or fouls another."""
     if found.pilot_engagement < given.minimum_pilot_share * given.pilot_length - _SAME:
-        yield "The nose is carried by too little of the pilot bearing: move the bearing, or make a longer bush."
+        yield phrase("The nose is carried by too little of the pilot bearing: move the bearing, or make a longer bush.")
     if found.nose_clearance < -_SAME:
-        yield "The nose bottoms before the faces meet: drawn home, it pushes on the crankshaft's thrust bearing."
+        yield phrase(
+            "The nose bottoms before the faces meet: drawn home, it pushes on the crankshaft's thrust bearing."
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The shaft in its bearing and hub, cut along the axis, with what is told of each."""
     at = _places(given)
     words = (
-        f"nose in the pilot bearing {show(found.pilot_engagement, LENGTH)}",
-        f"nose off the bottom {show(found.nose_clearance, LENGTH)}",
-        f"spline in the hub {show(found.spline_engagement, LENGTH)}",
+        phrase("nose in the pilot bearing {show}", show=show(found.pilot_engagement, LENGTH)),
+        phrase("nose off the bottom {show}", show=show(found.nose_clearance, LENGTH)),
+        phrase("spline in the hub {show}", show=show(found.spline_engagement, LENGTH)),
     )
     failed = [check.passed is False for check in checks(given, found)]
     shown = ShaftInPilot(
@@ -223,13 +230,13 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         words=words,
         fails=(failed[0], failed[1], failed[2]),
     )
-    return sheet("Input shaft, pilot and hub", f"{'; '.join(words).capitalize()}.", list(shaft_in_pilot(shown)))
+    return sheet(phrase("Input shaft, pilot and hub"), f"{'; '.join(words).capitalize()}.", list(shaft_in_pilot(shown)))
 
 
 CALCULATION = Calculation(
-    title="Input shaft, pilot and hub",
-    question="Does the input shaft reach the pilot bearing and fill the hub?",
-    area="Fit and measurement",
+    title=phrase("Input shaft, pilot and hub"),
+    question=phrase("Does the input shaft reach the pilot bearing and fill the hub?"),
+    area=phrase("Fit and measurement"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -250,15 +257,17 @@ CALCULATION = Calculation(
         "spline_end": 95,
     },
     cautions=(
-        "Try it with the bare parts before bolting up.",
-        "Never draw the gearbox home with its bolts: it bends the disc and breaks the pilot bearing.",
-        "The hub's longer side and the disc's flywheel side must be known before its position is measured.",
+        phrase("Try it with the bare parts before bolting up."),
+        phrase("Never draw the gearbox home with its bolts: it bends the disc and breaks the pilot bearing."),
+        phrase("The hub's longer side and the disc's flywheel side must be known before its position is measured."),
     ),
     sources=(
-        Source("Line geometry from one datum", "common practice, no source"),
-        Source("Least values: 2 mm, 0.75 of the bearing, 0.8 of the hub", "common practice, no source"),
+        Source(phrase("Line geometry from one datum"), phrase("common practice, no source")),
+        Source(phrase("Least values: 2 mm, 0.75 of the bearing, 0.8 of the hub"), phrase("common practice, no source")),
     ),
-    limits=("Parts on one straight axis; the bearing stands at the bottom of its bore.",),
+    limits=(phrase("Parts on one straight axis; the bearing stands at the bottom of its bore."),),
     revision=3,
-    not_checked=("Pilot and spline diameters; how the hub moves as the lining wears; whether hub and springs clear.",),
+    not_checked=(
+        phrase("Pilot and spline diameters; how the hub moves as the lining wears; whether hub and springs clear."),
+    ),
 )

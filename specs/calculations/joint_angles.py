@@ -25,6 +25,7 @@ from specs.engine.units import (
 )
 from specs.engine.working import in_radians
 from specs.geometry.cardan import Chain, axis
+from specs.phrase import phrase
 from specs.standards.cardan import (
     GUIDELINE,
     INERTIAL_LIMIT,
@@ -47,66 +48,125 @@ class Inputs:
     """All axes point forward: side view, nose up +; plan, to the right +."""
 
     gearbox_side: float = quantity(
-        ANGLE, "Gearbox in the side view", symbol="sigma_g", above=-90, below=90, group="Gearbox", help="nose up +"
+        ANGLE,
+        phrase("Gearbox in the side view"),
+        symbol="sigma_g",
+        above=-90,
+        below=90,
+        group="Gearbox",
+        help=phrase("nose up +"),
     )
     gearbox_plan: float = quantity(
-        ANGLE, "Gearbox in plan", symbol="psi_g", default=0, above=-90, below=90, group="Gearbox", help="to the right +"
+        ANGLE,
+        phrase("Gearbox in plan"),
+        symbol="psi_g",
+        default=0,
+        above=-90,
+        below=90,
+        group="Gearbox",
+        help=phrase("to the right +"),
     )
     shaft_side: float = quantity(
-        ANGLE, "Shaft in the side view", symbol="sigma_s", above=-90, below=90, group="Shaft", help="front end up +"
+        ANGLE,
+        phrase("Shaft in the side view"),
+        symbol="sigma_s",
+        above=-90,
+        below=90,
+        group="Shaft",
+        help=phrase("front end up +"),
     )
     shaft_plan: float = quantity(
-        ANGLE, "Shaft in plan", symbol="psi_s", default=0, above=-90, below=90, group="Shaft", help="to the right +"
+        ANGLE,
+        phrase("Shaft in plan"),
+        symbol="psi_s",
+        default=0,
+        above=-90,
+        below=90,
+        group="Shaft",
+        help=phrase("to the right +"),
     )
     pinion_side: float = quantity(
-        ANGLE, "Pinion in the side view", symbol="sigma_p", above=-90, below=90, group="Pinion", help="nose up +"
+        ANGLE,
+        phrase("Pinion in the side view"),
+        symbol="sigma_p",
+        above=-90,
+        below=90,
+        group="Pinion",
+        help=phrase("nose up +"),
     )
     pinion_plan: float = quantity(
-        ANGLE, "Pinion in plan", symbol="psi_p", default=0, above=-90, below=90, group="Pinion", help="to the right +"
+        ANGLE,
+        phrase("Pinion in plan"),
+        symbol="psi_p",
+        default=0,
+        above=-90,
+        below=90,
+        group="Pinion",
+        help=phrase("to the right +"),
     )
-    shaft_speed: float = quantity(SPEED, "Shaft speed", symbol="omega", above=0, group="Shaft")
+    shaft_speed: float = quantity(SPEED, phrase("Shaft speed"), symbol="omega", above=0, group="Shaft")
     phase: float = quantity(
         ANGLE,
-        "Phase of the shaft's yokes",
+        phrase("Phase of the shaft's yokes"),
         symbol="phi",
         default=0,
         at_least=-360,
         at_most=360,
         group="Shaft",
-        help="rear yoke against the front one, clockwise seen from behind; 0 where both lie in one plane",
+        help=phrase("rear yoke against the front one, clockwise seen from behind; 0 where both lie in one plane"),
     )
     joint_limit: float | None = quantity(
         ANGLE,
-        "Greatest angle that the joints' maker states",
+        phrase("Greatest angle that the joints' maker states"),
         symbol="beta_max",
         above=0,
         at_most=45,
         optional=True,
-        group="Limits",
+        group=phrase("Limits"),
     )
     shaft_torque: float | None = quantity(
-        TORQUE, "Torque through the shaft", symbol="T", above=0, optional=True, group="Limits"
+        TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group=phrase("Limits")
     )
     joint_rating: float | None = quantity(
-        TORQUE, "Torque that the joints are rated for", symbol="T_r", above=0, optional=True, group="Limits"
+        TORQUE,
+        phrase("Torque that the joints are rated for"),
+        symbol="T_r",
+        above=0,
+        optional=True,
+        group=phrase("Limits"),
     )
     mean_torque: float | None = quantity(
-        TORQUE, "Mean torque over the joints' life", symbol="T_m", above=0, optional=True, group="Life of the joints"
+        TORQUE,
+        phrase("Mean torque over the joints' life"),
+        symbol="T_m",
+        above=0,
+        optional=True,
+        group=phrase("Life of the joints"),
     )
     bearing_rating: float | None = quantity(
         FORCE,
-        "Dynamic load rating of one needle bearing",
+        phrase("Dynamic load rating of one needle bearing"),
         symbol="C_r",
         above=0,
         optional=True,
-        group="Life of the joints",
-        help="of its maker, after ISO 281",
+        group=phrase("Life of the joints"),
+        help=phrase("of its maker, after ISO 281"),
     )
     bearing_spacing: float | None = quantity(
-        LENGTH, "Middles of opposite needle bearings", symbol="s", above=0, optional=True, group="Life of the joints"
+        LENGTH,
+        phrase("Middles of opposite needle bearings"),
+        symbol="s",
+        above=0,
+        optional=True,
+        group=phrase("Life of the joints"),
     )
     wanted_hours: float | None = quantity(
-        RATIO, "Hours that the joints should last", symbol="H", above=0, optional=True, group="Life of the joints"
+        RATIO,
+        phrase("Hours that the joints should last"),
+        symbol="H",
+        above=0,
+        optional=True,
+        group=phrase("Life of the joints"),
     )
 
     @property
@@ -119,16 +179,20 @@ class Inputs:
 class Outputs:
     """Torsional: what the pinion feels; inertial: what the shaft itself feels, driving and coasting."""
 
-    front_angle: float = result(ANGLE, "Angle of the front joint", symbol="beta_1")
-    rear_angle: float = result(ANGLE, "Angle of the rear joint", symbol="beta_2")
-    front_fluctuation: float = result(RATIO, "Speed fluctuation of the shaft", symbol="C")
-    residual_angle: float = result(ANGLE, "Angle left after both joints", symbol="beta_r")
-    torsional_acceleration: float = result(ANGULAR_ACCELERATION, "Torsional acceleration at the pinion", symbol="a_t")
-    front_inertial_acceleration: float = result(
-        ANGULAR_ACCELERATION, "Inertial acceleration, front joint", symbol="a_1"
+    front_angle: float = result(ANGLE, phrase("Angle of the front joint"), symbol="beta_1")
+    rear_angle: float = result(ANGLE, phrase("Angle of the rear joint"), symbol="beta_2")
+    front_fluctuation: float = result(RATIO, phrase("Speed fluctuation of the shaft"), symbol="C")
+    residual_angle: float = result(ANGLE, phrase("Angle left after both joints"), symbol="beta_r")
+    torsional_acceleration: float = result(
+        ANGULAR_ACCELERATION, phrase("Torsional acceleration at the pinion"), symbol="a_t"
     )
-    rear_inertial_acceleration: float = result(ANGULAR_ACCELERATION, "Inertial acceleration, rear joint", symbol="a_2")
-    joint_life: float | None = result(RATIO, "Hours that the steeper joint lasts", symbol="L_h", optional=True)
+    front_inertial_acceleration: float = result(
+        ANGULAR_ACCELERATION, phrase("Inertial acceleration, front joint"), symbol="a_1"
+    )
+    rear_inertial_acceleration: float = result(
+        ANGULAR_ACCELERATION, phrase("Inertial acceleration, rear joint"), symbol="a_2"
+    )
+    joint_life: float | None = result(RATIO, phrase("Hours that the steeper joint lasts"), symbol="L_h", optional=True)
 
 
 def _chain(given: Inputs) -> Chain:
@@ -151,8 +215,8 @@ def solve(given: Inputs) -> Outputs:
     """
     chain = _chain(given)
     front, rear = chain.angles
-    refuse_steep(front, "shaft_side", "the front joint")
-    refuse_steep(rear, "pinion_side", "the rear joint")
+    refuse_steep(front, "shaft_side", phrase("the front joint"))
+    refuse_steep(rear, "pinion_side", phrase("the rear joint"))
     square, speed2 = chain.residual_square((given.phase,)), given.shaft_speed**2
     return Outputs(
         front_angle=front,
@@ -181,31 +245,33 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     pinion = ("p", given.pinion_side, given.pinion_plan)
     yield _angle("beta_1", gearbox, shaft)
     yield _angle("beta_2", shaft, pinion)
-    yield WorkingStep("C = 1 / cos(beta_1) - cos(beta_1)", note="fastest less slowest, over the even speed")
+    yield WorkingStep("C = 1 / cos(beta_1) - cos(beta_1)", note=phrase("fastest less slowest, over the even speed"))
     yield WorkingStep(
         "beta_r = sqrt(hypot(beta_1**2 - beta_2**2 * cos(2 * (gamma - phi)), beta_2**2 * sin(2 * (gamma - phi))))",
         gamma,
-        note="γ: the rear bend plane against the front one, about the shaft, clockwise from behind",
+        note=phrase("γ: the rear bend plane against the front one, about the shaft, clockwise from behind"),
     )
     yield in_radians("omega", given.shaft_speed, "n")
     held = {"beta_1": found.front_angle, "beta_2": found.rear_angle, "beta_r": found.residual_angle}
     turning = {"omega": (given.shaft_speed, ANGULAR_SPEED), **{name: (x, RADIANS) for name, x in held.items()}}
-    yield WorkingStep("a_t = omega**2 * beta_r**2", turning, "angles in radians: degrees times π/180")
+    yield WorkingStep("a_t = omega**2 * beta_r**2", turning, phrase("angles in radians: degrees times π/180"))
     yield WorkingStep("a_1 = omega**2 * beta_1**2", turning)
     yield WorkingStep("a_2 = omega**2 * beta_2**2", turning)
     if found.joint_life is not None and given.mean_torque is not None and given.bearing_spacing is not None:
         steep = {"beta": (max(found.front_angle, found.rear_angle), ANGLE), "Q": (math.pi / 2, ANGLE)}
         values = {"F": (given.mean_torque / given.bearing_spacing, FORCE), "n": (given.shaft_speed * 30 / math.pi, RPM)}
-        yield WorkingStep("F = T_m / s", values, "on each needle bearing")
+        yield WorkingStep("F = T_m / s", values, phrase("on each needle bearing"))
         life = "L_h = 1000000 / (60 * n) * (C_r / F)**(10 / 3) * Q / beta"
-        yield WorkingStep(life, {**values, **steep}, "hours; β of the steeper joint, whose bearings swing by 4β a turn")
+        yield WorkingStep(
+            life, {**values, **steep}, phrase("hours; β of the steeper joint, whose bearings swing by 4β a turn")
+        )
 
 
 def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, float]) -> WorkingStep:
     """One joint: the plain difference where both shafts lie in one upright plane, the angle in space otherwise."""
     (f, front_side, front_plan), (r, rear_side, rear_plan) = front, rear
     if front_plan == rear_plan == 0:
-        return WorkingStep(f"{beta} = abs(sigma_{f} - sigma_{r})", note="all in the side view")
+        return WorkingStep(f"{beta} = abs(sigma_{f} - sigma_{r})", note=phrase("all in the side view"))
     values = {
         f"u_{f}": (math.tan(front_side), RATIO),
         f"v_{f}": (math.tan(front_plan), RATIO),
@@ -216,22 +282,24 @@ def _angle(beta: str, front: tuple[str, float, float], rear: tuple[str, float, f
     return WorkingStep(
         f"{beta} = atan2({across}, 1 + u_{f} * u_{r} + v_{f} * v_{r})",
         values,
-        note=f"u, v: tangents of the side and plan angles of {f} and {r}",
+        note=phrase("u, v: tangents of the side and plan angles of {f} and {r}", f=f, r=r),
     )
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare with the published guideline after SAE AE-7, and with what the joints themselves stand."""
     angles = (found.front_angle, found.rear_angle)
-    words = "guideline for cardan shafts after SAE AE-7: 400 rad/s² at the pinion"
-    yield acceleration("Torsional acceleration", found.torsional_acceleration, TORSIONAL_LIMIT, words, angles)
-    words = "guideline for cardan shafts after SAE AE-7: 1000 rad/s² of the shaft itself, {}"
+    words = phrase("guideline for cardan shafts after SAE AE-7: 400 rad/s² at the pinion")
+    yield acceleration(phrase("Torsional acceleration"), found.torsional_acceleration, TORSIONAL_LIMIT, words, angles)
+    words = phrase("guideline for cardan shafts after SAE AE-7: 1000 rad/s² of the shaft itself, {}")
     for joint, value, when in (
         ("front", found.front_inertial_acceleration, "driving"),
         ("rear", found.rear_inertial_acceleration, "coasting"),
     ):
-        yield acceleration(f"Inertial acceleration, {joint}", value, INERTIAL_LIMIT, words.format(when), angles)
-    yield from angles_of((("front joint", angles[0]), ("rear joint", angles[1])), given.joint_limit)
+        yield acceleration(
+            phrase("Inertial acceleration, {joint}", joint=joint), value, INERTIAL_LIMIT, words.format(when), angles
+        )
+    yield from angles_of(((phrase("front joint"), angles[0]), (phrase("rear joint"), angles[1])), given.joint_limit)
     yield from torque_of(given.shaft_torque, given.joint_rating)
     yield from life_of(given.life, found.joint_life)
 
@@ -239,7 +307,9 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where needle bearings stand still."""
     if min(found.front_angle, found.rear_angle) < NEEDLES - 1e-9:
-        yield "A joint is almost straight: its needles do not roll and mark the cross (common practice: at least 0.5°)."
+        yield phrase(
+            "A joint is almost straight: its needles do not roll and mark the cross (common practice: at least 0.5°)."
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -251,18 +321,26 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     )
     front, rear, left = (show(x, ANGLE) for x in (found.front_angle, found.rear_angle, found.residual_angle))
     return shaft_views(
-        "Joint angles",
-        f"Gearbox, propshaft and pinion from the side and from above. In space the front joint bends by {front}, "
-        f"the rear one by {rear}; both together leave {left}.",
+        phrase("Joint angles"),
+        phrase(
+            "Gearbox, propshaft and pinion from the side and from above. In space the front joint bends by {front}, "
+            "the rear one by {rear}; both together leave {left}.",
+            front=front,
+            rear=rear,
+            left=left,
+        ),
         shafts,
-        (f"in space: front joint {front}, rear joint {rear}", f"left after both: {left}"),
+        (
+            phrase("in space: front joint {front}, rear joint {rear}", front=front, rear=rear),
+            phrase("left after both: {left}", left=left),
+        ),
     )
 
 
 CALCULATION = Calculation(
-    title="Joint angles",
-    question="Are the propshaft's joint angles right, or will it shake?",
-    area="Propshaft",
+    title=phrase("Joint angles"),
+    question=phrase("Are the propshaft's joint angles right, or will it shake?"),
+    area=phrase("Propshaft"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -273,24 +351,35 @@ CALCULATION = Calculation(
     example={"gearbox_side": 3, "shaft_side": -0.5, "pinion_side": 2.5, "pinion_plan": 0.8, "shaft_speed": 4000}
     | {"joint_limit": 20},
     cautions=(
-        "Measure with the vehicle at ride height, on its wheels, level and held against rolling.",
-        "Both yokes of the shaft must lie in one plane unless its maker says otherwise: mark them before dismantling.",
-        "The axle winds up under torque: the pinion's angle then differs from that at rest.",
-        "Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone.",
+        phrase("Measure with the vehicle at ride height, on its wheels, level and held against rolling."),
+        phrase(
+            "Both yokes of the shaft must lie in one plane unless its maker says otherwise: mark them before "
+            "dismantling."
+        ),
+        phrase("The axle winds up under torque: the pinion's angle then differs from that at rest."),
+        phrase("Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone."),
     ),
     sources=(
         GUIDELINE,
         LEAST_ANGLE,
         LIFE,
-        Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 9, Hooke's joint, as solved", "read"),
+        Source(
+            phrase("R. S. Khurmi and J. K. Gupta, Theory of Machines"),
+            "",
+            phrase("chapter 9, Hooke's joint, as solved"),
+            "read",
+        ),
     ),
     revision=4,
     limits=(
-        "Cardan joints only, not constant velocity joints.",
-        "Small angles: the angle left is good to 0.02° with joints up to 8° and to 0.11° up to 15°, the limit.",
+        phrase("Cardan joints only, not constant velocity joints."),
+        phrase("Small angles: the angle left is good to 0.02° with joints up to 8° and to 0.11° up to 15°, the limit."),
     ),
     not_checked=(
-        "The angles at full droop and bump, and whether the yokes clear there; the joints' life where it is not asked.",
-        "Bending of the shaft by joints at twice its speed, and the balance.",
+        phrase(
+            "The angles at full droop and bump, and whether the yokes clear there; the joints' life where it is not "
+            "asked."
+        ),
+        phrase("Bending of the shaft by joints at twice its speed, and the balance."),
     ),
 )

@@ -23,6 +23,7 @@ from specs.engine.units import (
 )
 from specs.engine.working import in_radians
 from specs.geometry.cardan import Chain, axis
+from specs.phrase import phrase
 from specs.standards.cardan import (
     GUIDELINE,
     INERTIAL_LIMIT,
@@ -39,8 +40,8 @@ from specs.standards.cardan import (
 class ShaftAxis:
     """A shaft's direction, pointing forward."""
 
-    side: float = quantity(ANGLE, "Side view", above=-90, below=90, help="nose up +")
-    plan: float = quantity(ANGLE, "Plan", default=0, above=-90, below=90, help="to the right +")
+    side: float = quantity(ANGLE, phrase("Side view"), above=-90, below=90, help=phrase("nose up +"))
+    plan: float = quantity(ANGLE, "Plan", default=0, above=-90, below=90, help=phrase("to the right +"))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,33 +50,38 @@ class Inputs:
 
     axes: tuple[ShaftAxis, ...] = records(
         ShaftAxis,
-        "Gearbox, shafts in order, pinion",
+        phrase("Gearbox, shafts in order, pinion"),
         at_least=3,
         group="Angles",
-        help="one row each, from front to rear",
+        help=phrase("one row each, from front to rear"),
     )
     phases: tuple[float, ...] = quantities(
         ANGLE,
-        "Phase of each shaft's yokes",
+        phrase("Phase of each shaft's yokes"),
         bounds=Bounds(at_least=-360, at_most=360),
         group="Angles",
-        help="one for each piece: rear yoke against the front one, clockwise seen from behind",
+        help=phrase("one for each piece: rear yoke against the front one, clockwise seen from behind"),
     )
-    shaft_speed: float = quantity(SPEED, "Shaft speed", symbol="omega", above=0, group="Speed")
+    shaft_speed: float = quantity(SPEED, phrase("Shaft speed"), symbol="omega", above=0, group="Speed")
     joint_limit: float | None = quantity(
         ANGLE,
-        "Greatest angle that the joints' maker states",
+        phrase("Greatest angle that the joints' maker states"),
         symbol="beta_max",
         above=0,
         at_most=45,
         optional=True,
-        group="Limits",
+        group=phrase("Limits"),
     )
     shaft_torque: float | None = quantity(
-        TORQUE, "Torque through the shaft", symbol="T", above=0, optional=True, group="Limits"
+        TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group=phrase("Limits")
     )
     joint_rating: float | None = quantity(
-        TORQUE, "Torque that the joints are rated for", symbol="T_r", above=0, optional=True, group="Limits"
+        TORQUE,
+        phrase("Torque that the joints are rated for"),
+        symbol="T_r",
+        above=0,
+        optional=True,
+        group=phrase("Limits"),
     )
 
 
@@ -83,10 +89,14 @@ class Inputs:
 class Outputs:
     """Lists run over the joints from front to rear."""
 
-    angles: tuple[float, ...] = list_result(ANGLE, "Angle of each joint")
-    residual_angle: float = result(ANGLE, "Angle left after all joints", symbol="beta_r")
-    torsional_acceleration: float = result(ANGULAR_ACCELERATION, "Torsional acceleration at the pinion", symbol="a_t")
-    inertial_accelerations: tuple[float, ...] = list_result(ANGULAR_ACCELERATION, "Inertial acceleration of each joint")
+    angles: tuple[float, ...] = list_result(ANGLE, phrase("Angle of each joint"))
+    residual_angle: float = result(ANGLE, phrase("Angle left after all joints"), symbol="beta_r")
+    torsional_acceleration: float = result(
+        ANGULAR_ACCELERATION, phrase("Torsional acceleration at the pinion"), symbol="a_t"
+    )
+    inertial_accelerations: tuple[float, ...] = list_result(
+        ANGULAR_ACCELERATION, phrase("Inertial acceleration of each joint")
+    )
 
 
 def _chain(given: Inputs) -> Chain:
@@ -102,10 +112,13 @@ def solve(given: Inputs) -> Outputs:
     """
     shafts = len(given.axes) - 2
     if len(given.phases) != shafts:
-        raise Refused("phases", f"needs one entry for each of the {shafts} shafts between gearbox and pinion.")
+        raise Refused(
+            "phases",
+            phrase("needs one entry for each of the {shafts} shafts between gearbox and pinion.", shafts=shafts),
+        )
     chain = _chain(given)
     for k, angle in enumerate(chain.angles, start=1):
-        refuse_steep(angle, "axes", f"joint {k}")
+        refuse_steep(angle, "axes", phrase("joint {k}", k=k))
     square, speed2 = chain.residual_square(given.phases), given.shaft_speed**2
     return Outputs(
         angles=chain.angles,
@@ -125,12 +138,12 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep(
         f"beta_r = sqrt(hypot({_summed('cos', len(azimuths))}, {_summed('sin', len(azimuths))}))",
         known,
-        note="ψ: the bend plane against the first one, less the phases, summed along the shafts",
+        note=phrase("ψ: the bend plane against the first one, less the phases, summed along the shafts"),
     )
     yield in_radians("omega", given.shaft_speed, "n")
     turning = {"omega": (given.shaft_speed, ANGULAR_SPEED), "beta_r": (found.residual_angle, RADIANS)}
     turning |= {f"beta_{k}": (angle, RADIANS) for k, angle in enumerate(found.angles, start=1)}
-    yield WorkingStep("a_t = omega**2 * beta_r**2", turning, "angles in radians: degrees times π/180")
+    yield WorkingStep("a_t = omega**2 * beta_r**2", turning, phrase("angles in radians: degrees times π/180"))
     for k, value in enumerate(found.inertial_accelerations, start=1):
         yield WorkingStep(f"a_{k} = omega**2 * beta_{k}**2", {f"a_{k}": (value, ANGULAR_ACCELERATION), **turning})
 
@@ -139,7 +152,9 @@ def _angle(k: int, front: ShaftAxis, rear: ShaftAxis, value: float) -> WorkingSt
     if front.plan == rear.plan == 0:
         sides = {f"beta_{k}": (value, ANGLE), "s_1": (front.side, ANGLE), "s_2": (rear.side, ANGLE)}
         return WorkingStep(
-            f"beta_{k} = abs(s_1 - s_2)", sides, note=f"joint {k}: side angles before and behind it, no plan angle"
+            f"beta_{k} = abs(s_1 - s_2)",
+            sides,
+            note=phrase("joint {k}: side angles before and behind it, no plan angle", k=k),
         )
     across = "hypot(tan(s_1) * tan(p_2) - tan(p_1) * tan(s_2), tan(p_1) - tan(p_2), tan(s_2) - tan(s_1))"
     return WorkingStep(
@@ -151,7 +166,7 @@ def _angle(k: int, front: ShaftAxis, rear: ShaftAxis, value: float) -> WorkingSt
             "s_2": (rear.side, ANGLE),
             "p_2": (rear.plan, ANGLE),
         },
-        note=f"joint {k}: side and plan angles of the shafts before and behind it",
+        note=phrase("joint {k}: side and plan angles of the shafts before and behind it", k=k),
     )
 
 
@@ -162,35 +177,42 @@ def _summed(of: str, count: int) -> str:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare with the published guideline after SAE AE-7, and with what the joints themselves stand."""
-    words = "guideline for cardan shafts after SAE AE-7: 400 rad/s² at the pinion"
-    yield acceleration("Torsional acceleration", found.torsional_acceleration, TORSIONAL_LIMIT, words, found.angles)
-    words = "guideline for cardan shafts after SAE AE-7: 1000 rad/s² of the shafts themselves"
+    words = phrase("guideline for cardan shafts after SAE AE-7: 400 rad/s² at the pinion")
+    yield acceleration(
+        phrase("Torsional acceleration"), found.torsional_acceleration, TORSIONAL_LIMIT, words, found.angles
+    )
+    words = phrase("guideline for cardan shafts after SAE AE-7: 1000 rad/s² of the shafts themselves")
     for k, value in enumerate(found.inertial_accelerations, start=1):
-        yield acceleration(f"Inertial acceleration, joint {k}", value, INERTIAL_LIMIT, words, found.angles)
-    named = [(f"joint {k}", angle) for k, angle in enumerate(found.angles, start=1)]
+        yield acceleration(phrase("Inertial acceleration, joint {k}", k=k), value, INERTIAL_LIMIT, words, found.angles)
+    named = [(phrase("joint {k}", k=k), angle) for k, angle in enumerate(found.angles, start=1)]
     yield from angles_of(named, given.joint_limit)
     yield from torque_of(given.shaft_torque, given.joint_rating)
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """Side view and plan of all shafts, with the angles in space below."""
-    names = ("gearbox", *(f"shaft {k}" for k in range(1, len(given.axes) - 1)), "pinion")
+    names = ("gearbox", *(phrase("shaft {k}", k=k) for k in range(1, len(given.axes) - 1)), "pinion")
     shafts = [Shaft(name, row.side, row.plan) for name, row in zip(names, given.axes, strict=True)]
     angles = ", ".join(show(angle, ANGLE) for angle in found.angles)
     left = show(found.residual_angle, ANGLE)
     return shaft_views(
-        "Joint angles",
-        f"Gearbox, {len(shafts) - 2} shafts and pinion from the side and from above. In space the joints bend by "
-        f"{angles}; all together leave {left}.",
+        phrase("Joint angles"),
+        phrase(
+            "Gearbox, {shafts} shafts and pinion from the side and from above. In space the joints bend by "
+            "{angles}; all together leave {left}.",
+            shafts=len(shafts) - 2,
+            angles=angles,
+            left=left,
+        ),
         shafts,
-        (f"joints in space: {angles}", f"left after all: {left}"),
+        (phrase("joints in space: {angles}", angles=angles), phrase("left after all: {left}", left=left)),
     )
 
 
 CALCULATION = Calculation(
-    title="Joint angles of a shaft in pieces",
-    question="Are the angles of a propshaft with a centre bearing right?",
-    area="Propshaft",
+    title=phrase("Joint angles of a shaft in pieces"),
+    question=phrase("Are the angles of a propshaft with a centre bearing right?"),
+    area=phrase("Propshaft"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -204,19 +226,21 @@ CALCULATION = Calculation(
         "joint_limit": 20,
     },
     cautions=(
-        "Measure with the vehicle at ride height, on its wheels, level and held against rolling.",
-        "Mark the yokes against one another before taking the shaft apart: one spline further is another phase.",
-        "The centre bearing's rubber settles under load: its joint's angle then differs from that at rest.",
-        "Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone.",
+        phrase("Measure with the vehicle at ride height, on its wheels, level and held against rolling."),
+        phrase(
+            "Mark the yokes against one another before taking the shaft apart: one spline further is another phase."
+        ),
+        phrase("The centre bearing's rubber settles under load: its joint's angle then differs from that at rest."),
+        phrase("Keep clear of a running shaft, and never work under a vehicle that stands on a jack alone."),
     ),
     sources=(GUIDELINE, LEAST_ANGLE),
     revision=4,
     limits=(
-        "Cardan joints only, not constant velocity joints; rigid shafts.",
-        "Small angles: joints up to 15°; second order in each joint, so a long chain adds its errors.",
+        phrase("Cardan joints only, not constant velocity joints; rigid shafts."),
+        phrase("Small angles: joints up to 15°; second order in each joint, so a long chain adds its errors."),
     ),
     not_checked=(
-        "The force on the centre bearing, which joints at an angle shake at twice the shaft's speed.",
-        "The angles at full droop and bump, whether the yokes clear there, and the joints' life.",
+        phrase("The force on the centre bearing, which joints at an angle shake at twice the shaft's speed."),
+        phrase("The angles at full droop and bump, whether the yokes clear there, and the joints' life."),
     ),
 )

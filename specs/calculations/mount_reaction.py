@@ -19,6 +19,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 GRAVITY = 9.80665  # m/s², standard
@@ -28,42 +29,53 @@ GRAVITY = 9.80665  # m/s², standard
 class Inputs:
     """Positions are measured back from the line through the engine mounts; forward of it they are negative."""
 
-    gearbox_mass: float = quantity(MASS, "Gearbox mass, filled", symbol="m_g", above=0, group="Weight")
+    gearbox_mass: float = quantity(MASS, phrase("Gearbox mass, filled"), symbol="m_g", above=0, group="Weight")
     mass_position: float = quantity(
         LENGTH,
-        "Its centre of mass, behind the engine mounts",
+        phrase("Its centre of mass, behind the engine mounts"),
         symbol="x_g",
         group="Weight",
-        help="found by balancing it",
+        help=phrase("found by balancing it"),
     )
-    engine_mass: float = quantity(MASS, "Engine mass, filled", symbol="m_e", at_least=0, group="Weight")
+    engine_mass: float = quantity(MASS, phrase("Engine mass, filled"), symbol="m_e", at_least=0, group="Weight")
     engine_position: float = quantity(
         LENGTH,
-        "Its centre of mass, behind the engine mounts",
+        phrase("Its centre of mass, behind the engine mounts"),
         symbol="x_e",
         group="Weight",
-        help="negative where it is ahead of them",
+        help=phrase("negative where it is ahead of them"),
     )
     mount_position: float = quantity(
-        LENGTH, "Rear mount, behind the engine mounts", symbol="x_m", above=0, group="Mounts"
+        LENGTH, phrase("Rear mount, behind the engine mounts"), symbol="x_m", above=0, group="Mounts"
     )
     mount_spacing: float = quantity(
-        LENGTH, "Distance between left and right mount", symbol="b", above=0, group="Mounts"
+        LENGTH, phrase("Distance between left and right mount"), symbol="b", above=0, group="Mounts"
     )
     output_torque: float = quantity(
-        TORQUE, "Torque at the gearbox output", symbol="T", at_least=0, group="Load", help="engine torque × lowest gear"
+        TORQUE,
+        phrase("Torque at the gearbox output"),
+        symbol="T",
+        at_least=0,
+        group="Load",
+        help=phrase("engine torque × lowest gear"),
     )
     shock_factor: float = quantity(
-        RATIO, "Shock factor", symbol="k", default=2, at_least=1, group="Load", help="2 is common practice"
+        RATIO,
+        phrase("Shock factor"),
+        symbol="k",
+        default=2,
+        at_least=1,
+        group="Load",
+        help=phrase("2 is common practice"),
     )
     mount_rating: float | None = quantity(
         FORCE,
-        "Load that one side of the mount bears",
+        phrase("Load that one side of the mount bears"),
         symbol="F_lim",
         above=0,
         optional=True,
-        group="Limits",
-        help="the maker's figure for press and pull, whichever is less",
+        group=phrase("Limits"),
+        help=phrase("the maker's figure for press and pull, whichever is less"),
     )
 
 
@@ -71,9 +83,9 @@ class Inputs:
 class Outputs:
     """The couple presses one side down and lifts the other; the peak is that of the side that bears more."""
 
-    static_load: float = result(FORCE, "Weight on the rear mount", symbol="F_s")
-    torque_couple: float = result(FORCE, "Up and down by torque, each side", symbol="F_t")
-    peak_load: float = result(FORCE, "Greatest load on one side", symbol="F_p")
+    static_load: float = result(FORCE, phrase("Weight on the rear mount"), symbol="F_s")
+    torque_couple: float = result(FORCE, phrase("Up and down by torque, each side"), symbol="F_t")
+    peak_load: float = result(FORCE, phrase("Greatest load on one side"), symbol="F_p")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -95,12 +107,12 @@ def _greater(static: float, couple: float) -> float:
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Weight, couple, peak."""
     yield WorkingStep(
-        f"F_s = {GRAVITY} * (m_g * x_g + m_e * x_e) / x_m", note="moments about the engine mounts, g in m/s²"
+        f"F_s = {GRAVITY} * (m_g * x_g + m_e * x_e) / x_m", note=phrase("moments about the engine mounts, g in m/s²")
     )
-    yield WorkingStep("F_t = T / b", note="the body holds the torque that the shaft takes away")
+    yield WorkingStep("F_t = T / b", note=phrase("the body holds the torque that the shaft takes away"))
     yield WorkingStep(
         "F_p = k * max(abs(F_s / 2 + F_t), abs(F_s / 2 - F_t))",
-        note="half the weight with the couple, the greater side",
+        note=phrase("half the weight with the couple, the greater side"),
     )
 
 
@@ -109,15 +121,15 @@ _LEAST_SHOCK = 1.5  # common practice is 2; no source
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the side that bears more with what the mount bears."""
-    name = "Mount load"
+    name = phrase("Mount load")
     if given.mount_rating is None:
-        yield not_known(name, "what one side of the mount bears is not given: ask its maker")
+        yield not_known(name, phrase("what one side of the mount bears is not given: ask its maker"))
     else:
-        words = "greatest load on one side, against what it bears"
+        words = phrase("greatest load on one side, against what it bears")
         check = at_most(name, found.peak_load, given.mount_rating, words, FORCE)
-        still = "the torque was given as 0: nothing drives"
-        bare = "the engine's mass was given as 0: it decides how hard the rear mount is pulled"
-        smooth = "a shock factor under 1.5 leaves out bumps and a dropped clutch"
+        still = phrase("the torque was given as 0: nothing drives")
+        bare = phrase("the engine's mass was given as 0: it decides how hard the rear mount is pulled")
+        smooth = phrase("a shock factor under 1.5 leaves out bumps and a dropped clutch")
         yield open_where(
             check,
             None if given.output_torque else still,
@@ -129,9 +141,11 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where a mount is pulled instead of pressed."""
     if found.static_load < 0:
-        yield "The engine outweighs the gearbox about its mounts: the rear mount is pulled upwards and must hold down."
+        yield phrase(
+            "The engine outweighs the gearbox about its mounts: the rear mount is pulled upwards and must hold down."
+        )
     if found.static_load >= 0 and found.torque_couple * given.shock_factor > found.static_load / 2:
-        yield "Torque lifts one side of the mount: it must be captive, so that rubber that fails cannot let go."
+        yield phrase("Torque lifts one side of the mount: it must be captive, so that rubber that fails cannot let go.")
 
 
 _WIDE = 120.0
@@ -148,18 +162,21 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     items: list[Item] = [
         *_unit(engine, gearbox, mount),
         *(item for foot in (0.0, mount) for item in _rubber(foot)),
-        Text((0, -_HALF - 18), "engine mounts", 4.2, "middle"),
-        *_weight(engine, 37, f"engine {show(given.engine_mass * GRAVITY, FORCE)}", Role.ENGINE),
-        *_weight(gearbox, 27, f"gearbox {show(given.gearbox_mass * GRAVITY, FORCE)}", Role.GEARBOX),
+        Text((0, -_HALF - 18), phrase("engine mounts"), 4.2, "middle"),
+        *_weight(engine, 37, phrase("engine {show}", show=show(given.engine_mass * GRAVITY, FORCE)), Role.ENGINE),
+        *_weight(gearbox, 27, phrase("gearbox {show}", show=show(given.gearbox_mass * GRAVITY, FORCE)), Role.GEARBOX),
         Arrow((mount, push[0]), (mount, push[1]), height=4.2),
-        Text((mount, -_HALF - 44), f"rear mount {show(found.static_load, FORCE)}", 4.2, "middle"),
-        Text((mount, -_HALF - 51), f"± {show(found.torque_couple, FORCE)} each side", 4.2, "middle"),
+        Text((mount, -_HALF - 44), phrase("rear mount {show}", show=show(found.static_load, FORCE)), 4.2, "middle"),
+        Text((mount, -_HALF - 51), phrase("± {show} each side", show=show(found.torque_couple, FORCE)), 4.2, "middle"),
     ]
-    said = (
-        f"The rear mount carries {show(found.static_load, FORCE)} standing, ± {show(found.torque_couple, FORCE)} "
-        f"a side under torque, at most {show(found.peak_load, FORCE)} on one side with shock."
+    said = phrase(
+        "The rear mount carries {show} standing, ± {show_2} "
+        "a side under torque, at most {show_3} on one side with shock.",
+        show=show(found.static_load, FORCE),
+        show_2=show(found.torque_couple, FORCE),
+        show_3=show(found.peak_load, FORCE),
     )
-    return sheet("Engine and gearbox on their mounts", said, items)
+    return sheet(phrase("Engine and gearbox on their mounts"), said, items)
 
 
 def _unit(engine: float, gearbox: float, mount: float) -> Iterator[Item]:
@@ -184,9 +201,9 @@ def _weight(place: float, top: float, words: str, role: Role) -> Iterator[Item]:
 
 
 CALCULATION = Calculation(
-    title="Mount loads",
-    question="What must the gearbox mount bear?",
-    area="Shifter, mounts and welds",
+    title=phrase("Mount loads"),
+    question=phrase("What must the gearbox mount bear?"),
+    area=phrase("Shifter, mounts and welds"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -205,17 +222,26 @@ CALCULATION = Calculation(
         "mount_rating": 8000,
     },
     cautions=(
-        "Support engine and gearbox with a stand or hoist rated for them before any mount is undone.",
-        "Mounts and their crossmember carry the driveline in a crash: have them judged where local rules ask for it.",
+        phrase("Support engine and gearbox with a stand or hoist rated for them before any mount is undone."),
+        phrase(
+            "Mounts and their crossmember carry the driveline in a crash: have them judged where local rules ask for "
+            "it."
+        ),
     ),
     sources=(
-        Source("Statics of a beam on two supports with a couple", "general", "moments about the front supports"),
-        Source("Shock factor 2", "common practice, no source"),
+        Source(
+            phrase("Statics of a beam on two supports with a couple"),
+            "general",
+            phrase("moments about the front supports"),
+        ),
+        Source(phrase("Shock factor 2"), phrase("common practice, no source")),
     ),
     limits=(
-        "Rigid engine and gearbox on level ground, the rear mount as one pair; the engine mounts take no torque.",
-        "Braking, cornering and bumps are within the shock factor only as far as it goes.",
+        phrase(
+            "Rigid engine and gearbox on level ground, the rear mount as one pair; the engine mounts take no torque."
+        ),
+        phrase("Braking, cornering and bumps are within the shock factor only as far as it goes."),
     ),
     revision=4,
-    not_checked=("The bracket, its bolts, the floor it is fixed to, the rubber, and the engine mounts.",),
+    not_checked=(phrase("The bracket, its bolts, the floor it is fixed to, the rubber, and the engine mounts."),),
 )

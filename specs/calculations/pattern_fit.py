@@ -29,6 +29,7 @@ from specs.geometry.patterns import (
     scaled_rms,
 )
 from specs.geometry.points import Point
+from specs.phrase import phrase
 from specs.standards.publications import Source
 from specs.written import num
 
@@ -41,7 +42,7 @@ _ABOUT = 0.05  # of a factor between two units: the spread between specimens; co
 class NamedPoint:
     """A named hole centre."""
 
-    name: str = text("Name")
+    name: str = text(phrase("Name"))
     x: float = quantity(LENGTH, "x")
     y: float = quantity(LENGTH, "y")
 
@@ -50,12 +51,17 @@ class NamedPoint:
 class Inputs:
     """Both lists name the same holes, in any order, each in its own datum."""
 
-    measured: tuple[NamedPoint, ...] = records(NamedPoint, "Measured holes", at_least=2)
+    measured: tuple[NamedPoint, ...] = records(NamedPoint, phrase("Measured holes"), at_least=2)
     reference: tuple[NamedPoint, ...] = records(
-        NamedPoint, "Reference holes", at_least=2, help="the same names, in any order"
+        NamedPoint, phrase("Reference holes"), at_least=2, help=phrase("the same names, in any order")
     )
     limit: float | None = quantity(
-        LENGTH, "Greatest distance allowed at a hole", symbol="w_lim", above=0, optional=True, group="Limits"
+        LENGTH,
+        phrase("Greatest distance allowed at a hole"),
+        symbol="w_lim",
+        above=0,
+        optional=True,
+        group=phrase("Limits"),
     )
 
 
@@ -63,13 +69,13 @@ class Inputs:
 class Outputs:
     """Turn the reference about its origin, then move it: it lies on the measured holes as well as it can."""
 
-    dx: float = result(LENGTH, "Move in x", symbol="d_x")
-    dy: float = result(LENGTH, "Move in y", symbol="d_y")
-    rotation: float = result(ANGLE, "Turn, counter-clockwise", symbol="theta")
-    residual: float = result(LENGTH, "Left over (root mean square)", symbol="r")
-    worst: float = result(LENGTH, "Worst hole is off by", symbol="w")
-    worst_name: str = text_result("Worst hole")
-    scale: float = result(RATIO, "Measured over reference size", symbol="s")
+    dx: float = result(LENGTH, phrase("Move in x"), symbol="d_x")
+    dy: float = result(LENGTH, phrase("Move in y"), symbol="d_y")
+    rotation: float = result(ANGLE, phrase("Turn, counter-clockwise"), symbol="theta")
+    residual: float = result(LENGTH, phrase("Left over (root mean square)"), symbol="r")
+    worst: float = result(LENGTH, phrase("Worst hole is off by"), symbol="w")
+    worst_name: str = text_result(phrase("Worst hole"))
+    scale: float = result(RATIO, phrase("Measured over reference size"), symbol="s")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -81,7 +87,7 @@ def solve(given: Inputs) -> Outputs:
     measured, reference = _paired(given)
     for name, points in (("measured", measured), ("reference", reference)):
         if len(set(points)) == 1:
-            raise Refused(name, "has all its holes in one place: no turn can be told from that.")
+            raise Refused(name, phrase("has all its holes in one place: no turn can be told from that."))
     fit = rigid_fit(measured, reference)
     return _outputs(given, fit.dx, fit.dy, fit.rotation, scale_of(measured, reference), *fit.misses)
 
@@ -121,7 +127,14 @@ def _paired(given: Inputs) -> tuple[list[Point], list[Point]]:
 def _demand(there: str, here: str, missing: list[str]) -> None:
     if missing:
         listed = ", ".join(f'"{name}"' for name in missing[:5]) + (" …" if len(missing) > 5 else "")
-        raise Refused(there, f"lacks {listed}, which the {here} holes have: both lists must name the same holes.")
+        raise Refused(
+            there,
+            phrase(
+                "lacks {listed}, which the {here} holes have: both lists must name the same holes.",
+                listed=listed,
+                here=here,
+            ),
+        )
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -136,17 +149,19 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     # Where every turn fits alike the sums leave rounding only, and no turn was taken.
     if math.isclose(math.cos(math.atan2(leaning, lying) - found.rotation), 1.0):
         yield WorkingStep(
-            "theta = atan2(S, C)", sums, "S, C: sums of r × m and r · m, r counted from the centroid of the reference"
+            "theta = atan2(S, C)",
+            sums,
+            phrase("S, C: sums of r × m and r · m, r counted from the centroid of the reference"),
         )
     sums["R"] = (math.fsum(math.hypot(*r) ** 2 for r, _ in arms), AREA)
-    yield WorkingStep("s = hypot(S, C) / R", sums, "R: sum of the squares of the reference's arms")
+    yield WorkingStep("s = hypot(S, C) / R", sums, phrase("R: sum of the squares of the reference's arms"))
     middles = {"x_m": (mx, LENGTH), "y_m": (my, LENGTH), "x_r": (rx, LENGTH), "y_r": (ry, LENGTH)}
     yield WorkingStep(
-        "d_x = x_m - x_r * cos(theta) + y_r * sin(theta)", middles, "centroid of the measured, less that turned"
+        "d_x = x_m - x_r * cos(theta) + y_r * sin(theta)", middles, phrase("centroid of the measured, less that turned")
     )
     yield WorkingStep("d_y = y_m - x_r * sin(theta) - y_r * cos(theta)", middles)
     square = {"v": (found.residual**2, AREA)}
-    yield WorkingStep("r = sqrt(v)", square, "v: mean square of the distances left over")
+    yield WorkingStep("r = sqrt(v)", square, phrase("v: mean square of the distances left over"))
 
 
 def _middle(points: list[Point]) -> Point:
@@ -156,16 +171,18 @@ def _middle(points: list[Point]) -> Point:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Hold the worst hole against the limit; say where a pattern was read from the other side, or in another scale."""
     if given.limit is None:
-        yield not_known("Worst hole", "the greatest distance allowed at a hole is not given")
+        yield not_known(phrase("Worst hole"), phrase("the greatest distance allowed at a hole is not given"))
     else:
-        yield at_most("Worst hole", found.worst, given.limit, "distance left over, against the limit", LENGTH)
+        yield at_most(
+            phrase("Worst hole"), found.worst, given.limit, phrase("distance left over, against the limit"), LENGTH
+        )
     measured, reference = _paired(given)
     if len(measured) < 3:
-        yield not_known("Same scale", "two holes fit at any scale: only a third tells scale from error")
+        yield not_known(phrase("Same scale"), phrase("two holes fit at any scale: only a third tells scale from error"))
         return
     yield _same_scale(measured, reference, found)
     if in_line(measured) or in_line(reference):
-        yield not_known("Same side", "holes in a line look alike from both sides")
+        yield not_known(phrase("Same side"), phrase("holes in a line look alike from both sides"))
     else:
         yield _same_side(measured, reference, found)
 
@@ -173,11 +190,14 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 def _same_scale(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
     left, as_it_is = scaled_rms(measured, reference), show(found.residual, LENGTH, figures=2)
     scaled = found.residual > max(SCALE_SUSPECT * left, _NOUGHT)
-    detail = (
-        f"as entered {as_it_is} is left, scaled by {num(found.scale, '.4f')} {show(left, LENGTH, figures=2)} would be"
+    detail = phrase(
+        "as entered {as_it_is} is left, scaled by {num} {show} would be",
+        as_it_is=as_it_is,
+        num=num(found.scale, ".4f"),
+        show=show(left, LENGTH, figures=2),
     )
-    said = f"this looks scaled: {detail}" if scaled else detail
-    return Check("Same scale", not scaled, None, said, SCALE_SUSPECT * left - found.residual)
+    said = phrase("this looks scaled: {detail}", detail=detail) if scaled else detail
+    return Check(phrase("Same scale"), not scaled, None, said, SCALE_SUSPECT * left - found.residual)
 
 
 def _same_side(measured: list[Point], reference: list[Point], found: Outputs) -> Check:
@@ -187,20 +207,30 @@ def _same_side(measured: list[Point], reference: list[Point], found: Outputs) ->
     other = show(mirror, LENGTH, figures=2)
     as_it_is = show(found.residual, LENGTH, figures=2)
     detail = (
-        f"this looks mirrored: the mirror image leaves {other}, as entered {as_it_is} is left"
+        phrase(
+            "this looks mirrored: the mirror image leaves {other}, as entered {as_it_is} is left",
+            other=other,
+            as_it_is=as_it_is,
+        )
         if mirrored
-        else f"as entered {as_it_is} is left, the mirror image would leave {other}"
+        else phrase(
+            "as entered {as_it_is} is left, the mirror image would leave {other}", as_it_is=as_it_is, other=other
+        )
     )
-    return Check("Seen from the same side", not mirrored, None, detail, slack)
+    return Check(phrase("Seen from the same side"), not mirrored, None, detail, slack)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Two holes fit whatever the turn: only their distance is compared. Say where a unit was mistaken."""
     for factor, words in ((25.4, "inches"), (10.0, "centimetres")):
         if any(abs(found.scale - times) < _ABOUT * times for times in (factor, 1 / factor)):
-            yield f"One pattern is about {num(factor)} times as large as the other: was one entered in {words}?"
+            yield phrase(
+                "One pattern is about {num} times as large as the other: was one entered in {words}?",
+                num=num(factor),
+                words=words,
+            )
     if len(given.measured) == 2:
-        yield "Two holes compare a distance only: they cannot tell a mirrored pattern."
+        yield phrase("Two holes compare a distance only: they cannot tell a mirrored pattern.")
 
 
 _LETTERS = 4.2
@@ -221,14 +251,28 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         items += _hole(hole.name, (of[0] * scale, of[1] * scale), _times(to, of, enlarged))
     left, bottom = room.left * scale, room.bottom * scale
     items.append(
-        Text((left, bottom - 26), f"worst {found.worst_name}: {show(found.worst, LENGTH, figures=3)}", _LETTERS)
+        Text(
+            (left, bottom - 26),
+            phrase(
+                "worst {worst_name}: {show}", worst_name=found.worst_name, show=show(found.worst, LENGTH, figures=3)
+            ),
+            _LETTERS,
+        )
     )
-    said = ("chain line: reference; full line: measured", f"arrows enlarged {num(enlarged / scale, '.3g')} times")
+    said = (
+        phrase("chain line: reference; full line: measured"),
+        phrase("arrows enlarged {num} times", num=num(enlarged / scale, ".3g")),
+    )
     items += [Text((left, bottom - 33 - 7 * row), words, _LETTERS) for row, words in enumerate(said)]
     return sheet(
-        "Pattern laid on pattern",
-        f"{len(measured)} holes; {show(found.residual, LENGTH, figures=2)} left over, worst {found.worst_name} by "
-        f"{show(found.worst, LENGTH, figures=2)}.",
+        phrase("Pattern laid on pattern"),
+        phrase(
+            "{measured} holes; {show} left over, worst {worst_name} by {show_2}.",
+            measured=len(measured),
+            show=show(found.residual, LENGTH, figures=2),
+            worst_name=found.worst_name,
+            show_2=show(found.worst, LENGTH, figures=2),
+        ),
         items,
     )
 
@@ -252,9 +296,9 @@ def _hole(name: str, at: Point, miss: Point) -> Iterator[Item]:
 
 
 CALCULATION = Calculation(
-    title="Pattern laid on pattern",
-    question="Do these two measurements of the face agree, and is one of them mirrored?",
-    area="Fit and measurement",
+    title=phrase("Pattern laid on pattern"),
+    question=phrase("Do these two measurements of the face agree, and is one of them mirrored?"),
+    area=phrase("Fit and measurement"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -279,18 +323,21 @@ CALCULATION = Calculation(
         "limit": 0.8,
     },
     cautions=(
-        "A pattern read from the other side makes a scrap part: settle which side both were seen from before drilling.",
-        "One wrong hole pulls all the others: leave out the worst and fit again to see whether the rest agree.",
+        phrase(
+            "A pattern read from the other side makes a scrap part: settle which side both were seen from before "
+            "drilling."
+        ),
+        phrase("One wrong hole pulls all the others: leave out the worst and fit again to see whether the rest agree."),
     ),
     sources=(
         Source(
-            "W. Kabsch, A solution for the best rotation to relate two sets of vectors, Acta Cryst. A32",
+            phrase("W. Kabsch, A solution for the best rotation to relate two sets of vectors, Acta Cryst. A32"),
             "1976",
             "",
             "from memory",
         ),
     ),
-    limits=("Flat faces; all holes measured equally well; the fit itself does not scale.",),
+    limits=(phrase("Flat faces; all holes measured equally well; the fit itself does not scale."),),
     revision=3,
-    not_checked=("Hole diameters and the squareness of the holes to the face.",),
+    not_checked=(phrase("Hole diameters and the squareness of the holes to the face."),),
 )

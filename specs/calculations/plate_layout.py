@@ -24,6 +24,7 @@ from specs.engine.checks import Check, at_least, open_where
 from specs.engine.units import ANGLE, AREA, LENGTH, MASS, show
 from specs.geometry.discs import edge_wall, ligament
 from specs.geometry.outlines import Outline
+from specs.phrase import phrase
 from specs.plate.bolted_holes import bolts_named, opening, unknown_heads
 from specs.plate.laid_out import (
     SAME,
@@ -53,25 +54,25 @@ class HoleTableRow:
     """A line of the hole table; `mirrored_x` is what a machinist sees who faces the engine side."""
 
     name: str = text_result("Hole")
-    kind: str = text_result("Kind")
-    diameter: float = result(LENGTH, "Diameter")
-    x: float = result(LENGTH, "x, gearbox side up")
+    kind: str = text_result(phrase("Kind"))
+    diameter: float = result(LENGTH, phrase("Diameter"))
+    x: float = result(LENGTH, phrase("x, gearbox side up"))
     y: float = result(LENGTH, "y")
-    mirrored_x: float = result(LENGTH, "x, engine side up")
+    mirrored_x: float = result(LENGTH, phrase("x, engine side up"))
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
     """A negative wall means that holes overlap, or break the edge."""
 
-    smallest_ligament: float = result(LENGTH, "Smallest wall between holes", symbol="b")
-    smallest_pair: tuple[str, ...] = name_list_result("Between")
-    clashes: tuple[tuple[str, str], ...] = pair_list_result("Walls under the limit")
-    smallest_edge: float | None = result(LENGTH, "Smallest wall to the edge", symbol="e", optional=True)
-    smallest_window: float | None = result(LENGTH, "Smallest wall beside a window", symbol="w", optional=True)
-    window_pair: tuple[str, ...] | None = name_list_result("Window and what is nearest to it", optional=True)
-    mass: float | None = result(MASS, "Mass", symbol="m", optional=True)
-    table: tuple[HoleTableRow, ...] = table_result(HoleTableRow, "Hole table")
+    smallest_ligament: float = result(LENGTH, phrase("Smallest wall between holes"), symbol="b")
+    smallest_pair: tuple[str, ...] = name_list_result(phrase("Between"))
+    clashes: tuple[tuple[str, str], ...] = pair_list_result(phrase("Walls under the limit"))
+    smallest_edge: float | None = result(LENGTH, phrase("Smallest wall to the edge"), symbol="e", optional=True)
+    smallest_window: float | None = result(LENGTH, phrase("Smallest wall beside a window"), symbol="w", optional=True)
+    window_pair: tuple[str, ...] | None = name_list_result(phrase("Window and what is nearest to it"), optional=True)
+    mass: float | None = result(MASS, phrase("Mass"), symbol="m", optional=True)
+    table: tuple[HoleTableRow, ...] = table_result(HoleTableRow, phrase("Hole table"))
 
 
 def solve(given: Inputs) -> Outputs:
@@ -139,7 +140,9 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("b = hypot(x_1 - x_2, y_1 - y_2) - r_1 - r_2", values, _pair(found.smallest_pair))
     if found.mass is not None:
         yield WorkingStep(
-            "m = A * t * rho", {"A": (plate_area(given), AREA)}, "A: outline less the through diameters and windows"
+            "m = A * t * rho",
+            {"A": (plate_area(given), AREA)},
+            phrase("A: outline less the through diameters and windows"),
         )
 
 
@@ -147,10 +150,10 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the walls with the limits that were given; ask for every bolt, and for the opening over the crank."""
     pair = _pair(found.smallest_pair)
     wall = _level(found.smallest_ligament, given.ligament)
-    yield open_where(at_least("Wall between holes", wall, given.ligament, pair, LENGTH), unknown_heads(given))
+    yield open_where(at_least(phrase("Wall between holes"), wall, given.ligament, pair, LENGTH), unknown_heads(given))
     if found.smallest_window is not None and found.window_pair is not None:
         set_aside, wall = _pair(found.window_pair), _level(found.smallest_window, given.ligament)
-        yield at_least("Wall beside a window", wall, given.ligament, set_aside, LENGTH)
+        yield at_least(phrase("Wall beside a window"), wall, given.ligament, set_aside, LENGTH)
     if found.smallest_edge is not None:
         yield _edge_check(given, found.smallest_edge)
     yield from bolts_named(given)
@@ -159,8 +162,10 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 def _edge_check(given: Inputs, wall: float) -> Check:
     """Whether enough is left to the edge; where nobody says what is enough, only nothing at all is known not to be."""
-    least, lacking = given.edge or 0.0, None if given.edge else "the least wall to the edge was not given"
-    check = at_least("Wall to the edge", _level(wall, least), least, "nearest hole or head to the outline", LENGTH)
+    least, lacking = given.edge or 0.0, None if given.edge else phrase("the least wall to the edge was not given")
+    check = at_least(
+        phrase("Wall to the edge"), _level(wall, least), least, phrase("nearest hole or head to the outline"), LENGTH
+    )
     return open_where(check, lacking, unknown_heads(given))
 
 
@@ -177,15 +182,15 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say what could not be compared, and what hardly can be."""
     for name, hole in placed_holes(given):
         if math.hypot(hole.x, hole.y) < hole.diameter / 2:
-            told = f"{name_on_plate(name)} lies on the datum, the crankshaft's axis"
-            yield f"{told}: is the face still measured from that hole?"
+            told = phrase("{name_on_plate} lies on the datum, the crankshaft's axis", name_on_plate=name_on_plate(name))
+            yield phrase("{told}: is the face still measured from that hole?", told=told)
     if given.edge is not None and found.smallest_edge is None:
-        yield "The wall to the edge is not checked: there is no outline."
+        yield phrase("The wall to the edge is not checked: there is no outline.")
     if found.smallest_edge is not None and found.smallest_edge < -SAME:
         over = show(-found.smallest_edge, LENGTH)
-        yield f"A hole or head reaches over the outline by {over}: nothing holds it there."
+        yield phrase("A hole or head reaches over the outline by {over}: nothing holds it there.", over=over)
     if found.mass is None:
-        yield "The mass is not worked out: there is no outline."
+        yield phrase("The mass is not worked out: there is no outline.")
 
 
 _SUNK = {"diameter": 11, "kind": "countersunk", "head_diameter": 22, "bolt": "M10"}
@@ -206,7 +211,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         clashes=[(at[a], at[b]) for a, b in found.clashes],
         key=list(_key(given, found)),
     )
-    return sheet("Plate layout, seen from the gearbox side", _said(given, found), list(plate_picture(plate)))
+    return sheet(phrase("Plate layout, seen from the gearbox side"), _said(given, found), list(plate_picture(plate)))
 
 
 def _drawn(name: str, hole: LayoutHole, clashes: bool) -> DrawnHole:
@@ -217,27 +222,46 @@ def _drawn(name: str, hole: LayoutHole, clashes: bool) -> DrawnHole:
 
 
 def _key(given: Inputs, found: Outputs) -> Iterator[str]:
-    turn = f", turned {show(given.rotation, ANGLE)}" if given.rotation else ""
-    yield f"seen from the gearbox side; gearbox holes in chain lines{turn}"
-    yield f"smallest wall {show(found.smallest_ligament, LENGTH)}: {_pair(found.smallest_pair)}"
+    turn = phrase(", turned {show}", show=show(given.rotation, ANGLE)) if given.rotation else ""
+    yield phrase("seen from the gearbox side; gearbox holes in chain lines{turn}", turn=turn)
+    yield phrase(
+        "smallest wall {show}: {pair}", show=show(found.smallest_ligament, LENGTH), pair=_pair(found.smallest_pair)
+    )
     if found.clashes:
-        yield f"crossed: {len(found.clashes)} wall{'s' * (len(found.clashes) > 1)} under {show(given.ligament, LENGTH)}"
+        yield phrase(
+            "crossed: {clashes} wall{value} under {show}",
+            clashes=len(found.clashes),
+            value="s" * (len(found.clashes) > 1),
+            show=show(given.ligament, LENGTH),
+        )
 
 
 def _said(given: Inputs, found: Outputs) -> str:
     count = len(found.clashes)
-    edge = f" Smallest wall to the edge {show(found.smallest_edge, LENGTH)}." if found.smallest_edge is not None else ""
-    return (
-        f"{len(given.engine)} engine and {len(given.gearbox)} gearbox holes. Smallest wall "
-        f"{show(found.smallest_ligament, LENGTH)} between {_pair(found.smallest_pair)}; "
-        f"{count or 'no'} wall{'' if count == 1 else 's'} under {show(given.ligament, LENGTH)}.{edge}"
+    edge = (
+        phrase(" Smallest wall to the edge {show}.", show=show(found.smallest_edge, LENGTH))
+        if found.smallest_edge is not None
+        else ""
+    )
+    return phrase(
+        "{engine} engine and {gearbox} gearbox holes. Smallest wall "
+        "{show} between {pair}; "
+        "{value} wall{value_2} under {show_2}.{edge}",
+        engine=len(given.engine),
+        gearbox=len(given.gearbox),
+        show=show(found.smallest_ligament, LENGTH),
+        pair=_pair(found.smallest_pair),
+        value=count or "no",
+        value_2="" if count == 1 else "s",
+        show_2=show(given.ligament, LENGTH),
+        edge=edge,
     )
 
 
 CALCULATION = Calculation(
-    title="Plate layout",
-    question="Do both hole patterns fit on one plate, and where does the machinist drill?",
-    area="Fit and measurement",
+    title=phrase("Plate layout"),
+    question=phrase("Do both hole patterns fit on one plate, and where does the machinist drill?"),
+    area=phrase("Fit and measurement"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -270,21 +294,29 @@ CALCULATION = Calculation(
         ],
     },
     cautions=(
-        "The engine side is the mirror image: the table gives x for both sides; mark the side on the blank first.",
-        "Measure both patterns from the same side and the same axis, and lay the plate on both parts before bolting.",
-        "Dowels, not bolts, hold the gearbox on the crankshaft's axis: check run-out after assembly.",
+        phrase(
+            "The engine side is the mirror image: the table gives x for both sides; mark the side on the blank first."
+        ),
+        phrase(
+            "Measure both patterns from the same side and the same axis, and lay the plate on both parts before "
+            "bolting."
+        ),
+        phrase("Dowels, not bolts, hold the gearbox on the crankshaft's axis: check run-out after assembly."),
     ),
     sources=(
-        Source("Plane geometry: distance of circles, area by Green's theorem", "general", "", "from memory"),
-        Source("Least wall between holes and to the edge", "common practice, no source"),
+        Source(phrase("Plane geometry: distance of circles, area by Green's theorem"), "general", "", "from memory"),
+        Source(phrase("Least wall between holes and to the edge"), phrase("common practice, no source")),
     ),
     limits=(
-        "A flat plate of one thickness with a straight-edged outline; mass is that of through diameters and windows, "
-        "without heads, threads and chamfers.",
+        phrase(
+            "A flat plate of one thickness with a straight-edged outline; mass is that of through diameters and "
+            "windows, "
+            "without heads, threads and chamfers."
+        ),
     ),
     not_checked=(
-        "Access for sockets, the starter, cooling and the sump; thread depth and strength of the plate.",
-        "Whether heads lie flush.",
+        phrase("Access for sockets, the starter, cooling and the sump; thread depth and strength of the plate."),
+        phrase("Whether heads lie flush."),
     ),
     revision=2,
 )

@@ -21,6 +21,7 @@ from specs.engine.units import (
     show,
 )
 from specs.engine.working import in_rpm
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 _POISSON = 0.3
@@ -32,34 +33,45 @@ _WHOLE = 3.0  # diameters of length: below, a tube bends too little like a beam 
 class Inputs:
     """Length is from joint centre to joint centre, where the tube is held."""
 
-    outside_diameter: float = quantity(LENGTH, "Tube outside diameter", symbol="D", above=0, group="Tube")
+    outside_diameter: float = quantity(LENGTH, phrase("Tube outside diameter"), symbol="D", above=0, group="Tube")
     wall: float = quantity(
-        LENGTH, "Wall thickness", symbol="s", above=0, group="Tube", help="half the diameter means a solid bar"
+        LENGTH,
+        phrase("Wall thickness"),
+        symbol="s",
+        above=0,
+        group="Tube",
+        help=phrase("half the diameter means a solid bar"),
     )
-    length: float = quantity(LENGTH, "Length between joint centres", symbol="L", above=0, group="Tube")
+    length: float = quantity(LENGTH, phrase("Length between joint centres"), symbol="L", above=0, group="Tube")
     elastic_modulus: float = quantity(
         STRESS,
-        "Elastic modulus",
+        phrase("Elastic modulus"),
         symbol="E",
         default=207_000,
         at_least=1000,
         at_most=500_000,
         group="Material",
-        help="steel 207 000 MPa",
+        help=phrase("steel 207 000 MPa"),
     )
     density: float = quantity(
-        DENSITY, "Density", symbol="rho", default=7850, at_least=1000, group="Material", help="steel 7850 kg/m³"
+        DENSITY,
+        phrase("Density"),
+        symbol="rho",
+        default=7850,
+        at_least=1000,
+        group="Material",
+        help=phrase("steel 7850 kg/m³"),
     )
-    shaft_speed: float = quantity(SPEED, "Greatest shaft speed", symbol="n", above=0, group="Limit")
+    shaft_speed: float = quantity(SPEED, phrase("Greatest shaft speed"), symbol="n", above=0, group="Limit")
     fraction: float = quantity(
         RATIO,
-        "Share of the critical speed allowed",
+        phrase("Share of the critical speed allowed"),
         symbol="f",
         default=0.75,
         above=0,
         at_most=1,
         group="Limit",
-        help="0.75 is common practice",
+        help=phrase("0.75 is common practice"),
     )
 
 
@@ -67,9 +79,9 @@ class Inputs:
 class Outputs:
     """The first bending speed of the bare tube, and what is allowed of it."""
 
-    critical_speed: float = result(SPEED, "Critical speed", symbol="n_c")
-    allowable_speed: float = result(SPEED, "Allowable speed", symbol="n_a")
-    margin: float = result(RATIO, "Margin", symbol="M")
+    critical_speed: float = result(SPEED, phrase("Critical speed"), symbol="n_c")
+    allowable_speed: float = result(SPEED, phrase("Allowable speed"), symbol="n_a")
+    margin: float = result(RATIO, phrase("Margin"), symbol="M")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -94,7 +106,7 @@ def _bore(given: Inputs) -> float:
     bore = given.outside_diameter - 2 * given.wall
     # A solid bar typed in another unit may come back a rounding thicker than its radius.
     if bore < -1e-9 * given.outside_diameter:
-        raise Refused("wall", "must be at most half the outside diameter (which means a solid bar).")
+        raise Refused("wall", phrase("must be at most half the outside diameter (which means a solid bar)."))
     return max(bore, 0.0)
 
 
@@ -112,12 +124,12 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     wave, softness = (math.pi * gyration / given.length) ** 2, _softness(bore / given.outside_diameter)
     slender = (math.pi / given.length) ** 2 * math.sqrt(given.elastic_modulus / given.density) * gyration
     of_bore, of_gyration = {"d": (bore, LENGTH)}, {"i": (gyration, LENGTH)}
-    yield WorkingStep("d = D - 2 * s", of_bore, note="bore of the tube")
-    yield WorkingStep("i = sqrt(D**2 + d**2) / 4", {**of_bore, **of_gyration}, "radius of gyration")
+    yield WorkingStep("d = D - 2 * s", of_bore, note=phrase("bore of the tube"))
+    yield WorkingStep("i = sqrt(D**2 + d**2) / 4", {**of_bore, **of_gyration}, phrase("radius of gyration"))
     yield WorkingStep(
         "omega_0 = (pi / L)**2 * i * sqrt(E / rho)",
         {"omega_0": (slender, ANGULAR_SPEED), **of_gyration},
-        "a slender shaft, ends free to turn; lengths in m, E in Pa",
+        phrase("a slender shaft, ends free to turn; lengths in m, E in Pa"),
     )
     factors = {"w": (wave, RATIO), "epsilon": (softness, RATIO), "m": (bore / given.outside_diameter, RATIO)}
     factors["B"] = (1 + wave * (1 + softness), RATIO)
@@ -132,7 +144,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep(
         "omega_c = omega_0 * sqrt(2 / (B + sqrt(B**2 - 4 * epsilon * w**2)))",
         {"omega_0": (slender, ANGULAR_SPEED), **slowed, **factors},
-        "shear and rotary inertia lower it (Timoshenko)",
+        phrase("shear and rotary inertia lower it (Timoshenko)"),
     )
     yield in_rpm("n_c", found.critical_speed, "omega_c")
     yield WorkingStep("n_a = f * n_c")
@@ -141,34 +153,52 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the shaft's speed with what is allowed."""
-    words = "greatest shaft speed, against the allowable speed"
-    check = at_most("Shaft speed", given.shaft_speed, found.allowable_speed, words)
-    short = "shorter than three diameters it is no beam" if given.length < _WHOLE * given.outside_diameter else None
-    close = "so near its critical speed balance and yokes decide" if given.fraction > _NEAREST else None
+    words = phrase("greatest shaft speed, against the allowable speed")
+    check = at_most(phrase("Shaft speed"), given.shaft_speed, found.allowable_speed, words)
+    short = (
+        phrase("shorter than three diameters it is no beam") if given.length < _WHOLE * given.outside_diameter else None
+    )
+    close = phrase("so near its critical speed balance and yokes decide") if given.fraction > _NEAREST else None
     yield open_where(check, short, close)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where the tube is no beam any more, and where joints excite the shaft at twice its speed."""
     if given.length < _WHOLE * given.outside_diameter:
-        yield "The tube is shorter than three diameters: no beam formula holds there, and this one is too kind."
+        yield phrase("The tube is shorter than three diameters: no beam formula holds there, and this one is too kind.")
     if abs(2 * given.shaft_speed / found.critical_speed - 1) < 0.1:
-        yield "Twice the shaft speed is near the critical speed: joints at an angle shake the shaft twice a turn."
+        yield phrase(
+            "Twice the shaft speed is near the critical speed: joints at an angle shake the shaft twice a turn."
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The tube between its joints with its first bending, and its end beside it."""
     sizes = given.outside_diameter, given.wall, given.length
     words = (show(sizes[0], LENGTH), show(sizes[1], LENGTH), show(sizes[2], LENGTH))
-    speeds = f"{show(found.critical_speed, SPEED)} critical, {show(found.allowable_speed, SPEED)} allowable"
-    said = f"A tube of {words[0]} by {words[1]}, {words[2]} between its joints, bends first at {speeds}."
-    return sheet("Shaft that whips", said, list(tube_views(Tube(*sizes, words, f"bends first: {speeds}"))))
+    speeds = phrase(
+        "{show} critical, {show_2} allowable",
+        show=show(found.critical_speed, SPEED),
+        show_2=show(found.allowable_speed, SPEED),
+    )
+    said = phrase(
+        "A tube of {words} by {words_2}, {words_3} between its joints, bends first at {speeds}.",
+        words=words[0],
+        words_2=words[1],
+        words_3=words[2],
+        speeds=speeds,
+    )
+    return sheet(
+        phrase("Shaft that whips"),
+        said,
+        list(tube_views(Tube(*sizes, words, phrase("bends first: {speeds}", speeds=speeds)))),
+    )
 
 
 CALCULATION = Calculation(
-    title="Propshaft critical speed",
-    question="Will the shaft whip?",
-    area="Propshaft",
+    title=phrase("Propshaft critical speed"),
+    question=phrase("Will the shaft whip?"),
+    area=phrase("Propshaft"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -178,29 +208,38 @@ CALCULATION = Calculation(
     drawing=drawing,
     example={"outside_diameter": 76.2, "wall": 2.11, "length": 1250, "shaft_speed": 5500},
     cautions=(
-        "Yokes, slip joint, weld and a soft centre bearing lower the speed: the formula is for a bare, even tube.",
-        "A shaft that whips breaks loose: balance it, fit a hoop or guard, and never stand in line with it running.",
-        "Joints at an angle excite the shaft at twice its speed: half the critical speed is a place to pass quickly.",
+        phrase(
+            "Yokes, slip joint, weld and a soft centre bearing lower the speed: the formula is for a bare, even tube."
+        ),
+        phrase(
+            "A shaft that whips breaks loose: balance it, fit a hoop or guard, and never stand in line with it running."
+        ),
+        phrase(
+            "Joints at an angle excite the shaft at twice its speed: half the critical speed is a place to pass "
+            "quickly."
+        ),
     ),
     sources=(
         Source(
-            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
-            "9th edition",
-            "§7-6, critical speeds, eq. 7-22",
+            phrase("Budynas and Nisbett, Shigley's Mechanical Engineering Design"),
+            phrase("9th edition"),
+            phrase("§7-6, critical speeds, eq. 7-22"),
             "from memory",
         ),
         Source(
-            "G. R. Cowper, The shear coefficient in Timoshenko's beam theory, Journal of Applied Mechanics 33",
+            phrase("G. R. Cowper, The shear coefficient in Timoshenko's beam theory, Journal of Applied Mechanics 33"),
             "1966",
-            "hollow circle",
+            phrase("hollow circle"),
             "from memory",
         ),
-        Source("Three quarters of the critical speed", "common practice, no source"),
+        Source(phrase("Three quarters of the critical speed"), phrase("common practice, no source")),
     ),
     limits=(
-        "One uniform tube or bar, pinned at both ends on stiff supports, straight and balanced.",
-        "Length above about three diameters; Poisson's ratio 0.3; the stiffening by rotation is left out.",
+        phrase("One uniform tube or bar, pinned at both ends on stiff supports, straight and balanced."),
+        phrase("Length above about three diameters; Poisson's ratio 0.3; the stiffening by rotation is left out."),
     ),
     revision=4,
-    not_checked=("The stiffness of gearbox tail, axle and centre bearing, and the balance of the finished shaft.",),
+    not_checked=(
+        phrase("The stiffness of gearbox tail, axle and centre bearing, and the balance of the finished shaft."),
+    ),
 )

@@ -18,6 +18,7 @@ from specs.engine.units import (
     RATIO,
     show,
 )
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -25,13 +26,22 @@ from specs.standards.publications import Source
 class Inputs:
     """The overall ratio is gearbox times final drive: engine turns for one turn of the wheels."""
 
-    mass: float = quantity(MASS, "Vehicle mass, laden", symbol="m", above=0)
-    tyre_radius: float = quantity(LENGTH, "Rolling radius of the tyre", symbol="r", above=0)
+    mass: float = quantity(MASS, phrase("Vehicle mass, laden"), symbol="m", above=0)
+    tyre_radius: float = quantity(LENGTH, phrase("Rolling radius of the tyre"), symbol="r", above=0)
     overall_ratio: float = quantity(
-        RATIO, "Overall ratio", symbol="i", above=0, help="engine turns per wheel turn: gearbox × final drive"
+        RATIO,
+        phrase("Overall ratio"),
+        symbol="i",
+        above=0,
+        help=phrase("engine turns per wheel turn: gearbox × final drive"),
     )
     wheel_inertia: float = quantity(
-        INERTIA, "Inertia of all wheels together", symbol="I_w", default=0, at_least=0, help="about their axles"
+        INERTIA,
+        phrase("Inertia of all wheels together"),
+        symbol="I_w",
+        default=0,
+        at_least=0,
+        help=phrase("about their axles"),
     )
 
 
@@ -39,7 +49,7 @@ class Inputs:
 class Outputs:
     """What a flywheel on the clutch shaft would have to be to feel the same."""
 
-    inertia: float = result(INERTIA, "Inertia at the clutch shaft", symbol="I")
+    inertia: float = result(INERTIA, phrase("Inertia at the clutch shaft"), symbol="I")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -49,7 +59,7 @@ def solve(given: Inputs) -> Outputs:
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """One line."""
-    yield WorkingStep("I = (m * r**2 + I_w) / i**2", note="the same energy of motion at the same time")
+    yield WorkingStep("I = (m * r**2 + I_w) / i**2", note=phrase("the same energy of motion at the same time"))
 
 
 _ROAD, _VAN = -5.0, 118.0  # mm: the road below the shaft's axis, the middle of the vehicle
@@ -59,7 +69,12 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     """The vehicle on the road, its gears, and at the clutch shaft the disc that it feels like, cut along its axis."""
     inertia, mass = show(found.inertia, INERTIA), show(given.mass, MASS)
     radius, ratio = show(given.tyre_radius, LENGTH), f"{show(given.overall_ratio, RATIO)} : 1"
-    said = f"{mass} on wheels of {radius} radius count as {inertia} at the clutch."
+    said = phrase(
+        "{mass} on wheels of {radius} radius count as {inertia} at the clutch.",
+        mass=mass,
+        radius=radius,
+        inertia=inertia,
+    )
     items: list[Item] = [
         uncut(box(-8, 24, -1.6, 1.6)),
         uncut(box(60, _VAN - 19, -1.2, 1.2)),
@@ -69,16 +84,16 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         *van((_VAN, _ROAD), 0.0),
         Line((_VAN - 36, _ROAD), (_VAN + 36, _ROAD)),
         *_tyre(f"R{radius}"),
-        Text((4, 22), "feels like", LETTERS, "middle"),
+        Text((4, 22), phrase("feels like"), LETTERS, "middle"),
         Text((4, -22 - LETTERS), inertia, LETTERS, "middle"),
-        Text((42, 18), "all gears", LETTERS, "middle"),
+        Text((42, 18), phrase("all gears"), LETTERS, "middle"),
         Text((42, -18 - LETTERS), ratio, LETTERS, "middle"),
         Text((_VAN - 8, _ROAD + 17), mass, LETTERS, "middle"),
     ]
     if given.wheel_inertia:
-        wheels = f"wheels {show(given.wheel_inertia, INERTIA)}"
+        wheels = phrase("wheels {show}", show=show(given.wheel_inertia, INERTIA))
         items.append(Text((_VAN + 36, _ROAD - 19 - LETTERS), wheels, LETTERS, "end"))
-    return sheet("Vehicle at the clutch", said, items)
+    return sheet(phrase("Vehicle at the clutch"), said, items)
 
 
 def _tyre(words: str) -> Iterator[Item]:
@@ -91,9 +106,9 @@ def _tyre(words: str) -> Iterator[Item]:
 
 
 CALCULATION = Calculation(
-    title="Vehicle inertia at the clutch",
-    question="How heavy does the vehicle feel at the clutch in this gear?",
-    area="Clutch and its release",
+    title=phrase("Vehicle inertia at the clutch"),
+    question=phrase("How heavy does the vehicle feel at the clutch in this gear?"),
+    area=phrase("Clutch and its release"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -102,15 +117,25 @@ CALCULATION = Calculation(
     example={"mass": 1400, "tyre_radius": 310, "overall_ratio": 13.2, "wheel_inertia": 4.5},
     transforms=True,
     cautions=(
-        "A tall first gear or axle multiplies the heat of every start: inertia grows with the square of the ratio.",
-        "Use the laden mass, with trailer if one is towed: the clutch suffers most on such a start.",
+        phrase(
+            "A tall first gear or axle multiplies the heat of every start: inertia grows with the square of the ratio."
+        ),
+        phrase("Use the laden mass, with trailer if one is towed: the clutch suffers most on such a start."),
     ),
     sources=(
-        Source("Kinetic energy of a vehicle and its equivalent rotor", "general", "mechanics of gear trains"),
         Source(
-            "R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "chapter 3, torque to accelerate a geared system"
+            phrase("Kinetic energy of a vehicle and its equivalent rotor"),
+            "general",
+            phrase("mechanics of gear trains"),
+        ),
+        Source(
+            phrase("R. S. Khurmi and J. K. Gupta, Theory of Machines"),
+            "",
+            phrase("chapter 3, torque to accelerate a geared system"),
         ),
     ),
-    limits=("No tyre slip and rigid shafts; the inertia of gears and propshaft is left out or put with the wheels.",),
-    not_checked=("The efficiency of the gears, which matters for the torque and not for the inertia.",),
+    limits=(
+        phrase("No tyre slip and rigid shafts; the inertia of gears and propshaft is left out or put with the wheels."),
+    ),
+    not_checked=(phrase("The efficiency of the gears, which matters for the torque and not for the inertia."),),
 )

@@ -11,6 +11,7 @@ from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, WorkingStep, choice, quantity, result
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where, scant
 from specs.engine.units import FORCE, LENGTH, RATIO, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
@@ -23,78 +24,109 @@ class Inputs:
     """Heights count back from the engine's rear face, the bearing's forward from the gearbox's."""
 
     kind: str = choice(
-        "Kind of bearing",
+        phrase("Kind of bearing"),
         (WITH_GAP, PRELOADED, PULL),
         default=WITH_GAP,
-        group="Gearbox side",
-        help="gap: stays off the fingers; preloaded: a spring keeps it on them; pull: hooked behind them, pulls back",
+        group=phrase("Gearbox side"),
+        help=phrase(
+            "gap: stays off the fingers; preloaded: a spring keeps it on them; pull: hooked behind them, pulls back"
+        ),
     )
     finger_height: float = quantity(
         LENGTH,
-        "Height of the diaphragm's fingers",
+        phrase("Height of the diaphragm's fingers"),
         symbol="H",
-        group="Engine side",
-        help="tips behind the engine's rear face, clutch bolted down with a new disc",
+        group=phrase("Engine side"),
+        help=phrase("tips behind the engine's rear face, clutch bolted down with a new disc"),
     )
-    adapter_thickness: float = quantity(LENGTH, "Plate thickness", symbol="t", at_least=0, group="Between the faces")
+    adapter_thickness: float = quantity(
+        LENGTH, phrase("Plate thickness"), symbol="t", at_least=0, group=phrase("Between the faces")
+    )
     bellhousing_depth: float = quantity(
-        LENGTH, "Bellhousing depth", symbol="B", at_least=0, group="Between the faces", help="to the gearbox's face"
+        LENGTH,
+        phrase("Bellhousing depth"),
+        symbol="B",
+        at_least=0,
+        group=phrase("Between the faces"),
+        help=phrase("to the gearbox's face"),
     )
     bearing_height: float = quantity(
         LENGTH,
-        "Height of the bearing, pushed back",
+        phrase("Height of the bearing, pushed back"),
         symbol="b",
         at_least=0,
-        group="Gearbox side",
-        help="contact face ahead of the gearbox's face, bearing fully back; of a pull type: fully forward",
+        group=phrase("Gearbox side"),
+        help=phrase("contact face ahead of the gearbox's face, bearing fully back; of a pull type: fully forward"),
     )
-    bearing_stroke: float = quantity(LENGTH, "Stroke of the bearing", symbol="s", above=0, group="Gearbox side")
+    bearing_stroke: float = quantity(
+        LENGTH, phrase("Stroke of the bearing"), symbol="s", above=0, group=phrase("Gearbox side")
+    )
     required_travel: float = quantity(
-        LENGTH, "Travel that frees the clutch", symbol="w", above=0, group="Clutch", help="at the fingers"
+        LENGTH,
+        phrase("Travel that frees the clutch"),
+        symbol="w",
+        above=0,
+        group="Clutch",
+        help=phrase("at the fingers"),
     )
     disc_wear: float = quantity(
-        LENGTH, "Wear of the disc", symbol="v", at_least=0, group="Clutch", help="thickness lost over its life"
+        LENGTH,
+        phrase("Wear of the disc"),
+        symbol="v",
+        at_least=0,
+        group="Clutch",
+        help=phrase("thickness lost over its life"),
     )
     lever_ratio: float = quantity(
         RATIO,
-        "Finger movement over disc wear",
+        phrase("Finger movement over disc wear"),
         symbol="i",
         above=0,
         group="Clutch",
-        help="diaphragm's lever ratio; 3 to 4 is usual",
+        help=phrase("diaphragm's lever ratio; 3 to 4 is usual"),
     )
     minimum_gap: float = quantity(
         LENGTH,
-        "Least gap or room wanted",
+        phrase("Least gap or room wanted"),
         symbol="G_min",
         default=0.5,
         above=0,
-        group="Limits",
-        help="0.5 mm: heat, end float and error of reading (common practice)",
+        group=phrase("Limits"),
+        help=phrase("0.5 mm: heat, end float and error of reading (common practice)"),
     )
     minimum_stroke_left: float = quantity(
         LENGTH,
-        "Least stroke left wanted",
+        phrase("Least stroke left wanted"),
         symbol="r_min",
         default=0.5,
         above=0,
-        group="Limits",
-        help="0.5 mm: error of reading, and a hydraulic bearing must not reach its end (common practice)",
+        group=phrase("Limits"),
+        help=phrase("0.5 mm: error of reading, and a hydraulic bearing must not reach its end (common practice)"),
     )
     follow: float | None = quantity(
         LENGTH,
-        "How far its spring pushes it forward",
+        phrase("How far its spring pushes it forward"),
         symbol="f",
         above=0,
         optional=True,
-        group="Preloaded bearing",
-        help="from fully back, by itself",
+        group=phrase("Preloaded bearing"),
+        help=phrase("from fully back, by itself"),
     )
     preload: float | None = quantity(
-        FORCE, "Preload on the fingers", symbol="F_v", at_least=0, optional=True, group="Preloaded bearing"
+        FORCE,
+        phrase("Preload on the fingers"),
+        symbol="F_v",
+        at_least=0,
+        optional=True,
+        group=phrase("Preloaded bearing"),
     )
     maximum_preload: float | None = quantity(
-        FORCE, "Greatest preload the maker allows", symbol="F_lim", above=0, optional=True, group="Preloaded bearing"
+        FORCE,
+        phrase("Greatest preload the maker allows"),
+        symbol="F_lim",
+        above=0,
+        optional=True,
+        group=phrase("Preloaded bearing"),
     )
 
 
@@ -102,9 +134,9 @@ class Inputs:
 class Outputs:
     """From the bearing to the fingers; negative where a bearing presses, and where one of a pull type reaches past."""
 
-    gap: float = result(LENGTH, "Gap, new disc", symbol="G")
-    gap_worn: float = result(LENGTH, "Gap, worn disc", symbol="G_w")
-    stroke_left: float = result(LENGTH, "Stroke left, new disc", symbol="r")
+    gap: float = result(LENGTH, phrase("Gap, new disc"), symbol="G")
+    gap_worn: float = result(LENGTH, phrase("Gap, worn disc"), symbol="G_w")
+    stroke_left: float = result(LENGTH, phrase("Stroke left, new disc"), symbol="r")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -129,12 +161,14 @@ def _turn(given: Inputs) -> int:
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Three sums."""
-    yield WorkingStep("G = t + B - b - H", note="bearing face less finger tips, both behind the engine's rear face")
+    yield WorkingStep(
+        "G = t + B - b - H", note=phrase("bearing face less finger tips, both behind the engine's rear face")
+    )
     if given.kind == PULL:
-        yield WorkingStep("G_w = G + v * i", note="fingers go forward as the disc wears")
-        yield WorkingStep("r = s + G - w", note="back from where it hooks in")
+        yield WorkingStep("G_w = G + v * i", note=phrase("fingers go forward as the disc wears"))
+        yield WorkingStep("r = s + G - w", note=phrase("back from where it hooks in"))
     else:
-        yield WorkingStep("G_w = G - v * i", note="fingers come back as the disc wears")
+        yield WorkingStep("G_w = G - v * i", note=phrase("fingers come back as the disc wears"))
         yield WorkingStep("r = s - G - w")
 
 
@@ -142,11 +176,23 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """What each kind must do with the pedal up, new and worn; then the stroke."""
     rows = {
         WITH_GAP: (
-            ("Gap, new disc", found.gap, "bearing clear of the fingers, against the least gap wanted"),
-            ("Gap, worn disc", found.gap_worn, "still clear when the disc is worn, against the least gap wanted"),
+            (phrase("Gap, new disc"), found.gap, phrase("bearing clear of the fingers, against the least gap wanted")),
+            (
+                phrase("Gap, worn disc"),
+                found.gap_worn,
+                phrase("still clear when the disc is worn, against the least gap wanted"),
+            ),
         ),
-        PRELOADED: (("Room to go back, worn disc", found.gap_worn, "fingers come back, the bearing with them"),),
-        PULL: (("Reaches the fingers, worn disc", -found.gap_worn, "fingers go forward, the bearing with them"),),
+        PRELOADED: (
+            (phrase("Room to go back, worn disc"), found.gap_worn, phrase("fingers come back, the bearing with them")),
+        ),
+        PULL: (
+            (
+                phrase("Reaches the fingers, worn disc"),
+                -found.gap_worn,
+                phrase("fingers go forward, the bearing with them"),
+            ),
+        ),
     }[given.kind]
     for name, value, detail in rows:
         check = at_least(name, value, given.minimum_gap, detail, LENGTH)
@@ -154,27 +200,35 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         flat = "worn" in name and given.lever_ratio < 1
         yield open_where(
             check,
-            "the wear of the disc was given as 0: every disc wears" if unworn else None,
-            "a lever ratio under 1 is none: fingers move further than the disc wears" if flat else None,
+            phrase("the wear of the disc was given as 0: every disc wears") if unworn else None,
+            phrase("a lever ratio under 1 is none: fingers move further than the disc wears") if flat else None,
             scant(given.minimum_gap, _LEAST),
         )
     if given.kind == PRELOADED:
         yield from _preloaded(given, found)
-    words = "stroke beyond reaching the fingers and release travel, against the least wanted"
+    words = phrase("stroke beyond reaching the fingers and release travel, against the least wanted")
     check = at_least("Stroke", found.stroke_left, given.minimum_stroke_left, words, LENGTH)
     yield open_where(check, scant(given.minimum_stroke_left, _LEAST))
 
 
 def _preloaded(given: Inputs, found: Outputs) -> Iterator[Check]:
     if given.follow is None:
-        yield not_known("On the fingers, new disc", "how far the spring pushes the bearing forward is not given")
+        yield not_known(
+            phrase("On the fingers, new disc"), phrase("how far the spring pushes the bearing forward is not given")
+        )
     else:
-        words = "how far the spring pushes the bearing forward, against the way to the fingers"
-        yield at_least("On the fingers, new disc", given.follow, found.gap, words, LENGTH)
+        words = phrase("how far the spring pushes the bearing forward, against the way to the fingers")
+        yield at_least(phrase("On the fingers, new disc"), given.follow, found.gap, words, LENGTH)
     if given.preload is None or given.maximum_preload is None:
-        yield not_known("Preload", "the preload, or the greatest that the maker allows, is not given")
+        yield not_known(phrase("Preload"), phrase("the preload, or the greatest that the maker allows, is not given"))
     else:
-        yield at_most("Preload", given.preload, given.maximum_preload, "preload, against what the maker allows", FORCE)
+        yield at_most(
+            phrase("Preload"),
+            given.preload,
+            given.maximum_preload,
+            phrase("preload, against what the maker allows"),
+            FORCE,
+        )
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
@@ -182,10 +236,14 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     past = found.gap_worn if given.kind == PULL else -found.gap_worn
     if past > _SAME:
         yield {
-            PULL: "A bearing that cannot follow the fingers forward pulls the clutch open: it slips as the disc wears."
+            PULL: phrase(
+                "A bearing that cannot follow the fingers forward pulls the clutch open: it slips as the disc wears."
+            )
         }.get(
             given.kind,
-            "A bearing that presses with the pedal up takes clamp force away: the clutch slips as the disc wears.",
+            phrase(
+                "A bearing that presses with the pedal up takes clamp force away: the clutch slips as the disc wears."
+            ),
         )
 
 
@@ -194,7 +252,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     face, turn = given.adapter_thickness + given.bellhousing_depth, _turn(given)
     bearing = face - given.bearing_height
     failed = {check.name for check in checks(given, found) if check.passed is False}
-    where = {PULL: "bearing fully forward"}.get(given.kind, "bearing fully back")
+    where = {PULL: phrase("bearing fully forward")}.get(given.kind, phrase("bearing fully back"))
     shown = BearingOnFingers(
         plate=given.adapter_thickness,
         gearbox_face=face,
@@ -203,21 +261,23 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         released=given.finger_height - turn * given.required_travel,
         bearing=bearing,
         driven=bearing - turn * given.bearing_stroke,
-        gap=f"gap {show(found.gap, LENGTH)}, {where}",
+        gap=phrase("gap {show}, {where}", show=show(found.gap, LENGTH), where=where),
         fails=bool(failed - {"Stroke"}),
         falls_short="Stroke" in failed,
     )
-    said = (
-        f"Gap {show(found.gap, LENGTH)} with a new disc, {show(found.gap_worn, LENGTH)} worn; stroke left "
-        f"{show(found.stroke_left, LENGTH)}."
+    said = phrase(
+        "Gap {show} with a new disc, {show_2} worn; stroke left {show_3}.",
+        show=show(found.gap, LENGTH),
+        show_2=show(found.gap_worn, LENGTH),
+        show_3=show(found.stroke_left, LENGTH),
     )
-    return sheet("Release bearing and fingers", said, list(bearing_on_fingers(shown)))
+    return sheet(phrase("Release bearing and fingers"), said, list(bearing_on_fingers(shown)))
 
 
 CALCULATION = Calculation(
-    title="Release bearing gap",
-    question="Does the release bearing stay off the fingers, and has it the stroke to free the clutch?",
-    area="Fit and measurement",
+    title=phrase("Release bearing gap"),
+    question=phrase("Does the release bearing stay off the fingers, and has it the stroke to free the clutch?"),
+    area=phrase("Fit and measurement"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -236,14 +296,16 @@ CALCULATION = Calculation(
         "lever_ratio": 3.5,
     },
     cautions=(
-        "Measure the fingers with the clutch bolted to torque on a new disc: they move as the cover is drawn down.",
-        "A hydraulic bearing driven past its stroke pushes its piston out: fit a stop, or limit the pedal.",
+        phrase(
+            "Measure the fingers with the clutch bolted to torque on a new disc: they move as the cover is drawn down."
+        ),
+        phrase("A hydraulic bearing driven past its stroke pushes its piston out: fit a stop, or limit the pedal."),
     ),
     sources=(
-        Source("Line geometry from one datum", "common practice, no source"),
-        Source("Least gap and least stroke left 0.5 mm", "common practice, no source"),
+        Source(phrase("Line geometry from one datum"), phrase("common practice, no source")),
+        Source(phrase("Least gap and least stroke left 0.5 mm"), phrase("common practice, no source")),
     ),
-    limits=("All on one straight axis.",),
+    limits=(phrase("All on one straight axis."),),
     revision=5,
-    not_checked=("Bearing and finger diameters, fork angle, and whether the bearing's guide is long enough.",),
+    not_checked=(phrase("Bearing and finger diameters, fork angle, and whether the bearing's guide is long enough."),),
 )

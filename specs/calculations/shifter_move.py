@@ -12,6 +12,7 @@ from specs.drawings.sections import box, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_most, not_known
 from specs.engine.units import ANGLE, LENGTH, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
@@ -22,38 +23,43 @@ class Inputs:
     """The rod runs from the gearbox to the lower end of the lever, at an angle to the way the housing moves."""
 
     housing_cut: float = quantity(
-        LENGTH, "Housing shortened by", symbol="h", at_least=0, group="Move", help="how far the lever's pivot moves"
+        LENGTH,
+        phrase("Housing shortened by"),
+        symbol="h",
+        at_least=0,
+        group="Move",
+        help=phrase("how far the lever's pivot moves"),
     )
-    rod_cut: float = quantity(LENGTH, "Rod shortened by", symbol="c", at_least=0, group="Move")
+    rod_cut: float = quantity(LENGTH, phrase("Rod shortened by"), symbol="c", at_least=0, group="Move")
     rod_angle: float = quantity(
         ANGLE,
-        "Angle of the rod to the move",
+        phrase("Angle of the rod to the move"),
         symbol="theta",
         default=0,
         above=-90,
         below=90,
         group="Rod",
-        help="0 where the rod lies along the housing",
+        help=phrase("0 where the rod lies along the housing"),
     )
     rod_length: float | None = quantity(
         LENGTH,
-        "Rod length before",
+        phrase("Rod length before"),
         symbol="L",
         above=0,
         optional=True,
         group="Rod",
-        help="end to end; for a rod at an angle this gives the exact figure",
+        help=phrase("end to end; for a rod at an angle this gives the exact figure"),
     )
-    lower_arm: float = quantity(LENGTH, "Lever, pivot to rod", symbol="a", above=0, group="Lever")
-    upper_arm: float = quantity(LENGTH, "Lever, pivot to knob", symbol="b", above=0, group="Lever")
+    lower_arm: float = quantity(LENGTH, phrase("Lever, pivot to rod"), symbol="a", above=0, group="Lever")
+    upper_arm: float = quantity(LENGTH, phrase("Lever, pivot to knob"), symbol="b", above=0, group="Lever")
     knob_limit: float | None = quantity(
         LENGTH,
-        "Knob may stand off by",
+        phrase("Knob may stand off by"),
         symbol="k_lim",
         above=0,
         optional=True,
-        group="Limits",
-        help="in neutral, either way, with every gear still reached",
+        group=phrase("Limits"),
+        help=phrase("in neutral, either way, with every gear still reached"),
     )
 
 
@@ -61,10 +67,10 @@ class Inputs:
 class Outputs:
     """A positive mismatch: the rod is too long, and pushes the lower end of the lever back."""
 
-    rod_needed: float = result(LENGTH, "Rod must lose", symbol="r")
-    mismatch: float = result(LENGTH, "Still to take off", symbol="e")
-    lever_tilt: float = result(ANGLE, "Lever stands off upright by", symbol="beta")
-    knob_shift: float = result(LENGTH, "Knob moves by", symbol="k")
+    rod_needed: float = result(LENGTH, phrase("Rod must lose"), symbol="r")
+    mismatch: float = result(LENGTH, phrase("Still to take off"), symbol="e")
+    lever_tilt: float = result(ANGLE, phrase("Lever stands off upright by"), symbol="beta")
+    knob_shift: float = result(LENGTH, phrase("Knob moves by"), symbol="k")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -74,7 +80,7 @@ def solve(given: Inputs) -> Outputs:
     β = atan(e/cos θ/a) [rad]; k = b·sin β. Raises Refused where the rod is no longer than the cut.
     """
     if given.rod_length is not None and given.rod_length <= given.housing_cut:
-        raise Refused("rod_length", "must be more than the housing is shortened by.")
+        raise Refused("rod_length", phrase("must be more than the housing is shortened by."))
     along = math.cos(given.rod_angle)
     needed = given.housing_cut * along
     if given.rod_length is not None:
@@ -89,29 +95,31 @@ def solve(given: Inputs) -> Outputs:
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """What the rod must lose, what is missing, where the lever then stands."""
     if given.rod_length is None:
-        yield WorkingStep("r = h * cos(theta)", note="for a rod long against the cut")
+        yield WorkingStep("r = h * cos(theta)", note=phrase("for a rod long against the cut"))
     else:
         yield WorkingStep(
-            "r = L - sqrt(L**2 - 2 * L * h * cos(theta) + h**2)", note="its ends' sideways offset is kept"
+            "r = L - sqrt(L**2 - 2 * L * h * cos(theta) + h**2)", note=phrase("its ends' sideways offset is kept")
         )
     yield WorkingStep("e = r - c")
-    yield WorkingStep("beta = atan(e / cos(theta) / a)", note="the lower end follows the rod")
+    yield WorkingStep("beta = atan(e / cos(theta) / a)", note=phrase("the lower end follows the rod"))
     yield WorkingStep("k = b * sin(beta)")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Hold where the knob stands in neutral against what is allowed."""
     if given.knob_limit is None:
-        yield not_known("Knob in neutral", "how far the knob may stand off is not given")
+        yield not_known(phrase("Knob in neutral"), phrase("how far the knob may stand off is not given"))
     else:
-        words = "knob off its place in neutral, either way, against what is allowed"
-        yield at_most("Knob in neutral", abs(found.knob_shift), given.knob_limit, words, LENGTH)
+        words = phrase("knob off its place in neutral, either way, against what is allowed")
+        yield at_most(phrase("Knob in neutral"), abs(found.knob_shift), given.knob_limit, words, LENGTH)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where too much came off, which no cut puts back."""
     if found.mismatch < -_SAME:
-        yield f"The rod is {show(-found.mismatch, LENGTH)} too short: it has to be lengthened, or made anew."
+        yield phrase(
+            "The rod is {show} too short: it has to be lengthened, or made anew.", show=show(-found.mismatch, LENGTH)
+        )
 
 
 _TALL = 96.0
@@ -132,14 +140,20 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Circle(foot, 1.8, Tone.SOLID),
         *_rod(foot, given.rod_angle),
         Text((12, -1.6), "pivot", 4.2),
-        Text((foot[0] + 20, foot[1] - 9), f"rod: {show(found.mismatch, LENGTH)} still to come out", 4.2),
+        Text(
+            (foot[0] + 20, foot[1] - 9), phrase("rod: {show} still to come out", show=show(found.mismatch, LENGTH)), 4.2
+        ),
         DimensionLine((0, knob[1]), knob, show(found.knob_shift, LENGTH), 12, 0, height=4.2),
     ]
-    said = (
-        f"The rod must lose {show(found.rod_needed, LENGTH)}; {show(found.mismatch, LENGTH)} is still to come out, the "
-        f"lever leans {show(found.lever_tilt, ANGLE)} and the knob stands {show(found.knob_shift, LENGTH)} off."
+    said = phrase(
+        "The rod must lose {show}; {show_2} is still to come out, the "
+        "lever leans {show_3} and the knob stands {show_4} off.",
+        show=show(found.rod_needed, LENGTH),
+        show_2=show(found.mismatch, LENGTH),
+        show_3=show(found.lever_tilt, ANGLE),
+        show_4=show(found.knob_shift, LENGTH),
     )
-    return sheet("Lever in neutral", said, items)
+    return sheet(phrase("Lever in neutral"), said, items)
 
 
 def _lever(foot: Point, knob: Point) -> Iterator[Item]:
@@ -150,13 +164,13 @@ def _lever(foot: Point, knob: Point) -> Iterator[Item]:
 def _rod(foot: Point, angle: float) -> Iterator[Item]:
     """The rod to the gearbox's selector, broken off."""
     yield uncut(tuple(turned(point, angle, foot) for point in box(0, 60, -1.2, 1.2)))
-    yield Text(turned((38, 4), angle, foot), "rod to the gearbox", 4.2)
+    yield Text(turned((38, 4), angle, foot), phrase("rod to the gearbox"), 4.2)
 
 
 CALCULATION = Calculation(
-    title="Shifter move",
-    question="How much must the rod lose?",
-    area="Shifter, mounts and welds",
+    title=phrase("Shifter move"),
+    question=phrase("How much must the rod lose?"),
+    area=phrase("Shifter, mounts and welds"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -174,15 +188,18 @@ CALCULATION = Calculation(
         "knob_limit": 20,
     },
     cautions=(
-        "Prove every gear, reverse and its lock-out by hand with the engine off before the vehicle moves.",
-        "Starter interlock: the engine must start only in neutral or with the clutch down, as before.",
-        "The rod's joint is a safety part: have it welded by a qualified person, sleeved or pinned, not butted alone.",
+        phrase("Prove every gear, reverse and its lock-out by hand with the engine off before the vehicle moves."),
+        phrase("Starter interlock: the engine must start only in neutral or with the clutch down, as before."),
+        phrase(
+            "The rod's joint is a safety part: have it welded by a qualified person, sleeved or pinned, not butted "
+            "alone."
+        ),
     ),
-    sources=(Source("Plane trigonometry of rod and lever, law of cosines", "general", "geometry"),),
-    limits=("Housing and rod in one plane; the lever's pivot moves straight along the housing; small play.",),
+    sources=(Source(phrase("Plane trigonometry of rod and lever, law of cosines"), "general", "geometry"),),
+    limits=(phrase("Housing and rod in one plane; the lever's pivot moves straight along the housing; small play."),),
     revision=2,
     not_checked=(
-        "The rod's turning for the gates, clearance to tunnel and propshaft, and the throw of the lever.",
-        "Strength of the weld.",
+        phrase("The rod's turning for the gates, clearance to tunnel and propshaft, and the throw of the lever."),
+        phrase("Strength of the weld."),
     ),
 )

@@ -13,6 +13,7 @@ from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, STRESS, TE
 from specs.engine.working import in_radians
 from specs.joints.ring_picture import ring_picture
 from specs.joints.shrunk_ring import ASSUMED_FRICTION, MOST_FRICTION, RingOnHub, hoop_of_speed
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -21,22 +22,34 @@ class Inputs(RingOnHub):
     """Ring and hub, what they bear and weigh, and what they meet in service."""
 
     ring_yield: float | None = quantity(
-        STRESS, "Ring yield strength", symbol="R_r", above=0, optional=True, group="Materials"
+        STRESS, phrase("Ring yield strength"), symbol="R_r", above=0, optional=True, group="Materials"
     )
     hub_yield: float | None = quantity(
         STRESS,
-        "Hub yield strength",
+        phrase("Hub yield strength"),
         symbol="R_h",
         above=0,
         optional=True,
         group="Materials",
-        help="grey iron: its tensile strength, on the safe side",
+        help=phrase("grey iron: its tensile strength, on the safe side"),
     )
     ring_density: float = quantity(
-        DENSITY, "Ring density", symbol="rho_r", default=7850, at_least=1000, group="Materials", help="steel 7850"
+        DENSITY,
+        phrase("Ring density"),
+        symbol="rho_r",
+        default=7850,
+        at_least=1000,
+        group="Materials",
+        help=phrase("steel 7850"),
     )
     hub_density: float = quantity(
-        DENSITY, "Hub density", symbol="rho_h", default=7850, at_least=1000, group="Materials", help="grey iron 7200"
+        DENSITY,
+        phrase("Hub density"),
+        symbol="rho_h",
+        default=7850,
+        at_least=1000,
+        group="Materials",
+        help=phrase("grey iron 7200"),
     )
 
 
@@ -44,18 +57,18 @@ class Inputs(RingOnHub):
 class Outputs:
     """Hoop stresses, compression negative; the ring heated alone and the hub at room temperature."""
 
-    pressure: float = result(STRESS, "Pressure where they meet", symbol="p")
-    ring_hoop_stress: float = result(STRESS, "Hoop stress in the ring, inside", symbol="sigma_r")
-    hub_hoop_stress: float = result(STRESS, "Hoop stress in the hub, outside", symbol="sigma_h")
-    hub_bore_stress: float = result(STRESS, "Hoop stress at the hub's bore (centre)", symbol="sigma_b")
-    torque_capacity: float = result(TORQUE, "Torque before the ring slips", symbol="T")
-    temperature_rise: float = result(TEMPERATURE_RISE, "Heat the ring by", symbol="Delta_theta")
-    grip_lost: float | None = result(RATIO, "Share of interference lost in service", symbol="x", optional=True)
-    pressure_in_service: float | None = result(STRESS, "Pressure left in service", symbol="p_s", optional=True)
+    pressure: float = result(STRESS, phrase("Pressure where they meet"), symbol="p")
+    ring_hoop_stress: float = result(STRESS, phrase("Hoop stress in the ring, inside"), symbol="sigma_r")
+    hub_hoop_stress: float = result(STRESS, phrase("Hoop stress in the hub, outside"), symbol="sigma_h")
+    hub_bore_stress: float = result(STRESS, phrase("Hoop stress at the hub's bore (centre)"), symbol="sigma_b")
+    torque_capacity: float = result(TORQUE, phrase("Torque before the ring slips"), symbol="T")
+    temperature_rise: float = result(TEMPERATURE_RISE, phrase("Heat the ring by"), symbol="Delta_theta")
+    grip_lost: float | None = result(RATIO, phrase("Share of interference lost in service"), symbol="x", optional=True)
+    pressure_in_service: float | None = result(STRESS, phrase("Pressure left in service"), symbol="p_s", optional=True)
     torque_in_service: float | None = result(
-        TORQUE, "Torque before it slips, standing and warm", symbol="T_w", optional=True
+        TORQUE, phrase("Torque before it slips, standing and warm"), symbol="T_w", optional=True
     )
-    pressure_hub_warm: float | None = result(STRESS, "Pressure with the hub warm", symbol="p_h", optional=True)
+    pressure_hub_warm: float | None = result(STRESS, phrase("Pressure with the hub warm"), symbol="p_h", optional=True)
 
 
 def solve(given: Inputs) -> Outputs:
@@ -67,9 +80,9 @@ def solve(given: Inputs) -> Outputs:
     Raises Refused where the diameters are not in the order bore, joint, outside.
     """
     if given.hub_bore >= given.interface:
-        raise Refused("hub_bore", "must be less than the diameter where ring and hub meet (0 for a solid hub).")
+        raise Refused("hub_bore", phrase("must be less than the diameter where ring and hub meet (0 for a solid hub)."))
     if given.ring_outside <= given.interface:
-        raise Refused("ring_outside", "must be more than the diameter where ring and hub meet.")
+        raise Refused("ring_outside", phrase("must be more than the diameter where ring and hub meet."))
     ring, hub = _stiffness(given)
     give = (ring + given.ring_poisson) / given.ring_modulus + (hub - given.hub_poisson) / given.hub_modulus
     pressure = given.interference / (given.interface * give)
@@ -128,19 +141,19 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Both stress factors, pressure, stresses, torque and heat."""
     ring, hub = _stiffness(given)
     k_r, k_h = {"K_r": (ring, RATIO)}, {"K_h": (hub, RATIO)}
-    yield WorkingStep("K_r = (d_o**2 + d**2) / (d_o**2 - d**2)", k_r, note="ring: hoop stress over pressure")
+    yield WorkingStep("K_r = (d_o**2 + d**2) / (d_o**2 - d**2)", k_r, note=phrase("ring: hoop stress over pressure"))
     yield WorkingStep("K_h = (d**2 + d_i**2) / (d**2 - d_i**2)", k_h, note="hub")
     yield WorkingStep("p = delta / (d * ((K_r + nu_r) / E_r + (K_h - nu_h) / E_h))", {**k_r, **k_h})
     yield WorkingStep("sigma_r = p * K_r", k_r)
     yield WorkingStep("sigma_h = -(p * K_h)", k_h)
     if given.hub_bore:
-        yield WorkingStep("sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))", note="at the bore")
+        yield WorkingStep("sigma_b = -(2 * p * d**2 / (d**2 - d_i**2))", note=phrase("at the bore"))
     else:
-        yield WorkingStep("sigma_b = -p", note="at the centre of the solid hub")
+        yield WorkingStep("sigma_b = -p", note=phrase("at the centre of the solid hub"))
     yield WorkingStep("T = mu * p * pi * d**2 * b / 2", {"mu": (given.mu or ASSUMED_FRICTION, RATIO)})
-    yield WorkingStep("Delta_theta = (delta + c) / (alpha * d)", note="above room temperature")
+    yield WorkingStep("Delta_theta = (delta + c) / (alpha * d)", note=phrase("above room temperature"))
     if found.pressure_hub_warm is not None:
-        yield WorkingStep("p_h = p * (1 + alpha * d * D_h / delta)", note="the warmer hub grows into the ring")
+        yield WorkingStep("p_h = p * (1 + alpha * d * D_h / delta)", note=phrase("the warmer hub grows into the ring"))
     yield from _service_working(given, found)
 
 
@@ -158,12 +171,16 @@ def _service_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     }
     yield in_radians("omega", given.speed or 0.0, "n")
     yield WorkingStep(
-        "S_r = rho_r * omega**2 / 16 * ((3 + nu_r) * d_o**2 + (1 - nu_r) * d**2)", values, "hoop of speed, ring's bore"
+        "S_r = rho_r * omega**2 / 16 * ((3 + nu_r) * d_o**2 + (1 - nu_r) * d**2)",
+        values,
+        phrase("hoop of speed, ring's bore"),
     )
     yield WorkingStep(
-        "S_h = rho_h * omega**2 / 16 * ((3 + nu_h) * d_i**2 + (1 - nu_h) * d**2)", values, "hoop of speed, hub's rim"
+        "S_h = rho_h * omega**2 / 16 * ((3 + nu_h) * d_i**2 + (1 - nu_h) * d**2)",
+        values,
+        phrase("hoop of speed, hub's rim"),
     )
-    yield WorkingStep("delta_w = alpha * d * D_w", values, "the warmer ring grows away from the hub")
+    yield WorkingStep("delta_w = alpha * d * D_w", values, phrase("the warmer ring grows away from the hub"))
     yield WorkingStep("x = (d * (S_r / E_r - S_h / E_h) + delta_w) / delta", values)
     yield WorkingStep("p_s = p * max(1 - x, 0)", values)
     if found.torque_in_service is not None:
@@ -171,7 +188,10 @@ def _service_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 
 _TEMPERS = 200  # K above the shop's air: hardened teeth stay below about 220 °C; common practice, no source
-_NO_SPEED, _NO_WARMTH = "the greatest speed was not given", "how much warmer the ring runs was not given"
+_NO_SPEED, _NO_WARMTH = (
+    phrase("the greatest speed was not given"),
+    phrase("how much warmer the ring runs was not given"),
+)
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
@@ -181,61 +201,73 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     yield _grip_check(given, found)
     yield _torque_check(given, found)
     if found.temperature_rise > _TEMPERS:
-        yield not_known("Heat to fit it", "it tempers hardened teeth, and how far the hub is cooled is not asked")
+        yield not_known(
+            phrase("Heat to fit it"), phrase("it tempers hardened teeth, and how far the hub is cooled is not asked")
+        )
 
 
 def _ring_check(given: Inputs, found: Outputs) -> Check:
-    name = "Ring yield"
+    name = phrase("Ring yield")
     if given.ring_yield is None:
-        return not_known(name, "the ring's yield strength was not given")
+        return not_known(name, phrase("the ring's yield strength was not given"))
     ring, _ = _stiffness(given)
     warm = found.pressure_hub_warm or found.pressure
     # A ring that is warmer is eased, but it is fast before it is warm: what warmth takes is not counted here.
     turning = _turning_stresses(given)[0] + max(warm - found.pressure * _lost_to_speed(given), 0.0) * (ring + 1)
-    words = "hoop stress and pressure at its bore (Tresca), hub warm, standing or at speed, against its yield strength"
+    words = phrase(
+        "hoop stress and pressure at its bore (Tresca), hub warm, standing or at speed, against its yield strength"
+    )
     check = at_most(name, max(warm * (ring + 1), turning), given.ring_yield, words)
     return open_where(check, _NO_SPEED if given.speed is None else None, _hub_open(given))
 
 
 def _hub_open(given: Inputs) -> str | None:
-    return "how much warmer the hub gets than its ring was not given" if given.hub_warmer is None else None
+    return phrase("how much warmer the hub gets than its ring was not given") if given.hub_warmer is None else None
 
 
 def _hub_check(given: Inputs, found: Outputs) -> Check:
     if given.hub_yield is None:
-        return not_known("Hub yield", "the hub's yield strength was not given")
+        return not_known(phrase("Hub yield"), phrase("the hub's yield strength was not given"))
     squeezed = -found.hub_bore_stress * (1 + _grown_by_hub(given))
-    check = at_most("Hub yield", squeezed, given.hub_yield, "squeezed at its bore, hub warm, against its yield")
+    check = at_most(
+        phrase("Hub yield"), squeezed, given.hub_yield, phrase("squeezed at its bore, hub warm, against its yield")
+    )
     return open_where(check, _hub_open(given))
 
 
 def _grip_check(given: Inputs, found: Outputs) -> Check:
-    words = "interference that speed and warmth take, over all of it"
-    check = at_most("Grip in service", found.grip_lost or 0.0, 1.0, words)
+    words = phrase("interference that speed and warmth take, over all of it")
+    check = at_most(phrase("Grip in service"), found.grip_lost or 0.0, 1.0, words)
     no_speed = _NO_SPEED if given.speed is None else None
     return open_where(check, no_speed, _NO_WARMTH if given.temperature_difference is None else None)
 
 
 def _torque_check(given: Inputs, found: Outputs) -> Check:
-    name = "Torque held"
+    name = phrase("Torque held")
     if given.torque_needed is None:
-        return not_known(name, "the torque that it must hold was not given")
+        return not_known(name, phrase("the torque that it must hold was not given"))
     if given.mu is None:
-        return not_known(name, "the friction where ring and hub meet was not given")
+        return not_known(name, phrase("the friction where ring and hub meet was not given"))
     holds = found.torque_capacity if found.torque_in_service is None else found.torque_in_service
-    check = at_least(name, holds, given.torque_needed, "standing, as warm as told, against the torque it must hold")
-    too_rough = "no table gives a press fit that much friction: it needs a test" if given.mu > MOST_FRICTION else None
+    check = at_least(
+        name, holds, given.torque_needed, phrase("standing, as warm as told, against the torque it must hold")
+    )
+    too_rough = (
+        phrase("no table gives a press fit that much friction: it needs a test") if given.mu > MOST_FRICTION else None
+    )
     return open_where(check, _NO_WARMTH if given.temperature_difference is None else None, too_rough)
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where friction was not given, the ring comes loose, or heat alone may spoil hardened teeth."""
     if given.mu is None:
-        yield "Friction was not given: the torque takes 0.12 for it, and is not judged."
+        yield phrase("Friction was not given: the torque takes 0.12 for it, and is not judged.")
     if found.grip_lost is not None and found.grip_lost >= 1:
-        yield "The ring comes loose in service: speed and warmth take all of the interference."
+        yield phrase("The ring comes loose in service: speed and warmth take all of the interference.")
     if found.temperature_rise > _TEMPERS:
-        yield "That heat tempers hardened teeth (common practice: stay below about 220 °C): cool the hub as well."
+        yield phrase(
+            "That heat tempers hardened teeth (common practice: stay below about 220 °C): cool the hub as well."
+        )
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -244,9 +276,9 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
 
 
 CALCULATION = Calculation(
-    title="Shrink fit",
-    question="Will the ring gear stay on, and how hot must it be to go on?",
-    area="Flywheel",
+    title=phrase("Shrink fit"),
+    question=phrase("Will the ring gear stay on, and how hot must it be to go on?"),
+    area=phrase("Flywheel"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -269,23 +301,32 @@ CALCULATION = Calculation(
         "torque_needed": 250,
     },
     cautions=(
-        "Heat evenly in an oven or on a plate, not with a flame: hardened teeth lose their temper unseen.",
-        "Rough faces flatten: some of the interference is lost, a few micrometres of each roughness.",
-        "Hot ring: gloves, eye protection, nobody's hands between; it grips in seconds and cannot be turned back.",
+        phrase("Heat evenly in an oven or on a plate, not with a flame: hardened teeth lose their temper unseen."),
+        phrase("Rough faces flatten: some of the interference is lost, a few micrometres of each roughness."),
+        phrase(
+            "Hot ring: gloves, eye protection, nobody's hands between; it grips in seconds and cannot be turned back."
+        ),
     ),
     sources=(
         Source(
-            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
-            "8th edition",
-            "§3-14 pressurized cylinders, §3-15 rotating rings, §3-16 press and shrink fits",
+            phrase("Budynas and Nisbett, Shigley's Mechanical Engineering Design"),
+            phrase("8th edition"),
+            phrase("§3-14 pressurized cylinders, §3-15 rotating rings, §3-16 press and shrink fits"),
             "from memory",
         ),
-        Source("A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity", "", "example 8.3", "read"),
+        Source(
+            phrase("A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity"),
+            "",
+            phrase("example 8.3"),
+            "read",
+        ),
     ),
     limits=(
-        "Elastic, round, ring and hub of equal width; the hub is a ring or a solid disc.",
-        "Ring and hub of alike expansion, each of one temperature throughout.",
+        phrase("Elastic, round, ring and hub of equal width; the hub is a ring or a solid disc."),
+        phrase("Ring and hub of alike expansion, each of one temperature throughout."),
     ),
-    not_checked=("Fatigue of the ring at its tooth roots, starter torque on the teeth, a hub of other expansion.",),
+    not_checked=(
+        phrase("Fatigue of the ring at its tooth roots, starter torque on the teeth, a hub of other expansion."),
+    ),
     revision=5,
 )

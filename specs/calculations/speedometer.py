@@ -16,6 +16,7 @@ from specs.engine.units import (
     ROAD_SPEED,
     show,
 )
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 _SPARE = 4 / 3.6  # m/s: the 4 km/h of UN R39
@@ -28,21 +29,28 @@ _FASTEST_TEST = 120 / 3.6
 class Inputs:
     """The drive is how often the sensor turns for one turn of the wheels: the final drive, for one at the gearbox."""
 
-    old_circumference: float = quantity(LENGTH, "Rolling circumference before", symbol="U_1", above=0, group="Before")
-    old_drive: float = quantity(
-        RATIO, "Sensor turns per wheel turn before", symbol="i_1", above=0, group="Before", help="often the final drive"
+    old_circumference: float = quantity(
+        LENGTH, phrase("Rolling circumference before"), symbol="U_1", above=0, group="Before"
     )
-    new_circumference: float = quantity(LENGTH, "Rolling circumference now", symbol="U_2", above=0, group="Now")
-    new_drive: float = quantity(RATIO, "Sensor turns per wheel turn now", symbol="i_2", above=0, group="Now")
-    shown: float = quantity(ROAD_SPEED, "Speed shown", symbol="v_s", above=0, group="Now")
+    old_drive: float = quantity(
+        RATIO,
+        phrase("Sensor turns per wheel turn before"),
+        symbol="i_1",
+        above=0,
+        group="Before",
+        help=phrase("often the final drive"),
+    )
+    new_circumference: float = quantity(LENGTH, phrase("Rolling circumference now"), symbol="U_2", above=0, group="Now")
+    new_drive: float = quantity(RATIO, phrase("Sensor turns per wheel turn now"), symbol="i_2", above=0, group="Now")
+    shown: float = quantity(ROAD_SPEED, phrase("Speed shown"), symbol="v_s", above=0, group="Now")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
     """As if the speedometer had been exact before."""
 
-    true: float = result(ROAD_SPEED, "True speed", symbol="v")
-    correction: float = result(RATIO, "True over shown", symbol="q")
+    true: float = result(ROAD_SPEED, phrase("True speed"), symbol="v")
+    correction: float = result(RATIO, phrase("True over shown"), symbol="q")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -53,25 +61,27 @@ def solve(given: Inputs) -> Outputs:
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Correction, then speed."""
-    yield WorkingStep("q = U_2 / U_1 * i_1 / i_2", note="the same turns of the sensor, another way rolled")
+    yield WorkingStep("q = U_2 / U_1 * i_1 / i_2", note=phrase("the same turns of the sensor, another way rolled"))
     yield WorkingStep("v = v_s * q")
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare with UN R39: never below the true speed, at most a tenth and 4 km/h above it, also at 120 km/h."""
-    yield at_least("Does not show too little", given.shown, found.true, "UN R39: shown, against the true speed")
+    yield at_least(
+        phrase("Does not show too little"), given.shown, found.true, phrase("UN R39: shown, against the true speed")
+    )
     yield at_most(
-        "Does not show too much",
+        phrase("Does not show too much"),
         given.shown,
         found.true * 1.1 + _SPARE,
-        "UN R39: shown, against the true speed and a tenth of it and 4 km/h",
+        phrase("UN R39: shown, against the true speed and a tenth of it and 4 km/h"),
     )
     if found.true < _FASTEST_TEST:
         yield at_most(
-            "Does not show too much at 120 km/h",
+            phrase("Does not show too much at 120 km/h"),
             _FASTEST_TEST,
             (_FASTEST_TEST * 1.1 + _SPARE) * found.correction,
-            "the regulation's fastest test, against the true speed at which it shows the 136 km/h then allowed",
+            phrase("the regulation's fastest test, against the true speed at which it shows the 136 km/h then allowed"),
         )
 
 
@@ -81,25 +91,31 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     spare = ROAD_SPEED.drawn(_SPARE)
     right = top * min(1 / 1.1, found.correction)
     lines = [
-        Curve(((0.0, 0.0), (top, top)), "least allowed", Role.LIMIT, Stroke.DASHED),
-        Curve(((0.0, spare), ((top - spare) / 1.1, top)), "most allowed", Role.LIMIT, Stroke.DASHED),
-        Curve(((0.0, 0.0), (top * min(1.0, found.correction), top / max(1.0, found.correction))), "this vehicle"),
+        Curve(((0.0, 0.0), (top, top)), phrase("least allowed"), Role.LIMIT, Stroke.DASHED),
+        Curve(((0.0, spare), ((top - spare) / 1.1, top)), phrase("most allowed"), Role.LIMIT, Stroke.DASHED),
+        Curve(
+            ((0.0, 0.0), (top * min(1.0, found.correction), top / max(1.0, found.correction))), phrase("this vehicle")
+        ),
     ]
     here = Spot((ROAD_SPEED.drawn(found.true), ROAD_SPEED.drawn(given.shown)), "", Role.ENGINE)
     return plot(
         "Speedometer",
-        f"At {show(given.shown, ROAD_SPEED)} shown the true speed is {show(found.true, ROAD_SPEED)}.",
-        x=Axis.around(f"true speed, {ROAD_SPEED.drawn_unit}", [0.0, top, right]),
-        y=Axis.around(f"speed shown, {ROAD_SPEED.drawn_unit}", [0.0, top]),
+        phrase(
+            "At {show} shown the true speed is {show_2}.",
+            show=show(given.shown, ROAD_SPEED),
+            show_2=show(found.true, ROAD_SPEED),
+        ),
+        x=Axis.around(phrase("true speed, {drawn_unit}", drawn_unit=ROAD_SPEED.drawn_unit), [0.0, top, right]),
+        y=Axis.around(phrase("speed shown, {drawn_unit}", drawn_unit=ROAD_SPEED.drawn_unit), [0.0, top]),
         curves=lines,
         spots=[here],
     )
 
 
 CALCULATION = Calculation(
-    title="Speedometer",
-    question="What does the new gearbox or tyre do to the speedometer?",
-    area="Gearing",
+    title=phrase("Speedometer"),
+    question=phrase("What does the new gearbox or tyre do to the speedometer?"),
+    area=phrase("Gearing"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -114,21 +130,21 @@ CALCULATION = Calculation(
         "shown": 100,
     },
     cautions=(
-        "A speedometer that shows too little is against the rules in most places: correct it before the road.",
-        "Odometer, cruise control, gearbox and brake control may use the same signal: they change with it.",
+        phrase("A speedometer that shows too little is against the rules in most places: correct it before the road."),
+        phrase("Odometer, cruise control, gearbox and brake control may use the same signal: they change with it."),
     ),
     sources=(
         Source(
-            "UN Regulation No. 39, speedometer and odometer equipment",
-            "rev. 2",
+            phrase("UN Regulation No. 39, speedometer and odometer equipment"),
+            phrase("rev. 2"),
             "§5.3, 0 ≤ V1 − V2 ≤ V2/10 + 4",
             "read",
         ),
     ),
     limits=(
-        "The speedometer was exact before; many show a few per cent too much from new.",
-        "UN R39 is tested at set speeds with the maker's tyres; local rules decide.",
+        phrase("The speedometer was exact before; many show a few per cent too much from new."),
+        phrase("UN R39 is tested at set speeds with the maker's tyres; local rules decide."),
     ),
     revision=2,
-    not_checked=("Wheel speed sensors of the brakes, and the pulses that an electronic speedometer expects.",),
+    not_checked=(phrase("Wheel speed sensors of the brakes, and the pulses that an electronic speedometer expects."),),
 )

@@ -17,38 +17,44 @@ from specs.engine.units import (
     STRESS,
     show,
 )
+from specs.phrase import phrase
 from specs.standards import limits, lookup, materials
 from specs.standards.publications import Source
 from specs.standards.threads import Thread
 
 METRIC, UNIFIED, BASIC = "6H/6g", "2B/2A", "basic"
-BOLT, EXTERNAL, INTERNAL = "bolt", "external thread", "internal thread"
+BOLT, EXTERNAL, INTERNAL = "bolt", phrase("external thread"), phrase("internal thread")
 # Common practice (von Mises gives 0.577), used where the bolt's shear strength is not given.
 SHEAR_SHARE = 0.6
 # Bolts are made up to a fifth stronger than the least of their class (common practice, no source).
 STRONGER = 1.2
 # What threads are cut into in this trade, weakest first.
-_TAPPED = ("EN AC-44100-F sand", "EN AC-46000-F pressure die", "6082-T6", "EN-GJL-250")
+_TAPPED = (phrase("EN AC-44100-F sand"), phrase("EN AC-46000-F pressure die"), "6082-T6", "EN-GJL-250")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """Strengths are the least that can be relied on; for castings that is often well under the book's value."""
 
-    thread: str = text("Thread", group="Thread", help="M10, M10x1.25, 3/8-16 UNC")
+    thread: str = text(phrase("Thread"), group=phrase("Thread"), help=phrase("M10, M10x1.25, 3/8-16 UNC"))
     engagement: float = quantity(
-        LENGTH, "Engaged length of full thread", symbol="L_e", above=0, group="Thread", help="without chamfers"
+        LENGTH,
+        phrase("Engaged length of full thread"),
+        symbol="L_e",
+        above=0,
+        group=phrase("Thread"),
+        help=phrase("without chamfers"),
     )
     tolerance: str | None = choice(
         "Sizes",
         (METRIC, UNIFIED, BASIC),
         optional=True,
-        group="Thread",
-        help="the thinnest threads the class allows: 6H/6g for metric, 2B/2A for inch; basic: nominal sizes",
+        group=phrase("Thread"),
+        help=phrase("the thinnest threads the class allows: 6H/6g for metric, 2B/2A for inch; basic: nominal sizes"),
     )
     bolt_tensile_strength: float = quantity(
         STRESS,
-        "Least tensile strength of the bolt",
+        phrase("Least tensile strength of the bolt"),
         symbol="R_m",
         above=0,
         group="Strength",
@@ -56,30 +62,33 @@ class Inputs:
     )
     bolt_tensile_greatest: float | None = quantity(
         STRESS,
-        "Greatest tensile strength of the bolt",
+        phrase("Greatest tensile strength of the bolt"),
         symbol="R_given",
         above=0,
         optional=True,
         group="Strength",
-        help="1.2 of the least where nothing is given; the tapped thread must outlast the strongest bolt",
+        help=phrase("1.2 of the least where nothing is given; the tapped thread must outlast the strongest bolt"),
     )
     bolt_shear_strength: float | None = quantity(
         STRESS,
-        "Shear strength of the bolt",
+        phrase("Shear strength of the bolt"),
         symbol="tau_given",
         above=0,
         optional=True,
         group="Strength",
-        help="0.6 of its tensile strength where nothing is given",
+        help=phrase("0.6 of its tensile strength where nothing is given"),
     )
     nut_shear_strength: float = quantity(
         STRESS,
-        "Shear strength of the tapped part",
+        phrase("Shear strength of the tapped part"),
         symbol="tau_n",
         above=0,
         at_most=1200,
         group="Strength",
-        help=f"least of {materials.shear_guide(*_TAPPED)}; an old casting of unknown alloy as the first",
+        help=phrase(
+            "least of {shear_guide}; an old casting of unknown alloy as the first",
+            shear_guide=materials.shear_guide(*_TAPPED),
+        ),
     )
 
 
@@ -87,13 +96,13 @@ class Inputs:
 class Outputs:
     """Loads are along the bolt, static."""
 
-    external_shear_area: float = result(AREA, "Shear area of the bolt's thread", symbol="A_e")
-    internal_shear_area: float = result(AREA, "Shear area of the tapped thread", symbol="A_i")
-    external_strip_load: float = result(FORCE, "Load that strips the bolt's thread", symbol="F_e")
-    internal_strip_load: float = result(FORCE, "Load that strips the tapped thread", symbol="F_i")
-    bolt_break_load: float = result(FORCE, "Load that breaks the bolt", symbol="F_b")
-    minimum_engagement: float = result(LENGTH, "Engagement at which the bolt breaks first", symbol="L_min")
-    weakest: str = text_result("What goes first")
+    external_shear_area: float = result(AREA, phrase("Shear area of the bolt's thread"), symbol="A_e")
+    internal_shear_area: float = result(AREA, phrase("Shear area of the tapped thread"), symbol="A_i")
+    external_strip_load: float = result(FORCE, phrase("Load that strips the bolt's thread"), symbol="F_e")
+    internal_strip_load: float = result(FORCE, phrase("Load that strips the tapped thread"), symbol="F_i")
+    bolt_break_load: float = result(FORCE, phrase("Load that breaks the bolt"), symbol="F_b")
+    minimum_engagement: float = result(LENGTH, phrase("Engagement at which the bolt breaks first"), symbol="L_min")
+    weakest: str = text_result(phrase("What goes first"))
 
 
 @dataclass(frozen=True)
@@ -117,7 +126,16 @@ def _sizes(given: Inputs, thread: Thread) -> _Sizes:
         return _Sizes(thread.internal_minor_diameter, pitch, thread.major_diameter, pitch)
     if chosen != fitting:
         system = "inch" if thread.is_metric else "metric"
-        raise Refused("tolerance", f"{chosen} is for {system} threads; choose {fitting} for {thread.designation}.")
+        raise Refused(
+            "tolerance",
+            phrase(
+                "{chosen} is for {system} threads; choose {fitting} for {designation}.",
+                chosen=chosen,
+                system=system,
+                fitting=fitting,
+                designation=thread.designation,
+            ),
+        )
     found = limits.find(thread)
     return _Sizes(
         found.internal_minor_max, found.external_pitch_min, found.external_major_min, found.internal_pitch_max
@@ -143,9 +161,11 @@ def solve(given: Inputs) -> Outputs:
     Raises Refused for a thread that the tables lack, limits of the other system, a greatest strength below the least.
     """
     if _greatest(given) < given.bolt_tensile_strength:
-        raise Refused("bolt_tensile_greatest", "must be at least the least tensile strength of the bolt.")
+        raise Refused("bolt_tensile_greatest", phrase("must be at least the least tensile strength of the bolt."))
     if _bolt_shear(given) > given.bolt_tensile_strength:
-        raise Refused("bolt_shear_strength", "must be at most the tensile strength: no metal is stronger in shear.")
+        raise Refused(
+            "bolt_shear_strength", phrase("must be at most the tensile strength: no metal is stronger in shear.")
+        )
     thread = lookup.thread(given.thread)
     sizes = _sizes(given, thread)
     external = _shear_area(given, thread, sizes.internal_minor, sizes.external_pitch - sizes.internal_minor)
@@ -187,20 +207,24 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep(
         "A_e = pi * L_e / P * D_1 * (P / 2 + 0.57735 * (d_2 - D_1))",
         values,
-        "cut at the minor diameter of the tapped hole",
+        phrase("cut at the minor diameter of the tapped hole"),
     )
     yield WorkingStep(
-        "A_i = pi * L_e / P * d * (P / 2 + 0.57735 * (d - D_2))", values, "cut at the major diameter of the bolt"
+        "A_i = pi * L_e / P * d * (P / 2 + 0.57735 * (d - D_2))",
+        values,
+        phrase("cut at the major diameter of the bolt"),
     )
     if given.bolt_shear_strength is None:
-        yield WorkingStep("tau_b = 0.6 * R_m", values, "common practice, no source")
+        yield WorkingStep("tau_b = 0.6 * R_m", values, phrase("common practice, no source"))
     yield WorkingStep("F_e = A_e * tau_b", values)
     yield WorkingStep("F_i = A_i * tau_n", values)
     yield WorkingStep("F_b = A_s * R_m", values)
     if given.bolt_tensile_greatest is None:
-        yield WorkingStep("R_g = 1.2 * R_m", values, "the strongest bolt of its class: common practice, no source")
+        yield WorkingStep(
+            "R_g = 1.2 * R_m", values, phrase("the strongest bolt of its class: common practice, no source")
+        )
     yield WorkingStep(
-        "L_min = L_e * max(F_b / F_e, A_s * R_g / F_i)", values, "the strongest bolt pulls the tapped thread"
+        "L_min = L_e * max(F_b / F_e, A_s * R_g / F_i)", values, phrase("the strongest bolt pulls the tapped thread")
     )
 
 
@@ -213,11 +237,14 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         "Engagement",
         given.engagement,
         found.minimum_engagement,
-        f"against the length at which the bolt breaks before a thread strips; now the {found.weakest} goes first",
+        phrase(
+            "against the length at which the bolt breaks before a thread strips; now the {weakest} goes first",
+            weakest=found.weakest,
+        ),
         LENGTH,
     )
-    basic = "no thread is cut to basic sizes: choose the class limits, 6H/6g or 2B/2A"
-    long = "more than two diameters of thread do not share the load evenly"
+    basic = phrase("no thread is cut to basic sizes: choose the class limits, 6H/6g or 2B/2A")
+    long = phrase("more than two diameters of thread do not share the load evenly")
     is_long = found.minimum_engagement > _MOST_SHARED * lookup.thread(given.thread).major_diameter
     yield open_where(check, basic if given.tolerance == BASIC else None, long if is_long else None)
 
@@ -226,7 +253,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where more thread does not help as much as it seems."""
     thread = lookup.thread(given.thread)
     if found.minimum_engagement > _MOST_SHARED * thread.major_diameter:
-        yield "More than two diameters of thread do not share the load evenly: use an insert or a larger bolt."
+        yield phrase("More than two diameters of thread do not share the load evenly: use an insert or a larger bolt.")
 
 
 _ROUND = 36.0  # mm that the bolt is drawn across
@@ -246,17 +273,21 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         *tapped(0, end, half, half * thread.minor_diameter / thread.major_diameter, wide),
         *threaded(-24, deep, half, half * thread.minor_diameter / thread.major_diameter),
         axis(-30, end + 5),
-        along(0, deep, wide, f"engaged {engaged}", 8),
+        along(0, deep, wide, phrase("engaged {engaged}", engaged=engaged), 8),
         along(0, wanted, -wide, least, -9),
-        Text((0, -wide - 20), "from there on the bolt gives way, not its thread", LETTERS),
+        Text((0, -wide - 20), phrase("from there on the bolt gives way, not its thread"), LETTERS),
     ]
-    return sheet("Thread in its part", f"{engaged} engaged; from {least} on the bolt breaks first.", items)
+    return sheet(
+        phrase("Thread in its part"),
+        phrase("{engaged} engaged; from {least} on the bolt breaks first.", engaged=engaged, least=least),
+        items,
+    )
 
 
 CALCULATION = Calculation(
-    title="Thread engagement",
-    question="Will the thread hold as long as the bolt?",
-    area="Fasteners",
+    title=phrase("Thread engagement"),
+    question=phrase("Will the thread hold as long as the bolt?"),
+    area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -266,28 +297,37 @@ CALCULATION = Calculation(
     drawing=drawing,
     example={"thread": "M10", "engagement": 15, "bolt_tensile_strength": 800, "nut_shear_strength": 130},
     cautions=(
-        "Add about one pitch to the depth for chamfers and the first, incomplete turns.",
-        "Soft alloys wear with every refit: use thread inserts where the bolt will be undone.",
-        "Castings scatter: take the least strength, or test; a data sheet's test bar is not the casting.",
+        phrase("Add about one pitch to the depth for chamfers and the first, incomplete turns."),
+        phrase("Soft alloys wear with every refit: use thread inserts where the bolt will be undone."),
+        phrase("Castings scatter: take the least strength, or test; a data sheet's test bar is not the casting."),
     ),
     sources=(
-        Source("FED-STD-H28/2, Screw-Thread Standards for Federal Services", "1978", "thread shear areas"),
-        Source("ISO 965-2, limits of sizes", "1998", "6g and 6H, partly in public reproductions", "read"),
-        Source("ASME B1.1, Unified inch threads", "2003", "clause 5, tolerances of 2A and 2B", "from memory"),
         Source(
-            "J. H. Bickford, Introduction to the Design and Behavior of Bolted Joints",
-            "4th edition",
-            "table of shear areas, in a public reproduction",
+            phrase("FED-STD-H28/2, Screw-Thread Standards for Federal Services"), "1978", phrase("thread shear areas")
+        ),
+        Source(
+            phrase("ISO 965-2, limits of sizes"), "1998", phrase("6g and 6H, partly in public reproductions"), "read"
+        ),
+        Source(
+            phrase("ASME B1.1, Unified inch threads"),
+            "2003",
+            phrase("clause 5, tolerances of 2A and 2B"),
+            "from memory",
+        ),
+        Source(
+            phrase("J. H. Bickford, Introduction to the Design and Behavior of Bolted Joints"),
+            phrase("4th edition"),
+            phrase("table of shear areas, in a public reproduction"),
             "read",
         ),
     ),
     limits=(
-        "Static load along the bolt, full 60° threads, load shared evenly by the engaged turns.",
-        "No factor for the tapped boss spreading or for the bolt's thread bending (VDI 2230 counts both in).",
+        phrase("Static load along the bolt, full 60° threads, load shared evenly by the engaged turns."),
+        phrase("No factor for the tapped boss spreading or for the bolt's thread bending (VDI 2230 counts both in)."),
     ),
     not_checked=(
-        "Shaking loads, fatigue and heat.",
-        "Thickness of metal around the hole.",
+        phrase("Shaking loads, fatigue and heat."),
+        phrase("Thickness of metal around the hole."),
     ),
     revision=4,
 )

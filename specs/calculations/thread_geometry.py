@@ -9,6 +9,7 @@ from specs.drawings.primitives import Drawing
 from specs.drawings.sections import along, axis, diameter, sheet, threaded
 from specs.engine.calculation import Calculation, WorkingStep, result, text
 from specs.engine.units import AREA, LENGTH, show
+from specs.phrase import phrase
 from specs.standards import lookup
 from specs.standards.publications import Source
 
@@ -17,19 +18,19 @@ from specs.standards.publications import Source
 class Inputs:
     """A metric thread of ISO 261 (M3 to M39) or a Unified thread of ASME B1.1 (#4 to 1 1/2 in)."""
 
-    thread: str = text("Thread", help="M12 is coarse; M12x1.25, 1/2-20 UNF, #10-32 UNF")
+    thread: str = text(phrase("Thread"), help=phrase("M12 is coarse; M12x1.25, 1/2-20 UNF, #10-32 UNF"))
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outputs:
     """Basic sizes of the external thread."""
 
-    major_diameter: float = result(LENGTH, "Major diameter", symbol="d")
+    major_diameter: float = result(LENGTH, phrase("Major diameter"), symbol="d")
     pitch: float = result(LENGTH, "Pitch", symbol="P")
-    pitch_diameter: float = result(LENGTH, "Pitch diameter", symbol="d_2")
-    minor_diameter: float = result(LENGTH, "Root diameter of the bolt", symbol="d_3")
-    stress_area: float = result(AREA, "Stress area", symbol="A_s")
-    tap_drill: float = result(LENGTH, "Drill for tapping", symbol="D_t")
+    pitch_diameter: float = result(LENGTH, phrase("Pitch diameter"), symbol="d_2")
+    minor_diameter: float = result(LENGTH, phrase("Root diameter of the bolt"), symbol="d_3")
+    stress_area: float = result(AREA, phrase("Stress area"), symbol="A_s")
+    tap_drill: float = result(LENGTH, phrase("Drill for tapping"), symbol="D_t")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -55,15 +56,17 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     thread = lookup.thread(given.thread)
     yield WorkingStep("d_2 = d - 0.649519 * P")
     if thread.is_metric:
-        yield WorkingStep("d_3 = d - 1.226869 * P", note="rounded root of the bolt")
+        yield WorkingStep("d_3 = d - 1.226869 * P", note=phrase("rounded root of the bolt"))
         yield WorkingStep("A_s = pi / 4 * ((d_2 + d_3) / 2)**2")
     else:
-        yield WorkingStep("d_3 = d - 1.190785 * P", note="UNR: rounded root of the bolt")
+        yield WorkingStep("d_3 = d - 1.190785 * P", note=phrase("UNR: rounded root of the bolt"))
         yield WorkingStep("A_s = pi / 4 * (d - 0.9743 * P)**2")
     if thread.tabulated_drill:
-        yield WorkingStep("D_t = D_table", values={"D_table": (found.tap_drill, LENGTH)}, note="drill of ISO 2306")
+        yield WorkingStep(
+            "D_t = D_table", values={"D_table": (found.tap_drill, LENGTH)}, note=phrase("drill of ISO 2306")
+        )
     else:
-        yield WorkingStep("D_t = d - P", note="ISO 2306 has no row for this thread")
+        yield WorkingStep("D_t = d - P", note=phrase("ISO 2306 has no row for this thread"))
 
 
 _ROUND = 46.0  # mm that the major diameter is drawn
@@ -79,15 +82,19 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         axis(-6, 76),
         diameter(70, root, minor, 10),
         diameter(70, _ROUND, major, 22),
-        along(10, 10 + pitch, -_ROUND / 2, f"pitch {show(found.pitch, LENGTH)}", -9),
+        along(10, 10 + pitch, -_ROUND / 2, phrase("pitch {show}", show=show(found.pitch, LENGTH)), -9),
     ]
-    return sheet("Thread from the side", f"⌀{major} outside, ⌀{minor} at the root.", items)
+    return sheet(
+        phrase("Thread from the side"),
+        phrase("⌀{major} outside, ⌀{minor} at the root.", major=major, minor=minor),
+        items,
+    )
 
 
 CALCULATION = Calculation(
-    title="Thread sizes",
-    question="What are the sizes of this thread, and which drill makes it?",
-    area="Fasteners",
+    title=phrase("Thread sizes"),
+    question=phrase("What are the sizes of this thread, and which drill makes it?"),
+    area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -96,18 +103,30 @@ CALCULATION = Calculation(
     example={"thread": "M12x1.25"},
     transforms=True,
     cautions=(
-        "Measure the pitch with a gauge before cutting: M12x1.25 and M12x1.5, or 1/2-13 UNC and M12, look alike.",
-        "The drill suits cutting taps; forming taps need a larger hole, by their maker's table.",
+        phrase(
+            "Measure the pitch with a gauge before cutting: M12x1.25 and M12x1.5, or 1/2-13 UNC and M12, look alike."
+        ),
+        phrase("The drill suits cutting taps; forming taps need a larger hole, by their maker's table."),
     ),
     sources=(
-        Source("ISO 261, metric sizes and pitches", "1998", "table 2", "from memory"),
-        Source("ISO 724, basic dimensions", "1993", "clause 4 and table 1", "from memory"),
-        Source("ISO 898-1, nominal stress area", "2013", "9.1.6.1; areas read in a public reproduction", "read"),
-        Source("ASME B1.1, Unified inch threads", "2003", "UNC and UNF tables, in public reproductions", "read"),
-        Source("ISO 2306, drills for tapping", "1972", "tables", "from memory"),
+        Source(phrase("ISO 261, metric sizes and pitches"), "1998", phrase("table 2"), "from memory"),
+        Source(phrase("ISO 724, basic dimensions"), "1993", phrase("clause 4 and table 1"), "from memory"),
+        Source(
+            phrase("ISO 898-1, nominal stress area"),
+            "2013",
+            phrase("9.1.6.1; areas read in a public reproduction"),
+            "read",
+        ),
+        Source(
+            phrase("ASME B1.1, Unified inch threads"),
+            "2003",
+            phrase("UNC and UNF tables, in public reproductions"),
+            "read",
+        ),
+        Source(phrase("ISO 2306, drills for tapping"), "1972", "tables", "from memory"),
     ),
     limits=(
-        "Metric threads M3 to M39 with the pitches of ISO 261; UNC, UNF and UNEF from #4 to 1 1/2 in.",
-        "Basic sizes, before tolerance and coating.",
+        phrase("Metric threads M3 to M39 with the pitches of ISO 261; UNC, UNF and UNEF from #4 to 1 1/2 in."),
+        phrase("Basic sizes, before tolerance and coating."),
     ),
 )

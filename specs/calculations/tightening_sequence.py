@@ -20,6 +20,7 @@ from specs.engine.calculation import (
 )
 from specs.engine.fields import Bounds
 from specs.engine.units import RATIO, TORQUE
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -27,14 +28,14 @@ from specs.standards.publications import Source
 class Inputs:
     """The bolts are numbered round the circle from 1."""
 
-    count: int = whole("Bolts on the circle", symbol="n", at_least=1, at_most=400)
-    torque: float = quantity(TORQUE, "Torque at the end", symbol="T", above=0)
+    count: int = whole(phrase("Bolts on the circle"), symbol="n", at_least=1, at_most=400)
+    torque: float = quantity(TORQUE, phrase("Torque at the end"), symbol="T", above=0)
     stages: tuple[float, ...] = quantities(
         RATIO,
-        "Stages, as shares of the torque",
+        phrase("Stages, as shares of the torque"),
         default=(0.3, 0.7, 1.0),
         bounds=Bounds(above=0, at_most=1),
-        help="rising, the last usually 1",
+        help=phrase("rising, the last usually 1"),
     )
 
 
@@ -42,8 +43,8 @@ class Inputs:
 class Outputs:
     """The whole order is gone through at every stage."""
 
-    order: tuple[int, ...] = number_list_result("Order of tightening")
-    stage_torques: tuple[float, ...] = results(TORQUE, "Torque at each stage")
+    order: tuple[int, ...] = number_list_result(phrase("Order of tightening"))
+    stage_torques: tuple[float, ...] = results(TORQUE, phrase("Torque at each stage"))
 
 
 def solve(given: Inputs) -> Outputs:
@@ -53,7 +54,7 @@ def solve(given: Inputs) -> Outputs:
     the order of n/4 bolts: s, s + n/2, s + n/4, s + 3n/4. Raises Refused where the stages do not rise.
     """
     if any(later <= earlier for earlier, later in zip(given.stages, given.stages[1:], strict=False)):
-        raise Refused("stages", "must rise from stage to stage, such as 0.3, 0.7, 1.")
+        raise Refused("stages", phrase("must rise from stage to stage, such as 0.3, 0.7, 1."))
     return Outputs(order=_order(given.count), stage_torques=tuple(share * given.torque for share in given.stages))
 
 
@@ -71,13 +72,15 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """One line a stage."""
     for number, (share, torque) in enumerate(zip(given.stages, found.stage_torques, strict=True), start=1):
         values = {f"T_{number}": (torque, TORQUE), f"s_{number}": (share, RATIO)}
-        yield WorkingStep(f"T_{number} = s_{number} * T", values, f"stage {number}, all bolts in order")
+        yield WorkingStep(
+            f"T_{number} = s_{number} * T", values, phrase("stage {number}, all bolts in order", number=number)
+        )
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where the stages end short."""
     if given.stages[-1] < 1:
-        yield "The last stage stops short of the torque."
+        yield phrase("The last stage stops short of the torque.")
 
 
 _RADIUS = 40.0
@@ -97,20 +100,23 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
             Text((x, y - 0.3 * size), str(turn), 0.7 * size, "middle"),
             Text((x * 1.25, y * 1.25 - 0.3 * size), f"({bolt})", 0.6 * size, "middle"),
         ]
-    key = "in the bolt its turn, (outside) its number"
+    key = phrase("in the bolt its turn, (outside) its number")
     items.append(Text((0, -1.25 * _RADIUS - 14), key, 4.2, "middle"))
     return sheet(
-        "Order of tightening",
-        f"Bolts numbered clockwise from the top are tightened in the order {', '.join(map(str, found.order))}. In each "
-        "bolt stands its turn, outside in brackets its number.",
+        phrase("Order of tightening"),
+        phrase(
+            "Bolts numbered clockwise from the top are tightened in the order {map}. In each "
+            "bolt stands its turn, outside in brackets its number.",
+            map=", ".join(map(str, found.order)),
+        ),
         items,
     )
 
 
 CALCULATION = Calculation(
-    title="Order of tightening",
-    question="In which order do I tighten this circle of bolts?",
-    area="Fasteners",
+    title=phrase("Order of tightening"),
+    question=phrase("In which order do I tighten this circle of bolts?"),
+    area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -120,14 +126,16 @@ CALCULATION = Calculation(
     example={"count": 8, "torque": 80},
     transforms=True,
     cautions=(
-        "The maker's order and stages come first.",
-        "Start all bolts by hand and seat the parts before the first stage.",
-        "Go round once more at the end: earlier bolts relax as later ones pull the joint together.",
+        phrase("The maker's order and stages come first."),
+        phrase("Start all bolts by hand and seat the parts before the first stage."),
+        phrase("Go round once more at the end: earlier bolts relax as later ones pull the joint together."),
     ),
     sources=(
-        Source("ASME PCC-1, Pressure Boundary Bolted Flange Joint Assembly", "2013", "legacy cross pattern"),
-        Source("Twelve-bolt cross pattern", "undated", "public how-to page", "read"),
+        Source(
+            phrase("ASME PCC-1, Pressure Boundary Bolted Flange Joint Assembly"), "2013", phrase("legacy cross pattern")
+        ),
+        Source(phrase("Twelve-bolt cross pattern"), "undated", phrase("public how-to page"), "read"),
     ),
-    limits=("One circle of equal, evenly spaced bolts.",),
-    not_checked=("Gaskets, and joints with more than one circle or uneven spacing.",),
+    limits=(phrase("One circle of equal, evenly spaced bolts."),),
+    not_checked=(phrase("Gaskets, and joints with more than one circle or uneven spacing."),),
 )

@@ -21,6 +21,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 GRAVITY = 9.80665  # m/s², standard
@@ -31,29 +32,52 @@ _MOST_GRIP = 1.2  # of road tyres on a dry road; common practice, no source
 class Inputs:
     """All of the engine's torque goes to the wheels: none to a raised speed of engine or wheels."""
 
-    engine_torque: float = quantity(TORQUE, "Engine torque", symbol="T_e", above=0, group="Engine and gears")
-    ratio: float = quantity(RATIO, "Gear ratio", symbol="i", above=0, group="Engine and gears")
-    final_drive: float = quantity(RATIO, "Final drive ratio", symbol="i_f", above=0, group="Engine and gears")
+    engine_torque: float = quantity(
+        TORQUE, phrase("Engine torque"), symbol="T_e", above=0, group=phrase("Engine and gears")
+    )
+    ratio: float = quantity(RATIO, phrase("Gear ratio"), symbol="i", above=0, group=phrase("Engine and gears"))
+    final_drive: float = quantity(
+        RATIO, phrase("Final drive ratio"), symbol="i_f", above=0, group=phrase("Engine and gears")
+    )
     efficiency: float = quantity(
         RATIO,
-        "Efficiency of the driveline",
+        phrase("Efficiency of the driveline"),
         symbol="eta",
         default=0.9,
         above=0,
         at_most=1,
-        group="Engine and gears",
-        help="gearbox, shaft and axle together",
+        group=phrase("Engine and gears"),
+        help=phrase("gearbox, shaft and axle together"),
     )
-    rolling_radius: float = quantity(LENGTH, "Rolling radius of the tyre", symbol="r", above=0, group="Vehicle")
-    mass: float = quantity(MASS, "Vehicle mass, laden", symbol="m", above=0, group="Vehicle")
+    rolling_radius: float = quantity(
+        LENGTH, phrase("Rolling radius of the tyre"), symbol="r", above=0, group=phrase("Vehicle")
+    )
+    mass: float = quantity(MASS, phrase("Vehicle mass, laden"), symbol="m", above=0, group=phrase("Vehicle"))
     axle_load: float | None = quantity(
-        FORCE, "Load on the driven axle, level", symbol="W", above=0, optional=True, group="Grip and wish"
+        FORCE,
+        phrase("Load on the driven axle, level"),
+        symbol="W",
+        above=0,
+        optional=True,
+        group=phrase("Grip and wish"),
     )
     grip: float = quantity(
-        RATIO, "Grip of the tyres", symbol="mu", default=0.9, above=0, group="Grip and wish", help="dry road about 0.9"
+        RATIO,
+        phrase("Grip of the tyres"),
+        symbol="mu",
+        default=0.9,
+        above=0,
+        group=phrase("Grip and wish"),
+        help=phrase("dry road about 0.9"),
     )
     wanted_gradient: float | None = quantity(
-        ANGLE, "Gradient to climb", symbol="gamma_w", above=0, below=90, optional=True, group="Grip and wish"
+        ANGLE,
+        phrase("Gradient to climb"),
+        symbol="gamma_w",
+        above=0,
+        below=90,
+        optional=True,
+        group=phrase("Grip and wish"),
     )
 
 
@@ -61,10 +85,10 @@ class Inputs:
 class Outputs:
     """The gradient is the slope whose pull equals the force, with no rolling or air resistance."""
 
-    axle_torque: float = result(TORQUE, "Torque at the axle", symbol="T_a")
-    wheel_force: float = result(FORCE, "Force at the tyres", symbol="F")
-    gradient: float = result(ANGLE, "Steepest gradient by force", symbol="gamma")
-    grip_gradient: float | None = result(ANGLE, "Steepest gradient by grip", symbol="gamma_g", optional=True)
+    axle_torque: float = result(TORQUE, phrase("Torque at the axle"), symbol="T_a")
+    wheel_force: float = result(FORCE, phrase("Force at the tyres"), symbol="F")
+    gradient: float = result(ANGLE, phrase("Steepest gradient by force"), symbol="gamma")
+    grip_gradient: float | None = result(ANGLE, phrase("Steepest gradient by grip"), symbol="gamma_g", optional=True)
 
 
 def solve(given: Inputs) -> Outputs:
@@ -73,7 +97,9 @@ def solve(given: Inputs) -> Outputs:
     By grip: m g sin γ = μ W cos γ, so γ = atan(μ W/(m g)); no load moves to or from the driven axle on the slope.
     """
     if given.axle_load is not None and given.axle_load > given.mass * GRAVITY * (1 + 1e-9):
-        raise Refused("axle_load", f"is more than the vehicle weighs, {show(given.mass * GRAVITY, FORCE)}.")
+        raise Refused(
+            "axle_load", phrase("is more than the vehicle weighs, {show}.", show=show(given.mass * GRAVITY, FORCE))
+        )
     torque = given.engine_torque * given.ratio * given.final_drive * given.efficiency
     force, weight = torque / given.rolling_radius, given.mass * GRAVITY
     return Outputs(
@@ -88,32 +114,38 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """Torque, force, gradient."""
     yield WorkingStep("T_a = T_e * i * i_f * eta")
     yield WorkingStep("F = T_a / r")
-    yield WorkingStep(f"gamma = asin(min(F / (m * {GRAVITY}), 1))", note="the slope's pull is m·g·sin γ, g in m/s²")
+    yield WorkingStep(
+        f"gamma = asin(min(F / (m * {GRAVITY}), 1))", note=phrase("the slope's pull is m·g·sin γ, g in m/s²")
+    )
     if found.grip_gradient is not None:
-        yield WorkingStep(f"gamma_g = atan(mu * W / (m * {GRAVITY}))", note="the axle presses with W·cos γ there")
+        yield WorkingStep(
+            f"gamma_g = atan(mu * W / (m * {GRAVITY}))", note=phrase("the axle presses with W·cos γ there")
+        )
 
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Whether the force, and the grip, climb what is wanted."""
     wanted = given.wanted_gradient
     if wanted is None:
-        yield not_known("Climbs by force", "no gradient to climb is given")
+        yield not_known(phrase("Climbs by force"), phrase("no gradient to climb is given"))
     else:
-        words = "steepest gradient that the force holds, against what is to be climbed"
-        yield at_least("Climbs by force", found.gradient, wanted, words, ANGLE)
+        words = phrase("steepest gradient that the force holds, against what is to be climbed")
+        yield at_least(phrase("Climbs by force"), found.gradient, wanted, words, ANGLE)
     if wanted is None or found.grip_gradient is None:
-        lacking = "the load on the driven axle" if wanted is not None else "the gradient to climb"
-        yield not_known("Climbs by grip", f"{lacking} is not given")
+        lacking = phrase("the load on the driven axle") if wanted is not None else phrase("the gradient to climb")
+        yield not_known(phrase("Climbs by grip"), phrase("{lacking} is not given", lacking=lacking))
     else:
-        words = "steepest gradient that the tyres hold, against what is to be climbed"
-        check = at_least("Climbs by grip", found.grip_gradient, wanted, words, ANGLE)
-        yield open_where(check, "no road tyre grips that well: it needs a test" if given.grip > _MOST_GRIP else None)
+        words = phrase("steepest gradient that the tyres hold, against what is to be climbed")
+        check = at_least(phrase("Climbs by grip"), found.grip_gradient, wanted, words, ANGLE)
+        yield open_where(
+            check, phrase("no road tyre grips that well: it needs a test") if given.grip > _MOST_GRIP else None
+        )
 
 
 def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where no tyre could pass on the force."""
     if found.wheel_force > given.mass * GRAVITY:
-        yield "The force is more than the vehicle weighs: the tyres would spin long before."
+        yield phrase("The force is more than the vehicle weighs: the tyres would spin long before.")
 
 
 def drawing(given: Inputs, found: Outputs) -> Drawing:
@@ -127,23 +159,30 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Polyline(((0.0, 0.0), top, (top[0], 0.0)), closed=True, fill=Tone.METAL),
         *van(foot, found.gradient),
         Arrow((middle[0] + 36 * c, middle[1] + 36 * s), nose, "", Role.ENGINE, 4.2),
-        Text((nose[0] - 3 - 5 * s, nose[1] + 6), f"wheels push {show(found.wheel_force, FORCE)}", 4.2, "end"),
+        Text(
+            (nose[0] - 3 - 5 * s, nose[1] + 6),
+            phrase("wheels push {show}", show=show(found.wheel_force, FORCE)),
+            4.2,
+            "end",
+        ),
         Circle(middle, 1.4, Tone.SOLID, role=Role.GEARBOX),
         Arrow(middle, (middle[0], middle[1] - 34), "", Role.GEARBOX, 4.2),
-        Text((0, -10), f"weight {show(given.mass * GRAVITY, FORCE)}", 4.2),
-        Text((0, -18), f"slope {show(found.gradient, ANGLE)}", 4.2),
+        Text((0, -10), phrase("weight {show}", show=show(given.mass * GRAVITY, FORCE)), 4.2),
+        Text((0, -18), phrase("slope {show}", show=show(found.gradient, ANGLE)), 4.2),
     ]
-    said = (
-        f"{show(found.wheel_force, FORCE)} at the wheels holds {show(given.mass, MASS)} on a slope of "
-        f"{show(found.gradient, ANGLE)}."
+    said = phrase(
+        "{show} at the wheels holds {show_2} on a slope of {show_3}.",
+        show=show(found.wheel_force, FORCE),
+        show_2=show(given.mass, MASS),
+        show_3=show(found.gradient, ANGLE),
     )
-    return sheet("Slope that the vehicle holds", said, items)
+    return sheet(phrase("Slope that the vehicle holds"), said, items)
 
 
 CALCULATION = Calculation(
-    title="Tractive effort",
-    question="How hard do the wheels push in this gear, and what hill does that climb?",
-    area="Gearing",
+    title=phrase("Tractive effort"),
+    question=phrase("How hard do the wheels push in this gear, and what hill does that climb?"),
+    area=phrase("Gearing"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -161,14 +200,22 @@ CALCULATION = Calculation(
         "wanted_gradient": 14,
     },
     cautions=(
-        "Grip sets the limit: on a dry road tyres pass on about 0.9 of the load on the driven axle, on wet far less.",
-        "Prove a hill start where nobody stands below the vehicle.",
+        phrase(
+            "Grip sets the limit: on a dry road tyres pass on about 0.9 of the load on the driven axle, on wet far "
+            "less."
+        ),
+        phrase("Prove a hill start where nobody stands below the vehicle."),
     ),
     sources=(
-        Source("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "examples 3.15 and 3.16, as solved", "read"),
-        Source("Efficiency 0.9 and grip 0.9", "common practice, no source"),
+        Source(
+            phrase("R. S. Khurmi and J. K. Gupta, Theory of Machines"),
+            "",
+            phrase("examples 3.15 and 3.16, as solved"),
+            "read",
+        ),
+        Source(phrase("Efficiency 0.9 and grip 0.9"), phrase("common practice, no source")),
     ),
-    limits=("Steady pull at low speed: no rolling, air or inertia forces, no slip.",),
+    limits=(phrase("Steady pull at low speed: no rolling, air or inertia forces, no slip."),),
     revision=3,
-    not_checked=("Clutch heat on such a start, axle and joint strength, and cooling on a long climb.",),
+    not_checked=(phrase("Clutch heat on such a start, axle and joint strength, and cooling on a long climb."),),
 )

@@ -11,6 +11,7 @@ from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyli
 from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, text
 from specs.engine.units import LENGTH, RATIO, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 from specs.standards.tyres import Tyre, read_tyre
 
@@ -19,15 +20,15 @@ from specs.standards.tyres import Tyre, read_tyre
 class Inputs:
     """The size as on the sidewall."""
 
-    designation: str = text("Tyre size", help="as on the sidewall, such as 245/40R18")
+    designation: str = text(phrase("Tyre size"), help=phrase("as on the sidewall, such as 245/40R18"))
     deflection: float = quantity(
         RATIO,
-        "Share by which it rolls smaller",
+        phrase("Share by which it rolls smaller"),
         symbol="delta",
         default=0.03,
         at_least=0,
         below=0.5,
-        help="rolling radius below free radius; 0.0292 gives ETRTO's 3.05 × diameter",
+        help=phrase("rolling radius below free radius; 0.0292 gives ETRTO's 3.05 × diameter"),
     )
 
 
@@ -35,10 +36,10 @@ class Inputs:
 class Outputs:
     """Free: unloaded. Rolling: as it covers the road."""
 
-    free_diameter: float = result(LENGTH, "Free diameter", symbol="D")
-    rolling_radius: float = result(LENGTH, "Rolling radius", symbol="r")
-    circumference: float = result(LENGTH, "Rolling circumference", symbol="C")
-    turns_per_km: float = result(RATIO, "Turns per kilometre", symbol="n")
+    free_diameter: float = result(LENGTH, phrase("Free diameter"), symbol="D")
+    rolling_radius: float = result(LENGTH, phrase("Rolling radius"), symbol="r")
+    circumference: float = result(LENGTH, phrase("Rolling circumference"), symbol="C")
+    turns_per_km: float = result(RATIO, phrase("Turns per kilometre"), symbol="n")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -67,10 +68,10 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """From the three figures of the size."""
     tyre = _tyre(given)
     size = {"w": (tyre.width, LENGTH), "a": (tyre.aspect, RATIO), "d": (tyre.rim, LENGTH)}
-    yield WorkingStep("D = d + 2 * w * a", size, "d rim, w section width, a aspect ratio")
+    yield WorkingStep("D = d + 2 * w * a", size, phrase("d rim, w section width, a aspect ratio"))
     yield WorkingStep("r = D / 2 * (1 - delta)")
     yield WorkingStep("C = 2 * pi * r")
-    yield WorkingStep("n = L / C", {"L": (1000.0, LENGTH)}, "L: one kilometre")
+    yield WorkingStep("n = L / C", {"L": (1000.0, LENGTH)}, phrase("L: one kilometre"))
 
 
 _RADIUS = 48.0
@@ -88,9 +89,11 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         DimensionLine((0, _RADIUS), (0, -_RADIUS), f"⌀{show(found.free_diameter, LENGTH)}", -_RADIUS - 18, height=4.2),
         DimensionLine((0, road), (0, 0), f"R{show(found.rolling_radius, LENGTH)}", -_RADIUS - 12, height=4.2),
     ]
-    said = (
-        f"{given.designation}: free diameter {show(found.free_diameter, LENGTH)}, rolling radius "
-        f"{show(found.rolling_radius, LENGTH)}."
+    said = phrase(
+        "{designation}: free diameter {show}, rolling radius {show_2}.",
+        designation=given.designation,
+        show=show(found.free_diameter, LENGTH),
+        show_2=show(found.rolling_radius, LENGTH),
     )
     return sheet("Tyre", said, items)
 
@@ -102,9 +105,9 @@ def _flattened(road: float) -> tuple[Point, ...]:
 
 
 CALCULATION = Calculation(
-    title="Tyre size",
-    question="How far does this tyre roll in one turn?",
-    area="Gearing",
+    title=phrase("Tyre size"),
+    question=phrase("How far does this tyre roll in one turn?"),
+    area=phrase("Gearing"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -113,18 +116,23 @@ CALCULATION = Calculation(
     example={"designation": "245/40R18"},
     transforms=True,
     cautions=(
-        "Makers' tyres of one size differ by a per cent or two, and wear takes another: roll it out where it matters.",
-        "Load and speed rating, clearance at full lock and bump, and approval for the vehicle come before diameter.",
+        phrase(
+            "Makers' tyres of one size differ by a per cent or two, and wear takes another: roll it out where it "
+            "matters."
+        ),
+        phrase(
+            "Load and speed rating, clearance at full lock and bump, and approval for the vehicle come before diameter."
+        ),
     ),
     sources=(
-        Source("ISO 4000-1", "", "designation and overall diameter of passenger tyres", "from memory"),
+        Source(phrase("ISO 4000-1"), "", phrase("designation and overall diameter of passenger tyres"), "from memory"),
         Source(
-            "ETRTO Standards Manual",
+            phrase("ETRTO Standards Manual"),
             "",
-            "rolling circumference of a radial tyre, 3.05 × overall diameter",
+            phrase("rolling circumference of a radial tyre, 3.05 × overall diameter"),
             "from memory",
         ),
     ),
-    limits=("Radial tyres at usual pressure and load, on a hard road.",),
-    not_checked=("Whether the tyre fits the rim and the vehicle.",),
+    limits=(phrase("Radial tyres at usual pressure and load, on a hard road."),),
+    not_checked=(phrase("Whether the tyre fits the rim and the vehicle."),),
 )

@@ -18,6 +18,7 @@ from specs.engine.units import (
     TORQUE,
     show,
 )
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -25,15 +26,22 @@ from specs.standards.publications import Source
 class Inputs:
     """Loads act at the weld; their signs do not matter, since the weld goes all round."""
 
-    diameter: float = quantity(LENGTH, "Tube outside diameter", symbol="D", above=0, group="Weld")
-    leg: float = quantity(LENGTH, "Leg of the fillet", symbol="h", above=0, group="Weld", help="the smaller leg")
-    allowable: float = quantity(
-        STRESS, "Allowable shear stress in the throat", symbol="tau_lim", above=0, group="Weld", help="with its factor"
+    diameter: float = quantity(LENGTH, phrase("Tube outside diameter"), symbol="D", above=0, group="Weld")
+    leg: float = quantity(
+        LENGTH, phrase("Leg of the fillet"), symbol="h", above=0, group="Weld", help=phrase("the smaller leg")
     )
-    torque: float = quantity(TORQUE, "Torque about the tube", symbol="T", default=0, group="Load")
-    bending: float = quantity(TORQUE, "Bending moment", symbol="M", default=0, group="Load")
-    axial: float = quantity(FORCE, "Force along the tube", symbol="F_a", default=0, group="Load")
-    shear: float = quantity(FORCE, "Force across the tube", symbol="F_s", default=0, group="Load")
+    allowable: float = quantity(
+        STRESS,
+        phrase("Allowable shear stress in the throat"),
+        symbol="tau_lim",
+        above=0,
+        group="Weld",
+        help=phrase("with its factor"),
+    )
+    torque: float = quantity(TORQUE, phrase("Torque about the tube"), symbol="T", default=0, group="Load")
+    bending: float = quantity(TORQUE, phrase("Bending moment"), symbol="M", default=0, group="Load")
+    axial: float = quantity(FORCE, phrase("Force along the tube"), symbol="F_a", default=0, group="Load")
+    shear: float = quantity(FORCE, phrase("Force across the tube"), symbol="F_s", default=0, group="Load")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,11 +49,11 @@ class Outputs:
     """All stresses are taken as shear in the throat."""
 
     throat: float = result(LENGTH, "Throat", symbol="a")
-    torsion_stress: float = result(STRESS, "Stress from torque", symbol="tau_T")
-    bending_stress: float = result(STRESS, "Stress from bending", symbol="tau_M")
-    direct_stress: float = result(STRESS, "Stress from forces", symbol="tau_F")
-    combined_stress: float = result(STRESS, "Greatest stress", symbol="tau")
-    safety_factor: float = result(RATIO, "Allowable over greatest stress", symbol="S")
+    torsion_stress: float = result(STRESS, phrase("Stress from torque"), symbol="tau_T")
+    bending_stress: float = result(STRESS, phrase("Stress from bending"), symbol="tau_M")
+    direct_stress: float = result(STRESS, phrase("Stress from forces"), symbol="tau_F")
+    combined_stress: float = result(STRESS, phrase("Greatest stress"), symbol="tau")
+    safety_factor: float = result(RATIO, phrase("Allowable over greatest stress"), symbol="S")
 
 
 # Peak over mean shear stress of a thin ring: V·Q/(I·b) with Q = 2 r² t, I = π r³ t, b = 2 t.
@@ -62,7 +70,7 @@ def solve(given: Inputs) -> Outputs:
     """
     torque, bending, axial, shear = (abs(load) for load in (given.torque, given.bending, given.axial, given.shear))
     if not any((torque, bending, axial, shear)):
-        raise Refused("torque", "There is no load: give a torque, a bending moment or a force.")
+        raise Refused("torque", phrase("There is no load: give a torque, a bending moment or a force."))
     radius, throat = given.diameter / 2, 0.707 * given.leg
     area = 2 * math.pi * radius * throat
     torsion_stress, bending_stress = torque / (area * radius), 2 * bending / (area * radius)
@@ -84,10 +92,12 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     yield WorkingStep("a = 0.707 * h")
     yield WorkingStep("tau_T = abs(T) / (2 * pi * a * (D / 2)**2)")
     yield WorkingStep("tau_M = abs(M) / (pi * a * (D / 2)**2)")
-    yield WorkingStep("tau_F = hypot(F_a, 2 * F_s) / (pi * D * a)", note="shear peaks at twice its mean in a thin ring")
+    yield WorkingStep(
+        "tau_F = hypot(F_a, 2 * F_s) / (pi * D * a)", note=phrase("shear peaks at twice its mean in a thin ring")
+    )
     yield WorkingStep(
         "tau = hypot(tau_M + abs(F_a) / (pi * D * a), tau_T + 2 * abs(F_s) / (pi * D * a))",
-        note="along the tube and round it, peaks taken together",
+        note=phrase("along the tube and round it, peaks taken together"),
     )
     yield WorkingStep("S = tau_lim / tau")
 
@@ -99,9 +109,11 @@ _THICKEST = 1 / 4  # leg over diameter: beyond it a weld is no line on the circl
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The greatest stress against the allowable one."""
-    check = at_most("Weld stress", found.combined_stress, given.allowable, "greatest stress in the throat")
-    thick = "a leg over a quarter of the tube is no line" if given.leg > _THICKEST * given.diameter else None
-    strong = "no table allows a fillet weld more than 248 MPa" if given.allowable > _STRONGEST else None
+    check = at_most(
+        phrase("Weld stress"), found.combined_stress, given.allowable, phrase("greatest stress in the throat")
+    )
+    thick = phrase("a leg over a quarter of the tube is no line") if given.leg > _THICKEST * given.diameter else None
+    strong = phrase("no table allows a fillet weld more than 248 MPa") if given.allowable > _STRONGEST else None
     yield open_where(check, thick, strong)
 
 
@@ -130,17 +142,23 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         *welds,
         axis(-_PLATE - 5, _TUBE + 6),
         diameter(_TUBE, 2 * half, outside, 9),
-        along(0, leg, half + leg, f"leg {size}", 8),
+        along(0, leg, half + leg, phrase("leg {size}", size=size), 8),
         *(Text((_TUBE + 22, half - 2 - 7 * at), words, LETTERS) for at, words in enumerate(told)),
     ]
-    said = f"A fillet of {size} round a tube of {outside}; {', '.join(told)}: {show(found.combined_stress, STRESS)}."
-    return sheet("Weld round a tube", said, items)
+    said = phrase(
+        "A fillet of {size} round a tube of {outside}; {told}: {show}.",
+        size=size,
+        outside=outside,
+        told=", ".join(told),
+        show=show(found.combined_stress, STRESS),
+    )
+    return sheet(phrase("Weld round a tube"), said, items)
 
 
 CALCULATION = Calculation(
-    title="Weld round a tube",
-    question="Will the weld round this tube hold?",
-    area="Shifter, mounts and welds",
+    title=phrase("Weld round a tube"),
+    question=phrase("Will the weld round this tube hold?"),
+    area=phrase("Shifter, mounts and welds"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -149,25 +167,36 @@ CALCULATION = Calculation(
     drawing=drawing,
     example={"diameter": 63.5, "leg": 4, "torque": 800, "bending": 150, "allowable": 145},
     cautions=(
-        "Static load only: welds crack from repeated load at a fraction of this; driveshafts see millions of turns.",
-        "Check the tube's wall too: heat weakens it beside the weld, most of all hard-drawn tube and aluminium.",
-        "Welding by a qualified person; welds on steering, brakes, suspension and driveshafts need approval where the "
-        "local rules ask for it.",
-        "Before welding on a vehicle: battery off, fuel and lines away, fire watch, no plating or paint in the arc.",
+        phrase(
+            "Static load only: welds crack from repeated load at a fraction of this; driveshafts see millions of turns."
+        ),
+        phrase(
+            "Check the tube's wall too: heat weakens it beside the weld, most of all hard-drawn tube and aluminium."
+        ),
+        phrase(
+            "Welding by a qualified person; welds on steering, brakes, suspension and driveshafts need approval "
+            "where the "
+            "local rules ask for it."
+        ),
+        phrase(
+            "Before welding on a vehicle: battery off, fuel and lines away, fire watch, no plating or paint in the arc."
+        ),
     ),
     sources=(
         Source(
-            "Budynas and Nisbett, Shigley's Mechanical Engineering Design",
-            "8th edition",
-            "tables 9-1 and 9-2; solution of problem 9-8, in a public copy",
+            phrase("Budynas and Nisbett, Shigley's Mechanical Engineering Design"),
+            phrase("8th edition"),
+            phrase("tables 9-1 and 9-2; solution of problem 9-8, in a public copy"),
             "read",
         ),
-        Source("Khurmi and Gupta, A Textbook of Machine Design", "2005", "welded joints, circular fillet"),
+        Source(
+            phrase("Khurmi and Gupta, A Textbook of Machine Design"), "2005", phrase("welded joints, circular fillet")
+        ),
     ),
     limits=(
-        "An even fillet all round; leg small against the tube's diameter; the weld is treated as a line.",
-        "The throat is 0.707 of the leg: a flat 45° fillet, not a hollow one.",
+        phrase("An even fillet all round; leg small against the tube's diameter; the weld is treated as a line."),
+        phrase("The throat is 0.707 of the leg: a flat 45° fillet, not a hollow one."),
     ),
-    not_checked=("The tube, the part it is welded to, weld quality, fatigue, distortion.",),
+    not_checked=(phrase("The tube, the part it is welded to, weld quality, fatigue, distortion."),),
     revision=4,
 )

@@ -11,6 +11,7 @@ from specs.drawings.primitives import Circle, Drawing, Item, Point, Polyline, Te
 from specs.drawings.sections import LETTERS, along, box, sheet, uncut
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.units import ANGLE, LENGTH, TORQUE, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 
@@ -18,21 +19,28 @@ from specs.standards.publications import Source
 class Inputs:
     """Lengths are measured along the wrench; the extension is negative when the adapter is turned back."""
 
-    target: float = quantity(TORQUE, "Torque wanted at the fastener", symbol="T", above=0)
+    target: float = quantity(TORQUE, phrase("Torque wanted at the fastener"), symbol="T", above=0)
     wrench_length: float = quantity(
-        LENGTH, "Wrench, drive to middle of the grip", symbol="L", above=0, help="where the hand's force acts"
+        LENGTH,
+        phrase("Wrench, drive to middle of the grip"),
+        symbol="L",
+        above=0,
+        help=phrase("where the hand's force acts"),
     )
     extension: float = quantity(
-        LENGTH, "Adapter, drive to fastener", symbol="E", help="negative when the adapter is turned back"
+        LENGTH,
+        phrase("Adapter, drive to fastener"),
+        symbol="E",
+        help=phrase("negative when the adapter is turned back"),
     )
     angle: float = quantity(
         ANGLE,
-        "Angle between adapter and wrench",
+        phrase("Angle between adapter and wrench"),
         symbol="theta",
         default=0,
         at_least=-180,
         at_most=180,
-        help="0 in line, 90 square to the wrench (the setting is then the torque)",
+        help=phrase("0 in line, 90 square to the wrench (the setting is then the torque)"),
     )
 
 
@@ -40,7 +48,7 @@ class Inputs:
 class Outputs:
     """The figure to set on the wrench."""
 
-    setting: float = result(TORQUE, "Set the wrench to", symbol="S")
+    setting: float = result(TORQUE, phrase("Set the wrench to"), symbol="S")
 
 
 def solve(given: Inputs) -> Outputs:
@@ -51,13 +59,13 @@ def solve(given: Inputs) -> Outputs:
     """
     reach = given.wrench_length + given.extension * math.cos(given.angle)
     if reach <= 1e-9:
-        raise Refused("extension", "is turned back as far as the hand: the wrench would not turn the fastener.")
+        raise Refused("extension", phrase("is turned back as far as the hand: the wrench would not turn the fastener."))
     return Outputs(setting=given.target * given.wrench_length / reach)
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
     """One line."""
-    yield WorkingStep("S = T * L / (L + E * cos(theta))", note="same force of the hand, other lever")
+    yield WorkingStep("S = T * L / (L + E * cos(theta))", note=phrase("same force of the hand, other lever"))
 
 
 _LONG = 110.0  # mm that wrench and adapter together are drawn
@@ -73,12 +81,17 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         *_wrench(drive),
         *_adapter(drive, end),
         Arrow((0, -20), (0, -5), height=LETTERS),
-        Text((-4, -23 - LETTERS), f"hand: set {show(found.setting, TORQUE)}", LETTERS),
+        Text((-4, -23 - LETTERS), phrase("hand: set {show}", show=show(found.setting, TORQUE)), LETTERS),
         along(0, drive, 4, f"L {length}", 12 + max(end[1], 0)),
         DimensionLine((drive, 0), end, f"E {extension}", -16, height=LETTERS),
     ]
-    said = f"A wrench of {length} with an adapter of {extension}: set to {show(found.setting, TORQUE)}."
-    return sheet("Wrench with an adapter", said, items)
+    said = phrase(
+        "A wrench of {length} with an adapter of {extension}: set to {show}.",
+        length=length,
+        extension=extension,
+        show=show(found.setting, TORQUE),
+    )
+    return sheet(phrase("Wrench with an adapter"), said, items)
 
 
 def _wrench(drive: float) -> Iterator[Item]:
@@ -104,9 +117,9 @@ def _adapter(drive: float, end: Point) -> Iterator[Item]:
 
 
 CALCULATION = Calculation(
-    title="Torque wrench with an adapter",
-    question="What does the wrench read with the crow's foot on?",
-    area="Fasteners",
+    title=phrase("Torque wrench with an adapter"),
+    question=phrase("What does the wrench read with the crow's foot on?"),
+    area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,
     solve=solve,
@@ -115,11 +128,18 @@ CALCULATION = Calculation(
     example={"target": 100, "wrench_length": 400, "extension": 50},
     transforms=True,
     cautions=(
-        "Hold the wrench at the middle of its grip: the setting is right only for the length measured to the hand.",
-        "Check that the adapter's own strength and the wrench's range cover the figure.",
+        phrase(
+            "Hold the wrench at the middle of its grip: the setting is right only for the length measured to the hand."
+        ),
+        phrase("Check that the adapter's own strength and the wrench's range cover the figure."),
     ),
     sources=(
-        Source("TM 9-254", "in a public reproduction", "torque wrench with angled extension, figure 4-6", "read"),
+        Source(
+            phrase("TM 9-254"),
+            phrase("in a public reproduction"),
+            phrase("torque wrench with angled extension, figure 4-6"),
+            "read",
+        ),
     ),
-    limits=("A click or beam wrench that measures torque at its drive; adapter in the plane of the wrench.",),
+    limits=(phrase("A click or beam wrench that measures torque at its drive; adapter in the plane of the wrench."),),
 )

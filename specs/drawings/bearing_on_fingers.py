@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.drawings.sections import LETTERS, along, axis, box, cut, uncut
+from specs.phrase import phrase
 
 _LONG = 128.0
 _GUIDE, _BEARING, _TIP, _COVER, _FACE = 7.0, 16.0, 11.0, 34.0, 46.0
@@ -64,9 +65,9 @@ def bearing_on_fingers(shown: BearingOnFingers) -> Iterator[Item]:
     yield axis(0, max(rear, face + 6) + 12)
     yield from _told(shown, at(shown.fingers), face)
     yield Line((at(0), -_FACE - 12), (at(0), _FACE + 14), role=Role.CENTRE, stroke=Stroke.CHAIN)
-    yield Text((at(0), _FACE + 16), "engine's rear face", LETTERS)
+    yield Text((at(0), _FACE + 16), phrase("engine's rear face"), LETTERS)
     yield Line((rear, -_FACE - 12), (rear, _FACE + 14), role=Role.CENTRE, stroke=Stroke.CHAIN)
-    yield Text((rear, _FACE + 16), "gearbox's face", LETTERS, "end")
+    yield Text((rear, _FACE + 16), phrase("gearbox's face"), LETTERS, "end")
     if shown.falls_short:
         end = at(shown.driven)
         yield Polyline(box(end, end + 1.5, _GUIDE, _BEARING), closed=True, fill=Tone.CLASH, role=Role.CLASH)

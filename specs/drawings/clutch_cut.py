@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from specs.drawings.annotation import Arrow
 from specs.drawings.primitives import Item, Line, Polyline, Role, Text, Tone
 from specs.drawings.sections import LETTERS, axis, box, cut
+from specs.phrase import phrase
 
 # mm from the flywheel's face: lining, disc, lining, pressure plate, and what stands behind it.
 _LINING, _DISC, _PLATE, _FLYWHEEL = 4.0, 2.0, 10.0, 13.0
@@ -39,6 +40,8 @@ def clutch_cut(shown: ClutchCut, left: float) -> Iterator[Item]:
     yield Text((plate + _PLATE + 3, middle + 4), shown.force, LETTERS)
     yield Line((face - 3, 5), (plate + _PLATE + 14, 5))
     yield axis(left - 4, plate + _PLATE + 18)
-    discs = "one disc" if shown.faces == 2 else f"{shown.faces} faces"
-    for row, words in enumerate((f"cut: {discs},", "flywheel left,", "plate right")):
+    discs = phrase("one disc") if shown.faces == 2 else phrase("{faces} faces", faces=shown.faces)
+    for row, words in enumerate(
+        (phrase("cut: {discs},", discs=discs), phrase("flywheel left,"), phrase("plate right"))
+    ):
         yield Text((left, -4 - LETTERS - row * 6.5), words, LETTERS)

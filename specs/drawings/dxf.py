@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from specs.drawings.annotation import printable
 from specs.drawings.primitives import Arc, Circle, Item, Line, Polyline, Shape, Text, bounds_of, shapes_of
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
@@ -36,9 +37,15 @@ def write(layers: Mapping[str, Sequence[Item]]) -> str:
 def _add_layer(document: "Document", name: str) -> None:
     bad = sorted({letter for letter in name if letter in FORBIDDEN_IN_LAYER or not letter.isprintable()})
     if bad or not name.strip():
-        raise ValueError(f"A layer cannot be named {name!r}: leave out {' '.join(FORBIDDEN_IN_LAYER)}.")
+        raise ValueError(
+            phrase(
+                "A layer cannot be named {name}: leave out {FORBIDDEN_IN_LAYER}.",
+                name=f"{name!r}",
+                FORBIDDEN_IN_LAYER=" ".join(FORBIDDEN_IN_LAYER),
+            )
+        )
     if document.layers.has_entry(name):
-        raise ValueError(f"The layer {name!r} is there already: case makes no difference.")
+        raise ValueError(phrase("The layer {name} is there already: case makes no difference.", name=f"{name!r}"))
     document.layers.add(name)
 
 

@@ -10,6 +10,8 @@ from enum import StrEnum
 from math import cos, hypot, isfinite, radians, sin
 from typing import Protocol, cast
 
+from specs.phrase import phrase
+
 Point = tuple[float, float]
 
 CAP_SHARE = 0.72  # capital height over font size, near enough for the sans-serif faces in use
@@ -108,7 +110,7 @@ class Polyline(Inked):
 
 def _check_radius(radius: float) -> None:
     if not radius > 0:
-        raise ValueError("A circle needs a radius above 0.")
+        raise ValueError(phrase("A circle needs a radius above 0."))
 
 
 @dataclass(frozen=True)
@@ -253,7 +255,7 @@ def bounds_of(items: Iterable[Item]) -> Extent:
     """The smallest rectangle around items [mm]; ValueError where there are none or one reaches no finite place."""
     points = [point for shape in shapes_of(items) for point in shape.reach]
     if not points or not all(isfinite(x) and isfinite(y) for x, y in points):
-        raise ValueError("A drawing needs at least one shape, and every shape a finite place.")
+        raise ValueError(phrase("A drawing needs at least one shape, and every shape a finite place."))
     xs, ys = zip(*points, strict=True)
     return Extent(min(xs), min(ys), max(xs), max(ys))
 

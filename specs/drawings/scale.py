@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, isfinite, log10
 
+from specs.phrase import phrase
 from specs.written import num
 
 Tick = tuple[float, str]
@@ -40,7 +41,7 @@ class Axis:
 
     def __post_init__(self) -> None:
         if not (isfinite(self.low) and isfinite(self.high) and self.low < self.high):
-            raise ValueError("An axis runs from a lower to a higher finite number.")
+            raise ValueError(phrase("An axis runs from a lower to a higher finite number."))
 
     @classmethod
     def around(cls, words: str, values: Sequence[float], *, zero: bool = False, most: int = 6) -> "Axis":

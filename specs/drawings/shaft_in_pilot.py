@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specs.drawings.primitives import Item, Line, Polyline, Role, Stroke, Text, Tone
 from specs.drawings.sections import LETTERS, axis, box, cut, cut_ring, uncut
+from specs.phrase import phrase
 
 _LONG = 132.0
 # Heights that nobody asks for [mm]: nose, spline, shaft, bore of hub and bearing, and what stands round them.
@@ -93,11 +94,11 @@ def _shaft(nose: float, spline: Span, rear: float) -> Iterator[Item]:
 
 def _told(shown: ShaftInPilot, engine: float, flywheel: float, gearbox: float) -> Iterator[Item]:
     yield _datum(engine, -_FACE - 12, _FACE + 18)
-    yield Text((engine + 2, _FACE + 13), "engine's rear face", LETTERS)
+    yield Text((engine + 2, _FACE + 13), phrase("engine's rear face"), LETTERS)
     yield _datum(gearbox, -_FACE - 12, _FACE + 24)
-    yield Text((gearbox - 2, _FACE + 20), "gearbox face", LETTERS, "end")
+    yield Text((gearbox - 2, _FACE + 20), phrase("gearbox face"), LETTERS, "end")
     yield _datum(flywheel, -_FACE - 20, -_CRANK)
-    yield Text((flywheel + 2, -_FACE - 19), "flywheel face", LETTERS)
+    yield Text((flywheel + 2, -_FACE - 19), phrase("flywheel face"), LETTERS)
     for row, words in enumerate(shown.words):
         yield Text((2, -_FACE - 31 - row * 7), words, LETTERS)
 

@@ -9,6 +9,7 @@ from math import atan2, cos, degrees, hypot, sin
 from specs.drawings.bodies import axle_drive, gearbox
 from specs.drawings.clearance import cleared
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone, turned
+from specs.phrase import phrase
 from specs.written import num
 
 LETTERS = 3.8
@@ -31,9 +32,11 @@ class Shaft:
 def shaft_views(title: str, description: str, shafts: Sequence[Shaft], notes: Sequence[str]) -> Drawing:
     """Draw gearbox, shafts and axle from front (left) to rear in both views, with notes below."""
     times = _enlarged([angle for shaft in shafts for angle in (shaft.side, shaft.plan)])
-    side, low = _view("side view, front to the left; nose up +", [(s.name, s.side) for s in shafts], 0.0, times)
-    plan, low = _view("from above, front to the left; nose right +", [(s.name, s.plan) for s in shafts], low - 5, times)
-    told = [*notes, *([f"slopes drawn {times} times as steep"] if times > 1 else [])]
+    side, low = _view(phrase("side view, front to the left; nose up +"), [(s.name, s.side) for s in shafts], 0.0, times)
+    plan, low = _view(
+        phrase("from above, front to the left; nose right +"), [(s.name, s.plan) for s in shafts], low - 5, times
+    )
+    told = [*notes, *([phrase("slopes drawn {times} times as steep", times=times)] if times > 1 else [])]
     words = [Text((0, low - 1.6 * LETTERS * (k + 1)), note, LETTERS) for k, note in enumerate(told)]
     return Drawing(title, description, cleared([*side, *plan, *words]))
 

@@ -9,12 +9,13 @@ from xml.etree import ElementTree
 
 from specs.drawings.annotation import printable
 from specs.drawings.primitives import CAP_SHARE, Arc, Circle, Drawing, Line, Point, Polyline, Shape, Text, Tone
+from specs.phrase import phrase
 
 
 def number(value: float) -> str:
     """A coordinate to a micrometre, without trailing noughts; ValueError where it is not finite."""
     if not isfinite(value):
-        raise ValueError("A drawing holds finite coordinates only.")
+        raise ValueError(phrase("A drawing holds finite coordinates only."))
     written = f"{value:.3f}".rstrip("0").rstrip(".")
     return "0" if written == "-0" else written
 
@@ -57,7 +58,9 @@ def _element(shape: Shape) -> ElementTree.Element:
 
 
 def _make(tag: str, shape: Shape, fill: Tone | None = None, **numbers: float) -> ElementTree.Element:
-    classes = f"role-{shape.role} stroke-{shape.drawn_stroke}" + (f" fill-{fill}" if fill else "")
+    classes = phrase("role-{role} stroke-{drawn_stroke}", role=shape.role, drawn_stroke=shape.drawn_stroke) + (
+        phrase(" fill-{fill}", fill=fill) if fill else ""
+    )
     return ElementTree.Element(tag, {"class": classes} | {name: number(value) for name, value in numbers.items()})
 
 
@@ -83,6 +86,14 @@ def _text(text: Text) -> ElementTree.Element:
     element.set("font-size", number(text.height / CAP_SHARE))
     element.set("text-anchor", text.anchor)
     if text.rotation:
-        element.set("transform", f"rotate({number(-text.rotation)} {number(x)} {number(-y)})")
+        element.set(
+            "transform",
+            phrase(
+                "rotate({number} {number_2} {number_3})",
+                number=number(-text.rotation),
+                number_2=number(x),
+                number_3=number(-y),
+            ),
+        )
     element.text = printable(text.words)
     return element

@@ -9,6 +9,7 @@ from math import pi, sin
 from specs.drawings.annotation import CentreMark
 from specs.drawings.primitives import Circle, Item, Line, Point, Polyline, Role, Stroke, Text, Tone
 from specs.drawings.sections import LETTERS, along, box, diameter, uncut
+from specs.phrase import phrase
 
 _LONG, _TALLEST, _ROUND = 110.0, 22.0, 17.0
 _AT = _LONG + 42.0
@@ -51,4 +52,4 @@ def _end(tube: Tube, outside: str, wall: str) -> Iterator[Item]:
         yield Circle((_AT, 0), inner, Tone.PLAIN)
     yield CentreMark((_AT, 0), _ROUND + 3)
     yield diameter(_AT, 2 * _ROUND, outside, _ROUND + 8)
-    yield Text((_AT, -_ROUND - 5 - LETTERS), f"wall {wall}", LETTERS, "middle")
+    yield Text((_AT, -_ROUND - 5 - LETTERS), phrase("wall {wall}", wall=wall), LETTERS, "middle")

@@ -13,6 +13,7 @@ from specs.engine.calculation import BadInput, Calculation, Refused
 from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import Factor
+from specs.phrase import phrase
 
 # Of the scale of the inputs of the same kind: what is no larger is rounding.
 ROUNDING = 1e-12
@@ -41,7 +42,7 @@ def solve_given(calculation: Calculation[Any, Any], given: Any) -> Answer:
         raise BadInput({refused.input_name: refused.reason}) from None
     except (ArithmeticError, ValueError):  # such as the root of what rounding left below 0
         first = next(iter(fields_of(calculation.inputs)))
-        raise BadInput({first: "These numbers are too large or too small together to be worked out."}) from None
+        raise BadInput({first: phrase("These numbers are too large or too small together to be worked out.")}) from None
     return Answer(calculation, given, found, checks, cautions)
 
 

@@ -23,6 +23,7 @@ from specs.engine.tolerances import Moves
 from specs.engine.trials import Trials
 from specs.engine.units import Kind, System, show, written_for_nobody
 from specs.engine.verdicts import verdicts
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     import numpy
@@ -94,7 +95,12 @@ class Banded:
         if not self.unanswered:
             return ()
         share = max(1, round(self.unanswered * 100))
-        return (f"In about {share} % of what the tolerances allow there is no answer at all: measure closer.",)
+        return (
+            phrase(
+                "In about {share} % of what the tolerances allow there is no answer at all: measure closer.",
+                share=share,
+            ),
+        )
 
 
 def band_words(band: Band, kind: Kind, system: System = "metric") -> str:

@@ -7,6 +7,7 @@ from math import isfinite
 from typing import Literal
 
 from specs.engine.units import Kind, System, number, show
+from specs.phrase import phrase
 
 Verdict = Literal["holds", "too close to call", "fails", "not known"]
 
@@ -53,7 +54,7 @@ def open_where(check: Check, *lacking: str | None) -> Check:
 
 def scant(wanted: float, usual: float) -> str | None:
     """Say that a least value was set so far under the usual one that whatever passes, passes at next to nothing."""
-    return "the least wanted was set to under half of what is usual" if wanted < usual / 2 - _NOUGHT else None
+    return phrase("the least wanted was set to under half of what is usual") if wanted < usual / 2 - _NOUGHT else None
 
 
 # Two lengths that differ by less than rounding are equal: 13 mm − 10 mm is not under a limit of 3 mm.
@@ -100,12 +101,12 @@ def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> 
     """
     amount = _amount(check, system, band)
     if check.margin is not None and check.margin > _FAR_OFF:
-        return f"{check.margin + 1:.0f} times over"
+        return phrase("{margin} times over", margin=f"{check.margin + 1:.0f}")
     share = _share(check, band)
     size = f"{share} ({amount})" if share and amount else share or amount
     if not size:
         return ""
-    return f"{size} to spare" if check.passed else f"short by {size}"
+    return phrase("{size} to spare", size=size) if check.passed else phrase("short by {size}", size=size)
 
 
 def _share(check: Check, band: float) -> str:

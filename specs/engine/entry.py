@@ -30,6 +30,7 @@ from specs.engine.quantities import (
     read_quantity,
     said,
 )
+from specs.phrase import phrase
 from specs.written import num
 
 I = TypeVar("I")  # noqa: E741
@@ -57,7 +58,7 @@ def read_all(
 ) -> tuple[I, dict[str, Tolerance]]:
     """Read a whole request as `read` does, and the tolerances that stand in it [SI], by input path."""
     if type(request) is not dict and not isinstance(request, Mapping):
-        raise BadInput({"inputs": "must be an object of input names and values."})
+        raise BadInput({"inputs": phrase("must be an object of input names and values.")})
     at = Place(bare_units or {})
     values, errors = _read_fields(calculation.inputs, request, at)
     if errors:
@@ -70,7 +71,7 @@ def _read_fields(declared: type, request: Request, at: Place) -> tuple[dict[str,
     values: dict[str, Any] = {}
     errors: dict[str, str] = {}
     for unknown in request.keys() - fields.keys():
-        errors[str(unknown)] = f"is not an input here. Accepted: {', '.join(fields)}."
+        errors[str(unknown)] = phrase("is not an input here. Accepted: {fields}.", fields=", ".join(fields))
     for name, field, quick in _quick_fields(declared):
         given = request.get(name)
         if given is None:
@@ -98,7 +99,7 @@ def _read_one(field: Field, given: Any, at: Place) -> Any:
         if field.optional:
             return None
         if field.required:
-            raise Wrong(f"{field.label} is missing. {expected(field)}")
+            raise Wrong(phrase("{label} is missing. {expected}", label=field.label, expected=expected(field)))
         given = field.default
     return _READERS[field.form](field, given, at)
 
@@ -110,11 +111,15 @@ def _read_whole(field: Field, given: Any, at: Place) -> int:
         except parsing.NotUnderstood as wrong:
             raise Wrong(str(wrong)) from None
         if word:
-            raise Wrong(f'{field.label} is a plain whole number, without "{word}".')
+            raise Wrong(phrase('{label} is a plain whole number, without "{word}".', label=field.label, word=word))
     if isinstance(given, bool) or not isinstance(given, (int, float)):
-        raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
+        raise Wrong(
+            phrase(
+                "{label} cannot be {said}. {expected}", label=field.label, said=said(given), expected=expected(field)
+            )
+        )
     if finite(field, given) != int(given):
-        raise Wrong(f"{field.label} must be a whole number; {num(given)} was given.")
+        raise Wrong(phrase("{label} must be a whole number; {num} was given.", label=field.label, num=num(given)))
     keep_bounds(field, int(given), "1")
     return int(given)
 
@@ -122,18 +127,28 @@ def _read_whole(field: Field, given: Any, at: Place) -> int:
 def _read_choice(field: Field, given: Any, at: Place) -> str:
     word = _word(field, given)
     if word not in field.options:
-        raise Wrong(f'{field.label} cannot be "{word}". {expected(field)}')
+        raise Wrong(
+            phrase('{label} cannot be "{word}". {expected}', label=field.label, word=word, expected=expected(field))
+        )
     return word
 
 
 def _word(field: Field, given: Any) -> str:
     if not isinstance(given, str):
-        raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
+        raise Wrong(
+            phrase(
+                "{label} cannot be {said}. {expected}", label=field.label, said=said(given), expected=expected(field)
+            )
+        )
     word = given.strip()
     if len(word) > _LONGEST_TEXT:
-        raise Wrong(f"{field.label} is too long: at most {_LONGEST_TEXT} characters.")
+        raise Wrong(
+            phrase(
+                "{label} is too long: at most {LONGEST_TEXT} characters.", label=field.label, LONGEST_TEXT=_LONGEST_TEXT
+            )
+        )
     if not word.isprintable():
-        raise Wrong(f"{field.label} contains characters that cannot be printed.")
+        raise Wrong(phrase("{label} contains characters that cannot be printed.", label=field.label))
     return word
 
 
@@ -143,26 +158,44 @@ def _read_text(field: Field, given: Any, at: Place) -> str:
 
 def _entries(field: Field, given: Any) -> Sequence[Any]:
     if isinstance(given, (str, bytes, Mapping)) or not isinstance(given, Sequence):
-        raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
+        raise Wrong(
+            phrase(
+                "{label} cannot be {said}. {expected}", label=field.label, said=said(given), expected=expected(field)
+            )
+        )
     if len(given) > MOST_ENTRIES:
-        raise Wrong(f"{field.label} has {len(given)} entries; at most {MOST_ENTRIES} are accepted.")
+        raise Wrong(
+            phrase(
+                "{label} has {given} entries; at most {MOST_ENTRIES} are accepted.",
+                label=field.label,
+                given=len(given),
+                MOST_ENTRIES=MOST_ENTRIES,
+            )
+        )
     if len(given) < field.at_least:
-        needed = "an entry" if field.at_least == 1 else f"{field.at_least} entries"
-        raise Wrong(f"{field.label} needs at least {needed}; {len(given) or 'none'} given.")
+        needed = phrase("an entry") if field.at_least == 1 else phrase("{at_least} entries", at_least=field.at_least)
+        raise Wrong(
+            phrase(
+                "{label} needs at least {needed}; {value} given.",
+                label=field.label,
+                needed=needed,
+                value=len(given) or "none",
+            )
+        )
     return given
 
 
 def _read_quantities(field: Field, given: Any, at: Place) -> tuple[float, ...]:
     values = []
     for k, entry in enumerate(_entries(field, given)):
-        with _named(f"Entry {k + 1}"):
+        with _named(phrase("Entry {k}", k=k + 1)):
             values.append(read_quantity(field, _present(field, entry), at.under(str(k))))
     return tuple(values)
 
 
 def _present(field: Field, entry: Any) -> Any:
     if is_blank(entry):
-        raise Wrong(f"is missing. {expected(field)}")
+        raise Wrong(phrase("is missing. {expected}", expected=expected(field)))
     return entry
 
 
@@ -177,7 +210,7 @@ def _named(place: str) -> Iterator[None]:
 def _read_names(field: Field, given: Any, at: Place) -> tuple[str, ...]:
     words = []
     for k, entry in enumerate(_entries(field, given), start=1):
-        with _named(f"Entry {k}"):
+        with _named(phrase("Entry {k}", k=k)):
             words.append(_word(field, _present(field, entry)))
     _once_each(words)
     return tuple(words)
@@ -187,7 +220,7 @@ def _once_each(words: Sequence[str]) -> None:
     seen: set[str] = set()
     for word in words:
         if word in seen:
-            raise Wrong(f'The name "{word}" is used twice; each name may stand once.')
+            raise Wrong(phrase('The name "{word}" is used twice; each name may stand once.', word=word))
         seen.add(word)
 
 
@@ -201,11 +234,22 @@ def _read_records(field: Field, given: Any, at: Place) -> tuple[Any, ...]:
 
 def _read_row(row: type, entry: Any, number: int, at: Place) -> Any:
     if type(entry) is not dict and not isinstance(entry, Mapping):
-        raise Wrong(f"Row {number} cannot be {said(entry)}. Give {', '.join(fields_of(row))}.")
+        raise Wrong(
+            phrase(
+                "Row {number} cannot be {said}. Give {fields_of}.",
+                number=number,
+                said=said(entry),
+                fields_of=", ".join(fields_of(row)),
+            )
+        )
     values, errors = _read_fields(row, entry, at)
     if errors:
         called = entry.get("name")
-        place = f'Row {number} ("{cut(called)}")' if isinstance(called, str) and called.strip() else f"Row {number}"
+        place = (
+            phrase('Row {number} ("{cut}")', number=number, cut=cut(called))
+            if isinstance(called, str) and called.strip()
+            else phrase("Row {number}", number=number)
+        )
         raise Wrong(f"{place}: " + " ".join(f"{name}: {reason}" for name, reason in errors.items()))
     return row(**values)
 

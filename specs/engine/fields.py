@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from specs.phrase import phrase
 from specs.written import num
 
 if TYPE_CHECKING:
@@ -32,13 +33,13 @@ class Bounds:
     def broken_by(self, value: float) -> str | None:
         """Say which limit a value (contract's unit) breaks, as "must be more than 0", or None."""
         if self.above is not None and value <= self.above:
-            return f"must be more than {num(self.above)}"
+            return phrase("must be more than {num}", num=num(self.above))
         if self.at_least is not None and value < self.at_least:
-            return f"must be at least {num(self.at_least)}"
+            return phrase("must be at least {num}", num=num(self.at_least))
         if self.below is not None and value >= self.below:
-            return f"must be less than {num(self.below)}"
+            return phrase("must be less than {num}", num=num(self.below))
         if self.at_most is not None and value > self.at_most:
-            return f"must be at most {num(self.at_most)}"
+            return phrase("must be at most {num}", num=num(self.at_most))
         return None
 
 

@@ -13,6 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from specs.engine.units import KINDS, Kind
+from specs.phrase import phrase
 
 
 class NotUnderstood(ValueError):
@@ -57,18 +58,22 @@ def split(text: str, is_plausible: Callable[[float, str], bool] | None = None) -
     """
     plain = _plain(text)
     if not plain:
-        raise NotUnderstood("Nothing was typed. Type a number, such as 3.5, 88,9 or 3 1/2.")
+        raise NotUnderstood(phrase("Nothing was typed. Type a number, such as 3.5, 88,9 or 3 1/2."))
     if len(plain) > _LONGEST:
-        raise NotUnderstood("This is too long for a number with a unit. Type something like 3.5, 88,9 or 3 1/2.")
+        raise NotUnderstood(
+            phrase("This is too long for a number with a unit. Type something like 3.5, 88,9 or 3 1/2.")
+        )
     _refuse_thousands(plain)
     found = _NUMBER.fullmatch(plain)
     if not found or found["rest"][:1] in set(".,/'’") or found["rest"][:1].isdigit():
-        raise NotUnderstood(f'"{text.strip()}" is not a number. Type a number, such as 3.5, 88,9 or 3 1/2.')
+        raise NotUnderstood(
+            phrase('"{strip}" is not a number. Type a number, such as 3.5, 88,9 or 3 1/2.', strip=text.strip())
+        )
     value, word = _magnitude(found, text), _unit_word(found["rest"])
     if is_plausible and _TWO_WAYS.match(plain):
         value = _meant(plain, value, lambda number: is_plausible(number, word))
     if not math.isfinite(value):
-        raise NotUnderstood(f'"{text.strip()}" is too large a number.')
+        raise NotUnderstood(phrase('"{strip}" is too large a number.', strip=text.strip()))
     return value, word
 
 
@@ -81,8 +86,13 @@ def _meant(plain: str, decimal: float, is_plausible: Callable[[float], bool]) ->
     assert shown is not None
     point, digits = shown.group().replace(",", "."), shown.group().replace(",", "")
     raise NotUnderstood(
-        f'"{shown.group()}" can be read two ways: {point} (decimal comma) or {digits} (thousands). '
-        f"Type {point} or {digits}."
+        phrase(
+            '"{group}" can be read two ways: {point} (decimal comma) or {digits} (thousands). '
+            "Type {point} or {digits}.",
+            group=shown.group(),
+            point=point,
+            digits=digits,
+        )
     )
 
 
@@ -101,8 +111,12 @@ def _refuse_thousands(text: str) -> None:
     if found and not _TWO_WAYS.match(text):
         digits = re.sub(r"[,'’ ]", "", found.group())
         raise NotUnderstood(
-            f'"{found.group()}" has a thousands mark, which is not accepted: type {digits} for the large number, '
-            f"or use a single decimal point."
+            phrase(
+                '"{group}" has a thousands mark, which is not accepted: type {digits} for the large number, '
+                "or use a single decimal point.",
+                group=found.group(),
+                digits=digits,
+            )
         )
 
 
@@ -112,7 +126,7 @@ def _magnitude(found: re.Match[str], text: str) -> float:
     else:
         top, bottom = float(found["top"] or found["only_top"]), float(found["bottom"] or found["only_bottom"])
         if bottom == 0:
-            raise NotUnderstood(f'"{text}" divides by zero.')
+            raise NotUnderstood(phrase('"{text}" divides by zero.', text=text))
         value = float(found["whole"] or 0) + top / bottom
     return -value if found["sign"] == "-" else value
 
@@ -140,7 +154,7 @@ def degrees_and_minutes(text: str) -> float | None:
     parts = (float((found[name] or "0").replace(",", ".")) for name in ("deg", "min", "sec"))
     held = list(parts)
     if any(part >= 60 for part in held[1:]):
-        raise NotUnderstood(f'"{text.strip()}": minutes and seconds are less than 60.')
+        raise NotUnderstood(phrase('"{strip}": minutes and seconds are less than 60.', strip=text.strip()))
     value = sum(part / 60**at for at, part in enumerate(held))
     return -value if found["sign"] == "-" else value
 
@@ -172,12 +186,25 @@ def _article(name: str) -> str:
 
 def _wrong_unit(word: str, kind: Kind, text: str) -> NotUnderstood:
     other = _KIND_OF_WORD.get(word)
-    accepts = f"a plain number{', or one with ' + accepted(kind) if accepted(kind) else ''}"
+    accepts = phrase("a plain number{value}", value=", or one with " + accepted(kind) if accepted(kind) else "")
     if other is not None:
         return NotUnderstood(
-            f'"{text.strip()}" is {_article(other.name)}, but {_article(kind.name)} is needed here: {accepts}.'
+            phrase(
+                '"{strip}" is {article}, but {article_2} is needed here: {accepts}.',
+                strip=text.strip(),
+                article=_article(other.name),
+                article_2=_article(kind.name),
+                accepts=accepts,
+            )
         )
-    return NotUnderstood(f'The unit "{word}" is not known here. Accepted for {_article(kind.name)}: {accepts}.')
+    return NotUnderstood(
+        phrase(
+            'The unit "{word}" is not known here. Accepted for {article}: {accepts}.',
+            word=word,
+            article=_article(kind.name),
+            accepts=accepts,
+        )
+    )
 
 
 def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance: bool = False) -> TypedQuantity:
@@ -193,19 +220,34 @@ def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance:
         return _read_one(text, kind, bare_unit)
     behind = halves[0]
     if not with_tolerance:
-        raise NotUnderstood(f'"{text.strip()}" has a ±, which is not asked for here: type {stated.strip()}.')
+        raise NotUnderstood(
+            phrase(
+                '"{strip}" has a ±, which is not asked for here: type {strip_2}.',
+                strip=text.strip(),
+                strip_2=stated.strip(),
+            )
+        )
     half = _read_one(behind, kind, bare_unit)
     bare = not split(stated)[1]
     if bare and half.unit in _HALVES_ONLY and bare_unit != "in":
         known = f"{stated.strip()} {'%' if half.unit == '%' else kind.unit}"
-        raise NotUnderstood(f'"{text.strip()}": say in which unit {stated.strip()} is, such as {known}.')
+        raise NotUnderstood(
+            phrase(
+                '"{strip}": say in which unit {strip_2} is, such as {known}.',
+                strip=text.strip(),
+                strip_2=stated.strip(),
+                known=known,
+            )
+        )
     unit = None if half.unit == "1" else half.unit
     in_unit = split(behind)[1] and half.unit not in _HALVES_ONLY
     value = _read_one(stated, kind, unit if in_unit else bare_unit)
     if not bare and not split(behind)[1]:
         half = _read_one(behind, kind, value.unit)
     if half.value < 0:
-        raise NotUnderstood(f'"{text.strip()}": what is behind ± is how far off either way, 0 or more.')
+        raise NotUnderstood(
+            phrase('"{strip}": what is behind ± is how far off either way, 0 or more.', strip=text.strip())
+        )
     return TypedQuantity(value.value, value.unit, text, half.value)
 
 
@@ -235,11 +277,11 @@ def _read_one(text: str, kind: Kind, bare_unit: str | None) -> TypedQuantity:
         raise _wrong_unit(unit, kind, text)
     if unit == "mm" and not word and is_fraction(text):
         raise NotUnderstood(
-            f'"{text.strip()}" looks like inches: type {text.strip()} in, or the millimetres as decimals.'
+            phrase('"{strip}" looks like inches: type {strip} in, or the millimetres as decimals.', strip=text.strip())
         )
     si = kind.to_si(value, unit)
     if not math.isfinite(si):
-        raise NotUnderstood(f'"{text.strip()}" is too large a number.')
+        raise NotUnderstood(phrase('"{strip}" is too large a number.', strip=text.strip()))
     return TypedQuantity(si, unit, text)
 
 

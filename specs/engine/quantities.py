@@ -10,6 +10,7 @@ from typing import Any
 
 from specs.engine import parsing, units
 from specs.engine.fields import Bounds, Field, Tolerance, fields_of
+from specs.phrase import phrase
 
 _LONGEST_ECHO = 40
 _LARGEST = 1e15
@@ -43,14 +44,24 @@ def expected(field: Field) -> str:
     if field.form in ("quantity", "quantities"):
         assert field.kind is not None
         words = parsing.accepted(field.kind)
-        number = f"a number in {field.kind.unit} or with a unit ({words})" if words else "a plain number"
-        return f"Give {number}." if field.form == "quantity" else f"Give a list; each entry is {number}."
+        number = (
+            phrase("a number in {unit} or with a unit ({words})", unit=field.kind.unit, words=words)
+            if words
+            else phrase("a plain number")
+        )
+        return (
+            phrase("Give {number}.", number=number)
+            if field.form == "quantity"
+            else phrase("Give a list; each entry is {number}.", number=number)
+        )
     if field.form == "choice":
-        return f"Give one of: {', '.join(field.options)}."
+        return phrase("Give one of: {options}.", options=", ".join(field.options))
     if field.form == "records":
         assert field.row is not None
-        return f"Give a list of rows with {', '.join(fields_of(field.row))}."
-    return {"whole": "Give a whole number.", "names": "Give a list of names."}.get(field.form, "Give a text.")
+        return phrase("Give a list of rows with {fields_of}.", fields_of=", ".join(fields_of(field.row)))
+    return {"whole": phrase("Give a whole number."), "names": phrase("Give a list of names.")}.get(
+        field.form, phrase("Give a text.")
+    )
 
 
 Quick = Callable[[Any], Any]
@@ -130,22 +141,30 @@ def _parts(field: Field, given: Mapping[str, Any]) -> tuple[Any, Mapping[str, An
     """Part a number sent as an object from its tolerance."""
     unknown = [str(name) for name in given if name not in ("value", *_AROUND)]
     if unknown or is_blank(given.get("value")):
-        amiss = f'"{cut(unknown[0])}" is not known' if unknown else '"value" is missing'
+        amiss = phrase('"{cut}" is not known', cut=cut(unknown[0])) if unknown else phrase('"value" is missing')
         raise Wrong(
-            f'{field.label}: {amiss}. A number with a tolerance is {{"value": 3, "tolerance": 0.5}}; "tolerance_is": '
-            '"limits" where it is no 95 % interval; "reading" where other inputs come from the same one.'
+            phrase(
+                '{label}: {amiss}. A number with a tolerance is {{"value": 3, "tolerance": 0.5}}; "tolerance_is": '
+                '"limits" where it is no 95 % interval; "reading" where other inputs come from the same one.',
+                label=field.label,
+                amiss=amiss,
+            )
         )
     return given["value"], {name: given[name] for name in _AROUND if given.get(name) is not None}
 
 
 def _read_tolerance(field: Field, around: Mapping[str, Any], at: Place) -> Tolerance:
     if around.get("tolerance_is", "interval") not in ("interval", "limits"):
-        raise Wrong(f'The tolerance of {field.label} is "interval" (95 % of cases) or "limits" (all of them).')
+        raise Wrong(
+            phrase(
+                'The tolerance of {label} is "interval" (95 % of cases) or "limits" (all of them).', label=field.label
+            )
+        )
     if "tolerance" not in around:
-        raise Wrong(f'"tolerance" is missing beside the value of {field.label}.')
+        raise Wrong(phrase('"tolerance" is missing beside the value of {label}.', label=field.label))
     reading = around.get("reading", "")
     if not isinstance(reading, str):
-        raise Wrong(f"The reading behind {field.label} is named by a text.")
+        raise Wrong(phrase("The reading behind {label} is named by a text.", label=field.label))
     apart = dataclasses.replace(field, label=f"The tolerance of {field.label}", bounds=_NOT_NEGATIVE)
     half, _ = _read_number(apart, around.get("tolerance"), at)
     return Tolerance(half, around.get("tolerance_is") == "limits", reading)
@@ -159,7 +178,11 @@ def _read_number(field: Field, given: Any, at: Place, *, with_tolerance: bool = 
     kind = field.kind
     assert kind is not None
     if isinstance(given, bool) or not isinstance(given, (int, float, str)):
-        raise Wrong(f"{field.label} cannot be {said(given)}. {expected(field)}")
+        raise Wrong(
+            phrase(
+                "{label} cannot be {said}. {expected}", label=field.label, said=said(given), expected=expected(field)
+            )
+        )
     if isinstance(given, str):
         try:
             reading = parsing.read(given, kind, at.bare_units.get(kind.name), with_tolerance=with_tolerance)
@@ -179,27 +202,35 @@ def finite(field: Field, given: float) -> float:
     except OverflowError:
         number = math.inf
     if not math.isfinite(number):
-        raise Wrong(f"{field.label} must be a finite number. {expected(field)}")
+        raise Wrong(phrase("{label} must be a finite number. {expected}", label=field.label, expected=expected(field)))
     return number
 
 
 def keep_bounds(field: Field, value: float, unit: str) -> None:
     if abs(value) > _LARGEST:
-        raise Wrong(f"{field.label} is too large a number.")
+        raise Wrong(phrase("{label} is too large a number.", label=field.label))
     # A bound typed in another unit may come back with a rounding of the last figure; it is still that bound.
     broken = field.bounds.broken_by(value)
     if broken and field.bounds.broken_by(float(f"{value:.12g}")):
         of_unit = "" if unit == "1" else f" {units.unit_text(unit)}"
-        raise Wrong(f"{field.label} {broken}{of_unit}; {units.number(value, figures=6)}{of_unit} was given.")
+        raise Wrong(
+            phrase(
+                "{label} {broken}{of_unit}; {number}{of_unit} was given.",
+                label=field.label,
+                broken=broken,
+                of_unit=of_unit,
+                number=units.number(value, figures=6),
+            )
+        )
 
 
 def said(given: Any) -> str:
     if isinstance(given, bool):
-        return "yes or no"
+        return phrase("yes or no")
     if isinstance(given, Mapping):
-        return "an object"
+        return phrase("an object")
     if isinstance(given, (list, tuple)):
-        return "a list"
+        return phrase("a list")
     return f'"{cut(given)}"' if isinstance(given, str) else cut(str(given))
 
 

@@ -22,6 +22,7 @@ from specs.engine.bands import Banded
 from specs.engine.calculation import BadInput, Calculation, Refused, calculations
 from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of
+from specs.phrase import phrase
 
 
 @dataclass(frozen=True)
@@ -155,7 +156,7 @@ def composed(name: str) -> Calculation[Any, Any]:
     return Calculation(
         title=question.title,
         question=question.title,
-        area="Questions",
+        area=phrase("Questions"),
         inputs=inputs,
         outputs=outputs,
         solve=lambda given: _repeated(outputs, answers_of(question, given)),
@@ -226,7 +227,10 @@ def _answer(question: Question, part: QuestionPart, given: Any, answers: Mapping
     for name, declared in fields_of(part.declared.inputs).items():
         values.setdefault(name, getattr(given, f"{part.key}_{name}", None))
         if values[name] is None and not declared.optional:
-            raise Refused(_asked_as(question, part, name), f"{declared.label} is needed for “{part.heading}”.")
+            raise Refused(
+                _asked_as(question, part, name),
+                phrase("{label} is needed for “{heading}”.", label=declared.label, heading=part.heading),
+            )
     try:
         return solve_given(part.declared, part.declared.inputs(**values))
     except BadInput as bad:
@@ -234,7 +238,7 @@ def _answer(question: Question, part: QuestionPart, given: Any, answers: Mapping
         if name not in part.takes:
             raise Refused(_asked_as(question, part, name), reason) from None
         label, before = fields_of(part.declared.inputs)[name].label, _part(question, part.takes[name]).heading
-        raise _Taken(f"{label}, from “{before}”, {reason}") from None
+        raise _Taken(phrase("{label}, from “{before}”, {reason}", label=label, before=before, reason=reason)) from None
 
 
 def _asked_as(question: Question, part: QuestionPart, name: str) -> str:

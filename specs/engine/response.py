@@ -13,6 +13,7 @@ from specs.engine.calculation import BadInput, calculations, find
 from specs.engine.checks import Check
 from specs.engine.entry import read_all
 from specs.engine.fields import Field, Tolerance, fields_of
+from specs.phrase import phrase
 
 
 def plain(answer: Answer, banded: Banded | None = None) -> dict[str, Any]:
@@ -40,7 +41,7 @@ def _plain_check(check: Check, banded: Banded | None) -> dict[str, Any]:
         "passed": check.passed,
         "verdict": holding(check, banded) if banded else check.verdict,
         "margin": check.margin,
-        "detail": f"not known: {check.detail}" if check.passed is None else check.detail,
+        "detail": phrase("not known: {detail}", detail=check.detail) if check.passed is None else check.detail,
     }
 
 
@@ -116,7 +117,12 @@ def _written(answered: dict[str, Any]) -> str:
         return _WRITE(answered)
     cautions = answered.pop("cautions")
     written = _WRITE(answered)
-    return f'{written[:-1]}, "cautions": {_encoded(tuple(cautions))}, "sources": {_encoded(tuple(sources))}}}'
+    return phrase(
+        '{written}, "cautions": {encoded}, "sources": {encoded_2}}}',
+        written=written[:-1],
+        encoded=_encoded(tuple(cautions)),
+        encoded_2=_encoded(tuple(sources)),
+    )
 
 
 @lru_cache(maxsize=512)
@@ -140,7 +146,9 @@ _READ = json.JSONDecoder(object_pairs_hook=_once_each)
 
 def respond_to_text(text: str, name: str | None) -> dict[str, Any]:
     """Answer one request, a JSON object of inputs, for the calculation of that name."""
-    return _respond(text, "must be one JSON object of input names and values.", lambda request: respond(name, request))
+    return _respond(
+        text, phrase("must be one JSON object of input names and values."), lambda request: respond(name, request)
+    )
 
 
 def _respond_to_line(line: str) -> dict[str, Any]:
@@ -149,7 +157,7 @@ def _respond_to_line(line: str) -> dict[str, Any]:
     return _respond(line, _LINE, _answer_line)
 
 
-_LINE = 'must be a JSON object {"calculation": ..., "inputs": {...}}.'
+_LINE = phrase('must be a JSON object {"calculation": ..., "inputs": {...}}.')
 
 
 def _respond(text: str, needed: str, answer: Callable[[dict[str, Any]], dict[str, Any]]) -> dict[str, Any]:

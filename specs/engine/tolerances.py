@@ -16,6 +16,7 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
 
 from specs.engine.fields import Field, Tolerance, fields_of, paths, value_at
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     import numpy
@@ -58,7 +59,7 @@ class Moves:
         shared: dict[str, dict[str, Tolerance]] = {}
         for path, tolerance in tolerances.items():
             if tolerance.half and value_at(given, path) is not None:
-                key = f"reading {tolerance.reading}" if tolerance.reading else path
+                key = phrase("reading {reading}", reading=tolerance.reading) if tolerance.reading else path
                 shared.setdefault(key, {})[path] = tolerance
         return cls(method, given, tuple(_reading(given, those) for those in shared.values()))
 

@@ -17,6 +17,7 @@ from specs.engine import units
 from specs.engine.calculation import Calculation, WorkingStep
 from specs.engine.fields import fields_of
 from specs.engine.units import ANGULAR_SPEED, RATIO, RPM, Kind, System
+from specs.phrase import phrase
 from specs.written import num
 
 Value = tuple[float, Kind]
@@ -75,13 +76,13 @@ class WorkingLine:
 def in_radians(symbol: str, speed: float, turns: str) -> WorkingStep:
     """Turn a speed in rpm, which is called `turns` here, into the rad/s [SI] that a formula wants."""
     values = {symbol: (speed, ANGULAR_SPEED), turns: (speed * 30 / math.pi, RPM)}
-    return WorkingStep(f"{symbol} = {turns} * pi / 30", values, "in rad/s")
+    return WorkingStep(f"{symbol} = {turns} * pi / 30", values, phrase("in rad/s"))
 
 
 def in_rpm(symbol: str, speed: float, radians: str) -> WorkingStep:
     """Turn a speed in rad/s [SI], which is called `radians` here, into rpm."""
     values = {symbol: (speed * 30 / math.pi, RPM), radians: (speed, ANGULAR_SPEED)}
-    return WorkingStep(f"{symbol} = {radians} * 30 / pi", values, "in rpm")
+    return WorkingStep(f"{symbol} = {radians} * 30 / pi", values, phrase("in rpm"))
 
 
 def pretty(symbol: str) -> str:
@@ -133,7 +134,7 @@ def _evaluate(node: ast.expr, known: Mapping[str, Value]) -> float:
             return _BINARY[type(op)](_evaluate(left, known), _evaluate(right, known))
         case ast.Call(func=ast.Name(id=name), args=arguments):
             return _FUNCTIONS[name](*(_evaluate(argument, known) for argument in arguments))
-    raise ValueError(f"a formula cannot hold {ast.unparse(node)}")
+    raise ValueError(phrase("a formula cannot hold {unparse}", unparse=ast.unparse(node)))
 
 
 _BINARY: dict[type, Callable[[float, float], float]] = {
@@ -171,7 +172,7 @@ def _written(node: ast.expr, leaf: Callable[[str], str]) -> str:
             return f"√({_written(argument, leaf)})"
         case ast.Call(func=ast.Name(id=name), args=arguments):
             return f"{name}({', '.join(_written(argument, leaf) for argument in arguments)})"
-    raise ValueError(f"a formula cannot hold {ast.unparse(node)}")
+    raise ValueError(phrase("a formula cannot hold {unparse}", unparse=ast.unparse(node)))
 
 
 def _bracketed(node: ast.expr, at_least: int, leaf: Callable[[str], str]) -> str:

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from math import hypot
 
+from specs.phrase import phrase
+
 
 @dataclass(frozen=True)
 class Estimate:
@@ -20,9 +22,11 @@ def centre_distance(reading: Estimate, first: Estimate, second: Estimate, *, out
     above 0, or the far edges are nearer than the holes are large.
     """
     if first.value <= 0 or second.value <= 0:
-        raise ValueError("A hole's diameter must be above 0.")
+        raise ValueError(phrase("A hole's diameter must be above 0."))
     half = (first.value + second.value) / 2
     value = reading.value - half if outside else reading.value + half
     if value <= 0:
-        raise ValueError("The reading over both holes is too short for these diameters: was it the wall between them?")
+        raise ValueError(
+            phrase("The reading over both holes is too short for these diameters: was it the wall between them?")
+        )
     return Estimate(value, hypot(reading.sigma, first.sigma / 2, second.sigma / 2))

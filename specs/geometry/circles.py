@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 from specs.geometry.one_circle import CLOSE, STEADY, STEPS, newton_alone
 from specs.geometry.patterns import in_line, off_line
 from specs.geometry.points import Point, centroid, distance
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     import numpy
 
-NO_CIRCLE = "These points lie nearly in a straight line: they do not tell a circle."
+NO_CIRCLE = phrase("These points lie nearly in a straight line: they do not tell a circle.")
 _NOUGHT = 1e-13  # m
 LARGEST = 1e5  # radius over spread of the points, beyond which they say nothing about a circle
 _TIGHT = {"xtol": 1e-13, "ftol": 1e-13, "gtol": 1e-13, "x_scale": "jac", "max_nfev": 500}
@@ -86,9 +87,9 @@ def fit_circle(points: Sequence[Point], scatter: float | None = None) -> CircleF
     the algebraic fit.
     """
     if len(points) < 3:
-        raise ValueError("A circle needs three points or more.")
+        raise ValueError(phrase("A circle needs three points or more."))
     if in_line(points):
-        raise ValueError("These points lie in a straight line: no circle runs through them.")
+        raise ValueError(phrase("These points lie in a straight line: no circle runs through them."))
     middle = centroid(points)
     spread = max(distance(middle, point) for point in points)
     held = [((a - middle[0]) / spread, (b - middle[1]) / spread) for a, b in points]

@@ -6,6 +6,7 @@ from math import atan2, cos, hypot, sin
 
 from specs.geometry.circles import fit_circle
 from specs.geometry.points import Point, between, moved, turned
+from specs.phrase import phrase
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,7 @@ class Datum:
 def _direction(start: Point, end: Point, what: str) -> float:
     run, rise = between(start, end)
     if run == rise == 0:
-        raise ValueError(f"{what} lie in one place: they give no direction.")
+        raise ValueError(phrase("{what} lie in one place: they give no direction.", what=what))
     return atan2(rise, run)
 
 
@@ -52,21 +53,23 @@ def moved_uncertainty(own: float, place: Point, located_by: Sequence[tuple[Point
 
 def from_dowels(first: Point, second: Point) -> Datum:
     """Origin halfway between two dowels, x from the first to the second."""
-    angle = _direction(first, second, "The two dowels")
+    angle = _direction(first, second, phrase("The two dowels"))
     middle = ((first[0] + second[0]) / 2, (first[1] + second[1]) / 2)
-    return Datum(middle, angle, "halfway between the two dowels, x from the first to the second")
+    return Datum(middle, angle, phrase("halfway between the two dowels, x from the first to the second"))
 
 
 def from_flat(first: Point, second: Point, up: float, along: float = 0.0) -> Datum:
     """Origin `up` to the left of a flat through two points and `along` it from the first; x along the flat."""
-    angle = _direction(first, second, "The two points of the flat")
+    angle = _direction(first, second, phrase("The two points of the flat"))
     c, s = cos(angle), sin(angle)
     origin = (first[0] + along * c - up * s, first[1] + along * s + up * c)
-    return Datum(origin, angle, "a stated distance up from the flat and along it, x along the flat")
+    return Datum(origin, angle, phrase("a stated distance up from the flat and along it, x along the flat"))
 
 
 def from_register(edge: Sequence[Point], towards: Point) -> Datum:
     """Origin at the centre of the circle that fits a register's edge best, x towards a point such as a dowel."""
     fit = fit_circle(edge)
-    angle = _direction((fit.x, fit.y), towards, "The register's centre and the point that x runs to")
-    return Datum((fit.x, fit.y), angle, "centre of the circle that fits the register best, x towards the stated point")
+    angle = _direction((fit.x, fit.y), towards, phrase("The register's centre and the point that x runs to"))
+    return Datum(
+        (fit.x, fit.y), angle, phrase("centre of the circle that fits the register best, x towards the stated point")
+    )

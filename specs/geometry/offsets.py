@@ -6,6 +6,7 @@ from math import hypot
 
 from specs.geometry.outlines import Outline, counter_clockwise, crosses_itself, depth_inside, signed_area
 from specs.geometry.points import Point, between, cross, dot
+from specs.phrase import phrase
 
 # A corner sharper than 60° would grow a spike longer than twice the distance: it is cut square at the distance itself.
 MITRE_LIMIT = 2.0
@@ -25,7 +26,7 @@ def moved_out(outline: Outline, by: float) -> tuple[Point, ...]:
     moved = [p for at in range(1, len(around) - 1) for p in _corner(around[at - 1], around[at], around[at + 1], by)]
     if not _is_offset(run, moved, by):
         side = "outwards" if by > 0 else "inwards"
-        raise ValueError(f"The outline cannot be moved {side} so far: edges would cross or vanish.")
+        raise ValueError(phrase("The outline cannot be moved {side} so far: edges would cross or vanish.", side=side))
     return tuple(moved)
 
 

@@ -6,6 +6,7 @@ from math import atan2, cos, fsum, hypot, sin, sqrt
 from typing import TYPE_CHECKING
 
 from specs.geometry.points import Point, centroid, distance, mirrored, moved, turned
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     import numpy
@@ -49,7 +50,7 @@ def rigid_fit(measured: Sequence[Point], reference: Sequence[Point]) -> RigidFit
     leaning, lying = fsum([x * v - y * u for x, y, u, v in arms]), fsum([x * u + y * v for x, y, u, v in arms])
     size = sqrt(fsum([x * x + y * y for x, y, _, _ in arms]) * fsum([u * u + v * v for _, _, u, v in arms]))
     if size == 0:
-        raise ValueError("All points lie in one place: no rotation can be told.")
+        raise ValueError(phrase("All points lie in one place: no rotation can be told."))
     rotation = atan2(leaning, lying) if hypot(leaning, lying) > 1e-12 * size else 0.0
     c, s = cos(rotation), sin(rotation)
     dx, dy = tx - (ox * c - oy * s), ty - (ox * s + oy * c)
@@ -91,7 +92,7 @@ def scale_of(measured: Sequence[Point], reference: Sequence[Point]) -> float:
     arms = [(rx - ox, ry - oy, mx - tx, my - ty) for (rx, ry), (mx, my) in pairs]
     size = fsum([x * x + y * y for x, y, _, _ in arms])
     if size == 0:
-        raise ValueError("All points lie in one place: no scale can be told.")
+        raise ValueError(phrase("All points lie in one place: no scale can be told."))
     return hypot(fsum([x * v - y * u for x, y, u, v in arms]), fsum([x * u + y * v for x, y, u, v in arms])) / size
 
 

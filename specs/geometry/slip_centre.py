@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from specs.geometry.points import Point
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     import numpy
@@ -74,7 +75,7 @@ def least_slip(points: Sequence[Point], frictions: Sequence[float], torque: floa
     0.36
     """
     if not (torque or force[0] or force[1]):
-        raise ValueError("no load")
+        raise ValueError(phrase("no load"))
     total = sum(frictions)
     if not total:
         return Slip(0.0, None)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from specs.geometry.points import Point, between, turned
 from specs.geometry.rigidity import fold, loose_points, unchecked
 from specs.geometry.spacing_starts import starts
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     import numpy
@@ -88,17 +89,31 @@ class _Problem:
     def of(cls, spacings: Sequence[Spacing], frame: Frame) -> "_Problem":
         names = tuple(dict.fromkeys(name for s in spacings for name in (s.first, s.second)))
         if len(names) > MOST_HOLES:
-            raise ValueError(f"There are {len(names)} holes; up to {MOST_HOLES} are worked out at a time.")
+            raise ValueError(
+                phrase(
+                    "There are {names} holes; up to {MOST_HOLES} are worked out at a time.",
+                    names=len(names),
+                    MOST_HOLES=MOST_HOLES,
+                )
+            )
         for s in spacings:
             if s.first == s.second:
-                raise ValueError(f'"{s.first}" is measured to itself: a distance needs two holes.')
+                raise ValueError(phrase('"{first}" is measured to itself: a distance needs two holes.', first=s.first))
             if not (s.distance > 0 and s.sigma > 0):
-                raise ValueError(f'"{s.first}" to "{s.second}": distance and uncertainty must be above 0.')
+                raise ValueError(
+                    phrase(
+                        '"{first}" to "{second}": distance and uncertainty must be above 0.',
+                        first=s.first,
+                        second=s.second,
+                    )
+                )
         for name in (frame.origin, frame.along, frame.above):
             if name not in names:
-                raise ValueError(f'No distance to "{name}" was measured, which the datum needs.')
+                raise ValueError(phrase('No distance to "{name}" was measured, which the datum needs.', name=name))
         if len({frame.origin, frame.along, frame.above}) < 3:
-            raise ValueError("The datum needs three different holes: the origin, one along x, and one above that line.")
+            raise ValueError(
+                phrase("The datum needs three different holes: the origin, one along x, and one above that line.")
+            )
         return cls(spacings, frame, names, tuple((names.index(s.first), names.index(s.second)) for s in spacings))
 
     def _listed(self, points: Sequence[int]) -> str:
@@ -108,7 +123,12 @@ class _Problem:
         origin, along = self.names.index(self.frame.origin), self.names.index(self.frame.along)
         loose = loose_points(len(self.names), self.pairs, origin, along)
         if loose:
-            raise ValueError(f"Not tied down by these distances: {self._listed(loose)}. Measure more to these holes.")
+            raise ValueError(
+                phrase(
+                    "Not tied down by these distances: {listed}. Measure more to these holes.",
+                    listed=self._listed(loose),
+                )
+            )
 
     def demand_one_shape(self) -> None:
         count = len(self.names)
@@ -116,15 +136,24 @@ class _Problem:
         if folded:
             (a, b), part = folded
             raise ValueError(
-                f"{self._listed(part)} could lie on either side of the line from {self.names[a]} to {self.names[b]}: "
-                "measure one more distance across that line, or say roughly where the holes lie."
+                phrase(
+                    "{listed} could lie on either side of the line from {names} to {names_2}: "
+                    "measure one more distance across that line, or say roughly where the holes lie.",
+                    listed=self._listed(part),
+                    names=self.names[a],
+                    names_2=self.names[b],
+                )
             )
         lone = unchecked(count, self.pairs) if count > 3 else ()
         if lone:
             s = self.spacings[lone[0]]
             raise ValueError(
-                f"These distances allow more than one shape: nothing checks {s.first} to {s.second}. "
-                "Measure one more distance, or say roughly where the holes lie."
+                phrase(
+                    "These distances allow more than one shape: nothing checks {first} to {second}. "
+                    "Measure one more distance, or say roughly where the holes lie.",
+                    first=s.first,
+                    second=s.second,
+                )
             )
 
     def best(self, rough: Mapping[str, Point] | None) -> "numpy.ndarray":
@@ -134,7 +163,7 @@ class _Problem:
         if rough is not None:
             missing = [name for name in self.names if name not in rough]
             if missing:
-                raise ValueError(f"The rough places lack {', '.join(missing)}.")
+                raise ValueError(phrase("The rough places lack {missing}.", missing=", ".join(missing)))
             return self._fitted(np.array([rough[name] for name in self.names], dtype=float))
         lengths = {pair: s.distance for pair, s in zip(self.pairs, self.spacings, strict=True)}
         found: list[numpy.ndarray] = []
@@ -158,8 +187,12 @@ class _Problem:
         if without._misfit(without._fitted(places)) > _HOPELESS * max(self._spare - 1, 1):
             s = self.spacings[suspect]
             raise ValueError(
-                f"These distances do not fit together, even without {s.first} to {s.second}, which fits worst. Is one "
-                "in another unit, taken between other holes, or over the wall instead of over the far edges?"
+                phrase(
+                    "These distances do not fit together, even without {first} to {second}, which fits worst. Is one "
+                    "in another unit, taken between other holes, or over the wall instead of over the far edges?",
+                    first=s.first,
+                    second=s.second,
+                )
             )
 
     def _model(self, unknowns: "numpy.ndarray") -> tuple["numpy.ndarray", "numpy.ndarray"]:
@@ -222,7 +255,11 @@ class _Problem:
         if sizes[0] <= 1e-9 * sizes[-1]:
             moving = self._places(ways[:, 0])
             loose = [k for k, move in enumerate(np.abs(moving).max(axis=1)) if move > 0.1 * np.abs(moving).max()]
-            raise ValueError(f"{self._listed(loose)}: hardly tied down, these distances run nearly in one line.")
+            raise ValueError(
+                phrase(
+                    "{listed}: hardly tied down, these distances run nearly in one line.", listed=self._listed(loose)
+                )
+            )
         spread = (ways / sizes) @ ways.T
         sigmas = np.zeros(2 * len(self.names))
         sigmas[self._free()] = np.sqrt(np.diag(spread))

@@ -19,6 +19,7 @@ from specs.geometry.outlines import (
     touch,
 )
 from specs.geometry.points import Point
+from specs.phrase import phrase
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -73,18 +74,24 @@ def window_of(name: str, rows: Sequence[tuple[float, float, float]]) -> Window:
     """
     round_ones = [row for row in rows if row[2] > 0]
     if round_ones and len(rows) > _ROUND:
-        raise ValueError(f"“{name}” has a diameter and corners: a round window is one row, one with corners has none.")
+        raise ValueError(
+            phrase(
+                "“{name}” has a diameter and corners: a round window is one row, one with corners has none.", name=name
+            )
+        )
     if round_ones:
         ((x, y, diameter),) = rows
         return Window(name, Disc(x, y, diameter / 2))
     corners = [(x, y) for x, y, _ in rows]
     if len(corners) == _ROUND:
-        raise ValueError(f"“{name}” is one point: give its diameter, or its corners in order.")
+        raise ValueError(phrase("“{name}” is one point: give its diameter, or its corners in order.", name=name))
     if len(corners) == _RECTANGLE:
         (left, low), (right, high) = corners
         corners = [(left, low), (right, low), (right, high), (left, high)]
     if crosses_itself(corners) or signed_area(corners) == 0:
-        raise ValueError(f"“{name}” crosses itself or has no area: give its corners in order, each once.")
+        raise ValueError(
+            phrase("“{name}” crosses itself or has no area: give its corners in order, each once.", name=name)
+        )
     return Window(name, corners=tuple(corners))
 
 
@@ -115,7 +122,9 @@ def notched(outline: Outline, windows: Sequence[Window]) -> tuple[Point, ...]:
     left = Polygon(outline).difference(unary_union([_area(window) for window in windows]))
     if not isinstance(left, Polygon) or left.is_empty:
         names = ", ".join(f"“{window.name}”" for window in windows)
-        raise ValueError(f"{names} would cut the plate in two: make it smaller, or change the outline.")
+        raise ValueError(
+            phrase("{names} would cut the plate in two: make it smaller, or change the outline.", names=names)
+        )
     return tuple((float(x), float(y)) for x, y in orient(left).exterior.coords[:-1])
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from specs.engine.calculation import choice, quantity
 from specs.engine.units import ANGLE, FORCE, RATIO, TORQUE
 from specs.joints.fastener import SeatedBolt
+from specs.phrase import phrase
 
 YIELD, PROOF = "yield", "proof"
 # Greatest over least, of preload or friction: nobody tightens closer (VDI 2230, table A8, from memory).
@@ -20,64 +21,68 @@ class AimedBolt(SeatedBolt):
     """A bolt, what it meets, where it sits and how hard it is to be tightened."""
 
     basis: str = choice(
-        "Tighten to a share of", (YIELD, PROOF), default=YIELD, group="Aim", help="yield: VDI 2230; proof: proof load"
+        phrase("Tighten to a share of"),
+        (YIELD, PROOF),
+        default=YIELD,
+        group="Aim",
+        help=phrase("yield: VDI 2230; proof: proof load"),
     )
-    utilisation: float = quantity(RATIO, "Share", symbol="u", default=0.9, above=0, at_most=1, group="Aim")
+    utilisation: float = quantity(RATIO, phrase("Share"), symbol="u", default=0.9, above=0, at_most=1, group="Aim")
     wrench: float = quantity(
         RATIO,
-        "Torque wrench's own error",
+        phrase("Torque wrench's own error"),
         symbol="w",
         default=0.04,
         at_least=0,
         at_most=0.5,
         group="Aim",
-        help="ISO 6789: 4 % of the setting",
+        help=phrase("ISO 6789: 4 % of the setting"),
     )
     clamp_needed: float | None = quantity(
         FORCE,
-        "Clamp that the joint needs from it",
+        phrase("Clamp that the joint needs from it"),
         symbol="F_n",
         above=0,
         optional=True,
         group="Aim",
-        help="as its bolt group was worked out with; without it nobody can say whether what is left is enough",
+        help=phrase("as its bolt group was worked out with; without it nobody can say whether what is left is enough"),
     )
     set_torque: float | None = quantity(
         TORQUE,
-        "Torque that is set, where it is another",
+        phrase("Torque that is set, where it is another"),
         symbol="T_set",
         above=0,
         optional=True,
         group="Aim",
-        help="a published or a rounded figure: what it does to this bolt",
+        help=phrase("a published or a rounded figure: what it does to this bolt"),
     )
     prevailing_torque: float = quantity(
         TORQUE,
-        "Prevailing torque",
+        phrase("Prevailing torque"),
         symbol="T_p",
         default=0,
         at_least=0,
         group="Aim",
-        help="of a locking nut or patch, felt before the head sits; part of the torque that is set",
+        help=phrase("of a locking nut or patch, felt before the head sits; part of the torque that is set"),
     )
     angle: float | None = quantity(
         ANGLE,
-        "Angle turned after the torque",
+        phrase("Angle turned after the torque"),
         above=0,
         optional=True,
         group="Aim",
-        help="past this calculation",
+        help=phrase("past this calculation"),
     )
 
     @property
     def too_sure(self) -> str | None:
         """Say what was given closer than any tightening is; nothing where it is believable."""
         if self.tightening_factor is not None and self.tightening_factor < _CLOSEST:
-            return "no tightening is as even as that factor says: VDI 2230 gives 1.4 to 2.5 by torque wrench"
+            return phrase("no tightening is as even as that factor says: VDI 2230 gives 1.4 to 2.5 by torque wrench")
         if self.tightening_factor is not None and self.utilisation > _FULLEST:
-            return "so near to yield the factor leaves nothing for what it does not cover: VDI 2230 takes 0.9"
+            return phrase("so near to yield the factor leaves nothing for what it does not cover: VDI 2230 takes 0.9")
         if not self.has_range:
             return None
         if self.greatest is not None and self.greatest < _CLOSEST * self.in_thread:
-            return "no friction is known that closely: give its range"
-        return None if self.wrench else "no wrench is without error: ISO 6789 allows 4 % of the setting"
+            return phrase("no friction is known that closely: give its range")
+        return None if self.wrench else phrase("no wrench is without error: ISO 6789 allows 4 % of the setting")

@@ -15,6 +15,7 @@ from specs.engine.checks import Check, at_most, not_known, open_where
 from specs.engine.units import AREA, FORCE, LENGTH, STRESS
 from specs.geometry.point_group import PointGroup
 from specs.geometry.slip_centre import Slip, least_slip
+from specs.phrase import phrase
 from specs.standards import threads
 
 GRAVITY = 9.80665  # m/s²
@@ -32,28 +33,36 @@ _MOST_FRICTION = 0.5
 class Bolt:
     """One bolt: where it is, how tight at the least, and its area or the thread that gives it."""
 
-    name: str = text("Name")
+    name: str = text(phrase("Name"))
     x: float = quantity(LENGTH, "x")
     y: float = quantity(LENGTH, "y")
-    preload: float = quantity(FORCE, "Least preload", above=0, help="at the driest friction, less settling")
-    area: float | None = quantity(AREA, "Area", above=0, optional=True, help="only its share of all areas counts")
-    thread: str | None = text("Thread", optional=True, help="gives the area: M10, 3/8-16 UNC")
+    preload: float = quantity(
+        FORCE, phrase("Least preload"), above=0, help=phrase("at the driest friction, less settling")
+    )
+    area: float | None = quantity(
+        AREA, "Area", above=0, optional=True, help=phrase("only its share of all areas counts")
+    )
+    thread: str | None = text(phrase("Thread"), optional=True, help=phrase("gives the area: M10, 3/8-16 UNC"))
 
 
 @dataclass(frozen=True, kw_only=True)
 class LoadedDowel:
     """One dowel: where it is, how thick, and the stresses that it and the softer part bear."""
 
-    name: str = text("Name")
+    name: str = text(phrase("Name"))
     x: float = quantity(LENGTH, "x")
     y: float = quantity(LENGTH, "y")
-    diameter: float = quantity(LENGTH, "Diameter", above=0)
-    shear_strength: float = quantity(STRESS, "Shear strength", above=0)
+    diameter: float = quantity(LENGTH, phrase("Diameter"), above=0)
+    shear_strength: float = quantity(STRESS, phrase("Shear strength"), above=0)
     length: float | None = quantity(
-        LENGTH, "Length in the softer part", above=0, optional=True, help="without chamfers"
+        LENGTH, phrase("Length in the softer part"), above=0, optional=True, help=phrase("without chamfers")
     )
     bearing_strength: float | None = quantity(
-        STRESS, "Bearing pressure the softer part stands", above=0, optional=True, help="at most its yield strength"
+        STRESS,
+        phrase("Bearing pressure the softer part stands"),
+        above=0,
+        optional=True,
+        help=phrase("at most its yield strength"),
     )
 
     @property
@@ -167,24 +176,28 @@ class Joint:
 def demand_members(bolts: Sequence[Bolt], dowels: Sequence[LoadedDowel], omit: Sequence[str]) -> None:
     """Refuse what is no joint. Raises Refused at `bolts`, `dowels` or `omit`."""
     if len(bolts) < 2:
-        raise Refused("bolts", "Two bolts or more are needed: one bolt carries no torque.")
+        raise Refused("bolts", phrase("Two bolts or more are needed: one bolt carries no torque."))
     if len(dowels) == 1:
-        raise Refused("dowels", "One dowel alone carries no torque: give two or more, or none.")
+        raise Refused("dowels", phrase("One dowel alone carries no torque: give two or more, or none."))
     _demand_sizes(bolts)
     _demand_places("bolts", bolts)
     _demand_places("dowels", dowels)
     known = [bolt.name for bolt in bolts]
     for name in omit:
         if name not in known:
-            raise Refused("omit", f"“{name}” is not one of the bolts: {', '.join(known)}.")
+            raise Refused(
+                "omit", phrase("“{name}” is not one of the bolts: {known}.", name=name, known=", ".join(known))
+            )
     if len(known) - len(omit) < 2:
-        raise Refused("omit", "leaves fewer than two bolts: a joint needs two or more.")
+        raise Refused("omit", phrase("leaves fewer than two bolts: a joint needs two or more."))
 
 
 def demand_height(joint: Joint) -> None:
     """Refuse an overhang on bolts that stand level. Raises Refused at `overhang`."""
     if joint.overhang and joint.group.mean_square_height < _SAME_PLACE**2:
-        raise Refused("overhang", "The bolts stand level with one another: nothing holds what hangs behind the joint.")
+        raise Refused(
+            "overhang", phrase("The bolts stand level with one another: nothing holds what hangs behind the joint.")
+        )
 
 
 def _demand_sizes(bolts: Sequence[Bolt]) -> None:
@@ -196,22 +209,28 @@ def _demand_sizes(bolts: Sequence[Bolt]) -> None:
     threaded = [bolt.name for bolt in bolts if bolt.thread and not bolt.area]
     bare = [bolt.name for bolt in bolts if not (bolt.thread or bolt.area)]
     if threaded and bare:
-        raise Refused("bolts", f"{bare[0]} has neither thread nor area, others have: give every bolt's, or none.")
+        raise Refused(
+            "bolts",
+            phrase("{bare} has neither thread nor area, others have: give every bolt's, or none.", bare=bare[0]),
+        )
 
 
 def _demand_places(input_name: str, members: Sequence[Bolt | LoadedDowel]) -> None:
     pair = group_of(members).coinciding(_SAME_PLACE)
     if pair:
-        raise Refused(input_name, f"{members[pair[0]].name} and {members[pair[1]].name} stand in one place.")
+        raise Refused(
+            input_name,
+            phrase("{name} and {name_2} stand in one place.", name=members[pair[0]].name, name_2=members[pair[1]].name),
+        )
 
 
 def slip_check(factor: float, mu: float | None) -> Check:
     """Check the loads against what friction carries: `factor` is the least that it carries over the loads."""
     if mu is None:
-        return not_known("Slip", "the friction between the faces was not given")
-    words = "the loads over the least that friction carries, over all centres about which the joint could turn"
+        return not_known("Slip", phrase("the friction between the faces was not given"))
+    words = phrase("the loads over the least that friction carries, over all centres about which the joint could turn")
     check = at_most("Slip", 1 / factor if factor > 0 else math.inf, 1.0, words)
-    rough = "no table gives faces that much friction: it needs a test" if mu > _MOST_FRICTION else None
+    rough = phrase("no table gives faces that much friction: it needs a test") if mu > _MOST_FRICTION else None
     return open_where(check, rough)
 
 
@@ -219,17 +238,19 @@ def dowel_checks(joint: Joint) -> Iterator[Check]:
     """Check the dowel nearest to its shear strength, and the pressure on holes, with all of the torque on them."""
     pairs = zip(joint.dowels, joint.dowel_stresses, strict=True)
     dowel, stress = max(pairs, key=lambda pair: pair[1] / pair[0].shear_strength)
-    words = f"dowel {dowel.name} with all of the torque, against its strength"
-    yield at_most("Dowel shear", stress, dowel.shear_strength, words)
+    words = phrase("dowel {name} with all of the torque, against its strength", name=dowel.name)
+    yield at_most(phrase("Dowel shear"), stress, dowel.shear_strength, words)
     yield _bearing_check(joint)
 
 
 def _bearing_check(joint: Joint) -> Check:
     """Check the pressure of the dowels on their holes, with all of the torque on them."""
-    name = "Dowel bearing"
+    name = phrase("Dowel bearing")
     known = [(dowel, p, dowel.bearing_strength) for dowel, p in joint.bearings if dowel.bearing_strength]
     pressed = max(known, key=lambda entry: entry[1] / entry[2], default=None)
     if pressed and (len(known) == len(joint.dowels) or pressed[1] > pressed[2]):
-        words = f"dowel {pressed[0].name} with its share of all of the torque, on the softer part"
+        words = phrase("dowel {name} with its share of all of the torque, on the softer part", name=pressed[0].name)
         return at_most(name, pressed[1], pressed[2], words)
-    return not_known(name, "a dowel's length in the softer part, or the pressure that part stands, was not given")
+    return not_known(
+        name, phrase("a dowel's length in the softer part, or the pressure that part stands, was not given")
+    )

@@ -12,6 +12,7 @@ from specs.drawings.sections import sheet
 from specs.engine.units import FORCE, TORQUE, show
 from specs.geometry.points import Point
 from specs.joints.bolted import Bolt, Joint
+from specs.phrase import phrase
 
 
 def group_picture(joint: Joint, left_out: Sequence[Bolt], middle: Point, most: str, shear: float) -> Drawing:
@@ -22,23 +23,27 @@ def group_picture(joint: Joint, left_out: Sequence[Bolt], middle: Point, most: s
     members = list(_members(joint, left_out))
     scale = scale_of([member.at for member in members])
     turned = "counter-clockwise" if joint.torque > 0 else "clockwise"
-    torque = f"torque {show(abs(joint.torque), TORQUE)} {turned}" if joint.torque else ""
+    torque = (
+        phrase("torque {show} {turned}", show=show(abs(joint.torque), TORQUE), turned=turned) if joint.torque else ""
+    )
     force = joint.governing_force
     at = middle[0] * scale, middle[1] * scale
     items: list[Item] = [
         *loaded_points(members, scale),
         CentreMark(at, 5),
         Text((at[0], at[1] - 10), "middle", LETTERS, "middle"),
-        *loads_drawn(torque, force, f"force {show(math.hypot(*force), FORCE)}", at),
+        *loads_drawn(torque, force, phrase("force {show}", show=show(math.hypot(*force), FORCE)), at),
     ]
-    words = f"{len(joint.bolts)} bolts in use, each with the shear force that it would carry without friction."
-    return sheet("Bolt group", f"{words} {most}, {show(shear, FORCE)}.", items)
+    words = phrase(
+        "{bolts} bolts in use, each with the shear force that it would carry without friction.", bolts=len(joint.bolts)
+    )
+    return sheet(phrase("Bolt group"), f"{words} {most}, {show(shear, FORCE)}.", items)
 
 
 def _members(joint: Joint, left_out: Sequence[Bolt]) -> Iterator[LoadedPoint]:
     for bolt, force in zip(joint.bolts, joint.shears, strict=True):
         yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} {show(math.hypot(*force), FORCE, figures=3)}", force)
     for bolt in left_out:
-        yield LoadedPoint((bolt.x, bolt.y), f"{bolt.name} left out", look="absent")
+        yield LoadedPoint((bolt.x, bolt.y), phrase("{name} left out", name=bolt.name), look="absent")
     for dowel in joint.dowels:
-        yield LoadedPoint((dowel.x, dowel.y), f"dowel {dowel.name}", look="dowel")
+        yield LoadedPoint((dowel.x, dowel.y), phrase("dowel {name}", name=dowel.name), look="dowel")

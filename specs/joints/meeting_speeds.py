@@ -7,6 +7,7 @@ from specs.drawings.primitives import Drawing, Role
 from specs.drawings.scale import Axis
 from specs.engine.units import ENERGY, SPEED, TIME, show
 from specs.joints.clutch_start import Start, torques
+from specs.phrase import phrase
 
 
 def meeting_speeds(given: Start, slip_time: float, energy: float) -> Drawing:
@@ -18,11 +19,15 @@ def meeting_speeds(given: Start, slip_time: float, energy: float) -> Drawing:
         Curve(((0.0, first), (end, met)), "engine", Role.ENGINE),
         Curve(((0.0, 0.0), (end, met)), "gearbox", Role.GEARBOX),
     ]
-    said = f"The speeds meet after {show(slip_time, TIME)}; {show(energy, ENERGY)} of heat are made."
+    said = phrase(
+        "The speeds meet after {show}; {show_2} of heat are made.",
+        show=show(slip_time, TIME),
+        show_2=show(energy, ENERGY),
+    )
     return plot(
-        "Clutch taking up",
+        phrase("Clutch taking up"),
         said,
         x=Axis("time", 0.0, 1.1 * end, ticks=((end, show(slip_time, TIME)),)),
-        y=Axis.around(f"above the driven side, {SPEED.drawn_unit}", [0.0, first, met]),
+        y=Axis.around(phrase("above the driven side, {drawn_unit}", drawn_unit=SPEED.drawn_unit), [0.0, first, met]),
         curves=lines,
     )

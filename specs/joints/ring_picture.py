@@ -6,6 +6,7 @@ from specs.drawings.primitives import Drawing
 from specs.drawings.sections import LETTERS, along, axis, cut_ring, diameter, sheet
 from specs.engine.units import LENGTH, STRESS, show
 from specs.joints.shrunk_ring import RingOnHub
+from specs.phrase import phrase
 
 # The picture's height [mm], and the widest that the contact is drawn.
 _HIGH, _WIDEST = 90.0, 40.0
@@ -27,5 +28,13 @@ def ring_picture(given: RingOnHub, pressure: float) -> Drawing:
     ]
     if bore > 2 * LETTERS:
         items.append(diameter(0, bore, sizes[0], -8))
-    pressed = f"{show(given.interference, LENGTH)} too small, it presses with {show(pressure, STRESS)}"
-    return sheet("Ring shrunk on its hub", f"A ring of ⌀{sizes[2]} on ⌀{sizes[1]}: {pressed}.", items)
+    pressed = phrase(
+        "{show} too small, it presses with {show_2}",
+        show=show(given.interference, LENGTH),
+        show_2=show(pressure, STRESS),
+    )
+    return sheet(
+        phrase("Ring shrunk on its hub"),
+        phrase("A ring of ⌀{sizes} on ⌀{sizes_2}: {pressed}.", sizes=sizes[2], sizes_2=sizes[1], pressed=pressed),
+        items,
+    )

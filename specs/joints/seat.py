@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specs.engine.calculation import Refused, choice, quantity, whole
 from specs.engine.units import LENGTH, STRESS
+from specs.phrase import phrase
 from specs.standards import clearance, heads, seats
 from specs.standards.threads import Thread
 
@@ -26,52 +27,56 @@ class Seat:
     """The faces under the head and between the parts."""
 
     clamped_material: str | None = choice(
-        "Clamped material under the head",
+        phrase("Clamped material under the head"),
         tuple(seats.pressure_limits()),
         optional=True,
         group="Seat",
-        help="the weaker of head and nut side; GD pressure die, GK gravity die casting",
+        help=phrase("the weaker of head and nut side; GD pressure die, GK gravity die casting"),
     )
     hole: float | None = quantity(
         LENGTH,
-        "Hole under the head, with its chamfer",
+        phrase("Hole under the head, with its chamfer"),
         symbol="D_i",
         above=0,
         optional=True,
         group="Seat",
-        help="the ISO 273 medium hole, unchamfered, where nothing is given",
+        help=phrase("the ISO 273 medium hole, unchamfered, where nothing is given"),
     )
     washer_thickness: float | None = quantity(
         LENGTH,
-        "Hardened washer's thickness",
+        phrase("Hardened washer's thickness"),
         symbol="h_w",
         above=0,
         optional=True,
         group="Seat",
-        help="spreads the pressure by 1.6 times itself: from memory, check",
+        help=phrase("spreads the pressure by 1.6 times itself: from memory, check"),
     )
     washer_outside: float | None = quantity(
-        LENGTH, "Hardened washer's outside diameter", symbol="D_w", above=0, optional=True, group="Seat"
+        LENGTH, phrase("Hardened washer's outside diameter"), symbol="D_w", above=0, optional=True, group="Seat"
     )
     grip: float | None = quantity(
         LENGTH,
-        "Clamped length",
+        phrase("Clamped length"),
         symbol="l_K",
         above=0,
         optional=True,
         group="Seat",
-        help="all parts under the head; without it settling is not counted",
+        help=phrase("all parts under the head; without it settling is not counted"),
     )
-    inner_faces: int = whole("Faces between the clamped parts", symbol="n_f", default=1, at_least=0, group="Seat")
-    roughness: str = choice("Roughness Rz of the faces", tuple(seats.settlings()), default="10 to 40 µm", group="Seat")
+    inner_faces: int = whole(
+        phrase("Faces between the clamped parts"), symbol="n_f", default=1, at_least=0, group="Seat"
+    )
+    roughness: str = choice(
+        phrase("Roughness Rz of the faces"), tuple(seats.settlings()), default=phrase("10 to 40 µm"), group="Seat"
+    )
     clamped_modulus: float = quantity(
         STRESS,
-        "Elastic modulus of the clamped parts",
+        phrase("Elastic modulus of the clamped parts"),
         symbol="E_P",
         default=205_000,
         above=0,
         group="Seat",
-        help="steel 205 GPa, the safe side; aluminium 70 GPa settles less off the preload",
+        help=phrase("steel 205 GPa, the safe side; aluminium 70 GPa settles less off the preload"),
     )
 
 
@@ -79,9 +84,9 @@ def demand_seat(given: Seat, is_countersunk: bool) -> None:
     """Refuse half a washer. Raises Refused at the input that is missing or too many."""
     if (given.washer_thickness is None) != (given.washer_outside is None):
         lacking = "washer_thickness" if given.washer_thickness is None else "washer_outside"
-        raise Refused(lacking, "A washer's thickness and outside diameter belong together.")
+        raise Refused(lacking, phrase("A washer's thickness and outside diameter belong together."))
     if given.washer_thickness and is_countersunk:
-        raise Refused("washer_thickness", "No washer fits under a countersunk head.")
+        raise Refused("washer_thickness", phrase("No washer fits under a countersunk head."))
 
 
 @dataclass(frozen=True)
@@ -122,7 +127,7 @@ def ring_of(given: Seat, thread: Thread, head: str, mean_diameter: float | None)
     if outer > hole:
         return Ring(hole, outer)
     if given.hole is not None:
-        raise Refused("hole", "is as large as the face that presses on it.")
+        raise Refused("hole", phrase("is as large as the face that presses on it."))
     return None
 
 

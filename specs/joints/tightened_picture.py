@@ -13,8 +13,9 @@ from specs.engine.units import LENGTH, TORQUE, show
 from specs.joints.aim import AimedBolt
 from specs.joints.fastener import Fastener
 from specs.joints.seat import Ring
+from specs.phrase import phrase
 
-_TITLE = "Bolt in its part, and where the torque goes"
+_TITLE = phrase("Bolt in its part, and where the torque goes")
 
 
 class Tightened(Protocol):
@@ -50,8 +51,8 @@ def _section(given: AimedBolt, bolt: Fastener, ring: Ring) -> Drawing:
         grip=given.grip,
         words=(outside, hole, grip),
     )
-    said = f"The head presses between ⌀{hole} and ⌀{outside}."
-    return sheet("Bolt in its part", said, list(bolt_in_part(shown)))
+    said = phrase("The head presses between ⌀{hole} and ⌀{outside}.", hole=hole, outside=outside)
+    return sheet(phrase("Bolt in its part"), said, list(bolt_in_part(shown)))
 
 
 def _shares(given: AimedBolt, bolt: Fastener, found: Tightened) -> Drawing | None:
@@ -59,11 +60,15 @@ def _shares(given: AimedBolt, bolt: Fastener, found: Tightened) -> Drawing | Non
     if found.thread_torque >= found.torque:
         return None
     stretch = found.preload * bolt.thread.pitch / (2 * math.pi)
-    turned_face = "friction under the head" if given.nut_factor is None else "the rest, by the nut factor"
-    parts = [("stretches the bolt", stretch), ("friction in the thread", found.thread_torque - stretch)]
+    turned_face = (
+        phrase("friction under the head") if given.nut_factor is None else phrase("the rest, by the nut factor")
+    )
+    parts = [(phrase("stretches the bolt"), stretch), (phrase("friction in the thread"), found.thread_torque - stretch)]
     if given.prevailing_torque:
-        parts.append(("prevailing torque", given.prevailing_torque))
+        parts.append((phrase("prevailing torque"), given.prevailing_torque))
     parts.append((turned_face, found.torque - sum(torque for _, torque in parts)))
     share = f"{100 * stretch / found.torque:.0f} %"
-    words = f"Of {show(found.torque, TORQUE)}, {share} stretches the bolt; the rest is friction."
-    return shares("Where the torque goes", words, "share of the torque [%]", parts)
+    words = phrase(
+        "Of {show}, {share} stretches the bolt; the rest is friction.", show=show(found.torque, TORQUE), share=share
+    )
+    return shares(phrase("Where the torque goes"), words, phrase("share of the torque [%]"), parts)

@@ -8,6 +8,7 @@ from math import hypot
 from specs.engine.calculation import WorkingStep
 from specs.engine.units import AREA, FORCE, LENGTH, RATIO, TORQUE, VOLUME
 from specs.joints.bolted import Joint, group_of
+from specs.phrase import phrase
 
 
 def middle(joint: Joint) -> Iterator[WorkingStep]:
@@ -15,7 +16,7 @@ def middle(joint: Joint) -> Iterator[WorkingStep]:
     group = joint.group
     for axis, at in zip("xy", group.middle, strict=True):
         sums = {f"Sigma_A{axis}": (at * group.weight, VOLUME), "Sigma_A": (group.weight, AREA)}
-        yield WorkingStep(f"{axis}_c = Sigma_A{axis} / Sigma_A", sums, "middle of the bolts in use, by area")
+        yield WorkingStep(f"{axis}_c = Sigma_A{axis} / Sigma_A", sums, phrase("middle of the bolts in use, by area"))
 
 
 def overhang(joint: Joint) -> Iterator[WorkingStep]:
@@ -32,10 +33,13 @@ def overhang(joint: Joint) -> Iterator[WorkingStep]:
         "j_y": (joint.group.mean_square_height, AREA),
         "F_i": (joint.bolts[at].preload, FORCE),
     }
-    yield WorkingStep("W = n * m * 9.80665", values, "weight over bumps")
+    yield WorkingStep("W = n * m * 9.80665", values, phrase("weight over bumps"))
     sign = "-" if joint.governing_force[1] < joint.force[1] else "+"
-    yield WorkingStep(f"F_v = F_y {sign} W", force, "the way that slips sooner")
-    words = f"bolt {joint.bolts[at].name}, y above the middle; a_i: its share of area; j_y: mean square of the heights"
+    yield WorkingStep(f"F_v = F_y {sign} W", force, phrase("the way that slips sooner"))
+    words = phrase(
+        "bolt {name}, y above the middle; a_i: its share of area; j_y: mean square of the heights",
+        name=joint.bolts[at].name,
+    )
     yield WorkingStep("o = W * a * a_i * y / (j_y * F_i)", values, words)
 
 
@@ -45,14 +49,16 @@ def slip(joint: Joint) -> Iterator[WorkingStep]:
     values = {"F_v": (force_y, FORCE)}
     if found.centre is None:
         values["Sigma_muF"] = (found.factor * hypot(force_x, force_y), FORCE)
-        yield WorkingStep("s = Sigma_muF / hypot(F_x, F_v) - 1", values, "it slides, on the clamp that is left")
+        yield WorkingStep("s = Sigma_muF / hypot(F_x, F_v) - 1", values, phrase("it slides, on the clamp that is left"))
         return
     x, y = found.centre
     moment = joint.torque - x * force_y + y * force_x
     values |= {"x_s": (x, LENGTH), "y_s": (y, LENGTH), "M_s": (moment, TORQUE)}
     values["Sigma_muFr"] = (found.factor * abs(moment), TORQUE)
-    yield WorkingStep("M_s = T - x_s * F_v + y_s * F_x", values, "the loads about the centre that slips first")
-    yield WorkingStep("s = Sigma_muFr / abs(M_s) - 1", values, "friction of the clamp that is left, about that centre")
+    yield WorkingStep("M_s = T - x_s * F_v + y_s * F_x", values, phrase("the loads about the centre that slips first"))
+    yield WorkingStep(
+        "s = Sigma_muFr / abs(M_s) - 1", values, phrase("friction of the clamp that is left, about that centre")
+    )
 
 
 def shear(joint: Joint, at: int) -> Iterator[WorkingStep]:
@@ -66,12 +72,14 @@ def shear(joint: Joint, at: int) -> Iterator[WorkingStep]:
         "y": (group.offsets[at][1], LENGTH),
         "i_2": (group.mean_square_radius, AREA),
     }
-    yield WorkingStep("M = T - x_c * F_v + y_c * F_x", values, "the loads, moved to the middle")
+    yield WorkingStep("M = T - x_c * F_v + y_c * F_x", values, phrase("the loads, moved to the middle"))
     yield WorkingStep(
         "V = a_i * hypot(F_x - M * y / i_2, F_v + M * x / i_2)",
         values,
-        f"bolt {joint.bolts[at].name} at x and y from the middle; i_2: mean square of all distances; a_i: its share "
-        "of area",
+        phrase(
+            "bolt {name} at x and y from the middle; i_2: mean square of all distances; a_i: its share of area",
+            name=joint.bolts[at].name,
+        ),
     )
 
 
@@ -81,7 +89,7 @@ def dowels(joint: Joint) -> Iterator[WorkingStep]:
         return
     group = group_of(joint.dowels)
     values = {"r_d": (max(group.radii), LENGTH), "A_d": (group.weight, AREA), "j_2": (group.mean_square_radius, AREA)}
-    words = "the torque on the dowels alone; j_2 as i_2, for the dowels"
+    words = phrase("the torque on the dowels alone; j_2 as i_2, for the dowels")
     yield WorkingStep("tau_d = abs(T) * r_d / (A_d * j_2)", values, words)
     pressed = max(joint.bearings, key=lambda pair: pair[1], default=None)
     if pressed:
@@ -92,4 +100,6 @@ def dowels(joint: Joint) -> Iterator[WorkingStep]:
             "d": (dowel.diameter, LENGTH),
             "l_d": (length, LENGTH),
         }
-        yield WorkingStep("p_d = F_d / (d * l_d)", sizes, f"dowel {dowel.name}; F_d: its share of the torque")
+        yield WorkingStep(
+            "p_d = F_d / (d * l_d)", sizes, phrase("dowel {name}; F_d: its share of the torque", name=dowel.name)
+        )

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from specs.engine.checks import Check
 from specs.engine.units import LENGTH, show
 from specs.geometry.discs import Disc
+from specs.phrase import phrase
 from specs.plate.laid_out import SAME, LayoutHole, PlateInputs, named_holes, over_axis, plate_windows
 from specs.plate.sides import name_on_plate
 from specs.standards import threads
 
 # Kinds of hole that a bolt goes through, and the name of the check that no plate may be accepted with.
 BOLTED = ("clearance", "countersunk")
-BOLT_NOT_NAMED = "bolt not named"
+BOLT_NOT_NAMED = phrase("bolt not named")
 
 
 def bolts_named(given: PlateInputs) -> Iterator[Check]:
@@ -21,10 +22,15 @@ def bolts_named(given: PlateInputs) -> Iterator[Check]:
     bolted = [(name, hole) for name, hole in named_holes(given) if hole.kind in BOLTED and not over_axis(hole)]
     unnamed = [name for name, hole in bolted if not hole.bolt]
     if unnamed:
-        yield Check(BOLT_NOT_NAMED, False, None, f"which bolt goes through {', '.join(map(name_on_plate, unnamed))}?")
+        yield Check(
+            BOLT_NOT_NAMED,
+            False,
+            None,
+            phrase("which bolt goes through {map}?", map=", ".join(map(name_on_plate, unnamed))),
+        )
     barred = [why for name, hole in bolted if hole.bolt and (why := _why_barred(name, hole))]
     if barred:
-        yield Check("Bolts through their holes", False, None, "; ".join(barred))
+        yield Check(phrase("Bolts through their holes"), False, None, "; ".join(barred))
 
 
 def _why_barred(name: str, hole: LayoutHole) -> str:
@@ -35,7 +41,12 @@ def _why_barred(name: str, hole: LayoutHole) -> str:
         return f"{name_on_plate(name)}: {unknown}"
     if hole.diameter > thread.major_diameter + SAME:
         return ""
-    return f"{name_on_plate(name)}: {thread.designation} does not pass through {show(hole.diameter, LENGTH)}"
+    return phrase(
+        "{name_on_plate}: {designation} does not pass through {show}",
+        name_on_plate=name_on_plate(name),
+        designation=thread.designation,
+        show=show(hole.diameter, LENGTH),
+    )
 
 
 def unknown_heads(given: PlateInputs) -> str | None:
@@ -43,7 +54,11 @@ def unknown_heads(given: PlateInputs) -> str | None:
     bare = [
         name for name, hole in named_holes(given) if hole.kind == "countersunk" and hole.head_diameter <= hole.diameter
     ]
-    return f"how wide the sunk head is was not given for {', '.join(map(name_on_plate, bare))}" if bare else None
+    return (
+        phrase("how wide the sunk head is was not given for {map}", map=", ".join(map(name_on_plate, bare)))
+        if bare
+        else None
+    )
 
 
 def opening(given: PlateInputs) -> Iterator[Check]:
@@ -53,5 +68,7 @@ def opening(given: PlateInputs) -> Iterator[Check]:
     axis = Disc(0.0, 0.0, 0.0)
     found = any(over_axis(hole) for _, hole in named_holes(given))
     found = found or any(window.wall_to(axis) < 0 for window in plate_windows(given))
-    detail = "over the crankshaft axis" if found else "none over the crankshaft axis: add it as a window"
-    yield Check("Opening for crank and clutch", found, None, detail)
+    detail = (
+        phrase("over the crankshaft axis") if found else phrase("none over the crankshaft axis: add it as a window")
+    )
+    yield Check(phrase("Opening for crank and clutch"), found, None, detail)

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from itertools import combinations
 from math import hypot
 
+from specs.phrase import phrase
 from specs.plate.machining import FaceHole
 from specs.standards import dowels
 from specs.written import num
@@ -55,10 +56,17 @@ def placed_worse_than_play(holes: Sequence[FaceHole]) -> str:
     dowels_here = [hole for hole in holes if hole.kind == "dowel"]
     for one, other in combinations(dowels_here, 2):
         play = (greatest_play(one.diameter) + greatest_play(other.diameter)) / 2
-        both = f"{one.name} and {other.name}"
+        both = phrase("{name} and {name_2}", name=one.name, name_2=other.name)
         if one.uncertainty is None or other.uncertainty is None:
-            return f"{both} are placed to nobody said how much, their play is {num(play, '.3f')} mm"
+            return phrase(
+                "{both} are placed to nobody said how much, their play is {num} mm", both=both, num=num(play, ".3f")
+            )
         off = hypot(one.uncertainty, other.uncertainty)
         if off > play:
-            return f"{both} are apart to ± {num(off, '.3f')} mm, their play is {num(play, '.3f')} mm"
+            return phrase(
+                "{both} are apart to ± {num} mm, their play is {num_2} mm",
+                both=both,
+                num=num(off, ".3f"),
+                num_2=num(play, ".3f"),
+            )
     return ""

@@ -15,6 +15,7 @@ from specs.geometry.offsets import moved_out
 from specs.geometry.outlines import crosses_itself, signed_area
 from specs.geometry.points import Point, turned
 from specs.geometry.windows import Window, area_set_aside, notched, windows_of
+from specs.phrase import phrase
 
 ENGINE, GEARBOX = "engine", "gearbox"
 KINDS = ("clearance", "tapped", "countersunk", "dowel")
@@ -31,13 +32,13 @@ _MOST_CORNERS = 400
 class LayoutHole:
     """A hole as seen from the gearbox side; the head is that of a sunk or seated screw, 0 for none."""
 
-    name: str = text("Name")
+    name: str = text(phrase("Name"))
     x: float = quantity(LENGTH, "x")
     y: float = quantity(LENGTH, "y")
-    diameter: float = quantity(LENGTH, "Diameter", above=0)
-    kind: str = choice("Kind", KINDS)
-    head_diameter: float = quantity(LENGTH, "Head diameter", default=0, at_least=0)
-    bolt: str = text("Bolt through it", default="")
+    diameter: float = quantity(LENGTH, phrase("Diameter"), above=0)
+    kind: str = choice(phrase("Kind"), KINDS)
+    head_diameter: float = quantity(LENGTH, phrase("Head diameter"), default=0, at_least=0)
+    bolt: str = text(phrase("Bolt through it"), default="")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,7 +56,7 @@ class WindowRow:
     window: str = text("Window", default="window")
     x: float = quantity(LENGTH, "x")
     y: float = quantity(LENGTH, "y")
-    diameter: float = quantity(LENGTH, "Diameter", default=0, at_least=0)
+    diameter: float = quantity(LENGTH, phrase("Diameter"), default=0, at_least=0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,31 +64,33 @@ class PlateInputs:
     """Holes, outline and windows, all seen from the gearbox side, with the origin on the crankshaft axis."""
 
     engine: tuple[LayoutHole, ...] = records(
-        LayoutHole, "Engine's holes", group="Holes", help="seen from the gearbox side"
+        LayoutHole, phrase("Engine's holes"), group="Holes", help=phrase("seen from the gearbox side")
     )
     gearbox: tuple[LayoutHole, ...] = records(
-        LayoutHole, "Gearbox's holes", group="Holes", help="seen from the gearbox side"
+        LayoutHole, phrase("Gearbox's holes"), group="Holes", help=phrase("seen from the gearbox side")
     )
     rotation: float = quantity(
         ANGLE,
-        "Gearbox turned by",
+        phrase("Gearbox turned by"),
         default=0,
         at_least=-360,
         at_most=360,
         group="Holes",
-        help="counter-clockwise, seen from the gearbox side",
+        help=phrase("counter-clockwise, seen from the gearbox side"),
     )
-    thickness: float = quantity(LENGTH, "Plate thickness", symbol="t", above=0, group="Plate")
-    outline: tuple[Corner, ...] = records(Corner, "Outline", default=(), at_least=0, group="Plate", help="in order")
+    thickness: float = quantity(LENGTH, phrase("Plate thickness"), symbol="t", above=0, group="Plate")
+    outline: tuple[Corner, ...] = records(
+        Corner, phrase("Outline"), default=(), at_least=0, group="Plate", help=phrase("in order")
+    )
     outline_side: str = choice(
-        "Outline is that of the",
+        phrase("Outline is that of the"),
         (ENGINE, GEARBOX),
         default=ENGINE,
         group="Plate",
-        help="the gearbox's turns with the gearbox",
+        help=phrase("the gearbox's turns with the gearbox"),
     )
     outline_offset: float = quantity(
-        LENGTH, "Outline moved outwards by", default=0, group="Plate", help="negative: inwards"
+        LENGTH, phrase("Outline moved outwards by"), default=0, group="Plate", help=phrase("negative: inwards")
     )
     windows: tuple[WindowRow, ...] = records(
         WindowRow,
@@ -95,40 +98,64 @@ class PlateInputs:
         default=(),
         at_least=0,
         group="Plate",
-        help="starter, exhaust: one row with a diameter is round, two rows are opposite corners, more go round it",
+        help=phrase(
+            "starter, exhaust: one row with a diameter is round, two rows are opposite corners, more go round it"
+        ),
     )
     density: float = quantity(
-        DENSITY, "Density", symbol="rho", default=2700, above=0, group="Plate", help="aluminium 2700, steel 7850 kg/m³"
+        DENSITY,
+        phrase("Density"),
+        symbol="rho",
+        default=2700,
+        above=0,
+        group="Plate",
+        help=phrase("aluminium 2700, steel 7850 kg/m³"),
     )
     ligament: float = quantity(
         LENGTH,
-        "Least wall between holes",
+        phrase("Least wall between holes"),
         symbol="b_min",
         at_least=1,
-        group="Limits",
-        help="4 mm and more: a thinner wall breaks or bulges at the drill (common practice); heads count as holes",
+        group=phrase("Limits"),
+        help=phrase(
+            "4 mm and more: a thinner wall breaks or bulges at the drill (common practice); heads count as holes"
+        ),
     )
     edge: float | None = quantity(
         LENGTH,
-        "Least wall to the edge",
+        phrase("Least wall to the edge"),
         symbol="e_min",
         optional=True,
         at_least=1,
-        group="Limits",
-        help="4 mm and more, as between holes (common practice); without it the edge is not judged",
+        group=phrase("Limits"),
+        help=phrase("4 mm and more, as between holes (common practice); without it the edge is not judged"),
     )
 
 
 def demand_holes(given: PlateInputs) -> None:
     for name, holes in (("engine", given.engine), ("gearbox", given.gearbox)):
         if len(holes) > _MOST_HOLES:
-            raise Refused(name, f"has {len(holes)} holes; a plate of up to {_MOST_HOLES} holes a side is worked out.")
+            raise Refused(
+                name,
+                phrase(
+                    "has {holes} holes; a plate of up to {MOST_HOLES} holes a side is worked out.",
+                    holes=len(holes),
+                    MOST_HOLES=_MOST_HOLES,
+                ),
+            )
         places = sorted(hole.x for hole in holes)
         if all(b - a >= SAME for a, b in pairwise(places)):
             continue
         for one, other in combinations(holes, 2):
             if math.hypot(one.x - other.x, one.y - other.y) < SAME and abs(one.diameter - other.diameter) < SAME:
-                raise Refused(name, f'"{one.name}" and "{other.name}" are the same hole twice: leave one out.')
+                raise Refused(
+                    name,
+                    phrase(
+                        '"{name}" and "{name_2}" are the same hole twice: leave one out.',
+                        name=one.name,
+                        name_2=other.name,
+                    ),
+                )
 
 
 def named_holes(given: PlateInputs) -> list[tuple[str, LayoutHole]]:
@@ -204,17 +231,29 @@ def _whole(corners: tuple[Point, ...], turn: float, offset: float) -> tuple[Poin
 
 def _demand_outline(corners: Sequence[Point]) -> None:
     if 0 < len(corners) < 3:
-        raise Refused("outline", "needs three corners or more.")
+        raise Refused("outline", phrase("needs three corners or more."))
     if len(corners) > _MOST_CORNERS:
-        raise Refused("outline", f"has {len(corners)} corners; up to {_MOST_CORNERS} are worked out.")
+        raise Refused(
+            "outline",
+            phrase(
+                "has {corners} corners; up to {MOST_CORNERS} are worked out.",
+                corners=len(corners),
+                MOST_CORNERS=_MOST_CORNERS,
+            ),
+        )
     if corners and (crosses_itself(corners) or signed_area(corners) == 0):
-        raise Refused("outline", "crosses or touches itself: give the corners in order round the plate, each once.")
+        raise Refused(
+            "outline", phrase("crosses or touches itself: give the corners in order round the plate, each once.")
+        )
 
 
 @lru_cache(maxsize=256)
 def _windows(rows: tuple[tuple[str, float, float, float], ...]) -> tuple[Window, ...]:
     if len(rows) > _MOST_CORNERS:
-        raise Refused("windows", f"has {len(rows)} rows; up to {_MOST_CORNERS} are worked out.")
+        raise Refused(
+            "windows",
+            phrase("has {rows} rows; up to {MOST_CORNERS} are worked out.", rows=len(rows), MOST_CORNERS=_MOST_CORNERS),
+        )
     try:
         return tuple(windows_of(list(rows)))
     except ValueError as wrong:
@@ -224,7 +263,10 @@ def _windows(rows: tuple[tuple[str, float, float, float], ...]) -> tuple[Window,
 def demand_windows(windows: Sequence[Window]) -> None:
     for one, other in combinations(windows, 2):
         if one.wall_to_window(other) <= 0:
-            raise Refused("windows", f"“{one.name}” and “{other.name}” overlap: make one window of them.")
+            raise Refused(
+                "windows",
+                phrase("“{name}” and “{name_2}” overlap: make one window of them.", name=one.name, name_2=other.name),
+            )
 
 
 Beside = tuple[float, tuple[str, str]]

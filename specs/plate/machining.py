@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import cos, floor, hypot, log10, radians, sin
 
+from specs.phrase import phrase
 from specs.plate.sides import Side, plate_name
 from specs.standards import clearance, dowels, heads, threads
 from specs.written import num
@@ -156,7 +157,9 @@ def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
     if hole.kind == "dowel":
         drill = hole.diameter - REAM_ALLOWANCE
         # All dowels in one clamping, whichever side they locate: the second set would be a set-up error off.
-        ream = Operation(HoleOperation.REAM, Side.GEARBOX, hole.diameter, f"reamer {num(hole.diameter)} H7", through)
+        ream = Operation(
+            HoleOperation.REAM, Side.GEARBOX, hole.diameter, phrase("reamer {num} H7", num=num(hole.diameter)), through
+        )
         return [_drill(Side.GEARBOX, drill), ream]
     if hole.kind == "tapped":
         return _tapped(of, hole)
@@ -165,43 +168,55 @@ def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
     found = [_drill(other, hole.diameter)]
     if hole.head_diameter <= hole.diameter:
         return found
-    work, tool = HoleOperation.SEAT, f"counterbore {num(hole.head_diameter)}"
+    work, tool = HoleOperation.SEAT, phrase("counterbore {num}", num=num(hole.head_diameter))
     if hole.kind == "countersunk":
-        work, tool = HoleOperation.SINK, f"countersink 90°, {num(hole.head_diameter)}"
+        work, tool = HoleOperation.SINK, phrase("countersink 90°, {num}", num=num(hole.head_diameter))
     return [*found, Operation(work, other, hole.head_diameter, tool, _depth_words(hole, thickness))]
 
 
 def _depth_words(hole: FaceHole, thickness: float) -> str:
     deep = seat_depth(hole)
     if hole.kind == "countersunk":
-        words = f"{num((hole.head_diameter - hole.diameter) / 2, '.1f')} mm, until the head lies flush or below"
+        words = phrase(
+            "{num} mm, until the head lies flush or below", num=num((hole.head_diameter - hole.diameter) / 2, ".1f")
+        )
     else:
-        words = f"{num(deep, '.1f')} mm" if deep else "to the head's height + 0.4 mm"
+        words = f"{num(deep, '.1f')} mm" if deep else phrase("to the head's height + 0.4 mm")
     if deep >= thickness:
-        words += f"; DEEPER THAN THE PLATE ({num(thickness)} mm): choose another head"
+        words += phrase("; DEEPER THAN THE PLATE ({num} mm): choose another head", num=num(thickness))
     return words
 
 
 def _drill(side: Side, diameter: float) -> Operation:
-    return Operation(HoleOperation.DRILL, side, diameter, f"drill {num(diameter)}", "through")
+    return Operation(HoleOperation.DRILL, side, diameter, phrase("drill {num}", num=num(diameter)), "through")
 
 
 def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
     if not hole.thread:
         tap = Operation(
-            HoleOperation.TAP, of, hole.diameter, f"tap, thread not on record, major {num(hole.diameter)}", "through"
+            HoleOperation.TAP,
+            of,
+            hole.diameter,
+            phrase("tap, thread not on record, major {num}", num=num(hole.diameter)),
+            "through",
         )
         return [
-            Operation(HoleOperation.DRILL, of, hole.diameter * 0.85, "drill by the tap's own table", "through"),
+            Operation(HoleOperation.DRILL, of, hole.diameter * 0.85, phrase("drill by the tap's own table"), "through"),
             tap,
         ]
     thread = threads.find(hole.thread)
     drill = thread.tap_drill * 1000
-    source = "ISO 2306" if thread.tabulated_drill else "d − P"
+    source = phrase("ISO 2306") if thread.tabulated_drill else "d − P"
     first = replace(_drill(of, round(drill, 2)), tool=f"drill {num(drill)} ({source})")
     return [
         first,
-        Operation(HoleOperation.TAP, of, thread.major_diameter * 1000, f"tap {thread.designation} 6H", "through"),
+        Operation(
+            HoleOperation.TAP,
+            of,
+            thread.major_diameter * 1000,
+            phrase("tap {designation} 6H", designation=thread.designation),
+            "through",
+        ),
     ]
 
 
@@ -216,7 +231,10 @@ def seat_depth(hole: FaceHole) -> float:
 def smallest_wall(holes: Sequence[PlateHole]) -> tuple[float, str]:
     """The least material between two holes, seats included [mm], and between which; (inf, "") for fewer than two."""
     walls = [
-        (hypot(a.x - b.x, a.y - b.y) - (a.widest + b.widest) / 2, f"{a.name} and {b.name}")
+        (
+            hypot(a.x - b.x, a.y - b.y) - (a.widest + b.widest) / 2,
+            phrase("{name} and {name_2}", name=a.name, name_2=b.name),
+        )
         for at, a in enumerate(holes)
         for b in holes[at + 1 :]
     ]

@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from specs.phrase import phrase
 from specs.written import num
 
-UNKNOWN = "cannot be told"
+UNKNOWN = phrase("cannot be told")
 FITS = "fits"
-FITS_IF_RIGHT = "fits only if the measurements are right"
-MISSES_IF_RIGHT = "misses unless the measurements are wrong"
+FITS_IF_RIGHT = phrase("fits only if the measurements are right")
+MISSES_IF_RIGHT = phrase("misses unless the measurements are wrong")
 MISSES = "misses"
 ORDER = (FITS, FITS_IF_RIGHT, MISSES_IF_RIGHT, UNKNOWN, MISSES)
 
@@ -120,7 +121,7 @@ def match(inner: Feature, outer: Feature) -> Match:
             continue
         gaps.append(Gap(role, b.value - a.value, a.tolerance + b.tolerance, allowed.least, allowed.most))
     if inner.kind in _COUNTED and None in (inner.count, outer.count):
-        missing.append(f"count of {_COUNTED[inner.kind]}")
+        missing.append(phrase("count of {COUNTED}", COUNTED=_COUNTED[inner.kind]))
     return Match(tuple(gaps), tuple(_contradictions(inner, outer)), tuple(missing))
 
 
@@ -128,12 +129,14 @@ def _contradictions(inner: Feature, outer: Feature) -> list[str]:
     found = []
     word = _COUNTED.get(inner.kind, "teeth")
     if inner.count and outer.count and inner.count != outer.count:
-        found.append(f"{outer.count} {word}, not {inner.count}")
+        found.append(phrase("{count} {word}, not {count_2}", count=outer.count, word=word, count_2=inner.count))
     if inner.standard and outer.standard and inner.standard.casefold() != outer.standard.casefold():
-        found.append(f"cut to {outer.standard}, not {inner.standard}")
+        found.append(phrase("cut to {standard}, not {standard_2}", standard=outer.standard, standard_2=inner.standard))
     a, b = inner.sizes.get("module"), outer.sizes.get("module")
     if a and b and abs(a.value - b.value) > _SAME_MODULE + a.tolerance + b.tolerance:
-        found.append(f"module {num(b.value * 1000, '.5g')} mm, not {num(a.value * 1000, '.5g')} mm")
+        found.append(
+            phrase("module {num} mm, not {num_2} mm", num=num(b.value * 1000, ".5g"), num_2=num(a.value * 1000, ".5g"))
+        )
     if not roles_of(inner.kind):
-        found.append("faces are compared hole by hole, on their hole patterns")
+        found.append(phrase("faces are compared hole by hole, on their hole patterns"))
     return found

@@ -8,6 +8,7 @@ from math import hypot
 from typing import Any
 
 from specs.engine.readings import looks_like_other_unit
+from specs.phrase import phrase
 from specs.written import num
 
 # No face that a workshop plates is larger, none with more than one hole smaller; common practice, no source.
@@ -36,13 +37,17 @@ def span_doubt(holes: Places, others: Sequence[Places]) -> str:
     known = [span(other) for other in others if len(other) > 1]
     factor = looks_like_other_unit(size, known)
     if factor is not None:
-        times = "25.4 times" if factor > 1 else "1/25.4 of"
-        return (
-            f"This pattern spans {num(size, '.4g')} mm, about {times} another one of this component: "
-            "were inches and mm mixed up?"
+        times = phrase("25.4 times") if factor > 1 else phrase("1/25.4 of")
+        return phrase(
+            "This pattern spans {num} mm, about {times} another one of this component: were inches and mm mixed up?",
+            num=num(size, ".4g"),
+            times=times,
         )
     if not known and not SMALLEST_SPAN <= size <= LARGEST_SPAN:
-        return f"This pattern spans {num(size, '.4g')} mm, which is no size of a face: were inches and mm mixed up?"
+        return phrase(
+            "This pattern spans {num} mm, which is no size of a face: were inches and mm mixed up?",
+            num=num(size, ".4g"),
+        )
     return ""
 
 
@@ -51,8 +56,12 @@ def overlap_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
     for one, other in combinations(sorted(holes, key=lambda hole: str(hole["name"])), 2):
         apart = hypot(one["x"] - other["x"], one["y"] - other["y"])
         if apart < (one["diameter"] + other["diameter"]) / 2 - 1e-9:
-            named = f"{one['name']} and {other['name']}"
-            yield f"{named} run into one another, {num(apart + 0.0, '.3g')} mm apart: is it one hole, read twice?"
+            named = phrase("{one} and {other}", one=one["name"], other=other["name"])
+            yield phrase(
+                "{named} run into one another, {num} mm apart: is it one hole, read twice?",
+                named=named,
+                num=num(apart + 0.0, ".3g"),
+            )
 
 
 def register_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
@@ -61,9 +70,11 @@ def register_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         off = hypot(hole["x"], hole["y"])
         known = max(hole.get("uncertainty") or 0.0, REGISTER_OFF)
         if hole["kind"] == "clearance" and hole["diameter"] >= REGISTER and known < off < hole["diameter"] / 2:
-            yield (
-                f"{hole['name']}, round the origin, has its middle {num(off, '.3g')} mm off it: is the origin on the "
-                "crankshaft's axis? Move the datum to the register, or keep it where this is no register."
+            yield phrase(
+                "{hole}, round the origin, has its middle {num} mm off it: is the origin on the "
+                "crankshaft's axis? Move the datum to the register, or keep it where this is no register.",
+                hole=hole["name"],
+                num=num(off, ".3g"),
             )
 
 
@@ -76,8 +87,8 @@ def origin_doubt(holes: Sequence[Mapping[str, Any]], other: Sequence[Mapping[str
     name = max(off, key=lambda one: off[one], default="")
     if not name or off[name] <= ORIGIN_OFF:
         return ""
-    moved = f"{num(off[name], '.3g')} mm nearer to, or farther from, the origin"
-    return f"{name} is {moved} than when this face was measured before."
+    moved = phrase("{num} mm nearer to, or farther from, the origin", num=num(off[name], ".3g"))
+    return phrase("{name} is {moved} than when this face was measured before.", name=name, moved=moved)
 
 
 def arc_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
@@ -85,7 +96,10 @@ def arc_doubts(holes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
     for hole in holes:
         arc = hole.get("readings", {}).get("arc_deg", LEAST_ARC)
         if arc < LEAST_ARC:
-            yield (
-                f"{hole['name']} was touched on {arc:.0f}° of its edge: its middle and its diameter of "
-                f"{num(hole['diameter'], '.4g')} mm are hardly known. Touch it all round, or keep it as a rough guess?"
+            yield phrase(
+                "{hole} was touched on {arc}° of its edge: its middle and its diameter of "
+                "{num} mm are hardly known. Touch it all round, or keep it as a rough guess?",
+                hole=hole["name"],
+                arc=f"{arc:.0f}",
+                num=num(hole["diameter"], ".4g"),
             )

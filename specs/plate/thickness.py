@@ -14,6 +14,7 @@ from specs.engine.answer import Answer
 from specs.engine.calculation import find
 from specs.engine.entry import solve
 from specs.engine.units import LENGTH, STRESS
+from specs.phrase import phrase
 from specs.plate.machining import FaceHole, seat_depth
 from specs.standards import classes, dowels, heads, materials, threads
 from specs.written import num
@@ -65,9 +66,15 @@ def _alike(holes: Iterable[tuple[str, FaceHole]], kind: str) -> Iterator[tuple[F
 def _thread(
     hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
 ) -> ThicknessNeed:
-    what = f"threads {hole.thread}" if hole.thread else f"threads, major {num(hole.diameter)} mm"
+    what = (
+        phrase("threads {thread}", thread=hole.thread)
+        if hole.thread
+        else phrase("threads, major {num} mm", num=num(hole.diameter))
+    )
     if not hole.thread:
-        return ThicknessNeed(what, names, None, "The thread is not on record: say it in the face's hole pattern.")
+        return ThicknessNeed(
+            what, names, None, phrase("The thread is not on record: say it in the face's hole pattern.")
+        )
     thread, material = threads.find(hole.thread), materials.find(alloy)
     try:
         strength = classes.find(grade, thread)
@@ -84,9 +91,14 @@ def _thread(
     assert calculation is not None
     answer = solve(calculation, request)
     least = LENGTH.from_si(answer.found.minimum_engagement)
-    working = (
-        f"{num(least, '.2f')} mm of full thread until a {grade} bolt breaks first in {alloy} (shear "
-        f"{STRESS.from_si(material.shear_lowest):.0f} MPa) + {num(pitch)} mm, a pitch for the chamfers"
+    working = phrase(
+        "{num} mm of full thread until a {grade} bolt breaks first in {alloy} (shear "
+        "{from_si} MPa) + {num_2} mm, a pitch for the chamfers",
+        num=num(least, ".2f"),
+        grade=grade,
+        alloy=alloy,
+        from_si=f"{STRESS.from_si(material.shear_lowest):.0f}",
+        num_2=num(pitch),
     )
     return ThicknessNeed(what, names, least + pitch, working, answer)
 
@@ -97,11 +109,19 @@ def _head(
     kind = "countersunk" if hole.kind == "countersunk" else "socket"
     what = f"{'countersunk' if kind == 'countersunk' else 'socket'} heads {hole.thread}".rstrip()
     if not hole.thread:
-        return ThicknessNeed(what, names, None, "The thread is not on record, so the head's height is not known.")
+        return ThicknessNeed(
+            what, names, None, phrase("The thread is not on record, so the head's height is not known.")
+        )
     head, deep = heads.find(kind, threads.find(hole.thread)), seat_depth(hole)
     height = head.height * 1000
-    more = "" if kind == "countersunk" else f" + {num(deep - height, '.1f')} mm below flush"
-    working = f"head {num(height)} mm ({head.source.title}){more} + {num(floor)} mm left under the head"
+    more = "" if kind == "countersunk" else phrase(" + {num} mm below flush", num=num(deep - height, ".1f"))
+    working = phrase(
+        "head {num} mm ({title}){more} + {num_2} mm left under the head",
+        num=num(height),
+        title=head.source.title,
+        more=more,
+        num_2=num(floor),
+    )
     return ThicknessNeed(what, names, deep + floor, working)
 
 
@@ -109,15 +129,17 @@ def _dowel(
     hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
 ) -> ThicknessNeed:
     pin = dowels.nearest(hole.diameter / 1000)
-    what = f"dowels {num(hole.diameter)} mm"
+    what = phrase("dowels {num} mm", num=num(hole.diameter))
     if pin is None:
         return ThicknessNeed(
             what,
             names,
             hole.diameter,
-            "as deep in the plate as the pin is thick; ISO 8734 makes no pin of this diameter",
+            phrase("as deep in the plate as the pin is thick; ISO 8734 makes no pin of this diameter"),
         )
     # A pin through the whole plate that stands its own diameter deep in the face.
     long = next((length for length in pin.lengths if length * 1000 >= 2 * hole.diameter), None)
-    length = f"; shortest pin for both parts: {num(long * 1000)} mm (ISO 8734)" if long else ""
-    return ThicknessNeed(what, names, hole.diameter, f"as deep in the plate as the pin is thick{length}")
+    length = phrase("; shortest pin for both parts: {num} mm (ISO 8734)", num=num(long * 1000)) if long else ""
+    return ThicknessNeed(
+        what, names, hole.diameter, phrase("as deep in the plate as the pin is thick{length}", length=length)
+    )

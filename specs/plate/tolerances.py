@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from specs.phrase import phrase
 from specs.plate.dowel_play import upper_of_h7
 from specs.written import num
 
@@ -14,7 +15,9 @@ _MEDIUM = ((6.0, 0.1), (30.0, 0.2), (120.0, 0.3), (400.0, 0.5), (1000.0, 0.8), (
 
 
 # What the bores' limits are after, for the sheet that gives them.
-STANDARDS = "Bores: H7 after ISO 286-2, H13 after ISO 273 medium, threads 6H after ISO 965. Places: common practice."
+STANDARDS = phrase(
+    "Bores: H7 after ISO 286-2, H13 after ISO 273 medium, threads 6H after ISO 965. Places: common practice."
+)
 
 
 @dataclass(frozen=True)

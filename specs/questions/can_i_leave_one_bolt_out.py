@@ -1,17 +1,18 @@
 """Can I leave one bolt out?"""
 
 from specs.engine.question import Question, QuestionPart
+from specs.phrase import phrase
 
 _SHARED = ("bolts", "dowels", "torque", "force_x", "force_y", "mu")
 
 QUESTION = Question(
-    title="Can I leave one bolt out?",
+    title=phrase("Can I leave one bolt out?"),
     parts=(
-        QuestionPart("all", "bolt-group", "The joint with every bolt", fixed={"omit": ()}),
+        QuestionPart("all", "bolt-group", phrase("The joint with every bolt"), fixed={"omit": ()}),
         QuestionPart(
             "less",
             "bolt-group",
-            "The joint without those left out",
+            phrase("The joint without those left out"),
             shares={name: f"all.{name}" for name in _SHARED},
         ),
     ),
@@ -30,12 +31,12 @@ QUESTION = Question(
         "less_omit": ["B2"],
     },
     decided_by=("less",),
-    says=("Without {less.omit}, {less.capacity_lost} of the friction torque is gone.",),
+    says=(phrase("Without {less.omit}, {less.capacity_lost} of the friction torque is gone."),),
     not_checked=(
-        "bending of the bellhousing between the bolts that remain, and the gap that may open there",
-        "sealing, if the joint keeps oil or fluid in",
-        "fatigue: a joint that slips a little each time loosens or breaks bolts in the end",
-        "whether the remaining bolts really have the preload: tighten and mark each one",
-        "a person who knows this casing must look before a bolt is left out",
+        phrase("bending of the bellhousing between the bolts that remain, and the gap that may open there"),
+        phrase("sealing, if the joint keeps oil or fluid in"),
+        phrase("fatigue: a joint that slips a little each time loosens or breaks bolts in the end"),
+        phrase("whether the remaining bolts really have the preload: tighten and mark each one"),
+        phrase("a person who knows this casing must look before a bolt is left out"),
     ),
 )

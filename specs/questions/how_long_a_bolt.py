@@ -1,15 +1,16 @@
 """How long a bolt, and will the alloy thread hold?"""
 
 from specs.engine.question import Question, QuestionPart
+from specs.phrase import phrase
 
 QUESTION = Question(
-    title="How long a bolt, and will the alloy thread hold?",
+    title=phrase("How long a bolt, and will the alloy thread hold?"),
     parts=(
-        QuestionPart("bolt", "bolt-length", "Bolt and layers"),
+        QuestionPart("bolt", "bolt-length", phrase("Bolt and layers")),
         QuestionPart(
             "hole",
             "thread-engagement",
-            "Thread in the casing",
+            phrase("Thread in the casing"),
             shares={"thread": "bolt.thread", "engagement": "bolt.engagement"},
         ),
     ),
@@ -26,11 +27,16 @@ QUESTION = Question(
     decided_by=("bolt", "hole"),
     yes="Holds",
     no="Fails",
-    says=("A bolt of {bolt.standard_length} fits.", "The thread needs {hole.minimum_engagement} of engagement."),
+    says=(
+        phrase("A bolt of {bolt.standard_length} fits."),
+        phrase("The thread needs {hole.minimum_engagement} of engagement."),
+    ),
     not_checked=(
-        "the real strength of this casting: its figure scatters, and an old casing may have been welded or heated",
-        "a thread that was stretched or repaired before: gauge it, or fit an insert",
-        "whether the hole is as deep as drawn: measure each one",
-        "loads that come and go",
+        phrase(
+            "the real strength of this casting: its figure scatters, and an old casing may have been welded or heated"
+        ),
+        phrase("a thread that was stretched or repaired before: gauge it, or fit an insert"),
+        phrase("whether the hole is as deep as drawn: measure each one"),
+        phrase("loads that come and go"),
     ),
 )

@@ -1,15 +1,16 @@
 """Is the pedal light enough, and does the clutch release?"""
 
 from specs.engine.question import Question, QuestionPart
+from specs.phrase import phrase
 
 QUESTION = Question(
-    title="Is the pedal light enough, and does the clutch release?",
+    title=phrase("Is the pedal light enough, and does the clutch release?"),
     parts=(
-        QuestionPart("pedal", "clutch-hydraulics", "Pedal, cylinders and fork"),
+        QuestionPart("pedal", "clutch-hydraulics", phrase("Pedal, cylinders and fork")),
         QuestionPart(
             "bearing",
             "release-bearing-gap",
-            "Bearing against the fingers",
+            phrase("Bearing against the fingers"),
             shares={"required_travel": "pedal.required_travel"},
             optional=True,
         ),
@@ -36,11 +37,11 @@ QUESTION = Question(
         "bearing_lever_ratio": 3.6,
     },
     decided_by=("pedal", "bearing"),
-    says=("The pedal takes {pedal.pedal_force} and moves the bearing by {pedal.release_travel}.",),
+    says=(phrase("The pedal takes {pedal.pedal_force} and moves the bearing by {pedal.release_travel}."),),
     not_checked=(
-        "swelling hoses, air in the fluid and flex of the pedal box, which all eat travel",
-        "whether the master's cut-off port opens with the pedal up",
-        "the disc dragging on its spline or pilot although the cover is fully released",
-        "whether the pedal swings clear of the brake pedal, the floor and the steering column",
+        phrase("swelling hoses, air in the fluid and flex of the pedal box, which all eat travel"),
+        phrase("whether the master's cut-off port opens with the pedal up"),
+        phrase("the disc dragging on its spline or pilot although the cover is fully released"),
+        phrase("whether the pedal swings clear of the brake pedal, the floor and the steering column"),
     ),
 )

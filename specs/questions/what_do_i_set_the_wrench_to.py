@@ -1,15 +1,16 @@
 """What do I set the wrench to with a crow's foot?"""
 
 from specs.engine.question import Question, QuestionPart
+from specs.phrase import phrase
 
 QUESTION = Question(
-    title="What do I set the wrench to with a crow's foot?",
+    title=phrase("What do I set the wrench to with a crow's foot?"),
     parts=(
-        QuestionPart("wrench", "wrench-adapter", "Wrench and adapter"),
+        QuestionPart("wrench", "wrench-adapter", phrase("Wrench and adapter")),
         QuestionPart(
             "stages",
             "tightening-sequence",
-            "Order and stages to set on the wrench",
+            phrase("Order and stages to set on the wrench"),
             takes={"torque": "wrench.setting"},
             optional=True,
         ),
@@ -21,10 +22,10 @@ QUESTION = Question(
         "wrench_extension": 55,
         "stages_count": 8,
     },
-    says=("Set the wrench to {wrench.setting}.",),
+    says=(phrase("Set the wrench to {wrench.setting}."),),
     not_checked=(
-        "whether the torque wanted is the right figure for this bolt: the maker's comes first",
-        "the wrench's calibration",
-        "angle stages: an adapter changes the torque that is read, not the angle that is turned",
+        phrase("whether the torque wanted is the right figure for this bolt: the maker's comes first"),
+        phrase("the wrench's calibration"),
+        phrase("angle stages: an adapter changes the torque that is read, not the angle that is turned"),
     ),
 )

@@ -1,16 +1,17 @@
 """What does the new gearbox do to the revs and the speedometer?"""
 
 from specs.engine.question import Question, QuestionPart
+from specs.phrase import phrase
 
 QUESTION = Question(
-    title="What does the new gearbox do to the revs and the speedometer?",
+    title=phrase("What does the new gearbox do to the revs and the speedometer?"),
     parts=(
-        QuestionPart("old_tyre", "tyre", "Tyre as it was"),
-        QuestionPart("new_tyre", "tyre", "Tyre as it will be", shares={"deflection": "old_tyre.deflection"}),
+        QuestionPart("old_tyre", "tyre", phrase("Tyre as it was")),
+        QuestionPart("new_tyre", "tyre", phrase("Tyre as it will be"), shares={"deflection": "old_tyre.deflection"}),
         QuestionPart(
             "old",
             "gearing",
-            "Gearbox and axle as they were",
+            phrase("Gearbox and axle as they were"),
             takes={"rolling_radius": "old_tyre.rolling_radius"},
             shares={"deflection": "old_tyre.deflection"},
             fixed={"designation": None},
@@ -18,7 +19,7 @@ QUESTION = Question(
         QuestionPart(
             "new",
             "gearing",
-            "Gearbox and axle as they will be",
+            phrase("Gearbox and axle as they will be"),
             takes={"rolling_radius": "new_tyre.rolling_radius"},
             shares={"deflection": "old_tyre.deflection", "engine_speed": "old.engine_speed"},
             fixed={"designation": None},
@@ -45,13 +46,13 @@ QUESTION = Question(
         "dial_shown": 100,
     },
     says=(
-        "In the gears, at {old.engine_speed}: {new.speeds}; before: {old.speeds}.",
-        "Where the speedometer shows {dial.shown}, the true speed is {dial.true}.",
+        phrase("In the gears, at {old.engine_speed}: {new.speeds}; before: {old.speeds}."),
+        phrase("Where the speedometer shows {dial.shown}, the true speed is {dial.true}."),
     ),
     not_checked=(
-        "wheel slip and the tyre's wear and pressure: drive a measured distance to be sure",
-        "the speedometer's own error as it was before",
-        "whether the change must be reported or inspected where the vehicle is registered",
-        "the odometer, cruise control, anti-lock brakes and automatic emergency call that use the same signal",
+        phrase("wheel slip and the tyre's wear and pressure: drive a measured distance to be sure"),
+        phrase("the speedometer's own error as it was before"),
+        phrase("whether the change must be reported or inspected where the vehicle is registered"),
+        phrase("the odometer, cruise control, anti-lock brakes and automatic emergency call that use the same signal"),
     ),
 )

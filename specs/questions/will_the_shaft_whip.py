@@ -1,15 +1,16 @@
 """Will the shaft whip?"""
 
 from specs.engine.question import Question, QuestionPart
+from specs.phrase import phrase
 
 QUESTION = Question(
-    title="Will the shaft whip?",
+    title=phrase("Will the shaft whip?"),
     parts=(
-        QuestionPart("shaft", "propshaft-speed", "Tube and speed"),
+        QuestionPart("shaft", "propshaft-speed", phrase("Tube and speed")),
         QuestionPart(
             "twist",
             "propshaft-torsion",
-            "Torque through it",
+            phrase("Torque through it"),
             shares={
                 "outside_diameter": "shaft.outside_diameter",
                 "wall": "shaft.wall",
@@ -30,11 +31,15 @@ QUESTION = Question(
     decided_by=("shaft",),
     yes="No",
     no="Yes",
-    says=("It whirls at {shaft.critical_speed}; {shaft.allowable_speed} is allowed, {shaft.shaft_speed} is wanted.",),
+    says=(
+        phrase(
+            "It whirls at {shaft.critical_speed}; {shaft.allowable_speed} is allowed, {shaft.shaft_speed} is wanted."
+        ),
+    ),
     not_checked=(
-        "yokes, slip joint and a centre bearing, which lower the whirling speed",
-        "balance, dents and run-out of this tube",
-        "joint angles and phasing: see the joint calculations",
-        "the welds: a propshaft is welded and balanced by somebody qualified to do it, and guarded by a hoop",
+        phrase("yokes, slip joint and a centre bearing, which lower the whirling speed"),
+        phrase("balance, dents and run-out of this tube"),
+        phrase("joint angles and phasing: see the joint calculations"),
+        phrase("the welds: a propshaft is welded and balanced by somebody qualified to do it, and guarded by a hoop"),
     ),
 )

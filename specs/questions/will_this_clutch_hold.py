@@ -1,16 +1,19 @@
 """Will this clutch hold this engine?"""
 
 from specs.engine.question import Question, QuestionPart
+from specs.phrase import phrase
 
 QUESTION = Question(
-    title="Will this clutch hold this engine?",
+    title=phrase("Will this clutch hold this engine?"),
     parts=(
-        QuestionPart("clutch", "clutch-capacity", "Clutch and engine"),
-        QuestionPart("vehicle", "reflected-inertia", "Vehicle, to judge the heat of pulling away", optional=True),
+        QuestionPart("clutch", "clutch-capacity", phrase("Clutch and engine")),
+        QuestionPart(
+            "vehicle", "reflected-inertia", phrase("Vehicle, to judge the heat of pulling away"), optional=True
+        ),
         QuestionPart(
             "start",
             "clutch-engagement",
-            "One pull-away",
+            phrase("One pull-away"),
             takes={"clutch_torque": "clutch.capacity", "driven_inertia": "vehicle.inertia"},
             shares={
                 "outside_diameter": "clutch.outside_diameter",
@@ -38,11 +41,11 @@ QUESTION = Question(
         "start_pressure_plate_mass": 4.5,
     },
     decided_by=("clutch",),
-    says=("It carries {clutch.capacity}; the engine gives {clutch.engine_torque}.",),
+    says=(phrase("It carries {clutch.capacity}; the engine gives {clutch.engine_torque}."),),
     not_checked=(
-        "whether the clamp force is that of this cover: ask its maker or have it measured",
-        "whether the disc's spline, hub and springs carry the torque",
-        "cooling between starts, and fading of the lining as it heats",
-        "the shocks of a dropped clutch, which the rest of the driveline feels",
+        phrase("whether the clamp force is that of this cover: ask its maker or have it measured"),
+        phrase("whether the disc's spline, hub and springs carry the torque"),
+        phrase("cooling between starts, and fading of the lining as it heats"),
+        phrase("the shocks of a dropped clutch, which the rest of the driveline feels"),
     ),
 )

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from specs.engine.calculation import Refused
 from specs.engine.checks import Check, at_least, at_most, not_known
 from specs.engine.units import ANGLE, ANGULAR_ACCELERATION, show
+from specs.phrase import phrase
 from specs.standards.publications import Source
 
 TORSIONAL_LIMIT = 400.0  # rad/s², at the pinion
@@ -18,23 +19,30 @@ NEEDLES = math.radians(0.5)  # less, and the needles do not roll
 _ROUNDING = 1e-9  # rad
 
 GUIDELINE = Source(
-    "SAE AE-7, Universal Joint and Driveshaft Design Manual",
+    phrase("SAE AE-7, Universal Joint and Driveshaft Design Manual"),
     "1979",
-    "torsional and inertial effects; limits as in published joint guidelines after it",
+    phrase("torsional and inertial effects; limits as in published joint guidelines after it"),
     "from memory",
 )
 LIFE = Source(
     "ISO 281, rolling bearings, rating life: million turns = (C/P)^(10/3) for rollers; a swing counts by its angle",
     "2007",
-    "5.3 and 7.3",
+    phrase("5.3 and 7.3"),
 )
-LEAST_ANGLE = Source("Half a degree at least at every joint with needle rollers", "common practice, no source")
+LEAST_ANGLE = Source(
+    phrase("Half a degree at least at every joint with needle rollers"), phrase("common practice, no source")
+)
 
 
 def refuse_steep(angle: float, name: str, joint: str) -> None:
     """Raise Refused at an input where a joint bends by more than a cardan joint can."""
     if angle > STEEPEST + _ROUNDING:
-        raise Refused(name, f"bends {joint} by {show(angle, ANGLE)}: a cardan joint turns by 45° at most.")
+        raise Refused(
+            name,
+            phrase(
+                "bends {joint} by {show}: a cardan joint turns by 45° at most.", joint=joint, show=show(angle, ANGLE)
+            ),
+        )
 
 
 def acceleration(name: str, value: float, limit: float, words: str, angles: Sequence[float]) -> Check:
@@ -42,7 +50,9 @@ def acceleration(name: str, value: float, limit: float, words: str, angles: Sequ
     check = at_most(name, value, limit, words, ANGULAR_ACCELERATION)
     steepest = max(angles)
     if check.passed and steepest > FINE + _ROUNDING:
-        return not_known(name, f"a joint at {show(steepest, ANGLE)} is beyond the method, which is good up to 15°")
+        return not_known(
+            name, phrase("a joint at {show} is beyond the method, which is good up to 15°", show=show(steepest, ANGLE))
+        )
     return check
 
 
@@ -59,23 +69,39 @@ def rating_life(capacity: float, force: float, angle: float, speed: float) -> fl
 def angles_of(joints: Sequence[tuple[str, float]], stated: float | None) -> Iterator[Check]:
     """Hold each joint's angle against what its needles need, and what its maker states as its greatest."""
     for name, angle in joints:
-        yield at_least(f"Least angle, {name}", angle, NEEDLES, "needle rollers under half a degree do not roll", ANGLE)
+        yield at_least(
+            phrase("Least angle, {name}", name=name),
+            angle,
+            NEEDLES,
+            phrase("needle rollers under half a degree do not roll"),
+            ANGLE,
+        )
     if stated is None:
-        yield not_known("Greatest angle", "the greatest angle that the joints' maker states is not given")
+        yield not_known(
+            phrase("Greatest angle"), phrase("the greatest angle that the joints' maker states is not given")
+        )
         return
     for name, angle in joints:
-        yield at_most(f"Greatest angle, {name}", angle, stated, "against what the joint's maker states", ANGLE)
+        yield at_most(
+            phrase("Greatest angle, {name}", name=name),
+            angle,
+            stated,
+            phrase("against what the joint's maker states"),
+            ANGLE,
+        )
 
 
 def life_of(given: Sequence[float | None], hours: float | None) -> Iterator[Check]:
     """Hold the hours that a joint lasts against those wanted, the last of what was given, where any of it was."""
     wanted = given[-1]
     if hours is not None and wanted is not None:
-        words = "hours that nine needle bearings in ten last at the mean torque, against those wanted"
-        yield at_least("Joint life", hours, wanted, words)
+        words = phrase("hours that nine needle bearings in ten last at the mean torque, against those wanted")
+        yield at_least(phrase("Joint life"), hours, wanted, words)
     elif any(one is not None for one in given):
-        needs = "mean torque, the needle bearings' rating and spacing, and the hours wanted"
-        yield not_known("Joint life", f"it takes {needs}, and a joint that bends by half a degree")
+        needs = phrase("mean torque, the needle bearings' rating and spacing, and the hours wanted")
+        yield not_known(
+            phrase("Joint life"), phrase("it takes {needs}, and a joint that bends by half a degree", needs=needs)
+        )
 
 
 def torque_of(torque: float | None, rated: float | None) -> Iterator[Check]:
@@ -83,8 +109,10 @@ def torque_of(torque: float | None, rated: float | None) -> Iterator[Check]:
     if torque is None and rated is None:
         return
     if torque is None:
-        yield not_known("Joint torque", "the torque through the shaft is not given")
+        yield not_known(phrase("Joint torque"), phrase("the torque through the shaft is not given"))
     elif rated is None:
-        yield not_known("Joint torque", "the torque that the joints are rated for is not given")
+        yield not_known(phrase("Joint torque"), phrase("the torque that the joints are rated for is not given"))
     else:
-        yield at_most("Joint torque", torque, rated, "torque through the shaft, against the joint maker's rating")
+        yield at_most(
+            phrase("Joint torque"), torque, rated, phrase("torque through the shaft, against the joint maker's rating")
+        )

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
+from specs.phrase import phrase
 from specs.standards.publications import INCH, Row, Source, inches, load, megapascals, millimetres, source_of
 from specs.standards.threads import Thread
 from specs.written import num
@@ -91,7 +92,9 @@ def find(grade: str, thread: Thread) -> StrengthClass:
     """
     named = [row for row in table() if row.grade == grade]
     if not named:
-        raise UnknownGrade(f"“{grade[:40]}” is not a grade; choose {', '.join(grades())}")
+        raise UnknownGrade(
+            phrase("“{grade}” is not a grade; choose {grades}", grade=grade[:40], grades=", ".join(grades()))
+        )
     for row in named:
         if row.covers(thread):
             return row
@@ -101,10 +104,21 @@ def find(grade: str, thread: Thread) -> StrengthClass:
 def _why_not(named: list[StrengthClass], thread: Thread) -> str:
     grade = named[0].grade
     if named[0].is_metric == thread.is_metric:
-        return f"{grade} is not made in the size of {thread.designation}; it covers {_range(named)}"
+        return phrase(
+            "{grade} is not made in the size of {designation}; it covers {range}",
+            grade=grade,
+            designation=thread.designation,
+            range=_range(named),
+        )
     fitting = ", ".join(dict.fromkeys(row.grade for row in table() if row.is_metric == thread.is_metric))
-    kind = "an inch thread" if named[0].is_metric else "a metric thread"
-    return f"{grade} does not belong to {kind} such as {thread.designation}; choose {fitting}"
+    kind = phrase("an inch thread") if named[0].is_metric else phrase("a metric thread")
+    return phrase(
+        "{grade} does not belong to {kind} such as {designation}; choose {fitting}",
+        grade=grade,
+        kind=kind,
+        designation=thread.designation,
+        fitting=fitting,
+    )
 
 
 def _range(named: list[StrengthClass]) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
+from specs.phrase import phrase
 from specs.standards.publications import Row, Source, load, millimetres, source_of
 
 if TYPE_CHECKING:
@@ -52,7 +53,9 @@ def find(thread: Thread) -> ClearanceHoles:
     """Return the clearance holes of a metric thread; raises NoClearanceHole where ISO 273 has no row."""
     holes = table().get(thread.major_diameter) if thread.is_metric else None
     if holes is None:
-        raise NoClearanceHole(f"ISO 273 states no clearance hole for {thread.designation}")
+        raise NoClearanceHole(
+            phrase("ISO 273 states no clearance hole for {designation}", designation=thread.designation)
+        )
     return holes
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
+from specs.phrase import phrase
 from specs.standards.publications import Row, Source, load, millimetres, source_of
 from specs.written import num
 
@@ -66,7 +67,7 @@ def find(diameter: float) -> Dowel:
         if abs(dowel.diameter - diameter) < 1e-9:
             return dowel
     sizes = ", ".join(num(dowel.diameter * 1000) for dowel in table())
-    raise NoDowel(f"ISO 8734 has no {num(diameter * 1000)} mm pin; there are {sizes} mm")
+    raise NoDowel(phrase("ISO 8734 has no {num} mm pin; there are {sizes} mm", num=num(diameter * 1000), sizes=sizes))
 
 
 def nearest(diameter: float) -> Dowel | None:

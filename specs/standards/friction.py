@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
+from specs.phrase import phrase
 from specs.standards.publications import Row, Source, load, source_of
 from specs.written import num
 
@@ -61,11 +62,11 @@ def find(name: str) -> Condition:
 
 
 _IN_SHORT = {
-    "A": "with solid lubricant",
-    "B": "greased or well oiled",
-    "C": "as delivered, or with locking compound",
-    "D": "dry zinc",
-    "E": "dry stainless or aluminium",
+    "A": phrase("with solid lubricant"),
+    "B": phrase("greased or well oiled"),
+    "C": phrase("as delivered, or with locking compound"),
+    "D": phrase("dry zinc"),
+    "E": phrase("dry stainless or aluminium"),
 }
 
 
@@ -77,8 +78,14 @@ def guide() -> str:
     'with solid lubricant 0.04 to 0.1, gr'
     """
     ranges = {row.friction_class: _range(row) for row in table()}
-    return ", ".join(f"{words} {ranges[name]}" for name, words in _IN_SHORT.items()) + " (VDI 2230 classes A to E)"
+    return ", ".join(f"{words} {ranges[name]}" for name, words in _IN_SHORT.items()) + phrase(
+        " (VDI 2230 classes A to E)"
+    )
 
 
 def _range(row: Condition) -> str:
-    return f"{num(row.lowest)} and more" if row.highest is None else f"{num(row.lowest)} to {num(row.highest)}"
+    return (
+        phrase("{num} and more", num=num(row.lowest))
+        if row.highest is None
+        else f"{num(row.lowest)} to {num(row.highest)}"
+    )

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
+from specs.phrase import phrase
 from specs.standards.publications import Row, Source, load, millimetres, optional_millimetres, source_of
 
 if TYPE_CHECKING:
@@ -75,12 +76,21 @@ def find(kind: str, thread: Thread) -> Head:
     """
     of_kind = [head for head in table() if head.kind == kind]
     if not of_kind:
-        raise NoHead(f"“{kind[:40]}” is not a head; choose {', '.join(kinds())}")
+        raise NoHead(phrase("“{kind}” is not a head; choose {kinds}", kind=kind[:40], kinds=", ".join(kinds())))
     if not thread.is_metric:
-        raise NoHead(f"the tables hold heads of metric bolts only, none for {thread.designation}")
+        raise NoHead(
+            phrase("the tables hold heads of metric bolts only, none for {designation}", designation=thread.designation)
+        )
     usual = "B" if kind == "hex" and thread.major_diameter > _LARGEST_GRADE_A else "A"
     for head in of_kind:
         if head.size == thread.major_diameter and head.grade == usual:
             return head
     sizes = ", ".join(dict.fromkeys(f"M{head.size * 1000:g}" for head in of_kind))
-    raise NoHead(f"no {kind} head is standard for {thread.designation}; there are {sizes}")
+    raise NoHead(
+        phrase(
+            "no {kind} head is standard for {designation}; there are {sizes}",
+            kind=kind,
+            designation=thread.designation,
+            sizes=sizes,
+        )
+    )

@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
+from specs.phrase import phrase
 from specs.standards.publications import Row, Source, load, millimetres, source_of
 from specs.standards.threads import Thread
 
@@ -162,7 +163,7 @@ def _printed(inches: float) -> float:
     return round(inches, 4) * _INCH
 
 
-_B1_1 = Source("ASME B1.1", "2003", "clause 5, tolerance formulas for classes 2A and 2B")
+_B1_1 = Source(phrase("ASME B1.1"), "2003", phrase("clause 5, tolerance formulas for classes 2A and 2B"))
 
 
 def _micrometres(metres: float) -> int:

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from functools import cache
 
 from specs.engine.calculation import Refused
+from specs.phrase import phrase
 from specs.standards import classes, clearance, heads, threads
 
 
@@ -34,10 +35,13 @@ def bearing_diameter(head: str, of: threads.Thread) -> float:
     if not of.is_metric:
         raise Refused(
             "bearing_diameter",
-            f"There is no head table for inch threads such as {of.designation}: give the mean diameter of the ring on "
-            "which the head turns, (bearing face outside diameter + hole) / 2.",
+            phrase(
+                "There is no head table for inch threads such as {designation}: give the mean diameter of the ring on "
+                "which the head turns, (bearing face outside diameter + hole) / 2.",
+                designation=of.designation,
+            ),
         )
-    with _refused_at("head", heads.NoHead, advice="; choose another, or give the bearing diameter"):
+    with _refused_at("head", heads.NoHead, advice=phrase("; choose another, or give the bearing diameter")):
         return mean_bearing_diameter(head, of)
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
+from specs.phrase import phrase
 from specs.standards.publications import Row, Source, load, megapascals, rows, source_of
 
 # Shear over tensile strength where no source states shear: common practice, no source (von Mises gives 0.577).
@@ -77,7 +78,9 @@ def find(name: str) -> Material:
     """
     material = table().get(name)
     if material is None:
-        raise UnknownMaterial(f"“{name[:40]}” is not in the table; there are {', '.join(table())}")
+        raise UnknownMaterial(
+            phrase("“{name}” is not in the table; there are {table}", name=name[:40], table=", ".join(table()))
+        )
     return material
 
 

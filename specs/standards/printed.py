@@ -3,27 +3,28 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from specs.phrase import phrase
 from specs.standards.publications import rows, source_of
 
 # In the order in which they are asked for at a bench.
 TITLES = {
-    "tap_drills": "Drills for tapping",
-    "clearance_holes": "Clearance holes",
-    "heads": "Bolt heads",
-    "property_classes": "Property classes of metric bolts",
-    "grades_sae": "Grades of inch bolts",
-    "friction": "Friction in threads and under heads",
-    "surface_pressures": "Pressure that clamped faces bear",
-    "settling": "Settling of clamped faces, by roughness Rz",
-    "bolt_lengths": "Preferred bolt lengths",
-    "dowels": "Dowel pins",
-    "dowel_lengths": "Dowel pin lengths",
-    "materials": "Materials",
-    "grey_iron_walls": "Grey iron: tensile strength to expect in a wall",
-    "threads_metric": "Metric threads",
-    "threads_unified": "Unified threads",
-    "thread_tolerances": "Thread tolerances by pitch",
-    "pitch_diameter_tolerances": "Tolerances of pitch diameters",
+    "tap_drills": phrase("Drills for tapping"),
+    "clearance_holes": phrase("Clearance holes"),
+    "heads": phrase("Bolt heads"),
+    "property_classes": phrase("Property classes of metric bolts"),
+    "grades_sae": phrase("Grades of inch bolts"),
+    "friction": phrase("Friction in threads and under heads"),
+    "surface_pressures": phrase("Pressure that clamped faces bear"),
+    "settling": phrase("Settling of clamped faces, by roughness Rz"),
+    "bolt_lengths": phrase("Preferred bolt lengths"),
+    "dowels": phrase("Dowel pins"),
+    "dowel_lengths": phrase("Dowel pin lengths"),
+    "materials": phrase("Materials"),
+    "grey_iron_walls": phrase("Grey iron: tensile strength to expect in a wall"),
+    "threads_metric": phrase("Metric threads"),
+    "threads_unified": phrase("Unified threads"),
+    "thread_tolerances": phrase("Thread tolerances by pitch"),
+    "pitch_diameter_tolerances": phrase("Tolerances of pitch diameters"),
 }
 _OF_SOURCE = ("source", "place", "provenance")
 _UNITS = {
@@ -31,10 +32,10 @@ _UNITS = {
     "_kg_m3": ", kg/m³",
     "_gpa": ", GPa",
     "_mpa": ", MPa",
-    "_ksi": ", ksi",
+    "_ksi": phrase(", ksi"),
     "_mm": ", mm",
     "_um": ", µm",
-    "_in": ", in",
+    "_in": phrase(", in"),
 }
 
 

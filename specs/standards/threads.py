@@ -7,14 +7,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
+from specs.phrase import phrase
 from specs.standards.publications import Row, Source, inches, load, millimetres, source_of
 from specs.written import num
 
-METRIC_BASIC = Source("ISO 724 Basic dimensions", "1993", "d2 = d − 0.649519 P, d3 = d − 1.226869 P")
-METRIC_AREA = Source("ISO 898-1", "2013", "9.1.6.1, nominal stress area")
-UNIFIED_BASIC = Source("ASME B1.1", "2003", "UNR root d − 1.190785 P, tensile stress area π/4 (d − 0.9743 P)²")
+METRIC_BASIC = Source(phrase("ISO 724 Basic dimensions"), "1993", "d2 = d − 0.649519 P, d3 = d − 1.226869 P")
+METRIC_AREA = Source(phrase("ISO 898-1"), "2013", phrase("9.1.6.1, nominal stress area"))
+UNIFIED_BASIC = Source(
+    phrase("ASME B1.1"), "2003", phrase("UNR root d − 1.190785 P, tensile stress area π/4 (d − 0.9743 P)²")
+)
 
-ACCEPTED = "write M12, M12x1.25, 1/2-20 UNF or #10-32 UNF"
+ACCEPTED = phrase("write M12, M12x1.25, 1/2-20 UNF or #10-32 UNF")
 
 # Digits are counted so that no typed number is too long to convert.
 _DECIMAL = r"[0-9]{1,9}(?:[.,][0-9]{1,9})?"
@@ -187,7 +190,9 @@ def find(text: str) -> Thread:
         return _find_metric(match[1].replace(",", "."), (match[2] or "").replace(",", "."))
     if match := _UNIFIED.fullmatch(typed):
         return _find_unified(_size(match[1]), match[2], (match[3] or "").upper())
-    raise UnknownThread(f"“{typed[:40]}” is not a thread designation; {ACCEPTED}")
+    raise UnknownThread(
+        phrase("“{typed}” is not a thread designation; {ACCEPTED}", typed=typed[:40], ACCEPTED=ACCEPTED)
+    )
 
 
 def _find_metric(diameter: str, pitch: str) -> Thread:
@@ -197,13 +202,26 @@ def _find_metric(diameter: str, pitch: str) -> Thread:
     size = at_size[0].size
     if not pitch:
         if at_size[0].series != "metric coarse":
-            raise UnknownThread(f"{size} has no coarse pitch; write the pitch, as in {at_size[0].designation}")
+            raise UnknownThread(
+                phrase(
+                    "{size} has no coarse pitch; write the pitch, as in {designation}",
+                    size=size,
+                    designation=at_size[0].designation,
+                )
+            )
         return at_size[0]
     for thread in at_size:
         if thread.pitch == millimetres(pitch):
             return thread
     pitches = ", ".join(num(thread.pitch * 1000) for thread in at_size)
-    raise UnknownThread(f"{size} has no {pitch} mm pitch in ISO 261; its pitches are {pitches} mm")
+    raise UnknownThread(
+        phrase(
+            "{size} has no {pitch} mm pitch in ISO 261; its pitches are {pitches} mm",
+            size=size,
+            pitch=pitch,
+            pitches=pitches,
+        )
+    )
 
 
 def _nearest_metric(diameter: float) -> str:
@@ -211,21 +229,43 @@ def _nearest_metric(diameter: float) -> str:
     below = [size for size in sizes if size < diameter]
     above = [size for size in sizes if size > diameter]
     if not below or not above:
-        return f"is outside the table, which runs from M{sizes[0]:g} to M{sizes[-1]:g}"
-    return f"is not an ISO 261 size; the nearest are M{below[-1]:g} and M{above[0]:g}"
+        return phrase(
+            "is outside the table, which runs from M{sizes} to M{sizes_2}",
+            sizes=f"{sizes[0]:g}",
+            sizes_2=f"{sizes[-1]:g}",
+        )
+    return phrase(
+        "is not an ISO 261 size; the nearest are M{below} and M{above}", below=f"{below[-1]:g}", above=f"{above[0]:g}"
+    )
 
 
 def _find_unified(size: str, pitch: str, series: str) -> Thread:
     at_size = _unified_sizes().get(size)
     if at_size is None:
-        raise UnknownThread(f"{size} is not an ASME B1.1 size here; {_nearest_unified(size)}")
+        raise UnknownThread(
+            phrase(
+                "{size} is not an ASME B1.1 size here; {nearest_unified}",
+                size=size,
+                nearest_unified=_nearest_unified(size),
+            )
+        )
     choices = ", ".join(thread.designation for thread in at_size)
     for thread in at_size:
         if thread.designation == f"{size}-{pitch} {series}":
             return thread
     if not series:
-        raise UnknownThread(f"{size}-{pitch} lacks its series; write {choices}")
-    raise UnknownThread(f"{size}-{pitch} {series} is not an ASME B1.1 thread; {size} has {choices}")
+        raise UnknownThread(
+            phrase("{size}-{pitch} lacks its series; write {choices}", size=size, pitch=pitch, choices=choices)
+        )
+    raise UnknownThread(
+        phrase(
+            "{size}-{pitch} {series} is not an ASME B1.1 thread; {size} has {choices}",
+            size=size,
+            pitch=pitch,
+            series=series,
+            choices=choices,
+        )
+    )
 
 
 def _size(typed: str) -> str:
@@ -236,11 +276,11 @@ def _size(typed: str) -> str:
 def _nearest_unified(size: str) -> str:
     sizes = list(_unified_sizes())
     if f"#{size}" in sizes:
-        return f"for the number size write #{size}"
+        return phrase("for the number size write #{size}", size=size)
     numbered = size.startswith("#")
     alike = [known for known in sizes if known.startswith("#") == numbered]
     nearest = sorted(alike, key=lambda known: abs(_number(known) - _number(size)))[:2]
-    return f"the nearest are {' and '.join(sorted(nearest, key=_number))}"
+    return phrase("the nearest are {sorted}", sorted=" and ".join(sorted(nearest, key=_number)))
 
 
 def _number(size: str) -> Fraction:

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from specs.phrase import phrase
 from specs.written import num
 
 INCH = 0.0254  # m
@@ -38,9 +39,27 @@ def read_tyre(designation: str) -> Tyre:
     """
     found = _WRITTEN.fullmatch(designation.strip())
     if not found:
-        raise ValueError(f'"{designation}" is not a tyre size. Type it as on the sidewall, such as 245/40R18.')
+        raise ValueError(
+            phrase(
+                '"{designation}" is not a tyre size. Type it as on the sidewall, such as 245/40R18.',
+                designation=designation,
+            )
+        )
     width, aspect, rim = int(found["width"]), int(found["aspect"]), float(found["rim"])
-    for what, value, low, high in (("width", width, 100, 500), ("aspect ratio", aspect, 20, 100), ("rim", rim, 8, 30)):
+    for what, value, low, high in (
+        ("width", width, 100, 500),
+        (phrase("aspect ratio"), aspect, 20, 100),
+        ("rim", rim, 8, 30),
+    ):
         if not low <= value <= high:
-            raise ValueError(f'The {what} {num(value)} of "{designation}" is not between {low} and {high}.')
+            raise ValueError(
+                phrase(
+                    'The {what} {num} of "{designation}" is not between {low} and {high}.',
+                    what=what,
+                    num=num(value),
+                    designation=designation,
+                    low=low,
+                    high=high,
+                )
+            )
     return Tyre(width / 1000, aspect / 100, rim * INCH)

@@ -8,6 +8,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 from django.views.decorators.cache import cache_control
 
 from shop.attachments import changes
@@ -48,7 +49,7 @@ def attachment_new_component(request: SignedIn, pk: int) -> HttpResponse:
 
 def _keep(request: SignedIn, owner: Any) -> HttpResponse:
     name = owner._meta.model_name
-    title = f"Add document with {name} {owner}"
+    title = gettext("Add document with {name} {owner}").format(name=name, owner=owner)
     return keep_page(request, title=title, papers=OWNERS[name], owner=owner, keep=partial(changes.attach, owner))
 
 

@@ -7,6 +7,7 @@ from itertools import groupby
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import edits, reads, system_of
 from shop.calculate.address import as_address
@@ -24,7 +25,7 @@ def calculations(request: HttpRequest) -> HttpResponse:
     """Every calculation under its area, with the plain question that it answers."""
     ordered = sorted(all_calculations().values(), key=lambda calculation: (calculation.area, calculation.title))
     areas = [(area, list(those)) for area, those in groupby(ordered, key=lambda calculation: calculation.area)]
-    return render(request, "calculate/calculations.html", {"title": "Calculations", "areas": areas})
+    return render(request, "calculate/calculations.html", {"title": gettext("Calculations"), "areas": areas})
 
 
 @edits()
@@ -36,7 +37,7 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
     """
     found = find(name)
     if found is None:
-        raise Http404(f"There is no calculation called {name}.")
+        raise Http404(gettext("There is no calculation called {name}.").format(name=name))
     system = system_of(request)
     run_url = reverse("calculate:calculation", args=[name])
     posted = request.method == "POST"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import reads, system_of
 from shop.calculate.address import as_address
@@ -31,7 +32,7 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     """One question: the form of all its parts, and their answers where the address holds the inputs."""
     asked = asking.questions().get(name)
     if asked is None:
-        raise Http404(f"There is no question called {name}.")
+        raise Http404(gettext("There is no question called {name}.").format(name=name))
     system = system_of(request)
     form = calculation_form(composed(name), request.GET, system)
     answers = form.answer.found if form.answer else Answers((), ())

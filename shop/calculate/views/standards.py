@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from shop.base.access import reads
 from specs.standards.printed import TITLES, holding_words, printed
@@ -20,7 +21,7 @@ def standards(request: HttpRequest) -> HttpResponse:
     tables = [table for table in (holding_words(one, text) for one in printed()) if table.rows]
     shown = [table for table in tables if table.name == name] if name else tables if len(tables) == 1 else []
     context = {
-        "title": "Tables of standards",
+        "title": gettext("Tables of standards"),
         "tables": tables,
         "table": shown[0] if shown else None,
         "name": name,

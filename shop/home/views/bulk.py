@@ -11,6 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
 from shop.base.bulk import BulkAct, BulkList, bulk_lists, change_rows, undo_rows
@@ -29,7 +30,7 @@ def bulk_new(request: SignedIn, name: str) -> HttpResponseBase:
     """Ask once what the ticked rows are given; with `sure` do it to each of them."""
     of = bulk_lists().get(name)
     if of is None:
-        raise Http404("No list of this name has rows to tick.")
+        raise Http404(gettext("No list of this name has rows to tick."))
     came_from = _came_from(request)
     ticked = of.ticked(request.POST.getlist("row"))
     if request.method != "POST" or not ticked:
@@ -39,7 +40,7 @@ def bulk_new(request: SignedIn, name: str) -> HttpResponseBase:
         return _file(request, of, [row.pk for row, _ in ticked])
     act = of.act(request.POST.get("act", ""))
     if act is None:
-        raise BadRequest("no such act")
+        raise BadRequest(gettext("no such act"))
     require(request.user, act.action)
     return _bulk_new(request, of, act, ticked, came_from)
 
@@ -58,7 +59,9 @@ def _bulk_new(
             request.new_once_token_wanted = True  # type: ignore[attr-defined]
             form.add_error(None, REFUSALS[type(reason)])
     shown = {
-        "title": f"{act.words}: {len(ticked)} row{'' if len(ticked) == 1 else 's'}",
+        "title": gettext("{words}: {ticked} row{value}").format(
+            words=act.words, ticked=len(ticked), value="" if len(ticked) == 1 else "s"
+        ),
         "form": form,
         "act": act,
         "came_from": came_from,
@@ -103,7 +106,9 @@ def bulk_change(request: SignedIn, pk: int) -> HttpResponse:
     change = get_object_or_404(BulkChange.objects.select_related("person", "undone_by"), pk=pk)
     act = _act(change)
     context = {
-        "title": f"{change.words}: {len(change.done)} of {len(change.done) + len(change.refused)} done",
+        "title": gettext("{words}: {done} of {done_2} done").format(
+            words=change.words, done=len(change.done), done_2=len(change.done) + len(change.refused)
+        ),
         "change": change,
         "can_undo": change.done and change.undone_at is None and act is not None and may(request.user, act.action),
     }
@@ -116,7 +121,7 @@ def bulk_undo(request: SignedIn, pk: int) -> HttpResponse:
     change, act = get_object_or_404(BulkChange, pk=pk), None
     act = _act(change)
     if act is None:
-        raise Http404("This is not undone here any more.")
+        raise Http404(gettext("This is not undone here any more."))
     undo_rows(change, of=bulk_lists()[change.of], act=act, person=request.user, now=timezone.now())
     return redirect("home:bulk-change", pk=pk)
 

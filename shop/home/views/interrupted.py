@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.models import InterruptedForm
@@ -22,7 +23,7 @@ def interrupted(request: SignedIn, pk: int) -> HttpResponse:
         return redirect("home:today")
     values = [(name, text) for name, texts in form.sent.items() for text in texts]
     context = {
-        "title": "You were signed out before this was sent",
+        "title": gettext("You were signed out before this was sent"),
         "interrupted": form,
         "values": values,
         "typed": [(name.replace("_", " "), text) for name, text in values if text and name not in HIDDEN],

@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from shop.base.access import reads
 from shop.base.filters import asks_for_deleted
@@ -22,7 +23,7 @@ def search(request: HttpRequest) -> HttpResponse:
     may = request.may  # type: ignore[attr-defined]
     results, more = find(text, most=_SHOWN, deleted=deleted, may=may)
     context = {
-        "title": "Search",
+        "title": gettext("Search"),
         "text": text,
         "deleted": deleted,
         "places": () if text else all_pages(may),

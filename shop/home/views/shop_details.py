@@ -2,6 +2,7 @@
 
 from django.http import HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import edit_page
@@ -21,7 +22,7 @@ def shop_details(request: SignedIn) -> HttpResponse:
         request,
         record,
         ShopDetailsForm,
-        title="Name and address of the shop",
+        title=gettext("Name and address of the shop"),
         save=save_form(request),
         redirect_to=lambda saved: reverse("home:today"),
         back=reverse("home:today"),

@@ -5,7 +5,7 @@ from dataclasses import replace
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
-from django.utils.translation import get_language
+from django.utils.translation import get_language, gettext
 
 from shop.base import written
 from shop.base.access import SignedIn, reads
@@ -27,7 +27,7 @@ def today(request: SignedIn) -> HttpResponse:
     if FIRST_RUN not in [panel for panel, _ in across]:
         middle = _with_a_first_act(middle, aside + foot)
     context = {
-        "title": "Today",
+        "title": gettext("Today"),
         "day": written.weekday(reader.today),
         "today": reader.today,
         "roles": sorted(reader.roles),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base.roles import require
 from shop.jobs.changes.check_again import steps_after
@@ -62,11 +63,17 @@ def refuse_weaker(*, before: Step | TemplateStep, after: Step | TemplateStep, pe
     if before.hazard != after.hazard:
         changed.append(f"“{before}”: {before.hazard_text or 'nothing dangerous'} → {after.hazard_text or 'nothing'}")
     if before.is_guarded and before.cautions.split() != after.cautions.split():
-        changed.append(f"cautions of “{before}”, before: {' '.join(before.cautions.split())}")
+        changed.append(
+            gettext("cautions of “{before}”, before: {split}").format(
+                before=before, split=" ".join(before.cautions.split())
+            )
+        )
     kept = {" ".join(line.split()) for line in after.text.splitlines()}
     gone = [line for line in map(str.strip, before.text.splitlines()) if line and " ".join(line.split()) not in kept]
     if before.is_guarded and gone:
-        changed.append(f"taken out of how “{before}” is done: {' '.join(gone)}")
+        changed.append(
+            gettext("taken out of how “{before}” is done: {gone}").format(before=before, gone=" ".join(gone))
+        )
     if changed:
         weaken(after, what="; ".join(changed), person=person, reason=reason)
 
@@ -82,7 +89,7 @@ def weaken(
     """Record that the owner weakened what guards a step, or a job as a whole, and why; it is printed on the card."""
     require(person, "jobs.guard")
     if not reason.strip():
-        raise ValidationError({"reason": "Say why what guards this step changes."})
+        raise ValidationError({"reason": gettext("Say why what guards this step changes.")})
     change = GuardChange(
         what=what[:_LONGEST],
         reason=reason.strip()[:_LONGEST],

@@ -9,6 +9,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.day_rules import why_not_near
 from shop.base.records import delete_record, save_as
@@ -39,7 +40,7 @@ def _refuse_other_vehicle(job: Job) -> None:
         return
     proofs = SignOff.objects.filter(step__job=job).exists() or Approval.objects.filter(item__job=job).exists()
     if proofs:
-        raise ValidationError({"vehicle": "It has sign-offs or approvals of this vehicle: open another job."})
+        raise ValidationError({"vehicle": gettext("It has sign-offs or approvals of this vehicle: open another job.")})
 
 
 @transaction.atomic
@@ -62,9 +63,11 @@ def set_aside(*, job: Job, specimen: Specimen, meant_for: str, lies_in: str, per
 def refuse_taken(specimen: Specimen) -> None:
     """Raise ValidationError for a piece that is set aside for a job, or in a vehicle."""
     if taken := SetAside.objects.active().filter(specimen=specimen).select_related("job").first():
-        raise ValidationError({"specimen": f"It is set aside for “{taken.job}” already."})
+        raise ValidationError({"specimen": gettext("It is set aside for “{job}” already.").format(job=taken.job)})
     if there := Fitted.objects.in_now().filter(specimen=specimen).select_related("vehicle").first():
-        words = f"It is in {there.vehicle} as {there.place}. Record that it was taken out there first."
+        words = gettext("It is in {vehicle} as {place}. Record that it was taken out there first.").format(
+            vehicle=there.vehicle, place=there.place
+        )
         raise ValidationError({"specimen": words})
 
 
@@ -94,7 +97,7 @@ def attach_worksheet(*, job: Job, worksheet: Worksheet, person: User) -> Workshe
     """Say that the job rests on a worksheet."""
     require(person, "jobs.manage")
     if worksheet.is_deleted:
-        raise ValidationError({"worksheet": "This worksheet was deleted."})
+        raise ValidationError({"worksheet": gettext("This worksheet was deleted.")})
     job.worksheets.add(worksheet)
     return worksheet
 
@@ -108,8 +111,16 @@ def remove_worksheet(*, job: Job, worksheet: Worksheet, person: User, reason: st
     require(person, "jobs.guard")
     waiting = StepNeed.objects.active().filter(worksheet=worksheet, step__job=job, step__deleted_at=None)
     if need := waiting.select_related("step").first():
-        raise ValidationError(f"“{need.step}” waits for this worksheet. Take that need away there first.")
-    weaken(None, what=f"the worksheet “{worksheet}” was taken off the job", person=person, reason=reason, job=job)
+        raise ValidationError(
+            gettext("“{step}” waits for this worksheet. Take that need away there first.").format(step=need.step)
+        )
+    weaken(
+        None,
+        what=gettext("the worksheet “{worksheet}” was taken off the job").format(worksheet=worksheet),
+        person=person,
+        reason=reason,
+        job=job,
+    )
     job.worksheets.remove(worksheet)
     return job
 
@@ -130,7 +141,7 @@ def put_decision(decision: Decision, *, put_to: Iterable[User], person: User, re
     if decision.put_to.exists() or decision.is_made:
         require(person, "jobs.guard")
     if not reason.strip():
-        raise ValidationError({"reason": "Say why they decide it."})
+        raise ValidationError({"reason": gettext("Say why they decide it.")})
     decision.put_to.set(put_to)
     return save_as(decision, person=person, reason=reason)
 
@@ -140,9 +151,16 @@ def delete_question(decision: Decision, *, person: User, reason: str, now: datet
     """Say that a question need not be decided. Refused while a step waits for it."""
     require(person, "jobs.manage")
     if not decision.is_made:
-        weaken_job(decision.job, what=f"“{decision}” need not be decided", person=person, reason=reason)
+        weaken_job(
+            decision.job,
+            what=gettext("“{decision}” need not be decided").format(decision=decision),
+            person=person,
+            reason=reason,
+        )
     if need := decision.step_needs.filter(deleted_at=None, step__deleted_at=None).select_related("step").first():
-        raise ValidationError(f"“{need.step}” waits for this decision. Take that need away there first.")
+        raise ValidationError(
+            gettext("“{step}” waits for this decision. Take that need away there first.").format(step=need.step)
+        )
     return delete_record(decision, person=person, reason=reason, now=now)
 
 
@@ -157,14 +175,20 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
     require(person, "jobs.decide")
     _refuse_other_person(decision, person)
     if outcome not in Outcome.values:
-        raise ValidationError({"outcome": "Say yes, no, or yes with conditions."})
+        raise ValidationError({"outcome": gettext("Say yes, no, or yes with conditions.")})
     if not answer.strip():
-        raise ValidationError({"answer": "Write what was decided."})
+        raise ValidationError({"answer": gettext("Write what was decided.")})
     given = (outcome, answer.strip())
     if decision.is_made and (decision.outcome, decision.answer) == given:
         return decision
     if decision.is_made and not reason.strip():
-        raise ValidationError({"reason": f"It was decided already: “{decision.answer}”. Say why it changes."})
+        raise ValidationError(
+            {
+                "reason": gettext("It was decided already: “{answer}”. Say why it changes.").format(
+                    answer=decision.answer
+                )
+            }
+        )
     if outcome != Outcome.NO and (refused := why_no_yes(decision, person=person)):
         raise ValidationError({"outcome": refused})
     changed = decision.is_made
@@ -173,7 +197,9 @@ def decide(decision: Decision, *, outcome: str, answer: str, person: User, now: 
     fields = ["outcome", "answer", "decided_by", "decided_at"]
     save_as(decision, person=person, reason=reason, fields=fields)
     if changed:
-        cause = f"the decision “{decision}” is now “{decision.answer}”: {reason.strip()}"
+        cause = gettext("the decision “{decision}” is now “{answer}”: {strip}").format(
+            decision=decision, answer=decision.answer, strip=reason.strip()
+        )
         rested = Step.objects.filter(needs__decision=decision, needs__deleted_at=None)
         steps_fell(rested.filter(finished_at__isnull=False), cause=cause, person=person)
     return decision
@@ -184,14 +210,20 @@ def why_no_yes(decision: Decision, *, person: User) -> str:
     waiting = decision.step_needs.filter(deleted_at=None, step__deleted_at=None).exclude(step__hazard="none")
     if may(person, "jobs.guard") or not (need := waiting.select_related("step").first()):
         return ""
-    return f"Only the owner may say yes: in “{need.step}”, which waits for it, {need.step.hazard_text}. You may say no."
+    return gettext(
+        "Only the owner may say yes: in “{step}”, which waits for it, {hazard_text}. You may say no."
+    ).format(step=need.step, hazard_text=need.step.hazard_text)
 
 
 def _refuse_other_person(decision: Decision, person: User) -> None:
     named = list(decision.put_to.all())
     if named and person not in named:
         who = ", ".join(person_name(one) for one in named)
-        raise ValidationError(f"This is put to {who}, who decides it.")
+        raise ValidationError(gettext("This is put to {who}, who decides it.").format(who=who))
     if not named and decision.is_made and decision.decided_by_id != person.pk and not may(person, "jobs.guard"):
         assert decision.decided_by is not None
-        raise ValidationError(f"{person_name(decision.decided_by)} decided it, who changes the answer, or the owner.")
+        raise ValidationError(
+            gettext("{person_name} decided it, who changes the answer, or the owner.").format(
+                person_name=person_name(decision.decided_by)
+            )
+        )

@@ -12,6 +12,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.records import save_as
@@ -72,12 +73,14 @@ def sign_tightened(
     """
     require(person, "jobs.sign")
     if torque.step_id != step.pk or torque.is_deleted or torque.torque_spec.is_deleted:
-        raise ValidationError({"torque": "This torque spec does not apply to this step."})
+        raise ValidationError({"torque": gettext("This torque spec does not apply to this step.")})
     specified = specified_torque(torque)
     if isinstance(specified, NoTorque):
         raise ValidationError({"torque": str(specified)})
     if specified.doubt and not specified.accepted_doubt:
-        raise ValidationError({"torque": f"{specified.doubt}. The owner says first why it is right."})
+        raise ValidationError(
+            {"torque": gettext("{doubt}. The owner says first why it is right.").format(doubt=specified.doubt)}
+        )
     _refuse_missing_parts(step, timezone.localdate(now), timezone.localdate(statement.done_at))
     _refuse_value(torque, specified, statement)
     sign_off = SignOff(
@@ -102,28 +105,50 @@ def _refuse_missing_parts(step: Step, today: date, day: date) -> None:
     facts = part_facts(needs, today)
     missing = [fact.words for fact in facts.values() if fact.state is not NeedState.MET]
     if missing:
-        raise ValidationError(f"Nothing is signed as tightened while parts are not here: {'; '.join(missing)}.")
+        raise ValidationError(
+            gettext("Nothing is signed as tightened while parts are not here: {missing}.").format(
+                missing="; ".join(missing)
+            )
+        )
     if late := next((need for need in needs if need.here_on and need.here_on > day), None):
-        raise ValidationError({"done_at": f"{late} was not here on that day, but came on {written.day(late.here_on)}."})
+        raise ValidationError(
+            {
+                "done_at": gettext("{late} was not here on that day, but came on {day}.").format(
+                    late=late, day=written.day(late.here_on)
+                )
+            }
+        )
 
 
 def _refuse_value(torque: JobTorque, specified: SpecifiedTorque, statement: Statement) -> None:
     if statement.value is None or statement.value.value <= 0:
-        raise ValidationError({"value": "Say to how much it was tightened, such as 85 N·m."})
+        raise ValidationError({"value": gettext("Say to how much it was tightened, such as 85 N·m.")})
     if not re.search(r"[^\W\d_]", statement.value.typed):
-        raise ValidationError({"value": f"Write the unit too, such as {statement.value.typed} N·m."})
+        raise ValidationError(
+            {"value": gettext("Write the unit too, such as {typed} N·m.").format(typed=statement.value.typed)}
+        )
     if statement.value.value > specified.most * (1 + _SAME):
-        words = f"This fastener bears at most {torque_text(specified.most)}: replace it, and tighten the new one."
+        words = gettext("This fastener bears at most {torque_text}: replace it, and tighten the new one.").format(
+            torque_text=torque_text(specified.most)
+        )
         raise ValidationError({"value": words})
     if statement.value.value < specified.least:
-        words = f"That is not tightened: {torque_text(specified.torque)} is specified. Sign it when it is."
+        words = gettext("That is not tightened: {torque_text} is specified. Sign it when it is.").format(
+            torque_text=torque_text(specified.torque)
+        )
         raise ValidationError({"value": words})
     if torque.torque_spec.single_use and not statement.new_fasteners:
-        raise ValidationError({"new_fasteners": "New fasteners every time: fit new ones, and say so."})
+        raise ValidationError({"new_fasteners": gettext("New fasteners every time: fit new ones, and say so.")})
     _refuse_angle(torque, statement)
     off = off_in_words(statement.value.value, specified.torque)
     if off and not statement.note.strip():
-        raise ValidationError({"note": f"That is {off} ({torque_text(specified.torque)}). Say why."})
+        raise ValidationError(
+            {
+                "note": gettext("That is {off} ({torque_text}). Say why.").format(
+                    off=off, torque_text=torque_text(specified.torque)
+                )
+            }
+        )
 
 
 def _refuse_angle(torque: JobTorque, statement: Statement) -> None:
@@ -131,20 +156,28 @@ def _refuse_angle(torque: JobTorque, statement: Statement) -> None:
     stages = [stage for stage in torque.torque_spec.stages if stage["kind"] == "angle"]
     if not stages:
         if statement.angle is not None:
-            raise ValidationError({"angle": "No angle is specified: tighten to the torque, and turn no further."})
+            raise ValidationError(
+                {"angle": gettext("No angle is specified: tighten to the torque, and turn no further.")}
+            )
         return
     if statement.angle is None or statement.angle.value <= 0:
-        raise ValidationError({"angle": "Say how far it was turned after the torque, all stages together."})
+        raise ValidationError({"angle": gettext("Say how far it was turned after the torque, all stages together.")})
     asked = sum(stage["value"] for stage in stages)
     if abs(statement.angle.value - asked) <= _ANGLE_OFF:
         return
     if statement.angle.value > asked:
         most = show(asked, ANGLE)
         raise ValidationError(
-            {"angle": f"More than the {most} specified: replace the fastener, and tighten the new one."}
+            {
+                "angle": gettext(
+                    "More than the {most} specified: replace the fastener, and tighten the new one."
+                ).format(most=most)
+            }
         )
     if not statement.note.strip():
-        raise ValidationError({"note": f"That is less than the {show(asked, ANGLE)} specified. Say why."})
+        raise ValidationError(
+            {"note": gettext("That is less than the {show} specified. Say why.").format(show=show(asked, ANGLE))}
+        )
 
 
 @transaction.atomic
@@ -164,14 +197,14 @@ def sign_checked(
     require(person, "jobs.sign")
     if required_check is not None:
         if required_check.step_id != step.pk or required_check.is_deleted:
-            raise ValidationError("This check does not apply to this step.")
+            raise ValidationError(gettext("This check does not apply to this step."))
         what, specified = required_check.what, required_check.specified
     if not what.strip():
-        raise ValidationError({"what": "Say what was checked."})
+        raise ValidationError({"what": gettext("Say what was checked.")})
     if not statement.result.strip():
-        raise ValidationError({"result": "Say what was found."})
+        raise ValidationError({"result": gettext("Say what was found.")})
     if statement.passed is None:
-        raise ValidationError({"passed": "Say whether it passes."})
+        raise ValidationError({"passed": gettext("Say whether it passes.")})
     sign_off = SignOff(
         step=step,
         required_check=required_check,
@@ -188,12 +221,12 @@ def _sign(
 ) -> SignOff:
     _refuse_step(sign_off.step, timezone.localdate(now))
     if statement.done_at > now + CLOCK_SLACK:
-        raise ValidationError({"done_at": "That has not come yet."})
+        raise ValidationError({"done_at": gettext("That has not come yet.")})
     _refuse_day(sign_off.step, statement.done_at)
     _refuse_before(sign_off.step, statement.done_at)
     if corrects is not None:
         _refuse_correction(sign_off, corrects, reason)
-    new = "New fasteners fitted. " if statement.new_fasteners else ""
+    new = gettext("New fasteners fitted. ") if statement.new_fasteners else ""
     sign_off.tool, sign_off.note = statement.tool.strip(), f"{new}{statement.note.strip()}".strip()
     sign_off.person, sign_off.done_at = person, statement.done_at
     sign_off.corrects, sign_off.reason = corrects, reason.strip()
@@ -204,36 +237,50 @@ def _sign(
 def _refuse_step(step: Step, today: date) -> None:
     """Refuse a signature in a step that may not be worked on."""
     if step.is_deleted or step.job.is_deleted:
-        raise ValidationError("This step is no longer part of the job.")
+        raise ValidationError(gettext("This step is no longer part of the job."))
     if step.is_finished:
-        raise ValidationError("This step is finished. Reopen it first, with a reason.")
+        raise ValidationError(gettext("This step is finished. Reopen it first, with a reason."))
     points = set(waiting(step, today))
     for override in step.overrides.filter(is_current=True):
         points -= set(override.open_points)
     if points:
-        raise ValidationError(f"“{step}” may not be worked on yet: it waits for {'; '.join(sorted(points))}.")
+        raise ValidationError(
+            gettext("“{step}” may not be worked on yet: it waits for {sorted}.").format(
+                step=step, sorted="; ".join(sorted(points))
+            )
+        )
 
 
 def _refuse_day(step: Step, done_at: datetime) -> None:
     """Refuse a signature on a day on which nobody worked on the step."""
     days = {entry.day for entry in step.time_entries.counted() if entry.hours != 0}
     if not days:
-        raise ValidationError({"done_at": "Nobody has worked on this step yet. Start it first."})
+        raise ValidationError({"done_at": gettext("Nobody has worked on this step yet. Start it first.")})
     if timezone.localdate(done_at) not in days:
         worked = ", ".join(written.day(day) for day in sorted(days)[-5:])
-        raise ValidationError({"done_at": f"Nobody worked on this step on that day. It was worked on: {worked}."})
+        raise ValidationError(
+            {
+                "done_at": gettext("Nobody worked on this step on that day. It was worked on: {worked}.").format(
+                    worked=worked
+                )
+            }
+        )
 
 
 def _refuse_before(step: Step, done_at: datetime) -> None:
     """Refuse a signature for what was done before its step was reopened, or before a piece of it was fitted."""
     reopened = _reopened_at(step)
     if reopened and done_at < reopened.replace(second=0, microsecond=0):
-        words = f"It was reopened on {written.moment(timezone.localtime(reopened))}: sign what was done since."
+        words = gettext("It was reopened on {moment}: sign what was done since.").format(
+            moment=written.moment(timezone.localtime(reopened))
+        )
         raise ValidationError({"done_at": words})
     present, day = presents([step])[step.pk], timezone.localdate(done_at).isoformat()
     later = [one for one in present.pieces.values() if one.component in present.components and one.since > day]
     if later:
-        words = f"{later[0].words} was fitted on {written.day(date.fromisoformat(later[0].since))}, after that day."
+        words = gettext("{words} was fitted on {day}, after that day.").format(
+            words=later[0].words, day=written.day(date.fromisoformat(later[0].since))
+        )
         raise ValidationError({"done_at": words})
 
 
@@ -249,11 +296,11 @@ def _reopened_at(step: Step) -> datetime | None:
 
 def _refuse_correction(sign_off: SignOff, corrects: SignOff, reason: str) -> None:
     if not reason.strip():
-        raise ValidationError({"reason": "Say why the sign-off is corrected."})
+        raise ValidationError({"reason": gettext("Say why the sign-off is corrected.")})
     if _about(corrects) != _about(sign_off):
-        raise ValidationError("A correction is about the same thing as the sign-off it corrects.")
+        raise ValidationError(gettext("A correction is about the same thing as the sign-off it corrects."))
     if SignOff.objects.filter(corrects=corrects).exists():
-        raise ValidationError("This sign-off was corrected already; correct the newer one.")
+        raise ValidationError(gettext("This sign-off was corrected already; correct the newer one."))
 
 
 def _about(sign_off: SignOff) -> tuple[Any, ...]:
@@ -264,10 +311,10 @@ def _about(sign_off: SignOff) -> tuple[Any, ...]:
 
 def _specified_text(torque: JobTorque, specified: SpecifiedTorque) -> str:
     spec = torque.torque_spec
-    angles = "".join(f", then {angle}" for angle in spec.angle_stages)
+    angles = "".join(gettext(", then {angle}").format(angle=angle) for angle in spec.angle_stages)
     figure = torque_text(specified.torque)
     if not specified.record and spec.published_typed not in ("", figure):
-        figure += f" (published as {spec.published_typed})"
+        figure += gettext(" (published as {published_typed})").format(published_typed=spec.published_typed)
     return f"{figure}{angles}, {spec.get_condition_display()}; {specified.source}"
 
 
@@ -279,13 +326,13 @@ def confirm_sign_off(sign_off: SignOff, *, person: User, now: datetime) -> SignO
     if sign_off.checked_by_id is not None:
         return sign_off
     if sign_off.person_id == person.pk:
-        raise ValidationError("The second person must be somebody else than the one who signed.")
+        raise ValidationError(gettext("The second person must be somebody else than the one who signed."))
     if SignOff.objects.filter(corrects=sign_off).exists():
-        raise ValidationError("This sign-off was corrected; look at the newer one.")
+        raise ValidationError(gettext("This sign-off was corrected; look at the newer one."))
     specified = specified_torque(sign_off.torque) if sign_off.torque else None
     if cause := why_signed_again(sign_off, specified, presents([sign_off.step])[sign_off.step_id]):
-        raise ValidationError(f"This sign-off does not count any more: {cause}.")
+        raise ValidationError(gettext("This sign-off does not count any more: {cause}.").format(cause=cause))
     if timezone.localdate(now) < timezone.localdate(sign_off.done_at):
-        raise ValidationError("The second person looks after it was done.")
+        raise ValidationError(gettext("The second person looks after it was done."))
     sign_off.checked_by, sign_off.checked_at = person, now
     return save_as(sign_off, person=person, fields=["checked_by", "checked_at"])

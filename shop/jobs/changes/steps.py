@@ -10,6 +10,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.day_rules import why_not_past
@@ -50,7 +51,12 @@ def move_step(step: Step, *, up: bool, person: User, reason: str = "") -> None:
         return
     earlier, later = (steps[here], steps[there]) if up else (steps[there], steps[here])
     if earlier.is_guarded:
-        weaken(earlier, what=f"“{earlier}” put before “{later}”", person=person, reason=reason)
+        weaken(
+            earlier,
+            what=gettext("“{earlier}” put before “{later}”").format(earlier=earlier, later=later),
+            person=person,
+            reason=reason,
+        )
     steps[here], steps[there] = steps[there], steps[here]
     for position, moved in enumerate(steps, start=1):
         if moved.position != position:
@@ -63,11 +69,13 @@ def delete_step(step: Step, *, person: User, reason: str, now: datetime) -> Step
     """Take a step out of the job; its hours and sign-offs stay. Refused while another needs it or a clock runs."""
     require_guard(step, person=person)
     if waiting := step.needed_by.filter(deleted_at=None, step__deleted_at=None).select_related("step").first():
-        raise ValidationError(f"“{waiting.step}” needs this step first. Take that need away before this step.")
+        raise ValidationError(
+            gettext("“{step}” needs this step first. Take that need away before this step.").format(step=waiting.step)
+        )
     if step.time_entries.counted().running().exists():
-        raise ValidationError("Somebody is working on this step; pause it first.")
+        raise ValidationError(gettext("Somebody is working on this step; pause it first."))
     if guards(step):
-        weaken(step, what=f"“{step}” was deleted", person=person, reason=reason)
+        weaken(step, what=gettext("“{step}” was deleted").format(step=step), person=person, reason=reason)
     return delete_record(step, person=person, reason=reason, now=now)
 
 
@@ -76,9 +84,9 @@ def add_step_need(*, step: Step, needs_step: Step, person: User) -> StepNeed:
     """Say that a step needs another one done first. A circle of needs is refused, and named."""
     require(person, "jobs.manage")
     if needs_step.job_id != step.job_id or needs_step.is_deleted:
-        raise ValidationError({"needs_step": "Choose a step of the same job."})
+        raise ValidationError({"needs_step": gettext("Choose a step of the same job.")})
     if needs_step == step:
-        raise ValidationError({"needs_step": "A step cannot need itself."})
+        raise ValidationError({"needs_step": gettext("A step cannot need itself.")})
     status = step.needs.filter(deleted_at=None, needs_step=needs_step).first()
     if status:
         return status
@@ -110,7 +118,7 @@ def add_decision_need(*, step: Step, decision: Decision, person: User) -> StepNe
     """Say that a step waits for a decision."""
     require(person, "jobs.manage")
     if decision.job_id != step.job_id or decision.is_deleted:
-        raise ValidationError({"decision": "Choose a question of the same job."})
+        raise ValidationError({"decision": gettext("Choose a question of the same job.")})
     status = step.needs.filter(deleted_at=None, decision=decision).first()
     return status or save_as(StepNeed(step=step, decision=decision), person=person)
 
@@ -120,7 +128,7 @@ def add_worksheet_need(*, step: Step, worksheet: Worksheet, person: User) -> Ste
     """Say that a step waits until a worksheet is accepted; the worksheet joins the job if it was not in it."""
     require(person, "jobs.manage")
     if worksheet.is_deleted:
-        raise ValidationError({"worksheet": "This worksheet was deleted."})
+        raise ValidationError({"worksheet": gettext("This worksheet was deleted.")})
     step.job.worksheets.add(worksheet)
     status = step.needs.filter(deleted_at=None, worksheet=worksheet).first()
     return status or save_as(StepNeed(step=step, worksheet=worksheet), person=person)
@@ -144,10 +152,15 @@ def save_part_need(need: PartNeed, *, person: User, reason: str = "") -> PartNee
     before = PartNeed.objects.filter(pk=need.pk).first()
     if before and _part(before) != _part(need):
         if before.here_on or need.order_lines.exists():
-            raise ValidationError("This part was received or ordered as it was. Add another part instead.")
+            raise ValidationError(gettext("This part was received or ordered as it was. Add another part instead."))
         named = before.component_id is None and need.component_id and need.quantity >= before.quantity
         if guards(need.step) and not named:
-            weaken(need.step, what=f"{before} is no longer needed, but {need}", person=person, reason=reason)
+            weaken(
+                need.step,
+                what=gettext("{before} is no longer needed, but {need}").format(before=before, need=need),
+                person=person,
+                reason=reason,
+            )
     return save_as(need, person=person, reason=reason)
 
 
@@ -176,21 +189,32 @@ def mark_here(
     """
     require(person, "jobs.parts")
     if quantity is not None and quantity < need.quantity:
-        raise ValidationError({"quantity": f"{need} are needed: they are here when all of them are."})
+        raise ValidationError(
+            {"quantity": gettext("{need} are needed: they are here when all of them are.").format(need=need)}
+        )
     if instead.strip() and guards(need.step):
-        weaken(need.step, what=f"{instead.strip()} taken instead of {need}", person=person, reason=note)
+        weaken(
+            need.step,
+            what=gettext("{strip} taken instead of {need}").format(strip=instead.strip(), need=need),
+            person=person,
+            reason=note,
+        )
     if refused := why_not_past(on, today):
         raise ValidationError({"on": refused})
     if not note.strip():
-        raise ValidationError({"note": "Say where it came from: the shelf, the donor vehicle, made here."})
+        raise ValidationError({"note": gettext("Say where it came from: the shelf, the donor vehicle, made here.")})
     note = note.strip()
     if instead.strip():
-        note = f"{instead.strip()} instead: {note}"[:_LONGEST_NOTE]
+        note = gettext("{strip} instead: {note}").format(strip=instead.strip(), note=note)[:_LONGEST_NOTE]
     if (need.here_on, need.here_note) == (on, note):
         return need
     if need.here_on is not None:
         raise ValidationError(
-            {"note": f"It was marked as here already: {need.here_note}, {written.day(need.here_on)}."}
+            {
+                "note": gettext("It was marked as here already: {here_note}, {day}.").format(
+                    here_note=need.here_note, day=written.day(need.here_on)
+                )
+            }
         )
     need.here_on, need.here_note = on, note
     return save_as(need, person=person, fields=["here_on", "here_note"])
@@ -201,11 +225,15 @@ def mark_not_here(need: PartNeed, *, person: User, reason: str) -> PartNeed:
     """Take back that a part is here: used elsewhere, found wrong."""
     require(person, "jobs.parts")
     if not reason.strip():
-        raise ValidationError({"reason": "Say what became of it."})
+        raise ValidationError({"reason": gettext("Say what became of it.")})
     need.here_on, need.here_note = None, ""
     save_as(need, person=person, reason=reason, fields=["here_on", "here_note"])
     signed = SignOff.objects.active().filter(step=need.step_id)
-    sign_offs_fell(signed, cause=f"{need} is not here any more: {reason.strip()}", person=person)
+    sign_offs_fell(
+        signed,
+        cause=gettext("{need} is not here any more: {strip}").format(need=need, strip=reason.strip()),
+        person=person,
+    )
     return need
 
 
@@ -214,7 +242,7 @@ def add_check(*, step: Step, what: str, specified: str, person: User) -> Require
     """Say that a check must be signed in a step before it is finished."""
     require(person, "jobs.manage")
     if not what.strip():
-        raise ValidationError({"what": "Say what is checked."})
+        raise ValidationError({"what": gettext("Say what is checked.")})
     return save_as(RequiredCheck(step=step, what=what.strip(), specified=specified.strip()), person=person)
 
 

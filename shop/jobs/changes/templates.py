@@ -11,6 +11,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max, Model
+from django.utils.translation import gettext
 
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
@@ -148,7 +149,9 @@ def _refuse_weaker_template(
         )
     )
     if guards(before) and fewer:
-        what = f"“{before}” of the template waits for less, or asks for fewer checks, parts or approvals"
+        what = gettext(
+            "“{before}” of the template waits for less, or asks for fewer checks, parts or approvals"
+        ).format(before=before)
         weaken(before, what=what, person=person, reason=reason)
 
 
@@ -180,7 +183,7 @@ def _set_rows(kept: Mapping[Any, Model], wanted: Iterable[Any], make: Callable[[
 def _set_needs(step: TemplateStep, after: list[TemplateStep], person: User) -> None:
     steps = {one.pk: one for one in step.template.steps.active()}
     if any(needed.pk not in steps or needed.pk == step.pk for needed in after):
-        raise ValidationError({"after": "Choose other steps of the same template."})
+        raise ValidationError({"after": gettext("Choose other steps of the same template.")})
     links: dict[Hashable, list[int]] = {key: [] for key in steps}
     status = TemplateNeed.objects.filter(step__in=steps, needs_step__in=steps).exclude(step=step)
     for one, first in status.values_list("step", "needs_step"):
@@ -201,9 +204,13 @@ def delete_template_step(step: TemplateStep, *, person: User, reason: str, now: 
     """Take a step out of a job template. Refused while another step of it needs this one."""
     require_guard(step, person=person, action="jobs.templates")
     if needed := step.needed_by.filter(step__deleted_at=None).select_related("step").first():
-        raise ValidationError(f"“{needed.step}” needs this step first. Take that need away before this step.")
+        raise ValidationError(
+            gettext("“{step}” needs this step first. Take that need away before this step.").format(step=needed.step)
+        )
     if step.is_guarded:
-        weaken(step, what=f"“{step}” was deleted from the template", person=person, reason=reason)
+        weaken(
+            step, what=gettext("“{step}” was deleted from the template").format(step=step), person=person, reason=reason
+        )
     return delete_record(step, person=person, reason=reason, now=now)
 
 
@@ -216,7 +223,7 @@ def apply_template(*, job: Job, template: JobTemplate, person: User) -> list[Ste
     require(person, "jobs.manage")
     Job.objects.select_for_update().get(pk=job.pk)
     if job.is_deleted:
-        raise ValidationError("This job was deleted.")
+        raise ValidationError(gettext("This job was deleted."))
     if job.steps.active().filter(template_step__template=template).exists():
         raise ValidationError({"template": f"The steps of “{template}” are in this job already."})
     last = job.steps.aggregate(last=Max("position"))["last"] or 0

@@ -7,6 +7,7 @@ from datetime import datetime
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.records import delete_record, save_as
@@ -25,9 +26,9 @@ def apply_torque(*, job: Job, torque_spec: TorqueSpec, step: Step | None, person
     """Say that a torque spec applies to the job, in a step of it."""
     require(person, "jobs.manage")
     if step is not None and step.job_id != job.pk:
-        raise ValidationError({"step": "This step is of another job."})
+        raise ValidationError({"step": gettext("This step is of another job.")})
     if torque_spec.is_deleted:
-        raise ValidationError({"torque_spec": "This torque spec was deleted; choose the one in force."})
+        raise ValidationError({"torque_spec": gettext("This torque spec was deleted; choose the one in force.")})
     status = job.job_torques.filter(deleted_at=None, torque_spec=torque_spec, step=step)
     return status.first() or save_as(JobTorque(job=job, torque_spec=torque_spec, step=step), person=person)
 
@@ -37,7 +38,12 @@ def delete_torque(job_torque: JobTorque, *, person: User, reason: str, now: date
     """Say that a torque spec does not apply after all. Sign-offs made with it stay."""
     require_guard(job_torque.step, person=person)
     if job_torque.step is None:
-        weaken_job(job_torque.job, what=f"{job_torque} does not apply", person=person, reason=reason)
+        weaken_job(
+            job_torque.job,
+            what=gettext("{job_torque} does not apply").format(job_torque=job_torque),
+            person=person,
+            reason=reason,
+        )
     return delete_record(job_torque, person=person, reason=reason, now=now)
 
 
@@ -53,15 +59,24 @@ def tie_torque(job_torque: JobTorque, *, record: AcceptedRecord, person: User, n
         raise ValidationError({"record": f"{refused[0].upper()}{refused[1:]}."})
     state = worksheet_state(record.worksheet)
     if record.worksheet.is_deleted or state.accepted is None or state.accepted.pk != record.pk:
-        raise ValidationError({"record": "Choose the record that was accepted last, of a worksheet that is there."})
+        raise ValidationError(
+            {"record": gettext("Choose the record that was accepted last, of a worksheet that is there.")}
+        )
     if not state.status.holds:
-        raise ValidationError({"record": f"This worksheet does not hold today: {state.status.state}."})
+        raise ValidationError(
+            {"record": gettext("This worksheet does not hold today: {state}.").format(state=state.status.state)}
+        )
     if state.accepted_alone:
         raise ValidationError({"record": f"{state.accepted_alone}."})
     for before in TorqueTie.objects.active().filter(job_torque=job_torque):
         if before.record_id == record.pk:
             return before
-        delete_record(before, person=person, reason=f"tied to another record on {written.kept_day(now)}", now=now)
+        delete_record(
+            before,
+            person=person,
+            reason=gettext("tied to another record on {kept_day}").format(kept_day=written.kept_day(now)),
+            now=now,
+        )
     return save_as(TorqueTie(job_torque=job_torque, record=record, person=person, tied_at=now), person=person)
 
 
@@ -74,9 +89,9 @@ def accept_doubt(job_torque: JobTorque, *, person: User, reason: str, now: datet
     require(person, "jobs.guard")
     specified = specified_torque(job_torque)
     if isinstance(specified, NoTorque) or not specified.doubt:
-        raise ValidationError("There is no doubt about this torque.")
+        raise ValidationError(gettext("There is no doubt about this torque."))
     if not reason.strip():
-        raise ValidationError({"reason": "Say why the published figure is right."})
+        raise ValidationError({"reason": gettext("Say why the published figure is right.")})
     job_torque.doubt_reason, job_torque.doubt_figure = reason.strip(), specified.torque
     job_torque.doubt_by, job_torque.doubt_at = person, now
     fields = ["doubt_reason", "doubt_figure", "doubt_by", "doubt_at"]

@@ -10,6 +10,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.day_rules import why_not_past
@@ -38,7 +39,12 @@ def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -
     _refuse_open(step, "start", waiting(step, timezone.localdate(now)), go_on_because, person=person, now=now)
     paused = running and _stop(running, now=now, person=person)
     today = timezone.localdate(now)
-    approvals_fell(step, cause=f"“{step}” was worked on again on {written.kept_day(today)}", person=person, until=today)
+    approvals_fell(
+        step,
+        cause=gettext("“{step}” was worked on again on {kept_day}").format(step=step, kept_day=written.kept_day(today)),
+        person=person,
+        until=today,
+    )
     time_entry = TimeEntry(step=step, person=person, day=today, started_at=now, recorded_by=person)
     return save_as(time_entry, person=person), paused
 
@@ -86,10 +92,10 @@ def finish(
         return step
     _refuse_closed(step)
     if step.is_guarded and not step.time_entries.counted().exclude(hours=0).exists():
-        raise ValidationError(f"Nobody has worked on “{step}” yet. Start it first.")
+        raise ValidationError(gettext("Nobody has worked on “{step}” yet. Start it first.").format(step=step))
     points = open_points(step, timezone.localdate(now))
     if points.bad:
-        raise ValidationError(f"“{step}” stays open: {'; '.join(points.bad)}.")
+        raise ValidationError(gettext("“{step}” stays open: {bad}.").format(step=step, bad="; ".join(points.bad)))
     _refuse_open(step, "finish", points.everything, go_on_because, person=person, now=now)
     for running in step.time_entries.running().select_related("person"):
         own = running.person_id == person.pk
@@ -107,7 +113,9 @@ def _refuse_open(
     if step.is_guarded:
         said = "; ".join(points)
         raise ValidationError(
-            f"The vehicle {step.hazard_text} in “{step}”. It cannot {act} while this is open: {said}."
+            gettext("The vehicle {hazard_text} in “{step}”. It cannot {act} while this is open: {said}.").format(
+                hazard_text=step.hazard_text, step=step, act=act, said=said
+            )
         )
     if not go_on_because.strip():
         # Whoever said at the start why he goes on is not asked again after each pause.
@@ -129,12 +137,16 @@ def reopen(step: Step, *, person: User, reason: str) -> Step:
     """
     require(person, "jobs.work")
     if not reason.strip():
-        raise ValidationError({"reason": "Say why the step is open again."})
+        raise ValidationError({"reason": gettext("Say why the step is open again.")})
     if not step.is_finished:
-        raise ValidationError(f"“{step}” is open already. Nothing more was done, and your reason is not kept.")
+        raise ValidationError(
+            gettext("“{step}” is open already. Nothing more was done, and your reason is not kept.").format(step=step)
+        )
     step.finished_at, step.finished_by, step.check_again = None, None, ""
     save_as(step, person=person, reason=reason, fields=["finished_at", "finished_by", "check_again"])
-    step_fell(step, cause=f"“{step}” was reopened: {reason.strip()}", person=person)
+    step_fell(
+        step, cause=gettext("“{step}” was reopened: {strip}").format(step=step, strip=reason.strip()), person=person
+    )
     return step
 
 
@@ -146,12 +158,16 @@ def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Ste
     """
     require(person, "jobs.work")
     if not reason.strip():
-        raise ValidationError({"reason": "Say what was looked at, and what was found."})
+        raise ValidationError({"reason": gettext("Say what was looked at, and what was found.")})
     if step.is_guarded:
-        raise ValidationError(f"“{step}”: {step.hazard_text} in it. Reopen it and do it again.")
+        raise ValidationError(
+            gettext("“{step}”: {hazard_text} in it. Reopen it and do it again.").format(
+                step=step, hazard_text=step.hazard_text
+            )
+        )
     points = open_points(step, timezone.localdate(now)).everything
     if points := tuple(point for point in points if not point.startswith("a second person")):
-        raise ValidationError(f"This is open first: {'; '.join(points)}.")
+        raise ValidationError(gettext("This is open first: {points}.").format(points="; ".join(points)))
     step.check_again, step.pieces = "", kept(pieces_of([step.job_id])[step.job_id])
     return save_as(step, person=person, reason=reason, fields=["check_again", "pieces"])
 
@@ -163,15 +179,24 @@ def log_hours(
     """Record hours by hand, for a tap that was forgotten."""
     require_for(worker, person=person)
     if not reason.strip():
-        raise ValidationError({"reason": "Say why the hours come by hand: a forgotten tap, work away from the shop."})
+        raise ValidationError(
+            {"reason": gettext("Say why the hours come by hand: a forgotten tap, work away from the shop.")}
+        )
     if refused := why_not_past(day, timezone.localdate(now)):
         raise ValidationError({"day": refused})
     if day < step.job.opened_on:
-        raise ValidationError({"day": f"The job was opened on {written.day(step.job.opened_on)}."})
+        raise ValidationError(
+            {"day": gettext("The job was opened on {day}.").format(day=written.day(step.job.opened_on))}
+        )
     _lock_clock(worker)
     _refuse_impossible(worker, day, hours)
     until = day - timedelta(days=1)
-    approvals_fell(step, cause=f"“{step}” was worked on again on {written.kept_day(day)}", person=person, until=until)
+    approvals_fell(
+        step,
+        cause=gettext("“{step}” was worked on again on {kept_day}").format(step=step, kept_day=written.kept_day(day)),
+        person=person,
+        until=until,
+    )
     time_entry = TimeEntry(step=step, person=worker, day=day, hours=hours, reason=reason.strip(), recorded_by=person)
     return save_as(time_entry, person=person)
 
@@ -184,13 +209,13 @@ def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason
     """
     require_for(time_entry.person, person=person)
     if not reason.strip():
-        raise ValidationError({"reason": "Say why the hours change."})
+        raise ValidationError({"reason": gettext("Say why the hours change.")})
     _lock_clock(time_entry.person)
     time_entry.refresh_from_db()
     if time_entry.is_running:
-        raise ValidationError("The clock is still running; pause the step first.")
+        raise ValidationError(gettext("The clock is still running; pause the step first."))
     if TimeEntry.objects.filter(corrects=time_entry).exists():
-        raise ValidationError("These hours were corrected already; correct the newer record.")
+        raise ValidationError(gettext("These hours were corrected already; correct the newer record."))
     _refuse_impossible(time_entry.person, time_entry.day, hours, less=time_entry.hours or Decimal(0))
     correction = TimeEntry(
         step=time_entry.step,
@@ -207,7 +232,11 @@ def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason
     step, day = time_entry.step, time_entry.day
     if not step.time_entries.counted().filter(day=day).exclude(hours=0).exists():
         signed = SignOff.objects.active().filter(step=step, done_at__date=day)
-        sign_offs_fell(signed, cause=f"nobody worked on this step on that day: {reason.strip()}", person=person)
+        sign_offs_fell(
+            signed,
+            cause=gettext("nobody worked on this step on that day: {strip}").format(strip=reason.strip()),
+            person=person,
+        )
     return correction
 
 
@@ -218,9 +247,9 @@ def _lock_clock(person: User) -> None:
 
 def _refuse_closed(step: Step) -> None:
     if step.is_deleted or step.job.is_deleted:
-        raise ValidationError("This step is no longer part of the job.")
+        raise ValidationError(gettext("This step is no longer part of the job."))
     if step.is_finished:
-        raise ValidationError("This step is finished. Reopen step first, with a reason.")
+        raise ValidationError(gettext("This step is finished. Reopen step first, with a reason."))
 
 
 def require_for(worker: User, *, person: User) -> None:
@@ -246,7 +275,7 @@ def _stop(
     else:
         worked = hours
         if not reason.strip():
-            raise ValidationError({"reason": "Say why the clock is not right."})
+            raise ValidationError({"reason": gettext("Say why the clock is not right.")})
         _refuse_impossible(time_entry.person, time_entry.day, worked)
     time_entry.ended_at, time_entry.hours, time_entry.reason = max(now, time_entry.started_at), worked, reason.strip()
     return save_as(time_entry, person=person)
@@ -256,7 +285,9 @@ class GoOnNeeded(ValidationError):
     """Something is open in a step that is not guarded: a person may go on, and says why."""
 
     def __init__(self, step: Step, act: str, points: Sequence[str]) -> None:
-        words = f"This is open in “{step}”: {'; '.join(points)}. Say why you go on."
+        words = gettext("This is open in “{step}”: {points}. Say why you go on.").format(
+            step=step, points="; ".join(points)
+        )
         super().__init__({"go_on_because": words})
         self.act = act
 

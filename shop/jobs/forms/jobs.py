@@ -6,9 +6,11 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.models import User
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField, RecordsField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.jobs.forms.steps import people
 from shop.jobs.models import Decision, Job, JobTemplate, Outcome, SetAside, Step
@@ -35,19 +37,19 @@ class JobForm(VersionedForm):
         if self.instance.vehicle_id:
             vehicles = vehicles | Vehicle.objects.filter(pk=self.instance.vehicle_id)
         self.fields["vehicle"].queryset = vehicles  # type: ignore[attr-defined]
-        self.fields["opened_on"].label = "Opened on"
+        self.fields["opened_on"].label = gettext("Opened on")
         self.lead_to_what_is_missing()
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data
         opened, wanted = given.get("opened_on"), given.get("wanted_by")
         if opened and wanted and wanted < opened:
-            self.add_error("wanted_by", "That is before the job was opened.")
+            self.add_error("wanted_by", gettext("That is before the job was opened."))
         return given
 
 
 class ApplyTemplateForm(Form):
-    template = forms.ModelChoiceField(JobTemplate.objects.active(), label="Job template")
+    template = forms.ModelChoiceField(JobTemplate.objects.active(), label=gettext_lazy("Job template"))
 
 
 class SetAsideForm(VersionedForm):
@@ -65,13 +67,13 @@ class SetAsideForm(VersionedForm):
 
 
 class FitSetAsideForm(Form):
-    place = forms.CharField(max_length=60, label="Into which place")
-    since = DayField(label="Fitted on")
+    place = forms.CharField(max_length=60, label=gettext_lazy("Into which place"))
+    since = DayField(label=gettext_lazy("Fitted on"))
 
 
 class TorqueForm(Form):
-    torque_spec = forms.ModelChoiceField(TorqueSpec.objects.none(), label="Torque spec")
-    step = forms.ModelChoiceField(Step.objects.none(), label="Tightened in which step")
+    torque_spec = forms.ModelChoiceField(TorqueSpec.objects.none(), label=gettext_lazy("Torque spec"))
+    step = forms.ModelChoiceField(Step.objects.none(), label=gettext_lazy("Tightened in which step"))
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -89,7 +91,7 @@ class RecordField(forms.ModelChoiceField):
 
 
 class TieTorqueForm(Form):
-    worksheet = RecordField(AcceptedRecord.objects.none(), label="Accepted worksheet")
+    worksheet = RecordField(AcceptedRecord.objects.none(), label=gettext_lazy("Accepted worksheet"))
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -99,7 +101,7 @@ class TieTorqueForm(Form):
 
 
 class AddWorksheetForm(Form):
-    worksheet = forms.ModelChoiceField(Worksheet.objects.none(), label="Which worksheet")
+    worksheet = forms.ModelChoiceField(Worksheet.objects.none(), label=gettext_lazy("Which worksheet"))
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -111,15 +113,17 @@ class DecidersField(RecordsField):
     """The people who decide a question, by name."""
 
     def __init__(self, queryset: Any, **kwargs: Any) -> None:
-        super().__init__(queryset, widget=forms.CheckboxSelectMultiple, label="Who decides it", **kwargs)
+        super().__init__(queryset, widget=forms.CheckboxSelectMultiple, label=gettext("Who decides it"), **kwargs)
 
     def label_from_instance(self, obj: Any) -> str:
         return obj.get_full_name() or obj.get_username()
 
 
 class QuestionForm(Form):
-    question = forms.CharField(max_length=200, label="What must be decided")
-    put_to = DecidersField(User.objects.none(), required=False, help_text="None chosen: anybody who may decide.")
+    question = forms.CharField(max_length=200, label=gettext_lazy("What must be decided"))
+    put_to = DecidersField(
+        User.objects.none(), required=False, help_text=gettext_lazy("None chosen: anybody who may decide.")
+    )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -128,7 +132,7 @@ class QuestionForm(Form):
 
 class PutDecisionForm(Form):
     put_to = DecidersField(User.objects.none())
-    reason = forms.CharField(max_length=300, label="Why")
+    reason = forms.CharField(max_length=300, label=gettext_lazy("Why"))
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -136,9 +140,11 @@ class PutDecisionForm(Form):
 
 
 class DecisionMakeForm(Form):
-    outcome = forms.ChoiceField(choices=[("", "choose"), *Outcome.choices], label="Yes or no")
-    answer = forms.CharField(max_length=2000, label="What was decided", widget=forms.Textarea({"rows": 4}))
-    reason = forms.CharField(max_length=100, required=False, label="Why it changes")
+    outcome = forms.ChoiceField(choices=[("", "choose"), *Outcome.choices], label=gettext_lazy("Yes or no"))
+    answer = forms.CharField(
+        max_length=2000, label=gettext_lazy("What was decided"), widget=forms.Textarea({"rows": 4})
+    )
+    reason = forms.CharField(max_length=100, required=False, label=gettext_lazy("Why it changes"))
 
     def __init__(self, *args: Any, decision: Decision, no_yes: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -148,10 +154,13 @@ class DecisionMakeForm(Form):
 
 
 class RegulatedForm(Form):
-    touches = forms.ChoiceField(choices=list(SUBJECTS.items()), label="What it touches")
-    what = forms.CharField(max_length=200, label="What is changed")
+    touches = forms.ChoiceField(choices=list(SUBJECTS.items()), label=gettext_lazy("What it touches"))
+    what = forms.CharField(max_length=200, label=gettext_lazy("What is changed"))
     step = forms.ModelChoiceField(
-        Step.objects.none(), required=False, label="In which step", empty_label="the job as a whole"
+        Step.objects.none(),
+        required=False,
+        label=gettext_lazy("In which step"),
+        empty_label=gettext_lazy("the job as a whole"),
     )
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
@@ -160,10 +169,12 @@ class RegulatedForm(Form):
 
 
 class ApprovalForm(Form):
-    licensed_person = forms.CharField(max_length=120, label="Approved by")
-    licence = forms.CharField(max_length=80, label="Licence or station number")
+    licensed_person = forms.CharField(max_length=120, label=gettext_lazy("Approved by"))
+    licence = forms.CharField(max_length=80, label=gettext_lazy("Licence or station number"))
     evidence = forms.CharField(
-        max_length=300, label="Evidence", help_text="Certificate, report or photo, and where it is kept."
+        max_length=300,
+        label=gettext_lazy("Evidence"),
+        help_text=gettext_lazy("Certificate, report or photo, and where it is kept."),
     )
-    passed_on = DayField(label="Approved on")
-    valid_until = DayField(label="Licence valid until")
+    passed_on = DayField(label=gettext_lazy("Approved on"))
+    valid_until = DayField(label=gettext_lazy("Licence valid until"))

@@ -7,8 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import RecordsField
+from shop.base.language import gettext_lazy
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
 from shop.base.written import count
@@ -50,7 +52,9 @@ class LinesField(forms.CharField):
         """Read one line; refuse one that is too long for its column."""
         if len(line) > self.longest:
             raise forms.ValidationError(
-                f"A line has at most {self.longest} characters; “{line[:40]}…” has {len(line)}."
+                gettext("A line has at most {longest} characters; “{line}…” has {line_2}.").format(
+                    longest=self.longest, line=line[:40], line_2=len(line)
+                )
             )
         return line
 
@@ -62,7 +66,7 @@ class PartLinesField(LinesField):
         counted = re.fullmatch(r"(\d{1,6}(?:[.,]\d{1,2})?)\s*[×x]\s*(.+)", line)
         quantity = Decimal(counted[1].replace(",", ".")) if counted else Decimal(1)
         if quantity <= 0:
-            raise forms.ValidationError(f"“{line}”: the quantity must be more than none.")
+            raise forms.ValidationError(gettext("“{line}”: the quantity must be more than none.").format(line=line))
         return quantity, super().read(counted[2] if counted else line)
 
     def say(self, one: Any) -> str:
@@ -82,28 +86,36 @@ class CheckLinesField(LinesField):
 
 
 class TemplateStepForm(VersionedForm):
-    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Trade")
-    hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
+    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label=gettext_lazy("Trade"))
+    hours_estimated = HoursField(label=gettext_lazy("Hours estimated"), min_value=0, max_value=1000)
     touches = forms.MultipleChoiceField(
         choices=list(SUBJECTS.items()),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        label="What it touches that needs licensed approval",
+        label=gettext_lazy("What it touches that needs licensed approval"),
     )
     after = RecordsField(
         TemplateStep.objects.none(),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        label="Comes after these steps",
+        label=gettext_lazy("Comes after these steps"),
     )
 
     hazard = HazardField()
-    reason = forms.CharField(max_length=300, required=False, label="Why what guards it changes")
+    reason = forms.CharField(max_length=300, required=False, label=gettext_lazy("Why what guards it changes"))
     checks = CheckLinesField(
-        longest=200, label="Checks to sign", help_text="One a line, such as: flywheel run-out: 0.15 mm at most."
+        longest=200,
+        label=gettext_lazy("Checks to sign"),
+        help_text=gettext_lazy("One a line, such as: flywheel run-out: 0.15 mm at most."),
     )
-    questions = LinesField(longest=200, label="Decisions it waits for", help_text="One question a line.")
-    parts = PartLinesField(longest=200, label="Usual parts", help_text="One a line, such as: 2 × dowel, hardened.")
+    questions = LinesField(
+        longest=200, label=gettext_lazy("Decisions it waits for"), help_text=gettext_lazy("One question a line.")
+    )
+    parts = PartLinesField(
+        longest=200,
+        label=gettext_lazy("Usual parts"),
+        help_text=gettext_lazy("One a line, such as: 2 × dowel, hardened."),
+    )
 
     class Meta:
         model = TemplateStep
@@ -132,8 +144,8 @@ class LessonForm(VersionedForm):
         Component.objects.all(),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        label="About which components",
-        help_text="It is shown wherever they are.",
+        label=gettext_lazy("About which components"),
+        help_text=gettext_lazy("It is shown wherever they are."),
     )
 
     class Meta:

@@ -8,9 +8,11 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.models import User
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField, MomentField, UnitField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField, in_a_box, without_zeros
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
@@ -35,7 +37,7 @@ def people() -> Any:
 class HoursField(forms.DecimalField):
     """Hours: 1.5, 1,5 or 1:30."""
 
-    default_error_messages = {"invalid": "Give hours, for example 1.5 or 1:30."}
+    default_error_messages = {"invalid": gettext_lazy("Give hours, for example 1.5 or 1:30.")}
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("help_text", "Such as 1.5 or 1:30.")
@@ -60,17 +62,21 @@ class HazardField(forms.ChoiceField):
     def __init__(self) -> None:
         super().__init__(
             choices=[("", "choose"), *HAZARDS.items()],
-            label="What happens in it",
-            help_text="A step in which any of this happens neither starts nor finishes while something is open.",
+            label=gettext("What happens in it"),
+            help_text=gettext(
+                "A step in which any of this happens neither starts nor finishes while something is open."
+            ),
         )
 
 
 class StepForm(VersionedForm):
-    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label="Trade")
-    person = PersonField(User.objects.none(), required=False, label="Assigned to", empty_label="anyone")
-    hours_estimated = HoursField(label="Hours estimated", min_value=0, max_value=1000)
+    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label=gettext_lazy("Trade"))
+    person = PersonField(
+        User.objects.none(), required=False, label=gettext_lazy("Assigned to"), empty_label=gettext_lazy("anyone")
+    )
+    hours_estimated = HoursField(label=gettext_lazy("Hours estimated"), min_value=0, max_value=1000)
     hazard = HazardField()
-    reason = forms.CharField(max_length=300, required=False, label="Why what guards it changes")
+    reason = forms.CharField(max_length=300, required=False, label=gettext_lazy("Why what guards it changes"))
 
     class Meta:
         model = Step
@@ -83,19 +89,21 @@ class StepForm(VersionedForm):
         if self.instance.pk is None:
             self.initial["hazard"] = ""
             del self.fields["reason"]
-        self.fields["text"].help_text = "Lists with - at the start of a line; **bold** between stars."
+        self.fields["text"].help_text = gettext("Lists with - at the start of a line; **bold** between stars.")
 
 
 class NeedForm(Form):
     """One of three: another step, a worksheet, a question."""
 
     needs_step = forms.ModelChoiceField(
-        Step.objects.none(), required=False, label="Another step of the job", empty_label="–"
+        Step.objects.none(), required=False, label=gettext_lazy("Another step of the job"), empty_label="–"
     )
     worksheet = forms.ModelChoiceField(
-        Worksheet.objects.none(), required=False, label="or a worksheet", empty_label="–"
+        Worksheet.objects.none(), required=False, label=gettext_lazy("or a worksheet"), empty_label="–"
     )
-    decision = forms.ModelChoiceField(Decision.objects.none(), required=False, label="or a decision", empty_label="–")
+    decision = forms.ModelChoiceField(
+        Decision.objects.none(), required=False, label=gettext_lazy("or a decision"), empty_label="–"
+    )
 
     def __init__(self, *args: Any, step: Step, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -106,14 +114,14 @@ class NeedForm(Form):
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data
         if not self.errors and sum(value is not None for value in given.values()) != 1:
-            self.add_error(None, "Choose exactly one: a step, a worksheet or a decision.")
+            self.add_error(None, gettext("Choose exactly one: a step, a worksheet or a decision."))
         return given
 
 
 class PartNeedForm(VersionedForm):
     asked_sometimes = ("text",)
 
-    reason = forms.CharField(max_length=300, required=False, label="Why another part will do")
+    reason = forms.CharField(max_length=300, required=False, label=gettext_lazy("Why another part will do"))
 
     class Meta:
         model = PartNeed
@@ -122,47 +130,58 @@ class PartNeedForm(VersionedForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["component"].empty_label = "not on record: described below"  # type: ignore[attr-defined]
+        self.fields["component"].empty_label = gettext("not on record: described below")  # type: ignore[attr-defined]
         if self.instance.pk is None:
             del self.fields["reason"]
 
 
 class HereForm(Form):
-    on = DayField(label="Here since")
-    quantity = AmountField(label="How many came")
+    on = DayField(label=gettext_lazy("Here since"))
+    quantity = AmountField(label=gettext_lazy("How many came"))
     same = forms.ChoiceField(
-        choices=[("yes", "the part that is needed"), ("no", "another part in its place")],
+        choices=[("yes", gettext_lazy("the part that is needed")), ("no", gettext_lazy("another part in its place"))],
         widget=forms.RadioSelect,
-        label="What came",
+        label=gettext_lazy("What came"),
     )
-    instead = forms.CharField(max_length=100, required=False, label="Which part instead")
-    note = forms.CharField(max_length=200, label="Where it came from", help_text="The shelf, the donor, made here.")
+    instead = forms.CharField(max_length=100, required=False, label=gettext_lazy("Which part instead"))
+    note = forms.CharField(
+        max_length=200,
+        label=gettext_lazy("Where it came from"),
+        help_text=gettext_lazy("The shelf, the donor, made here."),
+    )
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data
         if given.get("same") == "no" and not given.get("instead"):
-            self.add_error("instead", "Say which part came instead, and below why it will do.")
+            self.add_error("instead", gettext("Say which part came instead, and below why it will do."))
         if given.pop("same", "") == "yes":
             given["instead"] = ""
         return given
 
 
 class GoOnForm(Form):
-    go_on_because = forms.CharField(max_length=300, label="Go on, because")
+    go_on_because = forms.CharField(max_length=300, label=gettext_lazy("Go on, because"))
 
 
 class CheckForm(Form):
-    what = forms.CharField(max_length=200, label="What is checked")
+    what = forms.CharField(max_length=200, label=gettext_lazy("What is checked"))
     specified = forms.CharField(
-        max_length=300, required=False, label="What is specified", help_text="Such as: 0.15 mm at most."
+        max_length=300,
+        required=False,
+        label=gettext_lazy("What is specified"),
+        help_text=gettext_lazy("Such as: 0.15 mm at most."),
     )
 
 
 class LogHoursForm(Form):
-    worker = PersonField(User.objects.none(), label="Who worked")
-    day = DayField(label="On which day")
-    hours = HoursField(label="Hours")
-    reason = forms.CharField(max_length=300, label="Why by hand", help_text="A forgotten tap, work away from the shop.")
+    worker = PersonField(User.objects.none(), label=gettext_lazy("Who worked"))
+    day = DayField(label=gettext_lazy("On which day"))
+    hours = HoursField(label=gettext_lazy("Hours"))
+    reason = forms.CharField(
+        max_length=300,
+        label=gettext_lazy("Why by hand"),
+        help_text=gettext_lazy("A forgotten tap, work away from the shop."),
+    )
 
     def __init__(self, *args: Any, only: User | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -171,16 +190,28 @@ class LogHoursForm(Form):
 
 
 class CorrectHoursForm(Form):
-    hours = HoursField(label="Hours really worked", help_text="Such as 1.5 or 1:30; 0 strikes the entry out.")
-    reason = forms.CharField(max_length=300, label="Why")
+    hours = HoursField(
+        label=gettext_lazy("Hours really worked"),
+        help_text=gettext_lazy("Such as 1.5 or 1:30; 0 strikes the entry out."),
+    )
+    reason = forms.CharField(max_length=300, label=gettext_lazy("Why"))
 
 
 class AdapterForm(Form):
     """The wrench and the adapter on it, for what the wrench is set to."""
 
-    wrench = UnitField(kind="length", label="Wrench, drive to middle of the grip")
-    adapter = UnitField(kind="length", label="Adapter, drive to fastener", help_text="Minus where it is turned back.")
-    turned = UnitField(kind="angle", label="Angle between them", required=False, help_text="In line where left empty.")
+    wrench = UnitField(kind="length", label=gettext_lazy("Wrench, drive to middle of the grip"))
+    adapter = UnitField(
+        kind="length",
+        label=gettext_lazy("Adapter, drive to fastener"),
+        help_text=gettext_lazy("Minus where it is turned back."),
+    )
+    turned = UnitField(
+        kind="angle",
+        label=gettext_lazy("Angle between them"),
+        required=False,
+        help_text=gettext_lazy("In line where left empty."),
+    )
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -200,17 +231,22 @@ class AdapterForm(Form):
 
 
 class SignTightenedForm(Form):
-    value = UnitField(kind="torque", label="Tightened to")
-    angle = UnitField(kind="angle", label="Then turned further by")
+    value = UnitField(kind="torque", label=gettext_lazy("Tightened to"))
+    angle = UnitField(kind="angle", label=gettext_lazy("Then turned further by"))
     tool = forms.CharField(
-        max_length=80, label="With which wrench", help_text="Its number, as on its label, and the adapter on it."
+        max_length=80,
+        label=gettext_lazy("With which wrench"),
+        help_text=gettext_lazy("Its number, as on its label, and the adapter on it."),
     )
-    done_at = MomentField(label="When")
+    done_at = MomentField(label=gettext_lazy("When"))
     note = forms.CharField(
-        max_length=300, required=False, label="Note", help_text="Needed where it is not as specified."
+        max_length=300,
+        required=False,
+        label=gettext_lazy("Note"),
+        help_text=gettext_lazy("Needed where it is not as specified."),
     )
-    new_fasteners = forms.BooleanField(required=False, label="New fasteners were fitted")
-    reason = forms.CharField(max_length=300, label="Why it is corrected")
+    new_fasteners = forms.BooleanField(required=False, label=gettext_lazy("New fasteners were fitted"))
+    reason = forms.CharField(max_length=300, label=gettext_lazy("Why it is corrected"))
 
     def __init__(
         self,
@@ -222,7 +258,9 @@ class SignTightenedForm(Form):
     ) -> None:
         super().__init__(*args, **kwargs)
         if angles:
-            self.fields["angle"].help_text = f"Specified: {' + '.join(angles)}. All angle stages together."
+            self.fields["angle"].help_text = gettext("Specified: {angles}. All angle stages together.").format(
+                angles=" + ".join(angles)
+            )
         else:
             del self.fields["angle"]
         if not single_use:
@@ -232,18 +270,27 @@ class SignTightenedForm(Form):
 
 
 class SignCheckedForm(Form):
-    what = forms.CharField(max_length=200, label="What was checked", help_text="Run-out, end float, release travel.")
+    what = forms.CharField(
+        max_length=200,
+        label=gettext_lazy("What was checked"),
+        help_text=gettext_lazy("Run-out, end float, release travel."),
+    )
     specified = forms.CharField(
-        max_length=300, required=False, label="What was specified", help_text="Such as: 0.15 mm at most."
+        max_length=300,
+        required=False,
+        label=gettext_lazy("What was specified"),
+        help_text=gettext_lazy("Such as: 0.15 mm at most."),
     )
-    result = forms.CharField(max_length=300, label="What was found")
+    result = forms.CharField(max_length=300, label=gettext_lazy("What was found"))
     passed = forms.ChoiceField(
-        choices=[("yes", "it passes"), ("no", "it does not pass")], widget=forms.RadioSelect, label="Does it pass?"
+        choices=[("yes", gettext_lazy("it passes")), ("no", gettext_lazy("it does not pass"))],
+        widget=forms.RadioSelect,
+        label=gettext_lazy("Does it pass?"),
     )
-    tool = forms.CharField(max_length=80, label="With which gauge")
-    done_at = MomentField(label="When")
-    note = forms.CharField(max_length=300, required=False, label="Note")
-    reason = forms.CharField(max_length=300, label="Why it is corrected")
+    tool = forms.CharField(max_length=80, label=gettext_lazy("With which gauge"))
+    done_at = MomentField(label=gettext_lazy("When"))
+    note = forms.CharField(max_length=300, required=False, label=gettext_lazy("Note"))
+    reason = forms.CharField(max_length=300, label=gettext_lazy("Why it is corrected"))
 
     def __init__(self, *args: Any, corrects: SignOff | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

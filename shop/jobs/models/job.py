@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.job_status import JobStatus
@@ -20,9 +21,11 @@ class Job(Versioned, Deletable):
 
     vehicle = models.ForeignKey("vehicles.Vehicle", on_delete=models.PROTECT, related_name="jobs")
     title = models.CharField(max_length=120)
-    asked_for = models.TextField("what is asked for", blank=True, max_length=8000)
+    asked_for = models.TextField(gettext_lazy("what is asked for"), blank=True, max_length=8000)
     opened_on = models.DateField()
-    wanted_by = models.DateField("wanted by", null=True, blank=True, help_text="The customer's wish, not a promise.")
+    wanted_by = models.DateField(
+        gettext_lazy("wanted by"), null=True, blank=True, help_text=gettext_lazy("The customer's wish, not a promise.")
+    )
     worksheets = models.ManyToManyField("worksheets.Worksheet", related_name="jobs", blank=True)
     torque_specs = models.ManyToManyField("specs.TorqueSpec", through="JobTorque", related_name="jobs", blank=True)
 
@@ -58,7 +61,9 @@ class JobTorque(Deletable):
     torque_spec = models.ForeignKey("specs.TorqueSpec", on_delete=models.PROTECT, related_name="job_torques")
     step = models.ForeignKey("Step", on_delete=models.PROTECT, related_name="job_torques", null=True, blank=True)
 
-    doubt_reason = models.CharField("why the published figure is right", max_length=300, blank=True, editable=False)
+    doubt_reason = models.CharField(
+        gettext_lazy("why the published figure is right"), max_length=300, blank=True, editable=False
+    )
     doubt_figure = models.FloatField(null=True, editable=False)
     doubt_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
@@ -112,8 +117,12 @@ class SetAside(Versioned, Deletable):
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="set_aside")
     specimen = models.ForeignKey("specs.Specimen", on_delete=models.PROTECT, related_name="set_aside")
-    meant_for = models.CharField("meant for", max_length=60, blank=True, help_text="The place it will go into.")
-    lies_in = models.CharField("where it lies", max_length=80, blank=True, help_text="Shelf, bin or bench.")
+    meant_for = models.CharField(
+        gettext_lazy("meant for"), max_length=60, blank=True, help_text=gettext_lazy("The place it will go into.")
+    )
+    lies_in = models.CharField(
+        gettext_lazy("where it lies"), max_length=80, blank=True, help_text=gettext_lazy("Shelf, bin or bench.")
+    )
 
     history = HistoricalRecords()
     objects = DeletableQuerySet.as_manager()
@@ -126,7 +135,9 @@ class SetAside(Versioned, Deletable):
                 "specimen",
                 condition=models.Q(deleted_at=None),
                 name="set_aside_one_job",
-                violation_error_message="This part is set aside for a job already; remove it there first.",
+                violation_error_message=gettext_lazy(
+                    "This part is set aside for a job already; remove it there first."
+                ),
             ),
         ]
 
@@ -137,9 +148,9 @@ class SetAside(Versioned, Deletable):
 class Outcome(models.TextChoices):
     """How a decision came out."""
 
-    YES = "yes", "yes, go ahead"
-    CONDITIONS = "conditions", "yes, with conditions"
-    NO = "no", "no, do not go ahead"
+    YES = "yes", gettext_lazy("yes, go ahead")
+    CONDITIONS = "conditions", gettext_lazy("yes, with conditions")
+    NO = "no", gettext_lazy("no, do not go ahead")
 
 
 class Decision(Versioned, Deletable):
@@ -149,7 +160,7 @@ class Decision(Versioned, Deletable):
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="decisions")
     question = models.CharField(max_length=200)
     put_to = models.ManyToManyField(
-        settings.AUTH_USER_MODEL, blank=True, related_name="+", verbose_name="who decides it"
+        settings.AUTH_USER_MODEL, blank=True, related_name="+", verbose_name=gettext_lazy("who decides it")
     )
     outcome = models.CharField(max_length=12, blank=True, editable=False)
     answer = models.TextField(blank=True, max_length=2000)
@@ -193,7 +204,7 @@ class GuardChange(models.Model):
     job = models.ForeignKey(Job, on_delete=models.PROTECT, null=True, related_name="guard_changes")
     step = models.ForeignKey("Step", on_delete=models.PROTECT, null=True, related_name="guard_changes")
     template_step = models.ForeignKey("TemplateStep", on_delete=models.PROTECT, null=True, related_name="guard_changes")
-    what = models.CharField("what was changed", max_length=300)
+    what = models.CharField(gettext_lazy("what was changed"), max_length=300)
     reason = models.CharField(max_length=300)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)

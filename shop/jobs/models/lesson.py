@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import LessonQuerySet
@@ -15,11 +16,16 @@ class Lesson(Versioned, Deletable):
     """What to know next time, tied to the components and the steps where it applies."""
 
     title = models.CharField(max_length=120)
-    text = models.TextField("what to know", max_length=4000)
+    text = models.TextField(gettext_lazy("what to know"), max_length=4000)
     components = models.ManyToManyField("specs.Component", related_name="lessons", blank=True)
     template_steps: models.ManyToManyField = models.ManyToManyField("TemplateStep", related_name="lessons", blank=True)
     learned_at = models.ForeignKey(
-        "Step", on_delete=models.PROTECT, null=True, blank=True, related_name="lessons", verbose_name="learned at step"
+        "Step",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="lessons",
+        verbose_name=gettext_lazy("learned at step"),
     )
     written_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="lessons", editable=False

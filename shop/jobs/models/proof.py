@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -27,15 +28,15 @@ class SignOff(models.Model):
     required_check = models.ForeignKey(
         "RequiredCheck", on_delete=models.PROTECT, null=True, blank=True, related_name="sign_offs"
     )
-    what = models.TextField("what was tightened or checked")
-    specified = models.TextField("what was specified", blank=True)
-    specified_value = models.FloatField("specified torque (N·m)", null=True, blank=True)
-    value_typed = models.CharField("to how much", max_length=40, blank=True)
-    value = models.FloatField("torque (N·m)", null=True, blank=True)
-    angle_typed = models.CharField("then turned further by", max_length=40, blank=True)
-    angle = models.FloatField("angle turned (rad)", null=True, blank=True)
-    result = models.CharField("what was found", max_length=300, blank=True)
-    tool = models.CharField("with which wrench or gauge", max_length=80)
+    what = models.TextField(gettext_lazy("what was tightened or checked"))
+    specified = models.TextField(gettext_lazy("what was specified"), blank=True)
+    specified_value = models.FloatField(gettext_lazy("specified torque (N·m)"), null=True, blank=True)
+    value_typed = models.CharField(gettext_lazy("to how much"), max_length=40, blank=True)
+    value = models.FloatField(gettext_lazy("torque (N·m)"), null=True, blank=True)
+    angle_typed = models.CharField(gettext_lazy("then turned further by"), max_length=40, blank=True)
+    angle = models.FloatField(gettext_lazy("angle turned (rad)"), null=True, blank=True)
+    result = models.CharField(gettext_lazy("what was found"), max_length=300, blank=True)
+    tool = models.CharField(gettext_lazy("with which wrench or gauge"), max_length=80)
     note = models.CharField(max_length=300, blank=True)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="sign_offs")
     done_at = models.DateTimeField()
@@ -44,17 +45,17 @@ class SignOff(models.Model):
     )
     checked_at = models.DateTimeField(null=True, blank=True)
     corrects = models.OneToOneField("self", on_delete=models.PROTECT, null=True, blank=True, related_name="correction")
-    reason = models.CharField("why it is corrected", max_length=300, blank=True)
+    reason = models.CharField(gettext_lazy("why it is corrected"), max_length=300, blank=True)
     passed = models.BooleanField("passes", default=True)
     check_again = models.TextField(blank=True)
-    pieces = models.JSONField("pieces there when it was signed", null=True, editable=False)
-    asked = models.JSONField("what was asked of the fasteners", null=True, editable=False)
+    pieces = models.JSONField(gettext_lazy("pieces there when it was signed"), null=True, editable=False)
+    asked = models.JSONField(gettext_lazy("what was asked of the fasteners"), null=True, editable=False)
 
     history = HistoricalRecords()
     objects = SignOffQuerySet.as_manager()
 
     class Meta:
-        verbose_name = "sign-off"
+        verbose_name = gettext_lazy("sign-off")
         ordering = ["done_at", "pk"]
         constraints = [
             models.CheckConstraint(
@@ -75,7 +76,7 @@ class SignOff(models.Model):
     @property
     def tightened(self) -> str:
         """To how much it was tightened, and how far it was turned after that, as typed."""
-        return ", then ".join(filter(None, [self.value_typed, self.angle_typed]))
+        return gettext(", then ").join(filter(None, [self.value_typed, self.angle_typed]))
 
 
 class RegulatedItem(Versioned, Deletable):
@@ -83,8 +84,8 @@ class RegulatedItem(Versioned, Deletable):
 
     job = models.ForeignKey("Job", on_delete=models.PROTECT, related_name="regulated_items")
     step = models.ForeignKey("Step", on_delete=models.PROTECT, null=True, blank=True, related_name="regulated_items")
-    touches = models.CharField("what it touches", max_length=20)
-    what = models.CharField("what is changed", max_length=200)
+    touches = models.CharField(gettext_lazy("what it touches"), max_length=20)
+    what = models.CharField(gettext_lazy("what is changed"), max_length=200)
     override_reason = models.CharField(max_length=300, blank=True, editable=False)
     override_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
@@ -105,11 +106,11 @@ class Approval(Deletable):
     """The evidence that a licensed person passed a regulated item."""
 
     item = models.ForeignKey(RegulatedItem, on_delete=models.PROTECT, related_name="approvals")
-    licensed_person = models.CharField("approved by", max_length=120)
-    licence = models.CharField("licence or station number", max_length=80)
-    evidence = models.CharField("certificate, report or photo, and where it is kept", max_length=300)
-    passed_on = models.DateField("approved on")
-    valid_until = models.DateField("licence valid until", null=True)
+    licensed_person = models.CharField(gettext_lazy("approved by"), max_length=120)
+    licence = models.CharField(gettext_lazy("licence or station number"), max_length=80)
+    evidence = models.CharField(gettext_lazy("certificate, report or photo, and where it is kept"), max_length=300)
+    passed_on = models.DateField(gettext_lazy("approved on"))
+    valid_until = models.DateField(gettext_lazy("licence valid until"), null=True)
     vehicle = models.ForeignKey("vehicles.Vehicle", on_delete=models.PROTECT, null=True, related_name="+")
     check_again = models.TextField(blank=True, editable=False)
     recorded_by = models.ForeignKey(

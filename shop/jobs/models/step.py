@@ -9,6 +9,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.written import count
@@ -37,17 +38,19 @@ class Work(models.Model):
 
     position = models.PositiveIntegerField(default=0, editable=False)
     title = models.CharField(max_length=120)
-    text = models.TextField("how it is done", blank=True, max_length=8000)
+    text = models.TextField(gettext_lazy("how it is done"), blank=True, max_length=8000)
     cautions = models.TextField(blank=True, max_length=2000)
     hours_estimated = models.DecimalField(
-        "hours estimated",
+        gettext_lazy("hours estimated"),
         max_digits=6,
         decimal_places=2,
         default=Decimal("1"),
         validators=[MinValueValidator(0), MaxValueValidator(1000)],
     )
     role = models.CharField("trade", max_length=20, default="fitter")
-    hazard = models.CharField("what happens in it", max_length=20, default="none", validators=[known_hazard])
+    hazard = models.CharField(
+        gettext_lazy("what happens in it"), max_length=20, default="none", validators=[known_hazard]
+    )
 
     class Meta:
         abstract = True
@@ -80,7 +83,7 @@ class Step(Work, Versioned, Deletable):
         null=True,
         blank=True,
         related_name="steps",
-        verbose_name="assigned to",
+        verbose_name=gettext_lazy("assigned to"),
     )
     template_step = models.ForeignKey(
         "TemplateStep", on_delete=models.SET_NULL, null=True, related_name="steps", editable=False
@@ -91,7 +94,7 @@ class Step(Work, Versioned, Deletable):
     )
 
     check_again = models.TextField(blank=True, editable=False)
-    pieces = models.JSONField("pieces there when it was finished", null=True, editable=False)
+    pieces = models.JSONField(gettext_lazy("pieces there when it was finished"), null=True, editable=False)
 
     history = HistoricalRecords()
     objects = StepQuerySet.as_manager()
@@ -131,8 +134,8 @@ class RequiredCheck(Deletable):
     """A check that somebody must sign, and a second person see, before the step is finished."""
 
     step = models.ForeignKey(Step, on_delete=models.PROTECT, related_name="required_checks")
-    what = models.CharField("what is checked", max_length=200)
-    specified = models.CharField("what is specified", max_length=300, blank=True)
+    what = models.CharField(gettext_lazy("what is checked"), max_length=200)
+    specified = models.CharField(gettext_lazy("what is specified"), max_length=300, blank=True)
 
     history = HistoricalRecords()
     objects = DeletableQuerySet.as_manager()
@@ -211,12 +214,12 @@ class PartNeed(Versioned, Deletable):
     component = models.ForeignKey(
         "specs.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="part_needs"
     )
-    text = models.CharField("or in words", max_length=200, blank=True)
+    text = models.CharField(gettext_lazy("or in words"), max_length=200, blank=True)
     quantity = models.DecimalField(
         max_digits=8, decimal_places=2, default=Decimal("1"), validators=[MinValueValidator(Decimal("0.01"))]
     )
-    here_on = models.DateField("here since", null=True, editable=False)
-    here_note = models.CharField("where it came from", max_length=200, blank=True, editable=False)
+    here_on = models.DateField(gettext_lazy("here since"), null=True, editable=False)
+    here_note = models.CharField(gettext_lazy("where it came from"), max_length=200, blank=True, editable=False)
 
     history = HistoricalRecords()
     objects = PartNeedQuerySet.as_manager()
@@ -228,7 +231,7 @@ class PartNeed(Versioned, Deletable):
             models.CheckConstraint(
                 condition=(Q(component__isnull=False) & Q(text="")) | (Q(component=None) & ~Q(text="")),
                 name="partneed_component_or_words",
-                violation_error_message="Choose a component, or describe the part in words; not both.",
+                violation_error_message=gettext_lazy("Choose a component, or describe the part in words; not both."),
             ),
             models.CheckConstraint(condition=Q(quantity__gt=0), name="partneed_quantity_positive"),
         ]

@@ -7,6 +7,7 @@ from decimal import Decimal
 from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.written import count
@@ -19,7 +20,7 @@ class JobTemplate(Versioned, Deletable):
     """The usual way through a kind of job."""
 
     name = models.CharField(max_length=120)
-    purpose = models.TextField("what it is for", blank=True, max_length=2000)
+    purpose = models.TextField(gettext_lazy("what it is for"), blank=True, max_length=2000)
     shipped_as = models.SlugField(max_length=60, blank=True, editable=False)
 
     history = HistoricalRecords()
@@ -43,7 +44,7 @@ class TemplateStep(Work, Versioned, Deletable):
     """One step of a job template: copied into a job when the job template is applied."""
 
     template = models.ForeignKey(JobTemplate, on_delete=models.PROTECT, related_name="steps")
-    touches = models.JSONField("what it touches that is regulated", default=list, blank=True)
+    touches = models.JSONField(gettext_lazy("what it touches that is regulated"), default=list, blank=True)
 
     history = HistoricalRecords()
     objects = DeletableQuerySet.as_manager()

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import template
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 from markdown_it import MarkdownIt
 
 from shop.base.rows import Row
@@ -49,9 +50,9 @@ def resting_on(worksheet: Any) -> list[Row]:
 
 
 def _waiting(step: Step) -> Row:
-    mark, word = ("done", "Done") if step.is_finished else ("waiting", "Waits for this check")
+    mark, word = ("done", gettext("Done")) if step.is_finished else ("waiting", gettext("Waits for this check"))
     at = step.get_absolute_url()
-    return Row(mark, step.title, at, f"{word} · {step.job.vehicle}", act="Open", to=at)
+    return Row(mark, step.title, at, f"{word} · {step.job.vehicle}", act=gettext("Open"), to=at)
 
 
 def _jobs_with(worksheet: Any) -> Iterable[Job]:
@@ -60,7 +61,7 @@ def _jobs_with(worksheet: Any) -> Iterable[Job]:
 
 
 def _kept_for(job: Job) -> Row:
-    return Row("", job.title, job.get_absolute_url(), str(job.vehicle), act="Open", to=job.get_absolute_url())
+    return Row("", job.title, job.get_absolute_url(), str(job.vehicle), act=gettext("Open"), to=job.get_absolute_url())
 
 
 @register.simple_tag

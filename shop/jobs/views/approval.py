@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import ask_page, delete_page
@@ -27,11 +28,11 @@ def approval_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ApprovalForm,
-        title=f"Record an approval: {item}",
-        button="Record the approval",
+        title=gettext("Record an approval: {item}").format(item=item),
+        button=gettext("Record the approval"),
         do=do,
         back=item.job.get_absolute_url(),
-        note=f"{CAUTION} The vehicle: {item.job.vehicle}.",
+        note=gettext("{CAUTION} The vehicle: {vehicle}.").format(CAUTION=CAUTION, vehicle=item.job.vehicle),
         initial={"passed_on": timezone.localdate()},
     )
 

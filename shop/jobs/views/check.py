@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import delete_page
@@ -24,7 +25,7 @@ def check_new(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> RequiredCheck:
         return changes.add_check(step=step, person=request.user, **given)
 
-    return ask_about(request, step, CheckForm, f"Add check: {step}", "Add check", do)
+    return ask_about(request, step, CheckForm, gettext("Add check: {step}").format(step=step), gettext("Add check"), do)
 
 
 @edits("jobs.manage")
@@ -35,5 +36,5 @@ def check_delete(request: SignedIn, pk: int) -> HttpResponse:
         check,
         delete=lambda reason: changes.delete_check(check, person=request.user, reason=reason, now=timezone.now()),
         of=check.step,
-        asks="Remove check",
+        asks=gettext("Remove check"),
     )

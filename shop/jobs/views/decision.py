@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import delete_page
@@ -28,7 +29,9 @@ def decision_new(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> Decision:
         return changes.ask(job=found, question=given["question"], put_to=given["put_to"], person=request.user)
 
-    return ask_about(request, found, QuestionForm, f"Add decision: {found}", "Add decision", do)
+    return ask_about(
+        request, found, QuestionForm, gettext("Add decision: {found}").format(found=found), gettext("Add decision"), do
+    )
 
 
 @edits("jobs.manage")
@@ -38,8 +41,13 @@ def decision_put(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> Decision:
         return changes.put_decision(decision, put_to=given["put_to"], reason=given["reason"], person=request.user)
 
-    title, initial = f"Who decides: {decision}", {"put_to": list(decision.put_to.all())}
-    return ask_about(request, decision.job, PutDecisionForm, title, "Put the decision to them", do, initial=initial)
+    title, initial = (
+        gettext("Who decides: {decision}").format(decision=decision),
+        {"put_to": list(decision.put_to.all())},
+    )
+    return ask_about(
+        request, decision.job, PutDecisionForm, title, gettext("Put the decision to them"), do, initial=initial
+    )
 
 
 @edits("jobs.manage")
@@ -66,8 +74,8 @@ def decision_make(request: SignedIn, pk: int) -> HttpResponse:
         request,
         decision.job,
         DecisionMakeForm,
-        f"Decide: {decision}",
-        "Record decision",
+        gettext("Decide: {decision}").format(decision=decision),
+        gettext("Record decision"),
         do,
         decision=decision,
         no_yes=changes.why_no_yes(decision, person=request.user),

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import ask_page
@@ -38,11 +39,11 @@ def hours_stop(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         CorrectHoursForm,
-        title=f"Hours really worked: {time_entry.step}",
-        button="Stop the clock with these hours",
+        title=gettext("Hours really worked: {step}").format(step=time_entry.step),
+        button=gettext("Stop the clock with these hours"),
         do=do,
         back=time_entry.step.get_absolute_url(),
-        said="The clock is stopped with the hours you gave.",
+        said=gettext("The clock is stopped with the hours you gave."),
     )
 
 
@@ -57,8 +58,8 @@ def hours_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         LogHoursForm,
-        title=f"Enter hours: {step}",
-        button="Record these hours",
+        title=gettext("Enter hours: {step}").format(step=step),
+        button=gettext("Record these hours"),
         do=do,
         back=step.get_absolute_url(),
         only=only,
@@ -77,10 +78,10 @@ def hours_correct(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         CorrectHoursForm,
-        title=f"Correct hours: {time_entry}",
-        button="Correct them",
+        title=gettext("Correct hours: {time_entry}").format(time_entry=time_entry),
+        button=gettext("Correct them"),
         do=do,
         back=time_entry.step.get_absolute_url(),
-        note="The entry as it was stays on record beside the corrected one.",
+        note=gettext("The entry as it was stays on record beside the corrected one."),
         initial={"hours": time_entry.hours},
     )

@@ -9,6 +9,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -40,7 +41,9 @@ def jobs(request: SignedIn) -> HttpResponse:
     rows = rows.with_only("vehicle", "maker", "model", "registration", "customer").with_only(
         "vehicle__customer", "name"
     )
-    return list_page(request, title="Jobs", table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html")
+    return list_page(
+        request, title=gettext("Jobs"), table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html"
+    )
 
 
 @reads()
@@ -130,7 +133,7 @@ def job_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         JobForm,
-        title="Add job",
+        title=gettext("Add job"),
         save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),
         initial={"vehicle": vehicle if vehicle.isdecimal() else None, "opened_on": timezone.localdate()},
     )
@@ -143,7 +146,7 @@ def job_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         JobForm,
-        title=f"Edit {found}",
+        title=gettext("Edit {found}").format(found=found),
         save=lambda form: changes.save_job(form.save(commit=False), person=request.user, today=timezone.localdate()),
     )
 

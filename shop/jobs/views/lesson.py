@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -22,7 +23,7 @@ def lessons(request: SignedIn) -> HttpResponse:
     rows = rows_asked(request, Lesson.objects.all()).select_related("written_by")
     return list_page(
         request,
-        title="Lessons",
+        title=gettext("Lessons"),
         table=LessonTable,
         rows=rows,
         filters=LessonFilters,
@@ -54,7 +55,7 @@ def lesson_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         LessonForm,
-        title=f"A lesson from: {step}" if step else "Add lesson",
+        title=gettext("A lesson from: {step}").format(step=step) if step else gettext("Add lesson"),
         save=lambda form: _save_lesson(form, request),
         instance=Lesson(learned_at=step),
     )
@@ -67,7 +68,7 @@ def lesson_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         LessonForm,
-        title=f"Edit {found}",
+        title=gettext("Edit {found}").format(found=found),
         save=lambda form: _save_lesson(form, request),
     )
 

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import delete_page
@@ -29,7 +30,13 @@ def need_new(request: SignedIn, pk: int) -> HttpResponse:
         return changes.add_decision_need(step=found, decision=given["decision"], person=request.user)
 
     return ask_about(
-        request, found, NeedForm, f"Add what it waits for: {found}", "Add what it waits for", do, step=found
+        request,
+        found,
+        NeedForm,
+        gettext("Add what it waits for: {found}").format(found=found),
+        gettext("Add what it waits for"),
+        do,
+        step=found,
     )
 
 
@@ -41,5 +48,5 @@ def need_delete(request: SignedIn, pk: int) -> HttpResponse:
         need,
         delete=lambda reason: changes.delete_need(need, person=request.user, reason=reason, now=timezone.now()),
         of=need.step,
-        asks="Remove what it waits for",
+        asks=gettext("Remove what it waits for"),
     )

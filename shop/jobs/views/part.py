@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.forms import ReasonForm
@@ -24,7 +25,7 @@ def part_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         PartNeedForm,
-        title=f"A part it needs: {found}",
+        title=gettext("A part it needs: {found}").format(found=found),
         save=lambda form: changes.save_part_need(form.save(commit=False), person=request.user),
         redirect_to=lambda need: found.get_absolute_url(),
         back=found.get_absolute_url(),
@@ -39,7 +40,7 @@ def part_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         need,
         PartNeedForm,
-        title=f"Edit {need}",
+        title=gettext("Edit {need}").format(need=need),
         save=lambda form: changes.save_part_need(
             form.save(commit=False), person=request.user, reason=form.cleaned_data.get("reason", "")
         ),
@@ -54,10 +55,19 @@ def part_here(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> PartNeed:
         return changes.mark_here(need, person=request.user, today=timezone.localdate(), **given)
 
-    note = "For a part that came without an order, or another that is taken in its place. Else book in its delivery."
+    note = gettext(
+        "For a part that came without an order, or another that is taken in its place. Else book in its delivery."
+    )
     initial = {"on": timezone.localdate(), "quantity": need.quantity}
     return ask_about(
-        request, need.step, HereForm, f"Mark as received: {need}", "Mark as received", do, note=note, initial=initial
+        request,
+        need.step,
+        HereForm,
+        gettext("Mark as received: {need}").format(need=need),
+        gettext("Mark as received"),
+        do,
+        note=note,
+        initial=initial,
     )
 
 
@@ -68,7 +78,14 @@ def part_gone(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> PartNeed:
         return changes.mark_not_here(need, person=request.user, reason=given["reason"])
 
-    return ask_about(request, need.step, ReasonForm, f"Mark as not received: {need}", "Mark as not received", do)
+    return ask_about(
+        request,
+        need.step,
+        ReasonForm,
+        gettext("Mark as not received: {need}").format(need=need),
+        gettext("Mark as not received"),
+        do,
+    )
 
 
 @edits("jobs.parts")
@@ -79,5 +96,5 @@ def part_delete(request: SignedIn, pk: int) -> HttpResponse:
         need,
         delete=lambda reason: changes.delete_part_need(need, person=request.user, reason=reason, now=timezone.now()),
         of=need.step,
-        asks="Remove part",
+        asks=gettext("Remove part"),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.forms import ReasonForm
@@ -22,8 +23,8 @@ def regulated_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         RegulatedForm,
-        title=f"Add what needs licensed approval: {job}",
-        button="Add regulated item",
+        title=gettext("Add what needs licensed approval: {job}").format(job=job),
+        button=gettext("Add regulated item"),
         do=lambda given: changes.flag_regulated(job=job, person=request.user, **given),
         back=job.get_absolute_url(),
         note=CAUTION,
@@ -39,7 +40,7 @@ def regulated_delete(request: SignedIn, pk: int) -> HttpResponse:
         item,
         delete=lambda reason: changes.delete_regulated(item, person=request.user, reason=reason, now=timezone.now()),
         of=item.job,
-        asks="Remove regulated item",
+        asks=gettext("Remove regulated item"),
     )
 
 
@@ -49,11 +50,11 @@ def regulated_override(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ReasonForm,
-        title=f"Go on without approval: {item}",
-        button="Go on without approval",
+        title=gettext("Go on without approval: {item}").format(item=item),
+        button=gettext("Go on without approval"),
         do=lambda given: changes.override_regulated(
             item, person=request.user, reason=given["reason"], now=timezone.now()
         ),
         back=item.job.get_absolute_url(),
-        note=f"{CAUTION} Your name and reason are printed.",
+        note=gettext("{CAUTION} Your name and reason are printed.").format(CAUTION=CAUTION),
     )

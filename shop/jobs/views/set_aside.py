@@ -8,6 +8,7 @@ from django.db import models
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import delete_page
@@ -29,7 +30,9 @@ def set_aside_new(request: SignedIn, pk: int) -> HttpResponse:
         chosen = {name: given[name] for name in ("specimen", "meant_for", "lies_in")}
         return changes.set_aside(job=found, **chosen, person=request.user)
 
-    return ask_about(request, found, SetAsideForm, f"Set aside a part: {found}", "Set aside", do)
+    return ask_about(
+        request, found, SetAsideForm, gettext("Set aside a part: {found}").format(found=found), gettext("Set aside"), do
+    )
 
 
 @edits("vehicles.manage")
@@ -41,7 +44,15 @@ def set_aside_fit(request: SignedIn, pk: int) -> HttpResponse:
         return changes.fit_set_aside(piece, place=given["place"], since=given["since"], person=request.user, now=now)
 
     initial = {"place": piece.meant_for, "since": timezone.localdate()}
-    return ask_about(request, piece.job, FitSetAsideForm, f"Fit: {piece}", "Record it as fitted", do, initial=initial)
+    return ask_about(
+        request,
+        piece.job,
+        FitSetAsideForm,
+        gettext("Fit: {piece}").format(piece=piece),
+        gettext("Record it as fitted"),
+        do,
+        initial=initial,
+    )
 
 
 @edits("jobs.manage")
@@ -54,6 +65,6 @@ def set_aside_delete(request: SignedIn, pk: int) -> HttpResponse:
             piece, person=request.user, reason=reason, now=timezone.now()
         ),
         of=piece.job,
-        asks="Release piece",
-        note="It is free for other jobs again. That it was set aside stays on record with your reason.",
+        asks=gettext("Release piece"),
+        note=gettext("It is free for other jobs again. That it was set aside stays on record with your reason."),
     )

@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits
 from shop.base.pages import ask_page
@@ -55,7 +56,7 @@ def _sign_tightened(request: SignedIn, step: Step, torque: JobTorque, corrects: 
         request,
         SignTightenedForm,
         title=f"{'Correct the sign-off' if corrects else 'Sign off'}: {torque}",
-        button="Sign this tightening",
+        button=gettext("Sign this tightening"),
         do=do,
         back=step.get_absolute_url(),
         note=_specified_note(request, torque),
@@ -71,14 +72,27 @@ def _specified_note(request: SignedIn, torque: JobTorque) -> str:
     if isinstance(specified, NoTorque):
         return str(specified)
     if not has_figure(specified):
-        return f"{NO_TORQUE}: {specified.doubt}. The owner says first why it is right."
+        return gettext("{NO_TORQUE}: {doubt}. The owner says first why it is right.").format(
+            NO_TORQUE=NO_TORQUE, doubt=specified.doubt
+        )
     figure = torque_text(specified.torque, preferences_of(request.user).system)
-    new = " New fasteners every time." if spec.single_use else ""
+    new = gettext(" New fasteners every time.") if spec.single_use else ""
     doubt = f"{specified.doubt}. {specified.accepted_doubt} " if specified.doubt else ""
-    angles = f" Then {', then '.join(spec.angle_stages)} further." if spec.angle_stages else ""
-    return (
-        f"{doubt}Specified: {figure}, {spec.get_condition_display()} ({specified.source}).{angles}{new} With an "
+    angles = (
+        gettext(" Then {angle_stages} further.").format(angle_stages=", then ".join(spec.angle_stages))
+        if spec.angle_stages
+        else ""
+    )
+    return gettext(
+        "{doubt}Specified: {figure}, {get_condition_display} ({source}).{angles}{new} With an "
         "adapter on the wrench its setting is another: work that out first, and name the adapter beside the wrench."
+    ).format(
+        doubt=doubt,
+        figure=figure,
+        get_condition_display=spec.get_condition_display(),
+        source=specified.source,
+        angles=angles,
+        new=new,
     )
 
 
@@ -116,7 +130,7 @@ def _sign_checked(
         request,
         SignCheckedForm,
         title=f"{'Correct the check' if corrects else 'Sign a check'}: {step}",
-        button="Sign this check",
+        button=gettext("Sign this check"),
         do=do,
         back=step.get_absolute_url(),
         corrects=corrects,

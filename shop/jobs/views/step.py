@@ -11,6 +11,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
 from shop.base.forms import ReasonForm
@@ -150,7 +151,7 @@ def step_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         StepForm,
-        title=f"Add step: {job}",
+        title=gettext("Add step: {job}").format(job=job),
         save=lambda form: changes.save_step(form.save(commit=False), person=request.user),
         back=job.get_absolute_url(),
         instance=Step(job=job),
@@ -164,7 +165,7 @@ def step_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         StepForm,
-        title=f"Edit {found}",
+        title=gettext("Edit {found}").format(found=found),
         save=lambda form: changes.save_step(
             form.save(commit=False), person=request.user, reason=form.cleaned_data.get("reason", "")
         ),
@@ -215,7 +216,12 @@ def _ask_for_hours(request: SignedIn, step: Step, asks: ClockNotBelieved) -> Htt
     person = asks.time_entry.person
     if person == request.user or may(request.user, "jobs.correct"):
         return redirect("jobs:hours-stop", asks.time_entry.pk)
-    messages.error(request, f"That is the clock of {person_name(person)}, who must stop it first, or the owner.")
+    messages.error(
+        request,
+        gettext("That is the clock of {person_name}, who must stop it first, or the owner.").format(
+            person_name=person_name(person)
+        ),
+    )
     return redirect(step)
 
 
@@ -225,8 +231,16 @@ def step_start(request: SignedIn, pk: int) -> HttpResponse:
 
     def do() -> str:
         time_entry, paused = work.start(step, person=request.user, now=timezone.now())
-        since = f"Clock started at {timezone.localtime(time_entry.started_at):%H:%M}."
-        return f"“{paused.step}” is paused after {hours(paused.hours)}. {since}" if paused else since
+        since = gettext("Clock started at {localtime}.").format(
+            localtime=f"{timezone.localtime(time_entry.started_at):%H:%M}"
+        )
+        return (
+            gettext("“{step}” is paused after {hours}. {since}").format(
+                step=paused.step, hours=hours(paused.hours), since=since
+            )
+            if paused
+            else since
+        )
 
     return _tap(request, step, do)
 
@@ -237,7 +251,11 @@ def step_pause(request: SignedIn, pk: int) -> HttpResponse:
 
     def do() -> str:
         time_entry = work.pause(step, person=request.user, now=timezone.now())
-        return f"Paused after {hours(time_entry.hours)}." if time_entry else "Your clock is not running on this step."
+        return (
+            gettext("Paused after {hours}.").format(hours=hours(time_entry.hours))
+            if time_entry
+            else gettext("Your clock is not running on this step.")
+        )
 
     return _tap(request, step, do)
 
@@ -248,7 +266,7 @@ def step_finish(request: SignedIn, pk: int) -> HttpResponse:
 
     def do() -> str:
         work.finish(step, person=request.user, now=timezone.now())
-        return f"“{step}” is finished."
+        return gettext("“{step}” is finished.").format(step=step)
 
     return _tap(request, step, do)
 
@@ -271,10 +289,10 @@ def step_go_on(request: SignedIn, pk: int) -> HttpResponse:
         request,
         GoOnForm,
         title=f"Go on: {step}",
-        button=f"{act.capitalize()} this step",
+        button=gettext("{capitalize} this step").format(capitalize=act.capitalize()),
         do=do,
         back=step.get_absolute_url(),
-        note=f"This is open: {'; '.join(left)}.",
+        note=gettext("This is open: {left}.").format(left="; ".join(left)),
         context={"of": step},
     )
 
@@ -285,11 +303,11 @@ def step_confirm(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ReasonForm,
-        title=f"Confirm after checking again: {step}",
-        button="Confirm step",
+        title=gettext("Confirm after checking again: {step}").format(step=step),
+        button=gettext("Confirm step"),
         do=lambda given: work.confirm_step(step, person=request.user, reason=given["reason"], now=timezone.now()),
         back=step.get_absolute_url(),
-        note=step.check_again and f"Check again: {step.check_again}.",
+        note=step.check_again and gettext("Check again: {check_again}.").format(check_again=step.check_again),
     )
 
 
@@ -299,8 +317,8 @@ def step_reopen(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ReasonForm,
-        title=f"Reopen: {step}",
-        button="Reopen step",
+        title=gettext("Reopen: {step}").format(step=step),
+        button=gettext("Reopen step"),
         do=lambda given: work.reopen(step, person=request.user, reason=given["reason"]),
         back=step.get_absolute_url(),
     )

@@ -9,6 +9,7 @@ from django.db import models
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.filters import rows_asked
@@ -39,9 +40,17 @@ def template_apply(request: SignedIn, pk: int) -> HttpResponse:
         apply_template(job=found, template=given["template"], person=request.user)
         return found
 
-    note = "Its steps, with needs, parts, questions and flags, are copied to the end of this job; change them freely."
+    note = gettext(
+        "Its steps, with needs, parts, questions and flags, are copied to the end of this job; change them freely."
+    )
     return ask_about(
-        request, found, ApplyTemplateForm, f"Add steps from a template: {found}", "Add steps", do, note=note
+        request,
+        found,
+        ApplyTemplateForm,
+        gettext("Add steps from a template: {found}").format(found=found),
+        gettext("Add steps"),
+        do,
+        note=note,
     )
 
 
@@ -52,7 +61,7 @@ def templates(request: SignedIn) -> HttpResponse:
     rows = rows_asked(request, JobTemplate.objects.all()).for_list()
     return list_page(
         request,
-        title="Job templates",
+        title=gettext("Job templates"),
         table=TemplateTable,
         rows=rows,
         filters=TemplateFilters,
@@ -64,7 +73,12 @@ def templates(request: SignedIn) -> HttpResponse:
 @acts("jobs.templates")
 def templates_shipped(request: SignedIn) -> HttpResponse:
     brought = changes.bring_in_shipped(person=request.user)
-    messages.success(request, f"{len(brought)} job templates added." if brought else "They were here already.")
+    messages.success(
+        request,
+        gettext("{brought} job templates added.").format(brought=len(brought))
+        if brought
+        else gettext("They were here already."),
+    )
     return redirect("jobs:templates")
 
 
@@ -82,7 +96,7 @@ def template_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         TemplateForm,
-        title="Add job template",
+        title=gettext("Add job template"),
         save=lambda form: changes.save_template(form.save(commit=False), person=request.user),
     )
 
@@ -94,7 +108,7 @@ def template_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         TemplateForm,
-        title=f"Edit {found}",
+        title=gettext("Edit {found}").format(found=found),
         save=lambda form: changes.save_template(form.save(commit=False), person=request.user),
     )
 
@@ -107,7 +121,7 @@ def template_delete(request: SignedIn, pk: int) -> HttpResponse:
         found,
         delete=lambda reason: changes.delete_template(found, person=request.user, reason=reason, now=timezone.now()),
         of=found,
-        note="Jobs that came of it keep their steps.",
+        note=gettext("Jobs that came of it keep their steps."),
     )
 
 
@@ -130,7 +144,7 @@ def template_step_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         TemplateStepForm,
-        title=f"Add step: {found}",
+        title=gettext("Add step: {found}").format(found=found),
         save=lambda form: _save_template_step(form, request),
         redirect_to=lambda step: found.get_absolute_url(),
         back=found.get_absolute_url(),
@@ -146,7 +160,7 @@ def template_step_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         step,
         TemplateStepForm,
-        title=f"Edit {step}, {step.template}",
+        title=gettext("Edit {step}, {template}").format(step=step, template=step.template),
         save=lambda form: _save_template_step(form, request),
         redirect_to=lambda saved: step.template.get_absolute_url(),
         job_template=step.template,

@@ -8,6 +8,7 @@ from django.db import models
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.forms import ReasonForm
@@ -33,7 +34,15 @@ def torque_new(request: SignedIn, pk: int) -> HttpResponse:
             job=found, torque_spec=given["torque_spec"], step=given["step"], person=request.user
         )
 
-    return ask_about(request, found, TorqueForm, f"Add torque spec: {found}", "Add torque spec", do, job=found)
+    return ask_about(
+        request,
+        found,
+        TorqueForm,
+        gettext("Add torque spec: {found}").format(found=found),
+        gettext("Add torque spec"),
+        do,
+        job=found,
+    )
 
 
 @edits("jobs.manage")
@@ -44,8 +53,8 @@ def torque_delete(request: SignedIn, pk: int) -> HttpResponse:
         torque,
         delete=lambda reason: changes.delete_torque(torque, person=request.user, reason=reason, now=timezone.now()),
         of=torque.job,
-        asks="Remove torque spec",
-        note="The torque spec itself stays; it no longer applies to this job. Sign-offs made with it stay.",
+        asks=gettext("Remove torque spec"),
+        note=gettext("The torque spec itself stays; it no longer applies to this job. Sign-offs made with it stay."),
     )
 
 
@@ -66,11 +75,11 @@ def torque_tie(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         TieTorqueForm,
-        title=f"Take the torque from a worksheet: {torque}",
-        button="Take this torque",
+        title=gettext("Take the torque from a worksheet: {torque}").format(torque=torque),
+        button=gettext("Take this torque"),
         do=do,
         back=(torque.step or torque.job).get_absolute_url(),
-        note="Thread, property class, head and friction of the worksheet must be those of the torque spec.",
+        note=gettext("Thread, property class, head and friction of the worksheet must be those of the torque spec."),
         job=torque.job,
     )
 
@@ -82,8 +91,8 @@ def torque_doubt(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ReasonForm,
-        title=f"Accept the published torque: {torque}",
-        button="Accept this torque",
+        title=gettext("Accept the published torque: {torque}").format(torque=torque),
+        button=gettext("Accept this torque"),
         do=lambda given: changes.accept_doubt(torque, person=request.user, reason=given["reason"], now=timezone.now()),
         back=(torque.step or torque.job).get_absolute_url(),
         note=str(specified) if isinstance(specified, NoTorque) else specified.doubt,

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.forms import ReasonForm
@@ -26,7 +27,15 @@ def worksheet_add(request: SignedIn, pk: int) -> HttpResponse:
     def do(given: dict[str, Any]) -> Worksheet:
         return changes.attach_worksheet(job=found, worksheet=given["worksheet"], person=request.user)
 
-    return ask_about(request, found, AddWorksheetForm, f"Add worksheet: {found}", "Add worksheet", do, job=found)
+    return ask_about(
+        request,
+        found,
+        AddWorksheetForm,
+        gettext("Add worksheet: {found}").format(found=found),
+        gettext("Add worksheet"),
+        do,
+        job=found,
+    )
 
 
 @edits("jobs.guard")
@@ -37,5 +46,15 @@ def worksheet_remove(request: SignedIn, pk: int, worksheet: int) -> HttpResponse
     def do(given: dict[str, Any]) -> Job:
         return changes.remove_worksheet(job=found, worksheet=sheet, person=request.user, reason=given["reason"])
 
-    note = "The worksheet itself stays as it is; this job no longer rests on it. The reason is printed on the job card."
-    return ask_about(request, found, ReasonForm, f"Remove from the job: {sheet}", "Remove worksheet", do, note=note)
+    note = gettext(
+        "The worksheet itself stays as it is; this job no longer rests on it. The reason is printed on the job card."
+    )
+    return ask_about(
+        request,
+        found,
+        ReasonForm,
+        gettext("Remove from the job: {sheet}").format(sheet=sheet),
+        gettext("Remove worksheet"),
+        do,
+        note=note,
+    )

@@ -7,7 +7,9 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.copies.make import KEEP, make_copy
 from shop.copies.refusals import CopyRefused
 from shop.copies.sealed import new_key
@@ -15,15 +17,29 @@ from shop.copies.site import Site
 
 
 class Command(BaseCommand):
-    help = "Copy database and files into one file while people work, and delete copies beyond the newest few."
+    help = gettext_lazy(
+        "Copy database and files into one file while people work, and delete copies beyond the newest few."
+    )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--into", type=Path, default=settings.SHOP_COPIES, help=f"folder ({settings.SHOP_COPIES})")
-        parser.add_argument("--keep", type=int, default=KEEP, help=f"how many copies the folder keeps ({KEEP})")
         parser.add_argument(
-            "--encrypt-to", action="append", default=[], metavar="age1…", help="whose key alone opens the copy"
+            "--into",
+            type=Path,
+            default=settings.SHOP_COPIES,
+            help=gettext("folder ({SHOP_COPIES})").format(SHOP_COPIES=settings.SHOP_COPIES),
         )
-        parser.add_argument("--new-key", type=Path, metavar="FILE", help="only make a key, and say what to encrypt to")
+        parser.add_argument(
+            "--keep",
+            type=int,
+            default=KEEP,
+            help=gettext("how many copies the folder keeps ({KEEP})").format(KEEP=KEEP),
+        )
+        parser.add_argument(
+            "--encrypt-to", action="append", default=[], metavar="age1…", help=gettext("whose key alone opens the copy")
+        )
+        parser.add_argument(
+            "--new-key", type=Path, metavar="FILE", help=gettext("only make a key, and say what to encrypt to")
+        )
 
     def handle(
         self, *args: Any, into: Path, keep: int, encrypt_to: list[str], new_key: Path | None, **options: Any
@@ -36,17 +52,29 @@ class Command(BaseCommand):
         except CopyRefused as refused:
             raise CommandError(str(refused)) from None
         manifest = made.manifest
-        held = f"{sum(manifest.rows.values()):,} rows in {len(manifest.rows)} tables, {manifest.attachments:,} files"
-        self.stdout.write(f"Copied {settings.DATA_DIR} to {made.path}: {held}.")
-        self.stdout.write(f"Bring it back with: manage.py restore {made.path}")
+        held = gettext("{sum} rows in {rows} tables, {attachments} files").format(
+            sum=f"{sum(manifest.rows.values()):,}", rows=len(manifest.rows), attachments=f"{manifest.attachments:,}"
+        )
+        self.stdout.write(
+            gettext("Copied {DATA_DIR} to {path}: {held}.").format(
+                DATA_DIR=settings.DATA_DIR, path=made.path, held=held
+            )
+        )
+        self.stdout.write(gettext("Bring it back with: manage.py restore {path}").format(path=made.path))
         for path in made.gone:
-            self.stdout.write(f"Deleted the copy {path.name}: the newest {keep} are kept.")
+            self.stdout.write(
+                gettext("Deleted the copy {name}: the newest {keep} are kept.").format(name=path.name, keep=keep)
+            )
         for name in manifest.missing:
-            self.stderr.write(f"A record names {name}, which is not on the disk; the copy cannot hold it.")
+            self.stderr.write(
+                gettext("A record names {name}, which is not on the disk; the copy cannot hold it.").format(name=name)
+            )
         for name in made.left_out:
-            self.stderr.write(f"{name} is a link, not a file, and is not in the copy.")
+            self.stderr.write(gettext("{name} is a link, not a file, and is not in the copy.").format(name=name))
 
     def _make_key(self, path: Path) -> None:
         public = new_key(path)
-        self.stdout.write(f"{path} holds the key: keep it away from this machine, on paper too. Copy with:")
-        self.stdout.write(f"  manage.py backup --encrypt-to {public}")
+        self.stdout.write(
+            gettext("{path} holds the key: keep it away from this machine, on paper too. Copy with:").format(path=path)
+        )
+        self.stdout.write(gettext("  manage.py backup --encrypt-to {public}").format(public=public))

@@ -8,7 +8,9 @@ import sys
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from specs.engine.response import answer_lines, respond_to_text
 
 _REFUSED = 2
@@ -17,14 +19,14 @@ _REFUSED = 2
 class Command(BaseCommand):
     """`calculate NAME -` answers one request; `calculate --lines -` one request a line, in order."""
 
-    help = "Answer one calculation (NAME -) or one a line (--lines -) from standard input, as JSON."
+    help = gettext_lazy("Answer one calculation (NAME -) or one a line (--lines -) from standard input, as JSON.")
     requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: CommandParser) -> None:
         """Take a calculation's name, or --lines."""
-        parser.add_argument("name", nargs="?", help="the calculation, such as fastener-torque")
-        parser.add_argument("input", nargs="?", choices=["-"], help="- for standard input")
-        parser.add_argument("--lines", choices=["-"], help="answer one request a line")
+        parser.add_argument("name", nargs="?", help=gettext("the calculation, such as fastener-torque"))
+        parser.add_argument("input", nargs="?", choices=["-"], help=gettext("- for standard input"))
+        parser.add_argument("--lines", choices=["-"], help=gettext("answer one request a line"))
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Answer, and leave with 2 where a single request was refused."""

@@ -11,7 +11,9 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.db.models import Model
 from django.utils import timezone
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.demo.making import make_demo, names_taken
 from shop.demo.models import DemoMark
 from shop.demo.world import PASSWORD, PEOPLE
@@ -19,19 +21,21 @@ from shop.management.schema import SchemaRefused, prepare_tables, refuse_other_s
 
 
 class Command(BaseCommand):
-    help = "Make the demo in an empty database, say who can sign in, and serve it on this machine."
+    help = gettext_lazy("Make the demo in an empty database, say who can sign in, and serve it on this machine.")
     requires_migrations_checks = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--no-serve", action="store_true", help="stop before serving")
-        parser.add_argument("--port", type=int, default=8000, help="port to serve on (8000)")
+        parser.add_argument("--no-serve", action="store_true", help=gettext("stop before serving"))
+        parser.add_argument("--port", type=int, default=8000, help=gettext("port to serve on (8000)"))
         parser.add_argument(
-            "--into-existing", action="store_true", help="add the demo to a database that holds other records"
+            "--into-existing", action="store_true", help=gettext("add the demo to a database that holds other records")
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
         if settings.PRODUCTION:
-            raise CommandError("The demo's passwords are known to all, so it never runs with production settings.")
+            raise CommandError(
+                gettext("The demo's passwords are known to all, so it never runs with production settings.")
+            )
         try:
             refuse_other_schema(may_be_behind=True)
         except SchemaRefused as refused:
@@ -45,20 +49,26 @@ class Command(BaseCommand):
 
     def _make(self, into_existing: bool) -> None:
         if is_demo():
-            self.stdout.write("The demo is here already and stays as it is.")
+            self.stdout.write(gettext("The demo is here already and stays as it is."))
             return
         if holds_records() and not into_existing:
             raise CommandError(
-                "This database holds records that are not the demo's, so it is left alone. "
-                "Point SHOP_DATA at an empty folder, or add --into-existing to mix the demo in."
+                gettext(
+                    "This database holds records that are not the demo's, so it is left alone. "
+                    "Point SHOP_DATA at an empty folder, or add --into-existing to mix the demo in."
+                )
             )
         if taken := names_taken():
-            raise CommandError(f"These sign-in names of the demo belong to somebody here already: {', '.join(taken)}.")
+            raise CommandError(
+                gettext("These sign-in names of the demo belong to somebody here already: {taken}.").format(
+                    taken=", ".join(taken)
+                )
+            )
         make_demo(timezone.localdate())
-        self.stdout.write("The demo is made.")
+        self.stdout.write(gettext("The demo is made."))
 
     def _say_who(self) -> None:
-        self.stdout.write(f"\nWho can sign in, all with the password {PASSWORD}:")
+        self.stdout.write(gettext("\nWho can sign in, all with the password {PASSWORD}:").format(PASSWORD=PASSWORD))
         for name, first, last, role in PEOPLE:
             self.stdout.write(f"  {name:8}{role:12}{first} {last}")
 

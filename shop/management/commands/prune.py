@@ -7,7 +7,9 @@ from axes.models import AccessAttempt, AccessLog
 from django.contrib.sessions.models import Session
 from django.core.management.base import BaseCommand
 from django.utils import timezone
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.middleware import KEPT_FOR
 from shop.base.models import InterruptedForm
 
@@ -16,7 +18,9 @@ SESSIONS = SIGN_INS = timedelta(days=30)
 
 
 class Command(BaseCommand):
-    help = "Delete sessions that ended and sign-ins of more than 30 days ago, and forms kept for longer than a day."
+    help = gettext_lazy(
+        "Delete sessions that ended and sign-ins of more than 30 days ago, and forms kept for longer than a day."
+    )
 
     def handle(self, *args: Any, **options: Any) -> None:
         now = timezone.now()
@@ -27,4 +31,6 @@ class Command(BaseCommand):
             "interrupted forms": InterruptedForm.objects.filter(sent_at__lt=now - KEPT_FOR),
         }
         gone = {name: rows.delete()[0] for name, rows in old.items()}
-        self.stdout.write(", ".join(f"{count} {name}" for name, count in gone.items() if count) or "nothing to delete")
+        self.stdout.write(
+            ", ".join(f"{count} {name}" for name, count in gone.items() if count) or gettext("nothing to delete")
+        )

@@ -9,7 +9,9 @@ from typing import Any
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.serving.pages import DRAINS_WITHIN, PROCESSES, THREADS, Pages
 from shop.serving.refusals import StartRefused, refuse_start, refuse_static
 from shop.serving.supervisor import Kept, Supervisor, end_with_parent
@@ -17,14 +19,27 @@ from shop.serving.timed import TimedWork
 
 
 class Command(BaseCommand):
-    help = "Serve the pages and do the timed work (mail, copies, rehearsal, tidying) until told to stop."
+    help = gettext_lazy("Serve the pages and do the timed work (mail, copies, rehearsal, tidying) until told to stop.")
     requires_migrations_checks = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--bind", default=settings.SHOP_BIND, help=f"address and port ({settings.SHOP_BIND})")
-        parser.add_argument("--processes", type=int, default=PROCESSES, help=f"processes for pages ({PROCESSES})")
-        parser.add_argument("--threads", type=int, default=THREADS, help=f"threads in each ({THREADS})")
-        parser.add_argument("--no-timed", action="store_true", help="pages only: something else runs the timed work")
+        parser.add_argument(
+            "--bind",
+            default=settings.SHOP_BIND,
+            help=gettext("address and port ({SHOP_BIND})").format(SHOP_BIND=settings.SHOP_BIND),
+        )
+        parser.add_argument(
+            "--processes",
+            type=int,
+            default=PROCESSES,
+            help=gettext("processes for pages ({PROCESSES})").format(PROCESSES=PROCESSES),
+        )
+        parser.add_argument(
+            "--threads", type=int, default=THREADS, help=gettext("threads in each ({THREADS})").format(THREADS=THREADS)
+        )
+        parser.add_argument(
+            "--no-timed", action="store_true", help=gettext("pages only: something else runs the timed work")
+        )
         parser.add_argument("--part", choices=["pages", "timed"], help=SUPPRESS)
         parser.add_argument("--pipe", type=int, help=SUPPRESS)
 
@@ -41,14 +56,18 @@ class Command(BaseCommand):
 
     def _serve(self, options: dict[str, Any]) -> None:
         if not settings.PRODUCTION:
-            raise CommandError("Serving to others needs SHOP_SECRET_KEY and SHOP_HOSTS; README.md says how.")
+            raise CommandError(gettext("Serving to others needs SHOP_SECRET_KEY and SHOP_HOSTS; README.md says how."))
         try:
             refuse_start()
             self._collect()
             refuse_static()
         except StartRefused as refused:
-            raise CommandError(f"Not started. {refused}") from None
-        self.stdout.write(f"Version {settings.VERSION} serves on {options['bind']}; SIGTERM stops it.")
+            raise CommandError(gettext("Not started. {refused}").format(refused=refused)) from None
+        self.stdout.write(
+            gettext("Version {VERSION} serves on {options}; SIGTERM stops it.").format(
+                VERSION=settings.VERSION, options=options["bind"]
+            )
+        )
         self.stdout.flush()
         sys.exit(Supervisor(self._processes(options), drains_within=DRAINS_WITHIN + 5).run())
 
@@ -57,7 +76,9 @@ class Command(BaseCommand):
             call_command("collectstatic", interactive=False, verbosity=0, stdout=StringIO())
         except OSError as fault:
             raise StartRefused(
-                f"The static files cannot be written to {settings.STATIC_ROOT}: {fault.strerror}."
+                gettext("The static files cannot be written to {STATIC_ROOT}: {strerror}.").format(
+                    STATIC_ROOT=settings.STATIC_ROOT, strerror=fault.strerror
+                )
             ) from None
 
     def _processes(self, options: dict[str, Any]) -> list[Kept]:

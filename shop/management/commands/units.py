@@ -8,18 +8,25 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management.base import BaseCommand
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.serving.units import unit
 
 
 class Command(BaseCommand):
-    help = "Print the unit by which systemd starts the workshop with the machine and keeps it running."
+    help = gettext_lazy("Print the unit by which systemd starts the workshop with the machine and keeps it running.")
     requires_migrations_checks = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--user", default=getuser(), help=f"who the site runs as ({getuser()})")
         parser.add_argument(
-            "--environment", type=Path, default=Path("/etc/workshop.env"), help="file of settings (/etc/workshop.env)"
+            "--user", default=getuser(), help=gettext("who the site runs as ({getuser})").format(getuser=getuser())
+        )
+        parser.add_argument(
+            "--environment",
+            type=Path,
+            default=Path("/etc/workshop.env"),
+            help=gettext("file of settings (/etc/workshop.env)"),
         )
 
     def handle(self, *args: Any, user: str, environment: Path, **options: Any) -> None:

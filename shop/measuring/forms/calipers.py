@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import UnitField
+from shop.base.language import gettext_lazy
 from shop.base.sheets import SheetError
 from shop.measuring.caliper_table import (
     BETWEEN,
@@ -36,15 +38,17 @@ MEASURED = (
     *("origin", "along", "above"),
 )
 """The fields that the holes' places come of, in order."""
-NO_ROWS = {"required": "Type at least one row, or choose a file."}
+NO_ROWS = {"required": gettext_lazy("Type at least one row, or choose a file.")}
 
 
 class CaliperForm(PreviewedForm):
     """A face, its holes' diameters and the readings between them."""
 
     holes = GridField(
-        label="Holes",
-        help_text="Name and diameter; the rest if known. Rough places settle which way round a hole lies.",
+        label=gettext_lazy("Holes"),
+        help_text=gettext_lazy(
+            "Name and diameter; the rest if known. Rough places settle which way round a hole lies."
+        ),
         error_messages=NO_ROWS,
         widget=GridInput(
             "Holes",
@@ -53,41 +57,55 @@ class CaliperForm(PreviewedForm):
                 "diameter": Column("⌀", figure=True, short=True),
                 "kind": Column("kind", options=[("", "as said above"), *Hole.Kind.choices]),
                 "thread": Column("thread", short=True),
-                "x": Column("rough x", figure=True, short=True),
-                "y": Column("rough y", figure=True, short=True),
+                "x": Column(gettext_lazy("rough x"), figure=True, short=True),
+                "y": Column(gettext_lazy("rough y"), figure=True, short=True),
             },
             spare=6,
         ),
     )
     distances = GridField(
-        label="Readings",
-        help_text="Each between two holes: over their far edges, between their near edges, or from centre to centre.",
+        label=gettext_lazy("Readings"),
+        help_text=gettext_lazy(
+            "Each between two holes: over their far edges, between their near edges, or from centre to centre."
+        ),
         error_messages=NO_ROWS,
         widget=GridInput(
-            "Readings",
+            gettext_lazy("Readings"),
             {
-                "first": Column("from hole", short=True),
-                "second": Column("to hole", short=True),
+                "first": Column(gettext_lazy("from hole"), short=True),
+                "second": Column(gettext_lazy("to hole"), short=True),
                 "value": Column("reading", figure=True, short=True),
                 "way": Column("taken", short=True, options=[(way, way) for way in (OVER, BETWEEN, CENTRES)]),
             },
             spare=10,
         ),
     )
-    holes_file = file_field("Holes from a file")
-    distances_file = file_field("Readings from a file")
+    holes_file = file_field(gettext_lazy("Holes from a file"))
+    distances_file = file_field(gettext_lazy("Readings from a file"))
     tolerance = UnitField(
-        kind="length", label="Tolerance of a reading ±", help_text="Taken as twice its standard uncertainty."
+        kind="length",
+        label=gettext_lazy("Tolerance of a reading ±"),
+        help_text=gettext_lazy("Taken as twice its standard uncertainty."),
     )
-    origin = forms.CharField(label="Hole at x = 0, y = 0", max_length=40)
-    along = forms.CharField(label="Hole on the x axis", max_length=40)
-    above = forms.CharField(label="A hole above the x axis", max_length=40, help_text="Settles which way round it is.")
-    numbers_in = forms.ChoiceField(label="Numbers without a unit are in", choices=[("mm", "mm"), ("in", "inches")])
+    origin = forms.CharField(label=gettext_lazy("Hole at x = 0, y = 0"), max_length=40)
+    along = forms.CharField(label=gettext_lazy("Hole on the x axis"), max_length=40)
+    above = forms.CharField(
+        label=gettext_lazy("A hole above the x axis"),
+        max_length=40,
+        help_text=gettext_lazy("Settles which way round it is."),
+    )
+    numbers_in = forms.ChoiceField(
+        label=gettext_lazy("Numbers without a unit are in"), choices=[("mm", "mm"), ("in", "inches")]
+    )
     usual_kind = forms.ChoiceField(
-        label="Kind of hole where a row does not say", choices=Hole.Kind.choices, initial=Hole.Kind.CLEARANCE
+        label=gettext_lazy("Kind of hole where a row does not say"),
+        choices=Hole.Kind.choices,
+        initial=Hole.Kind.CLEARANCE,
     )
     confirmed = forms.BooleanField(
-        label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
+        label=gettext_lazy("Yes, keep it as it is: I looked at the readings again."),
+        required=False,
+        widget=forms.HiddenInput,
     )
 
     judged_first = (*MEASURED, "outline_typed")
@@ -139,5 +157,5 @@ class CaliperForm(PreviewedForm):
     def clean_tolerance(self) -> parsing.TypedQuantity:
         reading: parsing.TypedQuantity = self.cleaned_data["tolerance"]
         if reading.value <= 0:
-            raise forms.ValidationError("A reading has some tolerance: more than 0.")
+            raise forms.ValidationError(gettext("A reading has some tolerance: more than 0."))
         return reading

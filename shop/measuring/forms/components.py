@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
@@ -61,13 +63,19 @@ class DimensionForm(VersionedForm):
     asked_sometimes = ("datum",)  # without one a length means nothing
 
     kind = forms.ChoiceField(
-        label="Kind of quantity",
+        label=gettext_lazy("Kind of quantity"),
         choices=[(name, name) for name in MEASURED_KINDS],
         initial="length",
-        help_text="Limits typed without a unit are in the usual one of the kind: mm for a length, N·m for a torque.",
+        help_text=gettext_lazy(
+            "Limits typed without a unit are in the usual one of the kind: mm for a length, N·m for a torque."
+        ),
     )
-    lower_limit_typed = forms.CharField(label="Lower limit", required=False, help_text="Optional.")
-    upper_limit_typed = forms.CharField(label="Upper limit", required=False, help_text="Optional.")
+    lower_limit_typed = forms.CharField(
+        label=gettext_lazy("Lower limit"), required=False, help_text=gettext_lazy("Optional.")
+    )
+    upper_limit_typed = forms.CharField(
+        label=gettext_lazy("Upper limit"), required=False, help_text=gettext_lazy("Optional.")
+    )
 
     class Meta:
         model = Dimension
@@ -91,7 +99,9 @@ class DimensionForm(VersionedForm):
         kind = self.cleaned_data["kind"]
         if self.instance.pk and kind != self.instance.kind and self.instance.measurements.exists():
             raise forms.ValidationError(
-                f"There are readings of this dimension as a {self.instance.kind}; add another dimension instead."
+                gettext("There are readings of this dimension as a {kind}; add another dimension instead.").format(
+                    kind=self.instance.kind
+                )
             )
         return kind
 
@@ -104,7 +114,7 @@ class DimensionForm(VersionedForm):
                 self._read_limit(name, typed, kind)
         lower, upper = self.instance.lower_limit, self.instance.upper_limit
         if lower is not None and upper is not None and lower > upper:
-            self.add_error("upper_limit_typed", "The upper limit is below the lower one.")
+            self.add_error("upper_limit_typed", gettext("The upper limit is below the lower one."))
         return cleaned
 
     def _read_limit(self, name: str, typed: str, kind: units.Kind) -> None:

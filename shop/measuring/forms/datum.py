@@ -6,9 +6,11 @@ from dataclasses import replace
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import UnitField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.measuring.forms.holes import length_in
 from specs.engine import units
 from specs.geometry.datums import Datum, from_dowels, from_flat, from_register
@@ -22,35 +24,40 @@ class DatumForm(Form):
     DOWELS, FLAT, REGISTER = "dowels", "flat", "register"
 
     way = forms.ChoiceField(
-        label="The new origin is",
+        label=gettext_lazy("The new origin is"),
         choices=[
-            (DOWELS, "midway between two dowels or holes, x through them"),
-            (FLAT, "a distance above the line through two holes (a flat), x along it"),
-            (REGISTER, "in the middle of a register, by points on it"),
+            (DOWELS, gettext_lazy("midway between two dowels or holes, x through them")),
+            (FLAT, gettext_lazy("a distance above the line through two holes (a flat), x along it")),
+            (REGISTER, gettext_lazy("in the middle of a register, by points on it")),
         ],
         widget=forms.RadioSelect,
     )
-    first = forms.ChoiceField(label="First hole", required=False, help_text="For a register: what x points to.")
-    second = forms.ChoiceField(label="Second hole", required=False)
+    first = forms.ChoiceField(
+        label=gettext_lazy("First hole"), required=False, help_text=gettext_lazy("For a register: what x points to.")
+    )
+    second = forms.ChoiceField(label=gettext_lazy("Second hole"), required=False)
     height = UnitField(
-        kind="length", label="Distance above the line", required=False, help_text="For a flat. Below it: negative."
+        kind="length",
+        label=gettext_lazy("Distance above the line"),
+        required=False,
+        help_text=gettext_lazy("For a flat. Below it: negative."),
     )
     along = UnitField(
         kind="length",
-        label="Distance along the line from the first hole",
+        label=gettext_lazy("Distance along the line from the first hole"),
         required=False,
-        help_text="For a flat. Optional: midway between the two where not given.",
+        help_text=gettext_lazy("For a flat. Optional: midway between the two where not given."),
     )
     points = forms.CharField(
-        label="Points on the register",
+        label=gettext_lazy("Points on the register"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="For a register: one point a line, x and y in mm in the present datum, three or more.",
+        help_text=gettext_lazy("For a register: one point a line, x and y in mm in the present datum, three or more."),
     )
     datum = forms.CharField(
-        label="The new datum in words",
+        label=gettext_lazy("The new datum in words"),
         max_length=300,
-        help_text="Such as: crank axis; x along the dowels.",
+        help_text=gettext_lazy("Such as: crank axis; x along the dowels."),
     )
 
     def __init__(self, *args: Any, pattern: HolePattern, system: units.System = "metric", **kwargs: Any) -> None:
@@ -81,7 +88,7 @@ class DatumForm(Form):
     def _chosen(self, names: tuple[str, ...]) -> bool:
         for name in names:
             if not self.cleaned_data.get(name) and name not in self.errors:
-                self.add_error(name, "Choose a hole.")
+                self.add_error(name, gettext("Choose a hole."))
         return not set(names) & set(self.errors)
 
     def _place(self, field: str) -> Point:
@@ -90,29 +97,32 @@ class DatumForm(Form):
 
     def _dowels(self) -> Datum:
         first, second = self.cleaned_data["first"], self.cleaned_data["second"]
-        words = f"halfway between {first} and {second}, x from {first} to {second}"
+        words = gettext("halfway between {first} and {second}, x from {first} to {second}").format(
+            first=first, second=second
+        )
         return replace(from_dowels(self._place("first"), self._place("second")), construction=words)
 
     def _flat(self) -> Datum | None:
         up = self.cleaned_data.get("height")
         if up is None:
             if "height" not in self.errors:
-                self.add_error("height", "Say how far above the line the new origin is.")
+                self.add_error("height", gettext("Say how far above the line the new origin is."))
             return None
         first, second = self._place("first"), self._place("second")
         typed = self.cleaned_data.get("along")
         along = units.LENGTH.from_si(typed.value) if typed else distance(first, second) / 2
         height = units.LENGTH.from_si(up.value)
         one, other = self.cleaned_data["first"], self.cleaned_data["second"]
-        words = f"{height:.3f} mm above the line from {one} to {other}, {along:.3f} mm along it from {one}; x along it"
+        words = gettext(
+            "{height} mm above the line from {one} to {other}, {along} mm along it from {one}; x along it"
+        ).format(height=f"{height:.3f}", one=one, other=other, along=f"{along:.3f}")
         return replace(from_flat(first, second, height, along), construction=words)
 
     def _register(self) -> Datum:
         points = self._points()
-        words = (
-            f"centre of the circle that fits {len(points)} points of the register best, "
-            f"x towards {self.cleaned_data['first']}"
-        )
+        words = gettext(
+            "centre of the circle that fits {points} points of the register best, x towards {cleaned_data}"
+        ).format(points=len(points), cleaned_data=self.cleaned_data["first"])
         return replace(from_register(points, self._place("first")), construction=words)
 
     def _points(self) -> list[Point]:
@@ -120,5 +130,7 @@ class DatumForm(Form):
         lines = [line.split() for line in self.cleaned_data.get("points", "").splitlines() if line.strip()]
         for at, line in enumerate(lines, start=1):
             if len(line) != 2:
-                raise ValueError(f"Point {at}: give x and y with a blank between, such as 120.5 -40.")
+                raise ValueError(
+                    gettext("Point {at}: give x and y with a blank between, such as 120.5 -40.").format(at=at)
+                )
         return [(read(x), read(y)) for x, y in lines]

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.measuring.forms.grid import Column, GridInput, TypedGrid
 from shop.measuring.hole_table import (
@@ -56,9 +57,13 @@ class HolesField(forms.Field):
     def clean(self, value: Any) -> list[dict[str, Any]]:
         rows = [row for row in value.rows if row] if value else []
         if not rows:
-            raise ValidationError("A pattern needs at least one hole: its name, x, y and diameter.")
+            raise ValidationError(gettext("A pattern needs at least one hole: its name, x, y and diameter."))
         if len(rows) > MOST_TYPED:
-            raise ValidationError(f"{len(rows)} rows; at most {MOST_TYPED} are typed by hand. Load them from a file.")
+            raise ValidationError(
+                gettext("{rows} rows; at most {MOST_TYPED} are typed by hand. Load them from a file.").format(
+                    rows=len(rows), MOST_TYPED=MOST_TYPED
+                )
+            )
         table = TextTable(
             (), tuple(tuple(row.get(c, "") for c in FIELDS) for row in rows), tuple(range(1, len(rows) + 1))
         )

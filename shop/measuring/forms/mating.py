@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.components import NOTES
 from specs.models import Component, Dimension, FeatureSize, MatingFeature
@@ -28,7 +30,7 @@ class MatingFeatureForm(VersionedForm):
         model = MatingFeature
         fields = ["kind", "form", "name", "count", "standard", "pattern", "notes"]
         widgets = {"notes": NOTES}
-        help_texts = {"count": "For a spline or a bolt circle.", "pattern": "For a face."}
+        help_texts = {"count": gettext_lazy("For a spline or a bolt circle."), "pattern": "For a face."}
 
     def __init__(self, *args: Any, component: Component, **kwargs: Any) -> None:
         dimensions = component.dimensions.filter(kind="length")
@@ -50,7 +52,7 @@ class MatingFeatureForm(VersionedForm):
         form, kind = cleaned.get("form"), cleaned.get("kind")
         faces = (MatingFeature.Kind.BOLT_CIRCLE, MatingFeature.Kind.FACE_PATTERN)
         if kind and form and (kind in faces) != (form == MatingFeature.Form.FACE):
-            self.add_error("form", "A bolt circle and a face meet face to face; all else is inner or outer.")
+            self.add_error("form", gettext("A bolt circle and a face meet face to face; all else is inner or outer."))
         return cleaned
 
     @property
@@ -61,7 +63,7 @@ class MatingFeatureForm(VersionedForm):
 
 
 _ROLES = tuple(FeatureSize.Role.values)
-_HELP = {FeatureSize.Role.MODULE.value: ["25.4 mm divided by the diametral pitch."]}
+_HELP = {FeatureSize.Role.MODULE.value: [gettext_lazy("25.4 mm divided by the diametral pitch.")]}
 
 
 def _key(role: str) -> str:
@@ -73,7 +75,9 @@ def _size_field(role: str, dimensions: Any) -> forms.ModelChoiceField:
     return DimensionChoice(
         queryset=dimensions,
         required=False,
-        empty_label="not measured",
+        empty_label=gettext("not measured"),
         label=str(FeatureSize.Role(role).label).capitalize(),
-        help_text=" ".join([*_HELP.get(role, ()), *([f"Compared for: {used_by}."] if used_by else [])]),
+        help_text=" ".join(
+            [*_HELP.get(role, ()), *([gettext("Compared for: {used_by}.").format(used_by=used_by)] if used_by else [])]
+        ),
     )

@@ -9,8 +9,10 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import UnitField
+from shop.base.language import gettext_lazy
 from shop.base.sheets import CellError
 from shop.measuring.edge_points import read_points
 from shop.measuring.forms.holes import length_in
@@ -38,33 +40,46 @@ class PatternFileForm(PreviewedForm):
     """A face and the text or file that its holes are read from."""
 
     text = forms.CharField(
-        label="Rows",
+        label=gettext_lazy("Rows"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
-        help_text="Paste them from a spreadsheet: name, x, y, diameter and, if known, kind, head diameter, thread.",
+        help_text=gettext_lazy(
+            "Paste them from a spreadsheet: name, x, y, diameter and, if known, kind, head diameter, thread."
+        ),
     )
-    file = file_field("Or a file")
+    file = file_field(gettext_lazy("Or a file"))
     way = forms.ChoiceField(
-        label="What a row is",
+        label=gettext_lazy("What a row is"),
         choices=[
-            (HolePattern.Method.FILE, "a hole: its centre and diameter"),
-            (HolePattern.Method.POINTS, "a point on the edge of a hole: three or more rows of one name make a hole"),
+            (HolePattern.Method.FILE, gettext_lazy("a hole: its centre and diameter")),
+            (
+                HolePattern.Method.POINTS,
+                gettext_lazy("a point on the edge of a hole: three or more rows of one name make a hole"),
+            ),
         ],
         initial=HolePattern.Method.FILE,
         widget=forms.RadioSelect,
     )
-    numbers_in = forms.ChoiceField(label="Numbers without a unit are in", choices=[("mm", "mm"), ("in", "inches")])
+    numbers_in = forms.ChoiceField(
+        label=gettext_lazy("Numbers without a unit are in"), choices=[("mm", "mm"), ("in", "inches")]
+    )
     usual_kind = forms.ChoiceField(
-        label="Kind of hole where the rows do not say", choices=Hole.Kind.choices, initial=Hole.Kind.CLEARANCE
+        label=gettext_lazy("Kind of hole where the rows do not say"),
+        choices=Hole.Kind.choices,
+        initial=Hole.Kind.CLEARANCE,
     )
     known_to = UnitField(
         kind="length",
-        label="Places known to ±",
+        label=gettext_lazy("Places known to ±"),
         required=False,
-        help_text="How far any hole may be off its place, where no column says it: the machine's report states it.",
+        help_text=gettext_lazy(
+            "How far any hole may be off its place, where no column says it: the machine's report states it."
+        ),
     )
     confirmed = forms.BooleanField(
-        label="Yes, keep it as it is: I looked at the readings again.", required=False, widget=forms.HiddenInput
+        label=gettext_lazy("Yes, keep it as it is: I looked at the readings again."),
+        required=False,
+        widget=forms.HiddenInput,
     )
 
     judged_first = ("text", "file", "way", "numbers_in", "usual_kind", "known_to", "outline_typed")
@@ -121,19 +136,30 @@ class PatternFileForm(PreviewedForm):
         """Give each hole of which no row says it the ± of all, or ask for it: what is read has some."""
         silent = [hole for hole in self.read.holes if not hole.get("uncertainty")]
         if known is not None and known.value <= 0:
-            self.add_error("known_to", "This must be more than 0.")
+            self.add_error("known_to", gettext("This must be more than 0."))
         elif known is not None:
             for hole in silent:
                 hole["uncertainty"] = units.LENGTH.from_si(known.value)
         elif silent and "known_to" not in self.errors:
             names = ", ".join(str(hole["name"]) for hole in silent[:MOST_NAMED])
             more = ", …" if len(silent) > MOST_NAMED else ""
-            self._ask([f"How far may {names}{more} be off? Say it here, or tick that nobody knows."], "known_to")
+            self._ask(
+                [
+                    gettext("How far may {names}{more} be off? Say it here, or tick that nobody knows.").format(
+                        names=names, more=more
+                    )
+                ],
+                "known_to",
+            )
 
     def _tell(self, errors: tuple[CellError, ...]) -> None:
         words: list[str] = [str(error) for error in errors[:SHOWN_ERRORS]]
         if len(errors) > SHOWN_ERRORS:
-            words.append(f"and {len(errors) - SHOWN_ERRORS} more. Put these right first; nothing was kept.")
+            words.append(
+                gettext("and {errors} more. Put these right first; nothing was kept.").format(
+                    errors=len(errors) - SHOWN_ERRORS
+                )
+            )
         for line in words:
             self.add_error("text", line)
 

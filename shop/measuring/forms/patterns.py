@@ -8,8 +8,10 @@ from typing import Any
 from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms.utils import ErrorDict
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField, UnitField
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.grid import wants_rows
 from shop.measuring.forms.holes import (
@@ -30,10 +32,10 @@ class FaceForm(VersionedForm):
     """What every hole pattern says of its face: which, from where measured, with what."""
 
     outline_typed = forms.CharField(
-        label="Outline of the face",
+        label=gettext_lazy("Outline of the face"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="One corner a line, x and y in mm, in order round the edge. Optional.",
+        help_text=gettext_lazy("One corner a line, x and y in mm, in order round the edge. Optional."),
     )
 
     class Meta:
@@ -58,7 +60,7 @@ class FaceForm(VersionedForm):
         self.instance.component = component
         specimens = self.fields["specimen"]
         specimens.queryset = component.specimens.all()  # type: ignore[attr-defined]
-        specimens.empty_label = "not said"  # type: ignore[attr-defined]
+        specimens.empty_label = gettext("not said")  # type: ignore[attr-defined]
 
     def full_clean(self) -> None:
         """A press on "Add rows" asks for rows, not for a judgement on what is not finished."""
@@ -73,16 +75,22 @@ class FaceForm(VersionedForm):
     def clean_measured_on(self) -> date:
         day: date = self.cleaned_data["measured_on"]
         if day > self.today:
-            raise forms.ValidationError("This day is still to come. Give the day the face was measured.")
+            raise forms.ValidationError(gettext("This day is still to come. Give the day the face was measured."))
         return day
 
     def clean_outline_typed(self) -> str:
         lines = [line for line in self.cleaned_data["outline_typed"].splitlines() if line.strip()]
         if lines and not 3 <= len(lines) <= _MOST_CORNERS:
-            raise forms.ValidationError(f"An outline has 3 to {_MOST_CORNERS} corners; {len(lines)} given.")
+            raise forms.ValidationError(
+                gettext("An outline has 3 to {MOST_CORNERS} corners; {lines} given.").format(
+                    MOST_CORNERS=_MOST_CORNERS, lines=len(lines)
+                )
+            )
         corners = [_corner(at, line) for at, line in enumerate(lines, start=1)]
         if corners and crosses_itself([(x, y) for x, y in corners]):
-            raise forms.ValidationError("The outline crosses itself: give its corners in order round the edge.")
+            raise forms.ValidationError(
+                gettext("The outline crosses itself: give its corners in order round the edge.")
+            )
         self.instance.outline = corners
         return "\n".join(lines)
 
@@ -91,7 +99,9 @@ class FaceForm(VersionedForm):
         outline = [(x, y) for x, y in self.instance.outline] if "outline_typed" not in self.errors else []
         outside = [hole["name"] for hole in holes if outline and depth_inside(outline, (hole["x"], hole["y"])) < 0]
         if outside:
-            self.add_error(set_aside, f"Outside the outline of the face: {', '.join(outside)}.")
+            self.add_error(
+                set_aside, gettext("Outside the outline of the face: {outside}.").format(outside=", ".join(outside))
+            )
         asked = [*overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)]
         # The record has what was typed only after this: it takes the face and the datum from what was cleaned.
         face, datum = (str(self.cleaned_data.get(name, "")).strip() for name in ("face", "datum"))
@@ -110,12 +120,14 @@ class FaceForm(VersionedForm):
 def _corner(at: int, line: str) -> list[float]:
     parts = line.replace(";", " ").split()
     if len(parts) != 2:
-        raise forms.ValidationError(f"Corner {at}: give x and y with a blank between, such as 120.5 -40.")
+        raise forms.ValidationError(
+            gettext("Corner {at}: give x and y with a blank between, such as 120.5 -40.").format(at=at)
+        )
     read = length_in("mm")
     try:
         return [read(part) for part in parts]
     except parsing.NotUnderstood as wrong:
-        raise forms.ValidationError(f"Corner {at}: {wrong}") from None
+        raise forms.ValidationError(gettext("Corner {at}: {wrong}").format(at=at, wrong=wrong)) from None
 
 
 def _outline_words(pattern: HolePattern) -> str:
@@ -151,15 +163,19 @@ class PreviewedForm(FaceForm):
 class PatternForm(FaceForm):
     """A face and its holes by table. A pattern 25.4 times too large or small is asked about before it is kept."""
 
-    holes = HolesField(label="Holes")
+    holes = HolesField(label=gettext_lazy("Holes"))
     known_to = UnitField(
         kind="length",
-        label="Places known to ±",
+        label=gettext_lazy("Places known to ±"),
         required=False,
-        help_text="How far any hole may be off its place. Optional; dowels are not reamed to places without it.",
+        help_text=gettext_lazy(
+            "How far any hole may be off its place. Optional; dowels are not reamed to places without it."
+        ),
     )
     confirmed = forms.BooleanField(
-        label="Yes, keep it as typed: I looked at the readings again.", required=False, widget=forms.HiddenInput
+        label=gettext_lazy("Yes, keep it as typed: I looked at the readings again."),
+        required=False,
+        widget=forms.HiddenInput,
     )
 
     def __init__(self, *args: Any, system: units.System = "metric", **kwargs: Any) -> None:
@@ -174,7 +190,7 @@ class PatternForm(FaceForm):
         cleaned = super().clean() or self.cleaned_data
         known = cleaned.get("known_to")
         if known and known.value <= 0:
-            self.add_error("known_to", "This must be more than 0.")
+            self.add_error("known_to", gettext("This must be more than 0."))
         elif known:
             for hole in cleaned.get("holes") or []:
                 hole["uncertainty"] = units.LENGTH.from_si(known.value)

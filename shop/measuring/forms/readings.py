@@ -6,9 +6,11 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField, UnitField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
@@ -22,18 +24,20 @@ class MeasureForm(Form):
     """One reading of a dimension. A value that looks like another unit is asked about before it is kept."""
 
     instrument = forms.CharField(
-        max_length=120, help_text="Caliper, depth gauge, dial, scale: which one of the shop's."
+        max_length=120, help_text=gettext_lazy("Caliper, depth gauge, dial, scale: which one of the shop's.")
     )
     specimen = forms.ModelChoiceField(
         queryset=Specimen.objects.none(),
         required=False,
-        empty_label="not said",
-        help_text="The piece it was taken from.",
+        empty_label=gettext_lazy("not said"),
+        help_text=gettext_lazy("The piece it was taken from."),
     )
-    measured_on = DayField(label="Measured on")
+    measured_on = DayField(label=gettext_lazy("Measured on"))
     note = forms.CharField(required=False, widget=forms.Textarea(attrs={"rows": 2}))
     confirmed = forms.BooleanField(
-        label="Yes, keep it as typed: I looked at the instrument again.", required=False, widget=forms.HiddenInput
+        label=gettext_lazy("Yes, keep it as typed: I looked at the instrument again."),
+        required=False,
+        widget=forms.HiddenInput,
     )
 
     field_order = ["value", "tolerance"]
@@ -63,21 +67,25 @@ class MeasureForm(Form):
         self.fields["tolerance"] = UnitField(
             kind=kind,
             system=system,
-            label="Tolerance ±",
+            label=gettext("Tolerance ±"),
             required=False,
-            help_text="How far off the reading may be, with this instrument, here. May be typed with it: 12.4 ± 0.05.",
+            help_text=gettext(
+                "How far off the reading may be, with this instrument, here. May be typed with it: 12.4 ± 0.05."
+            ),
         )
         self.order_fields(self.field_order)
 
     def clean_tolerance(self) -> parsing.TypedQuantity | None:
         own, behind = self.cleaned_data["tolerance"], self._typed_behind
         if own is not None and behind is not None and own.value != behind.value:
-            raise forms.ValidationError("Another tolerance is typed behind the reading: give it once.")
+            raise forms.ValidationError(gettext("Another tolerance is typed behind the reading: give it once."))
         tolerance: parsing.TypedQuantity | None = own or behind
         if tolerance is None and "value" not in self.errors:
-            raise forms.ValidationError("Say how far off the reading may be, here or behind it: 12.4 ± 0.05.")
+            raise forms.ValidationError(gettext("Say how far off the reading may be, here or behind it: 12.4 ± 0.05."))
         if tolerance is not None and tolerance.value < 0:
-            raise forms.ValidationError("The tolerance is how far off the reading may be either way: 0 or more.")
+            raise forms.ValidationError(
+                gettext("The tolerance is how far off the reading may be either way: 0 or more.")
+            )
         return tolerance
 
     @property
@@ -92,7 +100,7 @@ class MeasureForm(Form):
     def clean_measured_on(self) -> date:
         day: date = self.cleaned_data["measured_on"]
         if day > self.today:
-            raise forms.ValidationError("This day is still to come. Give the day the reading was taken.")
+            raise forms.ValidationError(gettext("This day is still to come. Give the day the reading was taken."))
         return day
 
     def clean(self) -> dict[str, Any]:
@@ -120,7 +128,12 @@ class MeasureForm(Form):
         return {
             "value": list(filter(None, [unit, limit, contradicted])),
             "specimen": list(filter(None, [several])),
-            "tolerance": [f"{doubt[:1].upper()}{doubt[1:]}. Correct it, or tick that it is right." for doubt in taken],
+            "tolerance": [
+                gettext("{upper}{doubt}. Correct it, or tick that it is right.").format(
+                    upper=doubt[:1].upper(), doubt=doubt[1:]
+                )
+                for doubt in taken
+            ],
         }
 
     def _contradicted(self, value: float, tolerance: float) -> str:
@@ -130,7 +143,9 @@ class MeasureForm(Form):
         for other in active(self.dimension.measurements.all()):
             if disagree(new, other) and not is_another_piece(new, other):
                 stands = reading_in_words(other)
-                return f"This contradicts {stands}: more than both ± allow. Read it again, or tick that it is right."
+                return gettext(
+                    "This contradicts {stands}: more than both ± allow. Read it again, or tick that it is right."
+                ).format(stands=stands)
         return ""
 
     @property
@@ -158,15 +173,15 @@ def doubt_about(dimension: Dimension, reading: parsing.TypedQuantity, system: un
     factor = looks_like_other_unit(reading.value, usual)
     if factor is None:
         return ""
-    times = "25.4 times" if factor > 1 else "1/25.4 of"
+    times = gettext("25.4 times") if factor > 1 else gettext("1/25.4 of")
     other, meant = ("mm", "inches") if factor < 1 else ("in", "millimetres")
     number = units.number(units.LENGTH.from_si(reading.value, other), figures=7)
     expected = units.show(sorted(usual)[len(usual) // 2], units.LENGTH, system, figures=6)
     corrected = f"{number} {'in' if factor < 1 else 'mm'}"
-    return (
-        f"This is about {times} what is on record ({expected}): was it read in {meant}? "
-        f"If so, type {corrected}; if not, tick that it is right as typed."
-    )
+    return gettext(
+        "This is about {times} what is on record ({expected}): was it read in {meant}? "
+        "If so, type {corrected}; if not, tick that it is right as typed."
+    ).format(times=times, expected=expected, meant=meant, corrected=corrected)
 
 
 def which_piece(dimension: Dimension) -> str:
@@ -174,16 +189,22 @@ def which_piece(dimension: Dimension) -> str:
     there = [specimen.mark for specimen in dimension.component.specimens.all()]
     if len(there) < 2:
         return ""
-    return f"Several pieces are on record ({', '.join(there)}): say which one was read, or tick that nobody knows."
+    return gettext("Several pieces are on record ({there}): say which one was read, or tick that nobody knows.").format(
+        there=", ".join(there)
+    )
 
 
 def outside_limits(dimension: Dimension, reading: parsing.TypedQuantity) -> str:
     """The question to ask about a reading outside the dimension's own limits; else nothing."""
     low, high = dimension.lower_limit, dimension.upper_limit
     if low is not None and reading.value < low:
-        return f"This is below the dimension's own limit, {dimension.lower_limit_typed}: was it read from the datum?"
+        return gettext(
+            "This is below the dimension's own limit, {lower_limit_typed}: was it read from the datum?"
+        ).format(lower_limit_typed=dimension.lower_limit_typed)
     if high is not None and reading.value > high:
-        return f"This is above the dimension's own limit, {dimension.upper_limit_typed}: was it read from the datum?"
+        return gettext(
+            "This is above the dimension's own limit, {upper_limit_typed}: was it read from the datum?"
+        ).format(upper_limit_typed=dimension.upper_limit_typed)
     return ""
 
 
@@ -193,11 +214,11 @@ class ChooseReadingForm(VersionedForm):
     chosen = forms.ModelChoiceField(
         queryset=Measurement.objects.none(),
         required=False,
-        label="Reading that counts",
-        empty_label="the most recent one",
+        label=gettext_lazy("Reading that counts"),
+        empty_label=gettext_lazy("the most recent one"),
         widget=forms.RadioSelect,
     )
-    reason = forms.CharField(label="Why", max_length=300, widget=forms.Textarea(attrs={"rows": 2}))
+    reason = forms.CharField(label=gettext_lazy("Why"), max_length=300, widget=forms.Textarea(attrs={"rows": 2}))
 
     class Meta:
         model = Dimension

@@ -6,6 +6,7 @@ from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.lists import list_page
@@ -31,7 +32,7 @@ def components(request: HttpRequest) -> HttpResponse:
     )
     return list_page(
         request,
-        title="Components",
+        title=gettext("Components"),
         table=Components,
         rows=rows,
         filters=ComponentFilters,
@@ -62,10 +63,10 @@ def _row(dimension: Dimension, request: HttpRequest) -> Row:
         dimension.name,
         dimension.get_absolute_url(),
         " · ".join(filter(None, [dimension.datum, *shown.limits, farthest_apart(dimension, system)[1]])),
-        shown.value or "not measured",
+        shown.value or gettext("not measured"),
         shown.tolerance if shown.measured else "",
         red=bool(shown.flags),
-        act="Measure" if to else "",
+        act=gettext("Measure") if to else "",
         to=to,
     )
 
@@ -73,11 +74,13 @@ def _row(dimension: Dimension, request: HttpRequest) -> Row:
 @edits("measuring.edit")
 def component_new(request: SignedIn) -> HttpResponse:
     """Add a component."""
-    return create_page(request, ComponentForm, title="Add component", save=save_form(request))
+    return create_page(request, ComponentForm, title=gettext("Add component"), save=save_form(request))
 
 
 @edits("measuring.edit")
 def component_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a component's name or notes."""
     record = get_object_or_404(Component, pk=pk)
-    return edit_page(request, record, ComponentForm, title=f"Edit {record}", save=save_form(request))
+    return edit_page(
+        request, record, ComponentForm, title=gettext("Edit {record}").format(record=record), save=save_form(request)
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.lists import list_page
@@ -25,7 +26,7 @@ NEWEST = 100
 def dimensions(request: HttpRequest) -> HttpResponse:
     """Every dimension with its working value."""
     return list_page(
-        request, title="Dimensions", table=Dimensions, rows=dimensions_with_working(), filters=DimensionFilters
+        request, title=gettext("Dimensions"), table=Dimensions, rows=dimensions_with_working(), filters=DimensionFilters
     )
 
 
@@ -34,7 +35,11 @@ def dimension_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a named quantity to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, DimensionForm, title=f"Add dimension to {parent}", component=parent, save=save_form(request)
+        request,
+        DimensionForm,
+        title=gettext("Add dimension to {parent}").format(parent=parent),
+        component=parent,
+        save=save_form(request),
     )
 
 
@@ -42,7 +47,9 @@ def dimension_new(request: SignedIn, pk: int) -> HttpResponse:
 def dimension_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a dimension's name, datum or limits."""
     record = get_object_or_404(Dimension.objects.select_related("component"), pk=pk)
-    return edit_page(request, record, DimensionForm, title=f"Edit {record}", save=save_form(request))
+    return edit_page(
+        request, record, DimensionForm, title=gettext("Edit {record}").format(record=record), save=save_form(request)
+    )
 
 
 @reads()

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads, system_of
 from shop.base.filters import rows_asked
@@ -26,7 +27,7 @@ from specs.queries import features_in_full
 def features(request: HttpRequest) -> HttpResponse:
     """Every mating feature that stands."""
     rows = rows_asked(request, MatingFeature.objects.select_related("component"))
-    return list_page(request, title="Mating features", table=Features, rows=rows, filters=FeatureFilters)
+    return list_page(request, title=gettext("Mating features"), table=Features, rows=rows, filters=FeatureFilters)
 
 
 @reads()
@@ -53,7 +54,11 @@ def feature_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a mating feature to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, MatingFeatureForm, title=f"Add mating feature to {parent}", component=parent, save=_save(request)
+        request,
+        MatingFeatureForm,
+        title=gettext("Add mating feature to {parent}").format(parent=parent),
+        component=parent,
+        save=_save(request),
     )
 
 
@@ -65,7 +70,7 @@ def feature_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         record,
         MatingFeatureForm,
-        title=f"Edit {record}",
+        title=gettext("Edit {record}").format(record=record),
         component=record.component,
         save=_save(request),
     )

@@ -9,6 +9,7 @@ from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -34,7 +35,7 @@ def patterns(request: HttpRequest) -> HttpResponse:
     """Every hole pattern that stands."""
     asked = rows_asked(request, HolePattern.objects.select_related("component", "person"))
     rows = asked.annotate(hole_count=Count("holes"))
-    return list_page(request, title="Hole patterns", table=Patterns, rows=rows, filters=PatternFilters)
+    return list_page(request, title=gettext("Hole patterns"), table=Patterns, rows=rows, filters=PatternFilters)
 
 
 @reads()
@@ -74,19 +75,19 @@ def _others(found: HolePattern) -> list[tuple[HolePattern, PatternComparison | N
 @edits("measuring.edit")
 def pattern_new(request: SignedIn, pk: int) -> HttpResponse:
     """Type a pattern hole by hole."""
-    return _add(request, pk, PatternForm, "Add hole pattern to", "measuring/_pattern_form.html", _typed)
+    return _add(request, pk, PatternForm, gettext("Add hole pattern to"), "measuring/_pattern_form.html", _typed)
 
 
 @edits("measuring.edit")
 def pattern_load(request: SignedIn, pk: int) -> HttpResponse:
     """Take a pattern out of pasted rows or a file; a preview first, then all holes or none."""
-    return _add(request, pk, PatternFileForm, "Load hole pattern of", "measuring/pattern_load.html", _read)
+    return _add(request, pk, PatternFileForm, gettext("Load hole pattern of"), "measuring/pattern_load.html", _read)
 
 
 @edits("measuring.edit")
 def pattern_calipers(request: SignedIn, pk: int) -> HttpResponse:
     """Work a pattern out of caliper readings; a preview first, then all holes or none."""
-    return _add(request, pk, CaliperForm, "Caliper readings of", "measuring/pattern_calipers.html", _placed)
+    return _add(request, pk, CaliperForm, gettext("Caliper readings of"), "measuring/pattern_calipers.html", _placed)
 
 
 def _add(
@@ -135,7 +136,7 @@ def pattern_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         record,
         PatternForm,
-        title=f"Edit {record}",
+        title=gettext("Edit {record}").format(record=record),
         template="measuring/pattern_edit.html",
         component=record.component,
         today=timezone.localdate(),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.pages import create_page
@@ -21,7 +22,11 @@ def pattern_compare(request: HttpRequest, pk: int, other: int) -> HttpResponse:
     """Two measurements of a face laid on one another."""
     first = get_object_or_404(patterns_in_full(), pk=pk)
     second = get_object_or_404(patterns_in_full().filter(component=first.component_id), pk=other)
-    shown = {"title": f"{first}: two measurements compared", "first": first, "second": second}
+    shown = {
+        "title": gettext("{first}: two measurements compared").format(first=first),
+        "first": first,
+        "second": second,
+    }
     try:
         found = compare(list(first.holes.all()), list(second.holes.all()), first.seen_from != second.seen_from)
     except ValueError as wrong:
@@ -41,7 +46,7 @@ def pattern_datum(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         DatumForm,
-        title=f"Another datum for {found}",
+        title=gettext("Another datum for {found}").format(found=found),
         template="measuring/_pattern_form.html",
         back=found.get_absolute_url(),
         pattern=found,

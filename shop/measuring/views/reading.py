@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, system_of
 from shop.base.pages import create_page, delete_page, edit_page
@@ -24,7 +25,7 @@ def reading_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         MeasureForm,
-        title=f"Measure {found.name}",
+        title=gettext("Measure {name}").format(name=found.name),
         template="measuring/reading_new.html",
         context={"dimension": found, "shown": show_dimension(found, system_of(request))},
         save=lambda form: changes.record_measurement(dimension=found, person=request.user, **form.reading),
@@ -48,7 +49,7 @@ def reading_choose(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         ChooseReadingForm,
-        title=f"Which reading of {found.name} counts",
+        title=gettext("Which reading of {name} counts").format(name=found.name),
         save=lambda form: changes.choose_reading(
             dimension=form.instance,
             measurement=form.cleaned_data["chosen"],
@@ -69,5 +70,5 @@ def reading_delete(request: SignedIn, pk: int) -> HttpResponse:
             reading, person=request.user, reason=reason, now=timezone.now()
         ),
         of=reading.dimension,
-        asks="Delete reading",
+        asks=gettext("Delete reading"),
     )

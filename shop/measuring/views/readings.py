@@ -1,6 +1,7 @@
 """Every reading that was taken."""
 
 from django.http import HttpResponse
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.base.lists import list_page
@@ -14,4 +15,4 @@ def readings(request: SignedIn) -> HttpResponse:
     """Every reading, the newest first; ticked ones are deleted together."""
     rows = all_readings().with_only("person", *NAMES).with_only("dimension", "name", "kind", "component")
     rows = rows.with_only("dimension__component", "maker", "name")
-    return list_page(request, title="Readings", table=Readings, rows=rows, filters=ReadingFilters)
+    return list_page(request, title=gettext("Readings"), table=Readings, rows=rows, filters=ReadingFilters)

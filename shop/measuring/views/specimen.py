@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
@@ -17,7 +18,11 @@ def specimen_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a physical piece of a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, SpecimenForm, title=f"Add specimen of {parent}", component=parent, save=save_form(request)
+        request,
+        SpecimenForm,
+        title=gettext("Add specimen of {parent}").format(parent=parent),
+        component=parent,
+        save=save_form(request),
     )
 
 
@@ -25,4 +30,6 @@ def specimen_new(request: SignedIn, pk: int) -> HttpResponse:
 def specimen_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a specimen's mark or notes."""
     record = get_object_or_404(Specimen.objects.select_related("component"), pk=pk)
-    return edit_page(request, record, SpecimenForm, title=f"Edit {record}", save=save_form(request))
+    return edit_page(
+        request, record, SpecimenForm, title=gettext("Edit {record}").format(record=record), save=save_form(request)
+    )

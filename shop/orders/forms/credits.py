@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from shop.base.fields import DayField
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.orders.credits import BOTH, INSTEAD
 from shop.orders.fields import MoneyField
@@ -16,9 +17,13 @@ from shop.orders.models import Credit
 class CreditForm(VersionedForm):
     """One credit note, and the day its money came; without that day it stays on the list of what is owed."""
 
-    on = DayField(label="Dated")
-    amount = MoneyField("Amount with tax")
-    came_on = DayField(label="The money came on", required=False, help_text="Empty: not yet. It stays owed until then.")
+    on = DayField(label=gettext_lazy("Dated"))
+    amount = MoneyField(gettext_lazy("Amount with tax"))
+    came_on = DayField(
+        label=gettext_lazy("The money came on"),
+        required=False,
+        help_text=gettext_lazy("Empty: not yet. It stays owed until then."),
+    )
 
     class Meta:
         model = Credit
@@ -29,12 +34,12 @@ class WhichCreditForm(CreditForm):
     """A credit note for pieces that were to be sent again: asked first what it means."""
 
     settles = forms.ChoiceField(
-        label="They were to be sent again. This credit note means:",
+        label=gettext_lazy("They were to be sent again. This credit note means:"),
         widget=forms.RadioSelect,
         choices=[
-            (INSTEAD, "money instead: they are not sent again"),
-            (BOTH, "both: they are sent again, and invoiced anew"),
+            (INSTEAD, gettext_lazy("money instead: they are not sent again")),
+            (BOTH, gettext_lazy("both: they are sent again, and invoiced anew")),
         ],
-        error_messages={"required": "Say whether the money comes instead, or both do."},
+        error_messages={"required": gettext_lazy("Say whether the money comes instead, or both do.")},
     )
     field_order: Any = ["settles"]

@@ -7,9 +7,11 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField
 from shop.orders.fields import MoneyField
 
@@ -19,31 +21,33 @@ class DeliveryForm(Form):
 
     REPLACE, PAY = "replace", "pay"
 
-    on = DayField(label="Came on")
-    note = forms.CharField(label="Delivery note, or what you noticed", required=False, max_length=200)
+    on = DayField(label=gettext_lazy("Came on"))
+    note = forms.CharField(label=gettext_lazy("Delivery note, or what you noticed"), required=False, max_length=200)
     settle = forms.ChoiceField(
-        label="Wrong or broken parts are to be",
+        label=gettext_lazy("Wrong or broken parts are to be"),
         widget=forms.RadioSelect,
         required=False,
-        choices=[(REPLACE, "replaced"), (PAY, "paid back")],
+        choices=[(REPLACE, "replaced"), (PAY, gettext_lazy("paid back"))],
         initial=REPLACE,
     )
-    short = forms.BooleanField(label="The delivery note lists more than came", required=False)
-    place = forms.CharField(label="Laid at, if not the usual place", required=False, max_length=60)
+    short = forms.BooleanField(label=gettext_lazy("The delivery note lists more than came"), required=False)
+    place = forms.CharField(label=gettext_lazy("Laid at, if not the usual place"), required=False, max_length=60)
 
     def __init__(self, *args: Any, lines: Iterable[Any], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.lines = {f"line_{line.pk}": line for line in lines}
         for name, line in self.lines.items():
-            self.fields[name] = AmountField(label=f"{line.what}: how many", required=False, min_value=0)
+            self.fields[name] = AmountField(
+                label=gettext("{what}: how many").format(what=line.what), required=False, min_value=0
+            )
             self.fields[f"left_{line.pk}"] = forms.DecimalField(
                 widget=forms.HiddenInput, required=False, initial=line.left
             )
             self.fields[f"bad_{line.pk}"] = AmountField(
-                label=f"{line.what}: wrong or broken", required=False, min_value=0
+                label=gettext("{what}: wrong or broken").format(what=line.what), required=False, min_value=0
             )
             self.fields[f"why_{line.pk}"] = forms.CharField(
-                label=f"{line.what}: what is wrong", required=False, max_length=200
+                label=gettext("{what}: what is wrong").format(what=line.what), required=False, max_length=200
             )
         self.order_fields([*self.lines, "on", "note"])
         if not any(line.is_for_shelf for line in self.lines.values()):
@@ -64,13 +68,13 @@ class DeliveryForm(Form):
         for name, line in self.lines.items():
             bad, why = data.get(f"bad_{line.pk}"), data.get(f"why_{line.pk}")
             if bad and bad > (data.get(name) or 0) and name not in self.errors:
-                self.add_error(f"bad_{line.pk}", "More than came: count them as come as well.")
+                self.add_error(f"bad_{line.pk}", gettext("More than came: count them as come as well."))
             elif bad and not why:
-                self.add_error(f"why_{line.pk}", "Say what is wrong with them.")
+                self.add_error(f"why_{line.pk}", gettext("Say what is wrong with them."))
             elif why and not bad and f"bad_{line.pk}" not in self.errors:
-                self.add_error(f"bad_{line.pk}", "How many are wrong or broken?")
+                self.add_error(f"bad_{line.pk}", gettext("How many are wrong or broken?"))
         if not self.errors and not any(data.get(name) for name in self.lines):
-            self.add_error(None, "Give the number that came of at least one line.")
+            self.add_error(None, gettext("Give the number that came of at least one line."))
         return data
 
     def came(self) -> list[tuple[str, Any, Decimal, Decimal | None]]:
@@ -104,22 +108,22 @@ class DeliveryForm(Form):
 
 
 class _PiecesForm(Form):
-    on = DayField(label="On")
-    quantity = AmountField(label="How many", max_digits=8, decimal_places=2)
-    reason = forms.CharField(label="Why", max_length=200)
-    money_back = MoneyField("Money to get back", required=False)
+    on = DayField(label=gettext_lazy("On"))
+    quantity = AmountField(label=gettext_lazy("How many"), max_digits=8, decimal_places=2)
+    reason = forms.CharField(label=gettext_lazy("Why"), max_length=200)
+    money_back = MoneyField(gettext_lazy("Money to get back"), required=False)
 
 
 class ReturnForm(_PiecesForm):
     """Pieces that go back."""
 
-    to_be_replaced = forms.BooleanField(label="The supplier sends it again", required=False, initial=True)
+    to_be_replaced = forms.BooleanField(label=gettext_lazy("The supplier sends it again"), required=False, initial=True)
     money_back = MoneyField(
-        "Money to get back",
+        gettext_lazy("Money to get back"),
         required=False,
-        help_text="Empty: their price with tax, or nothing where the supplier sends them again.",
+        help_text=gettext_lazy("Empty: their price with tax, or nothing where the supplier sends them again."),
     )
-    both = forms.BooleanField(label="Both are agreed", required=False, widget=forms.HiddenInput)
+    both = forms.BooleanField(label=gettext_lazy("Both are agreed"), required=False, widget=forms.HiddenInput)
     field_order = ["quantity", "reason", "to_be_replaced", "money_back", "both", "on"]
 
     def clean(self) -> dict[str, Any]:
@@ -141,4 +145,4 @@ class CancellationForm(_PiecesForm):
 
 
 class MoneyBackForm(Form):
-    on = DayField(label="The money came on")
+    on = DayField(label=gettext_lazy("The money came on"))

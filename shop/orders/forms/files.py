@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.day_order import ORDERS
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.sheets import KINDS, SheetError, as_text, content_of, rows_of
 from shop.orders.order_table import COLUMNS
 
@@ -17,14 +19,17 @@ class ImportForm(Form):
 
     LONGEST = 3_000_000
 
-    file = forms.FileField(label=f"{KINDS} file", required=False)
+    file = forms.FileField(label=gettext_lazy("{KINDS} file", KINDS=KINDS), required=False)
     text = forms.CharField(
-        label="or its rows, pasted from a sheet", required=False, widget=forms.Textarea({"rows": 8}), max_length=LONGEST
+        label=gettext_lazy("or its rows, pasted from a sheet"),
+        required=False,
+        widget=forms.Textarea({"rows": 8}),
+        max_length=LONGEST,
     )
     day_order = forms.ChoiceField(
-        label="Days in this file are written as",
+        label=gettext_lazy("Days in this file are written as"),
         required=False,
-        choices=[("", "not said"), *ORDERS.items()],
+        choices=[("", gettext_lazy("not said")), *ORDERS.items()],
         widget=forms.HiddenInput,
     )
 
@@ -32,7 +37,7 @@ class ImportForm(Form):
         data = super().clean() or self.cleaned_data
         file = data.get("file")
         if not file and not (data.get("text") or "").strip() and not self.errors:
-            self.add_error("file", "Choose a file, or paste its rows.")
+            self.add_error("file", gettext("Choose a file, or paste its rows."))
         elif file:
             self._read(file)
         return data
@@ -44,7 +49,9 @@ class ImportForm(Form):
             self.add_error("file", str(refused))
             return
         if len(self.text_of_file) > self.LONGEST:
-            self.add_error("file", "This file holds too much text to be looked at in one go: bring it in in parts.")
+            self.add_error(
+                "file", gettext("This file holds too much text to be looked at in one go: bring it in in parts.")
+            )
 
     @property
     def content(self) -> str:

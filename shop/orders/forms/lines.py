@@ -8,8 +8,10 @@ from typing import Any
 from django import forms
 from django.db.models import Q
 from django.forms.formsets import BaseFormSet, formset_factory
+from django.utils.translation import gettext
 
 from shop.base.forms import ModelForm
+from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.base.written import count
@@ -39,10 +41,15 @@ def choosable_needs(also: int | None = None) -> Any:
 class LineFields(ModelForm):
     """One line of an order: by a part's number, by component, or in words."""
 
-    number = forms.CharField(max_length=60, required=False, label="Part number")
+    number = forms.CharField(max_length=60, required=False, label=gettext_lazy("Part number"))
     quantity = AmountField(min_value=Decimal("0.01"), max_digits=8, decimal_places=2, initial=1)
-    price = MoneyField("Price each, without tax")
-    part_need = NeedChoice(choosable_needs(), label="For which step", required=False, empty_label="for the shelf")
+    price = MoneyField(gettext_lazy("Price each, without tax"))
+    part_need = NeedChoice(
+        choosable_needs(),
+        label=gettext_lazy("For which step"),
+        required=False,
+        empty_label=gettext_lazy("for the shelf"),
+    )
 
     class Meta:
         model = OrderLine
@@ -51,13 +58,13 @@ class LineFields(ModelForm):
     field_order = ["number", "component", "text", "quantity", "price", "part_need"]
 
     # Shown only to who orders a part that is on order already.
-    again = forms.BooleanField(label="Order it again", required=False, widget=forms.HiddenInput)
+    again = forms.BooleanField(label=gettext_lazy("Order it again"), required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["component"].empty_label = "none"  # type: ignore[attr-defined]
-        self.fields["quantity"].error_messages["min_value"] = "Give a number above 0."
-        self.fields["price"].error_messages["min_value"] = "A price cannot be below 0."
+        self.fields["quantity"].error_messages["min_value"] = gettext("Give a number above 0.")
+        self.fields["price"].error_messages["min_value"] = gettext("A price cannot be below 0.")
         needs = self.fields["part_need"]
         if self.instance.part_id:
             self.initial.setdefault("number", self.instance.part.number)
@@ -78,7 +85,10 @@ class LineFields(ModelForm):
             if ordered >= need.quantity:
                 self.fields["again"].widget = forms.CheckboxInput()
                 self.add_error(
-                    "part_need", f"{count(ordered)} on order or here already. Tick “Order it again”, or Cancel."
+                    "part_need",
+                    gettext("{count} on order or here already. Tick “Order it again”, or Cancel.").format(
+                        count=count(ordered)
+                    ),
                 )
         return cleaned
 
@@ -93,9 +103,16 @@ class LineFields(ModelForm):
         if part is None:
             self.add_error("number", found.error)
         elif component and part.component_id != component.pk:
-            self.add_error("component", f"{part} is {part.component or 'no component on record'}: leave this empty.")
+            self.add_error(
+                "component",
+                gettext("{part} is {value}: leave this empty.").format(
+                    part=part, value=part.component or "no component on record"
+                ),
+            )
         elif cleaned.get("text") and cleaned["text"] != part.name:
-            self.add_error("text", f"The number means {part}: leave the words empty, or the number.")
+            self.add_error(
+                "text", gettext("The number means {part}: leave the words empty, or the number.").format(part=part)
+            )
         else:
             self.instance.part = part
             cleaned["component"] = part.component

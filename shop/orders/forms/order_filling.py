@@ -12,6 +12,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from shop.base import written
 from shop.base.money import in_money
@@ -75,13 +76,15 @@ def _add_lines(filled: Filled, lines: list[PastedLine], most: int) -> None:
             data[LINE.format(at, name)] = value
     data["lines-TOTAL_FORMS"] = str(max([total, *(at + 1 for at in places)]))
     data["rows"] = ""
-    filled.words.append(f"{len(lines)} lines from the sheet.")
+    filled.words.append(gettext("{lines} lines from the sheet.").format(lines=len(lines)))
 
 
 def _take_currency(filled: Filled, supplier: Supplier | None) -> None:
     if supplier and supplier.currency and not filled.data.get("currency", "").strip():
         filled.data["currency"] = supplier.currency
-        filled.words.append(f"{supplier} is paid in {supplier.currency}.")
+        filled.words.append(
+            gettext("{supplier} is paid in {currency}.").format(supplier=supplier, currency=supplier.currency)
+        )
 
 
 def _take_prices(filled: Filled, most: int) -> None:

@@ -8,8 +8,10 @@ from typing import Any
 
 from django import forms
 from django.conf import settings
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField
+from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField
 from shop.base.sheets import SheetError
 from shop.base.versions import VersionedForm
@@ -28,15 +30,15 @@ class OrderForm(VersionedForm):
     add_first = {"supplier": "orders:supplier-new"}
     asked_sometimes = ("rate",)
 
-    ordered_on = DayField(label="Ordered on")
+    ordered_on = DayField(label=gettext_lazy("Ordered on"))
     discount_percent = AmountField(
-        label="Discount, %", min_value=0, max_value=100, max_digits=5, decimal_places=2, required=False
+        label=gettext_lazy("Discount, %"), min_value=0, max_value=100, max_digits=5, decimal_places=2, required=False
     )
-    freight = MoneyField("Freight, without tax", required=False)
-    deposit = MoneyField("Deposit paid", required=False)
-    currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
+    freight = MoneyField(gettext_lazy("Freight, without tax"), required=False)
+    deposit = MoneyField(gettext_lazy("Deposit paid"), required=False)
+    currency = forms.CharField(label=gettext_lazy("Currency, if not ours"), max_length=3, required=False)
     rate = AmountField(min_value=Decimal("0.000001"), max_digits=12, decimal_places=6, required=False)
-    tax_percent = AmountField(label="Tax, %", min_value=0, max_value=100, max_digits=5, decimal_places=2)
+    tax_percent = AmountField(label=gettext_lazy("Tax, %"), min_value=0, max_value=100, max_digits=5, decimal_places=2)
 
     class Meta:
         model = Order
@@ -59,7 +61,9 @@ class OrderForm(VersionedForm):
         self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
         self.lead_to_what_is_missing()
         self.fields["tax_percent"].initial = shop_tax_percent
-        self.fields["rate"].label = f"Exchange rate of the day, {settings.SHOP_CURRENCY} for one"
+        self.fields["rate"].label = gettext("Exchange rate of the day, {SHOP_CURRENCY} for one").format(
+            SHOP_CURRENCY=settings.SHOP_CURRENCY
+        )
         for name in ("freight", "deposit"):
             if name in self.fields:
                 self.fields[name].label = str(self.fields[name].label).removesuffix(f", {settings.SHOP_CURRENCY}")
@@ -81,7 +85,9 @@ class OrderForm(VersionedForm):
         if not cleaned.get("currency"):
             cleaned["rate"] = None
         elif not cleaned.get("rate") and "rate" not in self.errors:
-            words = f"Give what one {cleaned['currency']} is in {settings.SHOP_CURRENCY} on the day of the order."
+            words = gettext("Give what one {cleaned} is in {SHOP_CURRENCY} on the day of the order.").format(
+                cleaned=cleaned["currency"], SHOP_CURRENCY=settings.SHOP_CURRENCY
+            )
             self.add_error("rate", words)
         return cleaned
 
@@ -105,9 +111,9 @@ class NewOrderForm(OrderForm):
 
     rows = forms.CharField(
         required=False,
-        label="Paste lines from a sheet",
+        label=gettext_lazy("Paste lines from a sheet"),
         widget=forms.Textarea({"rows": 3}),
-        help_text="One row a line: part number or words, how many, price each. Or with a heading above.",
+        help_text=gettext_lazy("One row a line: part number or words, how many, price each. Or with a heading above."),
     )
 
     def __init__(self, data: Any = None, *, parts: Sequence[MissingPart | ShortPart] = (), **kwargs: Any) -> None:
@@ -130,7 +136,7 @@ class NewOrderForm(OrderForm):
         line_set: Any = LineFormSet
         begun = [_line_of(part) for part in parts] if data is None else None
         self.lines = line_set(data, prefix="lines", initial=begun, **choices)
-        self.lines.error_messages["too_few_forms"] = "Write at least one line."
+        self.lines.error_messages["too_few_forms"] = gettext("Write at least one line.")
 
     def clean_rows(self) -> str:
         if self.pasted_error:

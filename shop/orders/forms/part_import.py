@@ -8,10 +8,12 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.day_rules import why_not_past
 from shop.base.fields import DayField
 from shop.base.forms import Form
+from shop.base.language import gettext_lazy
 from shop.base.sheets import KINDS, SheetError, as_text, content_of, rows_of
 from shop.orders.models import Supplier
 from shop.orders.models.currency import own_currency
@@ -22,10 +24,13 @@ LONGEST = 3_000_000
 class TableForm(Form):
     """A file, or its rows pasted."""
 
-    on = DayField(label="On")
-    file = forms.FileField(label=f"{KINDS} file", required=False)
+    on = DayField(label=gettext_lazy("On"))
+    file = forms.FileField(label=gettext_lazy("{KINDS} file", KINDS=KINDS), required=False)
     text = forms.CharField(
-        label="or its rows, pasted from a sheet", required=False, widget=forms.Textarea({"rows": 8}), max_length=LONGEST
+        label=gettext_lazy("or its rows, pasted from a sheet"),
+        required=False,
+        widget=forms.Textarea({"rows": 8}),
+        max_length=LONGEST,
     )
 
     text_of_file = ""
@@ -45,7 +50,7 @@ class TableForm(Form):
             except SheetError as refused:
                 self.add_error("file", str(refused))
         elif not (data.get("text") or "").strip() and not self.errors:
-            self.add_error("file", "Choose a file, or paste its rows.")
+            self.add_error("file", gettext("Choose a file, or paste its rows."))
         return data
 
     @property
@@ -57,9 +62,9 @@ class TableForm(Form):
 class PriceListForm(TableForm):
     """Whose list it is, of which day, in which currency."""
 
-    supplier = forms.ModelChoiceField(Supplier.objects.none(), empty_label="choose a supplier")
-    currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
-    note = forms.CharField(label="Which list", max_length=120, required=False)
+    supplier = forms.ModelChoiceField(Supplier.objects.none(), empty_label=gettext_lazy("choose a supplier"))
+    currency = forms.CharField(label=gettext_lazy("Currency, if not ours"), max_length=3, required=False)
+    note = forms.CharField(label=gettext_lazy("Which list"), max_length=120, required=False)
 
     field_order = ["supplier", "on", "currency", "note", "file", "text"]
 
@@ -74,4 +79,4 @@ class PriceListForm(TableForm):
 class StockForm(TableForm):
     """On which day it was counted."""
 
-    on = DayField(label="Counted on")
+    on = DayField(label=gettext_lazy("Counted on"))

@@ -6,9 +6,11 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField
 from shop.base.forms import ModelForm
+from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.orders.fields import MoneyField
@@ -18,9 +20,11 @@ from shop.stock.models import UNITS, Part
 
 
 class PartForm(VersionedForm):
-    unit = forms.ChoiceField(choices=[(unit, unit) for unit in UNITS], label="Counted in")
-    pack = AmountField(label="How many in a pack", min_value=Decimal("0.01"), max_digits=10, decimal_places=2)
-    minimum = AmountField(label="Shelf minimum", min_value=0, max_digits=10, decimal_places=2)
+    unit = forms.ChoiceField(choices=[(unit, unit) for unit in UNITS], label=gettext_lazy("Counted in"))
+    pack = AmountField(
+        label=gettext_lazy("How many in a pack"), min_value=Decimal("0.01"), max_digits=10, decimal_places=2
+    )
+    minimum = AmountField(label=gettext_lazy("Shelf minimum"), min_value=0, max_digits=10, decimal_places=2)
 
     class Meta:
         model = Part
@@ -41,9 +45,9 @@ class PartForm(VersionedForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         number, component = self.fields["number"], self.fields["component"]
-        number.required, number.help_text = False, "Optional: without one it gets our next number."
-        component.empty_label = "none on record"  # type: ignore[attr-defined]
-        self.fields["minimum"].help_text = "With less on the shelf, it stands under To order. 0: never."
+        number.required, number.help_text = False, gettext("Optional: without one it gets our next number.")
+        component.empty_label = gettext("none on record")  # type: ignore[attr-defined]
+        self.fields["minimum"].help_text = gettext("With less on the shelf, it stands under To order. 0: never.")
         self.initial.setdefault("minimum", 0)
 
 
@@ -62,10 +66,12 @@ class SupplierNumberForm(VersionedForm):
 class ListPriceForm(ModelForm):
     """A price named on a day."""
 
-    on = DayField(label="On")
-    price = MoneyField("Price each, without tax")
-    from_quantity = AmountField(label="From how many", min_value=0, max_digits=8, decimal_places=2, initial=1)
-    currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
+    on = DayField(label=gettext_lazy("On"))
+    price = MoneyField(gettext_lazy("Price each, without tax"))
+    from_quantity = AmountField(
+        label=gettext_lazy("From how many"), min_value=0, max_digits=8, decimal_places=2, initial=1
+    )
+    currency = forms.CharField(label=gettext_lazy("Currency, if not ours"), max_length=3, required=False)
 
     class Meta:
         model = ListPrice
@@ -75,7 +81,7 @@ class ListPriceForm(ModelForm):
         super().__init__(*args, **kwargs)
         self.fields["supplier"].queryset = Supplier.objects.active()  # type: ignore[attr-defined]
         if "price" in self.fields:
-            self.fields["price"].label = "Price each, without tax"
+            self.fields["price"].label = gettext("Price each, without tax")
 
     def clean_currency(self) -> str:
         return own_currency(self.cleaned_data["currency"])

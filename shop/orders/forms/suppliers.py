@@ -6,9 +6,11 @@ from typing import Any
 
 from django import forms
 from django.conf import settings
+from django.utils.translation import gettext
 
 from shop.base.fields import DayField
 from shop.base.forms import ModelForm
+from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.orders.fields import MoneyField
 from shop.orders.forms.orders import own_currency
@@ -16,11 +18,13 @@ from shop.orders.models import LetterTexts, Supplier, SupplierClosure, SupplierC
 
 
 class SupplierForm(VersionedForm):
-    minimum_order = MoneyField("Minimum order", required=False)
+    minimum_order = MoneyField(gettext_lazy("Minimum order"), required=False)
     insolvent_on = DayField(
-        label="Insolvent since", required=False, help_text="Nothing of theirs is expected any more; Late lists it."
+        label=gettext_lazy("Insolvent since"),
+        required=False,
+        help_text=gettext_lazy("Nothing of theirs is expected any more; Late lists it."),
     )
-    currency = forms.CharField(label="Currency, if not ours", max_length=3, required=False)
+    currency = forms.CharField(label=gettext_lazy("Currency, if not ours"), max_length=3, required=False)
 
     class Meta:
         model = Supplier
@@ -44,8 +48,10 @@ class SupplierForm(VersionedForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         if "minimum_order" in self.fields:
-            self.fields["minimum_order"].label = "Minimum order, in their currency"
-        self.fields["currency"].help_text = f"Three letters, such as USD. Empty: {settings.SHOP_CURRENCY}."
+            self.fields["minimum_order"].label = gettext("Minimum order, in their currency")
+        self.fields["currency"].help_text = gettext("Three letters, such as USD. Empty: {SHOP_CURRENCY}.").format(
+            SHOP_CURRENCY=settings.SHOP_CURRENCY
+        )
 
     def clean_currency(self) -> str:
         return own_currency(self.cleaned_data["currency"])
@@ -69,7 +75,9 @@ class LetterTextsForm(VersionedForm):
     class Meta:
         model = LetterTexts
         fields = LETTER_FIELDS
-        help_texts = {"chase": "Each text stands above the English draft, which names parts, days and amounts."}
+        help_texts = {
+            "chase": gettext_lazy("Each text stands above the English draft, which names parts, days and amounts.")
+        }
         widgets = {name: forms.Textarea({"rows": 3}) for name in LETTER_FIELDS}
 
 
@@ -84,8 +92,8 @@ class ContactForm(VersionedForm):
 class ClosureForm(ModelForm):
     """Days on which a supplier is closed."""
 
-    first = DayField(label="Closed from")
-    last = DayField(label="To")
+    first = DayField(label=gettext_lazy("Closed from"))
+    last = DayField(label=gettext_lazy("To"))
 
     class Meta:
         model = SupplierClosure
@@ -95,5 +103,5 @@ class ClosureForm(ModelForm):
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         first, last = cleaned.get("first"), cleaned.get("last")
         if first and last and last < first:
-            self.add_error("last", "This lies before the first day.")
+            self.add_error("last", gettext("This lies before the first day."))
         return cleaned

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.core.validators import MinValueValidator
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.seen_by import MoneyModelField
@@ -14,7 +15,7 @@ class ApprovalLimit(Versioned):
     """One row: orders above `amount` (without tax, in the shop's currency) wait for the owner; empty: none waits."""
 
     amount = MoneyModelField(
-        "orders above this wait for approval",
+        gettext_lazy("orders above this wait for approval"),
         max_digits=10,
         decimal_places=2,
         null=True,
@@ -25,4 +26,4 @@ class ApprovalLimit(Versioned):
     history = HistoricalRecords()
 
     def __str__(self) -> str:
-        return "no limit" if self.amount is None else num(self.amount, ".2f")
+        return gettext("no limit") if self.amount is None else num(self.amount, ".2f")

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from django.db import models
+from django.utils.translation import gettext_lazy
 
 HOW = {
-    "phone": "by telephone",
-    "mail": "by e-mail",
-    "letter": "by letter",
-    "portal": "on the supplier's page",
-    "person": "in person",
+    "phone": gettext_lazy("by telephone"),
+    "mail": gettext_lazy("by e-mail"),
+    "letter": gettext_lazy("by letter"),
+    "portal": gettext_lazy("on the supplier's page"),
+    "person": gettext_lazy("in person"),
 }
 
 

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.db import models, transaction
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -20,12 +21,12 @@ class Chase(Versioned, Deletable):
     """The shop asked; perhaps the supplier answered. A mail or letter keeps the text that was sent."""
 
     order = models.ForeignKey("Order", on_delete=models.PROTECT, related_name="chases")
-    on = models.DateField("asked on")
+    on = models.DateField(gettext_lazy("asked on"))
     how = HowField("how")
-    text = models.TextField("what we wrote", blank=True, max_length=8000)
-    answer = models.CharField("what was said", max_length=400, blank=True)
-    answered_on = models.DateField("answered on", null=True, blank=True)
-    ask_again_on = models.DateField("ask again on", null=True, blank=True)
+    text = models.TextField(gettext_lazy("what we wrote"), blank=True, max_length=8000)
+    answer = models.CharField(gettext_lazy("what was said"), max_length=400, blank=True)
+    answered_on = models.DateField(gettext_lazy("answered on"), null=True, blank=True)
+    ask_again_on = models.DateField(gettext_lazy("ask again on"), null=True, blank=True)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="chases")
     recorded_at = models.DateTimeField(auto_now_add=True)
 
@@ -49,7 +50,7 @@ class Chase(Versioned, Deletable):
             restate(self.order.lines.values_list("pk", flat=True))
 
     def __str__(self) -> str:
-        return f"asked on {written.day(self.on)}"
+        return gettext("asked on {day}").format(day=written.day(self.on))
 
     @property
     def counts(self) -> bool:

@@ -9,6 +9,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models, transaction
 from django.db.models import Q
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -25,12 +26,15 @@ class Credit(Versioned, Deletable):
     cancelled = models.ForeignKey(
         "Cancellation", on_delete=models.PROTECT, null=True, blank=True, editable=False, related_name="credits"
     )
-    number = models.CharField("credit note number", max_length=60, blank=True)
+    number = models.CharField(gettext_lazy("credit note number"), max_length=60, blank=True)
     on = models.DateField("dated")
     amount = MoneyModelField(
-        "amount with tax", max_digits=10, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
+        gettext_lazy("amount with tax"),
+        max_digits=10,
+        decimal_places=2,
+        validators=[MinValueValidator(Decimal("0.01"))],
     )
-    came_on = models.DateField("money came on", null=True, blank=True)
+    came_on = models.DateField(gettext_lazy("money came on"), null=True, blank=True)
     note = models.CharField("note", max_length=200, blank=True)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, editable=False, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
@@ -58,7 +62,11 @@ class Credit(Versioned, Deletable):
             event.settle()
 
     def __str__(self) -> str:
-        return f"credit note {self.number}" if self.number else f"credit of {written.day(self.on)}"
+        return (
+            gettext("credit note {number}").format(number=self.number)
+            if self.number
+            else gettext("credit of {day}").format(day=written.day(self.on))
+        )
 
     @property
     def event(self) -> Any:

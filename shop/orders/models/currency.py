@@ -7,13 +7,16 @@ from typing import Any
 from django.conf import settings
 from django.core.validators import RegexValidator
 from django.db import models
+from django.utils.translation import gettext
 
 
 class CurrencyField(models.CharField):
     """Three letters such as "USD"; empty means the shop's currency."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
-        code = RegexValidator(r"^[A-Z]{3}\Z", "Give the three letters of the currency, such as EUR (ISO 4217).")
+        code = RegexValidator(
+            r"^[A-Z]{3}\Z", gettext("Give the three letters of the currency, such as EUR (ISO 4217).")
+        )
         usual = {"verbose_name": "currency", "max_length": 3, "blank": True, "validators": [code]}
         super().__init__(*args, **{**usual, **kwargs})
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.kept_files import KeptFile, safe_place
@@ -15,7 +16,7 @@ __all__ = ["Document", "safe_place"]  # the first migration names the place here
 class Document(KeptFile):
     """One file kept with an order."""
 
-    kept_papers = ("quotation", "confirmation", "delivery note", "invoice", "picture", "letter", "other")
+    kept_papers = ("quotation", "confirmation", gettext_lazy("delivery note"), "invoice", "picture", "letter", "other")
 
     order = models.ForeignKey("Order", on_delete=models.PROTECT, related_name="documents")
 
@@ -29,7 +30,7 @@ class Document(KeptFile):
                 fields=["order", "digest"],
                 condition=Q(deleted_at=None),
                 name="document_once_an_order",
-                violation_error_message="This very file is attached to the order already.",
+                violation_error_message=gettext_lazy("This very file is attached to the order already."),
             ),
         ]
 

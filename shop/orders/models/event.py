@@ -10,6 +10,7 @@ from django.core.validators import MinValueValidator
 from django.db import models, transaction
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -27,7 +28,7 @@ class LineEvent(ChangesALine, Deletable):
 
     on = models.DateField("on")
     quantity = models.DecimalField(
-        "how many", max_digits=8, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
+        gettext_lazy("how many"), max_digits=8, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))]
     )
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
@@ -72,7 +73,7 @@ class MoneyBack(models.Model):
     """What the supplier owes the shop for pieces that were sent back or cancelled, and when it came."""
 
     money_back: Any
-    money_back_on = models.DateField("money came on", null=True, blank=True)
+    money_back_on = models.DateField(gettext_lazy("money came on"), null=True, blank=True)
 
     class Meta:
         abstract = True
@@ -128,11 +129,11 @@ class Delivery(LineEvent):
     """Pieces that came."""
 
     line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="deliveries")
-    note = models.CharField("delivery note, or what was noticed", max_length=200, blank=True)
+    note = models.CharField(gettext_lazy("delivery note, or what was noticed"), max_length=200, blank=True)
     history = HistoricalRecords()
 
     class Meta(LineEvent.Meta):
-        verbose_name_plural = "deliveries"
+        verbose_name_plural = gettext_lazy("deliveries")
 
     @property
     def kind(self) -> rules.LineEventKind:
@@ -143,15 +144,24 @@ class Return(LineEvent, MoneyBack):
     """Wrong or faulty pieces that went back, to be replaced or paid back."""
 
     line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="returns")
-    reason = models.CharField("what is wrong with it", max_length=200)
-    to_be_replaced = models.BooleanField("the supplier sends it again", default=True)
+    reason = models.CharField(gettext_lazy("what is wrong with it"), max_length=200)
+    to_be_replaced = models.BooleanField(gettext_lazy("the supplier sends it again"), default=True)
     # None: nobody said how much, as whoever may not see prices never can.
     money_back = MoneyModelField(
-        "money to get back", max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
+        gettext_lazy("money to get back"),
+        max_digits=10,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
     )
     # Kept by whatever records an invoice of its order, never written by a person.
     unbilled = models.DecimalField(
-        "pieces of it that no invoice asks for", max_digits=8, decimal_places=2, default=Decimal("0"), editable=False
+        gettext_lazy("pieces of it that no invoice asks for"),
+        max_digits=8,
+        decimal_places=2,
+        default=Decimal("0"),
+        editable=False,
     )
     history = HistoricalRecords()
 
@@ -191,7 +201,11 @@ class Cancellation(LineEvent, MoneyBack):
     line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="cancellations")
     reason = models.CharField(max_length=200)
     money_back = MoneyModelField(
-        "money to get back", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
+        gettext_lazy("money to get back"),
+        max_digits=10,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=[MinValueValidator(0)],
     )
     history = HistoricalRecords()
 

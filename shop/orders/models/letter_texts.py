@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db import models
 from django.db.models.functions import Lower
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.models import Versioned
@@ -22,27 +23,29 @@ class LetterTexts(Versioned):
     """
 
     language = models.CharField("language", max_length=40, editable=False)
-    chase = _text("asking when it comes")
-    all_open = _text("about all that is open")
-    order = _text("placing an order")
-    confirmation = _text("asking to confirm an order")
+    chase = _text(gettext_lazy("asking when it comes"))
+    all_open = _text(gettext_lazy("about all that is open"))
+    order = _text(gettext_lazy("placing an order"))
+    confirmation = _text(gettext_lazy("asking to confirm an order"))
     cancellation = _text("cancelling")
-    sent_back = _text("returning parts")
-    wrong_part = _text("telling of wrong parts")
-    short = _text("telling of missing pieces")
+    sent_back = _text(gettext_lazy("returning parts"))
+    wrong_part = _text(gettext_lazy("telling of wrong parts"))
+    short = _text(gettext_lazy("telling of missing pieces"))
 
     history = HistoricalRecords()
 
     class Meta:
         ordering = ["language", "pk"]
-        verbose_name_plural = "letter texts"
+        verbose_name_plural = gettext_lazy("letter texts")
         constraints = [
             models.UniqueConstraint(
                 Lower("language"),
                 name="lettertexts_language_once",
-                violation_error_message="Somebody began texts in this language meanwhile: open the page again.",
+                violation_error_message=gettext_lazy(
+                    "Somebody began texts in this language meanwhile: open the page again."
+                ),
             ),
         ]
 
     def __str__(self) -> str:
-        return f"texts in {self.language}"
+        return gettext("texts in {language}").format(language=self.language)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 
@@ -32,11 +33,11 @@ class Mail(models.Model):
     WAITING, SENDING, SENT, REFUSED, PERHAPS, DROPPED = "waiting", "sending", "sent", "refused", "perhaps", "dropped"
     WORDS = {
         WAITING: "waiting",
-        SENDING: "being sent",
+        SENDING: gettext_lazy("being sent"),
         SENT: "sent",
-        REFUSED: "refused by the server",
-        PERHAPS: "perhaps sent",
-        DROPPED: "not to be sent any more",
+        REFUSED: gettext_lazy("refused by the server"),
+        PERHAPS: gettext_lazy("perhaps sent"),
+        DROPPED: gettext_lazy("not to be sent any more"),
     }
 
     to = models.EmailField()
@@ -54,7 +55,7 @@ class Mail(models.Model):
     try_at = models.DateTimeField(default=timezone.now)
     taken_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)
-    trouble = models.CharField("what went wrong", max_length=400, blank=True)
+    trouble = models.CharField(gettext_lazy("what went wrong"), max_length=400, blank=True)
 
     history = HistoricalRecords()
     objects = MailQuerySet.as_manager()
@@ -62,7 +63,7 @@ class Mail(models.Model):
     class Meta:
         ordering = ["-written_at", "-pk"]
         indexes = [models.Index(fields=["state", "try_at"], name="mail_by_state")]
-        verbose_name_plural = "mail"
+        verbose_name_plural = gettext_lazy("mail")
         constraints = [
             models.UniqueConstraint("occasion", condition=~models.Q(occasion=""), name="mail_once_an_occasion"),
         ]

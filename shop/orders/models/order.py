@@ -10,6 +10,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
 from django.db.models import Q
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.money import Taxed, to_cents
@@ -32,50 +33,60 @@ class Order(Versioned, Deletable):
     """What was ordered from one supplier on one day, under our number and theirs."""
 
     supplier = models.ForeignKey("Supplier", on_delete=models.PROTECT, related_name="orders")
-    number = models.CharField("our number", max_length=30, unique=True, editable=False)
-    reference = models.CharField("supplier's reference", max_length=60, blank=True)
-    ordered_on = models.DateField("ordered on")
+    number = models.CharField(gettext_lazy("our number"), max_length=30, unique=True, editable=False)
+    reference = models.CharField(gettext_lazy("supplier's reference"), max_length=60, blank=True)
+    ordered_on = models.DateField(gettext_lazy("ordered on"))
     ordered_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="orders", editable=False
     )
     deposit = MoneyModelField(
-        "deposit paid", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
+        gettext_lazy("deposit paid"),
+        max_digits=10,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=[MinValueValidator(0)],
     )
     tax_percent = models.DecimalField(
-        "tax, %",
+        gettext_lazy("tax, %"),
         max_digits=5,
         decimal_places=2,
         default=shop_tax_percent,
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
     discount_percent = models.DecimalField(
-        "discount, %",
+        gettext_lazy("discount, %"),
         max_digits=5,
         decimal_places=2,
         default=Decimal("0"),
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
     freight = MoneyModelField(
-        "freight, without tax", max_digits=10, decimal_places=2, default=Decimal("0"), validators=[MinValueValidator(0)]
+        gettext_lazy("freight, without tax"),
+        max_digits=10,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=[MinValueValidator(0)],
     )
     # Prices, freight and deposit are in this currency; amounts in ours follow by the rate of the day.
     currency = CurrencyField()
     rate = models.DecimalField(
-        "one of it in our currency",
+        gettext_lazy("one of it in our currency"),
         max_digits=12,
         decimal_places=6,
         null=True,
         blank=True,
         validators=[MinValueValidator(Decimal("0.000001"))],
     )
-    sent_on = models.DateField("sent on", null=True, editable=False)
-    confirm_by = models.DateField("confirmation asked for by", null=True, blank=True)
-    confirmed_on = models.DateField("confirmed on", null=True, editable=False)
-    approved_amount = MoneyModelField("approved up to", max_digits=12, decimal_places=2, null=True, editable=False)
+    sent_on = models.DateField(gettext_lazy("sent on"), null=True, editable=False)
+    confirm_by = models.DateField(gettext_lazy("confirmation asked for by"), null=True, blank=True)
+    confirmed_on = models.DateField(gettext_lazy("confirmed on"), null=True, editable=False)
+    approved_amount = MoneyModelField(
+        gettext_lazy("approved up to"), max_digits=12, decimal_places=2, null=True, editable=False
+    )
     approved_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
     )
-    approved_at = models.DateTimeField("approved at", null=True, editable=False)
+    approved_at = models.DateTimeField(gettext_lazy("approved at"), null=True, editable=False)
     notes = models.TextField(blank=True, max_length=4000)
 
     history = HistoricalRecords()
@@ -94,7 +105,7 @@ class Order(Versioned, Deletable):
             models.CheckConstraint(
                 condition=Q(currency="", rate=None) | (~Q(currency="") & Q(rate__gt=0)),
                 name="order_currency_has_a_rate",
-                violation_error_message="Give the day's rate of this currency.",
+                violation_error_message=gettext_lazy("Give the day's rate of this currency."),
             ),
             models.CheckConstraint(condition=Q(tax_percent__gte=0, tax_percent__lte=100), name="order_tax_0_to_100"),
         ]
@@ -144,14 +155,14 @@ class OrderLine(Versioned):
     component = models.ForeignKey(
         "specs.Component", on_delete=models.PROTECT, null=True, blank=True, related_name="order_lines"
     )
-    text = models.CharField("or in words", max_length=200, blank=True)
+    text = models.CharField(gettext_lazy("or in words"), max_length=200, blank=True)
     part = models.ForeignKey("stock.Part", on_delete=models.PROTECT, null=True, blank=True, related_name="order_lines")
-    supplier_number = models.CharField("supplier's number of the part", max_length=60, blank=True)
+    supplier_number = models.CharField(gettext_lazy("supplier's number of the part"), max_length=60, blank=True)
     quantity = models.DecimalField(
         max_digits=8, decimal_places=2, default=Decimal("1"), validators=[MinValueValidator(Decimal("0.01"))]
     )
     price = MoneyModelField(
-        "price each, without tax",
+        gettext_lazy("price each, without tax"),
         max_digits=10,
         decimal_places=2,
         default=Decimal("0"),
@@ -163,20 +174,26 @@ class OrderLine(Versioned):
         null=True,
         blank=True,
         related_name="order_lines",
-        verbose_name="for which step",
+        verbose_name=gettext_lazy("for which step"),
     )
 
     # Kept by `line_status.restate`, never written by a person; `awaited` says that something is left to come.
-    left = models.DecimalField("still to come", max_digits=10, decimal_places=2, blank=True, editable=False)
+    left = models.DecimalField(
+        gettext_lazy("still to come"), max_digits=10, decimal_places=2, blank=True, editable=False
+    )
     awaited = models.BooleanField(default=True, editable=False)
-    expected = models.DateField("promised for", null=True, editable=False)
-    first_promised = models.DateField("first promised for", null=True, editable=False)
-    promise_count = models.PositiveIntegerField("dates given", default=0, editable=False)
-    heard = models.DateField("last heard of", blank=True, editable=False)
-    came_on = models.DateField("last delivery", null=True, editable=False)
-    cancelled_on = models.DateField("last cancellation", null=True, editable=False)
+    expected = models.DateField(gettext_lazy("promised for"), null=True, editable=False)
+    first_promised = models.DateField(gettext_lazy("first promised for"), null=True, editable=False)
+    promise_count = models.PositiveIntegerField(gettext_lazy("dates given"), default=0, editable=False)
+    heard = models.DateField(gettext_lazy("last heard of"), blank=True, editable=False)
+    came_on = models.DateField(gettext_lazy("last delivery"), null=True, editable=False)
+    cancelled_on = models.DateField(gettext_lazy("last cancellation"), null=True, editable=False)
     undone = models.DecimalField(
-        "cancelled or returned for money", max_digits=10, decimal_places=2, default=Decimal("0"), editable=False
+        gettext_lazy("cancelled or returned for money"),
+        max_digits=10,
+        decimal_places=2,
+        default=Decimal("0"),
+        editable=False,
     )
 
     # What `overdue()` adds to each row.
@@ -192,7 +209,7 @@ class OrderLine(Versioned):
             models.CheckConstraint(
                 condition=(Q(component__isnull=False) & Q(text="")) | (Q(component=None) & ~Q(text="")),
                 name="orderline_component_or_words",
-                violation_error_message="Choose a component, or describe the part in words; not both.",
+                violation_error_message=gettext_lazy("Choose a component, or describe the part in words; not both."),
             ),
             models.CheckConstraint(condition=Q(quantity__gt=0), name="orderline_quantity_positive"),
             models.CheckConstraint(condition=Q(price__gte=0), name="orderline_price_not_negative"),

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -21,8 +22,8 @@ class SupplierNumber(Versioned, Deletable):
 
     part = models.ForeignKey("stock.Part", on_delete=models.PROTECT, related_name="supplier_numbers")
     supplier = models.ForeignKey("Supplier", on_delete=models.PROTECT, related_name="part_numbers")
-    number = models.CharField("supplier's number", max_length=60, blank=True)
-    is_usual = models.BooleanField("usually bought here", default=True)
+    number = models.CharField(gettext_lazy("supplier's number"), max_length=60, blank=True)
+    is_usual = models.BooleanField(gettext_lazy("usually bought here"), default=True)
 
     history = HistoricalRecords()
     objects = DeletableQuerySet.as_manager()
@@ -35,7 +36,7 @@ class SupplierNumber(Versioned, Deletable):
                 fields=["part", "supplier"],
                 condition=Q(deleted_at=None),
                 name="suppliernumber_once",
-                violation_error_message="This supplier is on record for the part already.",
+                violation_error_message=gettext_lazy("This supplier is on record for the part already."),
             ),
         ]
 
@@ -53,13 +54,17 @@ class ListPrice(Deletable):
     supplier = models.ForeignKey("Supplier", on_delete=models.PROTECT, related_name="list_prices")
     on = models.DateField("on")
     price = MoneyModelField(
-        "price each, without tax", max_digits=10, decimal_places=2, validators=[MinValueValidator(0)]
+        gettext_lazy("price each, without tax"), max_digits=10, decimal_places=2, validators=[MinValueValidator(0)]
     )
     currency = CurrencyField()
     from_quantity = models.DecimalField(
-        "from how many", max_digits=8, decimal_places=2, default=Decimal(1), validators=[MinValueValidator(0)]
+        gettext_lazy("from how many"),
+        max_digits=8,
+        decimal_places=2,
+        default=Decimal(1),
+        validators=[MinValueValidator(0)],
     )
-    note = models.CharField("which list or quotation", max_length=120, blank=True)
+    note = models.CharField(gettext_lazy("which list or quotation"), max_length=120, blank=True)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
 
@@ -74,7 +79,9 @@ class ListPrice(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"price of {self.part} at {self.supplier} on {written.day(self.on)}"
+        return gettext("price of {part} at {supplier} on {day}").format(
+            part=self.part, supplier=self.supplier, day=written.day(self.on)
+        )
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()

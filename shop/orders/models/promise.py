@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -22,11 +23,11 @@ class Promise(ChangesALine, Deletable):
     """
 
     line = models.ForeignKey("OrderLine", on_delete=models.PROTECT, related_name="promises")
-    given_on = models.DateField("said on")
+    given_on = models.DateField(gettext_lazy("said on"))
     earliest = models.DateField(null=True, blank=True)
     latest = models.DateField(null=True, blank=True)
-    words = models.CharField("in their words", max_length=400, blank=True)
-    said_by = models.CharField("who said it", max_length=120, blank=True)
+    words = models.CharField(gettext_lazy("in their words"), max_length=400, blank=True)
+    said_by = models.CharField(gettext_lazy("who said it"), max_length=120, blank=True)
     how = HowField("how")
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
@@ -48,7 +49,7 @@ class Promise(ChangesALine, Deletable):
         ]
 
     def __str__(self) -> str:
-        return written.day(self.latest) if self.latest else f"no date: {self.words}"
+        return written.day(self.latest) if self.latest else gettext("no date: {words}").format(words=self.words)
 
     @property
     def counts(self) -> bool:

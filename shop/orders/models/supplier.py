@@ -8,6 +8,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -23,19 +24,19 @@ class Supplier(Versioned, Deletable):
     """A firm that the shop orders from, and how to reach it."""
 
     name = models.CharField(max_length=120)
-    contact = models.CharField("whom to ask for", max_length=120, blank=True)
+    contact = models.CharField(gettext_lazy("whom to ask for"), max_length=120, blank=True)
     email = models.EmailField("e-mail", blank=True)
     phone = models.CharField(max_length=40, blank=True)
     address = models.TextField(blank=True, max_length=500)
-    account = models.CharField("our customer number there", max_length=40, blank=True)
-    language = models.CharField("language to write in", max_length=40, blank=True)
+    account = models.CharField(gettext_lazy("our customer number there"), max_length=40, blank=True)
+    language = models.CharField(gettext_lazy("language to write in"), max_length=40, blank=True)
     currency = CurrencyField()
-    terms = models.CharField("terms of payment", max_length=200, blank=True)
+    terms = models.CharField(gettext_lazy("terms of payment"), max_length=200, blank=True)
     delivery_days = models.PositiveIntegerField(
-        "usual days from order to delivery", null=True, blank=True, validators=[MaxValueValidator(730)]
+        gettext_lazy("usual days from order to delivery"), null=True, blank=True, validators=[MaxValueValidator(730)]
     )
     minimum_order = MoneyModelField(
-        "minimum order, in their currency",
+        gettext_lazy("minimum order, in their currency"),
         max_digits=10,
         decimal_places=2,
         null=True,
@@ -43,7 +44,7 @@ class Supplier(Versioned, Deletable):
         validators=[MinValueValidator(0)],
     )
     notes = models.TextField(blank=True, max_length=4000)
-    insolvent_on = models.DateField("insolvent since", null=True, blank=True)
+    insolvent_on = models.DateField(gettext_lazy("insolvent since"), null=True, blank=True)
 
     # Another one after each change to an order of theirs: what was worked out from their orders counts under it.
     record_mark = models.BigIntegerField(default=new_mark, editable=False)
@@ -59,7 +60,7 @@ class Supplier(Versioned, Deletable):
                 Lower("name"),
                 condition=models.Q(deleted_at=None),
                 name="supplier_name_once",
-                violation_error_message="There is already a supplier of this name.",
+                violation_error_message=gettext_lazy("There is already a supplier of this name."),
             ),
         ]
 
@@ -80,7 +81,7 @@ class SupplierContact(Versioned, Deletable):
 
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="contacts")
     name = models.CharField(max_length=120)
-    role = models.CharField("what for", max_length=80, blank=True)
+    role = models.CharField(gettext_lazy("what for"), max_length=80, blank=True)
     email = models.EmailField("e-mail", blank=True)
     phone = models.CharField(max_length=40, blank=True)
 
@@ -101,7 +102,7 @@ class SupplierClosure(Deletable):
     """Days on which a supplier is closed, from the first to the last."""
 
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="closures")
-    first = models.DateField("closed from")
+    first = models.DateField(gettext_lazy("closed from"))
     last = models.DateField("to")
     note = models.CharField("why", max_length=120, blank=True)
 

@@ -6,6 +6,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
@@ -37,7 +38,7 @@ def chase_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         CallForm,
-        title=f"Chase {order.supplier} about order {order}",
+        title=gettext("Chase {supplier} about order {order}").format(supplier=order.supplier, order=order),
         save=save,
         back=order.get_absolute_url(),
         template="orders/chase_new.html",
@@ -58,7 +59,9 @@ def chase_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: ChaseForm) -> Chase:
         return changes.record_chase(chase=form.save(commit=False), person=request.user, today=timezone.localdate())
 
-    title = f"What {record.order.supplier} answered about order {record.order}"
+    title = gettext("What {supplier} answered about order {order}").format(
+        supplier=record.order.supplier, order=record.order
+    )
     return edit_page(request, record, ChaseForm, title=title, save=save)
 
 

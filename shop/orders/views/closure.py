@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, delete_page
@@ -24,7 +25,7 @@ def closure_new(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> SupplierClosure:
         return supplier_changes.save_of_supplier(form.save(commit=False), person=request.user)
 
-    title, back = f"{supplier} is closed", supplier.get_absolute_url()
+    title, back = gettext("{supplier} is closed").format(supplier=supplier), supplier.get_absolute_url()
     return create_page(
         request, ClosureForm, title=title, save=save, back=back, instance=SupplierClosure(supplier=supplier)
     )

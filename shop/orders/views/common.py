@@ -7,6 +7,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn
 from shop.base.pages import create_page, delete_page
@@ -44,7 +45,7 @@ def pieces_page(request: SignedIn, pk: int, form_class: type, verb: Any, words: 
         return line
 
     initial = {"on": today, "quantity": line.left if form_class is CancellationForm else None}
-    title = f"{words}: {line}, order {line.order}"
+    title = gettext("{words}: {line}, order {order}").format(words=words, line=line, order=line.order)
     return create_page(request, form_class, title=title, save=save, back=line.get_absolute_url(), initial=initial)
 
 
@@ -67,6 +68,6 @@ def money_back(request: SignedIn, event: Any) -> HttpResponse:
         credits.record_money_came(event=event, on=form.cleaned_data["on"], person=request.user, today=today)
         return event.line
 
-    title = f"Money back for {event.line}, order {event.line.order}"
+    title = gettext("Money back for {line}, order {order}").format(line=event.line, order=event.line.order)
     back = event.line.get_absolute_url()
     return create_page(request, MoneyBackForm, title=title, save=save, back=back, initial={"on": today})

@@ -7,6 +7,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
@@ -28,7 +29,7 @@ def confirmation_new(request: SignedIn, pk: int) -> HttpResponse:
             raise at_fields(refused, {"given_on": "on", "latest": "day", "earliest": "day"}) from refused
 
     initial = {"on": today, "reference": order.reference, "how": "mail"}
-    title = f"Confirmation of order {order}, {order.supplier}"
+    title = gettext("Confirmation of order {order}, {supplier}").format(order=order, supplier=order.supplier)
     return create_page(
         request, ConfirmationForm, title=title, save=save, back=order.get_absolute_url(), initial=initial
     )

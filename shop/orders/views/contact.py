@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, delete_page, edit_page
@@ -24,7 +25,7 @@ def contact_new(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> SupplierContact:
         return supplier_changes.save_of_supplier(form.save(commit=False), person=request.user)
 
-    title, back = f"Contact at {supplier}", supplier.get_absolute_url()
+    title, back = gettext("Contact at {supplier}").format(supplier=supplier), supplier.get_absolute_url()
     return create_page(
         request, ContactForm, title=title, save=save, back=back, instance=SupplierContact(supplier=supplier)
     )
@@ -38,7 +39,13 @@ def contact_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> SupplierContact:
         return supplier_changes.save_of_supplier(form.save(commit=False), person=request.user)
 
-    return edit_page(request, record, ContactForm, title=f"Edit {record}, {record.supplier}", save=save)
+    return edit_page(
+        request,
+        record,
+        ContactForm,
+        title=gettext("Edit {record}, {supplier}").format(record=record, supplier=record.supplier),
+        save=save,
+    )
 
 
 @edits("orders.order")

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
@@ -38,7 +39,9 @@ def _credit_page(request: SignedIn, event: Any) -> HttpResponse:
         made, settles = form.save(commit=False), form.cleaned_data.get("settles", "")
         return credits.record_credit(event, credit=made, person=request.user, today=today, settles=settles)
 
-    title = f"Credit note of {event.line.order.supplier} for {event.line}, order {event.line.order}"
+    title = gettext("Credit note of {supplier} for {line}, order {order}").format(
+        supplier=event.line.order.supplier, line=event.line, order=event.line.order
+    )
     back = event.line.get_absolute_url()
     initial = {"on": today, "amount": event.still_owed or None}
     return create_page(request, form_class, title=title, save=save, back=back, initial=initial)
@@ -54,7 +57,13 @@ def credit_edit(request: SignedIn, pk: int) -> HttpResponse:
         made = form.save(commit=False)
         return credits.record_credit(record.event, credit=made, person=request.user, today=timezone.localdate())
 
-    return edit_page(request, record, CreditForm, title=f"Edit {record}, order {record.line.order}", save=save)
+    return edit_page(
+        request,
+        record,
+        CreditForm,
+        title=gettext("Edit {record}, order {order}").format(record=record, order=record.line.order),
+        save=save,
+    )
 
 
 @edits("orders.order")

@@ -11,6 +11,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
@@ -63,7 +64,7 @@ def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         DeliveryForm,
-        title=f"What came of order {order} from {order.supplier}",
+        title=gettext("What came of order {order} from {supplier}").format(order=order, supplier=order.supplier),
         save=save,
         back=order.get_absolute_url(),
         redirect_to=lambda saved: _after(request, saved),

@@ -6,6 +6,7 @@ from functools import partial
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 from django.views.decorators.cache import cache_control
 
 from shop.base.access import SignedIn, edits, reads
@@ -20,7 +21,7 @@ def document_new(request: SignedIn, pk: int) -> HttpResponse:
     """Keep a file with an order."""
     order = find_order(pk)
     keep = partial(changes.attach_document, order)
-    title = f"Add document with order {order}"
+    title = gettext("Add document with order {order}").format(order=order)
     return keep_page(request, title=title, papers=Document.kept_papers, owner=order, keep=keep)
 
 

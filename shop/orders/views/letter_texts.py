@@ -7,6 +7,7 @@ from typing import Any
 from django.contrib.messages import error
 from django.http import HttpResponse
 from django.shortcuts import redirect
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
@@ -22,7 +23,12 @@ def letter_texts_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Write or change the texts in the language of a supplier, for all suppliers of that language."""
     found = find_current(Supplier.objects, pk)
     if is_english(found.language):
-        error(request, f"{found} is written to in English. Give another language first, with the supplier.")
+        error(
+            request,
+            gettext("{found} is written to in English. Give another language first, with the supplier.").format(
+                found=found
+            ),
+        )
         return redirect(found)
 
     def save(form: Any) -> LetterTexts:
@@ -31,7 +37,7 @@ def letter_texts_edit(request: SignedIn, pk: int) -> HttpResponse:
     back = found.get_absolute_url()
     texts = texts_in(found.language)
     page: dict[str, Any] = {
-        "title": f"Own texts in {found.language}",
+        "title": gettext("Own texts in {language}").format(language=found.language),
         "save": save,
         "redirect_to": lambda _: back,
         "back": back,

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
@@ -22,7 +23,7 @@ def limit_edit(request: SignedIn) -> HttpResponse:
     def save(form: Any) -> ApprovalLimit:
         return sending.set_limit(form.save(commit=False), person=request.user)
 
-    words: Any = {"title": "Limit of orders", "save": save, "redirect_to": lambda limit: back}
+    words: Any = {"title": gettext("Limit of orders"), "save": save, "redirect_to": lambda limit: back}
     if found:
         return edit_page(request, found, LimitForm, **words)
     return create_page(request, LimitForm, back=back, **words)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.http import HttpResponse
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, edit_page
@@ -23,7 +24,7 @@ def line_new(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> OrderLine:
         return changes.add_line(order=order, line=form.save(commit=False), person=request.user)
 
-    title = f"Add line to order {order}"
+    title = gettext("Add line to order {order}").format(order=order)
     return create_page(request, LineForm, title=title, save=save, back=order.get_absolute_url())
 
 
@@ -35,4 +36,10 @@ def line_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> OrderLine:
         return changes.change_line(line=form.save(commit=False), person=request.user)
 
-    return edit_page(request, record, LineForm, title=f"Edit {record}, order {record.order}", save=save)
+    return edit_page(
+        request,
+        record,
+        LineForm,
+        title=gettext("Edit {record}, order {order}").format(record=record, order=record.order),
+        save=save,
+    )

@@ -10,6 +10,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.lists import list_page
@@ -56,7 +57,7 @@ def message_new(request: SignedIn, pk: int) -> HttpResponse:
     response = create_page(
         request,
         LetterForm,
-        title=f"Write to {order.supplier} about order {order}",
+        title=gettext("Write to {supplier} about order {order}").format(supplier=order.supplier, order=order),
         save=save,
         redirect_to=_after,
         back=order.get_absolute_url(),
@@ -78,7 +79,7 @@ def _after(chase: Chase) -> str:
 def messages(request: SignedIn) -> HttpResponse:
     """The outbox: what went, what waits, what needs a person."""
     rows = Mail.objects.select_related("written_by", "chase__order")
-    return list_page(request, title="Messages", table=Messages, rows=rows, template="orders/messages.html")
+    return list_page(request, title=gettext("Messages"), table=Messages, rows=rows, template="orders/messages.html")
 
 
 @reads()
@@ -105,11 +106,11 @@ def message_edit(request: SignedIn, pk: int) -> HttpResponse:
     response = ask_page(
         request,
         AddressForm,
-        title=f"Correct the address: {found.subject}",
-        button="Send again",
+        title=gettext("Correct the address: {subject}").format(subject=found.subject),
+        button=gettext("Send again"),
         do=do,
         back=reverse("orders:message", args=[pk]),
-        note=f"It went to {found.to}. {found.trouble}",
+        note=gettext("It went to {to}. {trouble}").format(to=found.to, trouble=found.trouble),
         initial={"to": found.to},
     )
     if response.status_code == 302:

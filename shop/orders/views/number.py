@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, delete_page, edit_page
@@ -25,7 +26,7 @@ def number_new(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> SupplierNumber:
         return price_changes.save_number(form.save(commit=False), person=request.user)
 
-    title, back = f"Supplier of {part}", part.get_absolute_url()
+    title, back = gettext("Supplier of {part}").format(part=part), part.get_absolute_url()
     return create_page(
         request, SupplierNumberForm, title=title, save=save, back=back, instance=SupplierNumber(part=part)
     )
@@ -39,7 +40,13 @@ def number_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> SupplierNumber:
         return price_changes.save_number(form.save(commit=False), person=request.user)
 
-    return edit_page(request, record, SupplierNumberForm, title=f"Edit {record}, {record.part}", save=save)
+    return edit_page(
+        request,
+        record,
+        SupplierNumberForm,
+        title=gettext("Edit {record}, {part}").format(record=record, part=record.part),
+        save=save,
+    )
 
 
 @edits("stock.parts")

@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.filters import rows_asked
@@ -35,7 +36,7 @@ def orders(request: SignedIn) -> HttpResponse:
     """Every order, the newest first."""
     rows = rows_asked(request, Order.objects.all()).for_list().with_only("supplier", "name")
     return list_page(
-        request, title="Orders", table=Orders, rows=rows, filters=OrderFilters, template="orders/orders.html"
+        request, title=gettext("Orders"), table=Orders, rows=rows, filters=OrderFilters, template="orders/orders.html"
     )
 
 
@@ -53,7 +54,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
     chases = found.chases.select_related("person", "deleted_by").prefetch_related("mail")
     amounts = found.amounts(sum((line.amount_now for line in lines), Decimal(0)))
     context = {
-        "title": f"Order {found}, {found.supplier}",
+        "title": gettext("Order {found}, {supplier}").format(found=found, supplier=found.supplier),
         "order": found,
         "lines": shown,
         "open_lines": sum(line.can_come for line in shown),
@@ -86,7 +87,7 @@ def order_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         NewOrderForm,
-        title="Add order",
+        title=gettext("Add order"),
         save=save,
         template="orders/order_new.html",
         initial=initial,
@@ -116,7 +117,7 @@ def order_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: OrderForm) -> Order:
         return changes.change_order(order=form.save(commit=False), person=request.user, today=timezone.localdate())
 
-    return edit_page(request, record, OrderForm, title=f"Edit order {record}", save=save)
+    return edit_page(request, record, OrderForm, title=gettext("Edit order {record}").format(record=record), save=save)
 
 
 @acts("orders.approve")
@@ -126,7 +127,7 @@ def order_approve(request: SignedIn, pk: int) -> HttpResponse:
     try:
         amount = AmountField().clean(request.POST.get("amount", ""))
         sending.approve_order(record, amount=amount, person=request.user, now=timezone.now())
-        messages.success(request, f"Approved: order {record}.")
+        messages.success(request, gettext("Approved: order {record}.").format(record=record))
     except ValidationError as refused:
         messages.error(request, " ".join(refused.messages))
     except Stale:

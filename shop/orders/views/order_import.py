@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.long_work import begin
@@ -25,7 +26,7 @@ def order_import(request: SignedIn) -> HttpResponse:
     """Show what a file would do; with the second button do it."""
     sent = request.method == "POST"
     form = ImportForm(request.POST, request.FILES) if sent else ImportForm()
-    context: dict[str, Any] = {"title": "Import orders", "form": form, "columns": COLUMNS}
+    context: dict[str, Any] = {"title": gettext("Import orders"), "form": form, "columns": COLUMNS}
     if sent and form.is_valid():
         content, said = form.content, form.cleaned_data["day_order"]
         found = look(read(content, said), timezone.localdate())
@@ -41,9 +42,11 @@ def order_import(request: SignedIn) -> HttpResponse:
 
 def _write(request: SignedIn, found: Import, content: str) -> HttpResponse:
     if not found.orders:
-        words = f"Nothing was written: all {len(found.left_alone)} orders of the file are on record already."
+        words = gettext("Nothing was written: all {left_alone} orders of the file are on record already.").format(
+            left_alone=len(found.left_alone)
+        )
         messages.info(request, words)
         return tell_saved(request, redirect("orders:orders"))
     given = {"text": content, "day_order": found.day_order}
-    work = begin(PAST_ORDERS, title="Import orders", given=given, person=request.user, now=timezone.now())
+    work = begin(PAST_ORDERS, title=gettext("Import orders"), given=given, person=request.user, now=timezone.now())
     return tell_saved(request, redirect("home:long-work", pk=work.pk))

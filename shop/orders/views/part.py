@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -31,7 +32,12 @@ def parts(request: SignedIn) -> HttpResponse:
     """Every part, with what lies on the shelf."""
     rows = rows_asked(request, Part.objects.all()).with_stock().with_places()
     return list_page(
-        request, title="Parts and stock", table=Parts, rows=rows, filters=PartFilters, template="orders/parts.html"
+        request,
+        title=gettext("Parts and stock"),
+        table=Parts,
+        rows=rows,
+        filters=PartFilters,
+        template="orders/parts.html",
     )
 
 
@@ -68,7 +74,7 @@ def part_new(request: SignedIn) -> HttpResponse:
         return changes.save_part(form.save(commit=False), person=request.user)
 
     initial = {"component": request.GET.get("component"), "name": request.GET.get("name", "")}
-    return create_page(request, PartForm, title="Add part", save=save, back="", initial=initial)
+    return create_page(request, PartForm, title=gettext("Add part"), save=save, back="", initial=initial)
 
 
 @edits("stock.parts")
@@ -79,7 +85,7 @@ def part_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: Any) -> Part:
         return changes.save_part(form.save(commit=False), person=request.user)
 
-    return edit_page(request, record, PartForm, title=f"Edit {record}", save=save)
+    return edit_page(request, record, PartForm, title=gettext("Edit {record}").format(record=record), save=save)
 
 
 @edits("stock.parts")

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.long_work import begin
@@ -20,13 +21,13 @@ SHOWN_ERRORS, SHOWN_ROWS = 200, 100
 @edits("orders.order")
 def part_import_prices(request: SignedIn) -> HttpResponse:
     """Show what a price list would do; with the second button do it."""
-    return _part_import(request, PriceListForm, PRICE_COLUMNS, "Import a price list", PRICE_LIST)
+    return _part_import(request, PriceListForm, PRICE_COLUMNS, gettext("Import a price list"), PRICE_LIST)
 
 
 @edits("stock.parts")
 def part_import_stock(request: SignedIn) -> HttpResponse:
     """Show what the opening stock would do; with the second button do it."""
-    return _part_import(request, StockForm, STOCK_COLUMNS, "Import the opening stock", OPENING_STOCK)
+    return _part_import(request, StockForm, STOCK_COLUMNS, gettext("Import the opening stock"), OPENING_STOCK)
 
 
 def _part_import(request: SignedIn, form_class: Any, columns: Any, title: str, kind: str) -> HttpResponse:

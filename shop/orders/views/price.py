@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, delete_page
@@ -28,7 +29,7 @@ def price_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         ListPriceForm,
-        title=f"Price of {part}",
+        title=gettext("Price of {part}").format(part=part),
         save=save,
         back=part.get_absolute_url(),
         instance=ListPrice(part=part),

@@ -6,6 +6,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page, own_page
@@ -33,7 +34,7 @@ def promise_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         PromiseForm,
-        title=f"What {order.supplier} promised for order {order}",
+        title=gettext("What {supplier} promised for order {order}").format(supplier=order.supplier, order=order),
         save=save,
         redirect_to=own_page,
         back=order.get_absolute_url(),

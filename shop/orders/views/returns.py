@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.records import find_current
@@ -16,7 +17,7 @@ from shop.orders.views.common import delete_recorded, money_back, pieces_page
 @edits("orders.receive")
 def return_new(request: SignedIn, pk: int) -> HttpResponse:
     """Record that wrong or faulty pieces went back."""
-    return pieces_page(request, pk, ReturnForm, changes.send_back, "Send back")
+    return pieces_page(request, pk, ReturnForm, changes.send_back, gettext("Send back"))
 
 
 @edits("orders.receive")

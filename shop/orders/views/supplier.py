@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -33,7 +34,7 @@ def suppliers(request: SignedIn) -> HttpResponse:
     rows = rows_asked(request, Supplier.objects.all()).for_list()
     return list_page(
         request,
-        title="Suppliers",
+        title=gettext("Suppliers"),
         table=Suppliers,
         rows=rows,
         filters=SupplierFilters,
@@ -73,7 +74,7 @@ def supplier_new(request: SignedIn) -> HttpResponse:
     def save(form: SupplierForm) -> Supplier:
         return changes.save_supplier(supplier=form.save(commit=False), person=request.user)
 
-    return create_page(request, SupplierForm, title="Add supplier", save=save)
+    return create_page(request, SupplierForm, title=gettext("Add supplier"), save=save)
 
 
 @edits("orders.order")
@@ -84,7 +85,7 @@ def supplier_edit(request: SignedIn, pk: int) -> HttpResponse:
     def save(form: SupplierForm) -> Supplier:
         return changes.save_supplier(supplier=form.save(commit=False), person=request.user)
 
-    return edit_page(request, record, SupplierForm, title=f"Edit {record}", save=save)
+    return edit_page(request, record, SupplierForm, title=gettext("Edit {record}").format(record=record), save=save)
 
 
 AHEAD = 60
@@ -99,16 +100,18 @@ def _new_order(record: Record) -> dict[str, str]:
 
 def _late_words(wait: Wait, within: int | None) -> str:
     if within is None and wait.known_days <= 0:
-        return "not known: no order has come yet"
+        return gettext("not known: no order has come yet")
     if within is None:
-        return f"no date: later than {_from_promise(wait.known_days - AHEAD)}"
+        return gettext("no date: later than {from_promise}").format(from_promise=_from_promise(wait.known_days - AHEAD))
     return _from_promise(within - AHEAD)
 
 
 def _from_promise(days: int) -> str:
     if days == 0:
-        return "on the day first promised"
-    return f"{plural(abs(days), 'day')} {'after' if days > 0 else 'before'} the day first promised"
+        return gettext("on the day first promised")
+    return gettext("{days} {value} the day first promised").format(
+        days=plural(abs(days), "day"), value="after" if days > 0 else "before"
+    )
 
 
 @edits("orders.order")

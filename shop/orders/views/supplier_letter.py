@@ -7,6 +7,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
@@ -26,7 +27,7 @@ def supplier_letter(request: SignedIn, pk: int) -> HttpResponse:
     found, today = find_current(Supplier.objects, pk), timezone.localdate()
     lines = list(OrderLine.objects.to_come().filter(order__supplier=found).with_story().order_by("order", "position"))
     if not lines and request.method != "POST":
-        error(request, f"Nothing is open with {found}: there is nothing to ask for.")
+        error(request, gettext("Nothing is open with {found}: there is nothing to ask for.").format(found=found))
         return redirect(found)
     orders = list(Order.objects.filter(pk__in={line.order_id for line in lines}).order_by("pk"))
 
@@ -46,7 +47,7 @@ def supplier_letter(request: SignedIn, pk: int) -> HttpResponse:
         "body": written.body,
         "ask_again_on": today + ASK_AGAIN,
     }
-    title = f"Write to {found} about all that is open"
+    title = gettext("Write to {found} about all that is open").format(found=found)
     response = create_page(
         request,
         LetterForm,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db.models import Exists, OuterRef, Subquery
 from django.db.models.functions import Coalesce
 from django.http import HttpResponse
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.base.lists import list_page
@@ -23,4 +24,4 @@ def deliveries(request: SignedIn) -> HttpResponse:
     ahead = InvoicedLine.objects.filter(~Exists(matched), line=OuterRef("line"), invoice__deleted_at=None)
     number = Coalesce(*(Subquery(found.values("invoice__number")[:1]) for found in (on_one, ahead)))
     rows = counting_deliveries().annotate(invoice_number=number)
-    return list_page(request, title="Deliveries", table=Deliveries, rows=rows, filters=DeliveryFilters)
+    return list_page(request, title=gettext("Deliveries"), table=Deliveries, rows=rows, filters=DeliveryFilters)

@@ -10,6 +10,7 @@ from django.db.models import Sum
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -32,7 +33,7 @@ from shop.payables.tables import Invoices
 def invoices(request: SignedIn) -> HttpResponse:
     """Every invoice of a supplier; the file of it is for book-keeping by invoice."""
     rows = rows_asked(request, Invoice.objects.all()).with_lines()
-    return list_page(request, title="Suppliers’ invoices", table=Invoices, rows=rows, filters=InvoiceFilters)
+    return list_page(request, title=gettext("Suppliers’ invoices"), table=Invoices, rows=rows, filters=InvoiceFilters)
 
 
 @reads("payables.see")
@@ -41,7 +42,7 @@ def invoice(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Invoice.objects.with_lines().select_related("recorded_by", "deleted_by"), pk=pk)
     fitting = [] if found.is_paid else credits_that_fit(found)
     context = {
-        "title": f"Invoice {found.number}, {found.supplier}",
+        "title": gettext("Invoice {number}, {supplier}").format(number=found.number, supplier=found.supplier),
         "invoice": found,
         "rows": invoice_rows(found),
         "doubts": changes.doubts_about(found, found.amount) if not found.is_paid else [],
@@ -60,7 +61,7 @@ def invoice_new(request: SignedIn) -> HttpResponse:
     order = _numbered(Order, request.GET.get("order"))
     supplier = order.supplier if order else _numbered(Supplier, request.GET.get("supplier"))
     if supplier is None:
-        context = {"title": "Add invoice", "form": SupplierChoiceForm(system="metric"), "choose": True}
+        context = {"title": gettext("Add invoice"), "form": SupplierChoiceForm(system="metric"), "choose": True}
         return render(request, "payables/invoice_new.html", context)
     lines = list(billable(supplier.pk, order))
     due = today + timedelta(days=days_to_pay(supplier.terms))
@@ -73,7 +74,7 @@ def invoice_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         InvoiceForm,
-        title=f"Add invoice of {supplier}",
+        title=gettext("Add invoice of {supplier}").format(supplier=supplier),
         save=save,
         template="payables/invoice_new.html",
         context={"orders": [] if order else _each_order(lines)},
@@ -119,7 +120,7 @@ def invoice_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         record,
         InvoiceForm,
-        title=f"Edit {record}",
+        title=gettext("Edit {record}").format(record=record),
         save=save,
         template="payables/invoice_edit.html",
         terms=record.supplier.terms,
@@ -140,8 +141,8 @@ def invoice_pay(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         PaymentForm,
-        title=f"Pay {record} of {record.supplier}",
-        button="Mark as paid",
+        title=gettext("Pay {record} of {supplier}").format(record=record, supplier=record.supplier),
+        button=gettext("Mark as paid"),
         do=do,
         back=record.get_absolute_url(),
         note=" ".join(doubts),
@@ -159,9 +160,14 @@ def invoice_unpay(request: SignedIn, pk: int) -> HttpResponse:
     def do(answers: dict[str, Any]) -> Invoice:
         return changes.take_payment_back(record, reason=answers["reason"], person=request.user)
 
-    title, back = f"Not paid: {record} of {record.supplier}", record.get_absolute_url()
-    note = "Credits that were set off against it are owed again."
-    return ask_page(request, ReasonForm, title=title, button="Take the payment back", do=do, back=back, note=note)
+    title, back = (
+        gettext("Not paid: {record} of {supplier}").format(record=record, supplier=record.supplier),
+        record.get_absolute_url(),
+    )
+    note = gettext("Credits that were set off against it are owed again.")
+    return ask_page(
+        request, ReasonForm, title=title, button=gettext("Take the payment back"), do=do, back=back, note=note
+    )
 
 
 @edits("payables.record")

@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import edits, person_of
 from shop.base.pages import create_page
@@ -17,7 +18,7 @@ def own_email(request: HttpRequest) -> HttpResponse:
     return create_page(
         request,
         EmailForm,
-        title="Your mail address",
+        title=gettext("Your mail address"),
         save=lambda form: changes.give_email(person, person=person, email=form.cleaned_data["email"]),
         redirect_to=lambda _: back,
         back=back,

@@ -10,6 +10,7 @@ from django.db.models import F
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import acts, edits, person_of, reads
 from shop.base.lists import list_page
@@ -31,7 +32,7 @@ def address_of(person: User) -> str:
 def people(request: HttpRequest) -> HttpResponse:
     """Everybody who works here or did."""
     rows = _SIGNED_IN.prefetch_related("groups")
-    return list_page(request, title="People", table=PeopleTable, rows=rows, template="people/people.html")
+    return list_page(request, title=gettext("People"), table=PeopleTable, rows=rows, template="people/people.html")
 
 
 @edits("people.manage")
@@ -41,7 +42,7 @@ def person_new(request: HttpRequest) -> HttpResponse:
     return create_page(
         request,
         NewPersonForm,
-        title="Add a person",
+        title=gettext("Add a person"),
         save=lambda form: begin(**form.cleaned_data),
         redirect_to=address_of,
         back=reverse("people:people"),
@@ -80,7 +81,7 @@ def person_access(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(User, pk=pk)
     change = _access_changes(found, person_of(request)).get(request.POST.get("do", ""))
     if change is None:
-        raise BadRequest("no such change")
+        raise BadRequest(gettext("no such change"))
     try:
         change()
     except changes.StaffChangeRefused as refusal:
@@ -95,7 +96,7 @@ def person_email(request: HttpRequest, pk: int) -> HttpResponse:
     return create_page(
         request,
         EmailForm,
-        title=f"Mail address of {person_name(found)}",
+        title=gettext("Mail address of {person_name}").format(person_name=person_name(found)),
         save=lambda form: changes.give_email(found, person=person_of(request), email=form.cleaned_data["email"]),
         redirect_to=lambda _: address_of(found),
         back=address_of(found),
@@ -110,7 +111,11 @@ def person_password(request: HttpRequest, pk: int) -> HttpResponse:
     form = GivenPasswordForm(request.POST if request.method == "POST" else None, person=found)
     if form.is_valid():
         changes.give_password(person=person_of(request), member=found, password=form.cleaned_data["password"])
-        messages.success(request, f"{person_name(found)} has a new password.")
+        messages.success(request, gettext("{person_name} has a new password.").format(person_name=person_name(found)))
         return redirect(address_of(found))
-    context = {"title": f"New password for {person_name(found)}", "form": form, "person": found}
+    context = {
+        "title": gettext("New password for {person_name}").format(person_name=person_name(found)),
+        "form": form,
+        "person": found,
+    }
     return render(request, "people/person_password.html", context)

@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import edits, person_of
 from shop.base.pages import edit_page
@@ -20,7 +21,7 @@ def preferences(request: HttpRequest) -> HttpResponse:
         request,
         record,
         PreferencesForm,
-        title="Your preferences",
+        title=gettext("Your preferences"),
         redirect_to=lambda saved: reverse("people:preferences"),
         back=reverse("home:today"),
         template="people/preferences.html",

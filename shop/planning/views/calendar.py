@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, reads
 from shop.planning.calendar_feed import calendar_of
@@ -27,7 +28,7 @@ def calendar_link_new(request: SignedIn) -> HttpResponse:
 def calendar_link_delete(request: SignedIn) -> HttpResponse:
     """Let the address answer no more."""
     revoke_link(person=request.user, now=timezone.now())
-    messages.success(request, "The calendar’s address is stopped.")
+    messages.success(request, gettext("The calendar’s address is stopped."))
     return redirect("planning:notices")
 
 
@@ -40,6 +41,6 @@ def calendar(request: HttpRequest, secret: str) -> HttpResponse:
         raise Http404
     site = settings.SHOP_ADDRESS or request.build_absolute_uri("/").rstrip("/")
     response = HttpResponse(calendar_of(person, timezone.now(), site), content_type="text/calendar; charset=utf-8")
-    response["Cache-Control"] = "private, no-store"
-    response["Content-Disposition"] = 'inline; filename="workshop.ics"'
+    response["Cache-Control"] = gettext("private, no-store")
+    response["Content-Disposition"] = gettext('inline; filename="workshop.ics"')
     return response

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn
 from shop.planning.models import CalendarLink, MorningMail
@@ -12,7 +13,7 @@ from shop.planning.models import CalendarLink, MorningMail
 def notices_page(request: SignedIn, address: str = "") -> HttpResponse:
     morning = MorningMail.objects.filter(person=request.user.pk).first()
     context = {
-        "title": "My calendar and mail",
+        "title": gettext("My calendar and mail"),
         "wanted": morning.wanted if morning else True,
         "link": CalendarLink.objects.filter(person=request.user.pk, revoked_at=None).first(),
         "address": address,

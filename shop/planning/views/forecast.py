@@ -8,6 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.base.roles import may
@@ -27,7 +28,7 @@ def forecast(request: SignedIn) -> HttpResponse:
     today = timezone.localdate()
     reading, may_choose = read_shop(today, every=every_job(today)), may(request.user, "planning.choose")
     context = {
-        "title": "Forecast",
+        "title": gettext("Forecast"),
         "bars": vehicle_bars(reading),
         "finishes": show_finishes(reading),
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
@@ -58,20 +59,27 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
 
 def _sooner_row(found: dict[str, Any], *, may_choose: bool) -> Row:
     days, line = found["days"], found["line"]
-    figure = "not known" if days is None else plural(days, "day") if days else "not at all"
+    figure = "not known" if days is None else plural(days, "day") if days else gettext("not at all")
     to = reverse("planning:wait-or-buy", args=[line.pk]) if may_choose else ""
     at, vehicle = line.get_absolute_url(), str(found["job"].vehicle)
-    return Row("", found["part"], at, vehicle, figure, act="Wait or buy" if to else "", to=to)
+    return Row("", found["part"], at, vehicle, figure, act=gettext("Wait or buy") if to else "", to=to)
 
 
 def _own_assumptions(reading: ShopForecast) -> list[str]:
     hours = reading.forecast.inputs.shop.day / 60
     said = [
-        f"A pair of hands works {num(hours)} hours on a working day.",
-        "Decisions and worksheets that steps wait for are made today.",
+        gettext("A pair of hands works {num} hours on a working day.").format(num=num(hours)),
+        gettext("Decisions and worksheets that steps wait for are made today."),
     ]
-    said += [f"Nobody is a {trade}: counted as one pair of hands." for trade in reading.trades_alone]
+    said += [
+        gettext("Nobody is a {trade}: counted as one pair of hands.").format(trade=trade)
+        for trade in reading.trades_alone
+    ]
     if reading.unordered:
         parts = "; ".join(reading.unordered.values())
-        said.append(f"Not ordered yet, taken as ordered today and as long on the way as past orders were: {parts}.")
+        said.append(
+            gettext(
+                "Not ordered yet, taken as ordered today and as long on the way as past orders were: {parts}."
+            ).format(parts=parts)
+        )
     return said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.base.lists import list_page
@@ -21,7 +22,7 @@ def late(request: SignedIn) -> HttpResponse:
     rows, held = late_rows(today, every_job(today), read_shop)
     return list_page(
         request,
-        title="Late parts",
+        title=gettext("Late parts"),
         table=LateLines,
         rows=rows,
         filters=LateFilters,

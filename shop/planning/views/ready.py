@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.base.roles import roles_of
@@ -19,4 +20,6 @@ def ready(request: SignedIn) -> HttpResponse:
     person = None if everybody else request.user
     jobs = ready_jobs(timezone.localdate(), person, roles_of(request.user))
     shown = [(one, [work_row(step, request.user) for step in one.ready]) for one in jobs]
-    return render(request, "planning/ready.html", {"title": "Ready work", "jobs": shown, "everybody": everybody})
+    return render(
+        request, "planning/ready.html", {"title": gettext("Ready work"), "jobs": shown, "everybody": everybody}
+    )

@@ -8,6 +8,7 @@ from datetime import date
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.jobs.models import Job
@@ -41,7 +42,7 @@ def to_order(request: SignedIn) -> HttpResponse:
     parts = [row for row in parts if job is None or row.part.need.step.job_id == job.pk]
     context = {
         "job": job,
-        "title": "To order",
+        "title": gettext("To order"),
         "parts": parts,
         "short": short,
         "count": len(parts) + len(short),

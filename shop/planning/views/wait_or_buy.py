@@ -10,6 +10,7 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.money import to_cents
@@ -42,7 +43,7 @@ def wait_or_buy(request: SignedIn, pk: int) -> HttpResponse:
         "earlier": Choice.objects.filter(line=line).select_related("person", "other", "bought"),
         "assumptions": [*CHOICE_ASSUMPTIONS, *ASSUMPTIONS],
     }
-    title = f"Wait for {line}, or buy elsewhere?"
+    title = gettext("Wait for {line}, or buy elsewhere?").format(line=line)
     if not (asked and form.is_valid()):
         return render(request, "planning/wait_or_buy.html", {**context, "title": title})
     comparison = _compare(line, form.cleaned_data)

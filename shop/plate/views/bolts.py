@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from shop.base.access import reads
 from shop.plate import changes as changes
@@ -47,7 +48,7 @@ def bolts(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> HttpRes
         initial={"joint": side, "torque": _engine_torque(plate), "mu": 0.15, "dowel_strength": 400e6},
     )
     shown: dict[str, Any] = {
-        "title": f"Bolts: {sheet}",
+        "title": gettext("Bolts: {sheet}").format(sheet=sheet),
         "worksheet": sheet,
         "plate": plate,
         "joint": joint,

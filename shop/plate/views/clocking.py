@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from shop.base.access import reads
 from shop.plate import changes as changes
@@ -29,7 +30,12 @@ def clocking(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> Http
     form = ClockingForm(
         request.GET if "rotation" in request.GET else None, initial=usual, system=reader_system(request)
     )
-    shown: dict[str, Any] = {"title": f"Clocking: {sheet}", "worksheet": sheet, "plate": plate, "form": form}
+    shown: dict[str, Any] = {
+        "title": gettext("Clocking: {sheet}").format(sheet=sheet),
+        "worksheet": sheet,
+        "plate": plate,
+        "form": form,
+    }
     asked = _asked(form, usual)
     if asked is not None:
         try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import edits
 from shop.base.forms import ReasonForm
@@ -27,7 +28,7 @@ def hole_leave_out(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -
     return create_page(
         request,
         LeaveOutForm,
-        title=f"Leave a hole out of: {sheet}",
+        title=gettext("Leave a hole out of: {sheet}").format(sheet=sheet),
         back=reverse("plate:bolts", args=[sheet.pk]),
         initial={"place": request.GET.get("place", "")},
         plate=plate,
@@ -42,8 +43,8 @@ def hole_use_again(request: HttpRequest, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ReasonForm,
-        title=f"Use {entry.plate_name} again",
-        button="Use it again",
+        title=gettext("Use {plate_name} again").format(plate_name=entry.plate_name),
+        button=gettext("Use it again"),
         do=lambda given: changes.use_again(
             entry=entry, reason=given["reason"], person=request.user, now=timezone.now()
         ),

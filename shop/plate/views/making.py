@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from shop.base.access import edits
 from shop.base.pages import create_page, edit_page
@@ -24,7 +25,7 @@ from shop.worksheets.models import Worksheet
 def making(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> HttpResponse:
     """Say what the plate is made of and how its bolts sit."""
     kept = plate.making
-    title = f"How the plate is made: {sheet}"
+    title = gettext("How the plate is made: {sheet}").format(sheet=sheet)
     back = reverse("plate:thickness", args=[sheet.pk])
 
     def save(form: Any) -> PlateMaking:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from shop.base.access import reads
 from shop.calculate.answer_text import present
@@ -28,7 +29,7 @@ def thickness(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> Htt
     stack = stack_of(dimension, system)
     most = max((need for need in found if need.needed is not None), key=lambda need: need.needed, default=None)  # type: ignore[arg-type, return-value]
     shown = {
-        "title": f"Thickness: {sheet}",
+        "title": gettext("Thickness: {sheet}").format(sheet=sheet),
         "worksheet": sheet,
         "plate": plate,
         "making": making,

@@ -16,6 +16,7 @@ from typing import Any
 
 from django.db import models
 
+from shop.base.language import gettext_lazy
 from shop.print.facts import Heading
 from specs.engine.units import System
 
@@ -38,7 +39,7 @@ class SheetKind:
     facts: type[Any]
     read: Read
     draw: Callable[[Any, str], bytes]
-    papers: tuple[str, ...] = ("A4", "Letter")
+    papers: tuple[str, ...] = ("A4", gettext_lazy("Letter"))
     only_for: str = ""
 
 

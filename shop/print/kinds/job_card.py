@@ -1,5 +1,6 @@
 """The card of a job, for the bench."""
 
+from shop.base.language import gettext_lazy
 from shop.jobs.models import Job
 from shop.print.card_facts import JobFacts
 from shop.print.job_facts import read_job
@@ -8,7 +9,7 @@ from shop.print.kinds import SheetKind
 
 KIND = SheetKind(
     name="job-card",
-    title="Job card",
+    title=gettext_lazy("Job card"),
     prefix="J",
     subject="job",
     model=Job,

@@ -1,5 +1,6 @@
 """A blank sheet to measure a component with."""
 
+from shop.base.language import gettext_lazy
 from shop.print.facts import MeasuringFacts
 from shop.print.kinds import SheetKind
 from shop.print.sheet_facts import read_measuring
@@ -9,7 +10,7 @@ from specs.models import Component
 
 KIND = SheetKind(
     name="measuring-sheet",
-    title="Measuring sheet",
+    title=gettext_lazy("Measuring sheet"),
     prefix="M",
     subject="component",
     model=Component,

@@ -1,5 +1,6 @@
 """The card of one step, for the bench."""
 
+from shop.base.language import gettext_lazy
 from shop.jobs.models import Step
 from shop.print.card_facts import StepCardFacts
 from shop.print.kinds import SheetKind
@@ -8,7 +9,7 @@ from shop.print.step_story import step_card
 
 KIND = SheetKind(
     name="step-card",
-    title="Step card",
+    title=gettext_lazy("Step card"),
     prefix="JS",
     subject="step",
     model=Step,

@@ -1,5 +1,6 @@
 """Every torque of a vehicle, to be kept with its papers."""
 
+from shop.base.language import gettext_lazy
 from shop.print.card_facts import TorqueListFacts
 from shop.print.kinds import SheetKind
 from shop.print.sheet_frame import drawn_from
@@ -9,7 +10,7 @@ from shop.vehicles.models import Vehicle
 
 KIND = SheetKind(
     name="torque-list",
-    title="Torque list",
+    title=gettext_lazy("Torque list"),
     prefix="TL",
     subject="vehicle",
     model=Vehicle,

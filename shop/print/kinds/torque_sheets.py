@@ -1,5 +1,6 @@
 """The torque sheets of a job: one for each set of fasteners that is still to be tightened."""
 
+from shop.base.language import gettext_lazy
 from shop.jobs.models import Job
 from shop.print.card_facts import TorqueSheetFacts
 from shop.print.kinds import SheetKind
@@ -8,7 +9,7 @@ from shop.print.torque_story import torque_sheets
 
 KIND = SheetKind(
     name="torque-sheets",
-    title="Torque sheets",
+    title=gettext_lazy("Torque sheets"),
     prefix="T",
     subject="job",
     model=Job,

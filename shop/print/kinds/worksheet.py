@@ -1,5 +1,6 @@
 """A worksheet with its working."""
 
+from shop.base.language import gettext_lazy
 from shop.print.facts import SheetFacts
 from shop.print.kinds import SheetKind
 from shop.print.sheet_facts import read_worksheet
@@ -10,7 +11,7 @@ from shop.worksheets.models import Worksheet
 
 KIND = SheetKind(
     name="worksheet",
-    title="Worksheet",
+    title=gettext_lazy("Worksheet"),
     prefix="W",
     subject="worksheet",
     model=Worksheet,

@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.pages import create_page
@@ -55,7 +56,7 @@ def customer_letter_new(request: SignedIn, pk: int) -> HttpResponse:
     response = create_page(
         request,
         CustomerLetterForm,
-        title=f"Write to {job.vehicle.customer} about {job}",
+        title=gettext("Write to {customer} about {job}").format(customer=job.vehicle.customer, job=job),
         save=save,
         back=job.get_absolute_url(),
         template="print/customer_letter_new.html",
@@ -76,5 +77,7 @@ def customer_letter(request: SignedIn, pk: int) -> HttpResponse:
 
     pdf = letter_pdf(read_customer_letter(found), asked if asked in FOLDS else preferences_of(request.user).paper)
     response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="letter-job-{found.job_id}-{found.on:%Y-%m-%d}.pdf"'
+    response["Content-Disposition"] = gettext('inline; filename="letter-job-{job_id}-{on}.pdf"').format(
+        job_id=found.job_id, on=f"{found.on:%Y-%m-%d}"
+    )
     return response

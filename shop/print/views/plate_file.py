@@ -8,6 +8,7 @@ from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import reads
 from shop.plate.layout import PLATE
@@ -32,7 +33,7 @@ def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpRespo
     """
     sheet = get_object_or_404(Worksheet, pk=pk, calculation=PLATE)
     if form not in _FILES or side not in tuple(Side):
-        raise Http404("There is no such file of a plate.")
+        raise Http404(gettext("There is no such file of a plate."))
     state = worksheet_state(sheet)
     try:
         facts = read_plate(state, file_heading(sheet, now=timezone.now(), content=state.token))
@@ -44,14 +45,14 @@ def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpRespo
     response = HttpResponse(write(facts, Side(side), _state_text(facts)), content_type=content_type)
     mark = "" if facts.relied_on else "-NOT-TO-BE-CUT"
     name = f"{facts.heading.number.replace(' ', '-')}-{side}-side{mark}.{form}"
-    response["Content-Disposition"] = f'attachment; filename="{name}"'
+    response["Content-Disposition"] = gettext('attachment; filename="{name}"').format(name=name)
     return response
 
 
 def _demand_leave(facts: PlateFacts, form: str) -> None:
     if form == "csv" and not facts.relied_on:
-        may_not = "A hole table is for cutting, and this plate may not be cut."
-        instead = "Accept it as it stands today, or take the DXF, which is marked NOT TO BE CUT."
+        may_not = gettext("A hole table is for cutting, and this plate may not be cut.")
+        instead = gettext("Accept it as it stands today, or take the DXF, which is marked NOT TO BE CUT.")
         raise ValidationError([may_not, *facts.stops, instead])
 
 

@@ -13,9 +13,11 @@ from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import edits, reads
 from shop.base.filters import FilterSet, TextFilter
+from shop.base.language import gettext_lazy
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once, written_before
 from shop.base.pages import own_page
@@ -39,7 +41,7 @@ class PrintedFilters(FilterSet):
     """By words and kind of sheet."""
 
     words = TextFilter("number", "title")
-    kind = django_filters.ChoiceFilter(choices=_kind_choices, empty_label="every kind")
+    kind = django_filters.ChoiceFilter(choices=_kind_choices, empty_label=gettext_lazy("every kind"))
 
     class Meta:
         model = PrintedSheet
@@ -50,7 +52,7 @@ class PrintedFilters(FilterSet):
 def sheets(request: HttpRequest) -> HttpResponse:
     """Everything that was printed."""
     rows = PrintedSheet.objects.for_list()
-    return list_page(request, title="Printed sheets", table=PrintedSheets, rows=rows, filters=PrintedFilters)
+    return list_page(request, title=gettext("Printed sheets"), table=PrintedSheets, rows=rows, filters=PrintedFilters)
 
 
 @edits("print.print")
@@ -58,7 +60,7 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     """Print a sheet of a record: ask for the paper and show what was printed of it before; on POST print."""
     found = sheet_kinds().get(kind)
     if found is None:
-        raise Http404(f"There is no sheet of the kind {kind}.")
+        raise Http404(gettext("There is no sheet of the kind {kind}.").format(kind=kind))
     subject = get_object_or_404(found.model, pk=pk)
     if found.only_for and getattr(subject, "calculation", "") != found.only_for:
         raise Http404(NOT_A_PLATE)
@@ -115,7 +117,7 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     if why_deleted(record.subject):
         return _sheet_by_number(request, record, status=HTTPStatus.GONE)
     response = HttpResponse(bytes(record.pdf), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{record.number}.pdf"'
+    response["Content-Disposition"] = gettext('inline; filename="{number}.pdf"').format(number=record.number)
     response["ETag"] = f'"{record.sha256}"'
     return response
 
@@ -128,7 +130,12 @@ def sheet_by_number(request: HttpRequest, number: str) -> HttpResponse:
 
 def _sheet_by_number(request: HttpRequest, record: PrintedSheet, status: int = HTTPStatus.OK) -> HttpResponse:
     state = sheet_state(record, timezone.localdate())
-    context = {"title": f"Sheet {record.number}", "state": state, "sheet": record, "subject": record.subject}
+    context = {
+        "title": gettext("Sheet {number}").format(number=record.number),
+        "state": state,
+        "sheet": record,
+        "subject": record.subject,
+    }
     context["deleted"] = why_deleted(record.subject)
     return render(request, "print/sheet_by_number.html", context, status=status)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.http import HttpResponse
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.base.filters import rows_asked
@@ -16,4 +17,4 @@ from shop.replies.tables import Replies
 def replies(request: SignedIn) -> HttpResponse:
     """Every message that was taken in."""
     rows = rows_asked(request, Reply.objects.all()).select_related("order")
-    return list_page(request, title="Replies", table=Replies, rows=rows, filters=ReplyFilters)
+    return list_page(request, title=gettext("Replies"), table=Replies, rows=rows, filters=ReplyFilters)

@@ -8,6 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits, reads
 from shop.base.pages import create_page, delete_page, edit_page
@@ -45,7 +46,7 @@ def reply_new(request: SignedIn) -> HttpResponse:
     def save(form: ReplyFileForm) -> Reply:
         return changes.take_in(form.cleaned_data["file"].read(), person=request.user, now=timezone.now())
 
-    return create_page(request, ReplyFileForm, title="Add message", save=save, back=reverse("replies:replies"))
+    return create_page(request, ReplyFileForm, title=gettext("Add message"), save=save, back=reverse("replies:replies"))
 
 
 @edits("orders.chase")
@@ -57,7 +58,7 @@ def reply_edit(request: SignedIn, pk: int) -> HttpResponse:
         return changes.thread(form.instance, order=form.cleaned_data["number"], person=request.user)
 
     number = record.order.number if record.order else ""
-    title = f"Order of “{record}”"
+    title = gettext("Order of “{record}”").format(record=record)
     return edit_page(request, record, ThreadForm, title=title, save=save, initial={"number": number})
 
 

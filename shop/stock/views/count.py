@@ -7,6 +7,7 @@ from decimal import Decimal
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
@@ -33,15 +34,17 @@ def count_new(request: SignedIn, pk: int) -> HttpResponse:
                 form.show_what_lies(lying(now).get(own_place(now, form.cleaned_data["place"]), Decimal(0)))
             raise
 
-    said = f"The record says {rules.of_unit(there, part.unit)} in {place_words(part, place)}."
+    said = gettext("The record says {of_unit} in {place_words}.").format(
+        of_unit=rules.of_unit(there, part.unit), place_words=place_words(part, place)
+    )
     return create_page(
         request,
         CountForm,
-        title=f"Count: {part}",
+        title=gettext("Count: {part}").format(part=part),
         save=save,
         back=part.get_absolute_url(),
         template="base/act.html",
-        context={"button": "Save count", "note": "" if asks_place else said},
+        context={"button": gettext("Save count"), "note": "" if asks_place else said},
         asks_place=asks_place,
         initial={"on": today, "place": "" if asks_place else place, "seen": Decimal(0) if asks_place else there},
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
@@ -32,11 +33,11 @@ def move_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         MoveForm,
-        title=f"Move to another place: {part}",
+        title=gettext("Move to another place: {part}").format(part=part),
         save=save,
         back=part.get_absolute_url(),
         template="base/act.html",
-        context={"button": "Move", "note": f"The record says {there}."},
+        context={"button": gettext("Move"), "note": gettext("The record says {there}.").format(there=there)},
         part=part,
         initial={"on": today, "seen": there},
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import delete_page
@@ -20,5 +21,5 @@ def movement_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Movement:
         return changes.delete_movement(moved, reason=reason, person=request.user, now=timezone.now())
 
-    asks = "Put back" if moved.kind == "taken" else "Delete count"
+    asks = gettext("Put back") if moved.kind == "taken" else gettext("Delete count")
     return delete_page(request, moved, delete=delete, of=moved.part, asks=asks)

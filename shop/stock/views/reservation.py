@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import ask_page, delete_page
@@ -27,11 +28,11 @@ def reservation_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         ReserveForm,
-        title=f"Reserve: {part}",
-        button="Reserve",
+        title=gettext("Reserve: {part}").format(part=part),
+        button=gettext("Reserve"),
         do=do,
         back=part.get_absolute_url(),
-        note=f"{rules.of_unit(part.free, part.unit)} on the shelf and free.",
+        note=gettext("{of_unit} on the shelf and free.").format(of_unit=rules.of_unit(part.free, part.unit)),
         part=part,
         initial=for_need(request),
     )
@@ -45,4 +46,4 @@ def reservation_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Reservation:
         return changes.release(kept, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, kept, delete=delete, of=kept.part, note="The pieces are free again.")
+    return delete_page(request, kept, delete=delete, of=kept.part, note=gettext("The pieces are free again."))

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpResponse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
@@ -29,16 +30,18 @@ def take_new(request: SignedIn, pk: int) -> HttpResponse:
         return str(need.step.get_absolute_url()) if need and "need" in request.GET else part.get_absolute_url()
 
     on_shelf, free = (rules.of_unit(number, part.unit) for number in (part.on_shelf, part.free))
-    note = f"{on_shelf} on the shelf{where(part)}, {free} free."
+    note = gettext("{on_shelf} on the shelf{where}, {free} free.").format(
+        on_shelf=on_shelf, where=where(part), free=free
+    )
     return create_page(
         request,
         TakeForm,
-        title=f"Take from the shelf: {part}",
+        title=gettext("Take from the shelf: {part}").format(part=part),
         save=save,
         redirect_to=after,
         back=part.get_absolute_url(),
         template="base/act.html",
-        context={"button": "Take", "note": note},
+        context={"button": gettext("Take"), "note": note},
         part=part,
         initial={"on": today, **for_need(request)},
     )

@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
 from shop.base.filters import rows_asked
@@ -30,7 +31,7 @@ from specs.models import Component, TorqueSpec
 def specs(request: HttpRequest) -> HttpResponse:
     """Every torque spec that stands."""
     rows = rows_asked(request, TorqueSpec.objects.select_related("component")).after_fetch(read_why_no_figure)
-    return list_page(request, title="Torque specs", table=TorqueSpecs, rows=rows, filters=TorqueFilters)
+    return list_page(request, title=gettext("Torque specs"), table=TorqueSpecs, rows=rows, filters=TorqueFilters)
 
 
 @reads()
@@ -60,7 +61,11 @@ def spec_new(request: SignedIn, pk: int) -> HttpResponse:
     """Add a torque spec to a component."""
     parent = get_object_or_404(Component, pk=pk)
     return create_page(
-        request, TorqueSpecForm, title=f"Add torque spec to {parent}", component=parent, save=save_form(request)
+        request,
+        TorqueSpecForm,
+        title=gettext("Add torque spec to {parent}").format(parent=parent),
+        component=parent,
+        save=save_form(request),
     )
 
 
@@ -68,7 +73,9 @@ def spec_new(request: SignedIn, pk: int) -> HttpResponse:
 def spec_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change a torque spec; what it said before stays in its history."""
     record = find_current(TorqueSpec.objects.select_related("component"), pk)
-    return edit_page(request, record, TorqueSpecForm, title=f"Edit {record}", save=save_form(request))
+    return edit_page(
+        request, record, TorqueSpecForm, title=gettext("Edit {record}").format(record=record), save=save_form(request)
+    )
 
 
 @acts("torque.edit")

@@ -3,6 +3,7 @@
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -23,7 +24,7 @@ def customers(request: SignedIn) -> HttpResponse:
     rows = rows_asked(request, Customer.objects.all()).for_list()
     return list_page(
         request,
-        title="Customers",
+        title=gettext("Customers"),
         table=CustomerTable,
         rows=rows,
         filters=CustomerFilters,
@@ -47,7 +48,7 @@ def customer_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         CustomerForm,
-        title="Add customer",
+        title=gettext("Add customer"),
         save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),
     )
 
@@ -59,7 +60,7 @@ def customer_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         CustomerForm,
-        title=f"Edit {found}",
+        title=gettext("Edit {found}").format(found=found),
         save=lambda form: changes.save_customer(form.save(commit=False), person=request.user),
     )
 

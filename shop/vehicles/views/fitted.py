@@ -5,6 +5,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import ask_page, delete_page
@@ -25,8 +26,8 @@ def fitted_new(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         FitForm,
-        title=f"Fit a piece: {found}",
-        button="Record it as fitted",
+        title=gettext("Fit a piece: {found}").format(found=found),
+        button=gettext("Record it as fitted"),
         do=lambda given: changes.fit(
             vehicle=found,
             person=request.user,
@@ -44,8 +45,8 @@ def fitted_take_out(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         TakeOutForm,
-        title=f"Take out: {fitted}",
-        button="Record it as taken out",
+        title=gettext("Take out: {fitted}").format(fitted=fitted),
+        button=gettext("Record it as taken out"),
         do=lambda given: changes.take_out(
             fitted, until=given["until"], person=request.user, today=timezone.localdate()
         ),
@@ -62,5 +63,5 @@ def fitted_delete(request: SignedIn, pk: int) -> HttpResponse:
         fitted,
         delete=lambda reason: changes.delete_fitted(fitted, person=request.user, reason=reason, now=timezone.now()),
         of=fitted.vehicle,
-        note="For an entry made by mistake. A piece that was taken out is recorded with its day instead.",
+        note=gettext("For an entry made by mistake. A piece that was taken out is recorded with its day instead."),
     )

@@ -3,6 +3,7 @@
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -23,7 +24,7 @@ def vehicles(request: SignedIn) -> HttpResponse:
     rows = rows_asked(request, Vehicle.objects.all()).for_list()
     return list_page(
         request,
-        title="Vehicles",
+        title=gettext("Vehicles"),
         table=VehicleTable,
         rows=rows,
         filters=VehicleFilters,
@@ -51,7 +52,7 @@ def vehicle_new(request: SignedIn) -> HttpResponse:
     return create_page(
         request,
         VehicleForm,
-        title="Add vehicle",
+        title=gettext("Add vehicle"),
         save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),
         initial={"customer": customer if customer.isdecimal() else None},
     )
@@ -64,7 +65,7 @@ def vehicle_edit(request: SignedIn, pk: int) -> HttpResponse:
         request,
         found,
         VehicleForm,
-        title=f"Edit {found}",
+        title=gettext("Edit {found}").format(found=found),
         save=lambda form: changes.save_vehicle(form.save(commit=False), person=request.user),
     )
 

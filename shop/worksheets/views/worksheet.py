@@ -10,9 +10,11 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import acts, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.language import gettext_lazy
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page, tell_saved
@@ -32,7 +34,7 @@ from specs.engine.calculation import find
 from specs.engine.units import System
 from specs.models import Component
 
-USED_BEFORE = "This page had been used before. Look the result over and accept it here."
+USED_BEFORE = gettext_lazy("This page had been used before. Look the result over and accept it here.")
 
 
 def _system(request: HttpRequest) -> System:
@@ -45,7 +47,7 @@ def worksheets(request: HttpRequest) -> HttpResponse:
     rows = rows_asked(request, listed(Worksheet.objects.all()))
     template = "worksheets/worksheets.html"
     return list_page(
-        request, title="Worksheets", table=Worksheets, rows=rows, filters=WorksheetFilters, template=template
+        request, title=gettext("Worksheets"), table=Worksheets, rows=rows, filters=WorksheetFilters, template=template
     )
 
 
@@ -55,7 +57,9 @@ def worksheets_changed(request: HttpRequest) -> HttpResponse:
     system = _system(request)
     shown = [(state, status_text(state, system)) for state in changed_since_accepted(timezone.localdate())]
     return render(
-        request, "worksheets/worksheets_changed.html", {"title": "Worksheets changed since accepted", "shown": shown}
+        request,
+        "worksheets/worksheets_changed.html",
+        {"title": gettext("Worksheets changed since accepted"), "shown": shown},
     )
 
 
@@ -101,7 +105,7 @@ def worksheet_new(request: HttpRequest) -> HttpResponse:
         address = reverse("worksheets:worksheet-new-of", args=[form.cleaned_data["calculation"]])
         component = request.GET.get("component", "")
         return redirect(f"{address}?component={component}" if component.isdecimal() else address)
-    return render(request, "worksheets/worksheet_new.html", {"title": "Add worksheet", "form": form})
+    return render(request, "worksheets/worksheet_new.html", {"title": gettext("Add worksheet"), "form": form})
 
 
 @edits("worksheets.edit")
@@ -109,11 +113,11 @@ def worksheet_new_of(request: HttpRequest, calculation: str) -> HttpResponse:
     """Make a worksheet of a calculation, with the inputs that its page was asked with where the address holds them."""
     found = find(calculation)
     if found is None:
-        raise Http404(f"There is no calculation called {calculation}.")
+        raise Http404(gettext("There is no calculation called {calculation}.").format(calculation=calculation))
     return create_page(
         request,
         WorksheetForm,
-        title=f"Add worksheet: {found.title}",
+        title=gettext("Add worksheet: {title}").format(title=found.title),
         template="worksheets/worksheet_new_of.html",
         context={"calculation": found},
         save=_save(request),
@@ -140,7 +144,7 @@ def _save(request: HttpRequest) -> Any:
 def worksheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change a worksheet's inputs, title or component."""
     sheet = find_current(Worksheet, pk)
-    title = f"Edit {sheet.title}"
+    title = gettext("Edit {title}").format(title=sheet.title)
     return edit_page(
         request, sheet, WorksheetForm, title=title, template="worksheets/worksheet_edit.html", save=_save(request)
     )
@@ -180,7 +184,7 @@ def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
     except (NoOnceToken, WrittenAlready):
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
         return _page(request, worksheet_state(sheet), refused=USED_BEFORE, note=note)
-    messages.success(request, f"Accepted: {sheet.title}.")
+    messages.success(request, gettext("Accepted: {title}.").format(title=sheet.title))
     return tell_saved(request, redirect(address))
 
 
@@ -190,7 +194,7 @@ def worksheet_records(request: HttpRequest, pk: int) -> HttpResponse:
     sheet = get_object_or_404(Worksheet, pk=pk)
     system = _system(request)
     kept = [(record, accepted_lines(record, system)) for record in sheet.accepted.select_related("person")]
-    context = {"title": f"Accepted: {sheet.title}", "worksheet": sheet, "records": kept}
+    context = {"title": gettext("Accepted: {title}").format(title=sheet.title), "worksheet": sheet, "records": kept}
     return render(request, "worksheets/worksheet_records.html", context)
 
 
@@ -200,7 +204,7 @@ def worksheet_what_if(request: HttpRequest, pk: int) -> HttpResponse:
     state = worksheet_state(get_object_or_404(Worksheet, pk=pk))
     trial = WhatIfPage(state, request.GET, _system(request))
     context = {
-        "title": f"What if: {state.worksheet.title}",
+        "title": gettext("What if: {title}").format(title=state.worksheet.title),
         "worksheet": state.worksheet,
         "state": state,
         "trial": trial,

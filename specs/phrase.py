@@ -1,0 +1,70 @@
+"""A text in English that is said in the reader's language where it is shown.
+
+The engine says what it found in words, and knows nobody. Who reads stands with the program that shows it
+(`set_translation`), as with figures (`specs.written`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from html import escape
+from typing import Any
+
+Translation = Callable[[str], str]
+_translation: Translation = lambda message: message  # noqa: E731
+
+
+def set_translation(translation: Translation) -> None:
+    """Say how a message of this program is put into the language of whoever reads now."""
+    global _translation
+    _translation = translation
+
+
+class _Markup(str):
+    """Escaped already: whoever escapes once more asks `__html__` first."""
+
+    def __html__(self) -> str:
+        return self
+
+
+class Phrase(str):
+    """A message and the values in it, each named in braces.
+
+    Its letters are English: in JSON, in what is kept, in comparisons. Shown (`str`, in a format, on a page) it is said
+    in the reader's language, values too.
+    """
+
+    message: str
+    values: dict[str, Any]
+
+    def __new__(cls, message: str, values: dict[str, Any]) -> Phrase:
+        filled = message.format(**{name: _english(value) for name, value in values.items()}) if values else message
+        text = super().__new__(cls, filled)
+        text.message, text.values = message, values
+        return text
+
+    def __str__(self) -> str:
+        said = _translation(self.message)
+        return said.format(**self.values) if self.values else said
+
+    def __format__(self, spec: str) -> str:
+        return format(str(self), spec)
+
+    def __html__(self) -> str:
+        return _Markup(escape(str(self)))
+
+    def __reduce__(self) -> tuple[type[Phrase], tuple[str, dict[str, Any]]]:
+        return Phrase, (self.message, self.values)
+
+
+def _english(value: Any) -> Any:
+    return str.__str__(value) if isinstance(value, Phrase) else value
+
+
+def phrase(message: str, **values: Any) -> str:
+    """Return a message with its values filled in.
+
+    >>> phrase("{bolts} bolts carry {load}", bolts=8, load="4.2 kN")
+    '8 bolts carry 4.2 kN'
+    """
+    return Phrase(message, values)
