@@ -13,8 +13,6 @@ from contextvars import ContextVar
 from dataclasses import dataclass
 from typing import Literal
 
-from specs.phrase import phrase
-
 Mark = Literal[".", ","]
 Days = Literal["name", "iso", "dot", "slash"]
 _DAY = {"name": "j M Y", "iso": "Y-m-d", "dot": "d.m.Y", "slash": "m/d/Y"}
@@ -45,7 +43,7 @@ PLAIN = WrittenForm()
 
 Asked = Callable[[], WrittenForm]
 _usual: Asked = lambda: PLAIN  # noqa: E731
-_ASKED: ContextVar[Asked | None] = ContextVar(phrase("written form"), default=None)
+_ASKED: ContextVar[Asked | None] = ContextVar("written form", default=None)
 
 
 def set_usual(asked: Asked) -> None:

@@ -16,12 +16,12 @@ from shop.base.kept_files import KeptFile
 from specs.phrase import phrase
 
 OWNERS = {
-    "supplier": (gettext_lazy("price list"), "terms", "quotation", "invoice", "letter", "certificate", "other"),
+    "supplier": ("price list", "terms", "quotation", "invoice", "letter", "certificate", "other"),
     "job": (
         "picture",
         "drawing",
-        gettext_lazy("our quotation"),
-        gettext_lazy("our invoice"),
+        "our quotation",
+        "our invoice",
         "quotation",
         "certificate",
         "letter",
@@ -31,11 +31,11 @@ OWNERS = {
         "picture",
         "certificate",
         "letter",
-        gettext_lazy("our quotation"),
-        gettext_lazy("our invoice"),
+        "our quotation",
+        "our invoice",
         "other",
     ),
-    "component": (gettext_lazy("data sheet"), "drawing", "picture", "quotation", "certificate", "letter", "other"),
+    "component": ("data sheet", "drawing", "picture", "quotation", "certificate", "letter", "other"),
 }
 """What a document can be kept with, and which papers are asked for there."""
 

@@ -1,6 +1,7 @@
 from django.apps import AppConfig
 from django.core.signals import request_finished
 from django.db.models.signals import post_migrate
+from django.utils.translation import gettext
 
 
 class BaseConfig(AppConfig):
@@ -13,8 +14,10 @@ class BaseConfig(AppConfig):
         from shop.base.state_mark import write_back
         from shop.base.trigrams import prepare
         from shop.base.written import shop_form
+        from specs.phrase import set_translation
         from specs.written import set_usual
 
         set_usual(shop_form)
+        set_translation(gettext)
         request_finished.connect(write_back, dispatch_uid="base.write_back")
         post_migrate.connect(prepare, sender=self, dispatch_uid="base.prepare_trigrams")

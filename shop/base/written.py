@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, cast
 
 from django.conf import settings
 from django.template.defaultfilters import floatformat
 from django.utils.formats import date_format
+from django.utils.translation import get_language
 
-from specs.days import day
 from specs.written import (
     PLAIN,
     Days,
@@ -56,6 +57,17 @@ __all__ = [
 def shop_form() -> WrittenForm:
     """The form in which the shop writes."""
     return WrittenForm(cast(Mark, settings.SHOP_DECIMAL_MARK), cast(Days, settings.SHOP_DATE_FORM))
+
+
+def day(of: date) -> str:
+    """A day: 2 Mar 2026. A moment must be in the shop's time already."""
+    return _said(of.date() if isinstance(of, datetime) else of, form().day_pattern, get_language())
+
+
+@lru_cache(maxsize=2_000)
+def _said(of: date, pattern: str, language: str | None) -> str:
+    """Put a day into words once: a list says the same few over and over."""
+    return date_format(of, pattern)
 
 
 def month_day(of: date) -> str:

@@ -67,7 +67,7 @@ class Reply(Versioned, Deletable):
 
     @property
     def kind_words(self) -> str:
-        return self.KINDS.get(self.kind, self.kind)
+        return str(self.KINDS.get(self.kind, self.kind))
 
     @property
     def state_words(self) -> str:

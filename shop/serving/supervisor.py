@@ -9,8 +9,6 @@ import sys
 import time
 from dataclasses import dataclass
 
-from django.utils.translation import gettext
-
 FIRST_WAIT, LONGEST_WAIT = 1.0, 60.0
 LIVED_WELL = 60.0
 STARTS_WITHIN = 120.0
@@ -105,17 +103,12 @@ class Supervisor:
             return
         ended = each.process.poll()
         if ended is not None:
-            _tell(
-                each,
-                gettext("ended with {ended}").format(ended=ended)
-                if ended >= 0
-                else gettext("was ended by {name}").format(name=signal.Signals(-ended).name),
-            )
+            _tell(each, f"ended with {ended}" if ended >= 0 else f"was ended by {signal.Signals(-ended).name}")
             each.bury(now)
         elif each.beats:
             each.listen(now)
             if now > each.silent_until:
-                _tell(each, gettext("hangs past its limit and is ended"))
+                _tell(each, "hangs past its limit and is ended")
                 each.process.kill()
 
     def _end_all(self) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from django.conf import settings
 from django.core.validators import MinValueValidator
@@ -26,7 +27,7 @@ ARRIVED, WENT_BACK, TAKEN, COUNTED, MOVED = "arrived", gettext_lazy("went back")
 to another place, which is two movements that come to nothing together."""
 
 
-def _quantity(words: str, **options):
+def _quantity(words: Any, **options):
     return models.DecimalField(words, max_digits=10, decimal_places=2, **options)
 
 

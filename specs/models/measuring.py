@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.formats import date_format
 from simple_history.models import HistoricalRecords
 
 from specs.addresses import page_address
-from specs.days import day
 from specs.engine.readings import disagreements, working_reading
 from specs.models.base import Deletable, DeletableQuerySet, FetchedQuerySet, Versioned
+from specs.written import form
 
 
 class Component(Versioned):
@@ -200,7 +201,7 @@ class WorkingValue:
 def reading_origin(reading: Measurement) -> str:
     """With what, by whom and when a reading was taken, in words."""
     by = reading.person.get_full_name() or reading.person.get_username()
-    return f"{reading.instrument}, {by}, {day(reading.measured_on)}"
+    return f"{reading.instrument}, {by}, {date_format(reading.measured_on, form().day_pattern)}"
 
 
 def working_value(dimension: Dimension) -> WorkingValue | None:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from datetime import date
 
-from specs.days import day
+from django.utils.formats import date_format
+
 from specs.engine import units
 from specs.engine.readings import active, cannot_read, disagree, is_printed, looks_like_other_unit
 from specs.models.measuring import Dimension, Measurement
+from specs.written import form
 
 
 def taking_doubts(kind: str, tolerance: float, instrument: str) -> Iterator[str]:
@@ -50,7 +53,7 @@ def _outside(dimension: Dimension, reading: Measurement) -> Iterator[str]:
 def _disputed(reading: Measurement, others: Iterable[Measurement]) -> Iterator[str]:
     for other in others:
         if disagree(reading, other):
-            yield f"{reading.typed} and {other.typed} ({day(other.measured_on)}) contradict each other"
+            yield f"{reading.typed} and {other.typed} ({_day(other.measured_on)}) contradict each other"
 
 
 def _older(dimension: Dimension, reading: Measurement, others: Iterable[Measurement]) -> Iterator[str]:
@@ -58,8 +61,8 @@ def _older(dimension: Dimension, reading: Measurement, others: Iterable[Measurem
     if newer:
         why = f", because {dimension.chosen_reason}" if dimension.chosen_id == reading.pk else ""
         yield (
-            f"{reading.typed} of {day(reading.measured_on)} was chosen over the newer {newer[0].typed} of "
-            f"{day(newer[0].measured_on)}{why}"
+            f"{reading.typed} of {_day(reading.measured_on)} was chosen over the newer {newer[0].typed} of "
+            f"{_day(newer[0].measured_on)}{why}"
         )
 
 
@@ -68,3 +71,7 @@ def _other_unit(dimension: Dimension, reading: Measurement, others: list[Measure
     usual = [one.value for one in others] or ([sum(limits) / len(limits)] if limits else [])
     if dimension.kind == "length" and looks_like_other_unit(reading.value, usual):
         yield f"{reading.typed} looks like a reading in the other system of units"
+
+
+def _day(day: date) -> str:
+    return date_format(day, form().day_pattern)

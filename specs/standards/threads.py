@@ -230,12 +230,12 @@ def _nearest_metric(diameter: float) -> str:
     above = [size for size in sizes if size > diameter]
     if not below or not above:
         return phrase(
-            "is outside the table, which runs from M{sizes} to M{sizes_2}",
-            sizes=f"{sizes[0]:g}",
-            sizes_2=f"{sizes[-1]:g}",
+            "is outside the table, which runs from {least} to {greatest}",
+            least=f"M{sizes[0]:g}",
+            greatest=f"M{sizes[-1]:g}",
         )
     return phrase(
-        "is not an ISO 261 size; the nearest are M{below} and M{above}", below=f"{below[-1]:g}", above=f"{above[0]:g}"
+        "is not an ISO 261 size; the nearest are {below} and {above}", below=f"M{below[-1]:g}", above=f"M{above[0]:g}"
     )
 
 

@@ -195,7 +195,7 @@ class Decision(Versioned, Deletable):
 
     @property
     def outcome_text(self) -> str:
-        return Outcome(self.outcome).label if self.outcome else ""
+        return str(Outcome(self.outcome).label) if self.outcome else ""
 
 
 class GuardChange(models.Model):

@@ -62,7 +62,7 @@ class Chase(Versioned, Deletable):
 
     @property
     def how_words(self) -> str:
-        return HOW.get(self.how, self.how)
+        return str(HOW.get(self.how, self.how))
 
     def get_absolute_url(self) -> str:
         return reverse("orders:order", args=[self.order_id])

@@ -16,7 +16,7 @@ __all__ = ["Document", "safe_place"]  # the first migration names the place here
 class Document(KeptFile):
     """One file kept with an order."""
 
-    kept_papers = ("quotation", "confirmation", gettext_lazy("delivery note"), "invoice", "picture", "letter", "other")
+    kept_papers = ("quotation", "confirmation", "delivery note", "invoice", "picture", "letter", "other")
 
     order = models.ForeignKey("Order", on_delete=models.PROTECT, related_name="documents")
 

@@ -12,7 +12,7 @@ from simple_history.models import HistoricalRecords
 from specs.models import Versioned
 
 
-def _text(words: str) -> Any:
+def _text(words: Any) -> Any:
     return models.TextField(words, blank=True, max_length=2000)
 
 
@@ -22,12 +22,12 @@ class LetterTexts(Versioned):
     They are written by people who know the language, and name nothing that the English draft works out.
     """
 
-    language = models.CharField("language", max_length=40, editable=False)
+    language = models.CharField(gettext_lazy("language"), max_length=40, editable=False)
     chase = _text(gettext_lazy("asking when it comes"))
     all_open = _text(gettext_lazy("about all that is open"))
     order = _text(gettext_lazy("placing an order"))
     confirmation = _text(gettext_lazy("asking to confirm an order"))
-    cancellation = _text("cancelling")
+    cancellation = _text(gettext_lazy("cancelling"))
     sent_back = _text(gettext_lazy("returning parts"))
     wrong_part = _text(gettext_lazy("telling of wrong parts"))
     short = _text(gettext_lazy("telling of missing pieces"))

@@ -73,7 +73,7 @@ class Mail(models.Model):
 
     @property
     def state_words(self) -> str:
-        return self.WORDS[self.state]
+        return str(self.WORDS[self.state])
 
     @property
     def needs_a_person(self) -> bool:

@@ -57,7 +57,7 @@ class Promise(ChangesALine, Deletable):
 
     @property
     def how_words(self) -> str:
-        return HOW.get(self.how, self.how)
+        return str(HOW.get(self.how, self.how))
 
     def as_rule(self) -> rules.PromiseFacts:
         return rules.PromiseFacts(self.given_on, self.earliest, self.latest, self.words)
