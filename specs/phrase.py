@@ -7,6 +7,7 @@ The engine says what it found in words, and knows nobody. Who reads stands with 
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import StrEnum
 from html import escape
 from typing import Any
 
@@ -57,8 +58,21 @@ class Phrase(str):
         return Phrase, (self.message, self.values)
 
 
+class PhraseEnum(StrEnum):
+    """A word out of a few, kept and compared in English as its letters are, and said as a phrase is."""
+
+    def __str__(self) -> str:
+        return _translation(self.value)
+
+    def __format__(self, spec: str) -> str:
+        return format(str(self), spec)
+
+    def __html__(self) -> str:
+        return _Markup(escape(str(self)))
+
+
 def _english(value: Any) -> Any:
-    return str.__str__(value) if isinstance(value, Phrase) else value
+    return str.__str__(value) if isinstance(value, Phrase | PhraseEnum) else value
 
 
 def phrase(message: str, **values: Any) -> str:

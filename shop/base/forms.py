@@ -14,6 +14,7 @@ from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms import BaseForm
 from django.forms.formsets import BaseFormSet
 from django.forms.renderers import TemplatesSetting
+from django.forms.utils import pretty_name
 from django.urls import reverse
 from django.utils.choices import BlankChoiceIterator
 from django.utils.html import format_html
@@ -112,6 +113,7 @@ class _ShopForm(forms.BaseForm):
         for name in hidden_names(reader, named):
             del self.fields[name]
         for name, field in self.fields.items():
+            field.label = gettext(str(field.label or pretty_name(name)))  # many are named after their field alone
             plain_widget(name, field)
             say_what_to_do(field)
             name_the_empty_choice(field)

@@ -35,8 +35,9 @@ def in_a_box(value: Any) -> Any:
 
 def without_zeros(value: Any) -> Any:
     """A decimal number without the zeros after its last place: 4.50 as 4.5, and 100 as 100."""
-    is_number = isinstance(value, Decimal) and value.is_finite()
-    return Decimal(f"{value.normalize():f}") if is_number else value
+    if not isinstance(value, Decimal) or not value.is_finite():
+        return value
+    return value.quantize(Decimal(1)) if value == value.to_integral_value() else value.normalize()
 
 
 class AmountField(forms.DecimalField):

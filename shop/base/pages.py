@@ -234,7 +234,7 @@ def delete_page(
             )
         return delete(answers["reason"])
 
-    act = asks or gettext("Delete {verbose_name}").format(verbose_name=record._meta.verbose_name)
+    act = asks or gettext("Delete {verbose_name}").format(verbose_name=gettext(str(record._meta.verbose_name)))
     return ask_page(
         request,
         ReasonForm,

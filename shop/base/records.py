@@ -105,7 +105,7 @@ def _refuse_orphan(record: models.Model) -> None:
         if isinstance(owner, Deletable) and owner.is_deleted and not _came_along(field, owner, record):
             raise ValidationError(
                 gettext("The {verbose_name} {owner} is deleted as well. Undo that first.").format(
-                    verbose_name=owner._meta.verbose_name, owner=owner
+                    verbose_name=gettext(str(owner._meta.verbose_name)), owner=owner
                 )
             )
 

@@ -21,6 +21,7 @@ from typing import Any
 import django_tables2
 from django.db import models
 from django.utils.timezone import localtime
+from django.utils.translation import gettext
 from django_tables2 import Column
 from django_tables2.columns import library
 
@@ -62,6 +63,11 @@ class Table(django_tables2.Table):
     exclude: Any
     # The columns that a phone shows of a row under its name, the last one at the right; none: all, each with its label.
     on_phone: tuple[str, ...] = ()
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for bound in self.columns.iterall():
+            bound.column.verbose_name = gettext(str(bound.header))  # many are named after their field alone
 
     class Meta:
         template_name = "base/table.html"

@@ -12,6 +12,7 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 from django.http import QueryDict
+from django.utils.translation import gettext
 
 from shop.base.field_text import value_text
 from shop.base.forms import ModelForm
@@ -54,7 +55,7 @@ class VersionedForm(ModelForm):
 def _say_whether_optional(field: forms.Field) -> None:
     told = str(field.help_text)
     if not field.required and not isinstance(field, SAYS_ITSELF) and not any(said in told for said in SAID):
-        field.help_text = f"Optional. {told}".strip()
+        field.help_text = f"{gettext('Optional.')} {told}".strip()
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
+from specs.phrase import PhraseEnum
 
 
 class NeedState(StrEnum):
@@ -74,7 +75,7 @@ class StepNode:
     guarded: bool = False
 
 
-class StepState(StrEnum):
+class StepState(PhraseEnum):
     DONE = "done"
     READY = "ready"
     WAITING = "waiting"

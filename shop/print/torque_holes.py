@@ -58,7 +58,7 @@ def hole_plan(spec: TorqueSpec, patterns: Sequence[HolePattern]) -> HolePlan:
         holes=tuple(PlannedHole(hole.name, _seen(hole.x, mirrored), hole.y, hole.diameter) for hole in holes),
         outline=tuple((_seen(x, mirrored), y) for x, y in pattern.outline),
         sequence=sequence,
-        seen=HolePattern.SeenFrom.GEARBOX.label,
+        seen=str(HolePattern.SeenFrom.GEARBOX.label),
         datum=pattern.datum,
         source=gettext("{face}, measured {day}{MIRRORED}").format(
             face=pattern.face, day=written.day(pattern.measured_on), MIRRORED=MIRRORED if mirrored else ""

@@ -133,7 +133,7 @@ def help_words(field: Field, system: System) -> str:
     """What to give, and what is taken where the cell is left empty."""
     usual = ""
     if field.optional:
-        usual = "Optional."
+        usual = gettext("Optional.")
     elif not field.required and field.form == "quantity" and field.kind:
         usual = gettext("Optional; {show} if empty.").format(
             show=units.show(field.kind.to_si(field.default), field.kind, system, figures=6)
@@ -141,7 +141,7 @@ def help_words(field: Field, system: System) -> str:
     elif not field.required and field.form in ("whole", "text", "choice"):
         usual = gettext("Optional; {default} if empty.").format(default=field.default)
     elif not field.required:
-        usual = "Optional."
+        usual = gettext("Optional.")
     return " ".join(filter(None, [f"{field.help[:1].upper()}{field.help[1:]}." if field.help else "", usual]))
 
 

@@ -11,12 +11,12 @@ import json
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
-from enum import StrEnum
 from typing import Any
 
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
+from specs.phrase import PhraseEnum
 
 # Two floats that went through a unit and back differ in the last figures; a thousandth of a micrometre is no change.
 _ROUNDING = 1e-9
@@ -26,7 +26,7 @@ _ROUNDING = 1e-9
 RECORD, MADE = "record", "made"
 
 
-class WorksheetState(StrEnum):
+class WorksheetState(PhraseEnum):
     """How today's result stands beside the accepted one."""
 
     NEW = "not accepted yet"

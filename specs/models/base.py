@@ -8,6 +8,7 @@ from typing import Any, Self
 
 from django.conf import settings
 from django.db import models, transaction
+from django.utils.translation import gettext, gettext_lazy
 
 DEFAULT_CHUNK = 2_000
 """Rows that are fetched at a time by who does not say how many: as Django does."""
@@ -17,7 +18,11 @@ class Stale(Exception):
     """Somebody else saved this record since it was read; nothing was written."""
 
     def __init__(self, record: models.Model) -> None:
-        super().__init__(f"{record._meta.verbose_name} {record.pk} was changed meanwhile")
+        super().__init__(
+            gettext("{verbose_name} {pk} was changed meanwhile").format(
+                verbose_name=record._meta.verbose_name, pk=record.pk
+            )
+        )
         self.record = record
 
 
@@ -111,7 +116,7 @@ class DeletableQuerySet(FetchedQuerySet):
 class Deletable(models.Model):
     """Nothing recorded is deleted by a page: it is deleted by somebody, with a reason, and stays readable."""
 
-    deleted_reason = models.TextField("why it was deleted", blank=True)
+    deleted_reason = models.TextField(gettext_lazy("why it was deleted"), blank=True)
     deleted_at = models.DateTimeField(null=True, blank=True, editable=False)
     deleted_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, editable=False, related_name="+"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
@@ -18,24 +19,28 @@ class MatingFeature(Versioned, Deletable):
     """
 
     class Kind(models.TextChoices):
-        SPLINE = "spline", "spline"
-        PILOT = "pilot", "pilot"
-        REGISTER = "register", "register"
-        BOLT_CIRCLE = "bolt circle", "bolt circle"
-        SHAFT_END = "shaft end", "shaft end"
-        FACE_PATTERN = "face pattern", "face pattern"
+        SPLINE = "spline", gettext_lazy("spline")
+        PILOT = "pilot", gettext_lazy("pilot")
+        REGISTER = "register", gettext_lazy("register")
+        BOLT_CIRCLE = "bolt circle", gettext_lazy("bolt circle")
+        SHAFT_END = "shaft end", gettext_lazy("shaft end")
+        FACE_PATTERN = "face pattern", gettext_lazy("face pattern")
 
     class Form(models.TextChoices):
-        OUTER = "outer", "outer (a hub, bore or socket)"
-        INNER = "inner", "inner (a shaft, spigot or nose)"
-        FACE = "face", "face to face"
+        OUTER = "outer", gettext_lazy("outer (a hub, bore or socket)")
+        INNER = "inner", gettext_lazy("inner (a shaft, spigot or nose)")
+        FACE = "face", gettext_lazy("face to face")
 
     component = models.ForeignKey("specs.Component", models.PROTECT, related_name="mating_features")
     kind = models.CharField(max_length=20, choices=Kind)
     form = models.CharField(max_length=10, choices=Form)
     name = models.CharField(max_length=120)
-    count = models.PositiveIntegerField("teeth or bolts", null=True, blank=True, validators=[MinValueValidator(1)])
-    standard = models.CharField(max_length=120, blank=True, help_text="The standard cut to, if it is known.")
+    count = models.PositiveIntegerField(
+        gettext_lazy("teeth or bolts"), null=True, blank=True, validators=[MinValueValidator(1)]
+    )
+    standard = models.CharField(
+        max_length=120, blank=True, help_text=gettext_lazy("The standard cut to, if it is known.")
+    )
     pattern = models.ForeignKey(
         "specs.HolePattern", models.PROTECT, null=True, blank=True, related_name="mating_features"
     )
@@ -50,7 +55,7 @@ class MatingFeature(Versioned, Deletable):
             models.UniqueConstraint(
                 fields=["component", "name"],
                 name="mating_feature_name_once_a_component",
-                violation_error_message="The component has a mating feature of this name already.",
+                violation_error_message=gettext_lazy("The component has a mating feature of this name already."),
             ),
         ]
 
@@ -65,13 +70,13 @@ class FeatureSize(models.Model):
     """Which dimension of the component is the feature's major diameter, length and so on."""
 
     class Role(models.TextChoices):
-        DIAMETER = "diameter", "diameter"
-        MAJOR_DIAMETER = "major diameter", "major diameter"
-        MINOR_DIAMETER = "minor diameter", "minor diameter"
-        MODULE = "module", "module"
-        PITCH_CIRCLE = "pitch circle", "pitch circle diameter"
-        HOLE_DIAMETER = "hole diameter", "hole diameter"
-        LENGTH = "length", "length"
+        DIAMETER = "diameter", gettext_lazy("diameter")
+        MAJOR_DIAMETER = "major diameter", gettext_lazy("major diameter")
+        MINOR_DIAMETER = "minor diameter", gettext_lazy("minor diameter")
+        MODULE = "module", gettext_lazy("module")
+        PITCH_CIRCLE = "pitch circle", gettext_lazy("pitch circle diameter")
+        HOLE_DIAMETER = "hole diameter", gettext_lazy("hole diameter")
+        LENGTH = "length", gettext_lazy("length")
 
     feature = models.ForeignKey(MatingFeature, models.CASCADE, related_name="sizes")
     role = models.CharField(max_length=20, choices=Role)

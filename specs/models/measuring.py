@@ -9,6 +9,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils.formats import date_format
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.addresses import page_address
@@ -21,24 +22,24 @@ class Component(Versioned):
     """A kind of part that the shop knows: a gearbox type, a clutch disc."""
 
     class Kind(models.TextChoices):
-        ENGINE = "engine", "engine"
-        GEARBOX = "gearbox", "gearbox"
-        CLUTCH_DISC = "clutch disc", "clutch disc"
-        CLUTCH_COVER = "clutch cover", "clutch cover"
-        FLYWHEEL = "flywheel", "flywheel"
-        ADAPTER_PLATE = "adapter plate", "adapter plate"
-        RELEASE_BEARING = "release bearing", "release bearing"
-        CYLINDER = "hydraulic cylinder", "hydraulic cylinder"
-        PROPSHAFT = "propshaft", "propshaft"
-        AXLE = "axle", "axle"
-        MOUNT = "mount", "mount"
-        SHIFTER = "shifter", "shifter"
-        STARTER = "starter", "starter"
-        OTHER = "other", "other"
+        ENGINE = "engine", gettext_lazy("engine")
+        GEARBOX = "gearbox", gettext_lazy("gearbox")
+        CLUTCH_DISC = "clutch disc", gettext_lazy("clutch disc")
+        CLUTCH_COVER = "clutch cover", gettext_lazy("clutch cover")
+        FLYWHEEL = "flywheel", gettext_lazy("flywheel")
+        ADAPTER_PLATE = "adapter plate", gettext_lazy("adapter plate")
+        RELEASE_BEARING = "release bearing", gettext_lazy("release bearing")
+        CYLINDER = "hydraulic cylinder", gettext_lazy("hydraulic cylinder")
+        PROPSHAFT = "propshaft", gettext_lazy("propshaft")
+        AXLE = "axle", gettext_lazy("axle")
+        MOUNT = "mount", gettext_lazy("mount")
+        SHIFTER = "shifter", gettext_lazy("shifter")
+        STARTER = "starter", gettext_lazy("starter")
+        OTHER = "other", gettext_lazy("other")
 
     kind = models.CharField(max_length=30, choices=Kind)
     maker = models.CharField(max_length=80)
-    name = models.CharField(max_length=120, help_text="The maker's name or number for it.")
+    name = models.CharField(max_length=120, help_text=gettext_lazy("The maker's name or number for it."))
     notes = models.TextField(blank=True)
     history = HistoricalRecords()
 
@@ -48,7 +49,7 @@ class Component(Versioned):
             models.UniqueConstraint(
                 fields=["maker", "name"],
                 name="component_maker_and_name_once",
-                violation_error_message="A component of this maker and name is on record already.",
+                violation_error_message=gettext_lazy("A component of this maker and name is on record already."),
             )
         ]
 
@@ -63,7 +64,7 @@ class Specimen(Versioned):
     """One physical piece of a component, known by a serial number or a mark punched or painted on it."""
 
     component = models.ForeignKey(Component, models.PROTECT, related_name="specimens")
-    mark = models.CharField("serial or mark", max_length=80)
+    mark = models.CharField(gettext_lazy("serial or mark"), max_length=80)
     notes = models.TextField(blank=True)
     history = HistoricalRecords()
 
@@ -73,7 +74,9 @@ class Specimen(Versioned):
             models.UniqueConstraint(
                 fields=["component", "mark"],
                 name="specimen_mark_once_a_component",
-                violation_error_message="A specimen with this mark is on record for the component already.",
+                violation_error_message=gettext_lazy(
+                    "A specimen with this mark is on record for the component already."
+                ),
             )
         ]
 
@@ -93,8 +96,8 @@ class Dimension(Versioned):
 
     component = models.ForeignKey("specs.Component", models.PROTECT, related_name="dimensions")
     name = models.CharField(max_length=120)
-    kind = models.CharField("kind of quantity", max_length=40, default="length")
-    datum = models.CharField(max_length=300, blank=True, help_text="From where to where, in words.")
+    kind = models.CharField(gettext_lazy("kind of quantity"), max_length=40, default="length")
+    datum = models.CharField(max_length=300, blank=True, help_text=gettext_lazy("From where to where, in words."))
     lower_limit = models.FloatField(null=True, blank=True)
     lower_limit_typed = models.CharField(max_length=60, blank=True)
     upper_limit = models.FloatField(null=True, blank=True)
@@ -114,12 +117,12 @@ class Dimension(Versioned):
             models.UniqueConstraint(
                 fields=["component", "name"],
                 name="dimension_name_once_a_component",
-                violation_error_message="The component has a dimension of this name already.",
+                violation_error_message=gettext_lazy("The component has a dimension of this name already."),
             ),
             models.CheckConstraint(
                 condition=Q(lower_limit=None) | Q(upper_limit=None) | Q(lower_limit__lte=F("upper_limit")),
                 name="dimension_limits_in_order",
-                violation_error_message="The lower limit is above the upper limit.",
+                violation_error_message=gettext_lazy("The lower limit is above the upper limit."),
             ),
             models.CheckConstraint(
                 condition=Q(chosen=None, chosen_reason="") | (Q(chosen__isnull=False) & ~Q(chosen_reason="")),
@@ -147,7 +150,7 @@ class Measurement(Versioned, Deletable):
     person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="measurements")
     measured_on = models.DateField()
     note = models.TextField(blank=True)
-    confirmed = models.TextField("asked about and kept", blank=True, editable=False)
+    confirmed = models.TextField(gettext_lazy("asked about and kept"), blank=True, editable=False)
     recorded_at = models.DateTimeField(auto_now_add=True)
     objects = DeletableQuerySet.as_manager()
     history = HistoricalRecords()
@@ -194,7 +197,7 @@ class WorkingValue:
     @property
     def source(self) -> str:
         """Which reading it is, in words."""
-        which = "chosen reading" if self.chosen else "most recent reading"
+        which = gettext("chosen reading") if self.chosen else gettext("most recent reading")
         return f"{which}, {reading_origin(self.measurement)}"
 
 

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
@@ -19,20 +20,22 @@ class HolePattern(Versioned, Deletable):
     """
 
     class SeenFrom(models.TextChoices):
-        GEARBOX = "gearbox", "from the gearbox side, looking forward"
-        ENGINE = "engine", "from the engine side, looking back"
+        GEARBOX = "gearbox", gettext_lazy("from the gearbox side, looking forward")
+        ENGINE = "engine", gettext_lazy("from the engine side, looking back")
 
     class Method(models.TextChoices):
-        TABLE = "table", "coordinates by table"
-        FILE = "file", "coordinates pasted or from a file"
-        POINTS = "points", "points on the edges of the holes"
-        DISTANCES = "distances", "distances between the holes"
-        MOVED = "moved", "moved to another datum"
+        TABLE = "table", gettext_lazy("coordinates by table")
+        FILE = "file", gettext_lazy("coordinates pasted or from a file")
+        POINTS = "points", gettext_lazy("points on the edges of the holes")
+        DISTANCES = "distances", gettext_lazy("distances between the holes")
+        MOVED = "moved", gettext_lazy("moved to another datum")
 
     component = models.ForeignKey("specs.Component", models.PROTECT, related_name="hole_patterns")
     specimen = models.ForeignKey("specs.Specimen", models.PROTECT, null=True, blank=True, related_name="hole_patterns")
     face = models.CharField(max_length=120)
-    datum = models.CharField(max_length=300, help_text="Where x = 0, y = 0 is, and which way x points, in words.")
+    datum = models.CharField(
+        max_length=300, help_text=gettext_lazy("Where x = 0, y = 0 is, and which way x points, in words.")
+    )
     seen_from = models.CharField(max_length=10, choices=SeenFrom)
     method = models.CharField(max_length=10, choices=Method, default=Method.TABLE, editable=False)
     instrument = models.CharField(max_length=120, blank=True)
@@ -65,10 +68,10 @@ class Hole(models.Model):
     """
 
     class Kind(models.TextChoices):
-        CLEARANCE = "clearance", "clearance"
-        TAPPED = "tapped", "tapped"
-        COUNTERSUNK = "countersunk", "countersunk"
-        DOWEL = "dowel", "dowel"
+        CLEARANCE = "clearance", gettext_lazy("clearance")
+        TAPPED = "tapped", gettext_lazy("tapped")
+        COUNTERSUNK = "countersunk", gettext_lazy("countersunk")
+        DOWEL = "dowel", gettext_lazy("dowel")
 
     pattern = models.ForeignKey(HolePattern, models.CASCADE, related_name="holes")
     name = models.CharField(max_length=40)
@@ -78,7 +81,7 @@ class Hole(models.Model):
     kind = models.CharField(max_length=12, choices=Kind)
     head_diameter = models.FloatField(default=0)
     thread = models.CharField(max_length=30, blank=True)
-    bolt = models.CharField("bolt through it", max_length=30, blank=True)
+    bolt = models.CharField(gettext_lazy("bolt through it"), max_length=30, blank=True)
     uncertainty = models.FloatField(null=True, blank=True)
     history = HistoricalRecords()
 

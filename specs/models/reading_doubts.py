@@ -10,16 +10,19 @@ from django.utils.formats import date_format
 from specs.engine import units
 from specs.engine.readings import active, cannot_read, disagree, is_printed, looks_like_other_unit
 from specs.models.measuring import Dimension, Measurement
+from specs.phrase import phrase
 from specs.written import form
 
 
 def taking_doubts(kind: str, tolerance: float, instrument: str) -> Iterator[str]:
     """Doubts about how one reading was taken: ± 0 for a length or an angle, an instrument that cannot read it."""
     if kind in ("length", "angle") and tolerance == 0 and not is_printed(instrument):
-        yield "± 0 is stated, and nothing that is read is known exactly"
+        yield phrase("± 0 is stated, and nothing that is read is known exactly")
     if least := cannot_read(instrument, kind, tolerance):
         finest = units.show(least, units.KINDS[kind], "metric", figures=2)
-        yield f"{instrument} reads to ± {finest} at best, and a finer ± is stated"
+        yield phrase(
+            "{instrument} reads to ± {finest} at best, and a finer ± is stated", instrument=instrument, finest=finest
+        )
 
 
 def doubts_about(dimension: Dimension, reading: Measurement) -> tuple[str, ...]:
@@ -45,24 +48,45 @@ def is_another_piece(one: Measurement, other: Measurement) -> bool:
 
 def _outside(dimension: Dimension, reading: Measurement) -> Iterator[str]:
     if dimension.lower_limit is not None and reading.value < dimension.lower_limit:
-        yield f"{reading.typed} is below the dimension's own limit, {dimension.lower_limit_typed}"
+        yield phrase(
+            "{typed} is below the dimension's own limit, {lower_limit_typed}",
+            typed=reading.typed,
+            lower_limit_typed=dimension.lower_limit_typed,
+        )
     if dimension.upper_limit is not None and reading.value > dimension.upper_limit:
-        yield f"{reading.typed} is above the dimension's own limit, {dimension.upper_limit_typed}"
+        yield phrase(
+            "{typed} is above the dimension's own limit, {upper_limit_typed}",
+            typed=reading.typed,
+            upper_limit_typed=dimension.upper_limit_typed,
+        )
 
 
 def _disputed(reading: Measurement, others: Iterable[Measurement]) -> Iterator[str]:
     for other in others:
         if disagree(reading, other):
-            yield f"{reading.typed} and {other.typed} ({_day(other.measured_on)}) contradict each other"
+            yield phrase(
+                "{typed} and {typed_2} ({day}) contradict each other",
+                typed=reading.typed,
+                typed_2=other.typed,
+                day=_day(other.measured_on),
+            )
 
 
 def _older(dimension: Dimension, reading: Measurement, others: Iterable[Measurement]) -> Iterator[str]:
     newer = [one for one in others if (one.measured_on, one.pk) > (reading.measured_on, reading.pk)]
     if newer:
-        why = f", because {dimension.chosen_reason}" if dimension.chosen_id == reading.pk else ""
-        yield (
-            f"{reading.typed} of {_day(reading.measured_on)} was chosen over the newer {newer[0].typed} of "
-            f"{_day(newer[0].measured_on)}{why}"
+        why = (
+            phrase(", because {chosen_reason}", chosen_reason=dimension.chosen_reason)
+            if dimension.chosen_id == reading.pk
+            else ""
+        )
+        yield phrase(
+            "{typed} of {day} was chosen over the newer {typed_2} of {day_2}{why}",
+            typed=reading.typed,
+            day=_day(reading.measured_on),
+            typed_2=newer[0].typed,
+            day_2=_day(newer[0].measured_on),
+            why=why,
         )
 
 
@@ -70,7 +94,7 @@ def _other_unit(dimension: Dimension, reading: Measurement, others: list[Measure
     limits = [limit for limit in (dimension.lower_limit, dimension.upper_limit) if limit is not None]
     usual = [one.value for one in others] or ([sum(limits) / len(limits)] if limits else [])
     if dimension.kind == "length" and looks_like_other_unit(reading.value, usual):
-        yield f"{reading.typed} looks like a reading in the other system of units"
+        yield phrase("{typed} looks like a reading in the other system of units", typed=reading.typed)
 
 
 def _day(day: date) -> str:

@@ -11,10 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from math import cos, floor, hypot, log10, radians, sin
 
-from specs.phrase import phrase
+from specs.phrase import PhraseEnum, phrase
 from specs.plate.sides import Side, plate_name
 from specs.standards import clearance, dowels, heads, threads
 from specs.written import num
@@ -25,7 +24,7 @@ _USUAL_DECIMALS, _MOST_DECIMALS = 2, 3
 REAM_ALLOWANCE = 0.25
 
 
-class HoleOperation(StrEnum):
+class HoleOperation(PhraseEnum):
     """An operation, in the order in which a set-up does them; also the name of its layer in a cutting file."""
 
     DRILL = "DRILL"

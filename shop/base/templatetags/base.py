@@ -14,6 +14,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 
 from shop.base import lists, once, undo, written
 from shop.base.access import may_do_what_is_at, system_of
@@ -74,7 +75,7 @@ def undo_button(context: template.Context, record: Any) -> dict[str, Any]:
 @register.inclusion_tag("base/_deleted_of.html", takes_context=True)
 def deleted_of(context: template.Context, owner: Any) -> dict[str, Any]:
     """What was deleted of a record and has no list of its own, each with its undo: ``{% deleted_of job %}``."""
-    shown = [(one, one._meta.verbose_name, deletion_text(one)) for one in undo.deleted_of(owner)]
+    shown = [(one, gettext(str(one._meta.verbose_name)), deletion_text(one)) for one in undo.deleted_of(owner)]
     return {"deleted": shown, "request": context["request"], "csrf_token": context.get("csrf_token")}
 
 

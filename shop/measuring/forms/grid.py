@@ -19,7 +19,7 @@ class Column:
     label: str
     figure: bool = False
     short: bool = False
-    options: Sequence[tuple[str, str]] = ()
+    options: Sequence[tuple[str, Any]] = ()
 
     def options_with(self, value: str) -> list[tuple[str, str]]:
         """The options, and a value that is none of them, so that what a file said is shown and not lost."""

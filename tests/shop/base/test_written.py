@@ -119,7 +119,7 @@ def test_what_stands_in_a_box_comes_back_unchanged_and_is_never_asked_about() ->
             assert field.clean((shown, "mm")).value == pytest.approx(value, rel=1e-11)
         for held in (Decimal("12.50"), Decimal("1.250"), Decimal("0.08"), Decimal("1250")):
             assert amount.clean(amount.prepare_value(held)) == held
-        assert (amount.prepare_value(Decimal("12.50")), units.show(-0.0889, units.LENGTH)) == ("12,50", "−88,9 mm")
+        assert (amount.prepare_value(Decimal("12.50")), units.show(-0.0889, units.LENGTH)) == ("12,5", "−88,9 mm")
 
 
 @pytest.mark.django_db(transaction=True)
