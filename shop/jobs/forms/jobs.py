@@ -6,6 +6,8 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.models import User
+from django.urls import reverse
+from django.utils.html import format_html
 from django.utils.translation import gettext
 
 from shop.base.fields import DayField, RecordsField
@@ -50,6 +52,13 @@ class JobForm(VersionedForm):
 
 class ApplyTemplateForm(Form):
     template = forms.ModelChoiceField(JobTemplate.objects.active(), label=gettext_lazy("Job template"))
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not JobTemplate.objects.active().exists():
+            words = gettext("No job template yet. Those that come with the shop are on this list:")
+            link = format_html('<a href="{}">{}</a>', reverse("jobs:templates"), gettext("Job templates"))
+            self.fields["template"].help_text = format_html("{} {}", words, link)
 
 
 class SetAsideForm(VersionedForm):

@@ -39,7 +39,8 @@ def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpRespo
         facts = read_plate(state, file_heading(sheet, now=timezone.now(), content=state.token))
         _demand_leave(facts, form)
     except ValidationError as refused:
-        context = {"title": str(sheet), "subject": sheet, "reason": refused.messages}
+        heading = gettext("No file of this plate yet")
+        context = {"title": str(sheet), "heading": heading, "subject": sheet, "reason": refused.messages}
         return render(request, "plate/refused.html", context, status=HTTPStatus.CONFLICT)
     write, content_type = _FILES[form]
     response = HttpResponse(write(facts, Side(side), _state_text(facts)), content_type=content_type)
