@@ -53,7 +53,8 @@ def record(folder: Path, writes: int) -> tuple[Disk, list[Event]]:
     given = made_site(folder)
     (folder / ANSWERS).touch()
     before = Disk(folder)
-    trace = ["strace", "-f", "-q", "-y", "-xx", "-e", f"trace={CALLS}", "-e", "signal=none", "-s", str(LONGEST)]
+    how = "-f --seccomp-bpf -q -y -xx -e signal=none".split()  # the filter: only these calls are stopped at
+    trace = ["strace", *how, "-e", f"trace={CALLS}", "-s", str(LONGEST)]
     people = [sys.executable, "-m", "tests.power_cut.people", str(folder), str(writes), str(free_port())]
     subprocess.run([*trace, "-o", str(folder / "trace"), *people], cwd=ROOT, env=given, check=True, timeout=3600)
     return before, list(events(folder / "trace", folder))

@@ -92,7 +92,16 @@ def wait_for(site: str) -> None:
 def served(port: int, environment: dict[str, str] | None = None) -> Iterator[str]:
     """The site, served by gunicorn as long as this lasts; yields its address."""
     site = f"http://127.0.0.1:{port}"
-    serve = [sys.executable, "-m", "gunicorn", "shop.wsgi", "--workers=2", "--threads=2", f"--bind=127.0.0.1:{port}"]
+    serve = [
+        sys.executable,
+        "-m",
+        "gunicorn",
+        "shop.wsgi",
+        "--preload",
+        "--workers=2",
+        "--threads=2",
+        f"--bind=127.0.0.1:{port}",
+    ]
     words = [*serve, "--log-level=error", "--timeout=600", "--no-control-socket"]
     serving = subprocess.Popen(words, env=environment)
     try:
