@@ -53,7 +53,8 @@ def record(folder: Path, writes: int) -> tuple[Disk, list[Event]]:
     given = made_site(folder)
     (folder / ANSWERS).touch()
     before = Disk(folder)
-    how = "-f --seccomp-bpf -q -y -xx -e signal=none".split()  # the filter: only these calls are stopped at
+    # By the filter (BPF) only the calls that are read stop the site.
+    how = ["-f", "--seccomp-bpf", "-q", "-y", "-xx", "-e", "signal=none"]
     trace = ["strace", *how, "-e", f"trace={CALLS}", "-s", str(LONGEST)]
     people = [sys.executable, "-m", "tests.power_cut.people", str(folder), str(writes), str(free_port())]
     subprocess.run([*trace, "-o", str(folder / "trace"), *people], cwd=ROOT, env=given, check=True, timeout=3600)
