@@ -126,7 +126,9 @@ FORM = {"title": "Measure", "hours_estimated": "1", "role": "fitter", "hazard": 
 
 def test_an_empty_list_of_templates_says_what_to_do_and_does_it(owner):
     job = make_job()
-    assert 'on this list: <a href="/jobs/templates/">Job templates</a>' in collapsed(owner.get(f"/jobs/{job.pk}/template/"))
+    assert 'on this list: <a href="/jobs/templates/">Job templates</a>' in collapsed(
+        owner.get(f"/jobs/{job.pk}/template/")
+    )
     assert "Add the job templates" in collapsed(owner.get("/jobs/templates/"))
     page = collapsed(owner.post("/jobs/templates/shipped/", follow=True))
     assert "3 job templates added." in page
