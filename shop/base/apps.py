@@ -1,13 +1,13 @@
 from django.apps import AppConfig
 from django.core.signals import request_finished
 from django.db.models.signals import post_migrate
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_lazy
 
 
 class BaseConfig(AppConfig):
     name = "shop.base"
     label = "base"
-    verbose_name = "Page building"
+    verbose_name = gettext_lazy("Page building")
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:

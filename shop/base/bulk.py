@@ -182,4 +182,4 @@ def deletes(
     def undo(row: Any, left: Left, person: User, now: datetime) -> None:
         bring_back(record=row, person=person)
 
-    return BulkAct("delete", gettext("Delete"), action, do, undo, form, note=note)
+    return BulkAct("delete", gettext_lazy("Delete"), action, do, undo, form, note=note)

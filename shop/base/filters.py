@@ -9,8 +9,9 @@ from django.http import HttpRequest
 from django.utils.translation import gettext
 
 from shop.base.forms import Form
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.seen_by import hidden_names, seen_by
+from specs.phrase import phrase
 
 
 class FilterForm(Form):
@@ -51,7 +52,7 @@ class YesNoFilter(django_filters.ChoiceFilter):
     """Rows of which something is so, is not so, or either."""
 
     def __init__(self, **kwargs: Any) -> None:
-        super().__init__(**{"choices": (("yes", "yes"), ("no", "no")), "empty_label": "all", **kwargs})
+        super().__init__(**{"choices": offered(("yes", "no")), "empty_label": phrase("all"), **kwargs})
 
     def filter(self, qs: Any, value: str | None) -> Any:
         return super().filter(qs, value == "yes") if value else qs
@@ -78,7 +79,7 @@ class DeletableFilters(FilterSet):
     """Filters over records that can be deleted; `rows_asked` reads the choice, before the others filter."""
 
     show = django_filters.ChoiceFilter(
-        choices=[("deleted", "deleted")],
+        choices=[("deleted", gettext_lazy("deleted"))],
         label=gettext_lazy("Show"),
         empty_label=gettext_lazy("current"),
         method="asked",

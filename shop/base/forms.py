@@ -90,7 +90,7 @@ DASHES = "---------"
 
 def name_the_empty_choice(field: forms.Field) -> None:
     """Say in words what a list of choices offers first, where it would show dashes."""
-    empty = "choose" if field.required else "none"
+    empty = gettext("choose") if field.required else gettext("none")
     if isinstance(field, forms.ModelChoiceField):
         field.empty_label = empty if field.empty_label == DASHES else field.empty_label
     elif isinstance(field, forms.ChoiceField) and isinstance(field.choices, BlankChoiceIterator):

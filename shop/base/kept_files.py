@@ -31,17 +31,17 @@ class Paper:
 
 
 PAPERS: Mapping[str, Paper] = {
-    "quotation": Paper("quotation", PART_PRICES),
+    "quotation": Paper(gettext_lazy("quotation"), PART_PRICES),
     "confirmation": Paper(gettext_lazy("order confirmation"), PART_PRICES),
     "delivery note": Paper(gettext_lazy("delivery note")),
-    "invoice": Paper("invoice", PART_PRICES),
+    "invoice": Paper(gettext_lazy("invoice"), PART_PRICES),
     "price list": Paper(gettext_lazy("price list"), PART_PRICES),
     "terms": Paper(gettext_lazy("terms of business")),
     "our quotation": Paper(gettext_lazy("our quotation"), OWN_MONEY),
     "our invoice": Paper(gettext_lazy("our invoice"), OWN_MONEY),
     "letter": Paper(gettext_lazy("letter or mail")),
-    "picture": Paper("picture"),
-    "drawing": Paper("drawing"),
+    "picture": Paper(gettext_lazy("picture")),
+    "drawing": Paper(gettext_lazy("drawing")),
     "data sheet": Paper(gettext_lazy("data sheet")),
     "certificate": Paper(gettext_lazy("certificate or approval")),
     "other": Paper(gettext_lazy("something else")),

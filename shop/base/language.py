@@ -7,9 +7,22 @@ English where it is kept, compared or sent as JSON.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
+from django.utils.translation import gettext
+
 from specs.phrase import phrase
+
+
+def word(kept: str) -> str:
+    """A word out of a few that is kept in English (a role, a unit a part is counted in), as the reader says it."""
+    return gettext(kept) if kept else kept
+
+
+def offered(kept: Iterable[str]) -> list[tuple[str, str]]:
+    """What a field offers: words as they are kept, each with what it is called when it is shown."""
+    return [(one, phrase(one)) for one in kept]
 
 
 def gettext_lazy(message: str, **values: Any) -> str:

@@ -18,6 +18,7 @@ from django.http.request import QueryDict
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base import error_pages
 from shop.base.language import gettext_lazy
@@ -183,7 +184,7 @@ class KeepInterruptedForm:
     def _refuse_second(self, request: HttpRequest) -> HttpResponse | None:
         if INTERRUPTED not in request.POST or _sent_again(request):
             return None
-        messages.warning(request, "This was sent or discarded before. Nothing more was done.")
+        messages.warning(request, gettext("This was sent or discarded before. Nothing more was done."))
         return redirect("home:today")
 
 

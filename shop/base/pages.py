@@ -159,7 +159,7 @@ def edit_page(
             with transaction.atomic():
                 saved = save(form)
             if before is not None and saved is record and getattr(saved, "version", None) == before:
-                messages.info(request, "Nothing was changed, so nothing was saved.")
+                messages.info(request, gettext("Nothing was changed, so nothing was saved."))
             else:
                 messages.success(request, gettext("Saved: {saved}.").format(saved=saved))
             return tell_saved(request, redirect(redirect_to(saved)))

@@ -20,9 +20,10 @@ from django.apps import apps
 from django.contrib.auth.models import AnonymousUser, User
 from django.core.exceptions import PermissionDenied
 from django.utils.module_loading import module_has_submodule
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_noop
 
-OWNER, FITTER, MACHINIST, BUYER = "owner", "fitter", "machinist", "buyer"
+OWNER, FITTER = gettext_noop("owner"), gettext_noop("fitter")
+MACHINIST, BUYER = gettext_noop("machinist"), gettext_noop("buyer")
 ROLES = (OWNER, FITTER, MACHINIST, BUYER)
 EVERYONE = frozenset(ROLES)
 
@@ -50,7 +51,7 @@ class Action:
     @property
     def who(self) -> str:
         """The roles that may, for a sentence: "owner, fitter"."""
-        return ", ".join(role for role in ROLES if role == OWNER or role in frozenset(self.roles))
+        return ", ".join(gettext(role) for role in ROLES if role == OWNER or role in frozenset(self.roles))
 
 
 @cache

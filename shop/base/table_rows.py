@@ -48,8 +48,8 @@ def rows_html(table: Table, bulk: Any) -> SafeString:
 def tick_html(bulk: Any, record: Any) -> str:
     """The box that ticks a row of a list for an act on many of them."""
     checked = " checked" if bulk.all_ticked else ""
-    key, name = escape_html(bulk.of.tick(record)), escape_html(str(record))
-    return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="Tick {name}"{checked}> '
+    key, name, told = escape_html(bulk.of.tick(record)), escape_html(str(record)), gettext("Tick")
+    return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="{told} {name}"{checked}> '
 
 
 class _Column:

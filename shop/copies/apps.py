@@ -1,7 +1,8 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class CopiesConfig(AppConfig):
     name = "shop.copies"
     label = "copies"
-    verbose_name = "Copies"
+    verbose_name = gettext_lazy("Copies")

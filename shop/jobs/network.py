@@ -182,7 +182,7 @@ def _decision(need: StepNeed) -> rules.NodeNeed:
     if decision.is_made and not decision.is_yes:
         who = person_name(decision.decided_by) if decision.decided_by else "nobody"
         words = gettext("{words}: {who} said {value}, “{answer}”").format(
-            words=words, who=who, value=decision.outcome or "neither yes nor no", answer=decision.answer
+            words=words, who=who, value=decision.outcome or gettext("neither yes nor no"), answer=decision.answer
         )
     return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes), name=f"“{decision}”")
 

@@ -238,7 +238,10 @@ def _why_check_again(
     for key in step.after:
         excused = f"“{titles.get(key)}”" in step.excused and key in found and found[key].state is not StepState.CHECK
         if key in found and found[key].state is not StepState.DONE and not excused:
-            yield f"“{titles[key]}” is {'to be checked again' if found[key].state is StepState.CHECK else 'not done'}"
+            again = found[key].state is StepState.CHECK
+            yield (gettext("“{step}” is to be checked again") if again else gettext("“{step}” is not done")).format(
+                step=titles[key]
+            )
 
 
 @dataclass(frozen=True)
@@ -291,7 +294,7 @@ HAZARDS: dict[str, str] = {
 
 
 # Lifting a gearbox does not rest on the worksheets and pieces of the whole job; running, driving, handing over do.
-WHOLE_JOB = ("runs", "drives", gettext_lazy("hands over"))
+WHOLE_JOB = ("runs", "drives", "hands over")
 
 
 def is_guarded(hazard: str) -> bool:

@@ -14,7 +14,7 @@ from shop.jobs.models import Job, JobTemplate, Lesson
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.standing import done_jobs, open_jobs
 
-STATES = [("open", gettext_lazy("with work left")), ("done", "done")]
+STATES = [("open", gettext_lazy("with work left")), ("done", gettext_lazy("done"))]
 
 
 class JobTable(Table):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from django.utils.translation import gettext
+
 from shop.torque.text import NO_TORQUE
 from specs.calculations import wrench_adapter
 from specs.engine.entry import solve
@@ -90,7 +92,8 @@ def off_in_words(value: float, specified: float) -> str:
     if not is_off(value, specified):
         return ""
     share = off_by(value, specified)
-    return f"{abs(share):.0%} {'more' if share > 0 else 'less'} than specified".replace("%", " %")
+    said = gettext("{share} more than specified") if share > 0 else gettext("{share} less than specified")
+    return said.format(share=f"{abs(share):.0%}".replace("%", " %"))
 
 
 def adapter_setting(torque: float, *, wrench: float, adapter: float, turned: float = 0.0) -> float:

@@ -8,14 +8,14 @@ import django_filters
 from django.contrib.auth.models import User
 
 from shop.base.filters import FilterSet, TextFilter
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.roles import ROLES, person_name
 from shop.base.tables import Column, DateColumn, NumberColumn, Table
 from shop.base.written import count
 from shop.jobs.models import PartNeed, Step
 from shop.jobs.models.step import hours
 
-HERE = [("no", gettext_lazy("not here yet")), ("yes", "here")]
+HERE = [("no", gettext_lazy("not here yet")), ("yes", gettext_lazy("here"))]
 
 
 class StepTable(Table):
@@ -25,7 +25,9 @@ class StepTable(Table):
     job = Column(linkify=True, accessor="job", order_by=("job__vehicle__maker", "job__vehicle__model", "position"))
     role = Column(verbose_name=gettext_lazy("Trade"))
     person = Column(
-        verbose_name=gettext_lazy("Assigned to"), order_by=("person__first_name", "person__last_name"), default="anyone"
+        verbose_name=gettext_lazy("Assigned to"),
+        order_by=("person__first_name", "person__last_name"),
+        default=gettext_lazy("anyone"),
     )
     hours_estimated = NumberColumn(verbose_name=gettext_lazy("Hours estimated"))
     empty = gettext_lazy("No step is left to do. Steps are added on the page of their job.")
@@ -55,7 +57,7 @@ class StepFilters(FilterSet):
         "title", "job__title", "job__vehicle__maker", "job__vehicle__model", "job__vehicle__registration"
     )
     role = django_filters.ChoiceFilter(
-        label=gettext_lazy("Trade"), choices=[(role, role) for role in ROLES], empty_label=gettext_lazy("all")
+        label=gettext_lazy("Trade"), choices=offered(ROLES), empty_label=gettext_lazy("all")
     )
     person = django_filters.ModelChoiceFilter(
         label=gettext_lazy("Assigned to"),

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_noop
 
 from shop.base.sheets import CellError
 from shop.measuring.hole_table import (
@@ -28,7 +28,7 @@ from specs.geometry.points import Point
 from specs.geometry.spacings import Coordinates, Frame, Spacing, solve_spacings
 from specs.standards import threads
 
-OVER, BETWEEN, CENTRES = "over", "between", "centres"
+OVER, BETWEEN, CENTRES = gettext_noop("over"), gettext_noop("between"), gettext_noop("centres")
 _WAYS = {
     OVER: {"over", "outside", "o"},
     BETWEEN: {"between", "inside", "wall", "b", "i"},

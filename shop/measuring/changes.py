@@ -109,7 +109,7 @@ def demand_own_name(pattern: HolePattern) -> None:
     same_day = HolePattern.objects.active().filter(component=pattern.component_id, measured_on=pattern.measured_on)
     if any(_name(one) == _name(pattern) for one in same_day.exclude(pk=pattern.pk)):
         words = gettext("There is a pattern of this face, of this day and from this datum already: edit that one")
-        raise ValidationError({"face": f"{words}, or give this one another name."})
+        raise ValidationError({"face": gettext("{words}, or give this one another name.").format(words=words)})
 
 
 def _name(pattern: HolePattern) -> tuple[list[str], list[str]]:

@@ -21,13 +21,13 @@ LONGEST_CELL = 200
 
 LONGEST_NAME, LONGEST_THREAD = 40, 30
 FIELDS = {
-    "name": "name of the hole",
+    "name": gettext_lazy("name of the hole"),
     "x": "x",
     "y": "y",
-    "diameter": "diameter",
-    "kind": "kind of hole",
+    "diameter": gettext_lazy("diameter"),
+    "kind": gettext_lazy("kind of hole"),
     "head_diameter": gettext_lazy("head diameter"),
-    "thread": "thread",
+    "thread": gettext_lazy("thread"),
     "bolt": gettext_lazy("bolt through it"),
     "uncertainty": gettext_lazy("place known to ±"),
 }

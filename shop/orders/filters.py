@@ -6,14 +6,15 @@ from typing import Any
 
 import django_filters
 from django.db.models import F
+from django.utils.translation import gettext_noop
 
 from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.search_results import holding
 from shop.orders.models import Order, Supplier
 from shop.stock.models import Part
 
-YES_NO = [("yes", "yes"), ("no", "no")]
+YES_NO = offered((gettext_noop("yes"), gettext_noop("no")))
 
 
 def suppliers(request: Any) -> Any:

@@ -224,7 +224,7 @@ def draft_wrong_part(undone: Undone) -> Letter:
     by = weekday_of(answer_by(undone.today))
     asked = gettext("Please tell us by {by} on which day you dispatch the right ones.").format(by=by)
     asked = gettext("{asked} The wrong ones go back to you.").format(
-        asked=asked if undone.to_be_replaced else f"Please confirm this by {by}."
+        asked=asked if undone.to_be_replaced else gettext("Please confirm this by {by}.").format(by=by)
     )
     says = gettext("parts came that are not as ordered. They are")
     return _undoing(undone, gettext("wrong parts delivered"), says, rows, asked)
@@ -262,7 +262,7 @@ def letter_text(contact: str, *blocks: str, signed: str) -> str:
     """A letter's text: salutation, blocks, close, name; the first block begins its sentence."""
     first, *rest = blocks
     text = [
-        gettext("Dear {value},").format(value=contact or "Sir or Madam"),
+        gettext("Dear {value},").format(value=contact or gettext("Sir or Madam")),
         f"{first[:1].upper()}{first[1:]}".strip(),
         *rest,
         CLOSE,

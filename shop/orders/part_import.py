@@ -14,6 +14,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from shop.base.language import offered
 from shop.base.numbers import AmountField
 from shop.base.sheets import CellError, SheetError, text_rows
 from shop.base.written import count
@@ -33,7 +34,7 @@ def _amount(words: str = "", **limits: Any) -> AmountField:
     return AmountField(required=bool(words), error_messages={"required": words}, **options)
 
 
-_UNIT = forms.ChoiceField(choices=[(unit, unit) for unit in UNITS], required=False)
+_UNIT = forms.ChoiceField(choices=offered(UNITS), required=False)
 _UNIT.error_messages["invalid_choice"] = f"A part is counted in {', '.join(UNITS)}."
 
 PRICE_COLUMNS: Mapping[str, forms.Field] = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.written import count as count
 from shop.base.written import day_near as day
@@ -35,7 +35,7 @@ def ordinal(number: int) -> str:
 
 def plural(number: int, one: str) -> str:
     """Return "1 day", "3 days"."""
-    return f"{number} {one}" if number == 1 else f"{number} {one}s"
+    return ngettext(f"{{number}} {one}", f"{{number}} {one}s", number).format(number=number)
 
 
 def promise_words(promise: PromiseFacts, today: date) -> str:

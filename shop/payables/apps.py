@@ -1,8 +1,9 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class PayablesConfig(AppConfig):
     name = "shop.payables"
     label = "payables"
-    verbose_name = "Suppliers' invoices"
+    verbose_name = gettext_lazy("Suppliers' invoices")
     default_auto_field = "django.db.models.BigAutoField"

@@ -9,7 +9,7 @@ from django.core.validators import MaxLengthValidator
 from django.utils.translation import gettext
 
 from shop.base.forms import Form, say_what_to_do
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.roles import FITTER, ROLES
 from shop.base.versions import VersionedForm
 from shop.people.models import Preferences
@@ -75,7 +75,7 @@ class NewPersonForm(Form):
         validators=[UnicodeUsernameValidator(message=USERNAME_WORDS)],
         help_text=gettext_lazy("One word, such as the first name."),
     )
-    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], widget=forms.RadioSelect, initial=FITTER)
+    role = forms.ChoiceField(choices=offered(ROLES), widget=forms.RadioSelect, initial=FITTER)
     password = forms.CharField(help_text=PASSWORD_WORDS, widget=forms.PasswordInput)
 
     def clean_username(self) -> str:

@@ -1,12 +1,13 @@
 from django.apps import AppConfig
 from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
+from django.utils.translation import gettext_lazy
 
 
 class PlanningConfig(AppConfig):
     name = "shop.planning"
     label = "planning"
-    verbose_name = "Planning"
+    verbose_name = gettext_lazy("Planning")
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:

@@ -135,10 +135,11 @@ class LateLines(Table):
     def render_costs(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
         if held is None:
-            return "none"
+            return gettext("none")
         if held.days is None or (held.at_least and not held.days):
-            return "not known"
-        return f"{plural(held.days, 'day')}{' or more' if held.at_least else ''}"
+            return gettext("not known")
+        days = plural(held.days, "day")
+        return gettext("{days} or more").format(days=days) if held.at_least else days
 
     def render_stands(self, record: OrderLine) -> str:
         said, confirmed = status_words(record.as_rule(), self.today), confirmed_words(record)

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils.translation import gettext
 
 from shop.base.records import delete_record, save_as
 from shop.base.roles import Person, require
@@ -39,9 +40,17 @@ def leave_out_hole(entry: OmittedHole, *, person: Person, now: datetime) -> Omit
 def _demand_hole(worksheet: Worksheet, side: Side, name: str) -> None:
     there = [hole.name for hole in read_state(worksheet_state(worksheet)).holes[side]]
     if name not in there:
-        raise ValidationError({"place": f"The plate has no hole {name} of the {side} to leave out."})
+        raise ValidationError(
+            {"place": gettext("The plate has no hole {name} of the {side} to leave out.").format(name=name, side=side)}
+        )
     if len(there) <= FEWEST:
-        raise ValidationError({"place": f"The {side} keeps {FEWEST} holes or more: with fewer nothing is held."})
+        raise ValidationError(
+            {
+                "place": gettext("The {side} keeps {FEWEST} holes or more: with fewer nothing is held.").format(
+                    side=side, FEWEST=FEWEST
+                )
+            }
+        )
 
 
 @transaction.atomic

@@ -15,6 +15,7 @@ from shop.plate.bolts import PlateJoint, Preload
 from shop.plate.layout import PlateLayout
 from shop.plate.models import OmittedHole, PlateMaking
 from specs.engine.units import LENGTH, STRESS
+from specs.phrase import phrase
 from specs.plate.sides import Side, plate_name
 from specs.standards import classes, materials
 
@@ -139,7 +140,7 @@ class LeaveOutForm(ModelForm):
         super().__init__(*args, **kwargs)
         self.instance.worksheet = plate.worksheet
         place: Any = self.fields["place"]
-        place.choices = [("", "choose"), *plate_places(plate)]
+        place.choices = [("", phrase("choose")), *plate_places(plate)]
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data

@@ -75,7 +75,10 @@ def _delay(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
         gettext(
             "your vehicle {vehicle} will be ready later than we hoped; {value}The work: {title}. {expected}"
         ).format(
-            vehicle=job.vehicle, value=wanted or "we are sorry. ", title=job.title, expected=_expected(finish, today)
+            vehicle=job.vehicle,
+            value=wanted or gettext("we are sorry. "),
+            title=job.title,
+            expected=_expected(finish, today),
         ),
         *(
             [text_table([(gettext("What we wait for"), gettext("First promised"), gettext("Now promised")), *late])]

@@ -96,7 +96,9 @@ def _side(facts: PlateFacts, side: Side, brief: str) -> Iterator[Flowable]:
     yield CondPageBreak(40 * mm)
     yield gap(1 * mm)
     yield Banner(
-        gettext("HOLE TABLE, {UP}{value}").format(UP=UP[side], value="" if side is Side.GEARBOX else ": x MIRRORED"),
+        gettext("HOLE TABLE, {UP}{value}").format(
+            UP=UP[side], value="" if side is Side.GEARBOX else gettext(": x MIRRORED")
+        ),
         7 * mm,
     )
     yield hole_table(facts, side)

@@ -1,8 +1,9 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class StockConfig(AppConfig):
     name = "shop.stock"
     label = "stock"
-    verbose_name = "Buying"
+    verbose_name = gettext_lazy("Buying")
     default_auto_field = "django.db.models.BigAutoField"

@@ -10,7 +10,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
-from django.utils.translation import gettext, gettext_lazy
+from django.utils.translation import gettext, gettext_lazy, gettext_noop
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -19,7 +19,7 @@ from shop.stock.queries import PartQuerySet, ReservationQuerySet
 from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
-UNITS = ("piece", "set", "pair", "m", "kg", "litre")
+UNITS = (gettext_noop("piece"), gettext_noop("set"), gettext_noop("pair"), "m", "kg", gettext_noop("litre"))
 """What a part is counted in. Checked in code, so that a further one needs no migration."""
 
 ARRIVED, WENT_BACK, TAKEN, COUNTED, MOVED = "arrived", gettext_lazy("went back"), "taken", "counted", "moved"
@@ -118,7 +118,7 @@ class Movement(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.part}: {self.what} on {written.day(self.on)}"
+        return gettext("{part}: {what} on {day}").format(part=self.part, what=self.what, day=written.day(self.on))
 
     @property
     def what(self) -> str:

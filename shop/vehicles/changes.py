@@ -85,7 +85,13 @@ def fit(
         )
         raise ValidationError({"specimen": words})
     if holds := vehicle.fitted.in_now().filter(place__iexact=place.strip()).with_component().first():
-        raise ValidationError({"place": f"{holds.specimen} is in this place. Record that it was taken out first."})
+        raise ValidationError(
+            {
+                "place": gettext("{specimen} is in this place. Record that it was taken out first.").format(
+                    specimen=holds.specimen
+                )
+            }
+        )
     # The jobs stand above this room: what lies ready for them is asked through the reverse relation.
     aside = specimen.set_aside.filter(deleted_at=None).select_related("job").first()
     if aside and aside.job.vehicle_id != vehicle.pk:

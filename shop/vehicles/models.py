@@ -6,9 +6,10 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
+from shop.base.language import word
 from shop.base.search import SearchQuerySet
 from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
@@ -167,7 +168,7 @@ class Fitted(Versioned, Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.specimen} as {self.place}"
+        return gettext("{specimen} as {place}").format(specimen=self.specimen, place=word(self.place))
 
     @property
     def is_in(self) -> bool:

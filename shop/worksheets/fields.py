@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext
 
 from shop.base.fields import read_as_typed
+from shop.base.language import offered
 from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.sources import Sources
 from specs.engine import parsing, units
@@ -151,7 +152,7 @@ class ChoiceInputField(forms.ChoiceField):
     def __init__(self, declared: Field, system: System) -> None:
         blank = [] if declared.required else [("", "–")]
         super().__init__(
-            choices=[*blank, *((option, option) for option in declared.options)],
+            choices=[*blank, *offered(declared.options)],
             required=declared.required,
             label=declared.label,
             help_text=help_words(declared, system),

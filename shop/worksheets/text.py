@@ -203,7 +203,8 @@ def _by_how_much(change: OutputDifference) -> str:
         return ""
     moved = now / before - 1
     size = f"{abs(moved):.0%}" if abs(moved) >= 0.1 else num(abs(moved), ".2g" if abs(moved) < 1e-4 else ".1%")
-    return f"{size.replace('%', ' %')} {'more' if moved > 0 else 'less'}"
+    said = gettext("{size} more") if moved > 0 else gettext("{size} less")
+    return said.format(size=size.replace("%", " %"))
 
 
 def _number(value: Any) -> float | None:

@@ -15,6 +15,7 @@ from simple_history.models import HistoricalRecords
 from specs.addresses import page_address
 from specs.engine.readings import disagreements, working_reading
 from specs.models.base import Deletable, DeletableQuerySet, FetchedQuerySet, Versioned
+from specs.phrase import phrase
 from specs.written import form
 
 
@@ -81,7 +82,7 @@ class Specimen(Versioned):
         ]
 
     def __str__(self) -> str:
-        return f"{self.component} no. {self.mark}"
+        return str(phrase("{component} no. {mark}", component=self.component, mark=self.mark))
 
     def get_absolute_url(self) -> str:
         return page_address("measuring:component", self.component_id)

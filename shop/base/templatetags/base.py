@@ -19,6 +19,7 @@ from django.utils.translation import gettext
 from shop.base import lists, once, undo, written
 from shop.base.access import may_do_what_is_at, system_of
 from shop.base.forms import errors_of
+from shop.base.language import word
 from shop.base.money import in_money
 from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
@@ -42,6 +43,7 @@ for _name in ("day", "month_day", "clock", "moment", "comma_moment", "day_and_cl
     register.filter(_name, _or_nothing(getattr(written, _name)), expects_localtime=True)
 register.filter("decimals", written.decimals)
 register.filter("figures", written.figures)
+register.filter("word", word)
 
 
 @register.inclusion_tag("base/errors.html")
@@ -57,7 +59,7 @@ def error_summary(*forms: Any) -> dict[str, Any]:
 def error_prefix(context: template.Context) -> str:
     """ "Error: " at the head of the title of a page whose form was refused, so that a screen reader says it first."""
     wrong = context.get("conflict") or errors_of(*(context.get(name) for name in FORM_NAMES))
-    return "Error: " if wrong else ""
+    return f"{gettext('Error')}: " if wrong else ""
 
 
 @register.simple_tag(takes_context=True)

@@ -5,6 +5,7 @@ from django.core.exceptions import BadRequest, ValidationError
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.long_work import begin
@@ -21,7 +22,7 @@ def sample_data(request: SignedIn) -> HttpResponse:
             return _act(request, request.POST.get("do", ""))
         except ValidationError as reason:
             refused = reason.messages
-    context = {"title": "Sample data", "is_in": sample_is_in(), "refused": refused}
+    context = {"title": gettext("Sample data"), "is_in": sample_is_in(), "refused": refused}
     return render(request, "demo/sample_data.html", context)
 
 

@@ -34,7 +34,7 @@ def bulk_new(request: SignedIn, name: str) -> HttpResponseBase:
     came_from = _came_from(request)
     ticked = of.ticked(request.POST.getlist("row"))
     if request.method != "POST" or not ticked:
-        messages.warning(request, "Tick the rows first.")
+        messages.warning(request, gettext("Tick the rows first."))
         return redirect(came_from)
     if request.POST.get("act") == EXPORT:
         return _file(request, of, [row.pk for row, _ in ticked])

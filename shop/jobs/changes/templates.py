@@ -225,7 +225,9 @@ def apply_template(*, job: Job, template: JobTemplate, person: User) -> list[Ste
     if job.is_deleted:
         raise ValidationError(gettext("This job was deleted."))
     if job.steps.active().filter(template_step__template=template).exists():
-        raise ValidationError({"template": f"The steps of “{template}” are in this job already."})
+        raise ValidationError(
+            {"template": gettext("The steps of “{template}” are in this job already.").format(template=template)}
+        )
     last = job.steps.aggregate(last=Max("position"))["last"] or 0
     sources = template.steps.active().prefetch_related("needs", "parts", "checks")
     made: dict[int, Step] = {}

@@ -22,6 +22,7 @@ from shop.torque.text import torque_text
 from shop.vehicles.models import Fitted, Vehicle
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.models import Specimen, TorqueSpec
+from specs.phrase import phrase
 
 
 class JobForm(VersionedForm):
@@ -149,7 +150,7 @@ class PutDecisionForm(Form):
 
 
 class DecisionMakeForm(Form):
-    outcome = forms.ChoiceField(choices=[("", "choose"), *Outcome.choices], label=gettext_lazy("Yes or no"))
+    outcome = forms.ChoiceField(choices=[("", phrase("choose")), *Outcome.choices], label=gettext_lazy("Yes or no"))
     answer = forms.CharField(
         max_length=2000, label=gettext_lazy("What was decided"), widget=forms.Textarea({"rows": 4})
     )

@@ -10,7 +10,7 @@ from django import forms
 from django.utils.translation import gettext
 
 from shop.base.fields import RecordsField
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
 from shop.base.written import count
@@ -86,7 +86,7 @@ class CheckLinesField(LinesField):
 
 
 class TemplateStepForm(VersionedForm):
-    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label=gettext_lazy("Trade"))
+    role = forms.ChoiceField(choices=offered(ROLES), label=gettext_lazy("Trade"))
     hours_estimated = HoursField(label=gettext_lazy("Hours estimated"), min_value=0, max_value=1000)
     touches = forms.MultipleChoiceField(
         choices=list(SUBJECTS.items()),

@@ -12,7 +12,7 @@ from django.utils.translation import gettext
 
 from shop.base.fields import DayField, MomentField, UnitField
 from shop.base.forms import Form
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.numbers import AmountField, in_a_box, without_zeros
 from shop.base.roles import ROLES
 from shop.base.versions import VersionedForm
@@ -21,6 +21,7 @@ from shop.jobs.rules import HAZARDS
 from shop.jobs.tightening import adapter_setting
 from shop.worksheets.models import Worksheet
 from specs.engine.calculation import BadInput
+from specs.phrase import phrase
 
 
 class PersonField(forms.ModelChoiceField):
@@ -61,7 +62,7 @@ class HazardField(forms.ChoiceField):
 
     def __init__(self) -> None:
         super().__init__(
-            choices=[("", "choose"), *HAZARDS.items()],
+            choices=[("", phrase("choose")), *HAZARDS.items()],
             label=gettext("What happens in it"),
             help_text=gettext(
                 "A step in which any of this happens neither starts nor finishes while something is open."
@@ -70,7 +71,7 @@ class HazardField(forms.ChoiceField):
 
 
 class StepForm(VersionedForm):
-    role = forms.ChoiceField(choices=[(role, role) for role in ROLES], label=gettext_lazy("Trade"))
+    role = forms.ChoiceField(choices=offered(ROLES), label=gettext_lazy("Trade"))
     person = PersonField(
         User.objects.none(), required=False, label=gettext_lazy("Assigned to"), empty_label=gettext_lazy("anyone")
     )

@@ -9,6 +9,7 @@ from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
+from shop.base.language import word
 from shop.jobs.queries import RegulatedItemQuerySet, SignOffQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
@@ -99,7 +100,7 @@ class RegulatedItem(Versioned, Deletable):
         ordering = ["touches", "pk"]
 
     def __str__(self) -> str:
-        return f"{self.touches}: {self.what}"
+        return f"{word(self.touches)}: {self.what}"
 
 
 class Approval(Deletable):

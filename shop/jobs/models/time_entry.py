@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -50,8 +51,10 @@ class TimeEntry(models.Model):
         ]
 
     def __str__(self) -> str:
-        hours = "running" if self.hours is None else f"{written.figures(str(self.hours))} h"
-        return f"{person_name(self.person)}: {hours} on {written.day(self.day)}"
+        hours = gettext("running") if self.hours is None else f"{written.figures(str(self.hours))} h"
+        return gettext("{name}: {hours} on {day}").format(
+            name=person_name(self.person), hours=hours, day=written.day(self.day)
+        )
 
     @property
     def is_running(self) -> bool:

@@ -55,7 +55,7 @@ def _sign_tightened(request: SignedIn, step: Step, torque: JobTorque, corrects: 
     return ask_page(
         request,
         SignTightenedForm,
-        title=f"{'Correct the sign-off' if corrects else 'Sign off'}: {torque}",
+        title=f"{gettext('Correct the sign-off') if corrects else gettext('Sign off')}: {torque}",
         button=gettext("Sign this tightening"),
         do=do,
         back=step.get_absolute_url(),
@@ -79,7 +79,7 @@ def _specified_note(request: SignedIn, torque: JobTorque) -> str:
     new = gettext(" New fasteners every time.") if spec.single_use else ""
     doubt = f"{specified.doubt}. {specified.accepted_doubt} " if specified.doubt else ""
     angles = (
-        gettext(" Then {angle_stages} further.").format(angle_stages=", then ".join(spec.angle_stages))
+        gettext(" Then {angle_stages} further.").format(angle_stages=gettext(", then ").join(spec.angle_stages))
         if spec.angle_stages
         else ""
     )
@@ -129,7 +129,7 @@ def _sign_checked(
     return ask_page(
         request,
         SignCheckedForm,
-        title=f"{'Correct the check' if corrects else 'Sign a check'}: {step}",
+        title=f"{gettext('Correct the check') if corrects else gettext('Sign a check')}: {step}",
         button=gettext("Sign this check"),
         do=do,
         back=step.get_absolute_url(),

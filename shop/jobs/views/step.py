@@ -283,12 +283,12 @@ def step_go_on(request: SignedIn, pk: int) -> HttpResponse:
     points = open_points(step, timezone.localdate())
     left = points.everything if act == "finish" else points.waits
     if not left and request.method != "POST":
-        messages.info(request, f"Nothing keeps “{step}” from its {act}.")
+        messages.info(request, gettext("Nothing keeps “{step}” from its {act}.").format(step=step, act=act))
         return redirect(step.get_absolute_url())
     return ask_page(
         request,
         GoOnForm,
-        title=f"Go on: {step}",
+        title=gettext("Go on: {step}").format(step=step),
         button=gettext("{capitalize} this step").format(capitalize=act.capitalize()),
         do=do,
         back=step.get_absolute_url(),

@@ -8,7 +8,7 @@ from django import forms
 from django.utils.translation import gettext
 
 from shop.base.fields import UnitField
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.sheets import SheetError
 from shop.measuring.caliper_table import (
     BETWEEN,
@@ -51,12 +51,12 @@ class CaliperForm(PreviewedForm):
         ),
         error_messages=NO_ROWS,
         widget=GridInput(
-            "Holes",
+            gettext_lazy("Holes"),
             {
-                "name": Column("hole", short=True),
+                "name": Column(gettext_lazy("hole"), short=True),
                 "diameter": Column("⌀", figure=True, short=True),
-                "kind": Column("kind", options=[("", gettext_lazy("as said above")), *Hole.Kind.choices]),
-                "thread": Column("thread", short=True),
+                "kind": Column(gettext_lazy("kind"), options=[("", gettext_lazy("as said above")), *Hole.Kind.choices]),
+                "thread": Column(gettext_lazy("thread"), short=True),
                 "x": Column(gettext_lazy("rough x"), figure=True, short=True),
                 "y": Column(gettext_lazy("rough y"), figure=True, short=True),
             },
@@ -74,8 +74,8 @@ class CaliperForm(PreviewedForm):
             {
                 "first": Column(gettext_lazy("from hole"), short=True),
                 "second": Column(gettext_lazy("to hole"), short=True),
-                "value": Column("reading", figure=True, short=True),
-                "way": Column("taken", short=True, options=[(way, way) for way in (OVER, BETWEEN, CENTRES)]),
+                "value": Column(gettext_lazy("reading"), figure=True, short=True),
+                "way": Column(gettext_lazy("taken"), short=True, options=offered((OVER, BETWEEN, CENTRES))),
             },
             spare=10,
         ),

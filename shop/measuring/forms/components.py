@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_noop
 
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.versions import VersionedForm
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
@@ -15,17 +15,17 @@ from specs.models import Component, Dimension, Specimen
 
 NOTES = forms.Textarea(attrs={"rows": 3})
 MEASURED_KINDS = (
-    "length",
-    "angle",
-    "mass",
-    "force",
-    "torque",
-    "stress",
-    "volume",
-    "area",
-    "inertia",
-    "speed",
-    "ratio",
+    gettext_noop("length"),
+    gettext_noop("angle"),
+    gettext_noop("mass"),
+    gettext_noop("force"),
+    gettext_noop("torque"),
+    gettext_noop("stress"),
+    gettext_noop("volume"),
+    gettext_noop("area"),
+    gettext_noop("inertia"),
+    gettext_noop("speed"),
+    gettext_noop("ratio"),
 )
 
 
@@ -45,7 +45,7 @@ class SpecimenForm(VersionedForm):
         model = Specimen
         fields = ["mark", "notes"]
         widgets = {"notes": NOTES}
-        help_texts = {"mark": "A serial number, or what is painted or punched on it."}
+        help_texts = {"mark": gettext_lazy("A serial number, or what is painted or punched on it.")}
 
     def __init__(self, *args: Any, component: Component | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -64,7 +64,7 @@ class DimensionForm(VersionedForm):
 
     kind = forms.ChoiceField(
         label=gettext_lazy("Kind of quantity"),
-        choices=[(name, name) for name in MEASURED_KINDS],
+        choices=offered(MEASURED_KINDS),
         initial="length",
         help_text=gettext_lazy(
             "Limits typed without a unit are in the usual one of the kind: mm for a length, N·m for a torque."

@@ -16,6 +16,7 @@ from specs.engine import units
 from specs.geometry.datums import Datum, from_dowels, from_flat, from_register
 from specs.geometry.points import Point, distance
 from specs.models import Hole, HolePattern
+from specs.phrase import phrase
 
 
 class DatumForm(Form):
@@ -64,7 +65,7 @@ class DatumForm(Form):
         super().__init__(*args, system=system, **kwargs)
         self.holes = {hole.name: hole for hole in pattern.holes.all()}
         for name in ("first", "second"):
-            self.fields[name].choices = [("", "choose"), *((hole, hole) for hole in self.holes)]  # type: ignore[attr-defined]
+            self.fields[name].choices = [("", phrase("choose")), *((hole, hole) for hole in self.holes)]  # type: ignore[attr-defined]
         self.found: Datum | None = None
 
     def clean(self) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.measuring.forms.grid import Column, GridInput, TypedGrid
 from shop.measuring.hole_table import (
     FIELDS,
@@ -41,7 +42,7 @@ class HolesWidget(GridInput):
         columns = {
             key: Column(label, figure=key in NUMBERS, options=kinds.get(key, ())) for key, label in FIELDS.items()
         }
-        super().__init__("Holes", columns, unit="mm")
+        super().__init__(gettext_lazy("Holes"), columns, unit="mm")
 
 
 class HolesField(forms.Field):

@@ -30,7 +30,7 @@ class MatingFeatureForm(VersionedForm):
         model = MatingFeature
         fields = ["kind", "form", "name", "count", "standard", "pattern", "notes"]
         widgets = {"notes": NOTES}
-        help_texts = {"count": gettext_lazy("For a spline or a bolt circle."), "pattern": "For a face."}
+        help_texts = {"count": gettext_lazy("For a spline or a bolt circle."), "pattern": gettext_lazy("For a face.")}
 
     def __init__(self, *args: Any, component: Component, **kwargs: Any) -> None:
         dimensions = component.dimensions.filter(kind="length")

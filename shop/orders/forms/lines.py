@@ -106,7 +106,7 @@ class LineFields(ModelForm):
             self.add_error(
                 "component",
                 gettext("{part} is {value}: leave this empty.").format(
-                    part=part, value=part.component or "no component on record"
+                    part=part, value=part.component or gettext("no component on record")
                 ),
             )
         elif cleaned.get("text") and cleaned["text"] != part.name:

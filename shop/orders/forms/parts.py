@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 
 from shop.base.fields import DayField
 from shop.base.forms import ModelForm
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, offered
 from shop.base.numbers import AmountField
 from shop.base.versions import VersionedForm
 from shop.orders.fields import MoneyField
@@ -20,7 +20,7 @@ from shop.stock.models import UNITS, Part
 
 
 class PartForm(VersionedForm):
-    unit = forms.ChoiceField(choices=[(unit, unit) for unit in UNITS], label=gettext_lazy("Counted in"))
+    unit = forms.ChoiceField(choices=offered(UNITS), label=gettext_lazy("Counted in"))
     pack = AmountField(
         label=gettext_lazy("How many in a pack"), min_value=Decimal("0.01"), max_digits=10, decimal_places=2
     )

@@ -10,10 +10,11 @@ from django.core.validators import MinValueValidator
 from django.db import models, transaction
 from django.db.models import Q
 from django.urls import reverse
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
+from shop.base.language import word
 from shop.base.money import to_cents
 from shop.base.seen_by import MoneyModelField
 from shop.base.written import num
@@ -59,7 +60,9 @@ class LineEvent(ChangesALine, Deletable):
             super().save(*args, **kwargs)
 
     def __str__(self) -> str:
-        return f"{num(self.quantity)} {self.kind} on {written.day(self.on)}"
+        return gettext("{quantity} {what} on {day}").format(
+            quantity=num(self.quantity), what=word(self.kind), day=written.day(self.on)
+        )
 
     @property
     def delete_address(self) -> str:

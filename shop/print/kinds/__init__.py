@@ -16,7 +16,6 @@ from typing import Any
 
 from django.db import models
 
-from shop.base.language import gettext_lazy
 from shop.print.facts import Heading
 from specs.engine.units import System
 
@@ -39,7 +38,7 @@ class SheetKind:
     facts: type[Any]
     read: Read
     draw: Callable[[Any, str], bytes]
-    papers: tuple[str, ...] = ("A4", gettext_lazy("Letter"))
+    papers: tuple[str, ...] = ("A4", "Letter")
     only_for: str = ""
 
 

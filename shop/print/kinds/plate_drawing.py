@@ -9,5 +9,5 @@ KIND = plate_sheet(
     title=gettext_lazy("Plate drawing"),
     prefix="D",
     draw=finished_drawing,
-    papers=("A4", gettext_lazy("Letter"), "A3"),
+    papers=("A4", "Letter", "A3"),
 )

@@ -10,5 +10,5 @@ KIND = plate_sheet(
     title=gettext_lazy("Set-up sheets"),
     prefix="S",
     draw=drawn_from(setup_story),
-    papers=("A4", gettext_lazy("Letter")),
+    papers=("A4", "Letter"),
 )

@@ -10,5 +10,5 @@ KIND = plate_sheet(
     title=gettext_lazy("Template, engine side up"),
     prefix="TE",
     draw=lambda facts, paper: template(facts, Side.ENGINE, paper),
-    papers=("A4", gettext_lazy("Letter"), "A3"),
+    papers=("A4", "Letter", "A3"),
 )

@@ -10,5 +10,5 @@ KIND = plate_sheet(
     title=gettext_lazy("Template, gearbox side up"),
     prefix="TG",
     draw=lambda facts, paper: template(facts, Side.GEARBOX, paper),
-    papers=("A4", gettext_lazy("Letter"), "A3"),
+    papers=("A4", "Letter", "A3"),
 )
