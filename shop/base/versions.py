@@ -53,7 +53,7 @@ class VersionedForm(ModelForm):
 
 
 def _say_whether_optional(field: forms.Field) -> None:
-    told = str(field.help_text)
+    told = field.help_text  # whose letters are English, in whatever language it is shown
     if not field.required and not isinstance(field, SAYS_ITSELF) and not any(said in told for said in SAID):
         field.help_text = f"{gettext('Optional.')} {told}".strip()
 

@@ -1,8 +1,11 @@
 """Help: every page is said something about, and found from where it is needed."""
 
+import re
+
 import pytest
 
 from shop.home.help_pages import FOLDER, ORDER, about, topics
+from specs.models import Component, MatingFeature
 from tests.addresses import addresses
 from tests.pages import collapsed
 
@@ -30,6 +33,21 @@ def test_every_file_of_help_is_a_page_and_every_heading_has_its_own_mark() -> No
         marks = [section.mark for section in topic.sections]
         assert len(marks) == len(set(marks))
         assert [section.title for section in topic.sections if len(section.text) < 80] == []
+
+
+def test_the_link_of_every_page_ends_at_a_heading_that_is_there(fitter) -> None:
+    there = {name: collapsed(fitter.get(f"/help/{name}/")) for name in topics()}
+    for section in sections():
+        assert f'<h2 id="{section.mark}">' in there[section.topic]
+        assert {about(page) for page in section.pages} <= {section}
+
+
+def test_the_glossary_has_each_kind_of_part_and_of_place_where_parts_meet() -> None:
+    glossary = topics()["glossary"]
+    told = {word.lower() for section in glossary.sections for word in re.findall(r"\*\*([^*]+)\*\*", section.text)}
+    kinds = {str(label) for kind in (Component.Kind, MatingFeature.Kind) for label in kind.labels} - {"other"}
+    assert kinds - told == set()
+    assert len(told) == sum(section.text.count("**") for section in glossary.sections) / 2  # none is told twice
 
 
 def test_a_page_leads_to_the_section_about_it(fitter) -> None:
