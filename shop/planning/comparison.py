@@ -16,7 +16,7 @@ from django.utils.translation import gettext
 from shop.base.language import gettext_lazy
 from shop.base.money import in_money, to_cents
 from shop.orders.supplier_record import Record
-from shop.planning.finish_forecast import Finish, Forecast
+from shop.planning.finish_forecast import FinishDays, Forecast
 
 if TYPE_CHECKING:
     import numpy as np
@@ -233,10 +233,10 @@ def _way(
     )
 
 
-def _arrival(forecast: Forecast, part: Hashable, known_days: int) -> Finish:
+def _arrival(forecast: Forecast, part: Hashable, known_days: int) -> FinishDays:
     """Return the part's own arrival, as a finish without steps."""
     arrivals = forecast.inputs.arrivals[part]
-    return Finish(part, _numpy_day(forecast.inputs.today) + arrivals, (), arrivals <= known_days)
+    return FinishDays(part, _numpy_day(forecast.inputs.today) + arrivals, arrivals <= known_days)
 
 
 def _numpy_day(day: date) -> np.datetime64:

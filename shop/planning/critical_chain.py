@@ -35,13 +35,23 @@ def largest_pieces(run: Run, last: Minutes) -> list[tuple[str, Hashable]]:
         longest_step[active[longer]], longest[active[longer]] = row[longer], work[longer]
         at[active] = run.decided_by[row, active]
         active = active[(at[active] != NOTHING) & (at[active] < size)]
-    return [_piece(run, *values) for values in zip(range(len(at)), at, hands, longest, longest_step, strict=True)]
+    return _pieces(run, at, hands, longest, longest_step)
 
 
-def _piece(run: Run, draw: int, root: int, hands: int, longest: int, longest_step: int) -> tuple[str, Hashable]:
-    part = root - len(run.steps)
-    if part >= 0 and run.usable_from[part, draw] >= max(hands, longest):
-        return PART, run.parts[part]
-    if hands > longest:
-        return HANDS, run.steps[longest_step].trade
-    return STEP, run.steps[longest_step].key
+def _pieces(
+    run: Run, root: Minutes, hands: Minutes, longest: Minutes, longest_step: Minutes
+) -> list[tuple[str, Hashable]]:
+    """Name the largest piece of each draw's chain; rows: steps, parts, steps whose hands were busy."""
+    import numpy as np
+
+    steps, parts = len(run.steps), len(run.parts)
+    row = np.where(hands > longest, steps + parts + longest_step, longest_step)
+    begins = np.flatnonzero(root >= steps)
+    waits = run.usable_from[root[begins] - steps, begins] >= np.maximum(hands, longest)[begins]
+    row[begins[waits]] = root[begins[waits]]
+    names: list[tuple[str, Hashable]] = [
+        *((STEP, step.key) for step in run.steps),
+        *((PART, part) for part in run.parts),
+        *((HANDS, step.trade) for step in run.steps),
+    ]
+    return [names[one] for one in row.tolist()]

@@ -13,7 +13,7 @@ from datetime import date
 from functools import cached_property
 from hashlib import blake2b
 from threading import Lock
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from shop.base.language import gettext_lazy
 from shop.planning.critical_chain import largest_pieces
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from shop.planning.network import Minutes
+
+Found = TypeVar("Found", bound="FinishDays")
 
 ASSUMPTIONS = (
     gettext_lazy("A part can be used from the working day after it arrives."),
@@ -82,15 +84,14 @@ class Decider:
 
 
 @dataclass(frozen=True)
-class Finish:
-    """One vehicle's forecast. `days` are the days of finish, one per draw, as numpy days.
+class FinishDays:
+    """When one vehicle is done. `days` are the days of finish, one per draw, as numpy days.
 
     `known`, one per draw, is False where a part came later than any order on record: then only "later" is known.
     """
 
     vehicle: Any
     days: NDArray[np.datetime64]
-    deciders: tuple[Decider, ...]
     known: NDArray[np.bool_]
 
     def by(self, chance: float) -> date | None:
@@ -125,6 +126,13 @@ class Finish:
         return int(100 * self.known_share + 1e-9)
 
 
+@dataclass(frozen=True)
+class Finish(FinishDays):
+    """One vehicle's forecast: when it is done, and what decides that."""
+
+    deciders: tuple[Decider, ...]
+
+
 class Forecast:
     """The forecast of its inputs, worked out when first asked for."""
 
@@ -136,21 +144,53 @@ class Forecast:
         """Return each vehicle's finish, in the order in which the vehicles are served."""
         return _kept(self.inputs.fingerprint, self._finishes)
 
+    def days_of(self, vehicle: Hashable) -> FinishDays:
+        """Return when one vehicle is done, without what decides it, as `finishes` has it.
+
+        Vehicles that are served after it take what hands it leaves: their work is left out.
+        """
+        before = self._up_to(vehicle)
+        return _kept(before.inputs.fingerprint + repr(vehicle).encode(), lambda: {vehicle: before._days(vehicle)})[
+            vehicle
+        ]
+
+    def _up_to(self, vehicle: Hashable) -> Forecast:
+        """The forecast of a vehicle and of those served before it; of all where one of these waits for a later one."""
+        inputs = self.inputs
+        served = list(dict.fromkeys(step.vehicle for step in inputs.steps))
+        those = set(served[: served.index(vehicle) + 1])
+        rows = [n for n, step in enumerate(inputs.steps) if step.vehicle in those]
+        later = {step.key for step in inputs.steps if step.vehicle not in those}
+        steps = [inputs.steps[n] for n in rows]
+        if not later or any(not later.isdisjoint(step.after) for step in steps):
+            return self
+        parts = {part for step in steps for part in step.parts}
+        arrivals = {part: days for part, days in inputs.arrivals.items() if part in parts}
+        minutes = None if inputs.minutes is None else inputs.minutes[rows]
+        return Forecast(replace(inputs, steps=steps, arrivals=arrivals, minutes=minutes))
+
     def _finishes(self) -> dict[Hashable, Finish]:
+        found = {}
+        for vehicle in dict.fromkeys(step.vehicle for step in self.inputs.steps):
+            days, deciders = self._days(vehicle), _deciders(largest_pieces(self._run, self._last_steps(vehicle)))
+            found[vehicle] = Finish(vehicle, days.days, days.known, deciders)
+        return found
+
+    def _days(self, vehicle: Hashable) -> FinishDays:
         import numpy as np
 
-        inputs, result = self.inputs, self._run
-        rows: dict[Hashable, list[int]] = {}
-        for n, step in enumerate(inputs.steps):
-            rows.setdefault(step.vehicle, []).append(n)
-        found = {}
-        for vehicle, its in rows.items():
-            last = np.array(its)[result.finish[its].argmax(axis=0)]
-            # A finish at the very end of a day belongs to that day, not to the next morning.
-            day = (result.finish[last, np.arange(inputs.draws)] - 1).clip(min=0) // inputs.shop.day
-            known = self._known({part for n in its for part in inputs.steps[n].parts})
-            found[vehicle] = Finish(vehicle, self._worked_days[day], _deciders(largest_pieces(result, last)), known)
-        return found
+        inputs, last = self.inputs, self._last_steps(vehicle)
+        # A finish at the very end of a day belongs to that day, not to the next morning.
+        day = (self._run.finish[last, np.arange(inputs.draws)] - 1).clip(min=0) // inputs.shop.day
+        parts = {part for step in inputs.steps if step.vehicle == vehicle for part in step.parts}
+        return FinishDays(vehicle, self._worked_days[day], self._known(parts))
+
+    def _last_steps(self, vehicle: Hashable) -> Minutes:
+        """The row of the step of a vehicle that is finished last, one per draw."""
+        import numpy as np
+
+        rows = [n for n, step in enumerate(self.inputs.steps) if step.vehicle == vehicle]
+        return np.array(rows)[self._run.finish[rows].argmax(axis=0)]
 
     def _known(self, parts: Iterable[Hashable]) -> NDArray[np.bool_]:
         """Return for each draw whether all of `parts` arrive within what is on record."""
@@ -208,11 +248,11 @@ def _deciders(pieces: Sequence[tuple[str, Hashable]]) -> tuple[Decider, ...]:
 MOST_KEPT = 48
 """Forecasts whose finishes are kept: a shop's own, and those in which one late part is here."""
 
-_finishes: OrderedDict[bytes, Mapping[Hashable, Finish]] = OrderedDict()
+_finishes: OrderedDict[bytes, Mapping[Hashable, Any]] = OrderedDict()
 _lock = Lock()
 
 
-def _kept(fingerprint: bytes, work_out: Callable[[], Mapping[Hashable, Finish]]) -> Mapping[Hashable, Finish]:
+def _kept(fingerprint: bytes, work_out: Callable[[], Mapping[Hashable, Found]]) -> Mapping[Hashable, Found]:
     """The finishes of inputs with this fingerprint: what is written down of a price or a name draws nothing anew."""
     with _lock:
         if found := _finishes.get(fingerprint):

@@ -15,7 +15,7 @@ from shop.orders.models import OrderLine
 
 if TYPE_CHECKING:
     from shop.jobs.standing import EveryJob
-    from shop.planning.finish_forecast import Finish
+    from shop.planning.finish_forecast import FinishDays
     from shop.planning.inputs import ShopForecast
 
     ReadShop = Callable[[date, int], ShopForecast]
@@ -41,12 +41,12 @@ def finish_days(lines: Sequence[OrderLine], reading: ShopForecast) -> dict[int, 
         part, job = ("part", line.part_need.pk), line.part_need.step.job_id
         if part in reading.forecast.inputs.arrivals and job in now:
             if_here = reading.forecast.with_arrival(part, reading.forecast.inputs.arrivals[part] * 0)
-            sooner = if_here.finishes[job]
+            sooner = if_here.days_of(job)
             days[line.pk] = days_sooner(now[job], sooner), now[job].p80 is None
     return days
 
 
-def days_sooner(now: Finish, sooner: Finish) -> int:
+def days_sooner(now: FinishDays, sooner: FinishDays) -> int:
     """Return the days by which one finish is before the other, at P80 or at the surest that both records reach."""
     chance = min(SURE, now.known_share, sooner.known_share)
     was, would_be = now.by(chance), sooner.by(chance)

@@ -40,17 +40,26 @@ class WorkCalendar:
 
         Raises ValueError when no weekday is worked.
         """
-        import numpy as np
-
         if not self.weekdays:
             raise ValueError(gettext("a shop that works on no day of the week never finishes anything"))
-        days: list[date] = []
-        day = start
-        while len(days) < count:
-            if self.is_worked(day):
-                days.append(day)
-            day += timedelta(days=1)
-        return np.array(days, dtype="datetime64[D]")
+        least = 256
+        return _worked_days(self, start, max(least, 1 << (count - 1).bit_length()))[:count]
+
+
+@lru_cache(maxsize=16)
+def _worked_days(calendar: WorkCalendar, start: date, count: int) -> NDArray[np.datetime64]:
+    """The same for every forecast of a day, and asked for twice by each: kept, in few lengths, for nobody to change."""
+    import numpy as np
+
+    days: list[date] = []
+    day = start
+    while len(days) < count:
+        if calendar.is_worked(day):
+            days.append(day)
+        day += timedelta(days=1)
+    found = np.array(days, dtype="datetime64[D]")
+    found.setflags(write=False)
+    return found
 
 
 def known_country(country: str, region: str = "") -> bool:

@@ -50,7 +50,7 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
         line = reading.lines.get(need)
         if line and line.part_need:
             job = line.part_need.step.job_id
-            moved = reading.forecast.with_part_sooner(("part", need)).finishes[job]
+            moved = reading.forecast.with_part_sooner(("part", need)).days_of(job)
             before, after = now[job].p80, moved.p80
             days = (before - after).days if before and after else None
             rows.append({"part": part_words(reading, need), "line": line, "job": reading.jobs[job], "days": days})

@@ -5,11 +5,13 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_record import Record
 from shop.orders.supplier_spread import fit_spread
-from shop.planning.finish_forecast import Decider, Finish, Forecast, ForecastInputs
+from shop.planning.finish_forecast import Decider, FinishDays, Forecast, ForecastInputs
 from shop.planning.late import days_sooner
 from shop.planning.network import Shop, WorkItem
 from shop.planning.work_calendar import WorkCalendar
@@ -144,7 +146,7 @@ def test_the_fingerprint_tells_of_every_field_and_of_nothing_else():
 def finish_of(known: int, *, last: int = 0):
     """100 draws of which `known` rest on a record; their days run up, the last `last` of them two weeks later."""
     days = np.array([np.datetime64(WEDNESDAY + timedelta(days=n + 14 * (n >= 100 - last))) for n in range(100)])
-    return Finish("van", days, (), np.arange(100) < known)
+    return FinishDays("van", days, np.arange(100) < known)
 
 
 def test_a_finish_that_is_not_sure_says_how_sure_its_last_known_day_is():
@@ -158,6 +160,24 @@ def test_what_a_part_costs_is_read_at_the_surest_finish_that_both_records_reach(
     assert days_sooner(finish_of(100, last=30), finish_of(100)) == 14
     assert days_sooner(later, finish_of(100)) == 9, "not the last day of the one against the P80 of the other"
     assert days_sooner(finish_of(0), finish_of(100)) == 0
+
+
+@given(st.data())
+def test_the_days_of_one_vehicle_are_those_that_it_has_among_all(data):
+    vehicles = ("van", "car", "bus")[: data.draw(st.integers(1, 3))]
+    keys = data.draw(st.lists(st.sampled_from("abcdefgh"), min_size=1, max_size=8, unique=True))
+    steps = []
+    for n, key in enumerate(keys):
+        after = data.draw(st.sets(st.sampled_from(keys[:n]), max_size=2)) if n else ()
+        parts = data.draw(st.sets(st.sampled_from(["clutch", "shaft"]), max_size=2))
+        steps.append(work(key, data.draw(st.integers(0, 3)), after, parts, data.draw(st.sampled_from(vehicles))))
+    late = {part: data.draw(st.lists(st.integers(0, 40), min_size=4, max_size=4)) for part in ("clutch", "shaft")}
+    minutes = np.array(data.draw(st.lists(st.integers(0, 2000), min_size=4 * len(steps), max_size=4 * len(steps))))
+    asked = forecast(steps, data.draw(st.integers(1, 2)), minutes=minutes.reshape(-1, 4), **late)
+    for vehicle, finish in asked.finishes.items():
+        alone = asked.days_of(vehicle)
+        assert (alone.days == finish.days).all()
+        assert (alone.known == finish.known).all()
 
 
 def test_what_was_drawn_of_the_same_inputs_is_not_drawn_again():
