@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 from typing import Any
 
 from django.db.models import Count, F, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
@@ -34,6 +35,12 @@ def dimensions_with_working() -> QuerySet[Dimension]:
     farthest apart beyond their tolerances. Intervals of which any two meet have a point in common (Helly's theorem on
     the line), so where two of all the readings contradict each other, those two do, to a billionth of what they say.
     """
+    return _with_working().all()
+
+
+@cache
+def _with_working() -> QuerySet[Dimension]:
+    """The question, put together once and never asked itself."""
     own = Measurement.objects.active().filter(dimension=OuterRef("pk"))
     decisive = {
         "latest_reading": own.order_by("-measured_on", "-pk"),

@@ -5,6 +5,7 @@ A list is narrowed down by suppliers, people, components; fifty options took as 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from html import escape as escape_html
 from typing import Any
@@ -20,6 +21,7 @@ SELECT, OPTION = "django/forms/widgets/select.html", "django/forms/widgets/selec
 INPUTS = frozenset(f"django/forms/widgets/{kind}.html" for kind in ("text", "date", "email", "hidden", "checkbox"))
 LABEL = "django/forms/label.html"
 _PLAIN = Context()
+_MARKED = re.compile("[&<>\"']").search
 
 
 def plain_html(template: str, context: Mapping[str, Any]) -> SafeString | None:
@@ -41,10 +43,15 @@ def _has_plain_options(context: Mapping[str, Any]) -> bool:
     return all(option["template_name"] == OPTION for _, options, _ in groups for option in options)
 
 
+def escaped(text: str) -> str:
+    """Text as it stands in a page; most has nothing in it to be escaped."""
+    return escape_html(text) if _MARKED(text) else text
+
+
 def text_html(content: Any) -> str:
     """What stands for a value in a page, as the library's templates write it; the commonest three without asking it."""
     if type(content) is str:
-        return escape_html(content)
+        return escaped(content)
     if type(content) is SafeString:
         return content
     if type(content) is int and not settings.USE_THOUSAND_SEPARATOR:

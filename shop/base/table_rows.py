@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache, partial
-from html import escape as escape_html
 from inspect import Parameter, signature
 from typing import Any
 
@@ -23,7 +22,7 @@ from django_tables2.columns.base import LinkTransform
 from django_tables2.rows import BoundRow
 from django_tables2.utils import A
 
-from shop.base.plain_html import text_html
+from shop.base.plain_html import escaped, text_html
 from shop.base.tables import Table
 from specs.addresses import of_one_page, page_address
 from specs.written import form, written_as
@@ -48,7 +47,7 @@ def rows_html(table: Table, bulk: Any) -> SafeString:
 def tick_html(bulk: Any, record: Any) -> str:
     """The box that ticks a row of a list for an act on many of them."""
     checked = " checked" if bulk.all_ticked else ""
-    key, name, told = escape_html(bulk.of.tick(record)), escape_html(str(record)), gettext("Tick")
+    key, name, told = escaped(bulk.of.tick(record)), escaped(str(record)), gettext("Tick")
     return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="{told} {name}"{checked}> '
 
 
@@ -118,7 +117,7 @@ class _Cell(_Column):
         given = self.given(value, row, record)
         text = text_html(self.render(given) if self.render else value)
         address = self.address(given) if self.address else None
-        return text if address is None else f'<a href="{escape_html(address)}">{text}</a>'
+        return text if address is None else f'<a href="{escaped(address)}">{text}</a>'
 
 
 def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from django.apps import apps
@@ -77,6 +78,17 @@ class OrderQuerySet(SearchQuerySet):
             open_count=_number(open_lines.annotate(n=Count("pk"))),
             next_expected=Subquery(open_lines.annotate(n=Min("expected")).values("n"), models.DateField()),
         )
+
+
+def listed_orders() -> OrderQuerySet:
+    """Every order as `for_list` has it."""
+    return _listed_orders().all()
+
+
+@cache
+def _listed_orders() -> Any:
+    """The question of a list, put together once and never asked itself."""
+    return apps.get_model("orders", "Order").objects.for_list().with_only("supplier", "name")
 
 
 class OrderLineQuerySet(models.QuerySet):

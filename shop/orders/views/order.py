@@ -24,6 +24,7 @@ from shop.orders.filters import OrderFilters
 from shop.orders.forms.orders import NewOrderForm, OrderForm
 from shop.orders.line_history import show_line
 from shop.orders.models import Order, OrderLine
+from shop.orders.queries import listed_orders
 from shop.orders.tables import Orders
 from shop.orders.talk import talk
 from shop.orders.to_order import MissingPart, ShortPart, missing_parts, shelf_parts
@@ -34,7 +35,7 @@ from specs.models import Stale
 @reads()
 def orders(request: SignedIn) -> HttpResponse:
     """Every order, the newest first."""
-    rows = rows_asked(request, Order.objects.all()).for_list().with_only("supplier", "name")
+    rows = rows_asked(request, listed_orders())
     return list_page(
         request, title=gettext("Orders"), table=Orders, rows=rows, filters=OrderFilters, template="orders/orders.html"
     )

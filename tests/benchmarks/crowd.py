@@ -1,0 +1,112 @@
+"""How many requests a second the served site answers, twenty at once.
+
+`python -m tests.benchmarks crowd [1] [postgres]`: the demo's workshop as it is served in the shop, by two processes;
+twenty readers ask for one page again and again, a second of it or as many as are said, without a pause and each on a
+connection that is kept. Told of each page: as it is sent to one who asks as browsers do, and as it is made for one who
+insists on it (`no-cache`). The readers take their time from the same cores.
+"""
+
+from __future__ import annotations
+
+import http.client
+import tempfile
+import threading
+import time
+from collections.abc import Iterator
+from itertools import cycle, islice
+
+PAGES = {
+    "orders": "/orders/",
+    "jobs": "/jobs/",
+    "dimensions": "/measuring/dimensions/",
+    "vehicles": "/vehicles/",
+    "components": "/measuring/components/",
+    "Today": "/",
+    "Late": "/planning/late/",
+    "job": "/jobs/1/",
+    "ready work": "/planning/ready/",
+}
+AT_ONCE, PROCESSES = 20, 2
+HOST = "workshop.local"
+
+
+def run(words: list[str]) -> None:
+    """Make the workshop, serve it, ask, and print a line a page."""
+    from shop.serving.pages import THREADS
+    from tests import load
+
+    seconds = next((float(word) for word in words if word.replace(".", "").isdigit()), 1.0)
+    kind = "postgres" if "postgres" in words else "sqlite"
+    with tempfile.TemporaryDirectory(prefix="crowd-") as folder, load.database(kind) as url:
+        environment = load.settings_of(folder, url)
+        load.made_demo(folder, environment)
+        with load.served(environment, PROCESSES, THREADS) as port:
+            print(f"{kind}, {AT_ONCE} at once, {PROCESSES} processes of {THREADS} threads, {seconds:g} s a page")
+            print("\n".join(told(port, load.signed_in(port), seconds)), flush=True)
+
+
+def told(port: int, people: list[dict[str, str]], seconds: float) -> Iterator[str]:
+    """A line a page: requests a second, median and p99 [ms], as it is sent and as it is made."""
+    yield f"{'':14}{'sent/s':>9}{'p50':>7}{'p99':>8}{'made/s':>11}{'p50':>7}{'p99':>8}"
+    for name, address in PAGES.items():
+        cells = [_cells(_waits(port, people, address, made, seconds), seconds) for made in (False, True)]
+        yield f"{name:14}{'   '.join(cells)}"
+
+
+def _cells(waits: list[float], seconds: float) -> str:
+    ranked = sorted(waits)
+    half, nearly_all = (ranked[min(len(ranked) - 1, int(len(ranked) * part))] * 1000 for part in (0.5, 0.99))
+    return f"{len(ranked) / seconds:8.0f} {half:6.0f}  {nearly_all:6.0f}"
+
+
+def _waits(port: int, people: list[dict[str, str]], address: str, made: bool, seconds: float) -> list[float]:
+    """What each request took [s], after each reader was shown the page a few times."""
+    waits: list[float] = []
+    gate = threading.Barrier(AT_ONCE)
+    readers = [
+        threading.Thread(target=_ask, args=(port, cookies, address, made, seconds, gate, waits))
+        for cookies in islice(cycle(people), AT_ONCE)
+    ]
+    for reader in readers:
+        reader.start()
+    for reader in readers:
+        reader.join()
+    return waits
+
+
+def _ask(
+    port: int,
+    cookies: dict[str, str],
+    address: str,
+    made: bool,
+    seconds: float,
+    gate: threading.Barrier,
+    waits: list[float],
+) -> None:
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=120)
+    headers = {"Host": HOST, "Cookie": "; ".join(f"{name}={value}" for name, value in cookies.items())}
+    if made:
+        headers["Cache-Control"] = "no-cache"
+    for _ in range(2 * PROCESSES):
+        _once(connection, address, headers)
+    gate.wait()
+    until = time.perf_counter() + seconds
+    while (began := time.perf_counter()) < until:
+        _once(connection, address, headers)
+        waits.append(time.perf_counter() - began)
+
+
+def _once(connection: http.client.HTTPConnection, address: str, headers: dict[str, str]) -> None:
+    try:
+        status = _status(connection, address, headers)
+    except (http.client.RemoteDisconnected, ConnectionError):  # It was idle and closed; as a browser, on a new one.
+        connection.close()
+        status = _status(connection, address, headers)
+    assert status == 200, (address, status)
+
+
+def _status(connection: http.client.HTTPConnection, address: str, headers: dict[str, str]) -> int:
+    connection.request("GET", address, headers=headers)
+    response = connection.getresponse()
+    response.read()
+    return response.status
