@@ -48,6 +48,7 @@ def make(world: World) -> None:
     for lesson in LESSONS:
         _lesson(world, *lesson)
     _forgotten_taps(world)
+    _done(world)
 
 
 def _job(story: JobStory, world: World) -> Job:
@@ -91,6 +92,22 @@ def _job(story: JobStory, world: World) -> Job:
                 today=world.today,
             )
     return job
+
+
+def _done(world: World) -> None:
+    """A small job that is done, so that its customer can be told."""
+    hedda, jonas = world.people["hedda"], world.people["jonas"]
+    job = Job(
+        vehicle=world.made["pip"],
+        title="Clutch pedal set",
+        asked_for="The clutch takes right at the floor.",
+        opened_on=world.day(-3),
+        wanted_by=world.day(0),
+    )
+    save_job(job, person=hedda, today=world.today)
+    for hour, title in ((9, "Set the free play of the clutch pedal"), (10, "Try that the clutch releases fully")):
+        step = save_step(Step(job=job, title=title, person=jonas), person=hedda)
+        finish(step, person=jonas, now=_at(world, -1, hour))
 
 
 def _add(job: Job, added: AddedStep, by_title: dict[str, Step], world: World) -> None:

@@ -51,11 +51,12 @@ def _hoses(world: World) -> Order:
 
 
 def _studs(world: World) -> Order:
-    """An order of yesterday that nobody confirmed yet; the dowels were found on the shelf."""
+    """An order of yesterday that nobody confirmed; one set came, the dowels were found on the shelf."""
     parts = [("studs M10, set", 2, "17.80"), ("dowels 12 m6, pair", 1, "6.40")]
     order = _order(world, "Quarry Lane Fasteners", 1, parts)
-    dowels = _lines(order)[1]
+    studs, dowels = _lines(order)
     wren = world.people["wren"]
+    changes.record_delivery(studs, on=world.today, quantity=Decimal(1), person=wren, today=world.today)
     changes.cancel_pieces(
         dowels, on=world.today, quantity=Decimal(1), reason="found on the shelf", person=wren, today=world.today
     )

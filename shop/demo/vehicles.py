@@ -29,6 +29,7 @@ CUSTOMERS = {
         "address": "Unit 9, Old Maltings\nHarrow Sands",
         "notes": "Ask for the yard, not the office.",
     },
+    "roake": {"name": "Della Roake", "phone": "+44 1632 960 251", "address": "7 Sluice Street\nPellworth PW4 1NE"},
 }
 
 VEHICLES = {
@@ -58,6 +59,7 @@ VEHICLES = {
         "removals",
         {"maker": "Marrowby", "model": "Withy 30 van", "year": 1968, "registration": "MB 30-77", "vin": "MW30/2214"},
     ),
+    "pip": ("roake", {"maker": "Hartmoor", "model": "Pip 1200", "year": 1972, "registration": "HM 12-08"}),
 }
 
 # vehicle, component, mark, place, days ago that it went in (None: came with the vehicle)

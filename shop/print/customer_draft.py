@@ -20,7 +20,7 @@ from shop.base.shop_details import shop
 from shop.base.written import written_as_usual
 from shop.jobs.job_status import JobStatus
 from shop.jobs.models import Job
-from shop.jobs.standing import listed
+from shop.jobs.standing import listed, open_jobs
 from shop.orders.letter import Letter, answer_by, letter_day, letter_text, text_table, weekday_of
 from shop.orders.models import OrderLine
 from shop.planning.forecast_text import ShownFinish, show_finishes
@@ -129,6 +129,10 @@ def _ready(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
             gettext("{job} is not done ({words}): nobody is told that the vehicle is ready.").format(
                 job=job, words=state.words
             )
+        )
+    if other := open_jobs(Job.objects.filter(vehicle=job.vehicle).exclude(pk=job.pk)).first():
+        raise ValidationError(
+            gettext("{other} is not done either: nobody is told that the vehicle is ready.").format(other=other)
         )
     done = list(job.steps.active().values_list("title", flat=True))
     more = [(gettext("and {done} more").format(done=len(done) - MOST_STEPS), "done")] if len(done) > MOST_STEPS else []

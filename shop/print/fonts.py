@@ -145,8 +145,8 @@ def runs(words: str, bold: bool = False) -> Iterator[tuple[str, str]]:
 
 def tidy(words: str) -> str:
     """Words with composed letters and without unprintable marks; line breaks stay."""
-    if words.isascii() and words.isprintable():
-        return words
+    if words.isprintable():  # none of them silent, and no line break
+        return words if words.isascii() else unicodedata.normalize("NFC", words)
     composed = unicodedata.normalize("NFC", words.replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    "))
     return "".join(letter for letter in composed if letter == "\n" or unicodedata.category(letter) not in _SILENT)
 

@@ -34,15 +34,14 @@ _FUZZ = 1e-6
 
 
 class Word(NamedTuple):
-    """What stays on one line where a line has room for it; `spaced`: a space stands before it."""
+    """What stays on one line where a line has room for it, and its width at the size of one point.
+
+    spaced: a space stands before it.
+    """
 
     parts: tuple[Piece, ...]
     spaced: bool
-
-    @property
-    def width(self) -> float:
-        """Its width at the size of one point."""
-        return sum(_width(text, bold) for text, bold in self.parts)
+    width: float
 
 
 class Said(Flowable):
@@ -117,25 +116,36 @@ def _words(pieces: Iterable[Piece]) -> list[list[Word]]:
     lines: list[list[Word]] = [[]]
     spaced = False
     for text, bold in pieces:
+        add = _add_han if _HAS_HAN.search(text) else _add
         for at, line in enumerate(text.split("\n")):
             if at:
                 lines.append([])
             for number, part in enumerate(line.split(" ")):
                 spaced = spaced or number > 0
                 if part:
-                    _add(lines[-1], part, bold, spaced)
+                    add(lines[-1], part, bold, spaced)
                     spaced = False
     return lines
 
 
 def _add(line: list[Word], part: str, bold: bool, spaced: bool) -> None:
-    bits = _BITS.findall(part) if _HAS_HAN.search(part) else [part]
-    if line and not spaced and not _HAS_HAN.match(part):
+    wide = _width(part, bold)
+    if line and not spaced:
         last = line.pop()
-        line.append(Word((*last.parts, (bits[0], bold)), last.spaced))
+        line.append(Word((*last.parts, (part, bold)), last.spaced, last.width + wide))
     else:
-        line.append(Word(((bits[0], bold),), spaced))
-    line += [Word(((bit, bold),), False) for bit in bits[1:]]
+        line.append(Word(((part, bold),), spaced, wide))
+
+
+def _add_han(line: list[Word], part: str, bold: bool, spaced: bool) -> None:
+    """Add a part of a text with letters of which each may begin a line."""
+    bits = _BITS.findall(part)
+    if not _HAS_HAN.match(part):
+        _add(line, bits.pop(0), bold, spaced)
+        spaced = False
+    for bit in bits:
+        line.append(Word(((bit, bold),), spaced, _width(bit, bold)))
+        spaced = False
 
 
 @lru_cache(maxsize=20_000)
@@ -149,7 +159,7 @@ def _lines(words: Sequence[Word], room: float) -> Iterator[list[Word]]:
     line: list[Word] = []
     used, space = 0.0, _width(" ", False)
     for whole in words:
-        for word in _cut(whole, room):
+        for word in (whole,) if whole.width <= room + _FUZZ else _cut(whole, room):
             wide = word.width
             before = space if word.spaced and line else 0.0
             if line and used + before + wide > room + _FUZZ:
@@ -161,15 +171,12 @@ def _lines(words: Sequence[Word], room: float) -> Iterator[list[Word]]:
 
 
 def _cut(word: Word, room: float) -> Iterator[Word]:
-    """A word, or where it is wider than a line its pieces, cut after a hyphen if there is one, else anywhere."""
-    if word.width <= room + _FUZZ:
-        yield word
-        return
+    """The pieces of a word that is wider than a line, cut after a hyphen if there is one, else anywhere."""
     spaced = word.spaced
     for text, bold in word.parts:
         while text:
             fits = _fitting(text, bold, room)
-            yield Word(((text[:fits], bold),), spaced)
+            yield Word(((text[:fits], bold),), spaced, _width(text[:fits], bold))
             text, spaced = text[fits:], False
 
 

@@ -19,6 +19,7 @@ from shop.print.layout import (
     heading,
     pairs,
     table,
+    under,
 )
 from shop.print.measuring_sketches import sketch_of
 from shop.print.safety import NOT_CHECKED
@@ -65,7 +66,7 @@ def _results(facts: SheetFacts) -> Iterator[Flowable]:
     yield table([gettext("Result"), gettext("Today"), "Accepted"], rows, (0.5, 0.3, 0.2))
     for label, columns, cells in facts.tables:
         yield heading(label)
-        yield table(columns, cells, [1] * len(columns))
+        yield table(columns, cells, [1.4, *[1] * (len(columns) - 1)])
     if facts.drawing:
         yield KeepTogether([gap(), Picture(thaw_drawing(facts.drawing), most=_DRAWING)])
 
@@ -73,16 +74,13 @@ def _results(facts: SheetFacts) -> Iterator[Flowable]:
 def _working(facts: SheetFacts) -> Iterator[Flowable]:
     if not facts.lines:
         return
-    yield heading("Working")
-    for symbols, numbers, result, note in facts.lines:
-        line = f"{symbols}" + (f" = {numbers}" if numbers else "")
-        yield KeepTogether(
-            [
-                formula(line),
-                words(f"= {result}" + (f"   ({note})" if note else ""), "strong"),
-                gap(1.5 * mm),
-            ]
-        )
+    yield from under([heading("Working")], [list(_line(*line)) for line in facts.lines])
+
+
+def _line(symbols: str, numbers: str, result: str, note: str) -> Iterator[Flowable]:
+    yield formula(f"{symbols} = {numbers}" if numbers else symbols)
+    yield words(f"= {result}" + (f"   ({note})" if note else ""), "strong")
+    yield gap(1.5 * mm)
 
 
 def _small_print(facts: SheetFacts) -> Iterator[Flowable]:

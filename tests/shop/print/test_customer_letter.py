@@ -96,6 +96,18 @@ def test_a_job_that_is_done_may_be_told_ready_with_what_was_done_and_the_usual_c
     assert buyer.get(address(job, "delay")).status_code == 302
 
 
+def test_a_vehicle_is_not_ready_while_another_job_of_it_is_open(buyer, job):
+    make_step(job=job, title="Fit the gearbox")
+    finish(job)
+    brakes = make_job(vehicle=job.vehicle, title="New brake hoses")
+    make_step(job=brakes, title="Bleed the brakes")
+    assert buyer.get(address(job, "ready")).status_code == 302
+    assert "New brake hoses" in (said := collapsed(buyer.get(job.get_absolute_url())))
+    assert "nobody is told that the vehicle is ready" in said
+    finish(brakes)
+    assert buyer.get(address(job, "ready")).status_code == 200
+
+
 def test_a_job_in_time_has_no_delay_to_tell_of(buyer, job):
     make_step(job=job, title="Short")
     job.wanted_by = timezone.localdate() + timedelta(days=300)
