@@ -65,8 +65,7 @@ def _read(pk: int, today: date) -> dict[str, Any]:
     state, points = network_and_points(pk, today)
     found.points = points if found.steps_finished else ()
     steps = _steps(found, state.statuses)
-    torques = list(JobTorque.objects.in_force().filter(job=found).select_related("step"))
-    shown = _torques(torques)
+    shown = _torques_of(pk, today)
     decisions = list(found.decisions.active().select_related("decided_by").prefetch_related("put_to"))
     regulated = list(found.regulated_items.active().with_evidence().select_related("step"))
     return {
@@ -110,6 +109,12 @@ def _steps(found: Job, statuses: dict) -> list[tuple[Step, Any]]:
 def _parts(found: Job, facts: dict) -> list[tuple[Any, Any]]:
     needs = PartNeed.objects.active().filter(step__job=found).with_orders().select_related("step")
     return [(need, facts[need.pk]) for need in needs.order_by("step__position", "pk")]
+
+
+@while_unchanged
+def _torques_of(pk: int, today: date) -> list[tuple[JobTorque, Any, Any, str]]:
+    """Kept apart: it rests on worksheets and signatures, and not on what arrives or is promised."""
+    return _torques(list(JobTorque.objects.in_force().filter(job=pk).select_related("step")))
 
 
 def _torques(torques: list[JobTorque]) -> list[tuple[JobTorque, Any, Any, str]]:
