@@ -19,7 +19,7 @@ from shop.demo.ranges import lock, sample_rows
 from shop.demo.world import MAIL_DOMAIN, PASSWORD, PEOPLE, World
 from shop.home.first_run import ALL, put_away
 
-PARTS = ("components", "vehicles", "worksheets", "jobs", "orders", "letters", "payables", "replies")
+PARTS = ("components", "vehicles", "worksheets", "jobs", "orders", "letters", "payables", "replies", "documents")
 
 
 @transaction.atomic

@@ -15,7 +15,8 @@ from django.contrib.auth.models import User
 from shop.demo.stock import count_parts, make_parts
 from shop.jobs.models import PartNeed
 from shop.orders import changes
-from shop.orders.models import Chase, Order, OrderLine, Supplier
+from shop.orders.models import Chase, LetterTexts, Order, OrderLine, Supplier
+from shop.orders.supplier_changes import save_letter_texts
 from shop.stock.models import Part
 
 YEARS = 2
@@ -99,6 +100,11 @@ ADDRESSES = {
     "Pellworth Hydraulics": ("81 Sluice Street\nPellworth PW4 1NE", "DRIVE-09"),
     "Quarry Lane Fasteners": ("Quarry Lane 12\nLinnet Bridge LB3 8RA", ""),
 }
+LANGUAGES = {"Nuvo Splines": "French"}
+FRENCH = (
+    "Madame, Monsieur,\n\n"
+    "merci de nous indiquer quand les pièces ci-dessous seront expédiées. Le détail suit en anglais."
+)
 
 
 def make(world: Any) -> None:
@@ -107,6 +113,7 @@ def make(world: Any) -> None:
         return
     wren = world.people["wren"]
     suppliers = {habit.name: _supplier(habit, wren) for habit in HABITS}
+    save_letter_texts(LetterTexts(language="French", chase=FRENCH), person=wren)
     parts = make_parts(suppliers, person=wren)
     stories = [_past(habit, world.chance, world.today) for habit in HABITS for _ in range(habit.share)]
     stories += [_came_very_late(*one, world.chance, world.today) for one in VERY_LATE]
@@ -121,7 +128,7 @@ def _supplier(habit: Habit, person: User) -> Supplier:
     place, account = ADDRESSES[habit.name]
     supplier = Supplier(
         name=habit.name, contact=habit.contact, phone=habit.phone, email=address, address=place, account=account,
-        terms="30 days net", delivery_days=habit.lead,
+        terms="30 days net", delivery_days=habit.lead, language=LANGUAGES.get(habit.name, ""),
     )  # fmt: skip
     return changes.save_supplier(supplier=supplier, person=person)
 

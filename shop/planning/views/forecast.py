@@ -20,6 +20,7 @@ from shop.orders.text import plural
 from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forecast_text import part_words, show_finishes, vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
+from shop.planning.late import days_sooner
 
 
 @reads()
@@ -51,8 +52,7 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
         if line and line.part_need:
             job = line.part_need.step.job_id
             moved = reading.forecast.with_part_sooner(("part", need)).days_of(job)
-            before, after = now[job].p80, moved.p80
-            days = (before - after).days if before and after else None
+            days = days_sooner(now[job], moved) if now[job].known_share and moved.known_share else None
             rows.append({"part": part_words(reading, need), "line": line, "job": reading.jobs[job], "days": days})
     return sorted(rows, key=lambda row: 0 if row["days"] is None else -row["days"])
 

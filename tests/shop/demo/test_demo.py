@@ -9,6 +9,7 @@ from django.db import transaction
 from django.test import Client
 from django.utils import timezone
 
+from shop.attachments.models import Attachment
 from shop.base.search_index import differences
 from shop.demo.ranges import kinds
 from shop.demo.sample import take_out
@@ -135,6 +136,12 @@ def test_the_first_page_shows_each_role_what_is_theirs() -> None:
     assert all(line.due < today or line.order.supplier.insolvent_on for line in late)
     assert late[0].what in pages["jonas"]
     assert late[0].what in pages["wren"]
+
+
+def test_it_keeps_a_price_list_and_a_drawing_that_it_drew_itself() -> None:
+    kept = {str(one.owner): (one.paper, one.content_type) for one in Attachment.objects.all()}
+    papers = {"price list": "Quarry Lane Fasteners", "drawing": "Orvane V6-30"}
+    assert kept == {owner: (paper, "application/pdf") for paper, owner in papers.items()}
 
 
 def test_the_forecast_has_a_date_for_all_but_one_vehicle_at_most() -> None:
