@@ -45,6 +45,11 @@ class AmountField(forms.DecimalField):
 
     default_error_messages = {**NUMBER_ERRORS, "invalid": gettext_lazy("Give a number, for example 12 or 12.50.")}
     is_money = False
+    widget = forms.TextInput  # a box for numbers would lose what it cannot read, "1,5" among it
+
+    def widget_attrs(self, widget: forms.Widget) -> dict[str, Any]:
+        """The phone's keys for it, also where the field joins its form late."""
+        return {**super().widget_attrs(widget), "inputmode": "decimal", "class": widget.attrs.get("class", "short")}
 
     def to_python(self, value: Any) -> Any:
         if isinstance(value, str):

@@ -32,6 +32,14 @@ def test_a_part_delivery_leaves_the_rest_to_come(fitter, people, line):
     assert "3 of 8 to come" in collapsed(fitter.get(f"/orders/{line.order_id}/"))
 
 
+def test_what_came_is_typed_into_a_box_that_keeps_a_comma(fitter, line):
+    page = collapsed(fitter.get(f"/orders/{line.order_id}/delivery/"))
+    box = re.search(rf'<input[^>]*name="line_{line.pk}"[^>]*>', page)
+    assert box
+    assert 'type="text"' in box[0]
+    assert 'inputmode="decimal"' in box[0]
+
+
 def test_pressed_twice_it_came_once(fitter, line):
     form = sent(**{f"line_{line.pk}": "5", "on": today(), "note": ""})
     for _ in range(2):
