@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from django.utils import text as text_utils
 from django.utils.translation import gettext
 
 from specs.phrase import phrase
@@ -18,6 +19,11 @@ from specs.phrase import phrase
 def word(kept: str) -> str:
     """A word out of a few that is kept in English (a role, a unit a part is counted in), as the reader says it."""
     return gettext(kept) if kept else kept
+
+
+def capfirst(text: str) -> str:
+    """A text as it is said, with a capital: Django's own takes the letters of a phrase, which are English."""
+    return text_utils.capfirst(str(text))
 
 
 def offered(kept: Iterable[str]) -> list[tuple[str, str]]:

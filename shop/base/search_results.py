@@ -8,10 +8,10 @@ from typing import Any
 
 from django.db import connection
 from django.db.models import Q, QuerySet
-from django.utils.text import capfirst
 from django.utils.translation import gettext
 
 from shop.base import search_index
+from shop.base.language import capfirst
 from shop.base.models import PrintedNumber, SearchEntry
 from shop.base.rows import Row
 from shop.base.search import Searched, kinds

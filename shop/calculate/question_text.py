@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, word
 from shop.calculate.answer_text import WORST_FIRST, Presented, ShownCheck
 from specs.engine.question import Question, Unanswered
 
@@ -62,7 +62,7 @@ def _open_points(question: Question, parts: Parts) -> Iterator[str]:
                 if check.mark == mark:
                     where = f" ({heading})" if len(parts) > 1 else ""
                     by = f", {check.margin}" if check.margin and mark == "fails" else ""
-                    yield f"{check.name}{where}: {check.verdict}{by}"
+                    yield f"{check.name}{where}: {word(check.verdict)}{by}"
 
 
 def _filled(sentence: str, parts: Parts) -> str:

@@ -7,11 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 from django.urls import reverse
-from django.utils.text import capfirst
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.language import gettext_lazy
+from shop.base.language import capfirst, gettext_lazy
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.urls import reverse
-from django.utils.text import capfirst
 from django.utils.translation import gettext
 
+from shop.base.language import capfirst
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Decision, JobTorque, RequiredCheck, Step, StepNeed, StepOverride

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext, gettext_noop, ngettext
 
 from shop.base.written import count as count
 from shop.base.written import day_near as day
@@ -22,13 +22,24 @@ from shop.orders.rules import (
     to_come,
 )
 
-ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+ORDINALS = (
+    gettext_noop("first"),
+    gettext_noop("second"),
+    gettext_noop("third"),
+    gettext_noop("fourth"),
+    gettext_noop("fifth"),
+    gettext_noop("sixth"),
+    gettext_noop("seventh"),
+    gettext_noop("eighth"),
+    gettext_noop("ninth"),
+    gettext_noop("tenth"),
+)
 
 
 def ordinal(number: int) -> str:
     """Return "first" to "tenth", then "11th", "12th", "21st"."""
     if number <= len(ORDINALS):
-        return ORDINALS[number - 1]
+        return gettext(ORDINALS[number - 1])
     ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
     return f"{number}{ending}"
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from django.utils.text import capfirst
 from django.utils.translation import gettext
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Table, TableStyle
 
-from shop.base.language import gettext_lazy
+from shop.base.language import capfirst, gettext_lazy
 from shop.print.card_facts import TorqueFacts, TorqueListFacts, TorqueSheetFacts
 from shop.print.layout import (
     SIGN_HEIGHT,

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.utils.text import capfirst
 from django_tables2.utils import A
 
-from shop.base.language import gettext_lazy
+from shop.base.language import capfirst, gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.torque.text import NO_TORQUE, thread_text, torque_text, wrench_torque
 from specs.engine.units import TORQUE, unit_text

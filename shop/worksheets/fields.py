@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext
 
 from shop.base.fields import read_as_typed
-from shop.base.language import offered
+from shop.base.language import capfirst, offered
 from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.sources import Sources
 from specs.engine import parsing, units
@@ -143,7 +143,7 @@ def help_words(field: Field, system: System) -> str:
         usual = gettext("Optional; {default} if empty.").format(default=field.default)
     elif not field.required:
         usual = gettext("Optional.")
-    return " ".join(filter(None, [f"{field.help[:1].upper()}{field.help[1:]}." if field.help else "", usual]))
+    return " ".join(filter(None, [f"{capfirst(field.help)}." if field.help else "", usual]))
 
 
 class ChoiceInputField(forms.ChoiceField):

@@ -6,12 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.utils.text import capfirst
 from django.utils.timezone import localtime
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.language import gettext_lazy
+from shop.base.language import capfirst, gettext_lazy, word
 from shop.base.roles import person_name
 from shop.base.rows import Row
 from shop.calculate.answer_text import Presented, ShownCheck
@@ -180,7 +179,7 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
         results=lines.results,
         checks=(
             *(f"{DOUBT}{doubt}" for doubt in lines.doubts),
-            *(f"{check.name}: {check.verdict}" for check in lines.checks),
+            *(f"{check.name}: {word(check.verdict)}" for check in lines.checks),
         ),
     )
 
@@ -229,8 +228,8 @@ def _row(check: ShownCheck) -> Row:
     return Row(
         MARKS[check.mark],
         capfirst(check.name),
-        note=capfirst(check.verdict if unknown else check.detail),
-        figure="not known" if unknown else check.verdict,
+        note=capfirst(word(check.verdict) if unknown else check.detail),
+        figure=gettext("not known") if unknown else word(check.verdict),
         under=check.margin,
         red=check.mark == "fails",
     )

@@ -51,11 +51,9 @@ class Inputs:
             "go round the loop from one side of the gap to the other: +1 along the opening direction, -1 against it"
         ),
     )
-    minimum: float | None = quantity(
-        LENGTH, phrase("Least gap allowed"), symbol="G_min", optional=True, group=phrase("Limits")
-    )
+    minimum: float | None = quantity(LENGTH, phrase("Least gap allowed"), symbol="G_min", optional=True, group="Limits")
     maximum: float | None = quantity(
-        LENGTH, phrase("Greatest gap allowed"), symbol="G_max", optional=True, group=phrase("Limits")
+        LENGTH, phrase("Greatest gap allowed"), symbol="G_max", optional=True, group="Limits"
     )
 
 

@@ -35,7 +35,7 @@ class Inputs:
         phrase("Thread needed in the tapped part, or nut and two turns"),
         symbol="L_e",
         above=0,
-        group=phrase("Thread"),
+        group="Thread",
     )
     hole_depth: float | None = quantity(
         LENGTH,
@@ -43,14 +43,14 @@ class Inputs:
         symbol="t",
         above=0,
         optional=True,
-        group=phrase("Thread"),
+        group="Thread",
         help=phrase("leave empty where the bolt may stand through, and say so below"),
     )
     stands_through: str | None = choice(
         phrase("May the bolt stand through?"),
         ("yes", "no"),
         optional=True,
-        group=phrase("Thread"),
+        group="Thread",
         help=phrase("yes for a nut or an open hole; of a hole that ends, give the depth"),
     )
     tip_clearance: float = quantity(
@@ -59,7 +59,7 @@ class Inputs:
         symbol="c",
         default=2,
         at_least=0,
-        group=phrase("Thread"),
+        group="Thread",
         help=phrase("blind holes only"),
     )
 

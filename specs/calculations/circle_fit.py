@@ -45,7 +45,7 @@ class Inputs:
         help=phrase("three or more, as far round the hole as can be reached"),
     )
     limit: float | None = quantity(
-        LENGTH, phrase("Greatest out of round allowed"), symbol="f_lim", above=0, optional=True, group=phrase("Limits")
+        LENGTH, phrase("Greatest out of round allowed"), symbol="f_lim", above=0, optional=True, group="Limits"
     )
 
 

@@ -64,7 +64,7 @@ class Inputs:
         symbol="F_w",
         above=0,
         optional=True,
-        group=phrase("Worn and hot"),
+        group="Worn and hot",
         help=phrase("the cover maker's figure at the wear limit: a diaphragm's force changes as the disc wears"),
     )
     mu_hot: float | None = quantity(
@@ -74,7 +74,7 @@ class Inputs:
         above=0,
         at_most=1,
         optional=True,
-        group=phrase("Worn and hot"),
+        group="Worn and hot",
         help=phrase("the lining maker's least figure over its working temperatures"),
     )
     minimum_service_factor: float = quantity(
@@ -83,7 +83,7 @@ class Inputs:
         symbol="S_min",
         default=1.2,
         at_least=1,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("common practice: friction is seldom known closer than ±10 %, and torque peaks come on top"),
     )
     maximum_pressure: float | None = quantity(
@@ -92,7 +92,7 @@ class Inputs:
         symbol="p_lim",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
 
 

@@ -37,7 +37,11 @@ class Inputs(Start):
     """What slips, what takes up its heat, and what lining and face bear."""
 
     starts: int = whole(
-        phrase("Starts one after another"), symbol="n", default=1, group="Heat", help=phrase("without cooling between")
+        phrase("Starts one after another"),
+        symbol="n",
+        default=1,
+        group="Heat",
+        help=phrase("without cooling between"),
     )
     absorbing_mass: float = quantity(
         MASS,
@@ -78,10 +82,10 @@ class Inputs(Start):
     )
     density: float = quantity(DENSITY, phrase("Its density"), symbol="rho", default=7200, at_least=1000, group="Heat")
     outside_diameter: float | None = quantity(
-        LENGTH, phrase("Lining outside diameter"), symbol="D", above=0, optional=True, group=phrase("Lining, two faces")
+        LENGTH, phrase("Lining outside diameter"), symbol="D", above=0, optional=True, group="Lining, two faces"
     )
     inside_diameter: float | None = quantity(
-        LENGTH, phrase("Lining inside diameter"), symbol="d", above=0, optional=True, group=phrase("Lining, two faces")
+        LENGTH, phrase("Lining inside diameter"), symbol="d", above=0, optional=True, group="Lining, two faces"
     )
     maximum_energy_per_area: float | None = quantity(
         ENERGY_PER_AREA,
@@ -89,7 +93,7 @@ class Inputs(Start):
         symbol="w_lim",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
     maximum_temperature_rise: float | None = quantity(
         TEMPERATURE_RISE,
@@ -97,7 +101,7 @@ class Inputs(Start):
         symbol="theta_lim",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
 
 

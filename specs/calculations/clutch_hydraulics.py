@@ -26,30 +26,26 @@ class Inputs:
         phrase("Pedal ratio"),
         symbol="i_p",
         above=0,
-        group=phrase("Pedal"),
+        group="Pedal",
         help=phrase("pad to pivot, over push rod to pivot"),
     )
-    pedal_travel: float = quantity(
-        LENGTH, phrase("Pedal travel at the pad"), symbol="s_p", above=0, group=phrase("Pedal")
-    )
+    pedal_travel: float = quantity(LENGTH, phrase("Pedal travel at the pad"), symbol="s_p", above=0, group="Pedal")
     free_play: float = quantity(
         LENGTH,
         phrase("Free play at the pad"),
         symbol="s_0",
         default=0,
         at_least=0,
-        group=phrase("Pedal"),
+        group="Pedal",
         help=phrase("until fluid moves"),
     )
-    master_bore: float = quantity(
-        LENGTH, phrase("Master cylinder bore"), symbol="d_m", above=0, group=phrase("Cylinders")
-    )
+    master_bore: float = quantity(LENGTH, phrase("Master cylinder bore"), symbol="d_m", above=0, group="Cylinders")
     slave_bore: float = quantity(
         LENGTH,
         phrase("Slave cylinder bore"),
         symbol="d_s",
         above=0,
-        group=phrase("Cylinders"),
+        group="Cylinders",
         help=phrase("the outer one of a ring"),
     )
     slave_inner: float = quantity(
@@ -58,7 +54,7 @@ class Inputs:
         symbol="d_i",
         default=0,
         at_least=0,
-        group=phrase("Cylinders"),
+        group="Cylinders",
         help=phrase("round the input shaft; 0 for a plain cylinder"),
     )
     fork_ratio: float = quantity(
@@ -67,18 +63,18 @@ class Inputs:
         symbol="i_f",
         default=1,
         above=0,
-        group=phrase("Bearing"),
+        group="Bearing",
         help=phrase("force at the bearing over force at the slave; 1 for a ring-shaped slave"),
     )
     bearing_clearance: float = quantity(
-        LENGTH, phrase("Clearance of the bearing"), symbol="c", default=0, at_least=0, group=phrase("Bearing")
+        LENGTH, phrase("Clearance of the bearing"), symbol="c", default=0, at_least=0, group="Bearing"
     )
     release_force: float = quantity(
         FORCE,
         phrase("Force to release, at the bearing"),
         symbol="F_r",
         above=0,
-        group=phrase("Bearing"),
+        group="Bearing",
         help=phrase("the greatest in travel"),
     )
     efficiency: float = quantity(
@@ -88,17 +84,17 @@ class Inputs:
         default=0.9,
         above=0,
         at_most=1,
-        group=phrase("Bearing"),
+        group="Bearing",
         help=phrase("seals, pivots, fork"),
     )
     required_travel: float | None = quantity(
-        LENGTH, phrase("Travel needed to free"), symbol="s_min", above=0, optional=True, group=phrase("Limits")
+        LENGTH, phrase("Travel needed to free"), symbol="s_min", above=0, optional=True, group="Limits"
     )
     maximum_travel: float | None = quantity(
-        LENGTH, phrase("Greatest travel allowed"), symbol="s_max", above=0, optional=True, group=phrase("Limits")
+        LENGTH, phrase("Greatest travel allowed"), symbol="s_max", above=0, optional=True, group="Limits"
     )
     maximum_pedal_force: float | None = quantity(
-        FORCE, phrase("Greatest pedal force allowed"), symbol="F_max", above=0, optional=True, group=phrase("Limits")
+        FORCE, phrase("Greatest pedal force allowed"), symbol="F_max", above=0, optional=True, group="Limits"
     )
 
 

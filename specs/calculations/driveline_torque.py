@@ -25,34 +25,32 @@ class Inputs:
     """The axle load is that on the driven axle, as the vehicle squats."""
 
     engine_torque: float = quantity(
-        TORQUE, phrase("Greatest engine torque"), symbol="T_e", above=0, group=phrase("Engine side")
+        TORQUE, phrase("Greatest engine torque"), symbol="T_e", above=0, group="Engine side"
     )
-    ratio: float = quantity(RATIO, phrase("Lowest gear's ratio"), symbol="i_1", above=0, group=phrase("Engine side"))
+    ratio: float = quantity(RATIO, phrase("Lowest gear's ratio"), symbol="i_1", above=0, group="Engine side")
     shock: float = quantity(
         RATIO,
         phrase("Shock factor"),
         symbol="k",
         default=2,
         at_least=1,
-        group=phrase("Engine side"),
+        group="Engine side",
         help=phrase("2 for a clutch let in hard (common practice); 1 for a steady pull"),
     )
-    axle_load: float = quantity(
-        FORCE, phrase("Load on the driven axle"), symbol="W", above=0, group=phrase("Tyre side")
-    )
+    axle_load: float = quantity(FORCE, phrase("Load on the driven axle"), symbol="W", above=0, group="Tyre side")
     grip: float = quantity(
         RATIO,
         phrase("Grip of the tyres"),
         symbol="mu",
         default=0.9,
         above=0,
-        group=phrase("Tyre side"),
+        group="Tyre side",
         help=phrase("dry road about 0.9"),
     )
     rolling_radius: float = quantity(
-        LENGTH, phrase("Rolling radius of the tyre"), symbol="r", above=0, group=phrase("Tyre side")
+        LENGTH, phrase("Rolling radius of the tyre"), symbol="r", above=0, group="Tyre side"
     )
-    final_drive: float = quantity(RATIO, phrase("Final drive ratio"), symbol="i_f", above=0, group=phrase("Tyre side"))
+    final_drive: float = quantity(RATIO, phrase("Final drive ratio"), symbol="i_f", above=0, group="Tyre side")
 
 
 @dataclass(frozen=True, kw_only=True)

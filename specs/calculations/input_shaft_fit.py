@@ -24,21 +24,21 @@ class Inputs:
     """Places count back from the engine's rear face, where plate or bellhousing bolts on."""
 
     adapter_thickness: float = quantity(
-        LENGTH, phrase("Plate thickness"), symbol="t", at_least=0, group=phrase("Between the faces")
+        LENGTH, phrase("Plate thickness"), symbol="t", at_least=0, group="Between the faces"
     )
     bellhousing_depth: float = quantity(
         LENGTH,
         phrase("Bellhousing depth"),
         symbol="B",
         at_least=0,
-        group=phrase("Between the faces"),
+        group="Between the faces",
         help=phrase("from the plate to the face that the shaft is measured from; 0 where that is the plate"),
     )
     flywheel_face: float = quantity(
         LENGTH,
         phrase("Flywheel's friction face"),
         symbol="F",
-        group=phrase("Engine side"),
+        group="Engine side",
         help=phrase("back from the engine's rear face; negative when it lies deeper"),
     )
     pilot_depth: float = quantity(
@@ -46,7 +46,7 @@ class Inputs:
         phrase("Bottom of the pilot bore"),
         symbol="D",
         above=0,
-        group=phrase("Engine side"),
+        group="Engine side",
         help=phrase("deep from the flywheel's friction face"),
     )
     pilot_length: float = quantity(
@@ -54,7 +54,7 @@ class Inputs:
         phrase("Length of the pilot bearing"),
         symbol="l",
         above=0,
-        group=phrase("Engine side"),
+        group="Engine side",
         help=phrase("standing at the bottom of that bore"),
     )
     hub_position: float = quantity(
@@ -74,7 +74,12 @@ class Inputs:
         help=phrase("nose ahead of the face at which plate and bellhousing end"),
     )
     spline_start: float = quantity(
-        LENGTH, phrase("Full spline begins"), symbol="s_1", at_least=0, group="Shaft", help=phrase("behind the nose")
+        LENGTH,
+        phrase("Full spline begins"),
+        symbol="s_1",
+        at_least=0,
+        group="Shaft",
+        help=phrase("behind the nose"),
     )
     spline_end: float = quantity(
         LENGTH, phrase("Full spline ends"), symbol="s_2", above=0, group="Shaft", help=phrase("behind the nose")
@@ -85,7 +90,7 @@ class Inputs:
         symbol="c_min",
         default=2,
         above=0,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("2 mm: crankshaft end float, heat and error of reading (common practice)"),
     )
     minimum_pilot_share: float = quantity(
@@ -95,7 +100,7 @@ class Inputs:
         default=_PILOT,
         above=0,
         at_most=1,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("0.75: less tips the nose on the bearing's edge (common practice)"),
     )
     minimum_hub_share: float = quantity(
@@ -105,7 +110,7 @@ class Inputs:
         default=_HUB,
         above=0,
         at_most=1,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("0.8: less bears the torque on short teeth and lets the hub rock (common practice)"),
     )
     minimum_engagement: float | None = quantity(
@@ -114,7 +119,7 @@ class Inputs:
         symbol="k_min",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("the disc maker's figure, in place of the share"),
     )
 

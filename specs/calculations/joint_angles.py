@@ -122,10 +122,10 @@ class Inputs:
         above=0,
         at_most=45,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
     shaft_torque: float | None = quantity(
-        TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group=phrase("Limits")
+        TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group="Limits"
     )
     joint_rating: float | None = quantity(
         TORQUE,
@@ -133,7 +133,7 @@ class Inputs:
         symbol="T_r",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
     mean_torque: float | None = quantity(
         TORQUE,
@@ -141,7 +141,7 @@ class Inputs:
         symbol="T_m",
         above=0,
         optional=True,
-        group=phrase("Life of the joints"),
+        group="Life of the joints",
     )
     bearing_rating: float | None = quantity(
         FORCE,
@@ -149,7 +149,7 @@ class Inputs:
         symbol="C_r",
         above=0,
         optional=True,
-        group=phrase("Life of the joints"),
+        group="Life of the joints",
         help=phrase("of its maker, after ISO 281"),
     )
     bearing_spacing: float | None = quantity(
@@ -158,7 +158,7 @@ class Inputs:
         symbol="s",
         above=0,
         optional=True,
-        group=phrase("Life of the joints"),
+        group="Life of the joints",
     )
     wanted_hours: float | None = quantity(
         RATIO,
@@ -166,7 +166,7 @@ class Inputs:
         symbol="H",
         above=0,
         optional=True,
-        group=phrase("Life of the joints"),
+        group="Life of the joints",
     )
 
     @property

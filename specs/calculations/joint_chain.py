@@ -70,10 +70,10 @@ class Inputs:
         above=0,
         at_most=45,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
     shaft_torque: float | None = quantity(
-        TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group=phrase("Limits")
+        TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group="Limits"
     )
     joint_rating: float | None = quantity(
         TORQUE,
@@ -81,7 +81,7 @@ class Inputs:
         symbol="T_r",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
 
 

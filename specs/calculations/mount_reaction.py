@@ -74,7 +74,7 @@ class Inputs:
         symbol="F_lim",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("the maker's figure for press and pull, whichever is less"),
     )
 

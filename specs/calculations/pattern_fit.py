@@ -61,7 +61,7 @@ class Inputs:
         symbol="w_lim",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
     )
 
 

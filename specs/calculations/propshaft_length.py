@@ -28,21 +28,21 @@ class Inputs:
         phrase("Gearbox flange to pinion flange"),
         symbol="L",
         above=0,
-        group=phrase("Vehicle"),
+        group="Vehicle",
         help=phrase("mating faces, ride height"),
     )
     yoke_front: float = quantity(
-        LENGTH, phrase("Front yoke, joint centre to face"), symbol="y_f", at_least=0, group=phrase("Yokes and slip")
+        LENGTH, phrase("Front yoke, joint centre to face"), symbol="y_f", at_least=0, group="Yokes and slip"
     )
     yoke_rear: float = quantity(
-        LENGTH, phrase("Rear yoke, joint centre to face"), symbol="y_r", at_least=0, group=phrase("Yokes and slip")
+        LENGTH, phrase("Rear yoke, joint centre to face"), symbol="y_r", at_least=0, group="Yokes and slip"
     )
     slip_total: float = quantity(
         LENGTH,
         phrase("Whole stroke of the slip joint"),
         symbol="s",
         above=0,
-        group=phrase("Yokes and slip"),
+        group="Yokes and slip",
         help=phrase("fully in to fully out"),
     )
     slip_position: float = quantity(
@@ -52,7 +52,7 @@ class Inputs:
         default=0.5,
         at_least=0,
         at_most=1,
-        group=phrase("Yokes and slip"),
+        group="Yokes and slip",
         help=phrase("0 fully in, 1 fully out"),
     )
     spline_diameter: float | None = quantity(
@@ -61,7 +61,7 @@ class Inputs:
         symbol="D",
         above=0,
         optional=True,
-        group=phrase("Yokes and slip"),
+        group="Yokes and slip",
     )
     engaged_fully_out: float = quantity(
         LENGTH,
@@ -69,7 +69,7 @@ class Inputs:
         symbol="k_0",
         default=0,
         at_least=0,
-        group=phrase("Yokes and slip"),
+        group="Yokes and slip",
         help=phrase("0 where fully out means apart; more where a stop or cap ends the stroke before"),
     )
     engagement_factor: float = quantity(
@@ -78,7 +78,7 @@ class Inputs:
         symbol="z",
         default=_ENGAGED,
         above=0,
-        group=phrase("Yokes and slip"),
+        group="Yokes and slip",
         help=phrase("1.5: less lets the joint rock and wear, and may break its teeth (common practice)"),
     )
     plunge_in: float = quantity(

@@ -27,7 +27,7 @@ class Inputs:
         phrase("Kind of bearing"),
         (WITH_GAP, PRELOADED, PULL),
         default=WITH_GAP,
-        group=phrase("Gearbox side"),
+        group="Gearbox side",
         help=phrase(
             "gap: stays off the fingers; preloaded: a spring keeps it on them; pull: hooked behind them, pulls back"
         ),
@@ -36,18 +36,18 @@ class Inputs:
         LENGTH,
         phrase("Height of the diaphragm's fingers"),
         symbol="H",
-        group=phrase("Engine side"),
+        group="Engine side",
         help=phrase("tips behind the engine's rear face, clutch bolted down with a new disc"),
     )
     adapter_thickness: float = quantity(
-        LENGTH, phrase("Plate thickness"), symbol="t", at_least=0, group=phrase("Between the faces")
+        LENGTH, phrase("Plate thickness"), symbol="t", at_least=0, group="Between the faces"
     )
     bellhousing_depth: float = quantity(
         LENGTH,
         phrase("Bellhousing depth"),
         symbol="B",
         at_least=0,
-        group=phrase("Between the faces"),
+        group="Between the faces",
         help=phrase("to the gearbox's face"),
     )
     bearing_height: float = quantity(
@@ -55,12 +55,10 @@ class Inputs:
         phrase("Height of the bearing, pushed back"),
         symbol="b",
         at_least=0,
-        group=phrase("Gearbox side"),
+        group="Gearbox side",
         help=phrase("contact face ahead of the gearbox's face, bearing fully back; of a pull type: fully forward"),
     )
-    bearing_stroke: float = quantity(
-        LENGTH, phrase("Stroke of the bearing"), symbol="s", above=0, group=phrase("Gearbox side")
-    )
+    bearing_stroke: float = quantity(LENGTH, phrase("Stroke of the bearing"), symbol="s", above=0, group="Gearbox side")
     required_travel: float = quantity(
         LENGTH,
         phrase("Travel that frees the clutch"),
@@ -91,7 +89,7 @@ class Inputs:
         symbol="G_min",
         default=0.5,
         above=0,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("0.5 mm: heat, end float and error of reading (common practice)"),
     )
     minimum_stroke_left: float = quantity(
@@ -100,7 +98,7 @@ class Inputs:
         symbol="r_min",
         default=0.5,
         above=0,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("0.5 mm: error of reading, and a hydraulic bearing must not reach its end (common practice)"),
     )
     follow: float | None = quantity(
@@ -109,7 +107,7 @@ class Inputs:
         symbol="f",
         above=0,
         optional=True,
-        group=phrase("Preloaded bearing"),
+        group="Preloaded bearing",
         help=phrase("from fully back, by itself"),
     )
     preload: float | None = quantity(
@@ -118,7 +116,7 @@ class Inputs:
         symbol="F_v",
         at_least=0,
         optional=True,
-        group=phrase("Preloaded bearing"),
+        group="Preloaded bearing",
     )
     maximum_preload: float | None = quantity(
         FORCE,
@@ -126,7 +124,7 @@ class Inputs:
         symbol="F_lim",
         above=0,
         optional=True,
-        group=phrase("Preloaded bearing"),
+        group="Preloaded bearing",
     )
 
 

@@ -58,7 +58,7 @@ class Inputs:
         symbol="k_lim",
         above=0,
         optional=True,
-        group=phrase("Limits"),
+        group="Limits",
         help=phrase("in neutral, either way, with every gear still reached"),
     )
 

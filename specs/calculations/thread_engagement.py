@@ -36,20 +36,20 @@ _TAPPED = (phrase("EN AC-44100-F sand"), phrase("EN AC-46000-F pressure die"), "
 class Inputs:
     """Strengths are the least that can be relied on; for castings that is often well under the book's value."""
 
-    thread: str = text(phrase("Thread"), group=phrase("Thread"), help=phrase("M10, M10x1.25, 3/8-16 UNC"))
+    thread: str = text(phrase("Thread"), group="Thread", help=phrase("M10, M10x1.25, 3/8-16 UNC"))
     engagement: float = quantity(
         LENGTH,
         phrase("Engaged length of full thread"),
         symbol="L_e",
         above=0,
-        group=phrase("Thread"),
+        group="Thread",
         help=phrase("without chamfers"),
     )
     tolerance: str | None = choice(
         "Sizes",
         (METRIC, UNIFIED, BASIC),
         optional=True,
-        group=phrase("Thread"),
+        group="Thread",
         help=phrase("the thinnest threads the class allows: 6H/6g for metric, 2B/2A for inch; basic: nominal sizes"),
     )
     bolt_tensile_strength: float = quantity(

@@ -32,13 +32,9 @@ _MOST_GRIP = 1.2  # of road tyres on a dry road; common practice, no source
 class Inputs:
     """All of the engine's torque goes to the wheels: none to a raised speed of engine or wheels."""
 
-    engine_torque: float = quantity(
-        TORQUE, phrase("Engine torque"), symbol="T_e", above=0, group=phrase("Engine and gears")
-    )
-    ratio: float = quantity(RATIO, phrase("Gear ratio"), symbol="i", above=0, group=phrase("Engine and gears"))
-    final_drive: float = quantity(
-        RATIO, phrase("Final drive ratio"), symbol="i_f", above=0, group=phrase("Engine and gears")
-    )
+    engine_torque: float = quantity(TORQUE, phrase("Engine torque"), symbol="T_e", above=0, group="Engine and gears")
+    ratio: float = quantity(RATIO, phrase("Gear ratio"), symbol="i", above=0, group="Engine and gears")
+    final_drive: float = quantity(RATIO, phrase("Final drive ratio"), symbol="i_f", above=0, group="Engine and gears")
     efficiency: float = quantity(
         RATIO,
         phrase("Efficiency of the driveline"),
@@ -46,20 +42,18 @@ class Inputs:
         default=0.9,
         above=0,
         at_most=1,
-        group=phrase("Engine and gears"),
+        group="Engine and gears",
         help=phrase("gearbox, shaft and axle together"),
     )
-    rolling_radius: float = quantity(
-        LENGTH, phrase("Rolling radius of the tyre"), symbol="r", above=0, group=phrase("Vehicle")
-    )
-    mass: float = quantity(MASS, phrase("Vehicle mass, laden"), symbol="m", above=0, group=phrase("Vehicle"))
+    rolling_radius: float = quantity(LENGTH, phrase("Rolling radius of the tyre"), symbol="r", above=0, group="Vehicle")
+    mass: float = quantity(MASS, phrase("Vehicle mass, laden"), symbol="m", above=0, group="Vehicle")
     axle_load: float | None = quantity(
         FORCE,
         phrase("Load on the driven axle, level"),
         symbol="W",
         above=0,
         optional=True,
-        group=phrase("Grip and wish"),
+        group="Grip and wish",
     )
     grip: float = quantity(
         RATIO,
@@ -67,7 +61,7 @@ class Inputs:
         symbol="mu",
         default=0.9,
         above=0,
-        group=phrase("Grip and wish"),
+        group="Grip and wish",
         help=phrase("dry road about 0.9"),
     )
     wanted_gradient: float | None = quantity(
@@ -77,7 +71,7 @@ class Inputs:
         above=0,
         below=90,
         optional=True,
-        group=phrase("Grip and wish"),
+        group="Grip and wish",
     )
 
 

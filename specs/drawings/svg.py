@@ -33,8 +33,8 @@ def write(drawing: Drawing, prefix: str) -> str:
             "viewBox": " ".join(map(number, (box.left, -box.top, box.width, box.height))),
         },
     )
-    ElementTree.SubElement(root, "title", {"id": f"{prefix}-title"}).text = printable(drawing.title)
-    ElementTree.SubElement(root, "desc", {"id": f"{prefix}-desc"}).text = printable(drawing.description)
+    ElementTree.SubElement(root, "title", {"id": f"{prefix}-title"}).text = printable(str(drawing.title))
+    ElementTree.SubElement(root, "desc", {"id": f"{prefix}-desc"}).text = printable(str(drawing.description))
     for shape in drawing.shapes:
         root.append(_element(shape))
     return ElementTree.tostring(root, encoding="unicode")
@@ -95,5 +95,5 @@ def _text(text: Text) -> ElementTree.Element:
                 number_3=number(-y),
             ),
         )
-    element.text = printable(text.words)
+    element.text = printable(str(text.words))
     return element

@@ -10,6 +10,7 @@ from django.db import transaction
 from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import capfirst
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
 from shop.jobs.changes.guards import require_guard, weaken_job
@@ -56,7 +57,7 @@ def tie_torque(job_torque: JobTorque, *, record: AcceptedRecord, person: User, n
     """
     require(person, "jobs.sign")
     if refused := why_not_tied(record, job_torque):
-        raise ValidationError({"record": f"{refused[0].upper()}{refused[1:]}."})
+        raise ValidationError({"record": f"{capfirst(refused)}."})
     state = worksheet_state(record.worksheet)
     if record.worksheet.is_deleted or state.accepted is None or state.accepted.pk != record.pk:
         raise ValidationError(
