@@ -9,8 +9,6 @@ from functools import lru_cache
 
 from django.urls import get_script_prefix, get_urlconf, reverse
 
-from specs.phrase import phrase
-
 _NO_RECORD = 987_654_321_012
 """A number that stands in an address for any other; no address of the site has it in its own words."""
 
@@ -31,7 +29,7 @@ def of_one_page() -> Iterator[None]:
         _HELD.reset(token)
 
 
-_HELD: ContextVar[tuple[str, str | None] | None] = ContextVar(phrase("prefix and urls"), default=None)
+_HELD: ContextVar[tuple[str, str | None] | None] = ContextVar("prefix and urls", default=None)
 
 
 def _where() -> tuple[str, str | None]:

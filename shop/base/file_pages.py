@@ -68,7 +68,7 @@ def _who_opens(papers: Iterable[str]) -> str:
 def _sentence(action: str, words: list[str]) -> str:
     declared = actions()[action]
     who = declared.who.replace(", ", " and ")
-    named = ", ".join(words[:-1]) + (" or " if len(words) > 1 else "") + words[-1]
+    named = ", ".join(map(str, words[:-1])) + (f" {gettext('or')} " if len(words) > 1 else "") + str(words[-1])
     given = gettext(" and whom the owner names") if declared.given else ""
     return gettext("Who may open it where it is {named}, on which prices stand: {who}{given}.").format(
         named=named, who=who, given=given

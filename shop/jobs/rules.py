@@ -94,7 +94,7 @@ class StepStatus:
     def words(self) -> str:
         """The state in plain words: "ready", "waits for the clutch, promised 14 May; for “Trial fit”"."""
         if self.state is StepState.WAITING:
-            return gettext("waits for ") + gettext("; for ").join(self.reasons)
+            return gettext("waits for ") + f"; {gettext('for')} ".join(self.reasons)
         if self.state is StepState.CANNOT:
             return gettext("cannot be done: ") + "; ".join(self.reasons)
         if self.state is StepState.CHECK:
@@ -108,11 +108,8 @@ class CircularNeedsError(ValueError):
     def __init__(self, circle: Sequence[str]) -> None:
         self.circle = tuple(circle)
         chain = " needs ".join(f"“{title}”" for title in self.circle)
-        super().__init__(
-            gettext("These steps would wait for one another for ever: {chain}. Take one of these needs away.").format(
-                chain=chain
-            )
-        )
+        words = gettext("These steps would wait for one another for ever: {chain}. Take one of these needs away.")
+        super().__init__(words.format(chain=chain))
 
 
 def in_order(steps: Iterable[StepNode]) -> list[StepNode]:
@@ -182,10 +179,8 @@ def _unsettled(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
     for need in step.needs:
         met[need.name] = met.get(need.name, True) and need.state is NeedState.MET
     left = sorted(point for point in step.unsettled if not met.get(_named_in(point, met), False))
-    return [
-        gettext("“{title}” was finished with this open: {point}").format(title=step.title, point=point)
-        for point in left
-    ]
+    words = gettext("“{step}” was finished with this open: {point}")
+    return [words.format(step=step.title, point=point) for point in left]
 
 
 def _named_in(point: str, names: Iterable[str]) -> str:
@@ -206,11 +201,8 @@ def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
     if step.done:
         causes = tuple(_why_check_again(step, titles, found))
         return StepStatus(StepState.CHECK, causes) if causes else StepStatus(StepState.DONE)
-    never = [
-        gettext("{words} will not come").format(words=need.words)
-        for need in step.needs
-        if need.state is NeedState.NEVER
-    ]
+    lost = [need.words for need in step.needs if need.state is NeedState.NEVER]
+    never = [gettext("{what} will not come").format(what=what) for what in lost]
     waits = [need.words for need in step.needs if need.state is NeedState.OPEN]
     for key in step.after:
         if key not in found:
@@ -239,9 +231,8 @@ def _why_check_again(
         excused = f"“{titles.get(key)}”" in step.excused and key in found and found[key].state is not StepState.CHECK
         if key in found and found[key].state is not StepState.DONE and not excused:
             again = found[key].state is StepState.CHECK
-            yield (gettext("“{step}” is to be checked again") if again else gettext("“{step}” is not done")).format(
-                step=titles[key]
-            )
+            said = gettext("“{step}” is to be checked again") if again else gettext("“{step}” is not done")
+            yield said.format(step=titles[key])
 
 
 @dataclass(frozen=True)

@@ -64,7 +64,7 @@ def show_value(value: float, kind: Kind, system: System, tolerance: float) -> st
 
 def tolerance_words(tolerance: float, kind: Kind, system: System) -> str:
     """A tolerance as it stands behind a value; a counted or agreed value has none."""
-    return f"± {units.show(tolerance, kind, system, band=tolerance)}" if tolerance else "exactly"
+    return f"± {units.show(tolerance, kind, system, band=tolerance)}" if tolerance else gettext("exactly")
 
 
 def limit_words(dimension: Dimension, working: WorkingValue, system: System) -> tuple[str, ...]:

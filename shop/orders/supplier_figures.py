@@ -63,7 +63,9 @@ class SupplierFigures:
 
 
 def _share(part: int, of: int) -> str:
-    return f"{part} of {plural(of, 'line')}" + (f" ({round(100 * part / of)} %)" if of >= FEW else "")
+    return gettext("{part} of {lines}").format(part=part, lines=plural(of, "line")) + (
+        f" ({round(100 * part / of)} %)" if of >= FEW else ""
+    )
 
 
 def supplier_figures(supplier: Supplier) -> SupplierFigures:

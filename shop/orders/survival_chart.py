@@ -37,7 +37,7 @@ def survival_chart(curve: SurvivalCurve, name: str) -> Drawing | None:
         x=axis,
         y=Axis(gettext("share of orders still out [%]"), 0, 100),
         curves=[line for line in curves if len(line.points) > 1],
-        limits=[Limit(0, "promised", upright=True)],
+        limits=[Limit(0, gettext("promised"), upright=True)],
     )
 
 

@@ -105,7 +105,7 @@ def _awaited(line: LineFacts) -> str:
     left = to_come(line)
     if left == line.quantity:
         return line.what
-    return f"{count(left)} of {count(line.quantity)} {line.what}"
+    return gettext("{left} of {all} {what}").format(left=count(left), all=count(line.quantity), what=line.what)
 
 
 def _promised(line: LineFacts, today: date) -> str:

@@ -164,7 +164,9 @@ def _late(line: OrderLine, held: Held | None, today: date) -> str:
 
 
 def _held_words(held: Held | None) -> str:
-    return f". Holds up {held.words} of {held.job.vehicle}" if held else ". Holds up nothing today"
+    if held is None:
+        return gettext(". Holds up nothing today")
+    return gettext(". Holds up {words} of {vehicle}").format(words=held.words, vehicle=held.job.vehicle)
 
 
 def _refused_mail(person: User) -> list[Mail]:

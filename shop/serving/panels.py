@@ -30,7 +30,7 @@ def _row(job: TimedJob, run: JobRun) -> Row:
         if run.failed
         else gettext("Not done in time: look at this machine")
     )
-    figure = _moment(run.good) if run.good else "never"
+    figure = _moment(run.good) if run.good else gettext("never")
     return Row("late", job.title, note=note, figure=figure, under=gettext("last done"), red=True)
 
 

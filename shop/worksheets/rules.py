@@ -13,15 +13,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_noop
 
-from shop.base.language import gettext_lazy
 from specs.phrase import PhraseEnum
 
 # Two floats that went through a unit and back differ in the last figures; a thousandth of a micrometre is no change.
 _ROUNDING = 1e-9
-
-
 # Kinds of origin that are no input: what the worksheet is called and of what, and how a plate is made.
 RECORD, MADE = "record", "made"
 
@@ -66,7 +63,7 @@ class Origin:
 
 
 # What a check comes out as that holds at readings somebody should ask about first; the doubts are named beside it.
-IN_DOUBT = gettext_lazy("in doubt")
+IN_DOUBT = gettext_noop("in doubt")
 
 
 @dataclass(frozen=True)
@@ -211,9 +208,8 @@ class WorksheetStatus:
             return gettext("a check fails")
         if self.state is not WorksheetState.SAME:
             return str(self.state)
-        return (
-            gettext("something is not known") if self.unknown else gettext("too close to call, and short of it as read")
-        )
+        short = gettext("too close to call, and short of it as read")
+        return gettext("something is not known") if self.unknown else short
 
     @property
     def asks_why(self) -> bool:
@@ -239,10 +235,8 @@ def compare(
 ) -> WorksheetStatus:
     """Set today's result beside the accepted one. Without a result today, `problems` says why, by input path."""
     if today is None:
-        return WorksheetStatus(
-            WorksheetState.BROKEN if accepted else WorksheetState.NEW,
-            problems=problems or {"": gettext("Nothing was worked out.")},
-        )
+        state = WorksheetState.BROKEN if accepted else WorksheetState.NEW
+        return WorksheetStatus(state, problems=problems or {"": gettext("Nothing was worked out.")})
     failing = tuple(check for check in today.checks if check.failed)
     doubt = tuple(check for check in today.checks if check.in_doubt)
     unknown = tuple(check for check in today.checks if check.unknown)

@@ -60,20 +60,18 @@ def split(text: str, is_plausible: Callable[[float, str], bool] | None = None) -
     if not plain:
         raise NotUnderstood(phrase("Nothing was typed. Type a number, such as 3.5, 88,9 or 3 1/2."))
     if len(plain) > _LONGEST:
-        raise NotUnderstood(
-            phrase("This is too long for a number with a unit. Type something like 3.5, 88,9 or 3 1/2.")
-        )
+        raise NotUnderstood(phrase("This is too long for a number with a unit. Type one like 3.5, 88,9 or 3 1/2."))
     _refuse_thousands(plain)
     found = _NUMBER.fullmatch(plain)
     if not found or found["rest"][:1] in set(".,/'’") or found["rest"][:1].isdigit():
         raise NotUnderstood(
-            phrase('"{strip}" is not a number. Type a number, such as 3.5, 88,9 or 3 1/2.', strip=text.strip())
+            phrase('"{typed}" is not a number. Type a number, such as 3.5, 88,9 or 3 1/2.', typed=text.strip())
         )
     value, word = _magnitude(found, text), _unit_word(found["rest"])
     if is_plausible and _TWO_WAYS.match(plain):
         value = _meant(plain, value, lambda number: is_plausible(number, word))
     if not math.isfinite(value):
-        raise NotUnderstood(phrase('"{strip}" is too large a number.', strip=text.strip()))
+        raise NotUnderstood(phrase('"{typed}" is too large a number.', typed=text.strip()))
     return value, word
 
 
@@ -87,9 +85,8 @@ def _meant(plain: str, decimal: float, is_plausible: Callable[[float], bool]) ->
     point, digits = shown.group().replace(",", "."), shown.group().replace(",", "")
     raise NotUnderstood(
         phrase(
-            '"{group}" can be read two ways: {point} (decimal comma) or {digits} (thousands). '
-            "Type {point} or {digits}.",
-            group=shown.group(),
+            '"{typed}" can be read two ways: {point} (decimal comma) or {digits} (thousands): type one of them.',
+            typed=shown.group(),
             point=point,
             digits=digits,
         )
@@ -154,7 +151,7 @@ def degrees_and_minutes(text: str) -> float | None:
     parts = (float((found[name] or "0").replace(",", ".")) for name in ("deg", "min", "sec"))
     held = list(parts)
     if any(part >= 60 for part in held[1:]):
-        raise NotUnderstood(phrase('"{strip}": minutes and seconds are less than 60.', strip=text.strip()))
+        raise NotUnderstood(phrase('"{typed}": minutes and seconds are less than 60.', typed=text.strip()))
     value = sum(part / 60**at for at, part in enumerate(held))
     return -value if found["sign"] == "-" else value
 
@@ -190,8 +187,8 @@ def _wrong_unit(word: str, kind: Kind, text: str) -> NotUnderstood:
     if other is not None:
         return NotUnderstood(
             phrase(
-                '"{strip}" is {article}, but {article_2} is needed here: {accepts}.',
-                strip=text.strip(),
+                '"{typed}" is {article}, but {article_2} is needed here: {accepts}.',
+                typed=text.strip(),
                 article=_article(other.name),
                 article_2=_article(kind.name),
                 accepts=accepts,
@@ -221,11 +218,7 @@ def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance:
     behind = halves[0]
     if not with_tolerance:
         raise NotUnderstood(
-            phrase(
-                '"{strip}" has a ±, which is not asked for here: type {strip_2}.',
-                strip=text.strip(),
-                strip_2=stated.strip(),
-            )
+            phrase('"{typed}" has a ±, which is not asked for here: type {it}.', typed=text.strip(), it=stated.strip())
         )
     half = _read_one(behind, kind, bare_unit)
     bare = not split(stated)[1]
@@ -233,9 +226,9 @@ def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance:
         known = f"{stated.strip()} {'%' if half.unit == '%' else kind.unit}"
         raise NotUnderstood(
             phrase(
-                '"{strip}": say in which unit {strip_2} is, such as {known}.',
-                strip=text.strip(),
-                strip_2=stated.strip(),
+                '"{typed}": say in which unit {it} is, such as {known}.',
+                typed=text.strip(),
+                it=stated.strip(),
                 known=known,
             )
         )
@@ -246,7 +239,7 @@ def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance:
         half = _read_one(behind, kind, value.unit)
     if half.value < 0:
         raise NotUnderstood(
-            phrase('"{strip}": what is behind ± is how far off either way, 0 or more.', strip=text.strip())
+            phrase('"{typed}": what is behind ± is how far off either way, 0 or more.', typed=text.strip())
         )
     return TypedQuantity(value.value, value.unit, text, half.value)
 
@@ -277,11 +270,11 @@ def _read_one(text: str, kind: Kind, bare_unit: str | None) -> TypedQuantity:
         raise _wrong_unit(unit, kind, text)
     if unit == "mm" and not word and is_fraction(text):
         raise NotUnderstood(
-            phrase('"{strip}" looks like inches: type {strip} in, or the millimetres as decimals.', strip=text.strip())
+            phrase('"{typed}" looks like inches: type {typed} in, or the millimetres as decimals.', typed=text.strip())
         )
     si = kind.to_si(value, unit)
     if not math.isfinite(si):
-        raise NotUnderstood(phrase('"{strip}" is too large a number.', strip=text.strip()))
+        raise NotUnderstood(phrase('"{typed}" is too large a number.', typed=text.strip()))
     return TypedQuantity(si, unit, text)
 
 

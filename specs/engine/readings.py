@@ -12,8 +12,6 @@ from itertools import combinations
 from statistics import median
 from typing import Protocol, TypeVar
 
-from specs.phrase import phrase
-
 INCH_IN_MM = 25.4
 _ABOUT = 0.05
 _ROUNDING = 1e-9
@@ -24,11 +22,11 @@ _ROUNDING = 1e-9
 # micrometer.
 _FINEST: tuple[tuple[str, str, float], ...] = (
     ("micrometer", "length", 2e-6),
-    (phrase("bore gauge"), "length", 2e-6),
+    ("bore gauge", "length", 2e-6),
     ("caliper", "length", 2e-5),
-    (phrase("depth gauge"), "length", 2e-5),
-    (phrase("height gauge"), "length", 2e-5),
-    (phrase("straight edge"), "length", 2e-5),
+    ("depth gauge", "length", 2e-5),
+    ("height gauge", "length", 2e-5),
+    ("straight edge", "length", 2e-5),
     ("dial", "length", 2e-6),
     ("feeler", "length", 5e-6),
     ("tape", "length", 5e-4),
@@ -37,7 +35,7 @@ _FINEST: tuple[tuple[str, str, float], ...] = (
     ("protractor", "angle", 1.7e-3),
 )
 # What stands where an instrument would, for a figure that nobody read off a piece.
-_PRINTED = (phrase("data sheet"), "datasheet", "manual", "catalogue", "handbook", "leaflet", "drawing", "standard")
+_PRINTED = ("data sheet", "datasheet", "manual", "catalogue", "handbook", "leaflet", "drawing", "standard")
 
 
 class Reading(Protocol):

@@ -18,7 +18,6 @@ from functools import cache, cached_property
 from importlib.resources import files
 from typing import TYPE_CHECKING, Literal
 
-from specs.phrase import phrase
 from specs.written import figures as figures_of
 
 if TYPE_CHECKING:
@@ -171,28 +170,14 @@ LENGTH = _kind(
 )
 AREA = _kind("area", "mm^2", "in^2", "mm^2=millimeter**2 in^2=inch**2")
 VOLUME = _kind("volume", "cm^3", "in^3", "cm^3=centimeter**3 in^3=inch**3")
-FORCE = _kind(
-    "force", "N", "lbf", phrase("N=newton kN=kilonewton lbf=pound_force kgf=kilogram_force kip=kilopound_force")
-)
-_POUND_FEET = phrase("lbf*ft=pound_force*foot ft*lbf=pound_force*foot lb*ft=pound_force*foot ft*lb=pound_force*foot")
-_METRIC_TORQUES = phrase("N*m=newton*meter Nm=newton*meter kN*m=kilonewton*meter kgf*m=kilogram_force*meter")
-TORQUE = _kind(
-    "torque",
-    "N*m",
-    "lbf*ft",
-    phrase(
-        "{METRIC_TORQUES} {POUND_FEET} lbf*in=pound_force*inch", METRIC_TORQUES=_METRIC_TORQUES, POUND_FEET=_POUND_FEET
-    ),
-)
+FORCE = _kind("force", "N", "lbf", "N=newton kN=kilonewton lbf=pound_force kgf=kilogram_force kip=kilopound_force")
+_POUND_FEET = "lbf*ft=pound_force*foot ft*lbf=pound_force*foot lb*ft=pound_force*foot ft*lb=pound_force*foot"
+_METRIC_TORQUES = "N*m=newton*meter Nm=newton*meter kN*m=kilonewton*meter kgf*m=kilogram_force*meter"
+TORQUE = _kind("torque", "N*m", "lbf*ft", f"{_METRIC_TORQUES} {_POUND_FEET} lbf*in=pound_force*inch")
 _POUNDS_AN_INCH = "psi=pound_force/inch**2 ksi=kilopound_force/inch**2"
-STRESS = _kind(
-    "stress",
-    "MPa",
-    "psi",
-    phrase("MPa=megapascal GPa=gigapascal Pa=pascal bar=bar {POUNDS_AN_INCH}", POUNDS_AN_INCH=_POUNDS_AN_INCH),
-)
+STRESS = _kind("stress", "MPa", "psi", f"MPa=megapascal GPa=gigapascal Pa=pascal bar=bar {_POUNDS_AN_INCH}")
 SPEED = _kind("speed", "rpm", "rpm", "rpm=revolution/minute rad/s=radian/second Hz=revolution/second")
-ROAD_SPEED = _kind(phrase("road speed"), "km/h", "mph", phrase("km/h=kilometer/hour mph=mile/hour m/s=meter/second"))
+ROAD_SPEED = _kind("road speed", "km/h", "mph", "km/h=kilometer/hour mph=mile/hour m/s=meter/second")
 MASS = _kind("mass", "kg", "lb", "kg=kilogram g=gram t=metric_ton lb=pound")
 INERTIA = _kind("inertia", "kg*m^2", "lb*ft^2", "kg*m^2=kilogram*meter**2 lb*ft^2=pound*foot**2")
 ANGLE = _kind("angle", "deg", "deg", "deg=degree rad=radian °=degree")
@@ -200,23 +185,23 @@ DENSITY = _kind(
     "density", "kg/m^3", "lb/in^3", "kg/m^3=kilogram/meter**3 g/cm^3=gram/centimeter**3 lb/in^3=pound/inch**3"
 )
 ENERGY = _kind("energy", "J", "J", "J=joule")
-ENERGY_PER_AREA = _kind(phrase("energy per area"), "J/mm^2", "J/mm^2", "J/mm^2=joule/millimeter**2")
+ENERGY_PER_AREA = _kind("energy per area", "J/mm^2", "J/mm^2", "J/mm^2=joule/millimeter**2")
 CONDUCTIVITY = _kind("conductivity", "W/m/K", "W/m/K", "W/m/K=watt/meter/kelvin")
-TEMPERATURE_RISE = _kind(phrase("temperature rise"), "K", "K", "K=kelvin")
-SPECIFIC_HEAT = _kind(phrase("specific heat"), "J/kg/K", "J/kg/K", "J/kg/K=joule/kilogram/kelvin")
+TEMPERATURE_RISE = _kind("temperature rise", "K", "K", "K=kelvin")
+SPECIFIC_HEAT = _kind("specific heat", "J/kg/K", "J/kg/K", "J/kg/K=joule/kilogram/kelvin")
 EXPANSION = _kind("expansion", "1/K", "1/K", "1/K=1/kelvin")
 TIME = _kind("time", "s", "s", "s=second")
-ANGULAR_ACCELERATION = _kind(phrase("angular acceleration"), "rad/s^2", "rad/s^2", "rad/s^2=radian/second**2")
-RATIO = _kind("ratio", "1", "1", phrase("1= %=percent"))
+ANGULAR_ACCELERATION = _kind("angular acceleration", "rad/s^2", "rad/s^2", "rad/s^2=radian/second**2")
+RATIO = _kind("ratio", "1", "1", "1= %=percent")
 
 _MECHANICAL = (LENGTH, AREA, VOLUME, FORCE, TORQUE, STRESS, SPEED, ROAD_SPEED, MASS, INERTIA, ANGLE, DENSITY)
 _THERMAL = (ENERGY, ENERGY_PER_AREA, CONDUCTIVITY, TEMPERATURE_RISE, SPECIFIC_HEAT, EXPANSION)
 KINDS = {kind.name: kind for kind in (*_MECHANICAL, *_THERMAL, TIME, ANGULAR_ACCELERATION, RATIO)}
 # Of a line of working only, where the formula wants them: nobody types or reads a result in these.
 RADIANS = _kind("radians", "rad", "rad", "rad=radian")
-ANGULAR_SPEED = _kind(phrase("angular speed"), "rad/s", "rad/s", "rad/s=radian/second")
+ANGULAR_SPEED = _kind("angular speed", "rad/s", "rad/s", "rad/s=radian/second")
 DEGREES = _kind("degrees", "deg", "deg", "deg=")
-RPM = _kind(phrase("turns a minute"), "rpm", "rpm", "rpm=")
+RPM = _kind("turns a minute", "rpm", "rpm", "rpm=")
 
 
 DEFAULT_FIGURES = 4

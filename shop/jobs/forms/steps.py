@@ -41,7 +41,7 @@ class HoursField(forms.DecimalField):
     default_error_messages = {"invalid": gettext_lazy("Give hours, for example 1.5 or 1:30.")}
 
     def __init__(self, **kwargs: Any) -> None:
-        kwargs.setdefault("help_text", "Such as 1.5 or 1:30.")
+        kwargs.setdefault("help_text", gettext("Such as 1.5 or 1:30."))
         super().__init__(max_digits=6, decimal_places=2, **kwargs)
         self.widget = forms.TextInput({"inputmode": "decimal", "class": "short"})
 
@@ -65,7 +65,7 @@ class HazardField(forms.ChoiceField):
             choices=[("", phrase("choose")), *HAZARDS.items()],
             label=gettext("What happens in it"),
             help_text=gettext(
-                "A step in which any of this happens neither starts nor finishes while something is open."
+                gettext_lazy("A step in which any of this happens neither starts nor finishes while something is open.")
             ),
         )
 
