@@ -141,7 +141,7 @@ def _ready(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
         gettext("your vehicle {vehicle} is ready: {title}. This was done:").format(
             vehicle=job.vehicle, title=job.title
         ),
-        text_table([("Work", ""), *((title, "done") for title in done[:MOST_STEPS]), *more]),
+        text_table([("Work", "State"), *((title, "done") for title in done[:MOST_STEPS]), *more]),
         gettext("Please call us to agree on a day to fetch it; we go through the work with you then."),
         ON_THE_ROAD,
         signed=signed,
