@@ -22,7 +22,7 @@ def suppliers(request: Any) -> Any:
 
 
 class OrderFilters(DeletableFilters):
-    words = django_filters.CharFilter(label=gettext_lazy("Words"), method="find")
+    words = django_filters.CharFilter(label=gettext_lazy("Search"), method="find")
     supplier = django_filters.ModelChoiceFilter(queryset=suppliers, empty_label=gettext_lazy("all"))
     open = django_filters.ChoiceFilter(
         label=gettext_lazy("Something to come"), choices=YES_NO, empty_label=gettext_lazy("all"), method="only_open"

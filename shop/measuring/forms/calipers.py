@@ -55,7 +55,7 @@ class CaliperForm(PreviewedForm):
             {
                 "name": Column(gettext_lazy("hole"), short=True),
                 "diameter": Column("⌀", figure=True, short=True),
-                "kind": Column(gettext_lazy("kind"), options=[("", gettext_lazy("as said above")), *Hole.Kind.choices]),
+                "kind": Column(gettext_lazy("kind"), options=[("", gettext_lazy("as above")), *Hole.Kind.choices]),
                 "thread": Column(gettext_lazy("thread"), short=True),
                 "x": Column(gettext_lazy("rough x"), figure=True, short=True),
                 "y": Column(gettext_lazy("rough y"), figure=True, short=True),

@@ -17,7 +17,6 @@ from shop.base import written
 from shop.base.language import word
 from shop.base.money import to_cents
 from shop.base.seen_by import MoneyModelField
-from shop.base.written import num
 from shop.orders import rules
 from shop.orders.line_status import ChangesALine
 from shop.orders.shelf import keep_on_shelf
@@ -61,7 +60,7 @@ class LineEvent(ChangesALine, Deletable):
 
     def __str__(self) -> str:
         return gettext("{quantity} {what} on {day}").format(
-            quantity=num(self.quantity), what=word(self.kind), day=written.day(self.on)
+            quantity=written.count(self.quantity), what=word(self.kind), day=written.day(self.on)
         )
 
     @property

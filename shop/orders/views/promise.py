@@ -34,10 +34,13 @@ def promise_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         PromiseForm,
-        title=gettext("What {supplier} promised for order {order}").format(supplier=order.supplier, order=order),
+        title=gettext("New date from {supplier}, order {order}").format(supplier=order.supplier, order=order),
         save=save,
         redirect_to=own_page,
         back=order.get_absolute_url(),
+        template="orders/promise_new.html",
+        # Whoever sends it after a colleague recorded the last delivery is told on the form, and keeps what was typed.
+        context={"nothing_to_come": request.method == "GET" and not lines},
         lines=lines,
         initial={"given_on": today, "lines": ticked, "says": PromiseForm.DAY, "said_by": order.supplier.contact},
     )

@@ -161,7 +161,7 @@ def invoice_unpay(request: SignedIn, pk: int) -> HttpResponse:
         return changes.take_payment_back(record, reason=answers["reason"], person=request.user)
 
     title, back = (
-        gettext("Not paid: {record} of {supplier}").format(record=record, supplier=record.supplier),
+        gettext("Take back the payment of {record} of {supplier}").format(record=record, supplier=record.supplier),
         record.get_absolute_url(),
     )
     note = gettext("Credits that were set off against it are owed again.")

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from shop.orders.models import Promise
 from tests.factories.jobs import make_part_need
-from tests.factories.orders import make_line, make_order
+from tests.factories.orders import make_delivery, make_line, make_order
 from tests.pages import collapsed, press
 from tests.shop.orders.forms import fault, sent
 
@@ -38,6 +38,15 @@ def test_a_day(buyer, people, line):
     assert (promise.earliest, promise.latest) == (in_days(9), in_days(9))
     assert (promise.words, promise.said_by, promise.recorded_by) == ("on the Friday lorry", "Ida", people["buyer"])
     assert promise.history.count() == 1
+
+
+def test_an_order_that_came_whole_asks_for_no_date_and_loses_none_that_was_typed(buyer, line):
+    make_delivery(line=line, quantity=line.quantity)
+    page = collapsed(buyer.get(f"/orders/{line.order_id}/promise/", follow=True))
+    assert "is still to come: there is no date to give." in page
+    assert "on the Friday lorry" in collapsed(
+        record(buyer, line, day=in_days(9).isoformat(), words="on the Friday lorry")
+    )
 
 
 def test_a_range_of_weeks_counts_from_the_day_it_was_said(buyer, line):
