@@ -17,7 +17,6 @@ from tests.factories.measuring import (
     make_reading,
     make_torque_spec,
 )
-from tests.shop.measuring.exact_pattern import HOLES, all_readings
 
 Open = Callable[..., Page]
 Errors = Callable[..., list[str]]
@@ -70,30 +69,6 @@ def test_the_machinist_pastes_a_pattern_and_keeps_it(open_page: Open, shoot: Sho
     page.get_by_role("button", name="Keep these 3 holes").click()
     expect(page.get_by_role("heading", name="Front face")).to_be_visible()
     assert HolePattern.objects.get().holes.count() == 3
-
-
-def test_caliper_readings_are_pasted_into_a_grid_and_told_whole_on_a_phone(open_page: Open) -> None:
-    """What was pasted and left is brought back with all its rows; an answer that shows it offers nothing."""
-    address = reverse("measuring:pattern-calipers", args=[make_component().pk])
-    page = open_page(address, role="machinist", size=PHONE, permissions=["clipboard-read", "clipboard-write"])
-    for cell, rows in {"holes.name": HOLES, "distances.first": all_readings() + "\nD1\tD2\t312.0\tover" * 3}.items():
-        page.locator(f"[name='{cell}']").first.focus()
-        page.evaluate("rows => navigator.clipboard.writeText(rows)", rows)
-        page.keyboard.press("Control+V")
-        expect(page.get_by_role("status").filter(has_text="pasted")).to_be_visible()
-        page.evaluate("document.querySelectorAll('[role=status]').forEach(line => line.textContent = '')")
-    page.goto("/measuring/patterns/")
-    page.goto(address)
-    page.get_by_role("button", name="Bring it back").click()
-    expect(page.locator("[name='distances.value']")).to_have_count(13)
-    for label, name in {"Hole at x = 0": "D1", "Hole on the x axis": "D2", "A hole above": "B1"}.items():
-        page.get_by_label(label).fill(name)
-    page.get_by_label("Tolerance of a reading ±").fill("0.05")
-    page.keyboard.press("Enter")
-    expect(page.get_by_role("button", name="Keep these 5 holes")).to_be_visible()
-    expect(page.get_by_role("button", name="Bring it back")).to_have_count(0)
-    for table in ("Holes placed", "Readings against the pattern"):
-        assert page.get_by_role("region", name=table).evaluate("it => it.scrollWidth <= it.clientWidth"), table
 
 
 def _addresses() -> list[str]:
