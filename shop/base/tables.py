@@ -26,7 +26,7 @@ from django_tables2 import Column
 from django_tables2.columns import library
 
 from shop.base.access import system_of
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, word
 from shop.base.money import to_cents
 from shop.base.roles import Person
 from shop.base.seen_by import PART_PRICES, hidden_names, seen_by
@@ -49,6 +49,13 @@ __all__ = [
 # A number with hyphens, such as an order's, that is read as one word.
 TOGETHER = {"td": {"class": "together"}}
 NUMBER_CELL = {"td": {"class": "number"}, "th": {"class": "number"}}
+
+
+class WordColumn(Column):
+    """One of a few words that are kept in English (a role, a unit), as the reader says it."""
+
+    def render(self, value: Any) -> str:
+        return word(str(value))
 
 
 class Table(django_tables2.Table):

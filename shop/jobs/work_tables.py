@@ -10,7 +10,7 @@ from django.contrib.auth.models import User
 from shop.base.filters import FilterSet, TextFilter
 from shop.base.language import gettext_lazy, offered
 from shop.base.roles import ROLES, person_name
-from shop.base.tables import Column, DateColumn, NumberColumn, Table
+from shop.base.tables import Column, DateColumn, NumberColumn, Table, WordColumn
 from shop.base.written import count
 from shop.jobs.models import PartNeed, Step
 from shop.jobs.models.step import hours
@@ -23,7 +23,7 @@ class StepTable(Table):
     on_phone = ("job", "person", "hours_estimated")
     title = Column(verbose_name=gettext_lazy("Step"), linkify=True)
     job = Column(linkify=True, accessor="job", order_by=("job__vehicle__maker", "job__vehicle__model", "position"))
-    role = Column(verbose_name=gettext_lazy("Trade"))
+    role = WordColumn(verbose_name=gettext_lazy("Trade"))
     person = Column(
         verbose_name=gettext_lazy("Assigned to"),
         order_by=("person__first_name", "person__last_name"),

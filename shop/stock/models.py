@@ -14,6 +14,7 @@ from django.utils.translation import gettext, gettext_lazy, gettext_noop
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
+from shop.base.language import word
 from shop.base.written import count
 from shop.stock.queries import PartQuerySet, ReservationQuerySet
 from specs.addresses import page_address
@@ -124,9 +125,9 @@ class Movement(Deletable):
     def what(self) -> str:
         """What happened: "+4 arrived", "counted 5, −2"."""
         change = f"{'+' if self.quantity > 0 else '−'}{count(abs(self.quantity))}"
-        at = f" at {self.place}" if self.place else ""
+        at = gettext(" at {place}").format(place=self.place) if self.place else ""
         if self.counted is None:
-            return f"{change} {self.kind}{at}"
+            return f"{change} {word(self.kind)}{at}"
         return gettext("counted {count}{at}").format(count=count(self.counted), at=at) + (
             f", {change}" if self.quantity else ""
         )

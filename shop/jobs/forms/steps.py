@@ -41,7 +41,7 @@ class HoursField(forms.DecimalField):
     default_error_messages = {"invalid": gettext_lazy("Give hours, for example 1.5 or 1:30.")}
 
     def __init__(self, **kwargs: Any) -> None:
-        kwargs.setdefault("help_text", gettext("Such as 1.5 or 1:30."))
+        kwargs.setdefault("help_text", gettext_lazy("Such as 1.5 or 1:30."))
         super().__init__(max_digits=6, decimal_places=2, **kwargs)
         self.widget = forms.TextInput({"inputmode": "decimal", "class": "short"})
 
@@ -63,9 +63,9 @@ class HazardField(forms.ChoiceField):
     def __init__(self) -> None:
         super().__init__(
             choices=[("", phrase("choose")), *HAZARDS.items()],
-            label=gettext("What happens in it"),
-            help_text=gettext(
-                gettext_lazy("A step in which any of this happens neither starts nor finishes while something is open.")
+            label=gettext_lazy("What happens in it"),
+            help_text=gettext_lazy(
+                "A step in which any of this happens neither starts nor finishes while something is open."
             ),
         )
 

@@ -1,0 +1,175 @@
+"""A language in which nobody works: every text that goes through gettext comes out accented and two fifths longer.
+
+The names that people wrote stand in Greek letters (`write_in_greek`), so what is still in plain Latin letters on a page
+was never put into the reader's language.
+"""
+
+from __future__ import annotations
+
+import gettext
+import re
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from html.parser import HTMLParser
+from math import ceil
+
+from django.apps import apps
+from django.db import models
+from django.test import override_settings
+from django.utils.translation import trans_real
+
+CODE = "en-xa"
+"""English, pseudo-accented: a private use of the region codes XA to XZ of ISO 3166-1."""
+
+PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+ACCENTED = "áƀčđéƒǧĥíĵǩĺɱñóþʠŕšţúṽŵẋýžÁɃČĐÉƑǦĤÍĴǨĹṀÑÓÞɊŔŠŢÚṼŴẊÝŽ"
+GREEK = "αβψδεφγηιξκλμνοπϙρστυωϝχυζΑΒΨΔΕΦΓΗΙΞΚΛΜΝΟΠϘΡΣΤΥΩϜΧΥΖ"
+_TO_ACCENTED = str.maketrans(PLAIN, ACCENTED)
+_TO_GREEK = str.maketrans(PLAIN, GREEK)
+_KEPT = re.compile(r"(\{[^{}]*\}|%\([^)]*\)[sd]|%[sdr%]|<[^>]*>|&#?\w+;)")
+_WORD = re.compile(r"[^\W\d_]{2,}")
+LATIN = re.compile(r"[A-Za-z]{2,}")
+
+
+def pseudo(message: str) -> str:
+    """Return a message in the invented language; what is filled in and what is markup stay.
+
+    >>> pseudo("Order {number}")
+    'Óŕđéŕéé {number}'
+    """
+    return "".join(
+        part if at % 2 else _WORD.sub(lambda word: _longer(word[0]), part)
+        for at, part in enumerate(_KEPT.split(message))
+    )
+
+
+def _longer(word: str) -> str:
+    return word.translate(_TO_ACCENTED) + "é" * ceil(len(word) * 0.4)
+
+
+class _Pseudo(gettext.NullTranslations):
+    def gettext(self, message: str) -> str:
+        return pseudo(message.rpartition("\x04")[2])
+
+    def ngettext(self, one: str, many: str, number: int) -> str:
+        return self.gettext(one if number == 1 else many)
+
+
+@contextmanager
+def in_pseudo() -> Iterator[None]:
+    """Let the site speak the invented language."""
+    with override_settings(LANGUAGE_CODE=CODE):
+        trans_real._translations[CODE] = _Pseudo()
+        try:
+            yield
+        finally:
+            del trans_real._translations[CODE]
+
+
+CODES = frozenset(
+    (
+        "act",
+        "bolt",
+        "bounce",
+        "calculation",
+        "codename",
+        "content_type",
+        "currency",
+        "digest",
+        "grade",
+        "hazard",
+        "hole",
+        "how",
+        "kind",
+        "language",
+        "message_id",
+        "number",
+        "outcome",
+        "paper",
+        "password",
+        "path",
+        "role",
+        "sender",
+        "sha256",
+        "standard",
+        "state",
+        "supplier_number",
+        "thread",
+        "tightening_order",
+        "touches",
+        "unit",
+    )
+)
+"""Fields of text that the program reads: codes, addresses, figures as typed (with those that end in `_typed`)."""
+
+
+def write_in_greek() -> None:
+    """Put what people wrote into Greek letters, in every record: texts and names, but for what the program reads."""
+    for model in apps.get_models():
+        fields = [field for field in model._meta.concrete_fields if _is_written(field)]
+        for record in model._base_manager.only("pk", *[field.attname for field in fields]).iterator() if fields else ():
+            now = {field.attname: getattr(record, field.attname) for field in fields}
+            changed = {name: text.translate(_TO_GREEK) for name, text in now.items() if text}
+            if changed:
+                model._base_manager.filter(pk=record.pk).update(**changed)
+
+
+def _is_written(field: models.Field) -> bool:
+    room = field.model._meta.app_config.name
+    if not room.startswith(("shop.", "specs")) or str(field) in ("specs.Hole.name", "vehicles.Fitted.place"):
+        return str(field) in ("auth.User.first_name", "auth.User.last_name")
+    if field.model.__name__.startswith("Historical") or (room == "shop.base" and "ShopDetails" not in str(field)):
+        return False
+    texts = isinstance(field, models.CharField | models.TextField) and not isinstance(
+        field, models.EmailField | models.URLField | models.SlugField | models.FilePathField
+    )
+    codes = field.name in CODES or field.name.endswith("typed") or field.choices or field.primary_key
+    return texts and not codes
+
+
+class _Texts(HTMLParser):
+    """What a reader sees or hears of a page, piece by piece, with where it stands."""
+
+    SAID = ("title", "aria-label", "placeholder", "alt", "data-label", "label")
+    SKIP = ("script", "style", "code", "kbd", "textarea", "sub")
+    SAME = frozenset(("sources", "symbol", "working", "formula"))
+    """Classes of what is the same in every language: titles of publications, formulas."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: list[tuple[str, str]] = []
+        self.stack: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        for name in self.SAID:
+            if given.get(name):
+                self.found.append((f"{tag} {name}", str(given[name])))
+        if tag == "input" and given.get("type") == "submit":
+            self.found.append(("button", str(given.get("value"))))
+        if tag not in ("input", "br", "img", "link", "meta", "hr", "path", "line", "circle", "rect", "use", "col"):
+            self.stack.append(tag if not self.SAME & set(str(given.get("class")).split()) else f"{tag} same")
+
+    def handle_endtag(self, tag: str) -> None:
+        while self.stack and self.stack.pop().split()[0] != tag:
+            pass
+
+    def handle_data(self, data: str) -> None:
+        if data.strip() and not any(one in self.SKIP or one.endswith(" same") for one in self.stack):
+            self.found.append((self.stack[-1] if self.stack else "", " ".join(data.split())))
+
+
+def texts(page: str) -> list[tuple[str, str]]:
+    """Return what a page says, in order, each with the element it stands in."""
+    parser = _Texts()
+    parser.feed(page)
+    return parser.found
+
+
+def untranslated(said: Iterable[tuple[str, str]], known: re.Pattern[str]) -> list[str]:
+    """Return the words of each piece that are in plain Latin letters, figures as #.
+
+    known: matches what is the same in every language: units, codes.
+    """
+    left = (known.sub(" ", text) for _, text in said)
+    return [" ".join(re.sub(r"[^A-Za-z' ]+", " ", text).split()) for text in left if LATIN.search(text)]
