@@ -30,6 +30,7 @@ WITHOUT_HISTORY = {
 
 # Writes that history cannot see, each with the reason why that is right.
 SILENT_WRITES = {
+    ("specs/together.py", "_draw"): "many drawings of models at once; nothing is written",
     ("shop/base/long_work.py", "begin_again"): "of two who press at once one wins; how far a work is has no history",
     ("specs/models/base.py", "_take_version"): "decides who was first; the save right after it writes the history",
     ("shop/base/search_index.py", "_write"): "what a record is found by; the record has its history",

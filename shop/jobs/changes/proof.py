@@ -17,6 +17,7 @@ from django.utils.translation import gettext
 from shop.base import written
 from shop.base.records import save_as
 from shop.base.roles import require
+from shop.jobs.check_limits import why_not_within
 from shop.jobs.models import JobTorque, PartNeed, RequiredCheck, SignOff, Step
 from shop.jobs.network import part_facts
 from shop.jobs.pieces import kept, pieces_of
@@ -205,6 +206,8 @@ def sign_checked(
         raise ValidationError({"result": gettext("Say what was found.")})
     if statement.passed is None:
         raise ValidationError({"passed": gettext("Say whether it passes.")})
+    if statement.passed and (words := why_not_within(specified, statement.result)):
+        raise ValidationError({"passed": gettext("{words} It does not pass.").format(words=words)})
     sign_off = SignOff(
         step=step,
         required_check=required_check,
