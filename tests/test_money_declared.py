@@ -88,7 +88,7 @@ def asked(person: User) -> Any:
 
 
 NO_MONEY = {"quantity", "tax_percent", "hours", "hours_estimated", "left", "undone", "discount_percent", "rate"}
-NO_MONEY |= {"pack", "minimum", "counted", "seen", "from_quantity"}
+NO_MONEY |= {"unbilled", "pack", "minimum", "counted", "seen", "from_quantity"}
 """Decimal numbers that are no money. A further one is declared as money or stands here."""
 
 

@@ -23,7 +23,6 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import IntegrityError, models, transaction
-from django.utils.translation import gettext
 
 from shop.base.declared import declared
 from shop.base.error_pages import DeletedMeanwhile
@@ -167,7 +166,7 @@ def _why(reason: Exception) -> str:
         return " ".join(reason.messages)
     if isinstance(reason, Stale | IntegrityError):
         return MOVED
-    return str(reason) or gettext("It is there no more.")
+    return str(reason) or gettext_lazy("It is there no more.")
 
 
 def deletes(

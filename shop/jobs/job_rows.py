@@ -7,10 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 from django.urls import reverse
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_noop
 
 from shop.base import written
-from shop.base.language import capfirst, gettext_lazy
+from shop.base.language import capfirst
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step
@@ -67,16 +67,17 @@ def part_rows(parts: Iterable[tuple[Any, PartFact]], *, may_order: bool) -> list
     return [(name, rows) for name, rows in groups.items() if rows]
 
 
-PART_GROUPS = ("late", "impossible", gettext_lazy("not ordered yet"), gettext_lazy("on the way"), "here")
+NOT_ORDERED, ON_THE_WAY, HERE = gettext_noop("not ordered yet"), gettext_noop("on the way"), gettext_noop("here")
+PART_GROUPS = (gettext_noop("late"), gettext_noop("impossible"), NOT_ORDERED, ON_THE_WAY, HERE)
 
 
 def _part_group(need: Any, fact: PartFact) -> str:
     if fact.state is NeedState.MET:
-        return "here"
+        return HERE
     if fact.state is NeedState.NEVER:
         return "impossible"
     ordered = any(not line.order.is_deleted for line in need.order_lines.all())
-    return "late" if fact.overdue else gettext("on the way") if ordered else gettext("not ordered yet")
+    return "late" if fact.overdue else ON_THE_WAY if ordered else NOT_ORDERED
 
 
 def _part(need: Any, fact: PartFact, may_order: bool) -> Row:
@@ -86,8 +87,8 @@ def _part(need: Any, fact: PartFact, may_order: bool) -> Row:
     name = str(need)
     rest = fact.words.removeprefix(name).removeprefix(str(need.component or need.text)).lstrip(", ")
     at = line.get_absolute_url() if line else f"{need.step.get_absolute_url()}#parts"
-    note = " · ".join(filter(None, [rest, f"for {need.step}"]))
-    to = f"{reverse('orders:order-new')}?need={need.pk}" if may_order and group == "not ordered yet" else ""
+    note = " · ".join(filter(None, [rest, gettext("for {step}").format(step=need.step)]))
+    to = f"{reverse('orders:order-new')}?need={need.pk}" if may_order and group == NOT_ORDERED else ""
     return Row(mark, capfirst(name), at, capfirst(note), act=gettext("Order") if to else "", to=to)
 
 

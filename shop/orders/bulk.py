@@ -57,7 +57,7 @@ def receive(lines: Iterable[OrderLine], answers: dict[str, Any], person: User, n
         if (left := rules.to_come(line.as_rule()))
     ]
     if not made:
-        raise ValidationError(gettext("Nothing of it is still to come."))
+        raise ValidationError(gettext_lazy("Nothing of it is still to come."))
     return {"deliveries": [delivery.pk for delivery in made]}
 
 
@@ -74,7 +74,7 @@ def line_acts() -> tuple[BulkAct, ...]:
     return (
         BulkAct(
             "date",
-            gettext("Set date"),
+            gettext_lazy("Set date"),
             "orders.promise",
             lambda line, *given: set_date([line], *given),
             take_back,
@@ -83,7 +83,7 @@ def line_acts() -> tuple[BulkAct, ...]:
         ),
         BulkAct(
             "receive",
-            gettext("Record delivery"),
+            gettext_lazy("Record delivery"),
             "orders.receive",
             lambda line, *given: receive([line], *given),
             take_back,

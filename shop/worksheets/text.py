@@ -20,6 +20,7 @@ from shop.worksheets.rules import IN_DOUBT, MADE, RECORD, Cause, Origin, OutputD
 from specs.engine import units
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
+from specs.phrase import phrase
 from specs.plate.sides import name_on_plate
 
 
@@ -115,16 +116,16 @@ def _verdict(state: EvaluatedWorksheet) -> str:
     status = state.status
     verdicts = {check.verdict for check in status.in_doubt}
     if status.problems or state.banded is None:
-        return gettext("cannot be worked out")
+        return phrase("cannot be worked out")
     if status.failing:
-        return "fails"
+        return phrase("fails")
     if status.unknown:
-        return "not known"
+        return phrase("not known")
     if verdicts - {IN_DOUBT}:
-        return "too close to call"
+        return phrase("too close to call")
     if verdicts or status.doubts:
-        return gettext("in doubt")
-    return "holds" if state.banded.answer.checks else gettext("not judged here")
+        return phrase("in doubt")
+    return phrase("holds") if state.banded.answer.checks else phrase("not judged here")
 
 
 def _since(state: EvaluatedWorksheet) -> str:
