@@ -15,6 +15,8 @@ from functools import wraps
 from threading import Lock, RLock
 from typing import Any, ParamSpec, TypeVar
 
+from django.utils.translation import get_language, override
+
 from shop.base.asked_again import (
     Listener,
     Question,
@@ -78,11 +80,11 @@ class _Call:
         self.work, self.args = work, tuple(origin(one) or one for one in args)
         self.named = {name: origin(named[name]) or named[name] for name in sorted(named)}
         given = (one.token if isinstance(one, Trace) else one for one in (*self.args, *self.named.values()))
-        self.form = form()
-        self.key: tuple[Any, ...] = (work, self.form, len(args), *self.named, *given)
+        self.form, self.language = form(), get_language()
+        self.key: tuple[Any, ...] = (work, self.form, self.language, len(args), *self.named, *given)
 
     def __call__(self) -> Any:
-        with written_as(self.form):
+        with written_as(self.form), override(self.language):
             return self.work(*map(_own, self.args), **{name: _own(one) for name, one in self.named.items()})
 
     def token(self) -> Token | None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from django.test import Client
 from django.utils import timezone
+from django.utils.translation import gettext, override
 
 from shop.base import written
 from shop.base.fields import UnitField
@@ -21,6 +22,7 @@ from specs.written import PLAIN, WrittenForm, written_as
 from tests.factories.measuring import make_dimension, make_reading
 from tests.factories.orders import make_line
 from tests.pages import press, words_of
+from tests.pseudo import CODE, in_pseudo, pseudo
 
 ROOT = Path(__file__).parents[3]
 MARCH = date(2026, 3, 2)
@@ -132,6 +134,20 @@ def test_what_is_kept_for_one_reader_is_not_shown_to_another_of_another_form() -
         with written_as(GERMAN):
             assert length(0.0889) == "88,9 mm"
         assert length(0.0889) == "88.9 mm"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_what_is_kept_for_one_reader_is_not_shown_to_another_of_another_language() -> None:
+    @while_unchanged
+    def said() -> str:
+        return gettext("Late parts")
+
+    with in_pseudo():
+        for _ in range(2):
+            with override(CODE):
+                assert said() == pseudo("Late parts")
+            with override("en-gb"):
+                assert said() == "Late parts"
 
 
 @pytest.mark.django_db
