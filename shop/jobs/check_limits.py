@@ -26,7 +26,7 @@ _NUMBER = re.compile(r"[-−+]?\d[\d.,/ ]*")
 
 
 @dataclass(frozen=True)
-class Limits:
+class CheckLimits:
     """Least and greatest of one kind of quantity, SI; infinite where only one side is limited."""
 
     kind: Kind
@@ -54,16 +54,16 @@ def why_not_within(specified: str, result: str) -> str:
     return ""
 
 
-def _limits(specified: str) -> Iterator[Limits]:
+def _limits(specified: str) -> Iterator[CheckLimits]:
     signs = list(_LIMIT.finditer(specified))
     for kind in _KINDS:
         if len(signs) == 1:
             stated = _values(_LIMIT.sub(" ", specified), kind)
             if len(stated) == 1:
                 is_most = signs[0]["most"] is not None
-                yield Limits(kind, -math.inf if is_most else stated[0], stated[0] if is_most else math.inf)
+                yield CheckLimits(kind, -math.inf if is_most else stated[0], stated[0] if is_most else math.inf)
         elif not signs and len(ends := _values(specified, kind)) == 2:
-            yield Limits(kind, min(ends), max(ends))
+            yield CheckLimits(kind, min(ends), max(ends))
 
 
 def _values(text: str, kind: Kind) -> list[float]:
