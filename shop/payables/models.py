@@ -253,9 +253,11 @@ def _spared(line: OrderLine) -> list[tuple[Any, Decimal]]:
     came = sum((one.quantity for one in _counting(line.deliveries)), -again)
     billed = sum((one.quantity for one in line.billed.all() if not one.invoice.is_deleted), Decimal(0))
     mine = [one for one in back if not one.to_be_replaced and not one.credited and one.money_back_on is None]
-    # What was paid before it came is owed all the same; and without an invoice nobody knows what will be billed.
-    invoiced = InvoicedLine.objects.filter(line__order=line.order_id, invoice__deleted_at=None)
-    if line.order.deposit or not invoiced.exists():
+    # What was paid before it came is owed all the same; without an invoice nobody knows what will be billed; and one
+    # that asks for more than its own lines come to may ask for what went back.
+    invoices = Invoice.objects.filter(lines__line__order=line.order_id, deleted_at=None).distinct().with_lines()
+    facts = [invoice.held_against() for invoice in invoices]
+    if line.order.deposit or not facts or any(one.amount > one.said for one in facts):
         came = Decimal(0)
     return list(zip(mine, rules.spared([one.quantity for one in mine], came, billed), strict=True))
 

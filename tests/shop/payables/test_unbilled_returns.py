@@ -32,11 +32,12 @@ def order(people):
     return found
 
 
-def bill(order, number="R 1", invoice=None, **pieces):
-    """Record an invoice for so many pieces of lines, by their text."""
+def bill(order, number="R 1", invoice=None, above=Decimal(0), **pieces):
+    """Record an invoice for so many pieces of lines, by their text, and for so much `above` what they come to."""
     today = timezone.localdate()
     asked = [Asked(line, Decimal(pieces[line.text]), line.price) for line in order.lines.all() if line.text in pieces]
-    head = {"supplier": order.supplier, "number": number, "on": today, "due": today, "amount": Decimal("40.00")}
+    amount = sum((one.quantity * one.price for one in asked), above)
+    head = {"supplier": order.supplier, "number": number, "on": today, "due": today, "amount": amount}
     return record_invoice(invoice or Invoice(**head), lines=asked, person=order.ordered_by, today=today)
 
 
@@ -53,6 +54,11 @@ def test_only_what_an_invoice_asks_for_is_owed(buyer, order, pieces, left):
     bill(order, **pieces)
     assert owed() == left
     assert ("no money is owed for it" in words_of(buyer.get(order.get_absolute_url()))) is not bool(left)
+
+
+def test_an_invoice_that_asks_for_more_than_its_lines_may_be_for_what_went_back(order):
+    bill(order, above=DISC, disc=3)
+    assert owed() == [DISC]
 
 
 def test_what_a_later_invoice_asks_for_is_owed_again_and_not_when_that_is_taken_back(order):
