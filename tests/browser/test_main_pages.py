@@ -135,7 +135,8 @@ def test_main_pages_are_printed_without_what_is_pressed(chromium: Browser, live_
             acts = set(page.locator("main button:visible, main .button:visible").all_inner_texts())
             sheets = PdfReader(BytesIO(page.pdf(format="A4"))).pages
             lines = {line.strip() for sheet in sheets for line in sheet.extract_text().splitlines()}
-            faults += [f"{name} prints {act}" for act in acts & lines]
+            titles = set(page.get_by_role("heading").all_inner_texts())  # a search is headed by its button's word
+            faults += [f"{name} prints {act}" for act in (acts & lines) - (titles if name == "search" else set())]
             faults += [] if any(page.get_by_role("heading", level=1).inner_text() in line for line in lines) else [name]
     assert faults == []
 
